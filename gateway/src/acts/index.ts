@@ -1,0 +1,18 @@
+export type {
+  Acknowledge,
+  Act,
+  AlarmAct,
+  AssignChannel,
+  Calibration,
+  FillByHand,
+  InService,
+  MediumChange,
+  Note,
+  OutOfService,
+  ProofTest,
+  ReleaseDrum,
+  Reset,
+  Shelve,
+  Unshelve,
+  WorkOn,
+} from "./act.ts";

@@ -1,0 +1,1 @@
+export type { FlowBasis, RunState } from "./run.ts";

@@ -1,0 +1,24 @@
+/** How inflow is known, by order of trust. `none`: it is not known whether water runs. */
+export type FlowBasis = "flow-meter" | "level" | "inlet" | "pump" | "calling-float" | "person" | "none";
+
+/**
+ * Whether water runs past a point now, and how much has since the run began.
+ * `flowing: null` = not known (no basis, or its source is missing).
+ */
+export interface RunState {
+  readonly kind: "run";
+  readonly point: string;
+  readonly flowing: boolean | null;
+  readonly basis: FlowBasis;
+  readonly startedAtMs: number | null;
+  readonly endedAtMs: number | null;
+  readonly litres: number | null;
+  readonly flowLPerMin: number | null;
+  /**
+   * True once the run's first water is past; false while settling; null when nothing flows.
+   * `settledBy` tells whether litres or only time told so.
+   */
+  readonly settled: boolean | null;
+  readonly settledBy: "volume" | "time" | "steady" | "hard-limit" | null;
+  readonly atMs: number;
+}

@@ -1,0 +1,1 @@
+export type { AppendFailure, Checkpoint, Journal, NewEntry } from "./journal.ts";

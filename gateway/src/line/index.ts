@@ -1,0 +1,18 @@
+export type {
+  ChannelName,
+  ChannelUse,
+  Compensation,
+  Drum,
+  DrumLevel,
+  Float,
+  FloatRole,
+  Line,
+  LineFault,
+  LineResult,
+  LineStage,
+  Point,
+  Signal,
+  SolidsScale,
+  StageKind,
+  SubjectKind,
+} from "./line.ts";

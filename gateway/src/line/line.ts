@@ -1,0 +1,162 @@
+/**
+ * The line as data: what `line.yaml` says after validation, with every default filled in.
+ * Plain JSON: it is stored in the journal's `line` entries only as YAML and rebuilt from it.
+ */
+
+/** A channel's full name: `node/channel`, for example `press/ec-1`. */
+export type ChannelName = string;
+
+/** How conductivity becomes reference conductivity. `at25` means that the channel says it already is. */
+export type Compensation = "none" | "linear" | "natural" | "pure";
+
+/** What a channel measures, before it is known what that means. */
+export type Signal =
+  | "conductivity"
+  | "solids"
+  | "temperature"
+  | "pressure"
+  | "level"
+  | "distance"
+  | "volume"
+  | "flow"
+  | "contact";
+
+/** Where a channel's meaning lands. */
+export type SubjectKind = "point" | "drum" | "flow" | "float" | "inlet" | "pump" | "floor" | "room";
+
+/** How one channel is used by the line. A channel has one use. */
+export interface ChannelUse {
+  readonly channel: ChannelName;
+  readonly signal: Signal;
+  readonly subject: { readonly kind: SubjectKind; readonly id: string };
+  /** Multiplies the raw value after unit conversion; 1 when not given. */
+  readonly scale: number;
+  /** The probe's smallest step, in the unit of its quantity (uS/cm, Cel, L …); null when unknown. */
+  readonly resolution: number | null;
+  /** What the probe can measure, in the unit of its quantity; null when unknown. */
+  readonly range: { readonly min: number; readonly max: number } | null;
+  /** True when the channel's conductivity is already compensated to 25 °C. */
+  readonly at25: boolean;
+  /** Compensation for conductivity channels; `linear` carries its coefficient per °C. */
+  readonly compensation: Compensation;
+  readonly alphaPerC: number;
+  /** For a channel that reports solids: its own scale, mg/L per uS/cm at 25 °C, or "nacl". */
+  readonly solidsScale: SolidsScale | null;
+}
+
+/** One solids scale: a factor in mg/L per uS/cm at 25 °C, or the NaCl table. */
+export type SolidsScale =
+  | { readonly kind: "factor"; readonly mgPerLPerUsPerCm: number }
+  | { readonly kind: "nacl" };
+
+export interface Point {
+  readonly id: string;
+  readonly title: string;
+  readonly conductivity: ChannelName | null;
+  readonly temperature: ChannelName | null;
+  readonly pressure: ChannelName | null;
+  readonly flow: ChannelName | null;
+  /** The point's place along the flow: ids of stages between the supply and here, in order. */
+  readonly after: readonly string[];
+  /** Limit of `resin-breakthrough`, reference conductivity in uS/cm; null where no resin lies before. */
+  readonly limit25UsPerCm: number | null;
+}
+
+export type StageKind = "sediment" | "carbon" | "membrane" | "resin" | "other";
+
+export interface LineStage {
+  readonly id: string;
+  readonly title: string;
+  readonly kind: StageKind;
+  readonly from: string;
+  readonly to: string;
+  readonly flow: ChannelName | null;
+  /** Volume of the vessel(s), litres; the template's value is marked by `typical`. */
+  readonly vesselVolumeL: number;
+  readonly mediaVolumeL: number;
+  /** Volume of pipe between the stage and the next probe, litres. */
+  readonly pipeVolumeL: number;
+  /** True when the volumes are a template's, not the keeper's. */
+  readonly typical: boolean;
+}
+
+export type FloatRole = "stop" | "start" | "overflow" | "low";
+
+export interface Float {
+  readonly id: string;
+  readonly role: FloatRole;
+  readonly channel: ChannelName;
+  /** The raw contact value (after `vb`, 0/1) that means "water is at the float"; null: not known yet, learned. */
+  readonly wetWhen: boolean | null;
+  readonly tripsAtL: number | null;
+  readonly releasesAtL: number | null;
+}
+
+export interface DrumLevel {
+  readonly channel: ChannelName;
+  readonly as: "depth" | "distance" | "pressure" | "volume";
+  /** Pairs of (metres, litres), ascending in metres; empty when `as` is volume. */
+  readonly strapping: readonly (readonly [number, number])[];
+}
+
+export interface Drum {
+  readonly id: string;
+  readonly title: string;
+  readonly volumeL: number;
+  readonly fedBy: string;
+  readonly control: "automatic" | "manual";
+  readonly feeds: "by-hand" | "automatic";
+  readonly holds: "fresh" | "salt";
+  readonly floats: readonly Float[];
+  readonly level: DrumLevel | null;
+  readonly inlet: { readonly channel: ChannelName; readonly openWhen: boolean } | null;
+  readonly flow: ChannelName | null;
+  readonly conductivity: ChannelName | null;
+  readonly temperature: ChannelName | null;
+}
+
+/** A site's whole line. `channels` is derived from the rest; one entry a channel. */
+export interface Line {
+  readonly site: string;
+  readonly title: string;
+  /** IANA zone name. */
+  readonly timezone: string;
+  /** Local times "21:00". */
+  readonly night: { readonly from: string; readonly to: string };
+  readonly currency: string;
+  readonly solids: SolidsScale;
+  readonly disinfectant: "unknown" | "chlorine" | "chloramine" | "none";
+  readonly points: readonly Point[];
+  readonly stages: readonly LineStage[];
+  readonly drums: readonly Drum[];
+  readonly pumps: readonly {
+    readonly id: string;
+    readonly channel: ChannelName;
+    readonly runsWhen: boolean;
+  }[];
+  readonly floors: readonly {
+    readonly id: string;
+    readonly channel: ChannelName;
+    readonly wetWhen: boolean;
+  }[];
+  readonly channels: Readonly<Record<ChannelName, ChannelUse>>;
+  /** Overrides of conditions' defaults, by condition or by `condition:subject`; SI-free names as in the condition. */
+  readonly conditions: Readonly<Record<string, Readonly<Record<string, number | string | boolean>>>>;
+}
+
+/** One fault of a line file; `line` and `column` start at 1. */
+export interface LineFault {
+  readonly code: string;
+  readonly severity: "error" | "warning";
+  readonly line: number;
+  readonly column: number;
+  readonly path: string;
+  readonly message: string;
+  /** What to write instead, or what to do. */
+  readonly instead: string;
+}
+
+/** What reading a line file gives: the line only when there is no error; warnings may stand beside it. */
+export type LineResult =
+  | { readonly ok: true; readonly line: Line; readonly faults: readonly LineFault[] }
+  | { readonly ok: false; readonly faults: readonly LineFault[] };

@@ -1,0 +1,84 @@
+import type { SubjectKind } from "../line/index.ts";
+import type { Flag } from "../readings/index.ts";
+
+/** What a measurement is of. Units are fixed by the quantity: see `quantityUnits`. */
+export type MeasuredQuantity =
+  | "conductivity"
+  | "conductivity25"
+  | "salinity"
+  | "temperature"
+  | "pressure"
+  | "level"
+  | "volume"
+  | "flow"
+  | "state";
+
+/** UCUM unit of each quantity; `state` is 0 or 1 (1 = wet, open, running). */
+export const quantityUnits: Readonly<Record<MeasuredQuantity, string>> = {
+  conductivity: "uS/cm",
+  conductivity25: "uS/cm",
+  salinity: "1",
+  temperature: "Cel",
+  pressure: "bar",
+  level: "m",
+  volume: "L",
+  flow: "L/min",
+  state: "1",
+};
+
+/** Why a flag is what it is: closed union, the same word in log, counter, API and screen. */
+export type FlagReason =
+  | "arrival-time"
+  | "over-range"
+  | "under-range"
+  | "open-circuit"
+  | "below-resolution"
+  | "unproven"
+  | "temperature-assumed"
+  | "temperature-borrowed"
+  | "temperature-lost"
+  | "outside-compensation-range"
+  | "at-pure-water-limit"
+  | "spike"
+  | "rate"
+  | "flat"
+  | "settling-after-boot"
+  | "not-a-value";
+
+/** What a reading means: compensated, flagged, at a place. */
+export interface Measurement {
+  readonly kind: "measurement";
+  /** `{seq}.{n}` of the entry that caused it. */
+  readonly id: string;
+  readonly channel: string;
+  readonly subject: { readonly kind: SubjectKind; readonly id: string };
+  readonly quantity: MeasuredQuantity;
+  /** In the quantity's unit; null only with flag 9. */
+  readonly value: number | null;
+  readonly tMs: number;
+  readonly flag: Flag;
+  readonly reasons: readonly FlagReason[];
+  /** The value stands for "≤ resolution". */
+  readonly belowResolution?: true;
+  readonly estimated?: true;
+}
+
+/** A channel nobody assigned: kept live, up to 32 a node. */
+export interface Unassigned {
+  readonly kind: "unassigned";
+  readonly id: string;
+  readonly channel: string;
+  readonly unit: string | null;
+  readonly value: number;
+  readonly tMs: number;
+}
+
+/** Series name of a measurement: `point/after-resin/conductivity25`. */
+export function seriesOf(m: Pick<Measurement, "subject" | "quantity">): string {
+  return `${m.subject.kind}/${m.subject.id}/${m.quantity}`;
+}
+
+/** Series name of a channel's readings as they came: `reading/press/ec-1`. */
+export function readingSeriesOf(channel: string): string {
+  return `reading/${channel}`;
+}

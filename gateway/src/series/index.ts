@@ -1,0 +1,1 @@
+export type { SeriesBuckets, SeriesRow, SeriesStore } from "./series-store.ts";

@@ -1,0 +1,34 @@
+import type { Flag } from "../readings/index.ts";
+
+/** One value of one series; `value` null only with flag 9. */
+export interface SeriesRow {
+  readonly series: string;
+  readonly tMs: number;
+  readonly value: number | null;
+  readonly flag: Flag;
+}
+
+/** Buckets of equal length over [from, to); empty buckets are present with count 0 and flag 9. */
+export interface SeriesBuckets {
+  readonly bucketMs: number;
+  readonly t: readonly number[];
+  readonly min: readonly (number | null)[];
+  readonly mean: readonly (number | null)[];
+  readonly max: readonly (number | null)[];
+  readonly count: readonly number[];
+  /** Worst flag by precedence 9, 2, 1, 3, 4 (low to high). */
+  readonly flag: readonly Flag[];
+}
+
+/** Where series are kept. Same (series, tMs) again: the later write wins, counted. */
+export interface SeriesStore {
+  /** Resolves when the batch is durable; a batch is all or nothing. */
+  write(batch: readonly SeriesRow[]): Promise<{ readonly written: number; readonly replaced: number }>;
+  /** Rows of [fromMs, toMs) in time order, in bounded batches. */
+  range(series: string, fromMs: number, toMs: number): AsyncIterable<readonly SeriesRow[]>;
+  /** Buckets over [fromMs, toMs), aligned; uses roll-ups where they suffice. */
+  buckets(series: string, fromMs: number, toMs: number, buckets: number): Promise<SeriesBuckets>;
+  latest(series: string): Promise<SeriesRow | null>;
+  names(): Promise<readonly string[]>;
+  close(): Promise<void>;
+}
