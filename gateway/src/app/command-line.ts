@@ -1,0 +1,52 @@
+import { checkCommand } from "./commands/check.ts";
+import { computeCommand } from "./commands/compute.ts";
+import { demoCommand } from "./commands/demo.ts";
+import { nodeCommand } from "./commands/node.ts";
+import { runCommand } from "./commands/run.ts";
+import { UsageError } from "./options.ts";
+
+/** One command: gives its exit code (0 ok, 1 found something wrong, 2 usage). */
+export interface Command {
+  readonly name: string;
+  /** One line for the list of commands. */
+  readonly summary: string;
+  /** The whole help text. */
+  readonly help: string;
+  run(args: readonly string[]): Promise<number>;
+}
+
+const commands: readonly Command[] = [runCommand, demoCommand, checkCommand, nodeCommand, computeCommand];
+
+function overview(): string {
+  const width = Math.max(...commands.map((command) => command.name.length));
+  const rows = commands.map((command) => `  drumlin ${command.name.padEnd(width)}  ${command.summary}`);
+  return ["Drumlin watches the line that makes water for aquatic animals.", "", ...rows, "", "drumlin COMMAND --help tells the rest."].join("\n");
+}
+
+/** Runs one command line. Gives the exit code: 0 ok, 1 found something wrong, 2 usage. */
+export async function main(args: readonly string[]): Promise<number> {
+  const [name, ...rest] = args;
+  if (name === undefined || name === "--help" || name === "help") {
+    console.log(overview());
+    return name === undefined ? 2 : 0;
+  }
+  const command = commands.find((candidate) => candidate.name === name);
+  if (!command) {
+    console.error(`drumlin: there is no command "${name}".\n\n${overview()}`);
+    return 2;
+  }
+  if (rest.includes("--help")) {
+    console.log(command.help);
+    return 0;
+  }
+  try {
+    return await command.run(rest);
+  } catch (error) {
+    if (error instanceof UsageError) {
+      console.error(`drumlin ${command.name}: ${error.message}\n\n${command.help}`);
+      return 2;
+    }
+    console.error(`drumlin ${command.name}: ${error instanceof Error ? error.message : String(error)}`);
+    return 1;
+  }
+}

@@ -1,0 +1,193 @@
+import type { Act } from "../acts/index.ts";
+import { type ActRefusal, type Alarm, type AlarmChange, createAlarms } from "../alarms/index.ts";
+import { createRuns, type RunState } from "../fills/index.ts";
+import { type Line, readLine } from "../line/index.ts";
+import { createCurrent, createMeasurements, type Measurement, type Unassigned } from "../measurements/index.ts";
+import { createReadings, type Emit, type JournalEntry, type NodePresence, type PackTaken, type Reading, type Rejection } from "../readings/index.ts";
+
+/** What became of an act: taken, or refused by name. */
+export interface ActDone {
+  readonly kind: "act-done";
+  readonly id: string;
+  readonly act: Act;
+  readonly atMs: number;
+  readonly refused: ActRefusal | null;
+}
+
+/** A line description came into force. */
+export interface LineInForce {
+  readonly kind: "line";
+  readonly seq: number;
+  readonly atMs: number;
+  readonly line: Line;
+  readonly yaml: string;
+}
+
+/** Everything that can come out of the path. */
+export type Outcome =
+  | Reading
+  | NodePresence
+  | PackTaken
+  | Rejection
+  | Measurement
+  | Unassigned
+  | RunState
+  | AlarmChange
+  | ActDone
+  | LineInForce;
+
+/** Raised when a stage's state changes its shape: an older checkpoint is then not restored but run again. */
+export const pipelineVersion = "1";
+
+/**
+ * The path, in one expression: entry → readings → measurements → runs → alarms.
+ * Pure: engine time is the greatest `receivedAt` so far; deadlines that fall before an entry pass first, in order.
+ */
+export function createPipeline() {
+  let line: Line | null = null;
+  let yaml: string | null = null;
+  let engineMs = 0;
+  let seq = 0;
+  let outcomes = 0;
+  const nextId = () => `${seq}.${++outcomes}`;
+
+  const readings = createReadings();
+  const measurements = createMeasurements();
+  const current = createCurrent();
+  const runs = createRuns();
+  const alarms = createAlarms({ nextId });
+
+  const toAlarms =
+    (emit: Emit<Outcome>) =>
+    (run: RunState): void => {
+      emit(run);
+      alarms.run(run, engineMs, emit);
+    };
+
+  const toRuns =
+    (emit: Emit<Outcome>) =>
+    (outcome: Measurement | Unassigned): void => {
+      emit(outcome);
+      if (outcome.kind !== "measurement" || !current.take(outcome, engineMs)) return;
+      runs.push(outcome, engineMs, toAlarms(emit));
+      alarms.measurement(outcome, engineMs, emit);
+    };
+
+  const toMeasurements =
+    (emit: Emit<Outcome>) =>
+    (outcome: Reading | NodePresence | PackTaken | Rejection): void => {
+      emit(outcome);
+      if (outcome.kind === "reading") measurements.push(outcome, engineMs, toRuns(emit));
+      else if (outcome.kind === "presence") {
+        measurements.presence(outcome);
+        current.presence(outcome);
+      } else if (outcome.kind === "pack" && outcome.newBoot) measurements.boot(outcome.node, outcome.receivedAtMs);
+    };
+
+  const stages = [
+    { stage: readings, into: toMeasurements },
+    { stage: measurements, into: toRuns },
+    { stage: runs, into: toAlarms },
+    { stage: alarms, into: (emit: Emit<Outcome>) => emit },
+  ] as const;
+
+  function nextDeadline(): number | null {
+    let least: number | null = null;
+    for (const { stage } of stages) {
+      const deadline = stage.nextDeadline();
+      if (deadline !== null && (least === null || deadline < least)) least = deadline;
+    }
+    return least;
+  }
+
+  function advance(toMs: number, emit: Emit<Outcome>): void {
+    for (let deadline = nextDeadline(); deadline !== null && deadline <= toMs; deadline = nextDeadline()) {
+      engineMs = Math.max(engineMs, deadline);
+      for (const { stage, into } of stages) {
+        const own = stage.nextDeadline();
+        if (own !== null && own <= engineMs) (stage.pass as (nowMs: number, emit: unknown) => void)(engineMs, into(emit));
+      }
+    }
+    engineMs = Math.max(engineMs, toMs);
+  }
+
+  function useLine(text: string, emit: Emit<Outcome> | null): void {
+    const result = readLine(text);
+    // A line entry was checked before it was journaled; one that this version no longer reads leaves the old in force.
+    if (!result.ok) return;
+    line = result.line;
+    yaml = text;
+    readings.useSite(line.site);
+    measurements.useLine(line);
+    runs.useLine(line);
+    alarms.useLine(line);
+    emit?.({ kind: "line", seq, atMs: engineMs, line, yaml: text });
+  }
+
+  function act(given: Act, emit: Emit<Outcome>): void {
+    if (given.type === "calibration") measurements.act(given);
+    const refused = alarms.act(given, engineMs, emit);
+    emit({ kind: "act-done", id: nextId(), act: given, atMs: engineMs, refused });
+  }
+
+  return {
+    /** Takes the next entry of the journal. */
+    push(entry: JournalEntry, emit: Emit<Outcome>): void {
+      seq = entry.seq;
+      outcomes = 0;
+      advance(entry.receivedAt, emit);
+      switch (entry.kind) {
+        case "message":
+          readings.push(entry, engineMs, toMeasurements(emit));
+          return;
+        case "act":
+          act(entry.act, emit);
+          return;
+        case "line":
+          useLine(entry.yaml, emit);
+          return;
+        case "start":
+          runs.restarted(engineMs, toAlarms(emit));
+          return;
+        case "tick":
+        case "stop":
+          return;
+      }
+    },
+    nextDeadline,
+    /** The line in force; null before the first line entry. */
+    line: (): Line | null => line,
+    engineMs: (): number => engineMs,
+    standing: (): readonly Alarm[] => alarms.standing(),
+    snapshot: () => ({
+      engineMs,
+      yaml,
+      readings: readings.snapshot(),
+      measurements: measurements.snapshot(),
+      current: current.snapshot(),
+      runs: runs.snapshot(),
+      alarms: alarms.snapshot(),
+    }),
+    restore(state: PipelineState): void {
+      if (state.yaml !== null) useLine(state.yaml, null);
+      engineMs = state.engineMs;
+      readings.restore(state.readings);
+      measurements.restore(state.measurements);
+      current.restore(state.current);
+      runs.restore(state.runs);
+      alarms.restore(state.alarms);
+    },
+  };
+}
+
+export type Pipeline = ReturnType<typeof createPipeline>;
+/** The state of the whole path as plain JSON. */
+export type PipelineState = {
+  readonly engineMs: number;
+  readonly yaml: string | null;
+  readonly readings: ReturnType<ReturnType<typeof createReadings>["snapshot"]>;
+  readonly measurements: ReturnType<ReturnType<typeof createMeasurements>["snapshot"]>;
+  readonly current: ReturnType<ReturnType<typeof createCurrent>["snapshot"]>;
+  readonly runs: ReturnType<ReturnType<typeof createRuns>["snapshot"]>;
+  readonly alarms: ReturnType<ReturnType<typeof createAlarms>["snapshot"]>;
+};

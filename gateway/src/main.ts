@@ -1,0 +1,11 @@
+#!/usr/bin/env node
+// Thin on purpose: refuses an older Node in one plain sentence, then hands over to app/.
+const major = Number(process.versions.node.split(".")[0]);
+if (major < 26) {
+  console.error(
+    `Drumlin needs Node.js 26 and this is ${process.version}: start it with "npm start", or "npx drumlin" inside the project, which use the pinned one.`,
+  );
+  process.exit(2);
+}
+const { main } = await import("./app/index.ts");
+process.exitCode = await main(process.argv.slice(2));
