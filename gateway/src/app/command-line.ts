@@ -20,7 +20,13 @@ const commands: readonly Command[] = [runCommand, demoCommand, checkCommand, nod
 function overview(): string {
   const width = Math.max(...commands.map((command) => command.name.length));
   const rows = commands.map((command) => `  drumlin ${command.name.padEnd(width)}  ${command.summary}`);
-  return ["Drumlin watches the line that makes water for aquatic animals.", "", ...rows, "", "drumlin COMMAND --help tells the rest."].join("\n");
+  return [
+    "Drumlin watches the line that makes water for aquatic animals.",
+    "",
+    ...rows,
+    "",
+    "drumlin COMMAND --help tells the rest.",
+  ].join("\n");
 }
 
 /** Runs one command line. Gives the exit code: 0 ok, 1 found something wrong, 2 usage. */

@@ -15,7 +15,8 @@ export interface ListenAddress {
 export function listenAddress(text: string, option: string): ListenAddress {
   const match = /^(?:(?<host>\[[^\]]+\]|[^:]+):)?(?<port>\d{1,5})$/.exec(text);
   const port = Number(match?.groups?.port);
-  if (!match || port > 65_535) throw new UsageError(`--${option} ${text}: write HOST:PORT, for example 127.0.0.1:8080.`);
+  if (!match || port > 65_535)
+    throw new UsageError(`--${option} ${text}: write HOST:PORT, for example 127.0.0.1:8080.`);
   return { host: (match.groups?.host ?? "127.0.0.1").replace(/^\[|\]$/g, ""), port };
 }
 
@@ -29,13 +30,21 @@ export function readOptions(
   args: readonly string[],
   kinds: Readonly<Record<string, OptionKind>>,
   environment: Readonly<Record<string, string | undefined>> = process.env,
-): { readonly text: (name: string) => string | undefined; readonly flag: (name: string) => boolean; readonly rest: readonly string[] } {
+): {
+  readonly text: (name: string) => string | undefined;
+  readonly flag: (name: string) => boolean;
+  readonly rest: readonly string[];
+} {
   const options = Object.fromEntries(
-    Object.entries(kinds).map(([name, kind]) => [name, { type: kind === "flag" ? ("boolean" as const) : ("string" as const) }]),
+    Object.entries(kinds).map(([name, kind]) => [
+      name,
+      { type: kind === "flag" ? ("boolean" as const) : ("string" as const) },
+    ]),
   );
   try {
     const { values, positionals } = parseArgs({ args: [...args], options, allowPositionals: true });
-    const fromEnvironment = (name: string) => environment[`DRUMLIN_${name.toUpperCase().replaceAll("-", "_")}`];
+    const fromEnvironment = (name: string) =>
+      environment[`DRUMLIN_${name.toUpperCase().replaceAll("-", "_")}`];
     return {
       text: (name) => {
         const value = values[name];

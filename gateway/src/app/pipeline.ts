@@ -2,8 +2,21 @@ import type { Act } from "../acts/index.ts";
 import { type ActRefusal, type Alarm, type AlarmChange, createAlarms } from "../alarms/index.ts";
 import { createRuns, type RunState } from "../fills/index.ts";
 import { type Line, readLine } from "../line/index.ts";
-import { createCurrent, createMeasurements, type Measurement, type Unassigned } from "../measurements/index.ts";
-import { createReadings, type Emit, type JournalEntry, type NodePresence, type PackTaken, type Reading, type Rejection } from "../readings/index.ts";
+import {
+  createCurrent,
+  createMeasurements,
+  type Measurement,
+  type Unassigned,
+} from "../measurements/index.ts";
+import {
+  createReadings,
+  type Emit,
+  type JournalEntry,
+  type NodePresence,
+  type PackTaken,
+  type Reading,
+  type Rejection,
+} from "../readings/index.ts";
 
 /** What became of an act: taken, or refused by name. */
 export interface ActDone {
@@ -81,7 +94,8 @@ export function createPipeline() {
       else if (outcome.kind === "presence") {
         measurements.presence(outcome);
         current.presence(outcome);
-      } else if (outcome.kind === "pack" && outcome.newBoot) measurements.boot(outcome.node, outcome.receivedAtMs);
+      } else if (outcome.kind === "pack" && outcome.newBoot)
+        measurements.boot(outcome.node, outcome.receivedAtMs);
     };
 
   const stages = [
@@ -105,7 +119,8 @@ export function createPipeline() {
       engineMs = Math.max(engineMs, deadline);
       for (const { stage, into } of stages) {
         const own = stage.nextDeadline();
-        if (own !== null && own <= engineMs) (stage.pass as (nowMs: number, emit: unknown) => void)(engineMs, into(emit));
+        if (own !== null && own <= engineMs)
+          (stage.pass as (nowMs: number, emit: unknown) => void)(engineMs, into(emit));
       }
     }
     engineMs = Math.max(engineMs, toMs);

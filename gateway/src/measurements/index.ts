@@ -1,2 +1,2 @@
 export type { FlagReason, MeasuredQuantity, Measurement, Unassigned } from "./measurement.ts";
-export { quantityUnits, readingSeriesOf, seriesOf } from "./measurement.ts";
+export { channelOfReadingSeries, quantityUnits, readingSeriesOf, seriesOf } from "./measurement.ts";

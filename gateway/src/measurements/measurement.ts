@@ -78,7 +78,16 @@ export function seriesOf(m: Pick<Measurement, "subject" | "quantity">): string {
   return `${m.subject.kind}/${m.subject.id}/${m.quantity}`;
 }
 
-/** Series name of a channel's readings as they came: `reading/press/ec-1`. */
-export function readingSeriesOf(channel: string): string {
-  return `reading/${channel}`;
+/** Series name of a channel's readings as they came, with their unit: `reading/press/ec-1[S/m]`. */
+export function readingSeriesOf(channel: string, unit: string | null): string {
+  return `reading/${channel}[${unit ?? ""}]`;
+}
+
+/** The channel and unit of a readings series; null when the name is not one. */
+export function channelOfReadingSeries(
+  series: string,
+): { readonly channel: string; readonly unit: string | null } | null {
+  const match = /^reading\/([^[]+)\[([^\]]*)\]$/.exec(series);
+  if (match?.[1] === undefined) return null;
+  return { channel: match[1], unit: match[2] === "" ? null : (match[2] ?? null) };
 }
