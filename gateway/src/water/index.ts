@@ -1,0 +1,21 @@
+export { kappa25OfSolids, type SolidsBy, solidsOfKappa25 } from "./dissolved-solids.ts";
+export { linear25, linearAt, standardAlphaPerC } from "./linear-compensation.ts";
+export {
+  natural25,
+  naturalAt,
+  naturalFactor25,
+  naturalRangeC,
+  outsideNaturalRange,
+} from "./natural-compensation.ts";
+export {
+  atPureWaterLimit,
+  pKwOfWater,
+  pure25,
+  pure25Column,
+  pureAt,
+  pureRangeC,
+  pureWaterConductivity,
+  waterDensityGPerCm3,
+} from "./pure-compensation.ts";
+export { practicalSalinity } from "./salinity.ts";
+export { kappa25OfSodiumChloride, sodiumChlorideOfKappa25, sodiumChlorideRatio } from "./sodium-chloride.ts";
