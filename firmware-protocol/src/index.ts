@@ -1,0 +1,15 @@
+export { type DecodedPack, decodePack } from "./decode.ts";
+export { encodeCbor, encodeJson } from "./encode.ts";
+export { type PackLabels, type ReadLabels, readLabels } from "./labels.ts";
+export { type AnnouncedChannel, type ParsedPresence, type Presence, parsePresence } from "./presence.ts";
+export { mostRecords, type SenmlRecord, type SenmlRefusal, type SenmlRefusalCode } from "./records.ts";
+export { absoluteFromS, type ResolvedPack, type ResolvedRecord, resolvePack } from "./resolve.ts";
+export {
+  type NodeTopicKind,
+  namePattern,
+  nodeTopic,
+  type ParsedTopic,
+  parseTopic,
+  protocolVersion,
+} from "./topics.ts";
+export { type UnitMeaning, unitMeaning } from "./units.ts";
