@@ -8,4 +8,11 @@ export type {
   TickEntry,
 } from "./entry.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
+export {
+  byTimeThenTemperature,
+  createReadings,
+  type ReadingsOutcome,
+  type ReadingsState,
+} from "./readings.ts";
+export { type Rejection, type RejectionCode, rejections } from "./rejection.ts";
 export type { Emit, Stage } from "./stage.ts";

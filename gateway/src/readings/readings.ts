@@ -1,0 +1,409 @@
+import {
+  decodePack,
+  type PackLabels,
+  parsePresence,
+  parseTopic,
+  type ResolvedRecord,
+  readLabels,
+  resolvePack,
+} from "@drumlin/firmware-protocol";
+import type { MessageEntry } from "./entry.ts";
+import { type BootClock, firstClock, observe } from "./node-time.ts";
+import type { NodePresence, PackTaken, Reading } from "./reading.ts";
+import { exampleOf, type Rejection, type RejectionCode } from "./rejection.ts";
+import { hashOf, type SeenBoot, SeenPacks } from "./repeats.ts";
+import type { Emit } from "./stage.ts";
+
+const mostNodes = 1000;
+/** Packs of one node that may wait for its clock to settle. */
+const mostWaiting = 10_000;
+/** A boot that falls silent before its clock settled is taken as it stands after this long. */
+const settleSilenceMs = 30_000;
+const oldestMs = 400 * 86_400_000;
+const aheadMs = 5 * 60_000;
+
+/** A pack that waits for its node's clock: records with their times still counted from the moment it was made. */
+interface WaitingPack {
+  readonly seq: number;
+  readonly topic: string;
+  readonly receivedAtMs: number;
+  readonly upMs: number;
+  readonly records: readonly WaitingRecord[];
+}
+interface WaitingRecord {
+  readonly channel: string;
+  readonly unit: string | null;
+  readonly value: number;
+  readonly relative: boolean;
+  readonly s: number;
+  readonly index: number;
+}
+
+interface NodeState {
+  seen: SeenPacks;
+  boot: number | null;
+  clock: BootClock | null;
+  waiting: WaitingPack[];
+  lastPackMs: number;
+}
+
+/** The whole state as plain JSON. */
+export interface ReadingsState {
+  readonly site: string | null;
+  readonly nodes: Readonly<
+    Record<
+      string,
+      {
+        seen: readonly SeenBoot[];
+        boot: number | null;
+        clock: BootClock | null;
+        waiting: readonly WaitingPack[];
+        lastPackMs: number;
+      }
+    >
+  >;
+}
+
+/** What comes out of this stage. */
+export type ReadingsOutcome = Reading | NodePresence | PackTaken | Rejection;
+
+/**
+ * Bytes to readings: topic, SenML, labels, node time, repeats. What can't be taken comes out as a rejection with its
+ * name and spoils nothing else. Records of one pack come out by time, temperatures first, then by channel name.
+ */
+export function createReadings() {
+  let site: string | null = null;
+  const nodes = new Map<string, NodeState>();
+  const waitingNodes = new Set<string>();
+
+  function reject(
+    entry: { seq: number; topic: string },
+    node: string | null,
+    nowMs: number,
+    code: RejectionCode,
+    detail: string,
+    example: string,
+    record: number | null,
+  ): Rejection {
+    return {
+      kind: "rejection",
+      seq: entry.seq,
+      node,
+      topic: entry.topic,
+      code,
+      detail,
+      example,
+      record,
+      atMs: nowMs,
+    };
+  }
+
+  function nodeState(node: string): NodeState | null {
+    let state = nodes.get(node);
+    if (!state) {
+      if (nodes.size >= mostNodes) return null;
+      state = { seen: new SeenPacks(), boot: null, clock: null, waiting: [], lastPackMs: 0 };
+      nodes.set(node, state);
+    }
+    return state;
+  }
+
+  function emitPack(
+    node: string,
+    clock: BootClock | null,
+    pack: WaitingPack,
+    nowMs: number,
+    emit: Emit<ReadingsOutcome>,
+  ): void {
+    const madeAtMs = clock ? pack.upMs + clock.offsetMs : pack.receivedAtMs;
+    const out: Reading[] = [];
+    for (const record of pack.records) {
+      const tMs = Math.round(record.relative ? madeAtMs + record.s * 1000 : record.s * 1000);
+      if (tMs > nowMs + aheadMs || tMs < nowMs - oldestMs) {
+        const code = tMs > nowMs ? "time-too-far-ahead" : "time-too-old";
+        const detail = `${record.channel} says ${new Date(tMs).toISOString()}; the gateway's time is ${new Date(nowMs).toISOString()}.`;
+        emit(reject(pack, node, nowMs, code, detail, `${record.channel} ${record.value}`, record.index));
+        continue;
+      }
+      out.push({
+        kind: "reading",
+        seq: pack.seq,
+        node,
+        channel: record.channel,
+        unit: record.unit,
+        value: record.value,
+        tMs,
+        receivedAtMs: pack.receivedAtMs,
+        flag: record.relative && !clock ? 2 : 1,
+      });
+    }
+    out.sort(byTimeThenTemperature);
+    for (const reading of out) emit(reading);
+  }
+
+  function release(node: string, state: NodeState, nowMs: number, emit: Emit<ReadingsOutcome>): void {
+    const waiting = state.waiting;
+    state.waiting = [];
+    waitingNodes.delete(node);
+    if (state.clock) state.clock.settled = true;
+    for (const pack of waiting) emitPack(node, state.clock, pack, nowMs, emit);
+  }
+
+  function usable(
+    records: readonly ResolvedRecord[],
+    entry: MessageEntry,
+    node: string,
+    nowMs: number,
+    emit: Emit<ReadingsOutcome>,
+  ): WaitingRecord[] {
+    const out: WaitingRecord[] = [];
+    for (const record of records) {
+      const example = `${record.name} ${String(record.value).slice(0, 100)}`;
+      if (typeof record.value === "string") {
+        const code = record.isData ? "value-is-data" : "value-is-text";
+        emit(
+          reject(
+            entry,
+            node,
+            nowMs,
+            code,
+            `${record.name} carries ${record.isData ? "data" : "text"}, no number.`,
+            example,
+            record.index,
+          ),
+        );
+      } else if (record.name.includes("/") || record.name.length > 128) {
+        emit(
+          reject(
+            entry,
+            node,
+            nowMs,
+            "name-not-allowed",
+            "A channel's name has no / and at most 128 signs.",
+            example,
+            record.index,
+          ),
+        );
+      } else {
+        out.push({
+          channel: `${node}/${record.name}`,
+          unit: record.unit,
+          value: Number(record.value),
+          relative: record.time.relative,
+          s: record.time.s,
+          index: record.index,
+        });
+      }
+    }
+    return out;
+  }
+
+  function takeTimed(
+    node: string,
+    state: NodeState,
+    boot: number,
+    pack: WaitingPack,
+    newBoot: boolean,
+    nowMs: number,
+    emit: Emit<ReadingsOutcome>,
+  ): void {
+    if (state.boot !== boot && !newBoot) {
+      // A late pack of an earlier boot: its clock is gone, so its arrival time is all there is.
+      emitPack(node, null, pack, nowMs, emit);
+      return;
+    }
+    if (state.boot !== boot || state.clock === null) {
+      release(node, state, nowMs, emit);
+      state.boot = boot;
+      state.clock = firstClock(pack.receivedAtMs, pack.upMs);
+    } else observe(state.clock, pack.receivedAtMs, pack.upMs);
+    if (state.clock.settled && state.waiting.length === 0) emitPack(node, state.clock, pack, nowMs, emit);
+    else {
+      state.waiting.push(pack);
+      waitingNodes.add(node);
+      if (state.clock.settled || state.waiting.length >= mostWaiting) release(node, state, nowMs, emit);
+    }
+  }
+
+  function takePack(entry: MessageEntry, node: string, nowMs: number, emit: Emit<ReadingsOutcome>): void {
+    const decoded = decodePack(entry.payload);
+    const refuse = (code: RejectionCode, detail: string, record: number | null = null): void => {
+      emit(reject(entry, node, nowMs, code, detail, exampleOf(entry.payload), record));
+    };
+    if (!decoded.ok) {
+      refuse(decoded.refusal.code, decoded.refusal.message);
+      return;
+    }
+    const { records, refusals, labels } = resolvePack(decoded.records);
+    const read = readLabels(labels);
+    if (!read.ok) {
+      refuse(read.code, read.message);
+      return;
+    }
+    const state = nodeState(node);
+    if (!state) {
+      refuse("nodes-too-many", `${mostNodes} nodes are followed already.`);
+      return;
+    }
+    const seen = seenOf(state, read.labels, entry.payload);
+    const repeat = seen.seen === "repeat";
+    if (!repeat) for (const refusal of refusals) refuse(refusal.code, refusal.message, refusal.record);
+    const upMs = read.labels.up === null ? null : read.labels.up * 1000;
+    const pack: WaitingPack = {
+      seq: entry.seq,
+      topic: entry.topic,
+      receivedAtMs: entry.receivedAt,
+      upMs: upMs ?? 0,
+      records: repeat ? [] : usable(records, entry, node, nowMs, emit),
+    };
+    state.lastPackMs = nowMs;
+    // The pack itself comes out before its readings: a new boot must be known when they are judged.
+    const outcomes: ReadingsOutcome[] = [];
+    const later = (outcome: ReadingsOutcome): void => {
+      outcomes.push(outcome);
+    };
+    if (!repeat) {
+      if (upMs === null || read.labels.boot === null) emitPack(node, null, pack, nowMs, later);
+      else takeTimed(node, state, read.labels.boot, pack, seen.newBoot, nowMs, later);
+    }
+    emit({
+      kind: "pack",
+      seq: entry.seq,
+      node,
+      receivedAtMs: entry.receivedAt,
+      boot: read.labels.boot,
+      packSeq: read.labels.seq,
+      records: pack.records.length,
+      repeat,
+      gap: seen.gap,
+      bootReused: seen.seen === "boot-reused",
+      offsetMs: state.clock && state.boot === read.labels.boot ? state.clock.offsetMs : null,
+      newBoot: seen.newBoot,
+    });
+    for (const outcome of outcomes) emit(outcome);
+  }
+
+  function takePresence(entry: MessageEntry, node: string, nowMs: number, emit: Emit<ReadingsOutcome>): void {
+    if (entry.payload.length === 0) return; // A retained presence that is being cleared.
+    const parsed = parsePresence(entry.payload);
+    if (!parsed.ok) {
+      emit(reject(entry, node, nowMs, parsed.code, parsed.message, exampleOf(entry.payload), null));
+      return;
+    }
+    const said = parsed.presence;
+    const state = nodes.get(node);
+    if (
+      said.state === "offline" &&
+      said.boot !== null &&
+      state &&
+      state.boot !== null &&
+      said.boot !== state.boot
+    )
+      return; // A late will.
+    const online = said.state === "online" ? said : null;
+    emit({
+      kind: "presence",
+      seq: entry.seq,
+      node,
+      online: online !== null,
+      boot: said.boot,
+      firmware: online?.firmware ?? null,
+      protocol: online?.protocol ?? null,
+      periodMs: online?.periodS ? online.periodS * 1000 : null,
+      channels: online?.channels ?? [],
+      atMs: nowMs,
+    });
+  }
+
+  return {
+    /** The site whose topics are taken; others are refused by name. */
+    useSite(name: string): void {
+      site = name;
+    },
+    push(entry: MessageEntry, nowMs: number, emit: Emit<ReadingsOutcome>): void {
+      const topic = parseTopic(entry.topic);
+      if (!topic.ok) {
+        emit(reject(entry, null, nowMs, topic.code, topic.message, exampleOf(entry.payload), null));
+        return;
+      }
+      if (site !== null && topic.site !== site) {
+        emit(
+          reject(
+            entry,
+            topic.node,
+            nowMs,
+            "site-unknown",
+            `The topic names ${topic.site}; this gateway's site is ${site}.`,
+            exampleOf(entry.payload),
+            null,
+          ),
+        );
+        return;
+      }
+      if (topic.kind === "readings") takePack(entry, topic.node, nowMs, emit);
+      else if (topic.kind === "presence") takePresence(entry, topic.node, nowMs, emit);
+    },
+    nextDeadline(): number | null {
+      let least: number | null = null;
+      for (const node of waitingNodes) {
+        const deadline = (nodes.get(node) as NodeState).lastPackMs + settleSilenceMs;
+        if (least === null || deadline < least) least = deadline;
+      }
+      return least;
+    },
+    pass(nowMs: number, emit: Emit<ReadingsOutcome>): void {
+      for (const node of [...waitingNodes]) {
+        const state = nodes.get(node) as NodeState;
+        if (nowMs >= state.lastPackMs + settleSilenceMs) release(node, state, nowMs, emit);
+      }
+    },
+    snapshot(): ReadingsState {
+      return {
+        site,
+        nodes: Object.fromEntries(
+          [...nodes].map(([node, { seen, boot, clock, waiting, lastPackMs }]) => [
+            node,
+            { seen: seen.snapshot(), boot, clock, waiting, lastPackMs },
+          ]),
+        ),
+      };
+    },
+    restore(state: ReadingsState): void {
+      site = state.site;
+      nodes.clear();
+      waitingNodes.clear();
+      for (const [node, { seen, boot, clock, waiting, lastPackMs }] of Object.entries(state.nodes)) {
+        nodes.set(node, {
+          seen: new SeenPacks(seen),
+          boot,
+          clock: clock ? { ...clock } : null,
+          waiting: [...waiting],
+          lastPackMs,
+        });
+        if (waiting.length > 0) waitingNodes.add(node);
+      }
+    },
+  };
+}
+
+function seenOf(
+  state: NodeState,
+  labels: PackLabels,
+  payload: Uint8Array,
+): { readonly seen: "new" | "repeat" | "boot-reused"; readonly gap: number; readonly newBoot: boolean } {
+  if (labels.boot === null || labels.seq === null) {
+    return { seen: "new", gap: 0, newBoot: labels.boot !== null && state.boot !== labels.boot };
+  }
+  return state.seen.take(labels.boot, labels.seq, hashOf(payload));
+}
+
+/** Orders readings by time, temperatures before what they compensate, then by channel name. */
+export function byTimeThenTemperature(a: Reading, b: Reading): number {
+  if (a.tMs !== b.tMs) return a.tMs - b.tMs;
+  const [first, second] = [
+    a.unit === "Cel" || a.unit === "K" ? 0 : 1,
+    b.unit === "Cel" || b.unit === "K" ? 0 : 1,
+  ];
+  if (first !== second) return first - second;
+  return a.channel < b.channel ? -1 : a.channel > b.channel ? 1 : 0;
+}

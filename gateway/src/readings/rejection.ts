@@ -1,0 +1,126 @@
+import type { SenmlRefusalCode } from "@drumlin/firmware-protocol";
+
+/** Codes that this room adds to those of a SenML pack. */
+type OwnCode =
+  | "topic-not-understood"
+  | "site-unknown"
+  | "presence-not-understood"
+  | "label-boot"
+  | "label-seq"
+  | "label-up"
+  | "time-too-old"
+  | "time-too-far-ahead"
+  | "nodes-too-many";
+
+/** Every name by which what a node sent can be refused. */
+export type RejectionCode = SenmlRefusalCode | OwnCode;
+
+/** What each code means and what to do, in plain words; the only list of them. */
+export const rejections: Readonly<Record<RejectionCode, { readonly title: string; readonly todo: string }>> =
+  {
+    "pack-empty": { title: "The message or pack is empty", todo: "Send at least one record." },
+    "pack-not-json": {
+      title: "The pack is not JSON",
+      todo: "Check quotes and commas; numbers take a point.",
+    },
+    "pack-not-cbor": {
+      title: "The pack begins like CBOR and is not",
+      todo: "Check that the buffer was sent whole.",
+    },
+    "pack-not-array": { title: "The pack is not an array of records", todo: "Put the records into [ ]." },
+    "pack-too-many-records": { title: "The pack has too many records", todo: "Send several packs." },
+    "record-not-map": { title: "A record is not a map", todo: 'Write each record as {"n":…,"v":…}.' },
+    "label-must-understand": {
+      title: "A label must be understood and is not",
+      todo: "Leave labels that end in _ out.",
+    },
+    "label-wrong-type": {
+      title: "A label has a value of the wrong type",
+      todo: "Numbers without quotes, text with.",
+    },
+    "version-unknown": {
+      title: "The SenML version is not understood",
+      todo: 'Send "bver":10 or "bver":26, or none.',
+    },
+    "version-changes": {
+      title: "The SenML version changes inside the pack",
+      todo: 'Send "bver" once, in the first record.',
+    },
+    "name-missing": { title: "A record has no name", todo: 'Give "n" in the record or "bn" in the first.' },
+    "name-not-allowed": {
+      title: "A name has signs that are not allowed",
+      todo: "Use small letters, digits and hyphens.",
+    },
+    "value-missing": { title: "A record has no value", todo: 'Give "v" or "vb".' },
+    "value-more-than-one": { title: "A record has more than one value", todo: "Give one of v, vb, vs, vd." },
+    "value-not-finite": {
+      title: "A value is not a finite number",
+      todo: "Leave the record out when the probe gives none.",
+    },
+    "value-is-text": { title: "A value is text", todo: 'Send numbers as "v" and switches as "vb".' },
+    "value-is-data": { title: "A value is data", todo: 'Send numbers as "v" and switches as "vb".' },
+    "unit-percent": {
+      title: 'The unit "%" is not a percentage in SenML',
+      todo: 'Send "/" for a ratio from 0 to 1.',
+    },
+    "unit-secondary-needs-version-26": {
+      title: "A secondary unit without its version",
+      todo: 'Send "bver":26 or a primary unit.',
+    },
+    "unit-not-listed": { title: "The unit is not known", todo: "Send S/m, Cel, m, m3, m3/s, Pa, l or l/s." },
+    "topic-not-understood": {
+      title: "The topic is none of the protocol's",
+      todo: "Publish to drumlin/1/{site}/{node}/readings.",
+    },
+    "site-unknown": { title: "The topic names another site", todo: "Use the site of the line file." },
+    "presence-not-understood": {
+      title: "The presence message is not understood",
+      todo: 'Send {"state":"online","boot":17}.',
+    },
+    "label-boot": {
+      title: '"boot" is not a whole number',
+      todo: "Send a number that differs at each start.",
+    },
+    "label-seq": { title: '"seq" is not a whole number', todo: "Count the packs since the start." },
+    "label-up": { title: '"up" is not a time in seconds', todo: "Send the seconds since the start." },
+    "time-too-old": {
+      title: "A time lies too far in the past",
+      todo: "Set the node's clock, or send no time.",
+    },
+    "time-too-far-ahead": {
+      title: "A time lies in the future",
+      todo: "Set the node's clock, or send no time.",
+    },
+    "nodes-too-many": {
+      title: "More nodes than this gateway follows",
+      todo: "Remove nodes that are gone, or add a gateway.",
+    },
+  };
+
+/** Something a node sent that was not taken. It spoils nothing else. */
+export interface Rejection {
+  readonly kind: "rejection";
+  readonly seq: number;
+  readonly node: string | null;
+  readonly topic: string;
+  readonly code: RejectionCode;
+  readonly detail: string;
+  /** The beginning of what was sent: text, or hex where it is no text. */
+  readonly example: string;
+  /** The record's place in its pack, from 0; null where the whole message is refused. */
+  readonly record: number | null;
+  readonly atMs: number;
+}
+
+const longestExample = 200;
+const strictText = new TextDecoder("utf-8", { fatal: true });
+
+/** The beginning of a payload as text, or as hex where it is no text; 200 characters at most. */
+export function exampleOf(payload: Uint8Array): string {
+  const head = payload.subarray(0, longestExample);
+  try {
+    return strictText.decode(head).replaceAll(/\p{Cc}/gu, "·");
+  } catch {
+    return `hex ${head.subarray(0, longestExample / 2 - 2).toHex()}`;
+  }
+}
