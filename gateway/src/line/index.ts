@@ -1,3 +1,11 @@
+export {
+  drumsBehind,
+  feedOfResin,
+  nearestProbeBefore,
+  pointsBehind,
+  pointsByNearness,
+  stageInto,
+} from "./graph.ts";
 export type {
   ChannelName,
   ChannelUse,
@@ -16,3 +24,5 @@ export type {
   StageKind,
   SubjectKind,
 } from "./line.ts";
+export { readLine } from "./read-line.ts";
+export { lineJsonSchema } from "./schema.ts";

@@ -1,0 +1,81 @@
+import { type Document, isMap, isPair, isScalar, isSeq, LineCounter, type Node, parseDocument } from "yaml";
+import type { LineFault } from "./line.ts";
+
+/** A YAML text with the way from a path to its line and column. */
+export interface LocatedYaml {
+  readonly value: unknown;
+  readonly faults: readonly LineFault[];
+  /** Where the value at `path` stands; the nearest parent where it is missing. `atKey`: where its key stands. */
+  at(path: readonly PropertyKey[], atKey?: boolean): { readonly line: number; readonly column: number };
+}
+
+/** Longest line file, bytes; a longer one is refused by name. */
+const longestBytes = 256 * 1024;
+
+function positionOf(document: Document, path: readonly PropertyKey[], atKey: boolean): number {
+  let node: unknown = document.contents;
+  let offset = (node as Node | null)?.range?.[0] ?? 0;
+  for (const [depth, step] of path.entries()) {
+    const last = depth === path.length - 1;
+    if (isMap(node)) {
+      const pair = node.items.find(
+        (item) => isPair(item) && isScalar(item.key) && String(item.key.value) === String(step),
+      );
+      if (!pair) return offset;
+      const key = pair.key as Node;
+      const value = pair.value as Node | null;
+      offset = (last && !atKey ? (value?.range?.[0] ?? key.range?.[0]) : key.range?.[0]) ?? offset;
+      node = value;
+    } else if (isSeq(node)) {
+      node = node.items[Number(step)];
+      offset = (node as Node | undefined)?.range?.[0] ?? offset;
+    } else return offset;
+  }
+  return offset;
+}
+
+/** Reads YAML 1.2 with its places. Doubled keys and syntax faults come out as located faults. */
+export function locatedYaml(text: string): LocatedYaml {
+  const counter = new LineCounter();
+  const fault = (offset: number, code: string, message: string, instead: string): LineFault => {
+    const { line, col } = counter.linePos(offset);
+    return {
+      code,
+      severity: "error",
+      line: Math.max(1, line),
+      column: Math.max(1, col),
+      path: "",
+      message,
+      instead,
+    };
+  };
+  if (text.length > longestBytes) {
+    return {
+      value: null,
+      faults: [
+        {
+          code: "line-too-long",
+          severity: "error",
+          line: 1,
+          column: 1,
+          path: "",
+          message: `The file has ${text.length} signs; ${longestBytes} is the most.`,
+          instead: "Keep one line in one file.",
+        },
+      ],
+      at: () => ({ line: 1, column: 1 }),
+    };
+  }
+  const document = parseDocument(text, { lineCounter: counter, prettyErrors: false, uniqueKeys: true });
+  const faults = document.errors.map((error) =>
+    fault(error.pos[0], "not-yaml", error.message, "Check indentation, quotes and colons here."),
+  );
+  return {
+    value: faults.length > 0 ? null : (document.toJS({ maxAliasCount: 20 }) as unknown),
+    faults,
+    at(path, atKey = false) {
+      const { line, col } = counter.linePos(positionOf(document, path, atKey));
+      return { line: Math.max(1, line), column: Math.max(1, col) };
+    },
+  };
+}

@@ -1,0 +1,134 @@
+import { z } from "zod";
+
+const name = z
+  .string()
+  .regex(/^[a-z0-9][a-z0-9-]{0,62}$/, "write a name of small letters, digits and hyphens, 63 at most");
+const channelName = z
+  .string()
+  .regex(
+    /^[a-z0-9][a-z0-9-]{0,62}\/[A-Za-z0-9][A-Za-z0-9:._-]{0,127}$/,
+    'write a channel as "node/channel", for example press/ec-1',
+  );
+const quantityText = z.union([z.string(), z.number()]);
+
+const channelSettings = {
+  scale: z.number().positive().optional(),
+  resolution: quantityText.optional(),
+  range: z.strictObject({ min: z.number(), max: z.number() }).optional(),
+};
+const channel = z.union([channelName, z.strictObject({ channel: channelName, ...channelSettings })]);
+const solidsScale = z.union([z.number().min(0.3).max(1), z.literal("nacl")]);
+const conductivityChannel = z.union([
+  channelName,
+  z.strictObject({
+    channel: channelName,
+    at25: z.boolean().optional(),
+    compensation: z.enum(["none", "linear", "natural", "pure"]).optional(),
+    alpha: z.number().min(0).max(0.1).optional(),
+    solids: solidsScale.optional(),
+    ...channelSettings,
+  }),
+]);
+const contactChannel = z.union([
+  channelName,
+  z.strictObject({ channel: channelName, wet: z.boolean().optional() }),
+]);
+const floatChannel = z.union([
+  channelName,
+  z.strictObject({
+    channel: channelName,
+    wet: z.boolean().optional(),
+    trips_at: quantityText.optional(),
+    releases_at: quantityText.optional(),
+  }),
+]);
+
+const point = z.strictObject({
+  title: z.string().max(80).optional(),
+  conductivity: conductivityChannel.optional(),
+  temperature: channel.optional(),
+  pressure: channel.optional(),
+  flow: channel.optional(),
+  limit: quantityText.optional(),
+});
+
+const stage = z.strictObject({
+  title: z.string().max(80).optional(),
+  kind: z.enum(["sediment", "carbon", "membrane", "resin", "other"]),
+  from: name,
+  to: name,
+  flow: channel.optional(),
+  vessel: quantityText.optional(),
+  media: quantityText.optional(),
+  pipe: quantityText.optional(),
+  life: quantityText.optional(),
+});
+
+const drum = z.strictObject({
+  title: z.string().max(80).optional(),
+  volume: quantityText,
+  fed_by: name,
+  control: z.enum(["automatic", "manual"]).default("automatic"),
+  feeds: z.enum(["by-hand", "automatic"]).default("by-hand"),
+  holds: z.enum(["fresh", "salt"]).default("fresh"),
+  stop: floatChannel.optional(),
+  floats: z
+    .strictObject({
+      stop: floatChannel.optional(),
+      start: floatChannel.optional(),
+      overflow: floatChannel.optional(),
+      low: floatChannel.optional(),
+    })
+    .optional(),
+  level: z
+    .strictObject({
+      channel: channelName,
+      as: z.enum(["depth", "distance", "pressure", "volume"]).default("depth"),
+      strapping: z.record(z.string(), quantityText).optional(),
+    })
+    .optional(),
+  inlet: z.strictObject({ channel: channelName, open: z.boolean().default(true) }).optional(),
+  flow: channel.optional(),
+  greatest_flow: quantityText.optional(),
+  conductivity: conductivityChannel.optional(),
+  temperature: channel.optional(),
+});
+
+const clock = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'write a time of day such as "21:00"');
+
+/** The line file as it is written. Its meaning and defaults are in `build-line.ts`. */
+export const lineFileSchema = z.strictObject({
+  drumlin: z.literal(1),
+  site: name,
+  title: z.string().max(80).optional(),
+  timezone: z.string().optional(),
+  night: z.strictObject({ from: clock, to: clock }).optional(),
+  currency: z
+    .string()
+    .regex(/^[A-Z]{3}$/, "write a currency of three capitals, for example EUR")
+    .optional(),
+  solids: solidsScale.optional(),
+  supply: z
+    .strictObject({ disinfectant: z.enum(["unknown", "chlorine", "chloramine", "none"]).default("unknown") })
+    .optional(),
+  points: z.record(name, point),
+  stages: z.record(name, stage).default({}),
+  drums: z.record(name, drum).default({}),
+  pumps: z
+    .record(name, z.strictObject({ channel: channelName, runs: z.boolean().default(true) }))
+    .default({}),
+  floors: z.record(name, contactChannel).default({}),
+  limits: z
+    .record(z.string(), z.record(z.string(), z.union([z.number(), z.string(), z.boolean()])))
+    .default({}),
+});
+
+export type LineFile = z.infer<typeof lineFileSchema>;
+export type FloatFile = z.infer<typeof floatChannel>;
+export type ConductivityFile = z.infer<typeof conductivityChannel>;
+export type ChannelFile = z.infer<typeof channel>;
+
+/** JSON Schema of the line file, for editors. */
+export function lineJsonSchema(): unknown {
+  return z.toJSONSchema(lineFileSchema, { io: "input" });
+}
