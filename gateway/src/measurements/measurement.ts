@@ -39,10 +39,8 @@ export type FlagReason =
   | "temperature-lost"
   | "outside-compensation-range"
   | "at-pure-water-limit"
-  | "spike"
-  | "rate"
-  | "flat"
   | "settling-after-boot"
+  | "unit-mismatch"
   | "not-a-value";
 
 /** What a reading means: compensated, flagged, at a place. */

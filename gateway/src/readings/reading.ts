@@ -16,8 +16,8 @@ export interface Reading {
   /** Event time, epoch ms. */
   readonly tMs: number;
   readonly receivedAtMs: number;
-  /** 1, or 2 when the time is only the arrival time. */
-  readonly flag: 1 | 2;
+  /** 1; 2 when the time is only the arrival time; 3 within the first 10 s after the node's start. */
+  readonly flag: 1 | 2 | 3;
 }
 
 /** A node's presence message, or the change of it. */

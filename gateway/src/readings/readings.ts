@@ -19,6 +19,8 @@ const mostNodes = 1000;
 const mostWaiting = 10_000;
 /** A boot that falls silent before its clock settled is taken as it stands after this long. */
 const settleSilenceMs = 30_000;
+/** Inputs of a node are not judged for so long after its start. */
+const bootSettleMs = 10_000;
 const oldestMs = 400 * 86_400_000;
 const aheadMs = 5 * 60_000;
 
@@ -134,7 +136,12 @@ export function createReadings() {
         value: record.value,
         tMs,
         receivedAtMs: pack.receivedAtMs,
-        flag: record.relative && !clock ? 2 : 1,
+        flag:
+          clock && pack.upMs + (record.relative ? record.s * 1000 : 0) < bootSettleMs
+            ? 3
+            : record.relative && !clock
+              ? 2
+              : 1,
       });
     }
     out.sort(byTimeThenTemperature);
