@@ -1,1 +1,2 @@
 export type { FlowBasis, RunState } from "./run.ts";
+export { createRuns, type RunsState } from "./runs.ts";
