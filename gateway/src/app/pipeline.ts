@@ -140,7 +140,7 @@ export function createPipeline() {
   }
 
   function act(given: Act, emit: Emit<Outcome>): void {
-    if (given.type === "calibration") measurements.act(given);
+    if (given.type === "calibration") measurements.act(given, engineMs);
     const refused = alarms.act(given, engineMs, emit);
     emit({ kind: "act-done", id: nextId(), act: given, atMs: engineMs, refused });
   }

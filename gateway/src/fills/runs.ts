@@ -94,7 +94,7 @@ export function createRuns() {
 
   /** The best of one drum's (or one meter's) sources that spoke lately; null when none does. */
   function best(
-    bases: readonly Basis[],
+    ranked: readonly Basis[],
     nowMs: number,
   ): { readonly source: SourceState; readonly basis: FlowBasis } | null {
     for (const { key, basis } of ranked) {
