@@ -94,8 +94,7 @@ export function createPipeline() {
       else if (outcome.kind === "presence") {
         measurements.presence(outcome);
         current.presence(outcome);
-      } else if (outcome.kind === "pack" && outcome.newBoot)
-        measurements.boot(outcome.node, outcome.receivedAtMs);
+      }
     };
 
   const stages = [

@@ -1,1 +1,8 @@
-export type { AppendFailure, Checkpoint, Journal, NewEntry } from "./journal.ts";
+export {
+  type Checkpoint,
+  type Journal,
+  JournalError,
+  type JournalErrorCode,
+  type NewEntry,
+} from "./journal.ts";
+export { type JournalOptions, openJournal } from "./open-journal.ts";

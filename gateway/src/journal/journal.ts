@@ -10,29 +10,22 @@ export type NewEntry =
   | { readonly kind: "start"; readonly version: string; readonly instance: string }
   | { readonly kind: "stop" };
 
-/** Named outcomes of appending. */
-export type AppendFailure = {
-  readonly code: "journal-full" | "journal-failed" | "journal-closed";
-  readonly message: string;
-};
+/** Names of what can go wrong with the journal. */
+export type JournalErrorCode =
+  | "journal-full"
+  | "journal-failed"
+  | "journal-closed"
+  | "journal-newer"
+  | "data-folder-in-use";
 
-/**
- * The sequence of what came in. `append` resolves after the entry is on disk (fsync), in order.
- * Entries come out through `onCommitted` in `seq` order, each exactly once per process.
- */
-export interface Journal {
-  /** Takes one entry; resolves with its seq once it is on disk. Rejects with a JournalError (code). */
-  append(entry: NewEntry): Promise<number>;
-  /** Bytes and entries waiting for the disk; intake withholds PUBACK above its bound. */
-  readonly waiting: { readonly entries: number; readonly bytes: number };
-  onCommitted(listener: (entries: readonly JournalEntry[]) => void): void;
-  /** Reads what is stored from `fromSeq` (inclusive), in order, in bounded batches. */
-  read(fromSeq: number): AsyncIterable<readonly JournalEntry[]>;
-  readonly lastSeq: number;
-  readonly lastReceivedAt: number;
-  saveCheckpoint(checkpoint: Checkpoint): Promise<void>;
-  loadCheckpoint(): Promise<Checkpoint | null>;
-  close(): Promise<void>;
+/** The journal could not do it; the message says where and what to do. */
+export class JournalError extends Error {
+  readonly code: JournalErrorCode;
+  constructor(code: JournalErrorCode, message: string) {
+    super(message);
+    this.name = "JournalError";
+    this.code = code;
+  }
 }
 
 /** State of every stage after entry `seq`; `version` differs when a stage's state changed its shape. */
@@ -40,4 +33,27 @@ export interface Checkpoint {
   readonly seq: number;
   readonly version: string;
   readonly states: Readonly<Record<string, unknown>>;
+}
+
+/** The sequence of what came in. Entries come out through `onCommitted` in `seq` order, once a process. */
+export interface Journal {
+  /**
+   * Takes one entry; resolves with its seq once it is on disk. `receivedAt` is the gateway's time unless given, and
+   * never smaller than that of the entry before. Rejects with a JournalError.
+   */
+  append(entry: NewEntry, receivedAt?: number): Promise<number>;
+  /** Entries and bytes that wait for the disk. */
+  readonly waiting: { readonly entries: number; readonly bytes: number };
+  onCommitted(listener: (entries: readonly JournalEntry[]) => void): void;
+  /** What is stored from `fromSeq` (included), in order, in bounded batches. */
+  read(fromSeq: number): AsyncIterable<readonly JournalEntry[]>;
+  readonly lastSeq: number;
+  readonly lastReceivedAt: number;
+  /** By how much the host's clock is behind the last entry, ms; 0 when it is not. */
+  readonly clockBehindMs: number;
+  /** Identity of this data folder, made at its first start. */
+  readonly instance: string;
+  saveCheckpoint(checkpoint: Checkpoint): Promise<void>;
+  loadCheckpoint(): Promise<Checkpoint | null>;
+  close(): Promise<void>;
 }

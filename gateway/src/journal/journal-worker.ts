@@ -1,0 +1,57 @@
+// The journal's thread: owns the files, commits one batch after the other, answers reads between them.
+import { parentPort, workerData } from "node:worker_threads";
+import { JournalError } from "./journal.ts";
+import { Segments } from "./segments.ts";
+import type { EntryBatch } from "./wire.ts";
+
+/** What the main thread asks. */
+export type JournalRequest =
+  | { readonly type: "write"; readonly batch: EntryBatch }
+  | { readonly type: "read"; readonly id: number; readonly fromSeq: number }
+  | { readonly type: "close" };
+
+const port = parentPort;
+if (!port) throw new Error("journal-worker.ts runs as a worker only.");
+const { folder, segmentBytes } = workerData as { readonly folder: string; readonly segmentBytes: number };
+
+function failure(error: unknown): { readonly code: string; readonly message: string } {
+  const code = error instanceof JournalError ? error.code : "journal-failed";
+  return { code, message: error instanceof Error ? error.message : String(error) };
+}
+
+try {
+  const segments = new Segments(folder, segmentBytes);
+  port.postMessage({
+    type: "opened",
+    lastSeq: segments.lastSeq,
+    lastReceivedAt: segments.lastReceivedAt,
+    setAside: segments.setAside,
+  });
+  port.on("message", (request: JournalRequest) => {
+    switch (request.type) {
+      case "write":
+        try {
+          segments.write(request.batch);
+          port.postMessage({ type: "written" });
+        } catch (error) {
+          port.postMessage({ type: "write-failed", ...failure(error) });
+        }
+        return;
+      case "read":
+        try {
+          port.postMessage({ type: "entries", id: request.id, entries: segments.read(request.fromSeq) });
+        } catch (error) {
+          port.postMessage({ type: "read-failed", id: request.id, ...failure(error) });
+        }
+        return;
+      case "close":
+        segments.close();
+        port.postMessage({ type: "closed" });
+        port.close();
+        return;
+    }
+  });
+} catch (error) {
+  port.postMessage({ type: "open-failed", ...failure(error) });
+  port.close();
+}

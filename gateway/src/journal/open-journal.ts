@@ -1,0 +1,252 @@
+import { Worker } from "node:worker_threads";
+import type { JournalEntry } from "../readings/index.ts";
+import { createCheckpointFile } from "./checkpoint-file.ts";
+import { lockFolder } from "./folder-lock.ts";
+import { type Journal, JournalError, type JournalErrorCode, type NewEntry } from "./journal.ts";
+import { batchOf, entryOf, type StoredEntry, storedParts } from "./wire.ts";
+
+/** What a journal needs. */
+export interface JournalOptions {
+  readonly folder: string;
+  /** Gateway time, epoch ms. */
+  readonly now: () => number;
+  /** A segment is closed at this size; 64 MiB. */
+  readonly segmentBytes?: number;
+  /** Bounds of what may wait for the disk; above them `append` rejects with `journal-full`. */
+  readonly mostWaitingEntries?: number;
+  readonly mostWaitingBytes?: number;
+}
+
+type Answer =
+  | {
+      readonly type: "opened";
+      readonly lastSeq: number;
+      readonly lastReceivedAt: number;
+      readonly setAside: readonly string[];
+    }
+  | {
+      readonly type: "open-failed" | "write-failed";
+      readonly code: JournalErrorCode;
+      readonly message: string;
+    }
+  | { readonly type: "written" | "closed" }
+  | { readonly type: "entries"; readonly id: number; readonly entries: readonly StoredEntry[] }
+  | {
+      readonly type: "read-failed";
+      readonly id: number;
+      readonly code: JournalErrorCode;
+      readonly message: string;
+    };
+
+interface Waiting {
+  readonly stored: StoredEntry;
+  readonly entry: NewEntry;
+  readonly resolve: (seq: number) => void;
+  readonly reject: (error: Error) => void;
+}
+
+const mostOfABatch = 5000;
+
+/** Opens (or begins) the journal of a data folder. Rejects with a JournalError when it is in use, newer, or unreadable. */
+export async function openJournal(
+  options: JournalOptions,
+): Promise<Journal & { readonly setAside: readonly string[] }> {
+  const {
+    folder,
+    now,
+    segmentBytes = 64 * 1024 * 1024,
+    mostWaitingEntries = 50_000,
+    mostWaitingBytes = 64 * 1024 * 1024,
+  } = options;
+  const lock = lockFolder(folder);
+  const worker = new Worker(new URL("./journal-worker.ts", import.meta.url), {
+    workerData: { folder, segmentBytes },
+  });
+  const opened = await new Promise<Extract<Answer, { type: "opened" }>>((resolve, reject) => {
+    worker.once("error", reject);
+    worker.once("message", (answer: Answer) => {
+      worker.off("error", reject);
+      if (answer.type === "opened") resolve(answer);
+      else
+        reject(
+          new JournalError(
+            "code" in answer ? answer.code : "journal-failed",
+            "message" in answer ? answer.message : "The journal did not open.",
+          ),
+        );
+    });
+  }).catch((error: unknown) => {
+    lock.release();
+    throw error;
+  });
+
+  const checkpoints = createCheckpointFile(folder);
+  const listeners: ((entries: readonly JournalEntry[]) => void)[] = [];
+  const readers = new Map<
+    number,
+    { resolve: (entries: readonly StoredEntry[]) => void; reject: (error: Error) => void }
+  >();
+  let queue: Waiting[] = [];
+  let queuedBytes = 0;
+  let flying: Waiting[] = [];
+  let flyingBytes = 0;
+  let nextSeq = opened.lastSeq + 1;
+  let lastSeq = opened.lastSeq;
+  let lastReceivedAt = opened.lastReceivedAt;
+  let readId = 0;
+  let failed: JournalError | null = null;
+  let closing: { resolve: () => void } | null = null;
+  let closed = false;
+  const openedAtMs = now();
+  const clockBehindMs = Math.max(0, opened.lastReceivedAt - openedAtMs);
+
+  /** Gateway time. While the host's clock is behind the last entry, time goes on from that entry. */
+  function timeMs(): number {
+    const nowMs = now();
+    return nowMs >= opened.lastReceivedAt ? nowMs : opened.lastReceivedAt + Math.max(0, nowMs - openedAtMs);
+  }
+
+  function commitNext(): void {
+    if (flying.length > 0 || queue.length === 0 || failed) return;
+    flying = queue.length > mostOfABatch ? queue.splice(0, mostOfABatch) : queue;
+    if (flying === queue) queue = [];
+    flyingBytes = flying.reduce((sum, { stored }) => sum + stored.payload.length, 0);
+    queuedBytes -= flyingBytes;
+    const batch = batchOf(flying.map(({ stored }) => stored));
+    worker.postMessage({ type: "write", batch }, [
+      batch.bytes.buffer,
+      batch.ends.buffer,
+      batch.receivedAt.buffer,
+      batch.kinds.buffer,
+    ] as ArrayBuffer[]);
+  }
+
+  function written(): void {
+    const done = flying;
+    flying = [];
+    flyingBytes = 0;
+    lastSeq = done.at(-1)?.stored.seq ?? lastSeq;
+    // The next commit is under way before anybody is told of this one.
+    commitNext();
+    const entries = done.map(
+      ({ stored, entry }): JournalEntry => ({ seq: stored.seq, receivedAt: stored.receivedAt, ...entry }),
+    );
+    for (const listener of listeners) listener(entries);
+    for (const { stored, resolve } of done) resolve(stored.seq);
+    finishClosing();
+  }
+
+  function fail(error: JournalError): void {
+    failed = error;
+    const lost = [...flying, ...queue];
+    flying = [];
+    queue = [];
+    queuedBytes = 0;
+    flyingBytes = 0;
+    for (const { reject } of lost) reject(error);
+    for (const { reject } of readers.values()) reject(error);
+    readers.clear();
+    finishClosing();
+  }
+
+  function finishClosing(): void {
+    if (closing && queue.length === 0 && flying.length === 0) worker.postMessage({ type: "close" });
+  }
+
+  worker.on("message", (answer: Answer) => {
+    switch (answer.type) {
+      case "written":
+        written();
+        return;
+      case "write-failed":
+        fail(
+          new JournalError(
+            "journal-failed",
+            `The journal could not be written: ${answer.message} Check the disk of ${folder}, then start again.`,
+          ),
+        );
+        return;
+      case "entries":
+        readers.get(answer.id)?.resolve(answer.entries);
+        readers.delete(answer.id);
+        return;
+      case "read-failed":
+        readers.get(answer.id)?.reject(new JournalError(answer.code, answer.message));
+        readers.delete(answer.id);
+        return;
+      case "closed":
+        closing?.resolve();
+        return;
+      case "opened":
+      case "open-failed":
+        return;
+    }
+  });
+  worker.on("error", (error: Error) => fail(new JournalError("journal-failed", error.message)));
+
+  return {
+    append(entry, receivedAt) {
+      if (closed) return Promise.reject(new JournalError("journal-closed", "The gateway is stopping."));
+      if (failed) return Promise.reject(failed);
+      const parts = storedParts(entry);
+      if (
+        queue.length + flying.length >= mostWaitingEntries ||
+        queuedBytes + flyingBytes + parts.payload.length > mostWaitingBytes
+      ) {
+        return Promise.reject(new JournalError("journal-full", "Too much waits for the disk: send slower."));
+      }
+      lastReceivedAt = Math.max(lastReceivedAt, Math.round(receivedAt ?? timeMs()));
+      const stored: StoredEntry = { seq: nextSeq, receivedAt: lastReceivedAt, ...parts };
+      nextSeq += 1;
+      queuedBytes += parts.payload.length;
+      return new Promise((resolve, reject) => {
+        queue.push({ stored, entry, resolve, reject });
+        // After the current burst of packets: they then share one commit.
+        if (queue.length === 1 && flying.length === 0) setImmediate(commitNext);
+      });
+    },
+    get waiting() {
+      return { entries: queue.length + flying.length, bytes: queuedBytes + flyingBytes };
+    },
+    onCommitted(listener) {
+      listeners.push(listener);
+    },
+    async *read(fromSeq) {
+      for (let from = fromSeq; ; ) {
+        readId += 1;
+        const id = readId;
+        const rows = await new Promise<readonly StoredEntry[]>((resolve, reject) => {
+          if (failed) reject(failed);
+          readers.set(id, { resolve, reject });
+          worker.postMessage({ type: "read", id, fromSeq: from });
+        });
+        if (rows.length === 0) return;
+        yield rows.map(entryOf);
+        from = (rows.at(-1) as StoredEntry).seq + 1;
+      }
+    },
+    get lastSeq() {
+      return lastSeq;
+    },
+    get lastReceivedAt() {
+      return lastReceivedAt;
+    },
+    clockBehindMs,
+    instance: lock.instance,
+    setAside: opened.setAside,
+    saveCheckpoint: (checkpoint) => checkpoints.save(checkpoint),
+    loadCheckpoint: () => checkpoints.load(),
+    async close() {
+      if (closed) return;
+      closed = true;
+      if (!failed) {
+        await new Promise<void>((resolve) => {
+          closing = { resolve };
+          finishClosing();
+        });
+      }
+      await worker.terminate();
+      lock.release();
+    },
+  };
+}

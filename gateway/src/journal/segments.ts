@@ -1,0 +1,226 @@
+import { existsSync, readdirSync, renameSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { DatabaseSync, type StatementSync } from "node:sqlite";
+import { JournalError } from "./journal.ts";
+import type { EntryBatch, StoredEntry } from "./wire.ts";
+
+const schemaVersion = 1;
+const dayMs = 86_400_000;
+const readAtOnce = 2000;
+
+interface Segment {
+  readonly path: string;
+  readonly firstSeq: number;
+}
+
+function nameOf(firstSeq: number): string {
+  return `journal-${String(firstSeq).padStart(12, "0")}.sqlite`;
+}
+
+function open(path: string): DatabaseSync {
+  const database = new DatabaseSync(path);
+  database.exec("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA wal_autocheckpoint = 4000;");
+  const { user_version: version } = database.prepare("PRAGMA user_version").get() as { user_version: number };
+  if (version > schemaVersion) {
+    database.close();
+    throw new JournalError(
+      "journal-newer",
+      `${path} was written by a newer Drumlin (schema ${version}; this one knows ${schemaVersion}): start that version.`,
+    );
+  }
+  database.exec(`CREATE TABLE IF NOT EXISTS entry (seq INTEGER PRIMARY KEY, received_at INTEGER NOT NULL, kind INTEGER NOT NULL, topic TEXT, payload BLOB NOT NULL);
+    PRAGMA user_version = ${schemaVersion};`);
+  return database;
+}
+
+/** Whether a segment can be read to its end; a damaged one is set aside and what can be read is saved. */
+function isSound(database: DatabaseSync): boolean {
+  try {
+    return (database.prepare("PRAGMA quick_check(1)").get() as { quick_check: string }).quick_check === "ok";
+  } catch {
+    return false;
+  }
+}
+
+/** The journal's files: one SQLite database each 64 MB or day, only the last one open for writing. */
+export class Segments {
+  private readonly folder: string;
+  private readonly segmentBytes: number;
+  private readonly sealed: Segment[];
+  private current: Segment;
+  private database: DatabaseSync;
+  private insert: StatementSync;
+  private openedAt = 0;
+  private bytes = 0;
+  lastSeq = 0;
+  lastReceivedAt = 0;
+  /** Files that were damaged and set aside at this start. */
+  readonly setAside: string[] = [];
+
+  constructor(folder: string, segmentBytes: number) {
+    this.folder = folder;
+    this.segmentBytes = segmentBytes;
+    const found = readdirSync(folder)
+      .map((name) => /^journal-(\d{12})\.sqlite$/.exec(name))
+      .filter((match) => match !== null)
+      .map((match) => ({ path: join(folder, match[0]), firstSeq: Number(match[1]) }))
+      .sort((a, b) => a.firstSeq - b.firstSeq);
+    const last = found.pop() ?? { path: join(folder, nameOf(1)), firstSeq: 1 };
+    this.sealed = found;
+    this.current = last;
+    this.database = this.openLast(last);
+    this.insert = this.prepareInsert();
+    this.readEnd();
+  }
+
+  private prepareInsert(): StatementSync {
+    return this.database.prepare(
+      "INSERT INTO entry (seq, received_at, kind, topic, payload) VALUES (?, ?, ?, ?, ?)",
+    );
+  }
+
+  private openLast(segment: Segment): DatabaseSync {
+    let database: DatabaseSync | null = null;
+    try {
+      database = open(segment.path);
+      if (isSound(database)) return database;
+    } catch (error) {
+      if (error instanceof JournalError) throw error;
+    }
+    database?.close();
+    return this.salvage(segment);
+  }
+
+  /** Copies every row that can still be read, in order and without a gap, into a fresh file; keeps the damaged one. */
+  private salvage(segment: Segment): DatabaseSync {
+    const aside = `${segment.path}.damaged-${readdirSync(this.folder).filter((name) => name.includes(".damaged-")).length + 1}`;
+    for (const suffix of ["", "-wal", "-shm"])
+      if (existsSync(segment.path + suffix)) renameSync(segment.path + suffix, aside + suffix);
+    this.setAside.push(aside);
+    const fresh = open(segment.path);
+    try {
+      const damaged = new DatabaseSync(aside);
+      const insert = fresh.prepare(
+        "INSERT INTO entry (seq, received_at, kind, topic, payload) VALUES (?, ?, ?, ?, ?)",
+      );
+      let expected = segment.firstSeq;
+      fresh.exec("BEGIN");
+      try {
+        for (const row of damaged
+          .prepare("SELECT seq, received_at, kind, topic, payload FROM entry ORDER BY seq")
+          .iterate()) {
+          if (row.seq !== expected) break;
+          insert.run(
+            row.seq,
+            row.received_at as number,
+            row.kind as number,
+            row.topic as string | null,
+            row.payload as Uint8Array,
+          );
+          expected += 1;
+        }
+      } catch {
+        // The rest can't be read: what came before is saved.
+      }
+      fresh.exec("COMMIT");
+      damaged.close();
+    } catch {
+      // Nothing of it can be read as a database; it stays beside for a person to look at.
+    }
+    return fresh;
+  }
+
+  private readEnd(): void {
+    const end = this.database.prepare("SELECT seq, received_at FROM entry ORDER BY seq DESC LIMIT 1").get() as
+      | { seq: number; received_at: number }
+      | undefined;
+    this.lastSeq = end?.seq ?? this.current.firstSeq - 1;
+    this.lastReceivedAt = end?.received_at ?? this.endOfSealed();
+    const first = this.database.prepare("SELECT received_at FROM entry ORDER BY seq LIMIT 1").get() as
+      | { received_at: number }
+      | undefined;
+    this.openedAt = first?.received_at ?? this.lastReceivedAt;
+    this.bytes = existsSync(this.current.path) ? statSync(this.current.path).size : 0;
+  }
+
+  private endOfSealed(): number {
+    const before = this.sealed.at(-1);
+    if (!before) return 0;
+    const database = new DatabaseSync(before.path, { readOnly: true });
+    const end = database.prepare("SELECT received_at FROM entry ORDER BY seq DESC LIMIT 1").get() as
+      | { received_at: number }
+      | undefined;
+    database.close();
+    return end?.received_at ?? 0;
+  }
+
+  /** Writes a batch in one transaction; it is on disk when this returns. */
+  write(batch: EntryBatch): void {
+    const first = batch.receivedAt[0] ?? 0;
+    if (
+      this.lastSeq >= this.current.firstSeq &&
+      (this.bytes >= this.segmentBytes || first - this.openedAt >= dayMs)
+    )
+      this.rotate(batch.firstSeq, first);
+    this.database.exec("BEGIN");
+    try {
+      let begin = 0;
+      for (let place = 0; place < batch.kinds.length; place += 1) {
+        const end = batch.ends[place] as number;
+        this.insert.run(
+          batch.firstSeq + place,
+          batch.receivedAt[place] as number,
+          batch.kinds[place] as number,
+          batch.topics[place] as string | null,
+          batch.bytes.subarray(begin, end),
+        );
+        begin = end;
+      }
+      this.database.exec("COMMIT");
+    } catch (error) {
+      this.database.exec("ROLLBACK");
+      throw error;
+    }
+    this.lastSeq = batch.firstSeq + batch.kinds.length - 1;
+    this.lastReceivedAt = batch.receivedAt[batch.kinds.length - 1] as number;
+    this.bytes += batch.bytes.length + batch.kinds.length * 60;
+  }
+
+  private rotate(firstSeq: number, receivedAt: number): void {
+    this.database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
+    this.database.close();
+    this.sealed.push(this.current);
+    this.current = { path: join(this.folder, nameOf(firstSeq)), firstSeq };
+    this.database = open(this.current.path);
+    this.insert = this.prepareInsert();
+    this.openedAt = receivedAt;
+    this.bytes = 0;
+  }
+
+  /** Up to 2,000 entries from `fromSeq`; empty at the end. */
+  read(fromSeq: number): StoredEntry[] {
+    const inside =
+      [...this.sealed, this.current].findLast((segment) => segment.firstSeq <= fromSeq) ??
+      this.sealed[0] ??
+      this.current;
+    for (const segment of [...this.sealed, this.current].filter(
+      (candidate) => candidate.firstSeq >= inside.firstSeq,
+    )) {
+      const database =
+        segment === this.current ? this.database : new DatabaseSync(segment.path, { readOnly: true });
+      const rows = database
+        .prepare(
+          "SELECT seq, received_at AS receivedAt, kind, topic, payload FROM entry WHERE seq >= ? ORDER BY seq LIMIT ?",
+        )
+        .all(fromSeq, readAtOnce);
+      if (segment !== this.current) database.close();
+      if (rows.length > 0) return rows as unknown as StoredEntry[];
+    }
+    return [];
+  }
+
+  close(): void {
+    this.database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
+    this.database.close();
+  }
+}

@@ -1,0 +1,105 @@
+import type { JournalEntry } from "../readings/index.ts";
+import type { NewEntry } from "./journal.ts";
+
+/** Kinds as the numbers they are stored by; never reuse one. */
+export const kindNumbers = { message: 1, act: 2, line: 3, tick: 4, start: 5, stop: 6 } as const;
+
+/** One entry as it is stored: topic only for messages, everything else in the payload. */
+export interface StoredEntry {
+  readonly seq: number;
+  readonly receivedAt: number;
+  readonly kind: number;
+  readonly topic: string | null;
+  readonly payload: Uint8Array;
+}
+
+const nothing = new Uint8Array(0);
+const encoder = new TextEncoder();
+const decoder = new TextDecoder();
+
+/** Topic and payload of an entry for storing. */
+export function storedParts(entry: NewEntry): {
+  readonly kind: number;
+  readonly topic: string | null;
+  readonly payload: Uint8Array;
+} {
+  const kind = kindNumbers[entry.kind];
+  switch (entry.kind) {
+    case "message":
+      return { kind, topic: entry.topic, payload: entry.payload };
+    case "act":
+      return { kind, topic: null, payload: encoder.encode(JSON.stringify(entry.act)) };
+    case "line":
+      return { kind, topic: null, payload: encoder.encode(entry.yaml) };
+    case "start":
+      return {
+        kind,
+        topic: null,
+        payload: encoder.encode(JSON.stringify({ version: entry.version, instance: entry.instance })),
+      };
+    case "tick":
+    case "stop":
+      return { kind, topic: null, payload: nothing };
+  }
+}
+
+/** The entry that was stored. Throws on a kind that this version does not know. */
+export function entryOf({ seq, receivedAt, kind, topic, payload }: StoredEntry): JournalEntry {
+  switch (kind) {
+    case kindNumbers.message:
+      return { seq, receivedAt, kind: "message", topic: topic ?? "", payload };
+    case kindNumbers.act:
+      return { seq, receivedAt, kind: "act", act: JSON.parse(decoder.decode(payload)) };
+    case kindNumbers.line:
+      return { seq, receivedAt, kind: "line", yaml: decoder.decode(payload) };
+    case kindNumbers.start:
+      return {
+        seq,
+        receivedAt,
+        kind: "start",
+        ...(JSON.parse(decoder.decode(payload)) as { version: string; instance: string }),
+      };
+    case kindNumbers.tick:
+      return { seq, receivedAt, kind: "tick" };
+    case kindNumbers.stop:
+      return { seq, receivedAt, kind: "stop" };
+    default:
+      throw new Error(`Journal entry ${seq} is of kind ${kind}, which this version does not know.`);
+  }
+}
+
+/** A batch on its way to the worker: columns, payloads one after the other in one buffer. */
+export interface EntryBatch {
+  readonly firstSeq: number;
+  readonly receivedAt: Float64Array;
+  readonly kinds: Uint8Array;
+  readonly topics: readonly (string | null)[];
+  /** Where each payload ends in `bytes`. */
+  readonly ends: Uint32Array;
+  readonly bytes: Uint8Array;
+}
+
+/** Packs entries into one batch. */
+export function batchOf(entries: readonly StoredEntry[]): EntryBatch {
+  const total = entries.reduce((sum, entry) => sum + entry.payload.length, 0);
+  const bytes = new Uint8Array(total);
+  const ends = new Uint32Array(entries.length);
+  const receivedAt = new Float64Array(entries.length);
+  const kinds = new Uint8Array(entries.length);
+  let end = 0;
+  for (const [place, entry] of entries.entries()) {
+    bytes.set(entry.payload, end);
+    end += entry.payload.length;
+    ends[place] = end;
+    receivedAt[place] = entry.receivedAt;
+    kinds[place] = entry.kind;
+  }
+  return {
+    firstSeq: entries[0]?.seq ?? 0,
+    receivedAt,
+    kinds,
+    topics: entries.map((entry) => entry.topic),
+    ends,
+    bytes,
+  };
+}
