@@ -1,0 +1,1 @@
+export { type Logbook, type LogbookOutcome, openLogbook, type RejectionCount } from "./open-logbook.ts";

@@ -1,0 +1,190 @@
+import { mkdirSync } from "node:fs";
+import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
+import type { Act } from "../acts/index.ts";
+import type { AlarmChange } from "../alarms/index.ts";
+import type { Rejection } from "../readings/index.ts";
+
+const schemaVersion = 1;
+/** Examples kept of each code and node. */
+const mostExamples = 20;
+
+/** What the logbook writes down. */
+export type LogbookOutcome =
+  | AlarmChange
+  | Rejection
+  | {
+      readonly kind: "act-done";
+      readonly id: string;
+      readonly act: Act;
+      readonly atMs: number;
+      readonly refused: { readonly code: string } | null;
+    }
+  | { readonly kind: "line"; readonly seq: number; readonly atMs: number; readonly yaml: string };
+
+/** One kind of rejection of one node, with its latest examples. */
+export interface RejectionCount {
+  readonly code: string;
+  readonly node: string | null;
+  readonly count: number;
+  readonly lastAtMs: number;
+  readonly examples: readonly {
+    readonly atMs: number;
+    readonly topic: string;
+    readonly detail: string;
+    readonly example: string;
+  }[];
+}
+
+/** Acts, alarms, lines and rejections, kept for ever but for the examples of rejections. */
+export interface Logbook {
+  /** Writes outcomes in one transaction; one that is written already is left as it is. */
+  record(outcomes: readonly LogbookOutcome[]): void;
+  /** Alarm changes, newest first; `before` is the place of the last one of the page before. */
+  alarmChanges(
+    limit: number,
+    before?: number,
+  ): readonly { readonly place: number; readonly change: AlarmChange }[];
+  /** Alarm changes of entries after `seq`, oldest first. */
+  alarmChangesAfter(seq: number, limit: number): readonly AlarmChange[];
+  rejections(): readonly RejectionCount[];
+  /** The line in force last. */
+  lastLine(): string | null;
+  close(): void;
+}
+
+/** Opens the logbook of a data folder. Throws when a newer version wrote it. */
+export function openLogbook({ folder }: { readonly folder: string }): Logbook {
+  mkdirSync(folder, { recursive: true });
+  const database = new DatabaseSync(join(folder, "logbook.sqlite"));
+  database.exec("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;");
+  const { user_version: version } = database.prepare("PRAGMA user_version").get() as { user_version: number };
+  if (version > schemaVersion)
+    throw new Error(
+      `The logbook was written by a newer Drumlin (schema ${version}; this one knows ${schemaVersion}): start that version.`,
+    );
+  database.exec(`
+    CREATE TABLE IF NOT EXISTS alarm (place INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, seq INTEGER NOT NULL, at INTEGER NOT NULL, key TEXT NOT NULL, change TEXT NOT NULL);
+    CREATE INDEX IF NOT EXISTS alarm_seq ON alarm (seq);
+    CREATE TABLE IF NOT EXISTS act (id TEXT PRIMARY KEY, at INTEGER NOT NULL, type TEXT NOT NULL, refused TEXT, act TEXT NOT NULL);
+    CREATE TABLE IF NOT EXISTS line (seq INTEGER PRIMARY KEY, at INTEGER NOT NULL, yaml TEXT NOT NULL);
+    CREATE TABLE IF NOT EXISTS rejection (code TEXT NOT NULL, node TEXT NOT NULL, count INTEGER NOT NULL, last_seq INTEGER NOT NULL, last_record INTEGER NOT NULL, last_at INTEGER NOT NULL, examples TEXT NOT NULL, PRIMARY KEY (code, node));
+    PRAGMA user_version = ${schemaVersion};`);
+  const addAlarm = database.prepare(
+    "INSERT OR IGNORE INTO alarm (id, seq, at, key, change) VALUES (?, ?, ?, ?, ?)",
+  );
+  const addAct = database.prepare(
+    "INSERT OR IGNORE INTO act (id, at, type, refused, act) VALUES (?, ?, ?, ?, ?)",
+  );
+  const addLine = database.prepare("INSERT OR IGNORE INTO line (seq, at, yaml) VALUES (?, ?, ?)");
+  const findRejection = database.prepare(
+    "SELECT count, last_seq, last_record, examples FROM rejection WHERE code = ? AND node = ?",
+  );
+  const putRejection = database.prepare(
+    "INSERT OR REPLACE INTO rejection (code, node, count, last_seq, last_record, last_at, examples) VALUES (?, ?, ?, ?, ?, ?, ?)",
+  );
+
+  function recordRejection(rejection: Rejection): void {
+    const node = rejection.node ?? "";
+    const known = findRejection.get(rejection.code, node) as
+      | { count: number; last_seq: number; last_record: number; examples: string }
+      | undefined;
+    const record = rejection.record ?? -1;
+    // An entry that is run again after a crash was counted already.
+    if (
+      known &&
+      (rejection.seq < known.last_seq || (rejection.seq === known.last_seq && record <= known.last_record))
+    )
+      return;
+    const examples = known ? (JSON.parse(known.examples) as unknown[]) : [];
+    examples.unshift({
+      atMs: rejection.atMs,
+      topic: rejection.topic,
+      detail: rejection.detail,
+      example: rejection.example,
+    });
+    putRejection.run(
+      rejection.code,
+      node,
+      (known?.count ?? 0) + 1,
+      rejection.seq,
+      record,
+      rejection.atMs,
+      JSON.stringify(examples.slice(0, mostExamples)),
+    );
+  }
+
+  function recordOne(outcome: LogbookOutcome): void {
+    switch (outcome.kind) {
+      case "alarm":
+        addAlarm.run(
+          outcome.id,
+          Number(outcome.id.split(".")[0]),
+          outcome.atMs,
+          outcome.alarm.key,
+          JSON.stringify(outcome),
+        );
+        return;
+      case "act-done":
+        addAct.run(
+          outcome.id,
+          outcome.atMs,
+          outcome.act.type,
+          outcome.refused?.code ?? null,
+          JSON.stringify(outcome.act),
+        );
+        return;
+      case "line":
+        addLine.run(outcome.seq, outcome.atMs, outcome.yaml);
+        return;
+      case "rejection":
+        recordRejection(outcome);
+        return;
+    }
+  }
+
+  return {
+    record(outcomes) {
+      database.exec("BEGIN");
+      try {
+        for (const outcome of outcomes) recordOne(outcome);
+        database.exec("COMMIT");
+      } catch (error) {
+        database.exec("ROLLBACK");
+        throw error;
+      }
+    },
+    alarmChanges(limit, before = Number.MAX_SAFE_INTEGER) {
+      return database
+        .prepare("SELECT place, change FROM alarm WHERE place < ? ORDER BY place DESC LIMIT ?")
+        .all(before, limit)
+        .map((row) => ({
+          place: row.place as number,
+          change: JSON.parse(row.change as string) as AlarmChange,
+        }));
+    },
+    alarmChangesAfter(seq, limit) {
+      return database
+        .prepare("SELECT change FROM alarm WHERE seq > ? ORDER BY place LIMIT ?")
+        .all(seq, limit)
+        .map((row) => JSON.parse(row.change as string) as AlarmChange);
+    },
+    rejections() {
+      return database
+        .prepare("SELECT code, node, count, last_at, examples FROM rejection ORDER BY last_at DESC")
+        .all()
+        .map((row) => ({
+          code: row.code as string,
+          node: (row.node as string) || null,
+          count: row.count as number,
+          lastAtMs: row.last_at as number,
+          examples: JSON.parse(row.examples as string),
+        }));
+    },
+    lastLine() {
+      const row = database.prepare("SELECT yaml FROM line ORDER BY seq DESC LIMIT 1").get();
+      return row ? (row.yaml as string) : null;
+    },
+    close: () => database.close(),
+  };
+}
