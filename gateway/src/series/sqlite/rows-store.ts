@@ -227,7 +227,7 @@ export class RowsStore {
     // Roll-ups are taken whole: the first bucket begins at its aligned edge.
     return this.database
       .prepare(
-        `SELECT (t - :first) / :span AS bucket, sum(n) AS n, sum(total) AS total, min(least) AS least, max(most) AS most, max(rank) AS rank FROM (${source}) GROUP BY bucket`,
+        `SELECT CAST((t - :first) / :span AS INTEGER) AS bucket, sum(n) AS n, sum(total) AS total, min(least) AS least, max(most) AS most, max(rank) AS rank FROM (${source}) GROUP BY bucket`,
       )
       .all({ id, first, span: bucketMs, from: rolled ? first : fromMs, to: toMs });
   }
