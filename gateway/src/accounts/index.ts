@@ -1,0 +1,1 @@
+export { type NodeCredentials, openNodeCredentials } from "./node-credentials.ts";

@@ -1,0 +1,293 @@
+import { createServer, type Server, type Socket } from "node:net";
+import { nodeTopic, parseTopic } from "@drumlin/firmware-protocol";
+import { Aedes, type AuthenticateError, type Client } from "aedes";
+import type { NodeCredentials } from "../accounts/index.ts";
+import type { Journal } from "../journal/index.ts";
+import { type FrameGuard, guardFrames } from "./frame-guard.ts";
+import { Allowance, type RateLimits, usualRate } from "./rate.ts";
+import type { BrokerRefusalCode } from "./refusals.ts";
+
+const longestPayload = 64 * 1024;
+const appendTimeoutMs = 10_000;
+/** Packs of one client that may wait for the disk before it is held back. */
+const mostPendingOfClient = 400;
+const wrongSignInsAllowed = 10;
+const wrongSignInWindowMs = 60_000;
+const mostAddresses = 10_000;
+
+/** What the broker needs. */
+export interface BrokerComponents {
+  readonly journal: Pick<Journal, "append" | "waiting">;
+  readonly credentials: Pick<NodeCredentials, "verify">;
+  readonly now: () => number;
+  /** Told of each refusal, with the node where it is known. */
+  readonly onRefused: (code: BrokerRefusalCode, node: string | null, detail: string) => void;
+  /** Null while there is room; else resolves when there is again (the rest of the path is behind). */
+  readonly room?: () => Promise<void> | null;
+}
+
+export interface BrokerOptions {
+  readonly site: string;
+  readonly host: string;
+  readonly port: number;
+  readonly rate?: RateLimits;
+}
+
+/** The parts of a packet that are looked at, and may be taken out of circulation. */
+type PublishedPacket = Pick<
+  Parameters<NonNullable<Aedes["authorizePublish"]>>[1],
+  "topic" | "payload" | "qos" | "retain"
+>;
+
+interface Connection {
+  readonly guard: FrameGuard;
+  readonly address: string;
+  node: string | null;
+  allowance: Allowance;
+  pending: number;
+  oldestPendingAtMs: number;
+  last: Promise<void>;
+}
+
+export interface Broker {
+  /** The port it listens on. */
+  readonly port: number;
+  connectedNodes(): readonly string[];
+  /** Refuses new connections, waits for what is being written, closes. */
+  stop(): Promise<void>;
+}
+
+function signInError(returnCode: 2 | 3 | 4 | 5, message: string): AuthenticateError {
+  return Object.assign(new Error(message), { returnCode }) as AuthenticateError;
+}
+
+/** Starts the embedded MQTT 3.1.1 broker. A PUBACK is sent only after the journal has the pack on disk. */
+export async function createBroker(components: BrokerComponents, options: BrokerOptions): Promise<Broker> {
+  const { journal, credentials, now, onRefused, room = () => null } = components;
+  const { site, rate = usualRate } = options;
+  const connections = new WeakMap<object, Connection>();
+  const open = new Set<Connection & { readonly socket: Socket }>();
+  const wrongSignIns = new Map<string, number[]>();
+  let stopping = false;
+
+  function connectionOf(client: Client): Connection | undefined {
+    return connections.get(client.conn);
+  }
+
+  function wrongLately(address: string): number {
+    const times = (wrongSignIns.get(address) ?? []).filter((time) => now() - time < wrongSignInWindowMs);
+    if (times.length === 0) wrongSignIns.delete(address);
+    else wrongSignIns.set(address, times);
+    return times.length;
+  }
+
+  function noteWrong(address: string): void {
+    if (wrongSignIns.size >= mostAddresses) wrongSignIns.delete(wrongSignIns.keys().next().value as string);
+    wrongSignIns.set(address, [...(wrongSignIns.get(address) ?? []), now()]);
+  }
+
+  const broker = await Aedes.createBroker({
+    connectTimeout: 10_000,
+    drainTimeout: 10_000,
+    maxTopicLevels: 8,
+    preConnect(client, _packet, callback) {
+      const connection = connectionOf(client);
+      if (stopping || !connection) return callback(signInError(3, "The gateway is stopping."), false);
+      if (wrongLately(connection.address) >= wrongSignInsAllowed) {
+        onRefused("sign-in-too-often", null, connection.address);
+        return callback(signInError(5, "Too many wrong sign-ins."), false);
+      }
+      callback(null, true);
+    },
+    authenticate(client, username, password, callback) {
+      const connection = connectionOf(client);
+      const node = username ?? "";
+      const check = password ? credentials.verify(node, password) : Promise.resolve(false);
+      check.then(
+        (right) => {
+          // The broker's own table of clients; it is not in its types.
+          const { clients } = broker as unknown as { readonly clients: Readonly<Record<string, Client>> };
+          const other = Object.hasOwn(clients, client.id) ? clients[client.id] : undefined;
+          const takenByOther = other !== undefined && connectionOf(other)?.node !== node;
+          if (right && connection && !takenByOther) {
+            connection.node = node;
+            connection.guard.signedIn();
+            callback(null, true);
+            return;
+          }
+          if (connection && !right) noteWrong(connection.address);
+          onRefused(
+            "sign-in-refused",
+            node || null,
+            takenByOther ? `The client id ${client.id} is another node's.` : "The name or secret is wrong.",
+          );
+          callback(signInError(takenByOther ? 2 : 4, "Sign-in refused."), false);
+        },
+        () => callback(signInError(3, "Sign-in is not possible now."), false),
+      );
+    },
+    authorizePublish(client, packet, callback) {
+      takePublish(client, packet, callback);
+    },
+    authorizeSubscribe(client, subscription, callback) {
+      const node = connectionOf(client)?.node;
+      const own =
+        node !== null && node !== undefined && subscription.topic === nodeTopic(site, node, "request");
+      callback(null, own ? subscription : null);
+    },
+    authorizeForward: (_client, packet) => packet,
+  });
+
+  /** Lets a refused message through to nobody: acknowledged, since 3.1.1 has no other answer that does not bring it again. */
+  function refuse(
+    packet: PublishedPacket,
+    node: string | null,
+    code: BrokerRefusalCode,
+    detail: string,
+  ): void {
+    onRefused(code, node, detail);
+    packet.topic = `$refused/${node ?? "unknown"}`;
+    packet.retain = false;
+    packet.payload = Buffer.alloc(0);
+  }
+
+  function takePublish(
+    client: Client | null,
+    packet: PublishedPacket,
+    callback: (error?: Error | null) => void,
+  ): void {
+    const connection = client ? connectionOf(client) : undefined;
+    const node = connection?.node ?? null;
+    const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
+    const topic = parseTopic(packet.topic);
+    // A will can come when its client is gone; only a presence can be one.
+    const owned =
+      topic.ok &&
+      topic.site === site &&
+      topic.kind !== "request" &&
+      (client ? topic.node === node : topic.kind === "presence");
+    if (!owned) refuse(packet, node, "topic-not-yours", packet.topic.slice(0, 200));
+    else if (packet.qos === 2) refuse(packet, node, "qos-2-not-taken", packet.topic);
+    else if (payload.length > longestPayload)
+      refuse(packet, node, "payload-too-long", `${payload.length} bytes`);
+    else {
+      store(connection, packet.topic, payload, callback);
+      return;
+    }
+    // Answers go out in the order in which packets came in: after those that still wait for the disk.
+    if (connection && connection.pending > 0) void connection.last.then(() => callback());
+    else callback();
+  }
+
+  function store(
+    connection: Connection | undefined,
+    topic: string,
+    payload: Uint8Array,
+    callback: (error?: Error | null) => void,
+  ): void {
+    const appended = journal.append({ kind: "message", topic, payload });
+    if (!connection) {
+      appended.then(() => callback(), callback);
+      return;
+    }
+    if (connection.pending === 0) connection.oldestPendingAtMs = now();
+    connection.pending += 1;
+    connection.last = appended.then(
+      () => {
+        connection.pending -= 1;
+        connection.oldestPendingAtMs = now();
+        callback();
+        if (connection.pending < mostPendingOfClient / 2 && !waitingForTime.has(connection))
+          connection.guard.release();
+      },
+      (error: unknown) => {
+        connection.pending -= 1;
+        onRefused(
+          "journal-not-writing",
+          connection.node,
+          error instanceof Error ? error.message : String(error),
+        );
+        // No PUBACK: the connection ends, and the node sends again.
+        callback(error instanceof Error ? error : new Error(String(error)));
+      },
+    );
+    const holdMs = connection.allowance.take(payload.length, now());
+    const behind = room();
+    if (holdMs > 0 || behind) holdBack(connection, holdMs, behind);
+    else if (connection.pending >= mostPendingOfClient) connection.guard.hold();
+  }
+
+  const waitingForTime = new Set<Connection>();
+  function holdBack(connection: Connection, holdMs: number, behind: Promise<void> | null): void {
+    if (waitingForTime.has(connection)) return;
+    waitingForTime.add(connection);
+    connection.guard.hold();
+    const over = () => {
+      waitingForTime.delete(connection);
+      connection.guard.release();
+    };
+    setTimeout(() => (behind ? void behind.then(over) : over()), holdMs);
+  }
+
+  const server: Server = createServer((socket) => {
+    if (stopping) {
+      socket.destroy();
+      return;
+    }
+    socket.setNoDelay(true);
+    const guard = guardFrames(socket, (bytes) =>
+      onRefused("frame-too-long", connection.node, `${bytes} bytes`),
+    );
+    const connection = {
+      socket,
+      guard,
+      address: socket.remoteAddress ?? "",
+      node: null as string | null,
+      allowance: new Allowance(rate, now()),
+      pending: 0,
+      oldestPendingAtMs: 0,
+      last: Promise.resolve(),
+    };
+    connections.set(socket, connection);
+    open.add(connection);
+    socket.on("close", () => open.delete(connection));
+    socket.on("error", () => socket.destroy());
+    broker.handle(socket);
+  });
+  server.maxConnections = 5000;
+
+  // A disk that hangs must not look like a slow network: the client is let go and sends again elsewhere or later.
+  const watch = setInterval(() => {
+    for (const connection of open) {
+      if (connection.pending > 0 && now() - connection.oldestPendingAtMs > appendTimeoutMs) {
+        onRefused("journal-not-writing", connection.node, "No answer from the disk within 10 s.");
+        connection.socket.destroy();
+      }
+    }
+  }, 1000);
+  watch.unref();
+
+  await new Promise<void>((resolve, reject) => {
+    server.once("error", reject);
+    server.listen(options.port, options.host, () => {
+      server.off("error", reject);
+      resolve();
+    });
+  });
+  const address = server.address();
+  const port = typeof address === "object" && address ? address.port : options.port;
+
+  return {
+    port,
+    connectedNodes: () => [...new Set([...open].flatMap(({ node }) => (node ? [node] : [])))],
+    async stop() {
+      if (stopping) return;
+      stopping = true;
+      clearInterval(watch);
+      await Promise.all([...open].map(({ last }) => last));
+      await new Promise<void>((resolve) => broker.close(() => resolve()));
+      for (const { socket } of open) socket.destroy();
+      await new Promise<void>((resolve) => server.close(() => resolve()));
+    },
+  };
+}

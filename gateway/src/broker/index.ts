@@ -1,0 +1,3 @@
+export { type Broker, type BrokerComponents, type BrokerOptions, createBroker } from "./create-broker.ts";
+export type { RateLimits } from "./rate.ts";
+export { type BrokerRefusalCode, brokerRefusals } from "./refusals.ts";
