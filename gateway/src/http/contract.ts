@@ -1,0 +1,229 @@
+import { z } from "zod";
+
+/** The HTTP contract: every answer of the API. Pages take their types from here and nothing else. */
+
+const time = z.iso.datetime({ offset: true });
+const flag = z
+  .union([z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(9)])
+  .meta({ description: "QARTOD: 1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing" });
+
+export const quantitySchema = z
+  .object({
+    value: z.number().nullable().meta({ description: "null when missing: then flag is 9" }),
+    unit: z.string().meta({ description: "UCUM" }),
+    flag,
+    at: time.nullable(),
+    reasons: z.array(z.string()),
+    estimated: z.boolean().optional(),
+    belowResolution: z.boolean().optional(),
+  })
+  .meta({ id: "Quantity" });
+
+const runSchema = z.object({
+  flowing: z.boolean().nullable().meta({ description: "null: not known" }),
+  basis: z.enum(["flow-meter", "level", "inlet", "pump", "calling-float", "person", "none"]),
+  since: time.nullable(),
+  litres: z.number().nullable(),
+  flow: z.number().nullable().meta({ description: "L/min" }),
+  settled: z.boolean().nullable(),
+});
+
+export const pointSchema = z
+  .object({
+    id: z.string(),
+    title: z.string(),
+    conductivity25: quantitySchema,
+    conductivity: quantitySchema,
+    solids: quantitySchema,
+    temperature: quantitySchema,
+    salinity: quantitySchema.optional(),
+    limit: z.number().nullable().meta({ description: "uS/cm at 25 °C" }),
+    judged: z.object({ now: z.boolean(), because: z.string().nullable() }),
+    run: runSchema,
+    hasProbe: z.boolean(),
+  })
+  .meta({ id: "Point" });
+
+export const stageSchema = z
+  .object({
+    id: z.string(),
+    title: z.string(),
+    kind: z.string(),
+    from: z.string(),
+    to: z.string(),
+    removal: z.number().nullable().meta({ description: "share taken out, 0 to 1, on κ25" }),
+  })
+  .meta({ id: "Stage" });
+
+export const drumSchema = z
+  .object({
+    id: z.string(),
+    title: z.string(),
+    fedBy: z.string(),
+    holds: z.enum(["fresh", "salt"]),
+    control: z.enum(["automatic", "manual"]),
+    capacity: z.number().meta({ description: "L" }),
+    volume: quantitySchema,
+    filling: z.boolean().nullable(),
+    flow: z.number().nullable().meta({ description: "L/min" }),
+    timeToTrip: z.number().nullable().meta({ description: "s" }),
+    timeToOverflow: z.number().nullable().meta({ description: "s" }),
+    water: z.object({
+      verdict: z.enum(["use", "hold", "unknown"]),
+      since: time.nullable(),
+      reasons: z.array(z.string()),
+    }),
+    floats: z.array(
+      z.object({
+        role: z.enum(["stop", "start", "overflow", "low"]),
+        state: z.enum(["wet", "dry", "unknown"]),
+        changedAt: time.nullable(),
+      }),
+    ),
+    missing: z.array(z.string()).meta({ description: "what can't be known here, and what would tell" }),
+  })
+  .meta({ id: "Drum" });
+
+export const nodeSchema = z
+  .object({
+    id: z.string(),
+    online: z.boolean().nullable(),
+    firmware: z.string().nullable(),
+    lastSeen: time.nullable(),
+    packs: z.number(),
+    gaps: z.number(),
+    repeats: z.number(),
+    rejected: z.number(),
+    unassigned: z.array(
+      z.object({ channel: z.string(), value: z.number(), unit: z.string().nullable(), at: time }),
+    ),
+  })
+  .meta({ id: "Node" });
+
+export const lineSchema = z
+  .object({
+    site: z.string(),
+    title: z.string(),
+    simulated: z.boolean(),
+    now: time,
+    points: z.array(pointSchema),
+    stages: z.array(stageSchema),
+    drums: z.array(drumSchema),
+    nodes: z.array(nodeSchema),
+  })
+  .meta({ id: "Line" });
+
+export const alarmSchema = z
+  .object({
+    key: z.string(),
+    occurrence: z.string(),
+    condition: z.string(),
+    subject: z.string(),
+    attention: z.enum(["wake", "tell", "today", "record"]),
+    priority: z.enum(["critical", "high", "medium", "low"]),
+    state: z.enum([
+      "normal",
+      "unacknowledged",
+      "acknowledged",
+      "returned-unacknowledged",
+      "latched-unacknowledged",
+      "latched-acknowledged",
+      "shelved",
+      "suppressed-by-design",
+      "out-of-service",
+    ]),
+    judged: z.object({ now: z.boolean(), because: z.string().nullable(), since: time }),
+    raisedAt: time.nullable(),
+    clearedAt: time.nullable(),
+    acknowledgedAt: time.nullable(),
+    acknowledgedBy: z.string().nullable(),
+    shelvedUntil: time.nullable(),
+    value: z.number().nullable(),
+    limit: z.number().nullable(),
+    unit: z.string(),
+    text: z.string(),
+    response: z.string(),
+  })
+  .meta({ id: "Alarm" });
+
+export const alarmChangeSchema = z
+  .object({
+    id: z.string(),
+    at: time,
+    from: z.string(),
+    to: z.string(),
+    why: z.string(),
+    by: z.string().nullable(),
+    annunciated: z.boolean(),
+    alarm: alarmSchema,
+  })
+  .meta({ id: "AlarmChange" });
+
+export const bucketsSchema = z
+  .object({
+    unit: z.string(),
+    bucketMs: z.number(),
+    t: z.array(z.number()),
+    min: z.array(z.number().nullable()),
+    mean: z.array(z.number().nullable()),
+    max: z.array(z.number().nullable()),
+    count: z.array(z.number()),
+    flag: z.array(flag),
+  })
+  .meta({ id: "Buckets" });
+
+export const rejectionSchema = z
+  .object({
+    code: z.string(),
+    title: z.string(),
+    todo: z.string(),
+    node: z.string().nullable(),
+    count: z.number(),
+    lastAt: time,
+    examples: z.array(z.object({ at: time, topic: z.string(), detail: z.string(), example: z.string() })),
+  })
+  .meta({ id: "Rejection" });
+
+export const problemSchema = z
+  .object({ type: z.string(), title: z.string(), status: z.number(), code: z.string(), detail: z.string() })
+  .meta({ id: "Problem", description: "RFC 9457" });
+
+export const alarmListSchema = z.object({ items: z.array(alarmSchema), next: z.string().nullable() });
+export const alarmJournalSchema = z.object({
+  items: z.array(alarmChangeSchema),
+  next: z.string().nullable(),
+});
+export const rejectionListSchema = z.object({ items: z.array(rejectionSchema), next: z.string().nullable() });
+export const nodeListSchema = z.object({ items: z.array(nodeSchema), next: z.string().nullable() });
+
+/** What an act on an alarm carries. */
+export const alarmActSchema = z.object({
+  occurrence: z.string().max(64),
+  /** For shelve: how long, minutes; at most a day. */
+  minutes: z.number().min(1).max(1440).optional(),
+  oneShot: z.boolean().optional(),
+  note: z.string().max(500).optional(),
+});
+
+export type Quantity = z.infer<typeof quantitySchema>;
+export type PointView = z.infer<typeof pointSchema>;
+export type StageView = z.infer<typeof stageSchema>;
+export type DrumView = z.infer<typeof drumSchema>;
+export type NodeView = z.infer<typeof nodeSchema>;
+export type LineView = z.infer<typeof lineSchema>;
+export type AlarmView = z.infer<typeof alarmSchema>;
+export type AlarmChangeView = z.infer<typeof alarmChangeSchema>;
+export type Buckets = z.infer<typeof bucketsSchema>;
+export type RejectionView = z.infer<typeof rejectionSchema>;
+export type Problem = z.infer<typeof problemSchema>;
+
+/** Events of the live stream, by their SSE event name. */
+export type LiveEvent =
+  | {
+      readonly event: "snapshot";
+      readonly data: { readonly line: LineView; readonly alarms: readonly AlarmView[] };
+    }
+  | { readonly event: "point"; readonly data: PointView }
+  | { readonly event: "drum"; readonly data: DrumView }
+  | { readonly event: "node"; readonly data: NodeView }
+  | { readonly event: "alarm"; readonly data: AlarmChangeView };

@@ -1,0 +1,6 @@
+export type { GivenAct, HttpComponents, HttpOptions, Metric } from "./components.ts";
+export type { DrumView, LineView, LiveEvent, NodeView, PointView, Quantity, StageView } from "./contract.ts";
+export { createHttp } from "./create-http.ts";
+export { calls } from "./open-api.ts";
+export { everyCode } from "./problems.ts";
+export { alarmChangeView, iso } from "./views.ts";

@@ -1,0 +1,100 @@
+import type { ServerResponse } from "node:http";
+import type { HttpComponents } from "./components.ts";
+import type { LiveEvent } from "./contract.ts";
+import { alarmChangeView, alarmView } from "./views.ts";
+
+/** Bytes a slow client may leave unread before it gets only the latest; and for how long. */
+const mostUnread = 256 * 1024;
+const slowForMs = 30_000;
+const heartbeatMs = 15_000;
+const mostResumed = 500;
+
+export interface LiveOptions {
+  /** Only these points; null for all. */
+  readonly points: ReadonlySet<string> | null;
+  /** Latest per point wins within this time; 0 sends at once. */
+  readonly everyMs: number;
+  /** Journal seq after which alarms are wanted again. */
+  readonly lastEventId: number | null;
+}
+
+function text(event: LiveEvent, seq: number): string {
+  return `id: ${seq}\nevent: ${event.event}\ndata: ${JSON.stringify(event.data)}\n\n`;
+}
+
+function keyOf(event: LiveEvent): string | null {
+  return event.event === "point" || event.event === "drum" || event.event === "node"
+    ? `${event.event}/${event.data.id}`
+    : null;
+}
+
+/** Serves one live stream: snapshot, alarms since the last event, then changes. Ends with the connection. */
+export function serveLive(
+  response: ServerResponse,
+  components: HttpComponents,
+  options: LiveOptions,
+): () => void {
+  const latest = new Map<string, { event: LiveEvent; seq: number }>();
+  let slowSinceMs: number | null = null;
+  let over = false;
+
+  function write(chunk: string): void {
+    if (!over) response.write(chunk);
+  }
+
+  function flush(): void {
+    if (response.writableLength > mostUnread) {
+      slowSinceMs ??= components.now();
+      if (components.now() - slowSinceMs > slowForMs) end();
+      return;
+    }
+    slowSinceMs = null;
+    for (const { event, seq } of latest.values()) write(text(event, seq));
+    latest.clear();
+  }
+
+  response.writeHead(200, {
+    "content-type": "text/event-stream",
+    "cache-control": "no-store",
+    "x-accel-buffering": "no",
+  });
+  write("retry: 2000\n\n");
+  const line = components.lineView();
+  if (line)
+    write(
+      text(
+        { event: "snapshot", data: { line, alarms: components.standing().map(alarmView) } },
+        components.lastSeq(),
+      ),
+    );
+  if (options.lastEventId !== null) {
+    for (const change of components.alarmChangesAfter(options.lastEventId, mostResumed)) {
+      write(text({ event: "alarm", data: alarmChangeView(change) }, Number(change.id.split(".")[0])));
+    }
+  }
+  const unsubscribe = components.subscribe((event, seq) => {
+    const key = keyOf(event);
+    if (event.event === "point" && options.points && !options.points.has(event.data.id)) return;
+    // Alarms and snapshots are never merged: each is news of its own.
+    if (key === null) write(text(event, seq));
+    else {
+      latest.delete(key);
+      latest.set(key, { event, seq });
+      if (options.everyMs === 0) flush();
+    }
+  });
+  const flushing = setInterval(flush, Math.max(50, options.everyMs || 1000));
+  const beating = setInterval(() => write(": still here\n\n"), heartbeatMs);
+
+  function end(): void {
+    if (over) return;
+    over = true;
+    clearInterval(flushing);
+    clearInterval(beating);
+    unsubscribe();
+    response.end();
+    response.destroy();
+  }
+  response.on("close", end);
+  return end;
+}

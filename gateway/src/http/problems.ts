@@ -1,0 +1,90 @@
+import { brokerRefusals } from "../broker/index.ts";
+import { rejections } from "../readings/index.ts";
+
+/** Problems that only an HTTP caller meets. */
+const own = {
+  "not-found": { status: 404, title: "There is nothing here", todo: "See /api/docs." },
+  "point-unknown": {
+    status: 404,
+    title: "The line has no such point or drum",
+    todo: "GET /api/line lists them.",
+  },
+  "no-such-alarm": {
+    status: 404,
+    title: "The alarm does not stand",
+    todo: "GET /api/alarms lists what stands.",
+  },
+  "occurrence-changed": {
+    status: 409,
+    title: "The alarm stands as another occurrence",
+    todo: "Look again before you act.",
+  },
+  "not-possible-in-state": {
+    status: 409,
+    title: "The act changes nothing in this state",
+    todo: "Look at the alarm's state.",
+  },
+  "body-not-understood": {
+    status: 400,
+    title: "The body is not what this call takes",
+    todo: "See /api/docs.",
+  },
+  "query-not-understood": {
+    status: 400,
+    title: "A parameter is not what this call takes",
+    todo: "See /api/docs.",
+  },
+  "origin-not-allowed": {
+    status: 403,
+    title: "The request came from another site's page",
+    todo: "Use the gateway's own page.",
+  },
+  "host-not-allowed": {
+    status: 403,
+    title: "The Host header names another machine",
+    todo: "Open the page by its loopback address.",
+  },
+  "body-too-large": { status: 413, title: "The body is over 64 KiB", todo: "Send less." },
+  "not-json": { status: 415, title: "The body is not JSON", todo: "Send content-type: application/json." },
+  "too-many-streams": {
+    status: 503,
+    title: "Too many live streams are open",
+    todo: "Close a page, then try again.",
+  },
+  "not-ready": {
+    status: 503,
+    title: "The gateway is starting or stopping",
+    todo: "Try again in a few seconds.",
+  },
+  "journal-full": { status: 503, title: "Too much waits for the disk", todo: "Try again; look at the disk." },
+  "journal-failed": {
+    status: 503,
+    title: "The journal can't be written",
+    todo: "Look at the disk, then start again.",
+  },
+  "journal-closed": {
+    status: 503,
+    title: "The gateway is stopping",
+    todo: "Try again after it has started.",
+  },
+  internal: {
+    status: 500,
+    title: "The gateway did something wrong",
+    todo: "Look at its log, and report it.",
+  },
+} as const;
+
+/** Codes of HTTP problems. */
+export type ProblemCode = keyof typeof own;
+
+/** Status, title and remedy of an HTTP problem. */
+export const problems: Readonly<
+  Record<ProblemCode, { readonly status: number; readonly title: string; readonly todo: string }>
+> = own;
+
+/** The one registry: every stable code of the gateway with its meaning and what to do. */
+export const everyCode: Readonly<Record<string, { readonly title: string; readonly todo: string }>> = {
+  ...rejections,
+  ...brokerRefusals,
+  ...own,
+};

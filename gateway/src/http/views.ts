@@ -1,0 +1,39 @@
+import { type Alarm, type AlarmChange, priorityOf } from "../alarms/index.ts";
+import type { AlarmChangeView, AlarmView } from "./contract.ts";
+
+/** ISO 8601 of an epoch time; null stays null. */
+export function iso(ms: number): string;
+export function iso(ms: number | null): string | null;
+export function iso(ms: number | null): string | null {
+  return ms === null ? null : new Date(ms).toISOString();
+}
+
+/** An alarm as the API shows it. */
+export function alarmView(alarm: Alarm): AlarmView {
+  return {
+    key: alarm.key,
+    occurrence: alarm.occurrence,
+    condition: alarm.condition,
+    subject: alarm.subject,
+    attention: alarm.attention,
+    priority: priorityOf[alarm.attention],
+    state: alarm.state,
+    judged: { now: alarm.judged.now, because: alarm.judged.because, since: iso(alarm.judged.sinceMs) },
+    raisedAt: alarm.occurrence === "" ? null : iso(alarm.raisedAtMs),
+    clearedAt: iso(alarm.clearedAtMs),
+    acknowledgedAt: iso(alarm.acknowledgedAtMs),
+    acknowledgedBy: alarm.acknowledgedBy,
+    shelvedUntil: iso(alarm.shelvedUntilMs),
+    value: alarm.value,
+    limit: alarm.limit,
+    unit: alarm.unit,
+    text: alarm.text,
+    response: alarm.response,
+  };
+}
+
+/** A change of an alarm as the API shows it. */
+export function alarmChangeView(change: AlarmChange): AlarmChangeView {
+  const { id, atMs, from, to, why, by, annunciated, alarm } = change;
+  return { id, at: iso(atMs), from, to, why, by, annunciated, alarm: alarmView(alarm) };
+}
