@@ -1,5 +1,4 @@
 import { checkCommand } from "./commands/check.ts";
-import { computeCommand } from "./commands/compute.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { nodeCommand } from "./commands/node.ts";
 import { runCommand } from "./commands/run.ts";
@@ -14,8 +13,6 @@ export interface Command {
   readonly help: string;
   run(args: readonly string[]): Promise<number>;
 }
-
-const commands: readonly Command[] = [runCommand, demoCommand, checkCommand, nodeCommand, computeCommand];
 
 function overview(): string {
   const width = Math.max(...commands.map((command) => command.name.length));

@@ -1,0 +1,271 @@
+import type { RunState } from "../fills/index.ts";
+import type { LineView, LiveEvent, NodeView, PointView, Quantity } from "../http/index.ts";
+import { alarmChangeView, iso } from "../http/index.ts";
+import type { Drum, Line, Point } from "../line/index.ts";
+import {
+  createCurrent,
+  type MeasuredQuantity,
+  type Measurement,
+  quantityUnits,
+  seriesOf,
+  type Unassigned,
+} from "../measurements/index.ts";
+import { solidsOfKappa25 } from "../water/index.ts";
+import { drumView } from "./drum-view.ts";
+import type { Outcome } from "./pipeline.ts";
+
+/** Shown as missing once older than this, or three periods of the node. */
+const mostAgeMs = 100_000;
+const mostListeners = 500;
+
+interface NodeState {
+  online: boolean | null;
+  firmware: string | null;
+  lastSeenMs: number | null;
+  packs: number;
+  gaps: number;
+  repeats: number;
+  rejected: number;
+  readonly unassigned: Map<string, Unassigned>;
+}
+
+/** The line as it is now, folded from what the path gives; the source of `GET /api/line` and of the stream. */
+export function createLiveState({
+  now,
+  simulated,
+}: {
+  readonly now: () => number;
+  readonly simulated: boolean;
+}) {
+  let line: Line | null = null;
+  const latest = new Map<string, Measurement>();
+  const runs = new Map<string, RunState>();
+  const changedAtMs = new Map<string, number>();
+  const nodes = new Map<string, NodeState>();
+  const current = createCurrent();
+  const listeners = new Set<(event: LiveEvent, seq: number) => void>();
+  let told = 0;
+
+  function quantityView(kind: "point" | "drum", id: string, quantity: MeasuredQuantity): Quantity {
+    const found = latest.get(seriesOf({ subject: { kind, id }, quantity }));
+    const unit = quantityUnits[quantity];
+    if (!found || now() - found.tMs > mostAgeMs)
+      return { value: null, unit, flag: 9, at: found ? iso(found.tMs) : null, reasons: found ? ["old"] : [] };
+    return {
+      value: found.value,
+      unit,
+      flag: found.flag,
+      at: iso(found.tMs),
+      reasons: [...found.reasons],
+      ...(found.estimated ? { estimated: true } : {}),
+      ...(found.belowResolution ? { belowResolution: true } : {}),
+    };
+  }
+
+  function judgedView(point: Point): PointView["judged"] {
+    const run = runs.get(point.id);
+    if (point.limit25UsPerCm === null) return { now: false, because: "no-limit" };
+    if (quantityView("point", point.id, "conductivity25").value === null)
+      return { now: false, because: "no-valid-reading" };
+    if (!run || run.basis === "none") return { now: true, because: null };
+    if (run.flowing === null) return { now: false, because: "flow-unknown" };
+    if (!run.flowing) return { now: false, because: "no-flow" };
+    return run.settled ? { now: true, because: null } : { now: false, because: "settling" };
+  }
+
+  function pointView(point: Point): PointView {
+    const kappa25 = quantityView("point", point.id, "conductivity25");
+    const salinity = quantityView("point", point.id, "salinity");
+    const run = runs.get(point.id);
+    return {
+      id: point.id,
+      title: point.title,
+      conductivity25: kappa25,
+      conductivity: quantityView("point", point.id, "conductivity"),
+      solids: {
+        ...kappa25,
+        unit: "mg/L",
+        value:
+          kappa25.value === null || !line
+            ? null
+            : solidsOfKappa25(Math.min(70_000, Math.max(0, kappa25.value)), line.solids),
+        estimated: true,
+      },
+      temperature: quantityView("point", point.id, "temperature"),
+      ...(salinity.value === null ? {} : { salinity }),
+      limit: point.limit25UsPerCm,
+      judged: judgedView(point),
+      run: {
+        flowing: run?.flowing ?? null,
+        basis: run?.basis ?? "none",
+        since: iso(run?.flowing ? run.startedAtMs : (run?.endedAtMs ?? null)),
+        litres: run?.litres ?? null,
+        flow: run?.flowLPerMin ?? null,
+        settled: run?.settled ?? null,
+      },
+      hasProbe: point.conductivity !== null,
+    };
+  }
+
+  function viewOfDrum(drum: Drum) {
+    return drumView(drum, {
+      volume: quantityView("drum", drum.id, "volume"),
+      run: runs.get(drum.fedBy) ?? null,
+      ownFlow: latest.get(`drum/${drum.id}/flow`) ?? null,
+      float: (id) => latest.get(`float/${id}/state`) ?? null,
+      changedAtMs: (id) => changedAtMs.get(id) ?? null,
+      nowMs: now(),
+      shared: (line?.drums ?? []).filter((other) => other.fedBy === drum.fedBy).length > 1,
+    });
+  }
+
+  function nodeView([id, node]: readonly [string, NodeState]): NodeView {
+    return {
+      id,
+      online: node.online,
+      firmware: node.firmware,
+      lastSeen: iso(node.lastSeenMs),
+      packs: node.packs,
+      gaps: node.gaps,
+      repeats: node.repeats,
+      rejected: node.rejected,
+      unassigned: [...node.unassigned.values()].map(({ channel, value, unit, tMs }) => ({
+        channel,
+        value,
+        unit,
+        at: iso(tMs),
+      })),
+    };
+  }
+
+  function nodeState(id: string): NodeState {
+    let node = nodes.get(id);
+    if (!node) {
+      node = {
+        online: null,
+        firmware: null,
+        lastSeenMs: null,
+        packs: 0,
+        gaps: 0,
+        repeats: 0,
+        rejected: 0,
+        unassigned: new Map(),
+      };
+      nodes.set(id, node);
+    }
+    return node;
+  }
+
+  function tell(event: LiveEvent, seq: number): void {
+    told += 1;
+    for (const listener of listeners) listener(event, seq);
+  }
+
+  function stageRemoval(from: string, to: string): number | null {
+    const feed = quantityView("point", from, "conductivity25").value;
+    const out = quantityView("point", to, "conductivity25").value;
+    return feed && out !== null ? Math.max(0, 1 - out / feed) : null;
+  }
+
+  function lineView(): LineView | null {
+    if (!line) return null;
+    return {
+      site: line.site,
+      title: line.title,
+      simulated,
+      now: iso(now()),
+      points: line.points.map(pointView),
+      stages: line.stages.map(({ id, title, kind, from, to }) => ({
+        id,
+        title,
+        kind,
+        from,
+        to,
+        removal: stageRemoval(from, to),
+      })),
+      drums: line.drums.map(viewOfDrum),
+      nodes: [...nodes].map(nodeView),
+    };
+  }
+
+  function tellSubject(subject: Measurement["subject"], seq: number): void {
+    if (!line || listeners.size === 0) return;
+    const point =
+      subject.kind === "point" || subject.kind === "flow"
+        ? line.points.find(({ id }) => id === subject.id)
+        : undefined;
+    if (point) tell({ event: "point", data: pointView(point) }, seq);
+    const drumId =
+      subject.kind === "float" ? subject.id.split(".")[0] : subject.kind === "drum" ? subject.id : null;
+    const drum = line.drums.find(({ id }) => id === drumId);
+    if (drum) tell({ event: "drum", data: viewOfDrum(drum) }, seq);
+  }
+
+  function takeMeasurement(measurement: Measurement, seq: number): void {
+    if (!current.take(measurement, now()) && latest.has(seriesOf(measurement))) return;
+    const before = latest.get(seriesOf(measurement));
+    if (measurement.quantity === "state" && before?.value !== measurement.value)
+      changedAtMs.set(measurement.subject.id, measurement.tMs);
+    latest.set(seriesOf(measurement), measurement);
+    tellSubject(measurement.subject, seq);
+  }
+
+  return {
+    /** Takes what came out of the path. */
+    take(outcome: Outcome, seq: number): void {
+      switch (outcome.kind) {
+        case "line":
+          line = outcome.line;
+          return;
+        case "measurement":
+          takeMeasurement(outcome, seq);
+          return;
+        case "unassigned":
+          nodeState(outcome.channel.split("/")[0] ?? "").unassigned.set(outcome.channel, outcome);
+          return;
+        case "run":
+          runs.set(outcome.point, outcome);
+          return;
+        case "pack": {
+          const node = nodeState(outcome.node);
+          node.packs += 1;
+          node.gaps += outcome.gap;
+          if (outcome.repeat) node.repeats += 1;
+          node.lastSeenMs = outcome.receivedAtMs;
+          node.online ??= true;
+          return;
+        }
+        case "presence": {
+          current.presence(outcome);
+          const node = nodeState(outcome.node);
+          node.online = outcome.online;
+          node.firmware = outcome.firmware ?? node.firmware;
+          tell({ event: "node", data: nodeView([outcome.node, node]) }, seq);
+          return;
+        }
+        case "rejection":
+          if (outcome.node !== null && nodes.size < 2000) nodeState(outcome.node).rejected += 1;
+          return;
+        case "alarm":
+          tell({ event: "alarm", data: alarmChangeView(outcome) }, seq);
+          return;
+        case "reading":
+        case "act-done":
+          return;
+      }
+    },
+    /** After a start from a checkpoint: the line in force and what the store still knows. */
+    useLine(next: Line): void {
+      line = next;
+    },
+    lineView,
+    line: (): Line | null => line,
+    told: (): number => told,
+    subscribe(listener: (event: LiveEvent, seq: number) => void): () => void {
+      if (listeners.size < mostListeners) listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+  };
+}
+
+export type LiveState = ReturnType<typeof createLiveState>;

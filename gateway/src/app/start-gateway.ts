@@ -1,0 +1,249 @@
+import { randomUUID } from "node:crypto";
+import { join } from "node:path";
+import { openNodeCredentials } from "../accounts/index.ts";
+import type { Act } from "../acts/index.ts";
+import type { ActRefusal } from "../alarms/index.ts";
+import { createBroker, type RateLimits } from "../broker/index.ts";
+import { createHttp, type GivenAct, type Metric } from "../http/index.ts";
+import { openJournal } from "../journal/index.ts";
+import { openLogbook, type RejectionCount } from "../logbook/index.ts";
+import { openSqliteSeries } from "../series/index.ts";
+import { createLiveDriver } from "./live-driver.ts";
+import { createLiveState } from "./live-state.ts";
+import { monitorPages } from "./monitor-pages.ts";
+import type { ListenAddress } from "./options.ts";
+import { createPipeline, type Outcome } from "./pipeline.ts";
+
+const checkpointEveryMs = 10_000;
+const version = "0.1.0";
+const mostRefusalKinds = 500;
+
+export interface GatewayOptions {
+  readonly data: string;
+  /** The checked text of the line file. */
+  readonly lineYaml: string;
+  readonly http: ListenAddress;
+  readonly mqtt: ListenAddress;
+  readonly simulated?: boolean;
+  readonly rate?: RateLimits;
+  readonly now?: () => number;
+  /** Appends history with its own times before the gateway opens its doors (the demo). */
+  readonly before?: (
+    append: (topic: string, payload: Uint8Array, receivedAt: number) => Promise<number>,
+  ) => Promise<void>;
+  readonly log: (message: string) => void;
+}
+
+export interface Gateway {
+  readonly httpPort: number;
+  readonly mqttPort: number;
+  stop(): Promise<void>;
+}
+
+/** Starts a gateway on a data folder: goes on where it stopped, then opens its doors. Undoes itself when a part fails. */
+export async function startGateway(options: GatewayOptions): Promise<Gateway> {
+  const { data, lineYaml, log, now = Date.now } = options;
+  const begun: (() => Promise<void> | void)[] = [];
+  const undo = async () => {
+    for (const step of begun.splice(0).reverse()) await step();
+  };
+  try {
+    const journal = await openJournal({ folder: data, now });
+    begun.push(() => journal.close());
+    for (const path of journal.setAside)
+      log(`journal: ${path} was damaged; what could be read was kept, the file stays there`);
+    if (journal.clockBehindMs > 0)
+      log(
+        `clock: this machine's clock is ${Math.round(journal.clockBehindMs / 1000)} s behind the last entry; time goes on from that entry`,
+      );
+    const series = await openSqliteSeries({ folder: data });
+    begun.push(() => series.close());
+    const logbook = openLogbook({ folder: data });
+    begun.push(() => logbook.close());
+
+    const pipeline = createPipeline();
+    const live = createLiveState({ now, simulated: options.simulated === true });
+    const waitingActs = new Map<string, (refused: ActRefusal | null) => void>();
+    const counts = { readings: 0, rejections: 0, repeats: 0, storeFailures: 0 };
+    const refusals = new Map<string, RejectionCount>();
+    const onOutcome = (outcome: Outcome, seq: number): void => {
+      live.take(outcome, seq);
+      if (outcome.kind === "reading") counts.readings += 1;
+      else if (outcome.kind === "rejection") counts.rejections += 1;
+      else if (outcome.kind === "pack" && outcome.repeat) counts.repeats += 1;
+      else if (outcome.kind === "act-done") {
+        waitingActs.get(outcome.act.id)?.(outcome.refused);
+        waitingActs.delete(outcome.act.id);
+      }
+    };
+    const driver = createLiveDriver({
+      pipeline,
+      journal,
+      series,
+      logbook,
+      onOutcome,
+      onStoreFailure(error) {
+        counts.storeFailures += 1;
+        log(`series: ${error.message}`);
+      },
+    });
+    const fromSeq = driver.restore(await journal.loadCheckpoint());
+    const restored = pipeline.line();
+    if (restored) live.useLine(restored);
+    for await (const entries of journal.read(fromSeq)) driver.takeAll(entries);
+    journal.onCommitted((entries) => driver.takeAll(entries));
+
+    await journal.append(
+      { kind: "start", version, instance: journal.instance },
+      options.before ? 0 : undefined,
+    );
+    if (logbook.lastLine() !== lineYaml)
+      await journal.append({ kind: "line", yaml: lineYaml }, options.before ? 0 : undefined);
+    if (options.before) {
+      await options.before((topic, payload, receivedAt) =>
+        journal.append({ kind: "message", topic, payload }, receivedAt),
+      );
+      await driver.flush();
+    }
+    const line = pipeline.line();
+    if (!line) throw new Error("The line file did not come into force.");
+
+    let stopping = false;
+    const tick = setInterval(() => {
+      const deadline = pipeline.nextDeadline();
+      if (!stopping && deadline !== null && deadline <= now())
+        journal.append({ kind: "tick" }).catch(() => {});
+    }, 250);
+    const saving = setInterval(
+      () => void driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`)),
+      checkpointEveryMs,
+    );
+    begun.push(() => {
+      clearInterval(tick);
+      clearInterval(saving);
+    });
+
+    const broker = await createBroker(
+      {
+        journal,
+        credentials: openNodeCredentials(join(data, "nodes.json")),
+        now,
+        room: () => driver.room(),
+        onRefused(code, node, detail) {
+          const key = `${code} ${node ?? ""}`;
+          const known = refusals.get(key);
+          if (!known && refusals.size >= mostRefusalKinds) return;
+          const examples = [
+            { atMs: now(), topic: "", detail, example: "" },
+            ...(known?.examples ?? []),
+          ].slice(0, 20);
+          refusals.set(key, { code, node, count: (known?.count ?? 0) + 1, lastAtMs: now(), examples });
+        },
+      },
+      {
+        site: line.site,
+        host: options.mqtt.host,
+        port: options.mqtt.port,
+        ...(options.rate ? { rate: options.rate } : {}),
+      },
+    );
+    begun.push(() => broker.stop());
+
+    function act(given: GivenAct): Promise<ActRefusal | null> {
+      const whole = { ...given, id: randomUUID(), by: "operator" } as Act;
+      return new Promise((resolve, reject) => {
+        waitingActs.set(whole.id, resolve);
+        journal.append({ kind: "act", act: whole }).catch((error: unknown) => {
+          waitingActs.delete(whole.id);
+          reject(error instanceof Error ? error : new Error(String(error)));
+        });
+      });
+    }
+
+    function metrics(): readonly Metric[] {
+      const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
+        name,
+        help,
+        type,
+        samples: [{ value }],
+      });
+      return [
+        one("drumlin_journal_entries", "Entries of the journal", "counter", journal.lastSeq),
+        one(
+          "drumlin_journal_waiting_entries",
+          "Entries that wait for the disk",
+          "gauge",
+          journal.waiting.entries,
+        ),
+        one(
+          "drumlin_series_waiting_rows",
+          "Rows that wait for the series store",
+          "gauge",
+          driver.waitingRows(),
+        ),
+        one(
+          "drumlin_series_failures",
+          "Failed writes to the series store since the start",
+          "counter",
+          counts.storeFailures,
+        ),
+        one("drumlin_readings", "Readings taken since the start", "counter", counts.readings),
+        one("drumlin_rejections", "Records and packs refused since the start", "counter", counts.rejections),
+        one("drumlin_repeats", "Packs that came again since the start", "counter", counts.repeats),
+        one("drumlin_connected_nodes", "Nodes that are signed in", "gauge", broker.connectedNodes().length),
+        one("drumlin_alarms_standing", "Alarms not at rest", "gauge", pipeline.standing().length),
+        {
+          name: "drumlin_broker_refusals",
+          help: "What the broker refused since the start",
+          type: "counter",
+          samples: [...refusals.values()].map(({ code, node, count }) => ({
+            labels: { code, node: node ?? "" },
+            value: count,
+          })),
+        },
+      ];
+    }
+
+    const http = await createHttp(
+      {
+        lineView: () => live.lineView(),
+        line: () => live.line(),
+        standing: () => pipeline.standing(),
+        alarmChanges: (limit, before) => logbook.alarmChanges(limit, before),
+        alarmChangesAfter: (seq, limit) => logbook.alarmChangesAfter(seq, limit),
+        rejections: () => [...refusals.values(), ...logbook.rejections()],
+        series,
+        act,
+        subscribe: (listener) => live.subscribe(listener),
+        lastSeq: () => driver.takenSeq(),
+        ready: () => !stopping,
+        metrics,
+        now,
+      },
+      { host: options.http.host, port: options.http.port, pages: monitorPages() },
+    );
+    begun.push(() => http.stop());
+
+    return {
+      httpPort: http.port,
+      mqttPort: broker.port,
+      async stop() {
+        if (stopping) return;
+        stopping = true;
+        clearInterval(tick);
+        clearInterval(saving);
+        await http.stop();
+        await broker.stop();
+        await journal.append({ kind: "stop" }).catch(() => {});
+        await driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`));
+        logbook.close();
+        await series.close();
+        await journal.close();
+        begun.length = 0;
+      },
+    };
+  } catch (error) {
+    await undo();
+    throw error;
+  }
+}
