@@ -14,6 +14,8 @@ export interface Command {
   run(args: readonly string[]): Promise<number>;
 }
 
+const commands: readonly Command[] = [runCommand, demoCommand, checkCommand, nodeCommand];
+
 function overview(): string {
   const width = Math.max(...commands.map((command) => command.name.length));
   const rows = commands.map((command) => `  drumlin ${command.name.padEnd(width)}  ${command.summary}`);

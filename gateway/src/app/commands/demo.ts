@@ -1,0 +1,108 @@
+import { mkdtemp, rm } from "node:fs/promises";
+import { createServer } from "node:net";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { connect, type MqttClient } from "mqtt";
+import { openNodeCredentials } from "../../accounts/index.ts";
+import { createSimulatedNodes, saltmarshHouseYaml } from "../../simulator/index.ts";
+import type { Command } from "../command-line.ts";
+import { createDemoLine } from "../demo-history.ts";
+import { listenAddress, readOptions } from "../options.ts";
+import { startGateway } from "../start-gateway.ts";
+import { untilStopped } from "../until-stopped.ts";
+
+const help = `drumlin demo [--http HOST:PORT] [--mqtt HOST:PORT]
+
+Shows Saltmarsh House, an invented nursery: two weeks of simulated history, then simulated nodes that speak MQTT.
+Everything simulated is marked so. Data lie in a temporary folder that is removed at the end.
+Ports 8080 and 1883 if they are free, else the next free ones; both are printed.`;
+
+const site = "saltmarsh-house";
+const periodMs = 2000;
+
+function isFree(port: number): Promise<boolean> {
+  return new Promise((resolve) => {
+    const probe = createServer();
+    probe.once("error", () => resolve(false));
+    probe.listen(port, "127.0.0.1", () => probe.close(() => resolve(true)));
+  });
+}
+
+async function firstFree(from: number): Promise<number> {
+  for (let port = from; port < from + 50; port += 1) if (await isFree(port)) return port;
+  return 0;
+}
+
+export const demoCommand: Command = {
+  name: "demo",
+  summary: "shows a simulated line, with two weeks of history",
+  help,
+  async run(args) {
+    const options = readOptions(args, { http: "text", mqtt: "text" });
+    const begunMs = Date.now();
+    const data = await mkdtemp(join(tmpdir(), "drumlin-demo-"));
+    const demo = createDemoLine(site, begunMs);
+    const credentials = openNodeCredentials(join(data, "nodes.json"));
+    const secrets = { press: await credentials.put("press"), drums: await credentials.put("drums") };
+    let packs = 0;
+    const gateway = await startGateway({
+      data,
+      lineYaml: saltmarshHouseYaml,
+      http: options.text("http")
+        ? listenAddress(options.text("http") as string, "http")
+        : { host: "127.0.0.1", port: await firstFree(8080) },
+      mqtt: options.text("mqtt")
+        ? listenAddress(options.text("mqtt") as string, "mqtt")
+        : { host: "127.0.0.1", port: await firstFree(1883) },
+      simulated: true,
+      log: (message) => console.error(message),
+      async before(append) {
+        packs = await demo.append(append);
+      },
+    });
+    console.log(
+      `Saltmarsh House, simulated: ${packs} packs of two weeks in ${((Date.now() - begunMs) / 1000).toFixed(1)} s`,
+    );
+
+    // A person opens the tap of the mix drum, so that there is something to see.
+    demo.water.callMix();
+    const liveStartMs = Date.now();
+    const nodes = createSimulatedNodes(site, demo.water, 42, demo.water.line.tMs);
+    const clients = new Map<string, MqttClient>();
+    for (const node of ["press", "drums"] as const) {
+      const will = nodes.will(node);
+      clients.set(
+        node,
+        connect(`mqtt://127.0.0.1:${gateway.mqttPort}`, {
+          username: node,
+          password: secrets[node],
+          clientId: `simulated-${node}`,
+          will: { topic: will.topic, payload: Buffer.from(will.payload), qos: 1, retain: true },
+        }),
+      );
+    }
+    for (const presence of nodes.presences(periodMs / 1000))
+      clients
+        .get(presence.node)
+        ?.publish(presence.topic, Buffer.from(presence.payload), { qos: 1, retain: true });
+    let lastMs = liveStartMs;
+    const beat = setInterval(() => {
+      const nowMs = Date.now();
+      demo.water.step(Math.min(30_000, nowMs - lastMs));
+      lastMs = nowMs;
+      if (demo.water.line.mix.litres > 165) demo.water.callMix();
+      for (const message of nodes.packs())
+        clients.get(message.node)?.publish(message.topic, Buffer.from(message.payload), { qos: 1 });
+    }, periodMs);
+
+    console.log(
+      `page: http://127.0.0.1:${gateway.httpPort}/   MQTT: 127.0.0.1:${gateway.mqttPort}   (Ctrl-C ends it)`,
+    );
+    await untilStopped();
+    clearInterval(beat);
+    for (const client of clients.values()) client.end(true);
+    await gateway.stop();
+    await rm(data, { recursive: true, force: true });
+    return 0;
+  },
+};

@@ -1,0 +1,49 @@
+import { createRandom, createSimulatedNodes, createWaterLine, type NodeMessage } from "../simulator/index.ts";
+
+const dayMs = 86_400_000;
+const packEveryMs = 30_000;
+const days = 14;
+const inFlight = 4000;
+
+/** Two weeks of a simulated line, and the line as it stands at their end. */
+export function createDemoLine(site: string, endMs: number) {
+  const startMs = endMs - days * dayMs;
+  const random = createRandom(20260);
+  // Sized so that the bed, spent by what two weeks of fills bring, lets through in the last of them.
+  const water = createWaterLine({ startMs, random, capacityMeq: 4700, stuckNights: [days - 1] });
+  const nodes = createSimulatedNodes(site, water, 41, startMs);
+  // The press room's node lost its network for six hours in the eleventh night, and sent what it had kept.
+  const away = { fromMs: startMs + 10.9 * dayMs, toMs: startMs + 11.15 * dayMs };
+
+  async function append(
+    take: (topic: string, payload: Uint8Array, receivedAt: number) => Promise<number>,
+  ): Promise<number> {
+    let packs = 0;
+    let pending: Promise<number>[] = [];
+    const held: NodeMessage[] = [];
+    const send = (message: NodeMessage, atMs: number) => {
+      packs += 1;
+      pending.push(take(message.topic, message.payload, atMs));
+    };
+    for (const presence of nodes.presences(packEveryMs / 1000)) send(presence, startMs);
+    while (water.line.tMs + packEveryMs <= endMs) {
+      water.step(packEveryMs);
+      const atMs = water.line.tMs + 40;
+      for (const message of nodes.packs()) {
+        if (message.node === "press" && atMs >= away.fromMs && atMs < away.toMs) held.push(message);
+        else {
+          for (const kept of held.splice(0)) send(kept, atMs);
+          send(message, atMs);
+        }
+      }
+      if (pending.length >= inFlight) {
+        await Promise.all(pending);
+        pending = [];
+      }
+    }
+    await Promise.all(pending);
+    return packs;
+  }
+
+  return { water, startMs, append };
+}

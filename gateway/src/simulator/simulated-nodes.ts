@@ -1,0 +1,68 @@
+import { encodeJson, nodeTopic } from "@drumlin/firmware-protocol";
+import type { WaterLine } from "./water-line.ts";
+
+/** A message as a node sends it. */
+export interface NodeMessage {
+  readonly node: string;
+  readonly topic: string;
+  readonly payload: Uint8Array;
+}
+
+/** The two nodes of the demo, with their boots and counters. */
+export function createSimulatedNodes(site: string, water: WaterLine, boot: number, startMs: number) {
+  const seqs = { press: 0, drums: 0 };
+
+  function pack(node: "press" | "drums", records: readonly Record<string, unknown>[]): NodeMessage {
+    const labels = { boot, seq: seqs[node], up: (water.line.tMs - startMs) / 1000 };
+    seqs[node] += 1;
+    const [first, ...rest] = records;
+    return {
+      node,
+      topic: nodeTopic(site, node, "readings"),
+      payload: encodeJson([{ ...labels, ...first }, ...rest]),
+    };
+  }
+
+  const rounded = (value: number, step: number) => Math.round(value / step) * step;
+
+  return {
+    /** One pack of each node, as of the line's time. */
+    packs(): readonly NodeMessage[] {
+      const { line } = water;
+      const { supply, afterResin } = water.probes();
+      return [
+        pack("press", [
+          { n: "t-1", u: "Cel", v: Number(line.temperatureC.toFixed(2)) },
+          { n: "ec-1", u: "S/m", v: Number((rounded(supply, 1) * 1e-4).toPrecision(6)) },
+          { n: "ec-2", u: "S/m", v: Number((rounded(afterResin, 0.01) * 1e-4).toPrecision(6)) },
+          { n: "flow-1", u: "m3/s", v: Number((line.flowFreshLPerMin / 60_000).toPrecision(4)) },
+          { n: "flow-2", u: "m3/s", v: Number((line.flowMixLPerMin / 60_000).toPrecision(4)) },
+        ]),
+        pack("drums", [
+          { n: "level-1", u: "m", v: Number(((line.fresh.litres / 200) * 0.75).toFixed(4)) },
+          { n: "level-2", u: "m", v: Number(((line.mix.litres / 200) * 0.75).toFixed(4)) },
+          { n: "float-1", vb: line.fresh.litres >= 169 },
+          { n: "float-2", vb: !line.mix.stuck && line.mix.litres >= 169 && line.mix.litres < 180 },
+        ]),
+      ];
+    },
+    /** Presence of each node. */
+    presences(periodS: number): readonly NodeMessage[] {
+      return (["press", "drums"] as const).map((node) => ({
+        node,
+        topic: nodeTopic(site, node, "presence"),
+        payload: new TextEncoder().encode(
+          JSON.stringify({ state: "online", boot, firmware: "simulated", protocol: 1, period_s: periodS }),
+        ),
+      }));
+    },
+    /** The will of a node. */
+    will(node: string): NodeMessage {
+      return {
+        node,
+        topic: nodeTopic(site, node, "presence"),
+        payload: new TextEncoder().encode(JSON.stringify({ state: "offline", boot })),
+      };
+    },
+  };
+}
