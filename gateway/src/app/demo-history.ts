@@ -3,14 +3,33 @@ import { createRandom, createSimulatedNodes, createWaterLine, type NodeMessage }
 const dayMs = 86_400_000;
 const packEveryMs = 30_000;
 const days = 14;
+const seed = 20_260;
 const inFlight = 4000;
+
+/**
+ * A bed that lets about 2 % through after two weeks: what the fills bring doesn't depend on the bed, so a dry run
+ * tells how large it must be (the logistic front gives 2 % at 3.9 widths, each 0.035 of the capacity, before its middle).
+ */
+function capacityMeq(startMs: number, endMs: number): number {
+  const water = createWaterLine({
+    startMs,
+    random: createRandom(seed),
+    capacityMeq: 1e9,
+    stuckNights: [days - 1],
+  });
+  while (water.line.tMs + packEveryMs <= endMs) water.step(packEveryMs);
+  return water.line.loadMeq / (1 - 3.9 * 0.035);
+}
 
 /** Two weeks of a simulated line, and the line as it stands at their end. */
 export function createDemoLine(site: string, endMs: number) {
   const startMs = endMs - days * dayMs;
-  const random = createRandom(20260);
-  // Sized so that the bed, spent by what two weeks of fills bring, lets through in the last of them.
-  const water = createWaterLine({ startMs, random, capacityMeq: 4700, stuckNights: [days - 1] });
+  const water = createWaterLine({
+    startMs,
+    random: createRandom(seed),
+    capacityMeq: capacityMeq(startMs, endMs),
+    stuckNights: [days - 1],
+  });
   const nodes = createSimulatedNodes(site, water, 41, startMs);
   // The press room's node lost its network for six hours in the eleventh night, and sent what it had kept.
   const away = { fromMs: startMs + 10.9 * dayMs, toMs: startMs + 11.15 * dayMs };

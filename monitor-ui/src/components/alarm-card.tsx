@@ -1,0 +1,77 @@
+import type { AlarmView } from "@drumlin/gateway/contract";
+import { actOnAlarm } from "../data/acts.ts";
+import { line, nowMs } from "../data/state.ts";
+import { clock, figure } from "../format/numbers.ts";
+import { notJudgedWords, stateWords } from "../format/words.ts";
+
+/** One standing alarm: what it says, its value and limit, since when, what to do, and the two buttons. */
+export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
+  const unseen = alarm.acknowledgedAt === null && alarm.state !== "shelved";
+  const place =
+    line.value?.points.find(({ id }) => id === alarm.subject)?.title ??
+    line.value?.drums.find(({ id }) => id === alarm.subject)?.title ??
+    alarm.subject;
+  const latched = alarm.state.startsWith("latched");
+  return (
+    <section class={`stand ${alarm.attention}`} role="alert">
+      <svg class={unseen ? "shape unseen" : "shape"} viewBox="0 0 26 26" aria-hidden="true">
+        <path d="M13 2 25 24H1Z" />
+        <rect x="11.7" y="9" width="2.6" height="8" class="hole" />
+        <rect x="11.7" y="19" width="2.6" height="2.6" class="hole" />
+      </svg>
+      <div>
+        <strong>{alarm.text}</strong>{" "}
+        <span class="tag">
+          {stateWords(alarm.state)}
+          {alarm.shelvedUntil ? ` until ${clock(alarm.shelvedUntil, nowMs.value)}` : ""}
+        </span>
+        <p>
+          {place}:{" "}
+          {alarm.value === null ? (
+            ""
+          ) : (
+            <b class="n">
+              {figure(alarm.value)} {alarm.unit === "uS/cm" ? "µS/cm" : alarm.unit}
+            </b>
+          )}
+          {alarm.limit === null ? "" : `, limit ${alarm.limit}`}
+          {alarm.raisedAt ? `, since ${clock(alarm.raisedAt, nowMs.value)}` : ""}
+          {alarm.judged.now
+            ? ""
+            : ` · ${notJudgedWords(alarm.judged.because)} since ${clock(alarm.judged.since, nowMs.value)}; this was the last judged value`}
+        </p>
+        <p>{alarm.response}</p>
+      </div>
+      <div class="acts">
+        {unseen && (
+          <button type="button" class="first" onClick={() => void actOnAlarm(alarm, "acknowledge")}>
+            Seen
+          </button>
+        )}
+        {latched && (
+          <button type="button" onClick={() => void actOnAlarm(alarm, "reset")}>
+            Reset
+          </button>
+        )}
+        {!latched && alarm.state !== "shelved" && (
+          <label class="silence">
+            <span class="hidden">Silence for</span>
+            <select
+              value=""
+              onChange={(event) =>
+                void actOnAlarm(alarm, "shelve", { minutes: Number(event.currentTarget.value) })
+              }
+            >
+              <option value="" disabled>
+                Silence for…
+              </option>
+              <option value="30">30 min</option>
+              <option value="120">2 h</option>
+              <option value="480">8 h</option>
+            </select>
+          </label>
+        )}
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,87 @@
+import type { DrumView } from "@drumlin/gateway/contract";
+import { nowMs } from "../data/state.ts";
+import { duration, figure } from "../format/numbers.ts";
+
+const floatNames = {
+  stop: "stop float",
+  start: "start float",
+  overflow: "overflow float",
+  low: "low float",
+} as const;
+
+function Vessel({ drum }: { readonly drum: DrumView }) {
+  const litres = drum.volume.value;
+  const share = litres === null ? 0 : Math.min(1, Math.max(0, litres / drum.capacity));
+  const top = 178 - 166 * share;
+  const words =
+    litres === null
+      ? `${drum.title}: level not known`
+      : `${drum.title}, ${litres.toFixed(0)} of ${drum.capacity} litres`;
+  return (
+    <svg viewBox="0 0 112 190" role="img" aria-label={words} class="vessel">
+      {litres !== null && <path class="water" d={`M16 ${top}H96V172a8 8 0 0 1-8 8H24a8 8 0 0 1-8-8Z`} />}
+      <rect x="14" y="8" width="84" height="174" rx="10" class={litres === null ? "wall unknown" : "wall"} />
+      <text x="56" y="112" text-anchor="middle" class="v">
+        {litres === null ? "?" : litres.toFixed(0)}
+      </text>
+      <text x="56" y="130" text-anchor="middle" class="u">
+        of {drum.capacity.toFixed(0)} L
+      </text>
+    </svg>
+  );
+}
+
+/** A drum's card: its one word with reasons, and what is known so far, honest about the rest. */
+export function DrumCard({ drum }: { readonly drum: DrumView }) {
+  return (
+    <article class={`drum ${drum.water.verdict}`}>
+      <Vessel drum={drum} />
+      <div>
+        <h2>
+          {drum.title}
+          {drum.holds === "salt" ? " · salt is mixed here" : ""}
+        </h2>
+        <div class="word">
+          {drum.water.verdict}
+          <small>{drum.water.reasons.join("; ")}</small>
+        </div>
+        <ul class="facts">
+          <li>
+            {drum.filling === null ? (
+              "it is not known whether it fills"
+            ) : drum.filling ? (
+              <>
+                <b class="n">fills, {drum.flow === null ? "" : `${figure(drum.flow)} L/min`}</b>
+              </>
+            ) : (
+              "does not fill now"
+            )}
+          </li>
+          {drum.timeToTrip !== null && (
+            <li>
+              <b class="n">{duration(drum.timeToTrip * 1000)}</b> to the float
+              {drum.timeToOverflow === null ? (
+                ""
+              ) : (
+                <>
+                  , <b class="n">{duration(drum.timeToOverflow * 1000)}</b> to overflow
+                </>
+              )}
+            </li>
+          )}
+          {drum.floats.map((float) => (
+            <li key={float.role}>
+              {floatNames[float.role]} {float.state === "unknown" ? "not known" : float.state}
+              {float.changedAt ? `, for ${duration(nowMs.value - Date.parse(float.changedAt))}` : ""}
+            </li>
+          ))}
+          {drum.missing.map((text) => (
+            <li key={text} class="miss">
+              {text}
+            </li>
+          ))}
+        </ul>
+      </div>
+    </article>
+  );
+}

@@ -1,0 +1,110 @@
+import type { PointView } from "@drumlin/gateway/contract";
+import { PointChart } from "../charts/point-chart.tsx";
+import { gatewayAheadMs, nowMs } from "../data/state.ts";
+import { duration, figure } from "../format/numbers.ts";
+import { notJudgedWords, reasonWords } from "../format/words.ts";
+
+const staleMs = 100_000;
+
+/** How a point looks: good only by a fresh, judged, unsuspected reading; otherwise hollow. */
+export function lookOf(point: PointView, ageMs: number | null): "over" | "good" | "plain" | "hollow" {
+  const { value, flag } = point.conductivity25;
+  if (value === null || ageMs === null || ageMs > staleMs || flag === 3 || flag === 4 || flag === 9)
+    return "hollow";
+  if (point.limit === null) return "plain";
+  if (!point.judged.now) return "hollow";
+  return value > point.limit ? "over" : "good";
+}
+
+function Mark({ look }: { readonly look: ReturnType<typeof lookOf> }) {
+  return (
+    <svg class={`mark ${look}`} viewBox="0 0 30 30" aria-hidden="true">
+      {look === "over" ? <path d="M15 2 29 27H1Z" /> : <circle cx="15" cy="15" r="10" />}
+    </svg>
+  );
+}
+
+// From pure water (0.05) to 500 uS/cm in equal decades, so that 1 and 5 lie apart on one scale with the supply.
+function placeOf(value: number): number {
+  return Math.min(1, Math.max(0, Math.log10(value / 0.05) / 4)) * 100;
+}
+
+function LimitScale({ value, limit }: { readonly value: number; readonly limit: number }) {
+  return (
+    <div class="scale" role="img" aria-label={`${figure(value)} against a limit of ${limit}`}>
+      <span class="limit" style={{ left: `${placeOf(limit)}%` }}>
+        {limit}
+      </span>
+      <span class={value > limit ? "pointer over" : "pointer"} style={{ left: `${placeOf(value)}%` }} />
+    </div>
+  );
+}
+
+/** One point of the line: mark, live value with unit, what stands in the way of judging it, limit, small chart. */
+export function PointRow({ point }: { readonly point: PointView }) {
+  const { value, at, flag, reasons, belowResolution } = point.conductivity25;
+  const ageMs = at === null ? null : nowMs.value + gatewayAheadMs.value - Date.parse(at);
+  const look = lookOf(point, ageMs);
+  const old = ageMs !== null && ageMs > staleMs;
+  const salty = point.salinity?.value;
+  const solids = point.solids.value;
+  return (
+    <div class="point">
+      <Mark look={look} />
+      <div class="reading">
+        <h3>{point.title}</h3>
+        {point.hasProbe ? (
+          <p
+            class={
+              old || flag === 9 || value === null
+                ? "value gone"
+                : flag === 3
+                  ? "value suspect"
+                  : look === "over"
+                    ? "value over"
+                    : "value"
+            }
+          >
+            {value === null || old ? (
+              "—"
+            ) : (
+              <>
+                <b class="n">
+                  {belowResolution ? "≤ " : ""}
+                  {figure(value)}
+                </b>{" "}
+                <span class="u">µS/cm</span>
+              </>
+            )}
+            <span class="u n">
+              {value !== null && !old && solids !== null && value >= 10 && value <= 3000
+                ? ` · ${figure(solids)} mg/L`
+                : ""}
+              {salty ? ` · salinity ${figure(salty)}` : ""}
+              {point.temperature.value === null ? "" : ` · ${point.temperature.value.toFixed(1)} °C`}
+            </span>
+          </p>
+        ) : (
+          <p class="u">no probe here: hand tests only</p>
+        )}
+        <p class="u">
+          {old && ageMs !== null
+            ? `last reading ${duration(ageMs)} ago`
+            : value === null && point.hasProbe
+              ? "no reading yet"
+              : ""}
+          {!old && value !== null
+            ? [flag === 3 ? "suspect" : "", reasonWords(reasons), notJudgedWords(point.judged.because)]
+                .filter(Boolean)
+                .join(" · ")
+            : ""}
+          {point.run.flowing
+            ? ` ${point.run.flow === null ? "water runs" : `${figure(point.run.flow)} L/min`}`
+            : ""}
+        </p>
+        {point.limit !== null && value !== null && !old && <LimitScale value={value} limit={point.limit} />}
+        {point.hasProbe && <PointChart point={point.id} title={point.title} limit={point.limit} />}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,35 @@
+import type { AlarmView, Buckets, Problem } from "@drumlin/gateway/contract";
+import { alarms, lastProblem } from "./state.ts";
+
+/** Acts on one occurrence of an alarm; what went wrong stands in `lastProblem`. */
+export async function actOnAlarm(
+  alarm: AlarmView,
+  act: "acknowledge" | "shelve" | "reset",
+  more: { minutes?: number } = {},
+): Promise<void> {
+  try {
+    const answer = await fetch(`/api/alarms/${encodeURIComponent(alarm.key)}/${act}`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ occurrence: alarm.occurrence, ...more }),
+    });
+    if (answer.ok) {
+      alarms.value = ((await answer.json()) as { items: AlarmView[] }).items;
+      lastProblem.value = "";
+    } else lastProblem.value = ((await answer.json()) as Problem).detail;
+  } catch {
+    lastProblem.value = "The gateway did not answer: nothing was changed.";
+  }
+}
+
+/** A point's reference conductivity over the last hours, in buckets; null when it can't be had. */
+export async function recentSeries(point: string, hours: number): Promise<Buckets | null> {
+  try {
+    const answer = await fetch(
+      `/api/points/${encodeURIComponent(point)}/series?from=${Date.now() - hours * 3_600_000}&to=${Date.now()}&buckets=240`,
+    );
+    return answer.ok ? ((await answer.json()) as Buckets) : null;
+  } catch {
+    return null;
+  }
+}

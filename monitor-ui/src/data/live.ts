@@ -1,0 +1,71 @@
+import type {
+  AlarmChangeView,
+  AlarmView,
+  DrumView,
+  LineView,
+  NodeView,
+  PointView,
+} from "@drumlin/gateway/contract";
+import { alarms, gatewayAheadMs, line, link, nowMs } from "./state.ts";
+
+let source: EventSource | null = null;
+
+function replaced<Item extends { readonly id: string }>(items: readonly Item[], item: Item): Item[] {
+  return items.some(({ id }) => id === item.id)
+    ? items.map((old) => (old.id === item.id ? item : old))
+    : [...items, item];
+}
+
+function takeAlarm({ alarm, to }: AlarmChangeView): void {
+  const others = alarms.value.filter(({ key }) => key !== alarm.key);
+  alarms.value = to === "normal" ? others : [alarm, ...others];
+}
+
+function open(): void {
+  if (source) return;
+  const stream = new EventSource("/api/live?every=500ms");
+  source = stream;
+  const on = <Data>(event: string, take: (data: Data) => void) =>
+    stream.addEventListener(event, (message) =>
+      take(JSON.parse((message as MessageEvent<string>).data) as Data),
+    );
+  stream.onopen = () => {
+    link.value = { open: true, sinceMs: Date.now() };
+  };
+  stream.onerror = () => {
+    if (link.value.open) link.value = { open: false, sinceMs: Date.now() };
+  };
+  on<{ line: LineView; alarms: AlarmView[] }>("snapshot", (snapshot) => {
+    gatewayAheadMs.value = Date.parse(snapshot.line.now) - Date.now();
+    line.value = snapshot.line;
+    alarms.value = snapshot.alarms;
+  });
+  on<PointView>("point", (point) => {
+    if (line.value)
+      line.value = { ...line.value, points: replaced(line.value.points, point) as LineView["points"] };
+  });
+  on<DrumView>("drum", (drum) => {
+    if (line.value)
+      line.value = { ...line.value, drums: replaced(line.value.drums, drum) as LineView["drums"] };
+  });
+  on<NodeView>("node", (node) => {
+    if (line.value)
+      line.value = { ...line.value, nodes: replaced(line.value.nodes, node) as LineView["nodes"] };
+  });
+  on<AlarmChangeView>("alarm", takeAlarm);
+}
+
+function close(): void {
+  source?.close();
+  source = null;
+  link.value = { open: false, sinceMs: Date.now() };
+}
+
+/** Opens the live stream; it closes while the tab is hidden and comes back with a snapshot. */
+export function openLive(): void {
+  open();
+  document.addEventListener("visibilitychange", () => (document.hidden ? close() : open()));
+  setInterval(() => {
+    nowMs.value = Date.now();
+  }, 1000);
+}

@@ -1,0 +1,26 @@
+/** A number for a screen: three significant figures, no more than two decimals, thin space for none. */
+export function figure(value: number): string {
+  const size = Math.abs(value);
+  if (size >= 100) return value.toFixed(0);
+  if (size >= 10) return value.toFixed(1);
+  return value.toFixed(2);
+}
+
+/** A duration in ms as "45 s", "12 min", "1 h 12 min", "3 days". */
+export function duration(ms: number): string {
+  const seconds = Math.max(0, Math.round(ms / 1000));
+  if (seconds < 60) return `${seconds} s`;
+  const minutes = Math.floor(seconds / 60);
+  if (minutes < 60) return `${minutes} min`;
+  const hours = Math.floor(minutes / 60);
+  if (hours < 48) return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
+  return `${Math.floor(hours / 24)} days`;
+}
+
+/** A time of day, with the day when it isn't today. */
+export function clock(iso: string, nowMs: number, locale?: string): string {
+  const at = new Date(iso);
+  const time = at.toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" });
+  if (at.toDateString() === new Date(nowMs).toDateString()) return time;
+  return `${at.toLocaleDateString(locale, { weekday: "short", day: "numeric", month: "short" })} ${time}`;
+}

@@ -1,0 +1,50 @@
+const notJudged: Readonly<Record<string, string>> = {
+  "no-flow": "not judged: no water runs",
+  settling: "first water, not judged yet",
+  "no-valid-reading": "not judged: no reading",
+  "flow-unknown": "not judged: it is not known whether water runs",
+  "no-limit": "",
+  "just-started": "not judged yet",
+};
+
+/** Why a point or an alarm is not judged now, in plain words. */
+export function notJudgedWords(because: string | null): string {
+  return because === null ? "" : (notJudged[because] ?? `not judged: ${because}`);
+}
+
+const states: Readonly<Record<string, string>> = {
+  unacknowledged: "new",
+  acknowledged: "seen",
+  "returned-unacknowledged": "over, not yet seen",
+  "latched-unacknowledged": "over, held until reset",
+  "latched-acknowledged": "seen, held until reset",
+  shelved: "silent",
+  "suppressed-by-design": "silent while you work",
+  "out-of-service": "out of service",
+  normal: "over",
+};
+
+/** An alarm's state in plain words. */
+export function stateWords(state: string): string {
+  return states[state] ?? state;
+}
+
+const flagReasons: Readonly<Record<string, string>> = {
+  old: "nothing new",
+  "temperature-borrowed": "temperature of a neighbour",
+  "temperature-assumed": "15 °C assumed",
+  "temperature-lost": "its temperature is lost",
+  "arrival-time": "time of arrival",
+  "over-range": "over the probe's range",
+  "under-range": "under the probe's range",
+  "open-circuit": "probe open",
+  "below-resolution": "below the probe's step",
+  unproven: "probe unproven",
+  "unit-mismatch": "wrong unit",
+  "settling-after-boot": "node has just started",
+};
+
+/** Reasons of a flag, in plain words. */
+export function reasonWords(reasons: readonly string[]): string {
+  return reasons.map((reason) => flagReasons[reason] ?? reason).join(", ");
+}
