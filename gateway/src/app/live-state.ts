@@ -41,6 +41,7 @@ export function createLiveState({
   const latest = new Map<string, Measurement>();
   const runs = new Map<string, RunState>();
   const changedAtMs = new Map<string, number>();
+  const contacts = new Map<string, number>();
   const nodes = new Map<string, NodeState>();
   const current = createCurrent();
   const listeners = new Set<(event: LiveEvent, seq: number) => void>();
@@ -201,30 +202,36 @@ export function createLiveState({
     if (drum) tell({ event: "drum", data: viewOfDrum(drum) }, seq);
   }
 
-  function takeMeasurement(measurement: Measurement, seq: number): void {
-    if (!current.take(measurement, now()) && latest.has(seriesOf(measurement))) return;
+  function takeMeasurement(measurement: Measurement, seq: number, engineMs: number): void {
     const before = latest.get(seriesOf(measurement));
-    if (measurement.quantity === "state" && before?.value !== measurement.value)
-      changedAtMs.set(measurement.subject.id, measurement.tMs);
+    if (!current.take(measurement, engineMs) && before) return;
+    // The start of a node is no change of its contacts, and the first word of a contact neither.
+    if (measurement.quantity === "state" && measurement.value !== null) {
+      const state = contacts.get(measurement.subject.id);
+      if (state !== undefined && state !== measurement.value)
+        changedAtMs.set(measurement.subject.id, measurement.tMs);
+      contacts.set(measurement.subject.id, measurement.value);
+    }
     latest.set(seriesOf(measurement), measurement);
     tellSubject(measurement.subject, seq);
   }
 
   return {
-    /** Takes what came out of the path. */
-    take(outcome: Outcome, seq: number): void {
+    /** Takes what came out of the path at an engine time. */
+    take(outcome: Outcome, seq: number, engineMs: number): void {
       switch (outcome.kind) {
         case "line":
           line = outcome.line;
           return;
         case "measurement":
-          takeMeasurement(outcome, seq);
+          takeMeasurement(outcome, seq, engineMs);
           return;
         case "unassigned":
           nodeState(outcome.channel.split("/")[0] ?? "").unassigned.set(outcome.channel, outcome);
           return;
         case "run":
           runs.set(outcome.point, outcome);
+          tellSubject({ kind: "point", id: outcome.point }, seq);
           return;
         case "pack": {
           const node = nodeState(outcome.node);

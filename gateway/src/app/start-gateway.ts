@@ -67,7 +67,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     const counts = { readings: 0, rejections: 0, repeats: 0, storeFailures: 0 };
     const refusals = new Map<string, RejectionCount>();
     const onOutcome = (outcome: Outcome, seq: number): void => {
-      live.take(outcome, seq);
+      live.take(outcome, seq, pipeline.engineMs());
       if (outcome.kind === "reading") counts.readings += 1;
       else if (outcome.kind === "rejection") counts.rejections += 1;
       else if (outcome.kind === "pack" && outcome.repeat) counts.repeats += 1;

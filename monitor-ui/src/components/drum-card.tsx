@@ -50,9 +50,7 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
             {drum.filling === null ? (
               "it is not known whether it fills"
             ) : drum.filling ? (
-              <>
-                <b class="n">fills, {drum.flow === null ? "" : `${figure(drum.flow)} L/min`}</b>
-              </>
+              <b class="n">fills, {drum.flow === null ? "" : `${figure(drum.flow)} L/min`}</b>
             ) : (
               "does not fill now"
             )}
