@@ -1,20 +1,38 @@
-import { natural25, naturalAt, naturalFactor25, pKwOfWater, practicalSalinity, pure25, pureAt, pureWaterConductivity, sodiumChlorideOfKappa25 } from "@drumlin/gateway/water";
+import {
+  natural25,
+  naturalAt,
+  naturalFactor25,
+  pKwOfWater,
+  practicalSalinity,
+  pure25,
+  pureAt,
+  pureWaterConductivity,
+  sodiumChlorideOfKappa25,
+} from "@drumlin/gateway/water";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import table from "./values/compensation.json" with { type: "json" };
 
 describe("published values", () => {
   it.each(table.iso7888.rows)("ISO 7888 prints f25(%d °C) = %d", (tC, f25) => {
-    expect(Math.abs(naturalFactor25(tC as number) - (f25 as number))).toBeLessThanOrEqual(table.iso7888.tolerance);
+    expect(Math.abs(naturalFactor25(tC as number) - (f25 as number))).toBeLessThanOrEqual(
+      table.iso7888.tolerance,
+    );
   });
   it.each(table.pureWater.rows)("pure water at %d °C conducts %d uS/cm", (tC, kappa) => {
-    expect(Math.abs(pureWaterConductivity(tC as number) / (kappa as number) - 1)).toBeLessThanOrEqual(table.pureWater.relativeTolerance);
+    expect(Math.abs(pureWaterConductivity(tC as number) / (kappa as number) - 1)).toBeLessThanOrEqual(
+      table.pureWater.relativeTolerance,
+    );
   });
   it.each(table.pKw.rows)("pKw at %d K and %d g/cm3 is %d", (kelvin, density, pKw) => {
-    expect(Math.abs(pKwOfWater(kelvin as number, density as number) - (pKw as number))).toBeLessThanOrEqual(table.pKw.tolerance);
+    expect(Math.abs(pKwOfWater(kelvin as number, density as number) - (pKw as number))).toBeLessThanOrEqual(
+      table.pKw.tolerance,
+    );
   });
   it.each(table.sodiumChloride.rows)("%d uS/cm is %d mg/L of NaCl", (kappa25, mgPerL) => {
-    expect(Math.abs(sodiumChlorideOfKappa25(kappa25 as number) / (mgPerL as number) - 1)).toBeLessThanOrEqual(table.sodiumChloride.relativeTolerance);
+    expect(Math.abs(sodiumChlorideOfKappa25(kappa25 as number) / (mgPerL as number) - 1)).toBeLessThanOrEqual(
+      table.sodiumChloride.relativeTolerance,
+    );
   });
   it("PSS-78: 42.914 mS/cm at 15 °C (IPTS-68) is salinity 35", () => {
     expect(practicalSalinity(42_914, 15 / 1.00024)).toBeCloseTo(35, 4);
@@ -25,15 +43,36 @@ describe("properties", () => {
   const kappa = fc.double({ min: 0.06, max: 100_000, noNaN: true });
   const warm = fc.double({ min: 0, max: 35.9, noNaN: true });
   it("natural and its inverse return to where they began", () => {
-    fc.assert(fc.property(kappa, warm, (value, tC) => Math.abs(naturalAt(natural25(value, tC), tC) / value - 1) < 1e-9));
+    fc.assert(
+      fc.property(
+        kappa,
+        warm,
+        (value, tC) => Math.abs(naturalAt(natural25(value, tC), tC) / value - 1) < 1e-9,
+      ),
+    );
   });
   it("pure and its inverse return to where they began, above pure water", () => {
-    fc.assert(fc.property(kappa, warm, (value, tC) => Math.abs(pure25(pureAt(value, tC), tC) / value - 1) < 1e-9));
+    fc.assert(
+      fc.property(kappa, warm, (value, tC) => Math.abs(pure25(pureAt(value, tC), tC) / value - 1) < 1e-9),
+    );
   });
   it("pure grows with conductivity and is never below pure water", () => {
-    fc.assert(fc.property(kappa, warm, fc.double({ min: 1.001, max: 10, noNaN: true }), (value, tC, times) => pure25(value * times, tC) >= pure25(value, tC) && pure25(0, tC) > 0.0549));
+    fc.assert(
+      fc.property(
+        kappa,
+        warm,
+        fc.double({ min: 1.001, max: 10, noNaN: true }),
+        (value, tC, times) => pure25(value * times, tC) >= pure25(value, tC) && pure25(0, tC) > 0.0549,
+      ),
+    );
   });
   it("colder water has the greater reference conductivity", () => {
-    fc.assert(fc.property(kappa, fc.double({ min: 0, max: 24, noNaN: true }), (value, tC) => natural25(value, tC) > value && natural25(value, tC) > natural25(value, tC + 1)));
+    fc.assert(
+      fc.property(
+        kappa,
+        fc.double({ min: 0, max: 24, noNaN: true }),
+        (value, tC) => natural25(value, tC) > value && natural25(value, tC) > natural25(value, tC + 1),
+      ),
+    );
   });
 });

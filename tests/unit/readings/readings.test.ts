@@ -1,0 +1,153 @@
+import { createReadings, type Reading, type ReadingsOutcome } from "@drumlin/gateway/readings";
+import { describe, expect, it } from "vitest";
+
+const site = "saltmarsh-house";
+const beginMs = Date.UTC(2026, 5, 1);
+
+function bench() {
+  const readings = createReadings();
+  readings.useSite(site);
+  let seq = 0;
+  const out: ReadingsOutcome[] = [];
+  return {
+    readings,
+    out,
+    send(records: unknown, receivedAt: number, topic = `drumlin/1/${site}/press/readings`) {
+      seq += 1;
+      const payload = new TextEncoder().encode(
+        typeof records === "string" ? records : JSON.stringify(records),
+      );
+      readings.push({ kind: "message", seq, receivedAt, topic, payload }, receivedAt, (outcome) =>
+        out.push(outcome),
+      );
+    },
+    values: () => out.filter((outcome): outcome is Reading => outcome.kind === "reading"),
+    codes: () => out.flatMap((outcome) => (outcome.kind === "rejection" ? [outcome.code] : [])),
+  };
+}
+
+describe("node time", () => {
+  it("a node away for six hours, back with 4,000 packs: times right within 20 s", () => {
+    const { send, values } = bench();
+    const bootMs = beginMs - 3_600_000;
+    const drift = 80e-6;
+    const upAt = (ms: number) => ((ms - bootMs) * (1 + drift)) / 1000;
+    const pack = (seq: number, madeMs: number) => [
+      { boot: 7, seq, up: upAt(madeMs), n: "ec-1", u: "S/m", v: madeMs / 1e15 },
+    ];
+    let seq = 0;
+    for (let at = beginMs; at < beginMs + 3_600_000; at += 5400) send(pack(seq++, at), at + 30);
+    const awayFrom = beginMs + 3_600_000;
+    const backAt = awayFrom + 6 * 3_600_000;
+    const before = values().length;
+    for (let place = 0; place < 4000; place += 1)
+      send(pack(seq++, awayFrom + place * 5400), backAt + place * 2);
+    const held = values().slice(before);
+    expect(held).toHaveLength(4000);
+    for (const { value, tMs } of held) expect(Math.abs(tMs - value * 1e15)).toBeLessThan(20_000);
+  });
+
+  it("a node that starts while the network is away gets right times too, once its backlog is in", () => {
+    const { send, values } = bench();
+    const bootMs = beginMs;
+    const backAt = beginMs + 6 * 3_600_000;
+    for (let place = 0; place < 1000; place += 1) {
+      const made = bootMs + 20_000 + place * 21_600;
+      send(
+        [{ boot: 9, seq: place, up: (made - bootMs) / 1000, n: "ec-1", u: "S/m", v: made / 1e15 }],
+        Math.max(made, backAt + place * 2) + 20,
+      );
+    }
+    for (let place = 1000; place < 1006; place += 1) {
+      const made = backAt + 60_000 + place * 1000;
+      send(
+        [{ boot: 9, seq: place, up: (made - bootMs) / 1000, n: "ec-1", u: "S/m", v: made / 1e15 }],
+        made + 20,
+      );
+    }
+    expect(values()).toHaveLength(1006);
+    for (const { value, tMs } of values()) expect(Math.abs(tMs - value * 1e15)).toBeLessThan(20_000);
+  });
+
+  it("without labels the time of arrival stands, not evaluated", () => {
+    const { send, values } = bench();
+    send([{ n: "ec-1", u: "S/m", v: 0.04 }], beginMs);
+    expect(values()).toMatchObject([{ tMs: beginMs, flag: 2 }]);
+  });
+
+  it("what a node says in its first ten seconds is marked", () => {
+    const { send, values } = bench();
+    for (let seq = 0; seq < 8; seq += 1)
+      send([{ boot: 1, seq, up: 2 + seq * 2, n: "float-1", vb: true }], beginMs + seq * 2000);
+    expect(values().map(({ flag }) => flag)).toEqual([3, 3, 3, 3, 1, 1, 1, 1]);
+  });
+});
+
+describe("repeats and gaps", () => {
+  it("the same pack again is counted and gives nothing", () => {
+    const { send, values, out } = bench();
+    const pack = (seq: number) => [{ boot: 1, seq, up: 100 + seq, n: "ec-1", u: "S/m", v: 0.04 }];
+    for (const seq of [0, 1, 2, 3, 3, 2, 4, 7]) send(pack(seq), beginMs + seq * 1000);
+    expect(values()).toHaveLength(6);
+    const packs = out.filter((outcome) => outcome.kind === "pack");
+    expect(packs.map(({ repeat }) => repeat)).toEqual([false, false, false, false, true, true, false, false]);
+    expect(packs.at(-1)?.gap).toBe(2);
+  });
+  it("same numbers with other bytes are kept and counted", () => {
+    const { send, values, out } = bench();
+    for (const v of [1, 2, 3, 4])
+      send([{ boot: 1, seq: v === 4 ? 3 : v, up: 100 + v, n: "ec-1", u: "S/m", v }], beginMs + v * 1000);
+    expect(values()).toHaveLength(4);
+    expect(out.filter((outcome) => outcome.kind === "pack").map(({ bootReused }) => bootReused)).toEqual([
+      false,
+      false,
+      false,
+      true,
+    ]);
+  });
+});
+
+describe("what is refused, by name", () => {
+  const s = beginMs / 1000;
+  it.each([
+    ["site-unknown", [{ n: "a", v: 1 }], "drumlin/1/elsewhere/press/readings"],
+    ["topic-not-understood", [{ n: "a", v: 1 }], "drumlin/1/saltmarsh-house/gateway/readings"],
+    ["label-boot", [{ boot: -1, seq: 1, n: "a", v: 1 }], undefined],
+    ["label-seq", [{ boot: 1, seq: 1.5, n: "a", v: 1 }], undefined],
+    ["label-up", [{ boot: 1, seq: 1, up: "x", n: "a", v: 1 }], undefined],
+    ["time-too-old", [{ n: "a", t: s - 401 * 86_400, v: 1 }], undefined],
+    ["time-too-far-ahead", [{ n: "a", t: s + 600, v: 1 }], undefined],
+    ["value-is-text", [{ n: "a", vs: "on" }], undefined],
+    ["value-is-data", [{ n: "a", vd: "aGkgCg" }], undefined],
+    ["name-not-allowed", [{ n: "a/b", v: 1 }], undefined],
+    ["pack-not-json", "nonsense", undefined],
+    ["presence-not-understood", '{"state":"asleep"}', "drumlin/1/saltmarsh-house/press/presence"],
+  ])("%s", (code, records, topic) => {
+    const { send, codes } = bench();
+    send(records, beginMs, topic);
+    expect(codes()).toEqual([code]);
+  });
+});
+
+it("a snapshot taken anywhere goes on as if nothing had happened", () => {
+  const script = Array.from({ length: 40 }, (_, place) => ({
+    boot: place < 20 ? 1 : 2,
+    seq: place % 20,
+    up: 5 + (place % 20) * 3,
+    n: "ec-1",
+    u: "S/m",
+    v: place,
+  }));
+  const whole = bench();
+  for (const [place, record] of script.entries()) whole.send([record], beginMs + place * 3000);
+  for (const cut of [1, 2, 3, 10, 20, 21, 23, 39]) {
+    const first = bench();
+    const second = bench();
+    for (const [place, record] of script.entries()) {
+      if (place === cut) second.readings.restore(JSON.parse(JSON.stringify(first.readings.snapshot())));
+      (place < cut ? first : second).send([record], beginMs + place * 3000);
+    }
+    const got = [...first.values(), ...second.values()].map(({ value, tMs, flag }) => ({ value, tMs, flag }));
+    expect(got).toEqual(whole.values().map(({ value, tMs, flag }) => ({ value, tMs, flag })));
+  }
+});
