@@ -28,6 +28,8 @@ interface Judging {
   lastMs: number | null;
   /** Where judging stood at the last reading: time counts only from one judged reading to the next. */
   lastJudged: boolean;
+  lastGross: boolean;
+  lastUnder: boolean;
   raised: boolean;
 }
 
@@ -57,6 +59,8 @@ function createEvaluator(): Evaluator {
       underMs: 0,
       lastMs: null,
       lastJudged: false,
+      lastGross: false,
+      lastUnder: false,
       raised: false,
     };
     const judging = state.judging[point] as Judging;
@@ -71,7 +75,9 @@ function createEvaluator(): Evaluator {
     const half =
       fed && nowMs - fed.tMs <= freshFeedMs ? fed.value * grossShareOfFeed : Number.POSITIVE_INFINITY;
     const gross = flowing && (value > grossTimes * limit || value > Math.max(half, limit));
-    judging.grossMs = gross ? judging.grossMs + stepMs : flowing ? 0 : judging.grossMs;
+    if (gross) judging.grossMs += judging.lastGross ? stepMs : 0;
+    else if (flowing) judging.grossMs = 0;
+    judging.lastGross = gross;
     if (!judging.raised && gross && judging.grossMs >= grossOnMs) {
       raise(point, judging, value, true, nowMs, report);
       return;
@@ -82,13 +88,17 @@ function createEvaluator(): Evaluator {
     if (because !== null) return;
     report.value(point, value);
     if (value > limit) {
-      judging.overMs += step;
+      // The time from a good reading to the first bad one was not seen to be bad.
+      judging.overMs += judging.overReadings > 0 ? step : 0;
       judging.overReadings += 1;
       judging.underMs = 0;
+      judging.lastUnder = false;
     } else {
       judging.overMs = 0;
       judging.overReadings = 0;
-      judging.underMs = value < limit * (1 - deadband) ? judging.underMs + step : 0;
+      const under = value < limit * (1 - deadband);
+      judging.underMs = under ? judging.underMs + (judging.lastUnder ? step : 0) : 0;
+      judging.lastUnder = under;
     }
     if (
       !judging.raised &&

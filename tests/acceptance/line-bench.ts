@@ -1,0 +1,89 @@
+import type { Act } from "@drumlin/gateway/acts";
+import type { AlarmChange } from "@drumlin/gateway/alarms";
+import { createPipeline, type Outcome } from "@drumlin/gateway/app";
+
+/** Begin of every written test line, epoch ms. */
+export const beginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
+
+/** A line with a flow meter behind resin, its node `press` sending a pack each 5 s. */
+export const testLine = `drumlin: 1
+site: saltmarsh-house
+points:
+  supply: { conductivity: press/ec-1, temperature: press/t-1 }
+  after-resin: { conductivity: press/ec-2, temperature: press/t-2 }
+stages:
+  resin: { kind: resin, from: supply, to: after-resin, vessel: 2 L, pipe: 0.2 L, flow: press/flow-1 }
+drums:
+  mix: { volume: 200 L, fed_by: after-resin, control: manual, stop: drums/float-2, floats: { overflow: drums/float-3 } }
+`;
+
+/** Drives the whole pure path on a fake clock; time is told in seconds since `beginMs`. */
+export function createLineBench(yaml = testLine) {
+  let pipeline = createPipeline();
+  let seq = 0;
+  const outcomes: Outcome[] = [];
+  const take = (outcome: Outcome) => outcomes.push(outcome);
+  const push = (entry: object, atS: number) => {
+    seq += 1;
+    pipeline.push(
+      { seq, receivedAt: beginMs + atS * 1000, ...entry } as Parameters<typeof pipeline.push>[0],
+      take,
+    );
+  };
+  push({ kind: "start", version: "test", instance: "test" }, 0);
+  push({ kind: "line", yaml }, 0);
+  let acts = 0;
+  return {
+    outcomes,
+    alarms: () => outcomes.filter((outcome): outcome is AlarmChange => outcome.kind === "alarm"),
+    /** "normal>unacknowledged raised" for each change that is not only about judging. */
+    story: () =>
+      outcomes.flatMap((outcome) =>
+        outcome.kind === "alarm" && outcome.why !== "judged" && outcome.why !== "not-judged"
+          ? [`${outcome.from}>${outcome.to} ${outcome.why}${outcome.annunciated ? "!" : ""}`]
+          : [],
+      ),
+    standing: () => pipeline.standing(),
+    node(node: string, records: readonly Record<string, unknown>[], atS: number) {
+      push(
+        {
+          kind: "message",
+          topic: `drumlin/1/saltmarsh-house/${node}/readings`,
+          payload: new TextEncoder().encode(JSON.stringify(records)),
+        },
+        atS,
+      );
+    },
+    /** Packs each 5 s of [fromS, toS): κ after resin at 25 °C in uS/cm, flow in L/min. */
+    water(fromS: number, toS: number, kappa25: number, flowLPerMin: number) {
+      for (let at = fromS; at < toS; at += 5) {
+        this.node(
+          "press",
+          [
+            { n: "t-1", u: "Cel", v: 25 },
+            { n: "t-2", u: "Cel", v: 25 },
+            { n: "ec-1", u: "S/m", v: 0.04 },
+            { n: "ec-2", u: "S/m", v: kappa25 * 1e-4 },
+            { n: "flow-1", u: "m3/s", v: flowLPerMin / 60_000 },
+          ],
+          at,
+        );
+      }
+    },
+    act(act: object, atS: number) {
+      acts += 1;
+      push({ kind: "act", act: { id: `act-${acts}`, by: "keeper", ...act } as Act }, atS);
+      const done = outcomes.findLast((outcome) => outcome.kind === "act-done");
+      return done?.kind === "act-done" ? (done.refused?.code ?? null) : null;
+    },
+    tick: (atS: number) => push({ kind: "tick" }, atS),
+    /** The gateway stops and starts again from its checkpoint, as JSON on disk. */
+    restart(atS: number) {
+      const saved = JSON.parse(JSON.stringify(pipeline.snapshot()));
+      pipeline = createPipeline();
+      pipeline.restore(saved);
+      push({ kind: "start", version: "test", instance: "test" }, atS);
+    },
+    snapshot: () => JSON.stringify(pipeline.snapshot()),
+  };
+}
