@@ -48,7 +48,9 @@ describe("resin lets through", () => {
 
   it("a gross value is told after 15 s, settled or not", () => {
     const bench = createLineBench();
-    bench.water(0, 20, 390, 2.5);
+    bench.water(0, 15, 390, 2.5);
+    expect(bench.story()).toEqual([]);
+    bench.water(15, 25, 390, 2.5);
     expect(bench.story()).toEqual(["normal>unacknowledged raised-gross!"]);
   });
 

@@ -36,7 +36,16 @@ function open(path: string): DatabaseSync {
 /** Whether a segment can be read to its end; a damaged one is set aside and what can be read is saved. */
 function isSound(database: DatabaseSync): boolean {
   try {
-    return (database.prepare("PRAGMA quick_check(1)").get() as { quick_check: string }).quick_check === "ok";
+    const { quick_check: verdict } = database.prepare("PRAGMA quick_check(1)").get() as {
+      quick_check: string;
+    };
+    // The check follows the tree; reading every row also finds a payload whose pages are gone.
+    const read = database
+      .prepare(
+        "SELECT count(*) AS n, max(seq) - min(seq) + 1 AS span, total(length(payload || '')) FROM entry",
+      )
+      .get() as { n: number; span: number | null };
+    return verdict === "ok" && (read.span === null || read.span === read.n);
   } catch {
     return false;
   }
@@ -162,6 +171,7 @@ export class Segments {
       (this.bytes >= this.segmentBytes || first - this.openedAt >= dayMs)
     )
       this.rotate(batch.firstSeq, first);
+    if (this.lastSeq < this.current.firstSeq) this.openedAt = first;
     this.database.exec("BEGIN");
     try {
       let begin = 0;
