@@ -1,0 +1,87 @@
+import { spawn } from "node:child_process";
+import { mkdtempSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { openNodeCredentials } from "@drumlin/gateway/accounts";
+
+const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
+
+/** The smallest line that works, with an alarm limit behind resin. */
+export const smallestLine = `drumlin: 1
+site: saltmarsh-house
+points:
+  supply:      { conductivity: press/ec-1, temperature: press/t-1 }
+  after-resin: { conductivity: press/ec-2 }
+stages:
+  carbon: { kind: carbon, from: supply, to: after-carbon }
+  resin:  { kind: resin, from: after-carbon, to: after-resin }
+drums:
+  fresh: { volume: "200 L", fed_by: after-carbon, control: automatic, stop: drums/float-1 }
+  mix:   { volume: "200 L", fed_by: after-resin, control: manual, stop: drums/float-2, holds: salt }
+`;
+
+/** A fresh data folder with a line file and the secrets of its nodes. */
+export async function newSite(nodes: readonly string[], yaml = smallestLine) {
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-site-"));
+  const line = join(folder, "line.yaml");
+  writeFileSync(line, yaml);
+  const data = join(folder, "data");
+  const credentials = openNodeCredentials(join(data, "nodes.json"));
+  const secrets: Record<string, string> = {};
+  for (const node of nodes) secrets[node] = await credentials.put(node);
+  return { folder, line, data, secrets };
+}
+
+/** A gateway as its own process, on ports of the system's choice. */
+export async function startProcess(site: { readonly line: string; readonly data: string }) {
+  const child = spawn(
+    process.execPath,
+    [main, "run", "--line", site.line, "--data", site.data, "--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"],
+    { stdio: ["ignore", "pipe", "pipe"] },
+  );
+  let text = "";
+  let errors = "";
+  child.stderr.on("data", (chunk: Buffer) => {
+    errors += chunk.toString();
+  });
+  const ended = new Promise<number | null>((resolve) => child.on("close", (code) => resolve(code)));
+  const ports = await new Promise<{ http: number; mqtt: number }>((resolve, reject) => {
+    child.stdout.on("data", (chunk: Buffer) => {
+      text += chunk.toString();
+      const match = /http:\/\/127\.0\.0\.1:(\d+)\/ {3}MQTT: port (\d+)/.exec(text);
+      if (match) resolve({ http: Number(match[1]), mqtt: Number(match[2]) });
+    });
+    void ended.then((code) => reject(new Error(`the gateway ended with ${code}: ${text}${errors}`)));
+  });
+  return {
+    ...ports,
+    api: async (path: string, options?: RequestInit) =>
+      fetch(`http://127.0.0.1:${ports.http}${path}`, options),
+    async json<Answer>(path: string): Promise<Answer> {
+      return (await (await fetch(`http://127.0.0.1:${ports.http}${path}`)).json()) as Answer;
+    },
+    kill: async () => {
+      child.kill("SIGKILL");
+      await ended;
+    },
+    stop: async () => {
+      child.kill("SIGTERM");
+      return ended;
+    },
+  };
+}
+
+/** Asks until the answer is right or `withinMs` is over; then gives the last answer. */
+export async function eventually<Answer>(
+  ask: () => Promise<Answer>,
+  right: (answer: Answer) => boolean,
+  withinMs = 10_000,
+): Promise<Answer> {
+  const until = performance.now() + withinMs;
+  for (;;) {
+    const answer = await ask();
+    if (right(answer) || performance.now() > until) return answer;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
