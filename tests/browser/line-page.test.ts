@@ -1,0 +1,114 @@
+import { connectAsync, type MqttClient } from "mqtt";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+
+const yaml = `drumlin: 1
+site: saltmarsh-house
+points:
+  supply: { conductivity: press/ec-1, temperature: press/t-1 }
+  after-resin: { conductivity: press/ec-2 }
+stages:
+  resin: { kind: resin, from: supply, to: after-resin, vessel: 2 L, flow: press/flow-1 }
+drums:
+  mix: { volume: "200 L", fed_by: after-resin, control: manual, stop: drums/float-2 }
+`;
+
+let browser: Browser;
+let gateway: Awaited<ReturnType<typeof startProcess>>;
+let press: MqttClient;
+let page: Page;
+
+beforeAll(async () => {
+  const site = await newSite(["press"], yaml);
+  gateway = await startProcess(site);
+  press = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+    username: "press",
+    password: site.secrets.press as string,
+  });
+  browser = await chromium.launch({
+    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
+    args: [
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-quic",
+      "--no-first-run",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+    ],
+  });
+  page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+});
+afterAll(async () => {
+  await browser?.close();
+  await press?.endAsync(true);
+  await gateway?.stop();
+});
+
+/** A pack made `agoS` seconds ago, by the node's own clock. */
+function pack(kappa25: number, agoS: number, flowLPerMin = 3) {
+  const t = Math.round(Date.now() - agoS * 1000) / 1000;
+  const records = [
+    { n: "t-1", u: "Cel", v: 25, t },
+    { n: "ec-1", u: "S/m", v: 0.04, t },
+    { n: "ec-2", u: "S/m", v: kappa25 * 1e-4, t },
+    { n: "flow-1", u: "m3/s", v: flowLPerMin / 60_000, t },
+  ];
+  return press.publishAsync("drumlin/1/saltmarsh-house/press/readings", JSON.stringify(records), { qos: 1 });
+}
+
+describe("the page Line, in a real browser on a real gateway", () => {
+  it("says what it does not know before the first reading", async () => {
+    await page.goto(`http://127.0.0.1:${gateway.http}/`);
+    await page.getByText("no reading yet").first().waitFor();
+    expect(await page.locator(".mark.good").count()).toBe(0);
+    expect(await page.locator(".drum .word").textContent()).toContain("unknown");
+  });
+
+  it("a stranger's value appears without a reload", async () => {
+    await pack(0.62, 50);
+    await page.locator(".point", { hasText: "Supply" }).getByText("400").waitFor();
+    await page.locator(".point", { hasText: "After resin" }).getByText("0.62").waitFor();
+    await page.getByText("first water, not judged yet").waitFor();
+    expect(await page.locator(".mark.good").count()).toBe(0);
+  });
+
+  it("gross breakthrough stands on the page within its delay, and is seen by a press of the button", async () => {
+    for (const ago of [40, 32, 24, 16, 8, 1]) await pack(390, ago);
+    const alarm = page.getByRole("alert");
+    await alarm.getByText("Resin is letting solids through").waitFor();
+    expect(await alarm.textContent()).toContain("limit 5");
+    expect(await alarm.textContent()).toContain("test ammonia");
+    await alarm.getByRole("button", { name: "Seen" }).click();
+    await alarm.getByText("seen", { exact: true }).waitFor();
+    const { items } = await gateway.json<{ items: { state: string; acknowledgedBy: string }[] }>(
+      "/api/alarms",
+    );
+    expect(items).toMatchObject([{ state: "acknowledged", acknowledgedBy: "operator" }]);
+  });
+
+  it("the flow stops: still standing, said to be not judged", async () => {
+    await pack(390, 0, 0);
+    await page.getByRole("alert").getByText("not judged: no water runs").waitFor();
+  });
+
+  it("fits 390 and 320 px, and shows no error in the console", async () => {
+    const errors: string[] = [];
+    const fresh = await browser.newPage({ viewport: { width: 320, height: 700 }, colorScheme: "dark" });
+    fresh.on("console", (message) => message.type() === "error" && errors.push(message.text()));
+    fresh.on("pageerror", (error) => errors.push(error.message));
+    await fresh.goto(`http://127.0.0.1:${gateway.http}/`);
+    await fresh.locator(".point .value b").first().waitFor();
+    expect(await fresh.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(320);
+    expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(390);
+    expect(errors).toEqual([]);
+    await fresh.close();
+  });
+
+  it("the gateway goes away: the page says so, and shows nothing as good", async () => {
+    await gateway.stop();
+    await page.getByText("no word from the gateway").waitFor();
+    expect(await page.locator("main.old").count()).toBe(1);
+  });
+});

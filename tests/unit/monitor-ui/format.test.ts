@@ -1,0 +1,26 @@
+import { describe, expect, it } from "vitest";
+import { duration, figure } from "../../../monitor-ui/src/format/numbers.ts";
+import { notJudgedWords, reasonWords, stateWords } from "../../../monitor-ui/src/format/words.ts";
+
+describe("what stands on the screen", () => {
+  it.each([
+    [0.055, "0.06"],
+    [7.42, "7.42"],
+    [41.26, "41.3"],
+    [412.4, "412"],
+    [-3.456, "-3.46"],
+  ])("figure(%d) is %s", (value, text) => expect(figure(value)).toBe(text));
+  it.each([
+    [-5, "0 s"],
+    [45_000, "45 s"],
+    [72 * 60_000, "1 h 12 min"],
+    [120 * 60_000, "2 h"],
+    [3 * 86_400_000, "3 days"],
+  ])("duration(%d ms) is %s", (ms, text) => expect(duration(ms)).toBe(text));
+  it("words for what is not judged, for states and for reasons", () => {
+    expect(notJudgedWords("no-flow")).toBe("not judged: no water runs");
+    expect(notJudgedWords(null)).toBe("");
+    expect(stateWords("returned-unacknowledged")).toBe("over, not yet seen");
+    expect(reasonWords(["temperature-lost", "unproven"])).toBe("its temperature is lost, probe unproven");
+  });
+});
