@@ -1,18 +1,9 @@
 import { checkCommand } from "./commands/check.ts";
+import type { Command } from "./commands/command.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { nodeCommand } from "./commands/node.ts";
 import { runCommand } from "./commands/run.ts";
 import { UsageError } from "./options.ts";
-
-/** One command: gives its exit code (0 ok, 1 found something wrong, 2 usage). */
-export interface Command {
-  readonly name: string;
-  /** One line for the list of commands. */
-  readonly summary: string;
-  /** The whole help text. */
-  readonly help: string;
-  run(args: readonly string[]): Promise<number>;
-}
 
 const commands: readonly Command[] = [runCommand, demoCommand, checkCommand, nodeCommand];
 

@@ -8,7 +8,7 @@ import { type Outcome, type Pipeline, type PipelineState, pipelineVersion } from
 /** Rows that may wait for the series store before intake is held back. */
 const mostWaitingRows = 400_000;
 
-export interface LiveDriverComponents {
+interface LiveDriverComponents {
   readonly pipeline: Pipeline;
   readonly journal: Pick<Journal, "saveCheckpoint">;
   readonly series: Pick<SeriesStore, "write">;
@@ -130,5 +130,3 @@ export function createLiveDriver(components: LiveDriverComponents) {
     },
   };
 }
-
-export type LiveDriver = ReturnType<typeof createLiveDriver>;

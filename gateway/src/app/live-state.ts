@@ -274,5 +274,3 @@ export function createLiveState({
     },
   };
 }
-
-export type LiveState = ReturnType<typeof createLiveState>;

@@ -19,7 +19,7 @@ import {
 } from "../readings/index.ts";
 
 /** What became of an act: taken, or refused by name. */
-export interface ActDone {
+interface ActDone {
   readonly kind: "act-done";
   readonly id: string;
   readonly act: Act;
@@ -28,7 +28,7 @@ export interface ActDone {
 }
 
 /** A line description came into force. */
-export interface LineInForce {
+interface LineInForce {
   readonly kind: "line";
   readonly seq: number;
   readonly atMs: number;

@@ -1,7 +1,7 @@
 import type { Socket } from "node:net";
 
 /** Largest MQTT frame before and after sign-in, bytes of its remaining length. */
-export const frameLimits = { beforeSignIn: 2 * 1024, afterSignIn: 64 * 1024 + 512 } as const;
+const frameLimits = { beforeSignIn: 2 * 1024, afterSignIn: 64 * 1024 + 512 } as const;
 
 /** Follows the frames of one connection without copying, and can hold back its reading. */
 export interface FrameGuard {

@@ -2,7 +2,7 @@ import type { JournalEntry } from "../readings/index.ts";
 import type { NewEntry } from "./journal.ts";
 
 /** Kinds as the numbers they are stored by; never reuse one. */
-export const kindNumbers = { message: 1, act: 2, line: 3, tick: 4, start: 5, stop: 6 } as const;
+const kindNumbers = { message: 1, act: 2, line: 3, tick: 4, start: 5, stop: 6 } as const;
 
 /** One entry as it is stored: topic only for messages, everything else in the payload. */
 export interface StoredEntry {

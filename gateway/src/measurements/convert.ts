@@ -29,7 +29,7 @@ export function inOwnUnit(signal: Signal, value: number, unit: string | null): n
 }
 
 /** Litres at a height or distance by a strapping table; goes on in a straight line beyond its ends, never below 0. */
-export function litresAt(strapping: readonly (readonly [number, number])[], metres: number): number | null {
+function litresAt(strapping: readonly (readonly [number, number])[], metres: number): number | null {
   if (strapping.length < 2) return null;
   let upper = strapping.findIndex(([height]) => height >= metres);
   if (upper === -1) upper = strapping.length - 1;

@@ -1,5 +1,5 @@
 /** How old a temperature may be to compensate with it. */
-export const freshTemperatureMs = 120_000;
+const freshTemperatureMs = 120_000;
 const kept = 16;
 
 /** The last temperatures of one channel, oldest first. Plain JSON. */

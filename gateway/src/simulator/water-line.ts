@@ -11,7 +11,7 @@ export interface SimulatedDrum {
 }
 
 /** The state of a simulated line. */
-export interface SimulatedLine {
+interface SimulatedLine {
   tMs: number;
   supply25UsPerCm: number;
   temperatureC: number;

@@ -46,7 +46,7 @@ for (let place = 0; place < size; place += 1) {
 const intrinsic25 = pureWaterConductivity(25);
 
 function read(table: Float64Array, tC: number): number {
-  const clamped = tC < lowestC ? lowestC : tC > highestC ? highestC : tC;
+  const clamped = Math.min(Math.max(tC, lowestC), highestC);
   const exact = (clamped - lowestC) * stepsPerC;
   const place = exact | 0;
   const below = table[place] as number;

@@ -7,7 +7,7 @@ import { notJudgedWords, reasonWords } from "../format/words.ts";
 const staleMs = 100_000;
 
 /** How a point looks: good only by a fresh, judged, unsuspected reading; otherwise hollow. */
-export function lookOf(point: PointView, ageMs: number | null): "over" | "good" | "plain" | "hollow" {
+function lookOf(point: PointView, ageMs: number | null): "over" | "good" | "plain" | "hollow" {
   const { value, flag } = point.conductivity25;
   if (value === null || ageMs === null || ageMs > staleMs || flag === 3 || flag === 4 || flag === 9)
     return "hollow";

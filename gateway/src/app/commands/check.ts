@@ -1,18 +1,14 @@
 import { readFile } from "node:fs/promises";
-import { type LineFault, readLine } from "../../line/index.ts";
-import type { Command } from "../command-line.ts";
+import { readLine } from "../../line/index.ts";
 import { readOptions, UsageError } from "../options.ts";
+import type { Command } from "./command.ts";
+import { faultText } from "./fault-text.ts";
 
 const help = `drumlin check FILE [--json]
 
 Reads a line file and tells every fault with its line and column, and what to write instead; then warns as a
 colleague would (an overflow nobody can reach in time, a limit that the probe can't see, …).
 Exit: 0 nothing wrong (warnings may stand), 1 faults found, 2 usage.`;
-
-/** One fault as a line of text: `file:line:column: error code: message. instead`. */
-export function faultText(file: string, fault: LineFault): string {
-  return `${file}:${fault.line}:${fault.column}: ${fault.severity} ${fault.code}: ${fault.message} ${fault.instead}`;
-}
 
 export const checkCommand: Command = {
   name: "check",

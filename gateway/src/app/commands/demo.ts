@@ -5,11 +5,11 @@ import { join } from "node:path";
 import { connect, type MqttClient } from "mqtt";
 import { openNodeCredentials } from "../../accounts/index.ts";
 import { createSimulatedNodes, saltmarshHouseYaml } from "../../simulator/index.ts";
-import type { Command } from "../command-line.ts";
 import { createDemoLine } from "../demo-history.ts";
 import { listenAddress, readOptions } from "../options.ts";
 import { startGateway } from "../start-gateway.ts";
 import { untilStopped } from "../until-stopped.ts";
+import type { Command } from "./command.ts";
 
 const help = `drumlin demo [--http HOST:PORT] [--mqtt HOST:PORT]
 

@@ -1,8 +1,8 @@
 import { join } from "node:path";
 import { namePattern } from "@drumlin/firmware-protocol";
 import { openNodeCredentials } from "../../accounts/index.ts";
-import type { Command } from "../command-line.ts";
 import { readOptions, UsageError } from "../options.ts";
+import type { Command } from "./command.ts";
 
 const help = `drumlin node add NAME --data DIR      makes a secret for a node, or a new one; shown once
 drumlin node revoke NAME --data DIR   takes it away (the node is refused at its next sign-in)

@@ -1,10 +1,10 @@
 import { readFile } from "node:fs/promises";
 import { readLine } from "../../line/index.ts";
-import type { Command } from "../command-line.ts";
 import { listenAddress, readOptions, UsageError } from "../options.ts";
 import { startGateway } from "../start-gateway.ts";
 import { untilStopped } from "../until-stopped.ts";
-import { faultText } from "./check.ts";
+import type { Command } from "./command.ts";
+import { faultText } from "./fault-text.ts";
 
 const help = `drumlin run --line FILE --data DIR [--http HOST:PORT] [--mqtt HOST:PORT]
 

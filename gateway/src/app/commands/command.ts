@@ -1,0 +1,9 @@
+/** One command: gives its exit code (0 ok, 1 found something wrong, 2 usage). */
+export interface Command {
+  readonly name: string;
+  /** One line for the list of commands. */
+  readonly summary: string;
+  /** The whole help text. */
+  readonly help: string;
+  run(args: readonly string[]): Promise<number>;
+}

@@ -1,0 +1,149 @@
+// `npm run bench`: figures of one run on this machine, on loopback, bounded. Ratios need a second subject: see the README.
+import { readFileSync } from "node:fs";
+import { createPipeline } from "@drumlin/gateway/app";
+import { pure25Column } from "@drumlin/gateway/water";
+import { connectAsync } from "mqtt";
+import { newSite, smallestLine, startProcess } from "../acceptance/gateway-process.ts";
+
+const topic = "drumlin/1/saltmarsh-house/press/readings";
+const pack = (seq: number, atMs: number) =>
+  JSON.stringify([
+    { boot: 1, seq, n: "t-1", u: "Cel", v: 18.2, t: atMs / 1000 },
+    { n: "ec-1", u: "S/m", v: 0.0412, t: atMs / 1000 },
+    { n: "ec-2", u: "S/m", v: 0.00005, t: atMs / 1000 },
+  ]);
+
+function compensations(): void {
+  const size = 1_000_000;
+  const kappa = new Float64Array(size).map((_, place) => 0.06 + (place % 1000) / 50);
+  const tC = new Float64Array(size).map((_, place) => (place % 350) / 10);
+  const out = new Float64Array(size);
+  const rates = Array.from({ length: 7 }, () => {
+    const begun = performance.now();
+    pure25Column(kappa, tC, out);
+    return size / (performance.now() - begun) / 1000;
+  }).sort((a, b) => a - b);
+  console.log(`pure compensation over columns: median ${rates[3]?.toFixed(0)} million/s of 7 runs`);
+}
+
+function replay(): void {
+  const pipeline = createPipeline();
+  const beginMs = Date.UTC(2026, 0, 1);
+  pipeline.push({ seq: 1, receivedAt: beginMs, kind: "line", yaml: smallestLine }, () => {});
+  const packs = 100_000;
+  const encoder = new TextEncoder();
+  const entries = Array.from({ length: packs }, (_, place) => ({
+    seq: place + 2,
+    receivedAt: beginMs + place * 1000,
+    kind: "message" as const,
+    topic,
+    payload: encoder.encode(pack(place, beginMs + place * 1000)),
+  }));
+  let measurements = 0;
+  const begun = performance.now();
+  for (const entry of entries)
+    pipeline.push(entry, ({ kind }) => kind === "measurement" && (measurements += 1));
+  const seconds = (performance.now() - begun) / 1000;
+  console.log(
+    `path from raw packs (decode, resolve, compensate, judge): ${Math.round((packs * 3) / seconds)} readings/s, ${measurements} measurements`,
+  );
+}
+
+async function gatewayRun(): Promise<void> {
+  const site = await newSite(["press"]);
+  let begun = performance.now();
+  const gateway = await startProcess(site);
+  console.log(`start to ready, empty folder: ${(performance.now() - begun).toFixed(0)} ms`);
+  const client = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+    username: "press",
+    password: site.secrets.press as string,
+  });
+
+  // Latency at the rate that a node may send for long: 50 packs/s.
+  const stream = await gateway.api("/api/live?every=0");
+  const reader = (stream.body as ReadableStream<Uint8Array>).getReader();
+  const sentAt = new Map<string, number>();
+  const latencies: number[] = [];
+  const listening = (async () => {
+    const decoder = new TextDecoder();
+    let text = "";
+    for (;;) {
+      const { value, done } = await reader.read();
+      if (done) return;
+      const nowMs = performance.now();
+      text += decoder.decode(value, { stream: true });
+      for (let end = text.indexOf("\n\n"); end >= 0; end = text.indexOf("\n\n")) {
+        const at = /"id":"supply".*?"at":"([^"]+)"/.exec(text.slice(0, end))?.[1];
+        const sent = at === undefined ? undefined : sentAt.get(at);
+        if (at !== undefined && sent !== undefined) {
+          latencies.push(nowMs - sent);
+          sentAt.delete(at);
+        }
+        text = text.slice(end + 2);
+      }
+    }
+  })();
+  for (let seq = 0; seq < 400; seq += 1) {
+    const atMs = Date.now();
+    sentAt.set(new Date(atMs).toISOString(), performance.now());
+    client.publish(topic, pack(seq, atMs), { qos: 1 });
+    await new Promise((resolve) => setTimeout(resolve, 20));
+  }
+  await new Promise((resolve) => setTimeout(resolve, 300));
+  await reader.cancel();
+  await listening;
+  latencies.sort((a, b) => a - b);
+  console.log(
+    `publish to live event at 50 packs/s: p50 ${latencies[Math.floor(latencies.length / 2)]?.toFixed(1)} ms, p99 ${latencies[Math.floor(latencies.length * 0.99)]?.toFixed(1)} ms of ${latencies.length}`,
+  );
+  await client.endAsync();
+  await gateway.stop();
+  begun = performance.now();
+  const again = await startProcess(site);
+  console.log(`start to ready, after that run: ${(performance.now() - begun).toFixed(0)} ms`);
+  await again.stop();
+}
+
+async function durable(): Promise<void> {
+  const { startGateway } = await import("@drumlin/gateway/app");
+  const site = await newSite(["press"]);
+  // The node's rate is lifted here only: this measures the gateway, not the limit.
+  const gateway = await startGateway({
+    data: site.data,
+    lineYaml: readFileSync(site.line, "utf8"),
+    http: { host: "127.0.0.1", port: 0 },
+    mqtt: { host: "127.0.0.1", port: 0 },
+    rate: { packsPerSecond: 1e6, bytesPerSecond: 1e9, burstSeconds: 10 },
+    log: console.error,
+  });
+  const client = await connectAsync(`mqtt://127.0.0.1:${gateway.mqttPort}`, {
+    username: "press",
+    password: site.secrets.press as string,
+  });
+  const packs = 60_000;
+  const firstMs = Date.now() - packs;
+  let sent = 0;
+  const begun = performance.now();
+  await Promise.all(
+    Array.from({ length: 400 }, async () => {
+      while (sent < packs) {
+        const seq = sent;
+        sent += 1;
+        await client.publishAsync(topic, pack(seq, firstMs + seq), { qos: 1 });
+      }
+    }),
+  );
+  const seconds = (performance.now() - begun) / 1000;
+  console.log(
+    `durable packs of 3 records, QoS 1, 400 in flight, publisher in the same process: ${Math.round(packs / seconds)} packs/s`,
+  );
+  console.log(`memory after that, publisher included: ${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`);
+  await client.endAsync();
+  await gateway.stop();
+}
+
+compensations();
+replay();
+await gatewayRun();
+await durable();
+process.exit(0);
