@@ -1,4 +1,4 @@
-// `npm run bench`: figures of one run on this machine, on loopback, bounded. Ratios need a second subject: see the README.
+// `npm run bench`: figures of one run on this machine, on loopback, bounded.
 import { readFileSync } from "node:fs";
 import { createPipeline } from "@drumlin/gateway/app";
 import { pure25Column } from "@drumlin/gateway/water";
@@ -42,7 +42,9 @@ function replay(): void {
   let measurements = 0;
   const begun = performance.now();
   for (const entry of entries)
-    pipeline.push(entry, ({ kind }) => kind === "measurement" && (measurements += 1));
+    pipeline.push(entry, ({ kind }) => {
+      if (kind === "measurement") measurements += 1;
+    });
   const seconds = (performance.now() - begun) / 1000;
   console.log(
     `path from raw packs (decode, resolve, compensate, judge): ${Math.round((packs * 3) / seconds)} readings/s, ${measurements} measurements`,
