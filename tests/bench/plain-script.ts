@@ -1,0 +1,105 @@
+// What the gateway is measured against: an MQTT.js subscriber on Mosquitto that parses JSON and hands three points to
+// the InfluxDB client. It validates, compensates and judges nothing, and its PUBACK promises nothing.
+import { type ChildProcess, spawn, spawnSync } from "node:child_process";
+import { existsSync, mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
+import { createServer } from "node:net";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { InfluxDB, Point } from "@influxdata/influxdb-client";
+import { connectAsync, type MqttClient } from "mqtt";
+
+const cache = fileURLToPath(new URL("../../.cache/influx/", import.meta.url));
+
+/** A free loopback port. */
+function freePort(): Promise<number> {
+  return new Promise((resolve) => {
+    const probe = createServer();
+    probe.listen(0, "127.0.0.1", () => {
+      const address = probe.address();
+      probe.close(() => resolve(typeof address === "object" && address ? address.port : 0));
+    });
+  });
+}
+
+/** InfluxDB 1.x from Debian's package, unpacked and not installed; null where it can't be had. */
+function influxd(): string | null {
+  const path = join(cache, "usr/bin/influxd");
+  if (existsSync(path)) return path;
+  mkdirSync(cache, { recursive: true });
+  spawnSync("sh", ["-c", "apt-get download influxdb && dpkg -x influxdb_*.deb ."], {
+    cwd: cache,
+    stdio: "ignore",
+  });
+  return existsSync(path) ? path : null;
+}
+
+async function until(right: () => Promise<boolean>): Promise<void> {
+  for (let attempt = 0; attempt < 200; attempt += 1) {
+    if (await right().catch(() => false)) return;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+  throw new Error("a server of the bench did not start");
+}
+
+/** Runs the plain script against a publisher; packs a second, or null where a server is missing. */
+export async function plainScript(
+  publish: (client: MqttClient) => Promise<number>,
+): Promise<{ readonly packsPerSecond: number; readonly written: number } | null> {
+  const influx = influxd();
+  const mosquitto = ["/usr/sbin/mosquitto", "/usr/bin/mosquitto"].find((path) => existsSync(path));
+  if (!influx || !mosquitto) return null;
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-plain-"));
+  const [mqttPort, influxPort, backupPort] = [await freePort(), await freePort(), await freePort()];
+  writeFileSync(
+    join(folder, "mosquitto.conf"),
+    `listener ${mqttPort} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\nmax_inflight_messages 0\n`,
+  );
+  writeFileSync(
+    join(folder, "influx.conf"),
+    `reporting-disabled = true\nbind-address = "127.0.0.1:${backupPort}"\n[meta]\ndir = "${folder}/meta"\n[data]\ndir = "${folder}/data"\nwal-dir = "${folder}/wal"\n[http]\nbind-address = "127.0.0.1:${influxPort}"\nlog-enabled = false\n`,
+  );
+  const children: ChildProcess[] = [
+    spawn(mosquitto, ["-c", join(folder, "mosquitto.conf")], { stdio: "ignore" }),
+    spawn(influx, ["-config", join(folder, "influx.conf")], { stdio: "ignore" }),
+  ];
+  try {
+    await until(async () => (await fetch(`http://127.0.0.1:${influxPort}/ping`)).ok);
+    await fetch(`http://127.0.0.1:${influxPort}/query?q=CREATE+DATABASE+t`, { method: "POST" });
+    let subscriber: MqttClient | null = null;
+    await until(async () => {
+      subscriber = await connectAsync(`mqtt://127.0.0.1:${mqttPort}`, { reconnectPeriod: 0 }, false);
+      return true;
+    });
+    const listener = subscriber as unknown as MqttClient;
+    const api = new InfluxDB({ url: `http://127.0.0.1:${influxPort}` }).getWriteApi("", "t", "ms", {
+      batchSize: 5000,
+      flushInterval: 500,
+    });
+    api.path = "/write?db=t&precision=ms";
+    let written = 0;
+    listener.on("message", (_, payload) => {
+      const records = JSON.parse(payload.toString()) as { n: string; v: number; t?: number }[];
+      for (const { n, v, t } of records)
+        api.writePoint(
+          new Point("reading")
+            .tag("ch", n)
+            .floatField("v", v)
+            .timestamp(new Date((t ?? 0) * 1000)),
+        );
+      written += records.length;
+    });
+    await listener.subscribeAsync("#", { qos: 1 });
+    const publisher = await connectAsync(`mqtt://127.0.0.1:${mqttPort}`);
+    const begun = performance.now();
+    const packs = await publish(publisher);
+    await until(async () => written >= packs * 3);
+    await api.close();
+    const seconds = (performance.now() - begun) / 1000;
+    await publisher.endAsync();
+    await listener.endAsync();
+    return { packsPerSecond: packs / seconds, written };
+  } finally {
+    for (const child of children) child.kill();
+  }
+}
