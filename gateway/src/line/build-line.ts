@@ -183,13 +183,23 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
       to: stage.to,
       // A stage's meter is where its water comes out: it belongs to the point behind the stage.
       flow: stage.flow === undefined ? null : use(stage.flow, "flow", "flow", stage.to, [...path, "flow"]),
-      vesselVolumeL: vessel ?? media ?? typicalVesselL[stage.kind],
-      mediaVolumeL: media ?? vessel ?? typicalVesselL[stage.kind],
+      vesselVolumeL: (vessel ?? media ?? typicalVesselL[stage.kind]) * (stage.vessels ?? 1),
+      mediaVolumeL: (media ?? vessel ?? typicalVesselL[stage.kind]) * (stage.vessels ?? 1),
       pipeVolumeL:
         stage.pipe === undefined ? typicalPipeL : quantity(stage.pipe, "volume", [...path, "pipe"]),
       typical: vessel === null && media === null,
     };
   });
+
+  for (const [id, flow] of Object.entries(file.flows)) {
+    if (!ids.includes(id)) {
+      complain("point-unknown", ["flows", id], `There is no point ${id}.`, `Points are ${ids.join(", ")}.`);
+      continue;
+    }
+    const channel = use(flow, "flow", "flow", id, ["flows", id]);
+    const place = points.findIndex((point) => point.id === id);
+    points[place] = { ...(points[place] as Point), flow: channel };
+  }
 
   const drums: Drum[] = Object.entries(file.drums).map(([id, drum]) => {
     const path = ["drums", id];

@@ -70,8 +70,22 @@ export function locatedYaml(text: string): LocatedYaml {
   const faults = document.errors.map((error) =>
     fault(error.pos[0], "not-yaml", error.message, "Check indentation, quotes and colons here."),
   );
+  let value: unknown = null;
+  try {
+    if (faults.length === 0) value = document.toJS({ maxAliasCount: 20 });
+  } catch (error) {
+    // Aliases without their anchor, or too many of them, are found only here.
+    faults.push(
+      fault(
+        0,
+        "not-yaml",
+        error instanceof Error ? error.message : String(error),
+        "Write values out, without * and &.",
+      ),
+    );
+  }
   return {
-    value: faults.length > 0 ? null : (document.toJS({ maxAliasCount: 20 }) as unknown),
+    value,
     faults,
     at(path, atKey = false) {
       const { line, col } = counter.linePos(positionOf(document, path, atKey));

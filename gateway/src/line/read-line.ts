@@ -8,7 +8,7 @@ import { warnLikeAColleague } from "./warnings.ts";
 
 /** Keys of the file, to guess what a wrong one meant. */
 const knownKeys =
-  "drumlin site title timezone night from to currency solids supply disinfectant points stages drums pumps floors limits conductivity temperature pressure flow limit kind vessel media pipe life volume fed_by control feeds holds stop start overflow low floats level inlet greatest_flow channel as strapping open wet trips_at releases_at at25 compensation alpha scale resolution range min max runs".split(
+  "drumlin site title timezone night from to currency solids supply disinfectant points stages drums pumps floors limits conductivity temperature pressure flow limit kind vessel media pipe volume fed_by control feeds holds stop start overflow low floats level inlet greatest_flow channel as strapping open wet trips_at releases_at at25 compensation alpha scale resolution range min max runs vessels arrangement waste target salinity flows sounders buttons pressed systems tanks".split(
     " ",
   );
 

@@ -48,6 +48,7 @@ const point = z.strictObject({
   conductivity: conductivityChannel.optional(),
   temperature: channel.optional(),
   pressure: channel.optional(),
+  level: channel.optional(),
   flow: channel.optional(),
   limit: quantityText.optional(),
 });
@@ -59,9 +60,11 @@ const stage = z.strictObject({
   to: name,
   flow: channel.optional(),
   vessel: quantityText.optional(),
+  vessels: z.number().int().min(1).max(20).optional(),
+  arrangement: z.enum(["series", "parallel"]).optional(),
   media: quantityText.optional(),
   pipe: quantityText.optional(),
-  life: quantityText.optional(),
+  waste: channel.optional(),
 });
 
 const drum = z.strictObject({
@@ -92,6 +95,13 @@ const drum = z.strictObject({
   greatest_flow: quantityText.optional(),
   conductivity: conductivityChannel.optional(),
   temperature: channel.optional(),
+  target: z
+    .strictObject({
+      conductivity: quantityText.optional(),
+      salinity: z.number().min(0).max(42).optional(),
+      temperature: quantityText.optional(),
+    })
+    .optional(),
 });
 
 const clock = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'write a time of day such as "21:00"');
@@ -118,6 +128,21 @@ export const lineFileSchema = z.strictObject({
     .record(name, z.strictObject({ channel: channelName, runs: z.boolean().default(true) }))
     .default({}),
   floors: z.record(name, contactChannel).default({}),
+  flows: z.record(name, channel).default({}),
+  sounders: z.record(name, z.strictObject({ channel: channelName })).default({}),
+  buttons: z
+    .record(name, z.strictObject({ channel: channelName, pressed: z.boolean().default(true) }))
+    .default({}),
+  systems: z
+    .record(
+      name,
+      z.strictObject({
+        title: z.string().max(80).optional(),
+        volume: quantityText.optional(),
+        tanks: z.array(name).max(200).default([]),
+      }),
+    )
+    .default({}),
   limits: z
     .record(z.string(), z.record(z.string(), z.union([z.number(), z.string(), z.boolean()])))
     .default({}),
