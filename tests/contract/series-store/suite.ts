@@ -1,0 +1,120 @@
+import type { SeriesRow, SeriesStore } from "@drumlin/gateway/series";
+import fc from "fast-check";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+
+type Place = { readonly open: () => Promise<SeriesStore>; readonly remove: () => void };
+type Flag = SeriesRow["flag"];
+
+// Precedence of flags from low to high: ioos_qc, qartod_compare.
+const precedence: readonly Flag[] = [9, 2, 1, 3, 4];
+
+/** What any series store must do; each implementation runs it. */
+export function seriesStoreContract(name: string, place: () => Promise<Place>): void {
+  describe(`a series store: ${name}`, () => {
+    let at: Place;
+    let store: SeriesStore;
+    beforeEach(async () => {
+      at = await place();
+      store = await at.open();
+    });
+    afterEach(async () => {
+      await store.close();
+      at.remove();
+    });
+    const row = (
+      tMs: number,
+      value: number | null,
+      flag: Flag = 1,
+      series = "point/supply/conductivity25",
+    ): SeriesRow => ({ series, tMs, value, flag });
+    const rows = async (series = "point/supply/conductivity25", from = 0, to = 1e15) => {
+      const found: SeriesRow[] = [];
+      for await (const batch of store.range(series, from, to)) found.push(...batch);
+      return found;
+    };
+
+    it("gives back what was written, by time, in [from, to), also after it was opened anew", async () => {
+      await store.write([row(3000, 3), row(1000, 1), row(2000, null, 9), row(4000, 4)]);
+      await store.close();
+      store = await at.open();
+      expect(await rows(undefined, 1000, 4000)).toEqual([row(1000, 1), row(2000, null, 9), row(3000, 3)]);
+      expect(await store.latest("point/supply/conductivity25")).toEqual(row(4000, 4));
+      expect(await store.names()).toEqual(["point/supply/conductivity25"]);
+    });
+
+    it("the same row again changes nothing; another value at the same time wins and is counted", async () => {
+      expect(await store.write([row(1000, 1), row(1000, 1)])).toEqual({ written: 2, replaced: 0 });
+      expect(await store.write([row(1000, 7, 3)])).toEqual({ written: 1, replaced: 1 });
+      expect(await rows()).toEqual([row(1000, 7, 3)]);
+      expect(await store.buckets("point/supply/conductivity25", 0, 60_000, 1)).toMatchObject({
+        min: [7],
+        max: [7],
+        mean: [7],
+        count: [1],
+        flag: [3],
+      });
+    });
+
+    it("an unknown series is empty, not an error; empty buckets are there", async () => {
+      expect(await rows("point/nowhere/flow")).toEqual([]);
+      expect(await store.latest("point/nowhere/flow")).toBeNull();
+      expect(await store.buckets("point/nowhere/flow", 0, 3000, 3)).toEqual({
+        bucketMs: 1000,
+        t: [0, 1000, 2000],
+        min: [null, null, null],
+        mean: [null, null, null],
+        max: [null, null, null],
+        count: [0, 0, 0],
+        flag: [9, 9, 9],
+      });
+    });
+
+    it("buckets, from rows or roll-ups, are what the rows say: written in any order, late and twice", async () => {
+      const minute = 60_000;
+      let run = 0;
+      const written = fc.array(
+        fc.record({
+          tMs: fc.integer({ min: 0, max: 300 * minute }),
+          value: fc.option(fc.integer({ min: -1000, max: 1000 })),
+          flag: fc.constantFrom<Flag>(1, 2, 3, 4),
+        }),
+        { minLength: 1, maxLength: 60 },
+      );
+      await fc.assert(
+        fc.asyncProperty(written, fc.integer({ min: 1, max: 400 }), async (given, count) => {
+          run += 1;
+          const series = `run/${run}`;
+          const batch = given.map(({ tMs, value, flag }) =>
+            row(tMs, value, value === null ? 9 : flag, series),
+          );
+          for (let from = 0; from < batch.length; from += 7) await store.write(batch.slice(from, from + 7));
+          const kept = new Map(batch.map((one) => [one.tMs, one]));
+          const buckets = await store.buckets(series, 0, 300 * minute, count);
+          for (const [at, beginMs] of buckets.t.entries()) {
+            const inside = [...kept.values()].filter(
+              ({ tMs }) =>
+                tMs >= beginMs &&
+                tMs <
+                  Math.min(
+                    beginMs + buckets.bucketMs,
+                    buckets.bucketMs >= minute ? Number.POSITIVE_INFINITY : 300 * minute,
+                  ),
+            );
+            const values = inside.flatMap(({ value }) => (value === null ? [] : [value]));
+            expect(buckets.count[at]).toBe(values.length);
+            expect(buckets.min[at]).toBe(values.length ? Math.min(...values) : null);
+            expect(buckets.max[at]).toBe(values.length ? Math.max(...values) : null);
+            if (values.length)
+              expect(buckets.mean[at]).toBeCloseTo(
+                values.reduce((sum, value) => sum + value, 0) / values.length,
+                6,
+              );
+            const worst = inside.reduce((rank, { flag }) => Math.max(rank, precedence.indexOf(flag)), 0);
+            expect(buckets.flag[at]).toBe(precedence[worst]);
+          }
+        }),
+        { seed: 5, numRuns: 60 },
+      );
+    });
+  });
+}

@@ -1,0 +1,39 @@
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { calls, everyCode } from "@drumlin/gateway/http";
+import { rejections } from "@drumlin/gateway/readings";
+import { describe, expect, it } from "vitest";
+import packs from "../../../firmware-protocol/vectors/packs.json" with { type: "json" };
+
+const routes = readFileSync(
+  fileURLToPath(new URL("../../../gateway/src/http/create-http.ts", import.meta.url)),
+  "utf8",
+);
+
+describe("the one registry of codes", () => {
+  it("every code is kebab-case and says what it means and what to do", () => {
+    for (const [code, { title, todo }] of Object.entries(everyCode)) {
+      expect(code).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*$/);
+      expect(title.length).toBeGreaterThan(10);
+      expect(todo.length).toBeGreaterThan(5);
+    }
+  });
+  it("every refusal among the vectors is in it", () => {
+    for (const { code } of packs.refused) expect(Object.keys(rejections)).toContain(code);
+  });
+});
+
+describe("the API's document", () => {
+  it("names every route of the server, and the server has every call of the document", () => {
+    const served = [...routes.matchAll(/server\.(get|post)(?:<[^(]*>)?\(\s*["`]([^"`]+)["`]/g)].map(
+      ([, method, path]) => `${method} ${path?.replace(/:(\w+)/g, "{$1}")}`,
+    );
+    const acts = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];
+    const expanded = served
+      .flatMap((route) =>
+        route.includes("${type}") ? acts.map((act) => route.replace("${type}", act)) : [route],
+      )
+      .sort();
+    expect(expanded).toEqual(calls.map(({ method, path }) => `${method} ${path}`).sort());
+  });
+});
