@@ -9,6 +9,7 @@ import type { BrokerRefusalCode } from "./refusals.ts";
 
 const longestPayload = 64 * 1024;
 const appendTimeoutMs = 10_000;
+const stopPatienceMs = 4000;
 /** Packs of one client that may wait for the disk before it is held back. */
 const mostPendingOfClient = 400;
 const wrongSignInsAllowed = 10;
@@ -284,7 +285,14 @@ export async function createBroker(components: BrokerComponents, options: Broker
       if (stopping) return;
       stopping = true;
       clearInterval(watch);
-      await Promise.all([...open].map(({ last }) => last));
+      // What waits for the disk is awaited, but not for ever: a hung disk must not keep the gateway from stopping.
+      let timer: NodeJS.Timeout | undefined;
+      const patience = new Promise<void>((resolve) => {
+        timer = setTimeout(resolve, stopPatienceMs);
+      });
+      await Promise.race([Promise.all([...open].map(({ last }) => last)), patience]);
+      clearTimeout(timer);
+      for (const { socket } of open) socket.destroy();
       await new Promise<void>((resolve) => broker.close(() => resolve()));
       for (const { socket } of open) socket.destroy();
       await new Promise<void>((resolve) => server.close(() => resolve()));

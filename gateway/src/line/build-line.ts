@@ -158,6 +158,7 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
         given.pressure === undefined
           ? null
           : use(given.pressure, "pressure", "point", id, [...path, "pressure"]),
+      level: given.level === undefined ? null : use(given.level, "level", "point", id, [...path, "level"]),
       flow: given.flow === undefined ? null : use(given.flow, "flow", "flow", id, [...path, "flow"]),
       after: stages.map((stage) => stage.id),
       limit25UsPerCm:
@@ -183,6 +184,8 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
       to: stage.to,
       // A stage's meter is where its water comes out: it belongs to the point behind the stage.
       flow: stage.flow === undefined ? null : use(stage.flow, "flow", "flow", stage.to, [...path, "flow"]),
+      waste: stage.waste === undefined ? null : use(stage.waste, "flow", "waste", id, [...path, "waste"]),
+      arrangement: stage.arrangement ?? "series",
       vesselVolumeL: (vessel ?? media ?? typicalVesselL[stage.kind]) * (stage.vessels ?? 1),
       mediaVolumeL: (media ?? vessel ?? typicalVesselL[stage.kind]) * (stage.vessels ?? 1),
       pipeVolumeL:
@@ -272,6 +275,17 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
         drum.temperature === undefined
           ? null
           : use(drum.temperature, "temperature", "drum", id, [...path, "temperature"]),
+      target: {
+        conductivity25UsPerCm:
+          drum.target?.conductivity === undefined
+            ? null
+            : positive(drum.target.conductivity, "conductivity", [...path, "target", "conductivity"]),
+        salinity: drum.target?.salinity ?? null,
+        temperatureC:
+          drum.target?.temperature === undefined
+            ? null
+            : quantity(drum.target.temperature, "temperature", [...path, "target", "temperature"]),
+      },
     };
   });
 
@@ -352,6 +366,19 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
       id,
       channel: use(floor, "contact", "floor", id, ["floors", id]),
       wetWhen: typeof floor === "string" ? true : (floor.wet ?? true),
+    })),
+    sounders: Object.entries(file.sounders).map(([id, { channel }]) => ({ id, channel })),
+    buttons: Object.entries(file.buttons).map(([id, button]) => ({
+      id,
+      channel: use(button.channel, "contact", "button", id, ["buttons", id, "channel"]),
+      pressedWhen: button.pressed,
+    })),
+    systems: Object.entries(file.systems).map(([id, system]) => ({
+      id,
+      title: system.title ?? titleOf(id),
+      volumeL:
+        system.volume === undefined ? null : positive(system.volume, "volume", ["systems", id, "volume"]),
+      tanks: system.tanks,
     })),
     channels,
     conditions: file.limits,

@@ -22,7 +22,17 @@ export type Signal =
   | "contact";
 
 /** Where a channel's meaning lands. */
-export type SubjectKind = "point" | "drum" | "flow" | "float" | "inlet" | "pump" | "floor" | "room";
+export type SubjectKind =
+  | "point"
+  | "drum"
+  | "flow"
+  | "waste"
+  | "button"
+  | "float"
+  | "inlet"
+  | "pump"
+  | "floor"
+  | "room";
 
 /** How one channel is used by the line. A channel has one use. */
 export interface ChannelUse {
@@ -55,6 +65,7 @@ export interface Point {
   readonly conductivity: ChannelName | null;
   readonly temperature: ChannelName | null;
   readonly pressure: ChannelName | null;
+  readonly level: ChannelName | null;
   readonly flow: ChannelName | null;
   /** The point's place along the flow: ids of stages between the supply and here, in order. */
   readonly after: readonly string[];
@@ -71,6 +82,9 @@ export interface LineStage {
   readonly from: string;
   readonly to: string;
   readonly flow: ChannelName | null;
+  /** Meter of the water that the stage throws away. */
+  readonly waste: ChannelName | null;
+  readonly arrangement: "series" | "parallel";
   /** Volume of the vessel(s), litres; the template's value is marked by `typical`. */
   readonly vesselVolumeL: number;
   readonly mediaVolumeL: number;
@@ -113,6 +127,12 @@ export interface Drum {
   readonly flow: ChannelName | null;
   readonly conductivity: ChannelName | null;
   readonly temperature: ChannelName | null;
+  /** What the keeper wants the water in it to be; each null when not said. */
+  readonly target: {
+    readonly conductivity25UsPerCm: number | null;
+    readonly salinity: number | null;
+    readonly temperatureC: number | null;
+  };
 }
 
 /** A site's whole line. `channels` is derived from the rest; one entry a channel. */
@@ -138,6 +158,19 @@ export interface Line {
     readonly id: string;
     readonly channel: ChannelName;
     readonly wetWhen: boolean;
+  }[];
+  readonly sounders: readonly { readonly id: string; readonly channel: ChannelName }[];
+  readonly buttons: readonly {
+    readonly id: string;
+    readonly channel: ChannelName;
+    readonly pressedWhen: boolean;
+  }[];
+  /** Systems of tanks, for hand tests. */
+  readonly systems: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly volumeL: number | null;
+    readonly tanks: readonly string[];
   }[];
   readonly channels: Readonly<Record<ChannelName, ChannelUse>>;
   /** Overrides of conditions' defaults, by condition or by `condition:subject`; SI-free names as in the condition. */

@@ -70,7 +70,9 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
           {drum.floats.map((float) => (
             <li key={float.role}>
               {floatNames[float.role]} {float.state === "unknown" ? "not known" : float.state}
-              {float.changedAt ? `, for ${duration(nowMs.value - Date.parse(float.changedAt))}` : ""}
+              {float.changedAt && float.state !== "unknown"
+                ? `, for ${duration(nowMs.value - Date.parse(float.changedAt))}`
+                : ""}
             </li>
           ))}
           {drum.missing.map((text) => (

@@ -67,7 +67,7 @@ export const demoCommand: Command = {
     // A person opens the tap of the mix drum, so that there is something to see.
     demo.water.callMix();
     const liveStartMs = Date.now();
-    const nodes = createSimulatedNodes(site, demo.water, 42, demo.water.line.tMs);
+    const nodes = createSimulatedNodes(site, demo.water, 42, demo.water.line.tMs - 60_000);
     const clients = new Map<string, MqttClient>();
     for (const node of ["press", "drums"] as const) {
       const will = nodes.will(node);
