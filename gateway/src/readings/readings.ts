@@ -10,9 +10,11 @@ import {
 import type { MessageEntry } from "./entry.ts";
 import { type BootClock, firstClock, observe } from "./node-time.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
+import { byTimeThenTemperature } from "./reading-order.ts";
 import { exampleOf, type Rejection, type RejectionCode } from "./rejection.ts";
 import { hashOf, type SeenBoot, SeenPacks } from "./repeats.ts";
 import type { Emit } from "./stage.ts";
+import type { WaitingPack, WaitingRecord } from "./waiting-pack.ts";
 
 const mostNodes = 1000;
 /** Packs of one node that may wait for its clock to settle. */
@@ -23,23 +25,6 @@ const settleSilenceMs = 30_000;
 const bootSettleMs = 10_000;
 const oldestMs = 400 * 86_400_000;
 const aheadMs = 5 * 60_000;
-
-/** A pack that waits for its node's clock: records with their times still counted from the moment it was made. */
-interface WaitingPack {
-  readonly seq: number;
-  readonly topic: string;
-  readonly receivedAtMs: number;
-  readonly upMs: number;
-  readonly records: readonly WaitingRecord[];
-}
-interface WaitingRecord {
-  readonly channel: string;
-  readonly unit: string | null;
-  readonly value: number;
-  readonly relative: boolean;
-  readonly s: number;
-  readonly index: number;
-}
 
 interface NodeState {
   seen: SeenPacks;
@@ -402,15 +387,4 @@ function seenOf(
     return { seen: "new", gap: 0, newBoot: labels.boot !== null && state.boot !== labels.boot };
   }
   return state.seen.take(labels.boot, labels.seq, hashOf(payload));
-}
-
-/** Orders readings by time, temperatures before what they compensate, then by channel name. */
-export function byTimeThenTemperature(a: Reading, b: Reading): number {
-  if (a.tMs !== b.tMs) return a.tMs - b.tMs;
-  const [first, second] = [
-    a.unit === "Cel" || a.unit === "K" ? 0 : 1,
-    b.unit === "Cel" || b.unit === "K" ? 0 : 1,
-  ];
-  if (first !== second) return first - second;
-  return a.channel < b.channel ? -1 : a.channel > b.channel ? 1 : 0;
 }

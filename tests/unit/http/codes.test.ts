@@ -31,7 +31,9 @@ describe("the API's document", () => {
     const acts = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];
     const expanded = served
       .flatMap((route) =>
-        route.includes("${type}") ? acts.map((act) => route.replace("${type}", act)) : [route],
+        route.endsWith("}") && route.startsWith("post")
+          ? acts.map((act) => `${route.slice(0, route.lastIndexOf("/"))}/${act}`)
+          : [route],
       )
       .sort();
     expect(expanded).toEqual(calls.map(({ method, path }) => `${method} ${path}`).sort());
