@@ -8,8 +8,8 @@ export type {
   TickEntry,
 } from "./entry.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
+export { byTimeThenTemperature } from "./reading-order.ts";
 export {
-  byTimeThenTemperature,
   createReadings,
   type ReadingsOutcome,
   type ReadingsState,
