@@ -83,6 +83,32 @@ describe("a stranger's client", () => {
   });
 });
 
+describe("presence", () => {
+  const presence = "drumlin/1/saltmarsh-house/drums/presence";
+  const online = async () =>
+    (await gateway.json<LineView>("/api/line")).nodes.find(({ id }) => id === "drums")?.online;
+  it("a node is online after its word, away by its will when its line is cut; a late will of another boot is ignored", async () => {
+    const drums = await client("drums", undefined, {
+      will: { topic: presence, payload: '{"state":"offline","boot":5}', qos: 1, retain: true },
+    });
+    await drums.publishAsync(presence, '{"state":"online","boot":5,"firmware":"0.1","period_s":5}', {
+      qos: 1,
+      retain: true,
+    });
+    await drums.publishAsync(
+      "drumlin/1/saltmarsh-house/drums/readings",
+      '[{"boot":5,"seq":0,"up":60,"n":"float-1","vb":false}]',
+      { qos: 1 },
+    );
+    expect(await eventually(online, (state) => state === true)).toBe(true);
+    await drums.publishAsync(presence, '{"state":"offline","boot":4}', { qos: 1 });
+    expect(await online()).toBe(true);
+    drums.stream.destroy();
+    expect(await eventually(online, (state) => state === false)).toBe(false);
+    await drums.endAsync(true);
+  });
+});
+
 describe("nobody else gets in", () => {
   it.each([
     ["a wrong secret", () => client("press", "wrong")],

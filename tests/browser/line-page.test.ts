@@ -93,6 +93,17 @@ describe("the page Line, in a real browser on a real gateway", () => {
     await page.getByRole("alert").getByText("not judged: no water runs").waitFor();
   });
 
+  it("what a node sends wrongly is shown at the node, by name, with an example", async () => {
+    await press.publishAsync(
+      "drumlin/1/saltmarsh-house/press/readings",
+      '[{"n":"t-1","u":"%","v":3},{"n":"spare","u":"Pa","v":5}]',
+      { qos: 1 },
+    );
+    await page.getByText("press/spare").waitFor();
+    await page.getByText("refused: what and why").click();
+    await page.getByText('The unit "%" is not a percentage in SenML').waitFor();
+  });
+
   it("fits 390 and 320 px, and shows no error in the console", async () => {
     const errors: string[] = [];
     const fresh = await browser.newPage({ viewport: { width: 320, height: 700 }, colorScheme: "dark" });

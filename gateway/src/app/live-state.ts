@@ -17,6 +17,7 @@ import type { Outcome } from "./pipeline.ts";
 /** Shown as missing once older than this, or three periods of the node. */
 const mostAgeMs = 100_000;
 const mostListeners = 500;
+const mostNodes = 2000;
 
 interface NodeState {
   online: boolean | null;
@@ -162,6 +163,10 @@ export function createLiveState({
     for (const listener of listeners) listener(event, seq);
   }
 
+  function tellNode(id: string, seq: number): void {
+    if (listeners.size > 0) tell({ event: "node", data: nodeView([id, nodeState(id)]) }, seq);
+  }
+
   function stageRemoval(from: string, to: string): number | null {
     const feed = quantityView("point", from, "conductivity25").value;
     const out = quantityView("point", to, "conductivity25").value;
@@ -228,6 +233,7 @@ export function createLiveState({
           return;
         case "unassigned":
           nodeState(outcome.channel.split("/")[0] ?? "").unassigned.set(outcome.channel, outcome);
+          tellNode(outcome.channel.split("/")[0] ?? "", seq);
           return;
         case "run":
           runs.set(outcome.point, outcome);
@@ -240,6 +246,7 @@ export function createLiveState({
           if (outcome.repeat) node.repeats += 1;
           node.lastSeenMs = outcome.receivedAtMs;
           node.online ??= true;
+          tellNode(outcome.node, seq);
           return;
         }
         case "presence": {
@@ -247,11 +254,14 @@ export function createLiveState({
           const node = nodeState(outcome.node);
           node.online = outcome.online;
           node.firmware = outcome.firmware ?? node.firmware;
-          tell({ event: "node", data: nodeView([outcome.node, node]) }, seq);
+          tellNode(outcome.node, seq);
           return;
         }
         case "rejection":
-          if (outcome.node !== null && nodes.size < 2000) nodeState(outcome.node).rejected += 1;
+          if (outcome.node !== null && nodes.size < mostNodes) {
+            nodeState(outcome.node).rejected += 1;
+            tellNode(outcome.node, seq);
+          }
           return;
         case "alarm":
           tell({ event: "alarm", data: alarmChangeView(outcome) }, seq);

@@ -1,4 +1,4 @@
-import type { AlarmView, Buckets, Problem } from "@drumlin/gateway/contract";
+import type { AlarmView, Buckets, Problem, RejectionView } from "@drumlin/gateway/contract";
 import { alarms, lastProblem } from "./state.ts";
 
 /** Acts on one occurrence of an alarm; what went wrong stands in `lastProblem`. */
@@ -31,5 +31,15 @@ export async function recentSeries(point: string, hours: number): Promise<Bucket
     return answer.ok ? ((await answer.json()) as Buckets) : null;
   } catch {
     return null;
+  }
+}
+
+/** What was refused lately, by name, with examples; empty when it can't be had. */
+export async function recentRejections(): Promise<readonly RejectionView[]> {
+  try {
+    const answer = await fetch("/api/rejections");
+    return answer.ok ? ((await answer.json()) as { items: RejectionView[] }).items : [];
+  } catch {
+    return [];
   }
 }

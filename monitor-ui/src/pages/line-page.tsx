@@ -1,6 +1,7 @@
 import { AlarmCard } from "../components/alarm-card.tsx";
 import { DrumCard } from "../components/drum-card.tsx";
 import { LineFlow } from "../components/line-flow.tsx";
+import { NodeList } from "../components/node-list.tsx";
 import { alarms, lastProblem, line, link, nowMs } from "../data/state.ts";
 import { duration } from "../format/numbers.ts";
 
@@ -40,6 +41,7 @@ export function LinePage() {
               ))}
             </section>
             <LineFlow line={shown} />
+            <NodeList nodes={shown.nodes} />
           </>
         )}
         <footer>

@@ -1,0 +1,55 @@
+import type { NodeView, RejectionView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
+import { recentRejections } from "../data/acts.ts";
+import { gatewayAheadMs, nowMs } from "../data/state.ts";
+import { duration, figure } from "../format/numbers.ts";
+
+function presenceWords(node: NodeView): string {
+  if (node.online === false) return "away";
+  const ageMs =
+    node.lastSeen === null ? null : nowMs.value + gatewayAheadMs.value - Date.parse(node.lastSeen);
+  return ageMs === null ? "not heard yet" : `heard ${duration(ageMs)} ago`;
+}
+
+function Refused({ node, count }: { readonly node: string; readonly count: number }) {
+  const [shown, show] = useState<readonly RejectionView[] | null>(null);
+  const own = shown?.filter((rejection) => rejection.node === node) ?? [];
+  return (
+    <details onToggle={(event) => event.currentTarget.open && void recentRejections().then(show)}>
+      <summary>{count} refused: what and why</summary>
+      <ul class="facts">
+        {own.map(({ code, title, todo, count: times, examples }) => (
+          <li key={code}>
+            <b>{title}</b> ({times}×): {todo} <code>{examples[0]?.example.slice(0, 80)}</code>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+/** The nodes: whether they are heard, what was lost, repeated or refused, and channels that belong to nothing yet. */
+export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
+  if (nodes.length === 0) return null;
+  return (
+    <section class="line" aria-label="Nodes">
+      <h2>Nodes</h2>
+      {nodes.map((node) => (
+        <div class="node" key={node.id}>
+          <h3>{node.id}</h3>
+          <p class="u n">
+            {presenceWords(node)} · {node.packs} packs{node.gaps > 0 ? ` · ${node.gaps} missing` : ""}
+            {node.repeats > 0 ? ` · ${node.repeats} came again` : ""}
+          </p>
+          {node.unassigned.map(({ channel, value, unit }) => (
+            <p class="u" key={channel}>
+              {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · belongs to nothing yet: name it in
+              the line file
+            </p>
+          ))}
+          {node.rejected > 0 && <Refused node={node.id} count={node.rejected} />}
+        </div>
+      ))}
+    </section>
+  );
+}
