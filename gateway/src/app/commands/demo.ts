@@ -39,6 +39,8 @@ export const demoCommand: Command = {
   help,
   async run(args) {
     const options = readOptions(args, { http: "text", mqtt: "text" });
+    // Listened for before anything is said to be ready: a signal that comes at once is still an orderly stop.
+    const stopped = untilStopped();
     const begunMs = Date.now();
     const data = await mkdtemp(join(tmpdir(), "drumlin-demo-"));
     const demo = createDemoLine(site, begunMs);
@@ -98,7 +100,7 @@ export const demoCommand: Command = {
     console.log(
       `page: http://127.0.0.1:${gateway.httpPort}/   MQTT: 127.0.0.1:${gateway.mqttPort}   (Ctrl-C ends it)`,
     );
-    await untilStopped();
+    await stopped;
     clearInterval(beat);
     for (const client of clients.values()) client.end(true);
     await gateway.stop();

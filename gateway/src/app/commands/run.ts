@@ -29,6 +29,8 @@ export const runCommand: Command = {
     const read = readLine(lineYaml);
     for (const fault of read.faults) console.error(faultText(file, fault));
     if (!read.ok) return 1;
+    // Listened for before anything is said to be ready: a signal that comes at once is still an orderly stop.
+    const stopped = untilStopped();
     const gateway = await startGateway({
       data,
       lineYaml,
@@ -39,7 +41,7 @@ export const runCommand: Command = {
     console.log(
       `page and API: http://127.0.0.1:${gateway.httpPort}/   MQTT: port ${gateway.mqttPort}   site: ${read.line.site}`,
     );
-    await untilStopped();
+    await stopped;
     await gateway.stop();
     return 0;
   },
