@@ -15,9 +15,8 @@ export interface Place {
 
 function activeWhen(line: Line, channel: string): boolean {
   for (const drum of line.drums) {
-    for (const float of drum.floats)
-      // A float whose sense is not known yet is taken as "closed means wet".
-      if (float.channel === channel) return float.wetWhen ?? true;
+    // A float whose sense is not known yet is taken as "closed means wet".
+    for (const float of drum.floats) if (float.channel === channel) return float.wetWhen ?? true;
     if (drum.inlet?.channel === channel) return drum.inlet.openWhen;
   }
   return (
