@@ -66,7 +66,9 @@ export function parsePresence(bytes: Uint8Array): ParsedPresence {
   if (state === "offline") return { ok: true, presence: { state, boot: bootNumber } };
   if (state !== "online") return refuse('"state" must be "online" or "offline".');
   if (protocol !== undefined && protocol !== 1)
-    return refuse(`Protocol ${String(protocol).slice(0, 20)} is not spoken here: 1 is.`);
+    return refuse(
+      `Protocol ${typeof protocol === "number" ? protocol : `(${typeof protocol})`} is not spoken here: 1 is.`,
+    );
   const list = Array.isArray(channels) ? channels.slice(0, mostChannels) : [];
   return {
     ok: true,

@@ -6,7 +6,8 @@ export interface ResolvedRecord {
   readonly name: string;
   /** Primary unit; null when none was given. */
   readonly unit: string | null;
-  readonly value: number | boolean | string;
+  /** Null when the record carries only a sum. */
+  readonly value: number | boolean | string | null;
   /** True when the value is a data value (`vd`, base64url text). */
   readonly isData: boolean;
   /** Sum in unit × seconds, where the record carries one. */
@@ -68,6 +69,8 @@ function checkTypes(record: SenmlRecord): void {
     if (record[label] !== undefined && typeof record[label] !== "string")
       throw new Refused("label-wrong-type", `"${label}" must be text.`);
   }
+  if (record.vd !== undefined && typeof record.vd !== "string" && !(record.vd instanceof Uint8Array))
+    throw new Refused("label-wrong-type", '"vd" must be base64url text, or bytes in CBOR.');
   if (record.vb !== undefined && typeof record.vb !== "boolean")
     throw new Refused("label-wrong-type", '"vb" must be true or false.');
 }
@@ -83,21 +86,22 @@ function takeBase(record: SenmlRecord, base: Base): void {
 function ownValue(
   record: SenmlRecord,
   base: Base,
-): { value: number | boolean | string; isData: boolean; hasNumber: boolean } {
+): { value: number | boolean | string | null; isData: boolean; hasNumber: boolean } {
   const given = (["v", "vs", "vb", "vd"] as const).filter((label) => record[label] !== undefined);
   if (given.length > 1)
     throw new Refused("value-more-than-one", `A record has one value; this has ${given.join(" and ")}.`);
   const [label] = given;
   if (label === undefined) {
-    if (record.s === undefined && base.bs === 0 && base.bv === 0)
-      throw new Refused("value-missing", 'A record needs "v", "vb" or "s".');
-    return { value: base.bv, isData: false, hasNumber: true };
+    const hasSum = record.s !== undefined || base.bs !== 0;
+    if (!hasSum && base.bv === 0) throw new Refused("value-missing", 'A record needs "v", "vb" or "s".');
+    // A sum alone says nothing of the value: 0 would be a reading that nobody made.
+    return { value: base.bv === 0 ? null : base.bv, isData: false, hasNumber: true };
   }
   if (label === "v") return { value: base.bv + (record.v as number), isData: false, hasNumber: true };
   if (label === "vd") {
     const data = record.vd;
     return {
-      value: data instanceof Uint8Array ? base64Url(data) : String(data),
+      value: data instanceof Uint8Array ? base64Url(data) : (data as string),
       isData: true,
       hasNumber: false,
     };
@@ -120,15 +124,19 @@ function resolveOne(record: SenmlRecord, base: Base, version: number, index: num
   const { value, isData, hasNumber } = ownValue(record, base);
   const unit = (record.u as string | undefined) ?? base.bu;
   const time = base.bt + ((record.t as number | undefined) ?? 0);
+  if (!Number.isFinite(time))
+    throw new Refused("value-not-finite", "The time with its base time is not finite.");
   const sum =
     record.s === undefined && base.bs === 0 ? null : base.bs + ((record.s as number | undefined) ?? 0);
   const common = { name, isData, time: { relative: time < absoluteFromS, s: time }, index };
+  if (typeof value === "number" && !Number.isFinite(value))
+    throw new Refused("value-not-finite", "The value with its base value is not finite.");
   if (unit === null || !hasNumber) return { ...common, unit, value, sum };
   const meaning = unitMeaning(unit, version);
   if (!meaning.ok) throw new Refused(meaning.code, meaning.message);
-  const converted = (value as number) * meaning.scale + meaning.offset;
-  if (!Number.isFinite(converted))
-    throw new Refused("value-not-finite", "The value with its base value is not finite.");
+  const converted = value === null ? null : (value as number) * meaning.scale + meaning.offset;
+  if (converted !== null && !Number.isFinite(converted))
+    throw new Refused("value-not-finite", "The value in its primary unit is not finite.");
   return { ...common, unit: meaning.unit, value: converted, sum: sum === null ? null : sum * meaning.scale };
 }
 
@@ -136,6 +144,13 @@ function isMap(record: unknown): record is SenmlRecord {
   return (
     typeof record === "object" && record !== null && !Array.isArray(record) && !(record instanceof Uint8Array)
   );
+}
+
+// Never String(x) of what was sent: an object may bring its own toString, a deep array ends the stack.
+function sent(value: unknown): string {
+  return typeof value === "number" || typeof value === "string"
+    ? String(value).slice(0, 20)
+    : `(${typeof value})`;
 }
 
 /** The pack's version (RFC 8428 §4.4, RFC 9100): 10 or 26; a refusal otherwise. */
@@ -146,7 +161,7 @@ function versionOf(records: readonly unknown[]): number | SenmlRefusal {
     if (record.bver !== 10 && record.bver !== 26) {
       return {
         code: "version-unknown",
-        message: `"bver" ${String(record.bver)} is not understood: 10 and 26 are.`,
+        message: `"bver" ${sent(record.bver)} is not understood: 10 and 26 are.`,
         record: index,
       };
     }

@@ -90,8 +90,10 @@ export async function openJournal(
   let queuedBytes = 0;
   let flying: Waiting[] = [];
   let flyingBytes = 0;
-  let nextSeq = opened.lastSeq + 1;
-  let lastSeq = opened.lastSeq;
+  // A damaged file can end before the checkpoint: a number that stages have seen is never given again.
+  const seenSeq = Math.max(opened.lastSeq, (await checkpoints.load())?.seq ?? 0);
+  let nextSeq = seenSeq + 1;
+  let lastSeq = seenSeq;
   let lastReceivedAt = opened.lastReceivedAt;
   let readId = 0;
   let failed: JournalError | null = null;

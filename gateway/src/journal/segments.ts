@@ -1,7 +1,8 @@
-import { existsSync, readdirSync, renameSync, statSync } from "node:fs";
+import { existsSync, readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync, type StatementSync } from "node:sqlite";
 import { JournalError } from "./journal.ts";
+import { finishSalvages, insertEntry, salvage } from "./salvage.ts";
 import type { EntryBatch, StoredEntry } from "./wire.ts";
 
 const schemaVersion = 1;
@@ -69,6 +70,7 @@ export class Segments {
   constructor(folder: string, segmentBytes: number) {
     this.folder = folder;
     this.segmentBytes = segmentBytes;
+    finishSalvages(folder);
     const found = readdirSync(folder)
       .map((name) => /^journal-(\d{12})\.sqlite$/.exec(name))
       .filter((match) => match !== null)
@@ -83,9 +85,7 @@ export class Segments {
   }
 
   private prepareInsert(): StatementSync {
-    return this.database.prepare(
-      "INSERT INTO entry (seq, received_at, kind, topic, payload) VALUES (?, ?, ?, ?, ?)",
-    );
+    return this.database.prepare(insertEntry);
   }
 
   private openLast(segment: Segment): DatabaseSync {
@@ -97,46 +97,8 @@ export class Segments {
       if (error instanceof JournalError) throw error;
     }
     database?.close();
-    return this.salvage(segment);
-  }
-
-  /** Copies every row that can still be read, in order and without a gap, into a fresh file; keeps the damaged one. */
-  private salvage(segment: Segment): DatabaseSync {
-    const aside = `${segment.path}.damaged-${readdirSync(this.folder).filter((name) => name.includes(".damaged-")).length + 1}`;
-    for (const suffix of ["", "-wal", "-shm"])
-      if (existsSync(segment.path + suffix)) renameSync(segment.path + suffix, aside + suffix);
-    this.setAside.push(aside);
-    const fresh = open(segment.path);
-    try {
-      const damaged = new DatabaseSync(aside);
-      const insert = fresh.prepare(
-        "INSERT INTO entry (seq, received_at, kind, topic, payload) VALUES (?, ?, ?, ?, ?)",
-      );
-      let expected = segment.firstSeq;
-      fresh.exec("BEGIN");
-      try {
-        for (const row of damaged
-          .prepare("SELECT seq, received_at, kind, topic, payload FROM entry ORDER BY seq")
-          .iterate()) {
-          if (row.seq !== expected) break;
-          insert.run(
-            row.seq,
-            row.received_at as number,
-            row.kind as number,
-            row.topic as string | null,
-            row.payload as Uint8Array,
-          );
-          expected += 1;
-        }
-      } catch {
-        // The rest can't be read: what came before is saved.
-      }
-      fresh.exec("COMMIT");
-      damaged.close();
-    } catch {
-      // Nothing of it can be read as a database; it stays beside for a person to look at.
-    }
-    return fresh;
+    this.setAside.push(salvage(segment.path, open));
+    return open(segment.path);
   }
 
   private readEnd(): void {
@@ -168,7 +130,10 @@ export class Segments {
     const first = batch.receivedAt[0] ?? 0;
     if (
       this.lastSeq >= this.current.firstSeq &&
-      (this.bytes >= this.segmentBytes || first - this.openedAt >= dayMs)
+      (this.bytes >= this.segmentBytes ||
+        first - this.openedAt >= dayMs ||
+        // Numbers were lost with a damaged file: within one file they have no gap.
+        batch.firstSeq !== this.lastSeq + 1)
     )
       this.rotate(batch.firstSeq, first);
     if (this.lastSeq < this.current.firstSeq) this.openedAt = first;

@@ -32,7 +32,6 @@ export type FlagReason =
   | "over-range"
   | "under-range"
   | "open-circuit"
-  | "spike"
   | "below-resolution"
   | "unproven"
   | "temperature-assumed"

@@ -108,7 +108,7 @@ export function createReadings() {
       const tMs = Math.round(record.relative ? madeAtMs + record.s * 1000 : record.s * 1000);
       if (tMs > nowMs + aheadMs || tMs < nowMs - oldestMs) {
         const code = tMs > nowMs ? "time-too-far-ahead" : "time-too-old";
-        const detail = `${record.channel} says ${new Date(tMs).toISOString()}; the gateway's time is ${new Date(nowMs).toISOString()}.`;
+        const detail = `${record.channel} says ${timeText(tMs)}; the gateway's time is ${new Date(nowMs).toISOString()}.`;
         emit(reject(pack, node, nowMs, code, detail, `${record.channel} ${record.value}`, record.index));
         continue;
       }
@@ -150,8 +150,11 @@ export function createReadings() {
   ): WaitingRecord[] {
     const out: WaitingRecord[] = [];
     for (const record of records) {
-      const example = `${record.name} ${String(record.value).slice(0, 100)}`;
-      if (typeof record.value === "string") {
+      const example = `${record.name.slice(0, 96)} ${String(record.value).slice(0, 100)}`;
+      if (record.value === null) {
+        const detail = `${record.name.slice(0, 96)} carries only a sum; a reading needs "v" or "vb".`;
+        emit(reject(entry, node, nowMs, "value-missing", detail, example, record.index));
+      } else if (typeof record.value === "string") {
         const code = record.isData ? "value-is-data" : "value-is-text";
         emit(
           reject(
@@ -159,7 +162,7 @@ export function createReadings() {
             node,
             nowMs,
             code,
-            `${record.name} carries ${record.isData ? "data" : "text"}, no number.`,
+            `${record.name.slice(0, 96)} carries ${record.isData ? "data" : "text"}, no number.`,
             example,
             record.index,
           ),
@@ -376,6 +379,13 @@ export function createReadings() {
       }
     },
   };
+}
+
+/** Farthest time that a Date holds, ms from 1970 either way (ECMA-262, time values). */
+const farthestMs = 8.64e15;
+
+function timeText(tMs: number): string {
+  return Math.abs(tMs) <= farthestMs ? new Date(tMs).toISOString() : `${tMs} ms, which is no date`;
 }
 
 function seenOf(

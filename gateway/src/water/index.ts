@@ -17,15 +17,5 @@ export {
   pureWaterConductivity,
   waterDensityGPerCm3,
 } from "./pure-compensation.ts";
-export { kappaOfSalinity, practicalSalinity, salinityRange } from "./salinity.ts";
-export { salinityOfSpecificGravity, seaDensityKgPerM3, specificGravity } from "./sea-density.ts";
-export { depthOfPressureM, pressureOfDepthPa, standardGravityMPerS2 } from "./sensors/hydrostatic.ts";
-export {
-  depthAtVolume,
-  type StrappingPoint,
-  type StrappingResult,
-  type StrappingTable,
-  strappingTable,
-  volumeAtDepth,
-} from "./sensors/strapping.ts";
+export { practicalSalinity } from "./salinity.ts";
 export { kappa25OfSodiumChloride, sodiumChlorideOfKappa25, sodiumChlorideRatio } from "./sodium-chloride.ts";

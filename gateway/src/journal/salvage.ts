@@ -1,0 +1,119 @@
+import {
+  closeSync,
+  copyFileSync,
+  existsSync,
+  fsyncSync,
+  openSync,
+  readdirSync,
+  readSync,
+  renameSync,
+  rmSync,
+  statSync,
+  truncateSync,
+} from "node:fs";
+import { basename, dirname, join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
+
+/** Writes one row of a segment. */
+export const insertEntry =
+  "INSERT INTO entry (seq, received_at, kind, topic, payload) VALUES (?, ?, ?, ?, ?)";
+
+const companions = ["", "-wal", "-shm"] as const;
+
+function syncFolder(folder: string): void {
+  const directory = openSync(folder, "r");
+  fsyncSync(directory);
+  closeSync(directory);
+}
+
+function remove(path: string): void {
+  for (const suffix of companions) rmSync(path + suffix, { force: true });
+}
+
+// SQLite refuses a file that is shorter than its header says (bytes 16 and 28, https://www.sqlite.org/fileformat.html).
+// Zeros in place of what is gone let it read what is left.
+function lengthen(path: string): void {
+  const header = Buffer.alloc(32);
+  const file = openSync(path, "r");
+  const got = readSync(file, header, 0, 32, 0);
+  closeSync(file);
+  if (got < 32) return;
+  const page = header.readUInt16BE(16) === 1 ? 65_536 : header.readUInt16BE(16);
+  const size = page * header.readUInt32BE(28);
+  // A garbled header could ask for anything: no segment is that much longer than what is left of it.
+  if (size > statSync(path).size && size <= 4 * 1024 ** 3) truncateSync(path, size);
+}
+
+function copyRows(from: string, into: DatabaseSync): void {
+  let expected: unknown = null;
+  const insert = into.prepare(insertEntry);
+  into.exec("BEGIN");
+  let damaged: DatabaseSync | null = null;
+  try {
+    damaged = new DatabaseSync(from);
+    const rows = damaged
+      .prepare("SELECT seq, received_at, kind, topic, payload FROM entry ORDER BY seq")
+      .iterate();
+    for (const row of rows) {
+      if (expected !== null && row.seq !== expected) break;
+      insert.run(
+        row.seq as number,
+        row.received_at as number,
+        row.kind as number,
+        row.topic as string | null,
+        row.payload as Uint8Array,
+      );
+      expected = (row.seq as number) + 1;
+    }
+  } catch {
+    // The rest can't be read: what came before it is saved.
+  }
+  into.exec("COMMIT");
+  damaged?.close();
+}
+
+/** Where a damaged file's parts go: a name not in use yet. */
+function placeAside(path: string): string {
+  const taken = readdirSync(dirname(path));
+  for (let n = 1; ; n += 1) {
+    const aside = `${path}.damaged-${n}`;
+    if (!taken.some((name) => name.startsWith(basename(aside)))) return aside;
+  }
+}
+
+function swap(path: string): string {
+  const aside = placeAside(path);
+  for (const suffix of companions) if (existsSync(path + suffix)) renameSync(path + suffix, aside + suffix);
+  renameSync(`${path}.salvaged`, path);
+  syncFolder(dirname(path));
+  return aside;
+}
+
+/**
+ * Puts every row that can still be read, in order and without a gap, into a fresh file in place of a damaged segment.
+ * The damaged one stays beside it as it was; gives its path. A start that is cut off meanwhile loses nothing: the fresh
+ * file takes the place only when it is complete.
+ */
+export function salvage(path: string, create: (path: string) => DatabaseSync): string {
+  const [source, target] = [`${path}.reading`, `${path}.salvaged`];
+  remove(source);
+  remove(target);
+  copyFileSync(path, source);
+  if (existsSync(`${path}-wal`)) copyFileSync(`${path}-wal`, `${source}-wal`);
+  lengthen(source);
+  const fresh = create(target);
+  copyRows(source, fresh);
+  fresh.exec("PRAGMA wal_checkpoint(TRUNCATE)");
+  fresh.close();
+  remove(source);
+  return swap(path);
+}
+
+/** Ends what a start that was cut off had begun: a complete fresh file whose damaged one was moved away already. */
+export function finishSalvages(folder: string): void {
+  for (const name of readdirSync(folder)) {
+    if (!name.endsWith(".sqlite.salvaged")) continue;
+    const path = join(folder, name.slice(0, -".salvaged".length));
+    if (!existsSync(path)) swap(path);
+  }
+}

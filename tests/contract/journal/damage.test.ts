@@ -1,0 +1,128 @@
+import {
+  copyFileSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  truncateSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { type Journal, openJournal } from "@drumlin/gateway/journal";
+import type { JournalEntry } from "@drumlin/gateway/readings";
+import { afterEach, describe, expect, it } from "vitest";
+
+const segment = "journal-000000000001.sqlite";
+const entriesWritten = 2000;
+const folders: string[] = [];
+function folder(): string {
+  const path = mkdtempSync(join(tmpdir(), "drumlin-damage-"));
+  folders.push(path);
+  return path;
+}
+afterEach(() => {
+  for (const path of folders.splice(0)) rmSync(path, { recursive: true, force: true });
+});
+
+const open = (path: string) => openJournal({ folder: path, now: () => 1_000_000 });
+const textOf = (seq: number) => `pack ${seq} ${"x".repeat(100)}`;
+
+async function all(journal: Journal): Promise<JournalEntry[]> {
+  const entries: JournalEntry[] = [];
+  for await (const batch of journal.read(1)) entries.push(...batch);
+  return entries;
+}
+
+async function written(): Promise<string> {
+  const path = folder();
+  const journal = await open(path);
+  for (let seq = 1; seq <= entriesWritten; seq += 1)
+    void journal.append({ kind: "message", topic: "t", payload: new TextEncoder().encode(textOf(seq)) });
+  await journal.close();
+  return path;
+}
+
+/** What is there is the beginning of what was written, each payload as it was sent. */
+function expectBeginning(entries: readonly JournalEntry[]): void {
+  for (const [place, entry] of entries.entries()) {
+    expect(entry.seq).toBe(place + 1);
+    expect(entry.kind === "message" && new TextDecoder().decode(entry.payload)).toBe(textOf(entry.seq));
+  }
+}
+
+describe("a damaged segment", () => {
+  it.each([0.95, 0.75, 0.5, 0.25])(
+    "cut at %f of its length gives back what was before the cut",
+    async (share) => {
+      const path = await written();
+      const file = join(path, segment);
+      const cut = Math.floor(statSync(file).size * share);
+      truncateSync(file, cut);
+      const journal = await open(path);
+      const entries = await all(journal);
+      expectBeginning(entries);
+      // Rows lie in the file one after the other: the share kept is the share saved, less a few pages of 4 KiB.
+      expect(entries.length).toBeGreaterThan(entriesWritten * share - 150);
+      expect(entries.length).toBeLessThan(entriesWritten);
+      expect(journal.setAside).toHaveLength(1);
+      expect(statSync(journal.setAside[0] as string).size).toBe(cut);
+      await journal.close();
+    },
+  );
+
+  it("garbled in one page gives back what was before it, and goes on", async () => {
+    const path = await written();
+    const file = join(path, segment);
+    const bytes = readFileSync(file);
+    // Page 40 of 4 KiB: past the schema and the root.
+    bytes.fill(0xa5, 40 * 4096, 41 * 4096);
+    writeFileSync(file, bytes);
+    const journal = await open(path);
+    const entries = await all(journal);
+    expectBeginning(entries);
+    expect(entries.length).toBeGreaterThan(500);
+    expect(await journal.append({ kind: "tick" })).toBe(entries.length + 1);
+    await journal.close();
+  });
+
+  it("never gives a number again that a checkpoint has seen, and starts again after that", async () => {
+    const path = await written();
+    let journal = await open(path);
+    await journal.saveCheckpoint({ seq: entriesWritten, version: "1", states: {} });
+    await journal.close();
+    truncateSync(join(path, segment), Math.floor(statSync(join(path, segment)).size / 2));
+    journal = await open(path);
+    const saved = (await all(journal)).length;
+    expect(saved).toBeLessThan(entriesWritten);
+    expect(await journal.append({ kind: "tick" })).toBe(entriesWritten + 1);
+    await journal.close();
+    journal = await open(path);
+    expect(journal.setAside).toEqual([]);
+    const seqs = (await all(journal)).map(({ seq }) => seq);
+    expect(seqs).toEqual([...Array.from({ length: saved }, (_, place) => place + 1), entriesWritten + 1]);
+    await journal.close();
+  });
+
+  it("whose whole file is rubbish stays beside, and the journal begins anew", async () => {
+    const path = await written();
+    writeFileSync(join(path, segment), "no database at all, only some words".repeat(400));
+    const journal = await open(path);
+    expect(await all(journal)).toEqual([]);
+    expect(await journal.append({ kind: "tick" })).toBe(1);
+    await journal.close();
+  });
+
+  it("takes the saved file when the start before was cut off between moving one away and the other in", async () => {
+    const path = await written();
+    const file = join(path, segment);
+    copyFileSync(file, `${file}.salvaged`);
+    renameSync(file, `${file}.damaged-1`);
+    const journal = await open(path);
+    expect(await all(journal)).toHaveLength(entriesWritten);
+    expect(existsSync(`${file}.damaged-1`)).toBe(true);
+    await journal.close();
+  });
+});
