@@ -13,12 +13,13 @@ export const uncorrected: Correction = { factor: 1, offset: 0, validFromMs: 0 };
 
 /**
  * The correction of a one- or two-point calibration. One point is a factor for conductivity (a cell constant) and an
- * offset for all else; two points are a straight line. Null when the points tell nothing (two at one place, a zero).
+ * offset for all else; two points are a straight line. Null when the points tell nothing (two at one place, a zero), or
+ * the channel is a contact.
  */
 export function correctionOf(calibration: Calibration, signal: Signal, enteredMs: number): Correction | null {
   const validFromMs = calibration.validFromMs ?? enteredMs;
   const [first, second] = calibration.points;
-  if (!first) return null;
+  if (!first || signal === "contact") return null;
   if (second) {
     if (second.read === first.read) return null;
     const factor = (second.true - first.true) / (second.read - first.read);

@@ -32,6 +32,7 @@ export type FlagReason =
   | "over-range"
   | "under-range"
   | "open-circuit"
+  | "spike"
   | "below-resolution"
   | "unproven"
   | "temperature-assumed"

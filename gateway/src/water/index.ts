@@ -17,5 +17,15 @@ export {
   pureWaterConductivity,
   waterDensityGPerCm3,
 } from "./pure-compensation.ts";
-export { practicalSalinity } from "./salinity.ts";
+export { kappaOfSalinity, practicalSalinity, salinityRange } from "./salinity.ts";
+export { salinityOfSpecificGravity, seaDensityKgPerM3, specificGravity } from "./sea-density.ts";
+export { depthOfPressureM, pressureOfDepthPa, standardGravityMPerS2 } from "./sensors/hydrostatic.ts";
+export {
+  depthAtVolume,
+  type StrappingPoint,
+  type StrappingResult,
+  type StrappingTable,
+  strappingTable,
+  volumeAtDepth,
+} from "./sensors/strapping.ts";
 export { kappa25OfSodiumChloride, sodiumChlorideOfKappa25, sodiumChlorideRatio } from "./sodium-chloride.ts";
