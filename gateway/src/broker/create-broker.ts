@@ -12,9 +12,11 @@ const appendTimeoutMs = 10_000;
 const stopPatienceMs = 4000;
 /** Packs of one client that may wait for the disk before it is held back. */
 const mostPendingOfClient = 400;
-const wrongSignInsAllowed = 10;
+/** Wrong sign-ins in the window, of one name from one address, and of all names from it (many nodes may share one). */
+const wrongOfNameAllowed = 10;
+const wrongOfAddressAllowed = 200;
 const wrongSignInWindowMs = 60_000;
-const mostAddresses = 10_000;
+const mostOrigins = 10_000;
 
 /** What the broker needs. */
 export interface BrokerComponents {
@@ -75,27 +77,36 @@ export async function createBroker(components: BrokerComponents, options: Broker
     return connections.get(client.conn);
   }
 
-  function wrongLately(address: string): number {
-    const times = (wrongSignIns.get(address) ?? []).filter((time) => now() - time < wrongSignInWindowMs);
-    if (times.length === 0) wrongSignIns.delete(address);
-    else wrongSignIns.set(address, times);
+  function wrongLately(origin: string): number {
+    const times = (wrongSignIns.get(origin) ?? []).filter((time) => now() - time < wrongSignInWindowMs);
+    if (times.length === 0) wrongSignIns.delete(origin);
+    else wrongSignIns.set(origin, times);
     return times.length;
   }
 
-  function noteWrong(address: string): void {
-    if (wrongSignIns.size >= mostAddresses) wrongSignIns.delete(wrongSignIns.keys().next().value as string);
-    wrongSignIns.set(address, [...(wrongSignIns.get(address) ?? []), now()]);
+  function noteWrong(address: string, name: string): void {
+    for (const origin of [`${address} ${name}`, address]) {
+      const times = wrongSignIns.get(origin) ?? [];
+      // Moved to the end: what is dropped first when the table is full is the origin that has been quiet longest.
+      wrongSignIns.delete(origin);
+      if (wrongSignIns.size >= mostOrigins) wrongSignIns.delete(wrongSignIns.keys().next().value as string);
+      wrongSignIns.set(origin, [...times, now()].slice(-wrongOfAddressAllowed));
+    }
   }
 
   const broker = await Aedes.createBroker({
     connectTimeout: 10_000,
     drainTimeout: 10_000,
     maxTopicLevels: 8,
-    preConnect(client, _packet, callback) {
+    preConnect(client, packet, callback) {
       const connection = connectionOf(client);
       if (stopping || !connection) return callback(signInError(3, "The gateway is stopping."), false);
-      if (wrongLately(connection.address) >= wrongSignInsAllowed) {
-        onRefused("sign-in-too-often", null, connection.address);
+      const { address } = connection;
+      if (
+        wrongLately(`${address} ${packet.username ?? ""}`) >= wrongOfNameAllowed ||
+        wrongLately(address) >= wrongOfAddressAllowed
+      ) {
+        onRefused("sign-in-too-often", null, address);
         return callback(signInError(5, "Too many wrong sign-ins."), false);
       }
       callback(null, true);
@@ -116,7 +127,7 @@ export async function createBroker(components: BrokerComponents, options: Broker
             callback(null, true);
             return;
           }
-          if (connection && !right) noteWrong(connection.address);
+          if (connection && !right) noteWrong(connection.address, node);
           onRefused(
             "sign-in-refused",
             node || null,
@@ -167,52 +178,48 @@ export async function createBroker(components: BrokerComponents, options: Broker
       topic.site === site &&
       topic.kind !== "request" &&
       (client ? topic.node === node : topic.kind === "presence");
+    let written: Promise<unknown> = Promise.resolve();
     if (!owned) refuse(packet, node, "topic-not-yours", packet.topic.slice(0, 200));
     else if (packet.qos === 2) refuse(packet, node, "qos-2-not-taken", packet.topic);
     else if (payload.length > longestPayload)
       refuse(packet, node, "payload-too-long", `${payload.length} bytes`);
-    else {
-      store(connection, packet.topic, payload, callback);
-      return;
-    }
-    // Answers go out in the order in which packets came in: after those that still wait for the disk.
-    if (connection && connection.pending > 0) void connection.last.then(() => callback());
-    else callback();
+    else written = journal.append({ kind: "message", topic: packet.topic, payload });
+    if (connection) answerInOrder(connection, written, payload.length, callback);
+    else written.then(() => callback(), callback);
   }
 
-  function store(
-    connection: Connection | undefined,
-    topic: string,
-    payload: Uint8Array,
+  /** Answers once written and once every earlier packet of the connection has its answer; refused ones count too. */
+  function answerInOrder(
+    connection: Connection,
+    written: Promise<unknown>,
+    bytes: number,
     callback: (error?: Error | null) => void,
   ): void {
-    const appended = journal.append({ kind: "message", topic, payload });
-    if (!connection) {
-      appended.then(() => callback(), callback);
-      return;
-    }
     if (connection.pending === 0) connection.oldestPendingAtMs = now();
     connection.pending += 1;
-    connection.last = appended.then(
-      () => {
-        connection.pending -= 1;
-        connection.oldestPendingAtMs = now();
-        callback();
-        if (connection.pending < mostPendingOfClient / 2 && !waitingForTime.has(connection))
-          connection.guard.release();
-      },
-      (error: unknown) => {
-        connection.pending -= 1;
-        onRefused(
-          "journal-not-writing",
-          connection.node,
-          error instanceof Error ? error.message : String(error),
-        );
-        // No PUBACK: the connection ends, and the node sends again.
-        callback(error instanceof Error ? error : new Error(String(error)));
-      },
-    );
-    const holdMs = connection.allowance.take(payload.length, now());
+    const earlier = connection.last;
+    connection.last = written
+      .then(() => earlier)
+      .then(
+        () => {
+          connection.pending -= 1;
+          connection.oldestPendingAtMs = now();
+          callback();
+          if (connection.pending < mostPendingOfClient / 2 && !waitingForTime.has(connection))
+            connection.guard.release();
+        },
+        (error: unknown) => {
+          connection.pending -= 1;
+          onRefused(
+            "journal-not-writing",
+            connection.node,
+            error instanceof Error ? error.message : String(error),
+          );
+          // No PUBACK: the connection ends, and the node sends again.
+          callback(error instanceof Error ? error : new Error(String(error)));
+        },
+      );
+    const holdMs = connection.allowance.take(bytes, now());
     const behind = room();
     if (holdMs > 0 || behind) holdBack(connection, holdMs, behind);
     else if (connection.pending >= mostPendingOfClient) connection.guard.hold();

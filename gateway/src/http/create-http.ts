@@ -81,6 +81,8 @@ export async function createHttp(components: HttpComponents, options: HttpOption
     bodyLimit: 64 * 1024,
     forceCloseConnections: true,
     routerOptions: { maxParamLength: 200 },
+    // Such as an address that can't be decoded: it never gets as far as the error handler.
+    frameworkErrors: (error, _request, reply) => answerProblem(reply, "query-not-understood", error.message),
   });
   const streams = new Set<() => void>();
 
@@ -232,9 +234,13 @@ export async function createHttp(components: HttpComponents, options: HttpOption
       throw new Refusal("too-many-streams", `${mostStreams} streams are open.`);
     const lastEventId = request.headers["last-event-id"];
     const everyMs = everyOf(request.query.every);
+    // A parameter given twice comes as a list; after hijack nothing would answer a fault.
+    const { points } = request.query;
+    if (points !== undefined && typeof points !== "string")
+      throw new Refusal("query-not-understood", "points must be given once: ids, comma between.");
     reply.hijack();
     const end = serveLive(reply.raw, components, {
-      points: request.query.points ? new Set(request.query.points.split(",")) : null,
+      points: points ? new Set(points.split(",")) : null,
       everyMs,
       lastEventId: typeof lastEventId === "string" && /^\d+$/.test(lastEventId) ? Number(lastEventId) : null,
     });

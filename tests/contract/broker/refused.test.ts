@@ -1,0 +1,155 @@
+import { connect, type Socket } from "node:net";
+import { createBroker } from "@drumlin/gateway/broker";
+import type { NewEntry } from "@drumlin/gateway/journal";
+import mqttPacket, { type Packet } from "mqtt-packet";
+import { afterEach, describe, expect, it } from "vitest";
+
+const ends: (() => unknown)[] = [];
+afterEach(async () => {
+  for (const end of ends.splice(0).reverse()) await end();
+});
+
+const topicOf = (node: string) => `drumlin/1/saltmarsh-house/${node}/readings`;
+
+async function started() {
+  const held: (() => void)[] = [];
+  const taken: string[] = [];
+  const refused: string[] = [];
+  let seq = 0;
+  const journal = {
+    waiting: { entries: 0, bytes: 0 },
+    append: (entry: NewEntry) =>
+      new Promise<number>((resolve) => {
+        if (entry.kind === "message") taken.push(entry.topic);
+        held.push(() => resolve(++seq));
+      }),
+  };
+  const broker = await createBroker(
+    {
+      journal,
+      credentials: { verify: async (_node, secret) => Buffer.from(secret).toString() === "right" },
+      now: () => 0,
+      onRefused: (code) => refused.push(code),
+    },
+    { site: "saltmarsh-house", host: "127.0.0.1", port: 0 },
+  );
+  ends.push(() => broker.stop());
+  return { port: broker.port, held, taken, refused };
+}
+
+/** A connection that writes packets as they are and keeps what comes back. */
+function rawClient(port: number) {
+  const socket: Socket = connect(port, "127.0.0.1");
+  ends.push(() => socket.destroy());
+  const came: Packet[] = [];
+  let closed = false;
+  const parser = mqttPacket.parser();
+  parser.on("packet", (packet) => came.push(packet));
+  socket.on("data", (chunk: Buffer) => parser.parse(chunk));
+  socket.on("error", () => {});
+  socket.on("close", () => {
+    closed = true;
+  });
+  return {
+    came,
+    closed: () => closed,
+    send: (...packets: Packet[]) =>
+      socket.write(Buffer.concat(packets.map((packet) => mqttPacket.generate(packet)))),
+  };
+}
+
+function signIn(username: string, password: string): Packet {
+  return {
+    cmd: "connect",
+    protocolId: "MQTT",
+    protocolVersion: 4,
+    clean: true,
+    clientId: username,
+    keepalive: 0,
+    username,
+    password: Buffer.from(password),
+  };
+}
+
+function publish(messageId: number, topic: string, qos: 1 | 2 = 1): Packet {
+  return { cmd: "publish", topic, payload: "[]", qos, messageId, dup: false, retain: true };
+}
+
+async function until(right: () => boolean): Promise<void> {
+  let is = right();
+  for (let attempt = 0; attempt < 100 && !is; attempt += 1) {
+    await new Promise((resolve) => setTimeout(resolve, 30));
+    is = right();
+  }
+  expect(is).toBe(true);
+}
+
+async function signsIn(port: number, node: string, secret: string): Promise<boolean> {
+  const client = rawClient(port);
+  client.send(signIn(node, secret));
+  await until(() => client.came.length > 0 || client.closed());
+  const [first] = client.came;
+  return first?.cmd === "connack" && first.returnCode === 0;
+}
+
+describe("what the broker refuses", () => {
+  it("is answered in its place when one sync puts everything around it on disk", async () => {
+    const { port, held, refused } = await started();
+    const press = rawClient(port);
+    press.send(signIn("press", "right"));
+    await until(() => press.came.length === 1);
+    press.send(
+      publish(1, topicOf("press")),
+      publish(2, topicOf("drums")),
+      publish(3, topicOf("press")),
+      publish(4, topicOf("press")),
+    );
+    await until(() => held.length === 3);
+    for (const commit of held.splice(0)) commit();
+    await until(() => press.came.length === 5);
+    expect(press.came.slice(1).map(({ messageId }) => messageId)).toEqual([1, 2, 3, 4]);
+    expect(refused).toEqual(["topic-not-yours"]);
+  });
+
+  it("never reaches the journal: another node's topic, the gateway's, $SYS, QoS 2", async () => {
+    const { port, taken, refused } = await started();
+    const press = rawClient(port);
+    press.send(signIn("press", "right"));
+    await until(() => press.came.length === 1);
+    press.send(
+      publish(1, topicOf("drums")),
+      publish(2, "drumlin/1/saltmarsh-house/gateway/presence"),
+      publish(3, "$SYS/uptime"),
+      publish(4, topicOf("press"), 2),
+    );
+    await until(() => refused.length === 4);
+    expect(refused).toEqual(["topic-not-yours", "topic-not-yours", "topic-not-yours", "qos-2-not-taken"]);
+    expect(taken).toEqual([]);
+  });
+
+  it("is slowed like everything else: 20,000 packs for another's topic don't get past the rate", async () => {
+    const { port, refused } = await started();
+    const press = rawClient(port);
+    press.send(signIn("press", "right"));
+    await until(() => press.came.length === 1);
+    for (let id = 1; id <= 20_000; id += 1) press.send(publish(id, topicOf("drums")));
+    await until(() => refused.length > 400);
+    let before = 0;
+    await until(() => {
+      const quiet = refused.length === before;
+      before = refused.length;
+      return quiet;
+    });
+    // 500 at once (50 a second, 10 s), and what a few reads of 64 KiB bring on top, 1,300 packs each.
+    expect(refused.length).toBeLessThan(6000);
+  });
+
+  it("a node that signs in with a wrong secret is shut out, its neighbour behind the same address is not", async () => {
+    const { port, refused } = await started();
+    for (let attempt = 0; attempt < 11; attempt += 1)
+      expect(await signsIn(port, "drums", "wrong")).toBe(false);
+    expect(refused.at(-1)).toBe("sign-in-too-often");
+    expect(await signsIn(port, "drums", "right")).toBe(false);
+    expect(await signsIn(port, "press", "right")).toBe(true);
+  });
+});
