@@ -99,6 +99,29 @@ describe("resin lets through", () => {
   });
 });
 
+describe("a line where nothing tells of flow", () => {
+  const noFlow = `drumlin: 1
+site: saltmarsh-house
+points: { supply: { conductivity: press/ec-1, temperature: press/t-1 }, after-resin: { conductivity: press/ec-2, temperature: press/t-2 } }
+stages: { resin: { kind: resin, from: supply, to: after-resin } }
+drums: { mix: { volume: 200 L, fed_by: after-resin, control: manual, stop: drums/float-2 } }
+`;
+  it("is judged by time: raised after 5 min over the limit", () => {
+    const bench = createLineBench(noFlow);
+    bench.water(0, 295, 8, 0);
+    expect(bench.story()).toEqual([]);
+    bench.water(295, 320, 8, 0);
+    expect(bench.story()).toEqual(raised);
+  });
+  it("a gross value is told after 15 s, and after a restart too", () => {
+    const bench = createLineBench(noFlow);
+    bench.water(0, 100, 0.5, 0);
+    bench.restart(101);
+    bench.water(105, 130, 390, 0);
+    expect(bench.story()).toEqual(["normal>unacknowledged raised-gross!"]);
+  });
+});
+
 describe("acts", () => {
   it("seen, then over: at rest", () => {
     const bench = broken();

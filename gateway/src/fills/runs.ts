@@ -68,6 +68,7 @@ export function createRuns() {
   let levels: Record<string, LevelTrace> = {};
   let runs: Record<string, PointRun> = {};
   let lastPassMs = 0;
+  let announced = false;
   const bases = new Map<string, readonly (readonly Basis[])[]>();
 
   function findBases(point: string): readonly (readonly Basis[])[] {
@@ -223,11 +224,15 @@ export function createRuns() {
   return {
     useLine(next: Line): void {
       line = next;
+      announced = false;
       bases.clear();
       for (const point of next.points) bases.set(point.id, findBases(point.id));
     },
     push(measurement: Measurement, nowMs: number, emit: Emit<RunState>): void {
-      if (take(measurement)) updateAll(nowMs, emit);
+      const told = take(measurement);
+      // A line where nothing tells of flow must hear once that nothing does: conditions then judge by time.
+      if (told || !announced) updateAll(nowMs, emit);
+      announced = true;
     },
     /** The gateway started: what the sources said before is no longer news. */
     restarted(nowMs: number, emit: Emit<RunState>): void {
