@@ -1,3 +1,35 @@
-export type { Celsius, Litre, MgPerL, PracticalSalinity, UsPerCm } from "./flavours.ts";
+export { type Basis, convertBasis, gramsOfBasis } from "./basis.ts";
+export type {
+  Celsius,
+  EpochMs,
+  Litre,
+  LitrePerMin,
+  MegohmCm,
+  MeqPerL,
+  MgPerL,
+  MmolPerL,
+  PH,
+  PracticalSalinity,
+  UsPerCm,
+} from "./flavours.ts";
 export { OutOfRange, requireInRange } from "./out-of-range.ts";
-export { type Dimension, dimensionUnits, type ParsedQuantity, parseQuantity } from "./parse-quantity.ts";
+export {
+  onBasis,
+  type ParsedConcentration,
+  parseConcentration,
+  type Substance,
+} from "./parse-concentration.ts";
+export { leadingNumber, type ParsedQuantity, parseQuantity } from "./parse-quantity.ts";
+export { UnitError } from "./unit-error.ts";
+export {
+  convert,
+  type Dimension,
+  dimensionUnits,
+  fromDimensionUnit,
+  plainUnit,
+  toDimensionUnit,
+  type Unit,
+  unitOf,
+  units,
+} from "./units.ts";
+export { dateIn, type NightWindow, nightAt, nightWindow, zonedIso } from "./zoned.ts";

@@ -6,25 +6,32 @@ export class OutOfRange extends Error {
   readonly min: number;
   readonly max: number;
   readonly unit: string;
+  /** What to do about it; empty where the range says enough. */
+  readonly hint: string;
 
-  constructor(parameter: string, value: number, min: number, max: number, unit: string) {
-    super(`${parameter} is ${value} ${unit}; it must be from ${min} to ${max} ${unit}.`);
+  constructor(parameter: string, value: number, min: number, max: number, unit: string, hint = "") {
+    const suffix = unit === "1" ? "" : ` ${unit}`;
+    super(
+      `${parameter} is ${value}${suffix}; it must be from ${min} to ${max}${suffix}.${hint && ` ${hint}`}`,
+    );
     this.name = "OutOfRange";
     this.parameter = parameter;
     this.value = value;
     this.min = min;
     this.max = max;
     this.unit = unit;
+    this.hint = hint;
   }
 }
 
-/** Throws OutOfRange unless `value` is a finite number from `min` to `max` (both included). */
+/** Throws OutOfRange unless `value` is a number from `min` to `max` (both included); NaN never is. */
 export function requireInRange(
   parameter: string,
   value: number,
   min: number,
   max: number,
   unit: string,
+  hint = "",
 ): void {
-  if (!(value >= min && value <= max)) throw new OutOfRange(parameter, value, min, max, unit);
+  if (!(value >= min && value <= max)) throw new OutOfRange(parameter, value, min, max, unit, hint);
 }
