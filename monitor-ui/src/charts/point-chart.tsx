@@ -9,6 +9,16 @@ function colour(name: string): string {
   return getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 }
 
+/** Readings with a gap on both sides: no line reaches them, so each is drawn as a dot. */
+function lonely(plot: uPlot, series: number): number[] {
+  const values = plot.data[series] ?? [];
+  const places: number[] = [];
+  values.forEach((value, place) => {
+    if (value != null && values[place - 1] == null && values[place + 1] == null) places.push(place);
+  });
+  return places;
+}
+
 /** A point's last six hours: smallest to greatest as a band, the mean as a line, gaps as gaps, the limit dashed. */
 export function PointChart({
   point,
@@ -45,7 +55,11 @@ export function PointChart({
           {},
           edge,
           edge,
-          { stroke: colour("--ink"), width: 1.5, points: { show: false } },
+          {
+            stroke: colour("--ink"),
+            width: 1.5,
+            points: { show: true, size: 4, fill: colour("--ink"), filter: lonely },
+          },
           { stroke: colour("--soft"), dash: [4, 4], points: { show: false } },
         ],
         bands: [{ series: [2, 1], fill: colour("--band") }],

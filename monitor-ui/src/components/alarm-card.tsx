@@ -4,9 +4,16 @@ import { line, nowMs } from "../data/state.ts";
 import { clock, figure } from "../format/numbers.ts";
 import { notJudgedWords, stateWords } from "../format/words.ts";
 
+// Buttons, not a list box: in a closed list box an arrow key alone would silence the alarm.
+const silences = [
+  { minutes: 30, words: "30 min" },
+  { minutes: 120, words: "2 h" },
+  { minutes: 480, words: "8 h" },
+] as const;
+
 /** One standing alarm: what it says, its value and limit, since when, what to do, and the two buttons. */
 export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
-  const unseen = alarm.acknowledgedAt === null && alarm.state !== "shelved";
+  const unseen = alarm.state.endsWith("unacknowledged");
   const place =
     line.value?.points.find(({ id }) => id === alarm.subject)?.title ??
     line.value?.drums.find(({ id }) => id === alarm.subject)?.title ??
@@ -53,23 +60,29 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
             Reset
           </button>
         )}
-        {!latched && alarm.state !== "shelved" && (
-          <label class="silence">
-            <span class="hidden">Silence for</span>
-            <select
-              value=""
-              onChange={(event) =>
-                void actOnAlarm(alarm, "shelve", { minutes: Number(event.currentTarget.value) })
-              }
-            >
-              <option value="" disabled>
-                Silence for…
-              </option>
-              <option value="30">30 min</option>
-              <option value="120">2 h</option>
-              <option value="480">8 h</option>
-            </select>
-          </label>
+        {alarm.state === "shelved" && (
+          <button type="button" onClick={() => void actOnAlarm(alarm, "unshelve")}>
+            Bring back
+          </button>
+        )}
+        {(alarm.state === "unacknowledged" || alarm.state === "acknowledged") && (
+          <details class="silence">
+            <summary>Silence for…</summary>
+            <div>
+              {silences.map(({ minutes, words }) => (
+                <button
+                  type="button"
+                  key={minutes}
+                  onClick={(event) => {
+                    event.currentTarget.closest("details")?.removeAttribute("open");
+                    void actOnAlarm(alarm, "shelve", { minutes });
+                  }}
+                >
+                  {words}
+                </button>
+              ))}
+            </div>
+          </details>
         )}
       </div>
     </section>

@@ -1,5 +1,6 @@
 import type { DrumView } from "@drumlin/gateway/contract";
-import { nowMs } from "../data/state.ts";
+import { gatewayNowMs, lost } from "../data/state.ts";
+import { staleMs } from "../format/freshness.ts";
 import { duration, figure } from "../format/numbers.ts";
 
 const floatNames = {
@@ -9,8 +10,14 @@ const floatNames = {
   low: "low float",
 } as const;
 
+/** Litres to show: only from a fresh value that no test failed. */
+function litresOf({ volume }: DrumView): number | null {
+  const old = volume.at === null || gatewayNowMs.value - Date.parse(volume.at) > staleMs;
+  return old || volume.flag === 4 || volume.flag === 9 ? null : volume.value;
+}
+
 function Vessel({ drum }: { readonly drum: DrumView }) {
-  const litres = drum.volume.value;
+  const litres = litresOf(drum);
   const share = litres === null ? 0 : Math.min(1, Math.max(0, litres / drum.capacity));
   const top = 178 - 166 * share;
   const words =
@@ -33,8 +40,12 @@ function Vessel({ drum }: { readonly drum: DrumView }) {
 
 /** A drum's card: its one word with reasons, and what is known so far, honest about the rest. */
 export function DrumCard({ drum }: { readonly drum: DrumView }) {
+  // A page without word from the gateway can't say "use"; "hold" is latched and stays.
+  const unheard = lost.value && drum.water.verdict === "use";
+  const verdict = unheard ? "unknown" : drum.water.verdict;
+  const levelAt = drum.volume.at;
   return (
-    <article class={`drum ${drum.water.verdict}`}>
+    <article class={`drum ${verdict}`}>
       <Vessel drum={drum} />
       <div>
         <h2>
@@ -42,8 +53,8 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
           {drum.holds === "salt" ? " · salt is mixed here" : ""}
         </h2>
         <div class="word">
-          {drum.water.verdict}
-          <small>{drum.water.reasons.join("; ")}</small>
+          {verdict}
+          <small>{unheard ? "the gateway is not heard" : drum.water.reasons.join("; ")}</small>
         </div>
         <ul class="facts">
           <li>
@@ -55,6 +66,9 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
               "does not fill now"
             )}
           </li>
+          {levelAt !== null && litresOf(drum) === null && (
+            <li>level last heard {duration(gatewayNowMs.value - Date.parse(levelAt))} ago</li>
+          )}
           {drum.timeToTrip !== null && (
             <li>
               <b class="n">{duration(drum.timeToTrip * 1000)}</b> to the float
@@ -71,7 +85,7 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
             <li key={float.role}>
               {floatNames[float.role]} {float.state === "unknown" ? "not known" : float.state}
               {float.changedAt && float.state !== "unknown"
-                ? `, for ${duration(nowMs.value - Date.parse(float.changedAt))}`
+                ? `, for ${duration(gatewayNowMs.value - Date.parse(float.changedAt))}`
                 : ""}
             </li>
           ))}

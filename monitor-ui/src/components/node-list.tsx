@@ -1,13 +1,12 @@
 import type { NodeView, RejectionView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
-import { gatewayAheadMs, nowMs } from "../data/state.ts";
+import { gatewayNowMs } from "../data/state.ts";
 import { duration, figure } from "../format/numbers.ts";
 
 function presenceWords(node: NodeView): string {
   if (node.online === false) return "away";
-  const ageMs =
-    node.lastSeen === null ? null : nowMs.value + gatewayAheadMs.value - Date.parse(node.lastSeen);
+  const ageMs = node.lastSeen === null ? null : gatewayNowMs.value - Date.parse(node.lastSeen);
   return ageMs === null ? "not heard yet" : `heard ${duration(ageMs)} ago`;
 }
 

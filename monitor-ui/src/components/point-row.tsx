@@ -1,14 +1,14 @@
 import type { PointView } from "@drumlin/gateway/contract";
 import { PointChart } from "../charts/point-chart.tsx";
-import { gatewayAheadMs, nowMs } from "../data/state.ts";
+import { gatewayNowMs, lost } from "../data/state.ts";
+import { staleMs } from "../format/freshness.ts";
 import { duration, figure } from "../format/numbers.ts";
 import { notJudgedWords, reasonWords } from "../format/words.ts";
 
-const staleMs = 100_000;
-
-/** How a point looks: good only by a fresh, judged, unsuspected reading; otherwise hollow. */
+/** How a point looks: good only by a fresh, judged, unsuspected reading on a live page; otherwise hollow. */
 function lookOf(point: PointView, ageMs: number | null): "over" | "good" | "plain" | "hollow" {
   const { value, flag } = point.conductivity25;
+  if (lost.value) return "hollow";
   if (value === null || ageMs === null || ageMs > staleMs || flag === 3 || flag === 4 || flag === 9)
     return "hollow";
   if (point.limit === null) return "plain";
@@ -29,13 +29,21 @@ function placeOf(value: number): number {
   return Math.min(1, Math.max(0, Math.log10(value / 0.05) / 4)) * 100;
 }
 
-function LimitScale({ value, limit }: { readonly value: number; readonly limit: number }) {
+function LimitScale({
+  value,
+  limit,
+  over,
+}: {
+  readonly value: number;
+  readonly limit: number;
+  readonly over: boolean;
+}) {
   return (
     <div class="scale" role="img" aria-label={`${figure(value)} against a limit of ${limit}`}>
       <span class="limit" style={{ left: `${placeOf(limit)}%` }}>
         {limit}
       </span>
-      <span class={value > limit ? "pointer over" : "pointer"} style={{ left: `${placeOf(value)}%` }} />
+      <span class={over ? "pointer over" : "pointer"} style={{ left: `${placeOf(value)}%` }} />
     </div>
   );
 }
@@ -43,11 +51,20 @@ function LimitScale({ value, limit }: { readonly value: number; readonly limit: 
 /** One point of the line: mark, live value with unit, what stands in the way of judging it, limit, small chart. */
 export function PointRow({ point }: { readonly point: PointView }) {
   const { value, at, flag, reasons, belowResolution } = point.conductivity25;
-  const ageMs = at === null ? null : nowMs.value + gatewayAheadMs.value - Date.parse(at);
+  const ageMs = at === null ? null : gatewayNowMs.value - Date.parse(at);
   const look = lookOf(point, ageMs);
   const old = ageMs !== null && ageMs > staleMs;
   const salty = point.salinity?.value;
   const solids = point.solids.value;
+  const { flowing, flow } = point.run;
+  const remarks = [
+    old ? `last reading ${duration(ageMs)} ago` : "",
+    !old && value === null && point.hasProbe ? "no reading yet" : "",
+    !old && value !== null && flag === 3 ? "suspect" : "",
+    !old && value !== null ? reasonWords(reasons) : "",
+    !old && value !== null ? notJudgedWords(point.judged.because) : "",
+    flowing ? (flow === null ? "water runs" : `${figure(flow)} L/min`) : "",
+  ];
   return (
     <div class="point">
       <Mark look={look} />
@@ -87,22 +104,10 @@ export function PointRow({ point }: { readonly point: PointView }) {
         ) : (
           <p class="u">no probe here: hand tests only</p>
         )}
-        <p class="u">
-          {old && ageMs !== null
-            ? `last reading ${duration(ageMs)} ago`
-            : value === null && point.hasProbe
-              ? "no reading yet"
-              : ""}
-          {!old && value !== null
-            ? [flag === 3 ? "suspect" : "", reasonWords(reasons), notJudgedWords(point.judged.because)]
-                .filter(Boolean)
-                .join(" · ")
-            : ""}
-          {point.run.flowing
-            ? ` ${point.run.flow === null ? "water runs" : `${figure(point.run.flow)} L/min`}`
-            : ""}
-        </p>
-        {point.limit !== null && value !== null && !old && <LimitScale value={value} limit={point.limit} />}
+        <p class="u">{remarks.filter(Boolean).join(" · ")}</p>
+        {point.limit !== null && value !== null && !old && (
+          <LimitScale value={value} limit={point.limit} over={look === "over"} />
+        )}
         {point.hasProbe && <PointChart point={point.id} title={point.title} limit={point.limit} />}
       </div>
     </div>

@@ -1,10 +1,10 @@
 import type { AlarmView, Buckets, Problem, RejectionView } from "@drumlin/gateway/contract";
-import { alarms, lastProblem } from "./state.ts";
+import { alarms, gatewayAheadMs, lastProblem } from "./state.ts";
 
 /** Acts on one occurrence of an alarm; what went wrong stands in `lastProblem`. */
 export async function actOnAlarm(
   alarm: AlarmView,
-  act: "acknowledge" | "shelve" | "reset",
+  act: "acknowledge" | "shelve" | "unshelve" | "reset",
   more: { minutes?: number } = {},
 ): Promise<void> {
   try {
@@ -24,9 +24,10 @@ export async function actOnAlarm(
 
 /** A point's reference conductivity over the last hours, in buckets; null when it can't be had. */
 export async function recentSeries(point: string, hours: number): Promise<Buckets | null> {
+  const toMs = Date.now() + gatewayAheadMs.value;
   try {
     const answer = await fetch(
-      `/api/points/${encodeURIComponent(point)}/series?from=${Date.now() - hours * 3_600_000}&to=${Date.now()}&buckets=240`,
+      `/api/points/${encodeURIComponent(point)}/series?from=${toMs - hours * 3_600_000}&to=${toMs}&buckets=240`,
     );
     return answer.ok ? ((await answer.json()) as Buckets) : null;
   } catch {

@@ -8,7 +8,13 @@ import type {
 } from "@drumlin/gateway/contract";
 import { alarms, gatewayAheadMs, line, link, nowMs } from "./state.ts";
 
+// The browser tries again after a cut, but not after a refusal (503, too many streams): then the page does.
+const firstRetryMs = 1000;
+const mostRetryMs = 30_000;
+
 let source: EventSource | null = null;
+let retryMs = firstRetryMs;
+let retry: ReturnType<typeof setTimeout> | undefined;
 
 function replaced<Item extends { readonly id: string }>(items: readonly Item[], item: Item): Item[] {
   return items.some(({ id }) => id === item.id)
@@ -30,10 +36,15 @@ function open(): void {
       take(JSON.parse((message as MessageEvent<string>).data) as Data),
     );
   stream.onopen = () => {
+    retryMs = firstRetryMs;
     link.value = { open: true, sinceMs: Date.now() };
   };
   stream.onerror = () => {
     if (link.value.open) link.value = { open: false, sinceMs: Date.now() };
+    if (stream.readyState !== EventSource.CLOSED || source !== stream) return;
+    source = null;
+    retry = setTimeout(open, retryMs);
+    retryMs = Math.min(mostRetryMs, retryMs * 2);
   };
   on<{ line: LineView; alarms: AlarmView[] }>("snapshot", (snapshot) => {
     gatewayAheadMs.value = Date.parse(snapshot.line.now) - Date.now();
@@ -56,6 +67,8 @@ function open(): void {
 }
 
 function close(): void {
+  clearTimeout(retry);
+  retryMs = firstRetryMs;
   source?.close();
   source = null;
   link.value = { open: false, sinceMs: Date.now() };

@@ -1,5 +1,5 @@
 import type { AlarmView, LineView } from "@drumlin/gateway/contract";
-import { signal } from "@preact/signals";
+import { computed, signal } from "@preact/signals";
 
 /** The line as the gateway last told it; null before the first snapshot. */
 export const line = signal<LineView | null>(null);
@@ -14,5 +14,11 @@ export const link = signal<{ readonly open: boolean; readonly sinceMs: number }>
 export const nowMs = signal(Date.now());
 /** Gateway time minus this machine's, ms. */
 export const gatewayAheadMs = signal(0);
+/** Now by the gateway's clock, epoch ms: what its times are compared with. */
+export const gatewayNowMs = computed(() => nowMs.value + gatewayAheadMs.value);
+
+const lostAfterMs = 3000;
+/** Whether the stream has been away for longer than a short break: then nothing on the page is fresh. */
+export const lost = computed(() => !link.value.open && nowMs.value - link.value.sinceMs > lostAfterMs);
 /** What went wrong with the last act; "" when it went well. */
 export const lastProblem = signal("");

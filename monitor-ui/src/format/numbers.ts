@@ -1,9 +1,11 @@
-/** A number for a screen: three significant figures, no more than two decimals, thin space for none. */
+/** A number for a screen: three figures, at most three decimals (pure water reads 0.055 uS/cm), whole from 100 on. */
 export function figure(value: number): string {
   const size = Math.abs(value);
-  if (size >= 100) return value.toFixed(0);
-  if (size >= 10) return value.toFixed(1);
-  return value.toFixed(2);
+  // Judged as rounded, so that 9.996 is "10.0" and not "10.00".
+  if (size >= 99.95) return value.toFixed(0);
+  if (size >= 9.995) return value.toFixed(1);
+  if (size >= 0.0995 || value === 0) return value.toFixed(2);
+  return value.toFixed(3);
 }
 
 /** A duration in ms as "45 s", "12 min", "1 h 12 min", "3 days". */

@@ -2,25 +2,24 @@ import { AlarmCard } from "../components/alarm-card.tsx";
 import { DrumCard } from "../components/drum-card.tsx";
 import { LineFlow } from "../components/line-flow.tsx";
 import { NodeList } from "../components/node-list.tsx";
-import { alarms, lastProblem, line, link, nowMs } from "../data/state.ts";
+import { alarms, lastProblem, line, link, lost, nowMs } from "../data/state.ts";
 import { duration } from "../format/numbers.ts";
 
 /** The page Line: what stands, the drums, the line as the water runs. */
 export function LinePage() {
   const shown = line.value;
-  const lost = !link.value.open && nowMs.value - link.value.sinceMs > 3000;
   return (
     <>
       <header>
         <b>{shown?.title ?? "Drumlin"}</b>
         {shown?.simulated && <span class="sim">simulated line</span>}
-        {lost && (
+        {lost.value && (
           <span class="lost" role="status">
             no word from the gateway for {duration(nowMs.value - link.value.sinceMs)}: what you see is old
           </span>
         )}
       </header>
-      <main class={lost ? "old" : ""}>
+      <main class={lost.value ? "old" : ""}>
         <div aria-live="assertive" class="stands">
           {alarms.value.map((alarm) => (
             <AlarmCard key={alarm.key} alarm={alarm} />

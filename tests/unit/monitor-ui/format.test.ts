@@ -4,7 +4,12 @@ import { notJudgedWords, reasonWords, stateWords } from "../../../monitor-ui/src
 
 describe("what stands on the screen", () => {
   it.each([
-    [0.055, "0.06"],
+    // Near pure water the third decimal decides: ASTM D1193 type I allows at most 0.056 uS/cm.
+    [0.055, "0.055"],
+    [0, "0.00"],
+    [0.0996, "0.10"],
+    [9.996, "10.0"],
+    [99.96, "100"],
     [7.42, "7.42"],
     [41.26, "41.3"],
     [412.4, "412"],

@@ -1,0 +1,169 @@
+import { createReadStream, existsSync } from "node:fs";
+import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
+import { extname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type {
+  AlarmView,
+  Buckets,
+  DrumView,
+  LineView,
+  LiveEvent,
+  PointView,
+  Quantity,
+} from "@drumlin/gateway/contract";
+
+const dist = fileURLToPath(new URL("../../monitor-ui/dist/", import.meta.url));
+const types: Readonly<Record<string, string>> = {
+  ".html": "text/html",
+  ".js": "text/javascript",
+  ".css": "text/css",
+};
+
+/** A quantity measured at `atMs`, flag 1 unless told. */
+export function quantity(
+  value: number | null,
+  unit: string,
+  atMs: number,
+  flag: Quantity["flag"] = 1,
+): Quantity {
+  return { value, unit, flag: value === null ? 9 : flag, at: new Date(atMs).toISOString(), reasons: [] };
+}
+
+/** A point behind resin with good, judged, running water, measured at `atMs`. */
+export function goodPoint(atMs: number): PointView {
+  return {
+    id: "after-resin",
+    title: "After resin",
+    conductivity25: quantity(0.62, "uS/cm", atMs),
+    conductivity: quantity(0.6, "uS/cm", atMs),
+    solids: quantity(0.4, "mg/L", atMs),
+    temperature: quantity(18, "Cel", atMs),
+    limit: 5,
+    judged: { now: true, because: null },
+    run: { flowing: true, basis: "flow-meter", since: null, litres: 20, flow: 3, settled: true },
+    hasProbe: true,
+  };
+}
+
+/** A drum with a level measured at `atMs`, fit for use. */
+export function goodDrum(atMs: number): DrumView {
+  return {
+    id: "fresh",
+    title: "Fresh drum",
+    fedBy: "after-resin",
+    holds: "fresh",
+    control: "automatic",
+    capacity: 200,
+    volume: quantity(138, "L", atMs),
+    filling: false,
+    flow: null,
+    timeToTrip: null,
+    timeToOverflow: null,
+    water: { verdict: "use", since: new Date(atMs).toISOString(), reasons: [] },
+    floats: [{ role: "stop", state: "dry", changedAt: new Date(atMs - 72 * 60_000).toISOString() }],
+    missing: [],
+  };
+}
+
+/** A standing alarm behind resin, raised at `atMs`. */
+export function standingAlarm(state: AlarmView["state"], atMs: number): AlarmView {
+  return {
+    key: "resin-breakthrough:after-resin",
+    occurrence: "7.1",
+    condition: "resin-breakthrough",
+    subject: "after-resin",
+    attention: "tell",
+    priority: "high",
+    state,
+    judged: { now: true, because: null, since: new Date(atMs).toISOString() },
+    raisedAt: new Date(atMs).toISOString(),
+    clearedAt: null,
+    acknowledgedAt:
+      state.endsWith("acknowledged") && !state.endsWith("unacknowledged")
+        ? new Date(atMs).toISOString()
+        : null,
+    acknowledgedBy: null,
+    shelvedUntil: state === "shelved" ? new Date(atMs + 1_800_000).toISOString() : null,
+    value: 7.4,
+    limit: 5,
+    unit: "uS/cm",
+    text: "Resin is letting solids through",
+    response: "Stop the fill, change the resin.",
+  };
+}
+
+/** What a fixture gateway shows; a test changes it and cuts or refuses streams. */
+export interface Fixture {
+  /** Gateway's clock, epoch ms. */
+  now: () => number;
+  points: (nowMs: number) => PointView[];
+  drums: (nowMs: number) => DrumView[];
+  alarms: AlarmView[];
+  buckets: Buckets | null;
+  /** New streams get 503 while true. */
+  refuse: boolean;
+}
+
+/** Serves the built pages with canned answers that keep the contract, on a port of the system's choice. */
+export async function startFixtureServer(fixture: Fixture) {
+  const streams = new Set<ServerResponse>();
+  const asked: string[] = [];
+  let seq = 0;
+  const lineView = (): LineView => ({
+    site: "saltmarsh-house",
+    title: "Saltmarsh House",
+    simulated: true,
+    now: new Date(fixture.now()).toISOString(),
+    points: fixture.points(fixture.now()),
+    stages: [],
+    drums: fixture.drums(fixture.now()),
+    nodes: [],
+  });
+  const send = (stream: ServerResponse, { event, data }: LiveEvent) => {
+    seq += 1;
+    stream.write(`id: ${seq}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`);
+  };
+  const json = (response: ServerResponse, status: number, body: unknown) => {
+    response.writeHead(status, { "content-type": "application/json" });
+    response.end(JSON.stringify(body));
+  };
+  const live = (response: ServerResponse) => {
+    if (fixture.refuse) {
+      json(response, 503, { code: "too-many-streams" });
+      return;
+    }
+    response.writeHead(200, { "content-type": "text/event-stream" });
+    response.write("retry: 200\n\n");
+    streams.add(response);
+    response.on("close", () => streams.delete(response));
+    send(response, { event: "snapshot", data: { line: lineView(), alarms: fixture.alarms } });
+  };
+  const server = createServer((request: IncomingMessage, response: ServerResponse) => {
+    const { pathname } = new URL(request.url ?? "/", "http://localhost");
+    asked.push(`${request.method} ${request.url}`);
+    if (pathname === "/api/live") return live(response);
+    if (pathname.endsWith("/series")) return json(response, fixture.buckets ? 200 : 503, fixture.buckets);
+    if (request.method === "POST") return json(response, 200, { items: fixture.alarms, next: null });
+    const file = join(dist, pathname === "/" ? "index.html" : pathname);
+    if (!file.startsWith(dist) || !existsSync(file)) return json(response, 404, {});
+    response.writeHead(200, { "content-type": types[extname(file)] ?? "application/octet-stream" });
+    createReadStream(file).pipe(response);
+  });
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  const address = server.address();
+  return {
+    port: typeof address === "object" && address ? address.port : 0,
+    /** Method and address of everything asked so far. */
+    asked,
+    streams: () => streams.size,
+    /** Ends every open stream. */
+    cut(): void {
+      for (const stream of streams) stream.destroy();
+    },
+    async stop(): Promise<void> {
+      for (const stream of streams) stream.destroy();
+      server.closeAllConnections();
+      await new Promise((resolve) => server.close(resolve));
+    },
+  };
+}
