@@ -12,11 +12,19 @@ export interface BootClock {
   atMs: number;
   withoutFall: number;
   settled: boolean;
+  /** Greatest `up` of this clock so far, ms. */
+  latestUpMs: number;
 }
 
 /** The clock of a boot at its first pack. */
 export function firstClock(receivedAtMs: number, upMs: number): BootClock {
-  return { offsetMs: receivedAtMs - upMs, atMs: receivedAtMs, withoutFall: 0, settled: false };
+  return {
+    offsetMs: receivedAtMs - upMs,
+    atMs: receivedAtMs,
+    withoutFall: 0,
+    settled: false,
+    latestUpMs: upMs,
+  };
 }
 
 /**
@@ -30,6 +38,19 @@ export function observe(clock: BootClock, receivedAtMs: number, upMs: number): v
   const fell = candidate < clock.offsetMs - jitterMs;
   clock.offsetMs = Math.min(risen, candidate);
   clock.atMs = Math.max(clock.atMs, receivedAtMs);
+  clock.latestUpMs = Math.max(clock.latestUpMs, upMs);
   clock.withoutFall = fell ? 0 : clock.withoutFall + 1;
   if (clock.withoutFall >= settledAfter) clock.settled = true;
+}
+
+/** `up` that falls by more than this is another count of time, not a pack that was overtaken. */
+const freshCountMs = 60_000;
+
+/**
+ * True when `up` has begun anew within a boot: a 32-bit count of milliseconds wraps after 49.7 days, and a node may
+ * start again with a boot number that it had before. `later`: the pack was made after those before it, by its `seq`
+ * or because its numbers stand with other bytes; only then is a small `up` no old pack that comes late.
+ */
+export function begunAnew(clock: BootClock, upMs: number, later: boolean): boolean {
+  return later && upMs < clock.latestUpMs - freshCountMs;
 }

@@ -8,11 +8,11 @@ import {
   resolvePack,
 } from "@drumlin/firmware-protocol";
 import type { MessageEntry } from "./entry.ts";
-import { type BootClock, firstClock, observe } from "./node-time.ts";
+import { type BootClock, begunAnew, firstClock, observe } from "./node-time.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
 import { byTimeThenTemperature } from "./reading-order.ts";
-import { exampleOf, type Rejection, type RejectionCode } from "./rejection.ts";
-import { hashOf, type SeenBoot, SeenPacks } from "./repeats.ts";
+import { exampleOf, type Rejection, type RejectionCode, rejectionOf } from "./rejection.ts";
+import { hashOf, type SeenBoot, SeenPacks, type TakenPack } from "./repeats.ts";
 import type { Emit } from "./stage.ts";
 import type { WaitingPack, WaitingRecord } from "./waiting-pack.ts";
 
@@ -63,28 +63,6 @@ export function createReadings() {
   const nodes = new Map<string, NodeState>();
   const waitingNodes = new Set<string>();
 
-  function reject(
-    entry: { seq: number; topic: string },
-    node: string | null,
-    nowMs: number,
-    code: RejectionCode,
-    detail: string,
-    example: string,
-    record: number | null,
-  ): Rejection {
-    return {
-      kind: "rejection",
-      seq: entry.seq,
-      node,
-      topic: entry.topic,
-      code,
-      detail,
-      example,
-      record,
-      atMs: nowMs,
-    };
-  }
-
   function nodeState(node: string): NodeState | null {
     let state = nodes.get(node);
     if (!state) {
@@ -109,7 +87,7 @@ export function createReadings() {
       if (tMs > nowMs + aheadMs || tMs < nowMs - oldestMs) {
         const code = tMs > nowMs ? "time-too-far-ahead" : "time-too-old";
         const detail = `${record.channel} says ${timeText(tMs)}; the gateway's time is ${new Date(nowMs).toISOString()}.`;
-        emit(reject(pack, node, nowMs, code, detail, `${record.channel} ${record.value}`, record.index));
+        emit(rejectionOf(pack, node, nowMs, code, detail, `${record.channel} ${record.value}`, record.index));
         continue;
       }
       out.push({
@@ -153,11 +131,11 @@ export function createReadings() {
       const example = `${record.name.slice(0, 96)} ${String(record.value).slice(0, 100)}`;
       if (record.value === null) {
         const detail = `${record.name.slice(0, 96)} carries only a sum; a reading needs "v" or "vb".`;
-        emit(reject(entry, node, nowMs, "value-missing", detail, example, record.index));
+        emit(rejectionOf(entry, node, nowMs, "value-missing", detail, example, record.index));
       } else if (typeof record.value === "string") {
         const code = record.isData ? "value-is-data" : "value-is-text";
         emit(
-          reject(
+          rejectionOf(
             entry,
             node,
             nowMs,
@@ -169,7 +147,7 @@ export function createReadings() {
         );
       } else if (record.name.includes("/") || record.name.length > 128) {
         emit(
-          reject(
+          rejectionOf(
             entry,
             node,
             nowMs,
@@ -198,16 +176,16 @@ export function createReadings() {
     state: NodeState,
     boot: number,
     pack: WaitingPack,
-    newBoot: boolean,
+    seen: TakenPack,
     nowMs: number,
     emit: Emit<ReadingsOutcome>,
   ): void {
-    if (state.boot !== boot && !newBoot) {
+    if (state.boot !== boot && !seen.newBoot) {
       // A late pack of an earlier boot: its clock is gone, so its arrival time is all there is.
       emitPack(node, null, pack, nowMs, emit);
       return;
     }
-    if (state.boot !== boot || state.clock === null) {
+    if (state.boot !== boot || state.clock === null || begunAnew(state.clock, pack.upMs, seen.later)) {
       release(node, state, nowMs, emit);
       state.boot = boot;
       state.clock = firstClock(pack.receivedAtMs, pack.upMs);
@@ -223,7 +201,7 @@ export function createReadings() {
   function takePack(entry: MessageEntry, node: string, nowMs: number, emit: Emit<ReadingsOutcome>): void {
     const decoded = decodePack(entry.payload);
     const refuse = (code: RejectionCode, detail: string, record: number | null = null): void => {
-      emit(reject(entry, node, nowMs, code, detail, exampleOf(entry.payload), record));
+      emit(rejectionOf(entry, node, nowMs, code, detail, exampleOf(entry.payload), record));
     };
     if (!decoded.ok) {
       refuse(decoded.refusal.code, decoded.refusal.message);
@@ -259,7 +237,7 @@ export function createReadings() {
     };
     if (!repeat) {
       if (upMs === null || read.labels.boot === null) emitPack(node, null, pack, nowMs, later);
-      else takeTimed(node, state, read.labels.boot, pack, seen.newBoot, nowMs, later);
+      else takeTimed(node, state, read.labels.boot, pack, seen, nowMs, later);
     }
     emit({
       kind: "pack",
@@ -282,7 +260,7 @@ export function createReadings() {
     if (entry.payload.length === 0) return; // A retained presence that is being cleared.
     const parsed = parsePresence(entry.payload);
     if (!parsed.ok) {
-      emit(reject(entry, node, nowMs, parsed.code, parsed.message, exampleOf(entry.payload), null));
+      emit(rejectionOf(entry, node, nowMs, parsed.code, parsed.message, exampleOf(entry.payload), null));
       return;
     }
     const said = parsed.presence;
@@ -318,12 +296,12 @@ export function createReadings() {
     push(entry: MessageEntry, nowMs: number, emit: Emit<ReadingsOutcome>): void {
       const topic = parseTopic(entry.topic);
       if (!topic.ok) {
-        emit(reject(entry, null, nowMs, topic.code, topic.message, exampleOf(entry.payload), null));
+        emit(rejectionOf(entry, null, nowMs, topic.code, topic.message, exampleOf(entry.payload), null));
         return;
       }
       if (site !== null && topic.site !== site) {
         emit(
-          reject(
+          rejectionOf(
             entry,
             topic.node,
             nowMs,
@@ -388,13 +366,9 @@ function timeText(tMs: number): string {
   return Math.abs(tMs) <= farthestMs ? new Date(tMs).toISOString() : `${tMs} ms, which is no date`;
 }
 
-function seenOf(
-  state: NodeState,
-  labels: PackLabels,
-  payload: Uint8Array,
-): { readonly seen: "new" | "repeat" | "boot-reused"; readonly gap: number; readonly newBoot: boolean } {
+function seenOf(state: NodeState, labels: PackLabels, payload: Uint8Array): TakenPack {
   if (labels.boot === null || labels.seq === null) {
-    return { seen: "new", gap: 0, newBoot: labels.boot !== null && state.boot !== labels.boot };
+    return { seen: "new", gap: 0, newBoot: labels.boot !== null && state.boot !== labels.boot, later: false };
   }
   return state.seen.take(labels.boot, labels.seq, hashOf(payload));
 }

@@ -124,3 +124,16 @@ export function exampleOf(payload: Uint8Array): string {
     return `hex ${head.subarray(0, longestExample / 2 - 2).toHex()}`;
   }
 }
+
+/** A rejection of a message, or of one of its records. */
+export function rejectionOf(
+  entry: { readonly seq: number; readonly topic: string },
+  node: string | null,
+  atMs: number,
+  code: RejectionCode,
+  detail: string,
+  example: string,
+  record: number | null,
+): Rejection {
+  return { kind: "rejection", seq: entry.seq, node, topic: entry.topic, code, detail, example, record, atMs };
+}

@@ -13,7 +13,17 @@ export interface SeenBoot {
 }
 
 /** What a pack is, against those seen before. */
-export type Seen = "new" | "repeat" | "boot-reused";
+type Seen = "new" | "repeat" | "boot-reused";
+
+/** What is known of a pack once it was remembered. */
+export interface TakenPack {
+  readonly seen: Seen;
+  /** Packs of this boot that are missing before it. */
+  readonly gap: number;
+  readonly newBoot: boolean;
+  /** It was made after every pack of this boot that came before, or its numbers stand with other bytes. */
+  readonly later: boolean;
+}
 
 /** FNV-1a over the bytes, 32 bit: tells the same pack from another one with the same numbers. */
 export function hashOf(bytes: Uint8Array): number {
@@ -37,11 +47,7 @@ export class SeenPacks {
   }
 
   /** Remembers a pack and tells whether it came before, and how many packs of this boot are missing before it. */
-  take(
-    boot: number,
-    seq: number,
-    hash: number,
-  ): { readonly seen: Seen; readonly gap: number; readonly newBoot: boolean } {
+  take(boot: number, seq: number, hash: number): TakenPack {
     let known = this.boots.find((candidate) => candidate.boot === boot);
     const newBoot = known === undefined;
     if (known === undefined) {
@@ -52,18 +58,19 @@ export class SeenPacks {
     }
     const hashes = this.index.get(boot) as Map<number, number>;
     const before = hashes.get(seq);
-    if (before === hash) return { seen: "repeat", gap: 0, newBoot };
+    if (before === hash) return { seen: "repeat", gap: 0, newBoot, later: false };
     const gap = known.last !== null && seq > known.last + 1 ? seq - known.last - 1 : 0;
-    if (known.last === null || seq > known.last) known.last = seq;
+    const later = known.last === null || seq > known.last;
+    if (later) known.last = seq;
     hashes.set(seq, hash);
     if (before !== undefined) {
       known.hashes[known.seqs.indexOf(seq)] = hash;
-      return { seen: "boot-reused", gap: 0, newBoot };
+      return { seen: "boot-reused", gap: 0, newBoot, later: true };
     }
     known.seqs.push(seq);
     known.hashes.push(hash);
     this.trim();
-    return { seen: "new", gap, newBoot };
+    return { seen: "new", gap, newBoot, later };
   }
 
   private trim(): void {

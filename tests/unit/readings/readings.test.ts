@@ -83,6 +83,47 @@ describe("node time", () => {
   });
 });
 
+describe("an up that begins anew within a boot", () => {
+  const near = (value: number, tMs: number) => expect(Math.abs(tMs - value * 1e15)).toBeLessThan(20_000);
+  it("a 32-bit count of milliseconds wraps after 49.7 days: times stay right", () => {
+    const { send, values } = bench();
+    const wrapS = 2 ** 32 / 1000;
+    for (let seq = 0; seq < 200; seq += 1) {
+      const madeMs = beginMs + seq * 5000;
+      const up = (wrapS - 500 + seq * 5) % wrapS;
+      send(
+        [{ boot: 1, seq, up: Math.round(up * 10) / 10, n: "ec-1", u: "S/m", v: madeMs / 1e15 }],
+        madeMs + 40,
+      );
+    }
+    expect(values()).toHaveLength(200);
+    for (const { value, tMs } of values()) near(value, tMs);
+  });
+  it("a node that starts again with the same boot number: times stay right", () => {
+    const { send, values } = bench();
+    for (const start of [beginMs, beginMs + 86_400_000]) {
+      for (let seq = 0; seq < 100; seq += 1) {
+        const madeMs = start + 20_000 + seq * 5000;
+        send([{ boot: 1, seq, up: 20 + seq * 5, n: "ec-1", u: "S/m", v: madeMs / 1e15 }], madeMs + 40);
+      }
+    }
+    expect(values()).toHaveLength(200);
+    for (const { value, tMs } of values()) near(value, tMs);
+  });
+  it("old packs that come late do not move the clock", () => {
+    const { send, values } = bench();
+    const pack = (seq: number, receivedAt: number) =>
+      send(
+        [{ boot: 1, seq, up: 100 + seq * 5, n: "ec-1", u: "S/m", v: (beginMs + seq * 5000) / 1e15 }],
+        receivedAt,
+      );
+    for (let seq = 100; seq < 150; seq += 1) pack(seq, beginMs + seq * 5000 + 40);
+    for (let seq = 0; seq < 100; seq += 1) pack(seq, beginMs + 150 * 5000 + seq * 10);
+    for (let seq = 150; seq < 170; seq += 1) pack(seq, beginMs + seq * 5000 + 5040);
+    for (const { value, tMs } of values()) near(value, tMs);
+  });
+});
+
 describe("repeats and gaps", () => {
   it("the same pack again is counted and gives nothing", () => {
     const { send, values, out } = bench();
