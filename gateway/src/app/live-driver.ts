@@ -15,6 +15,8 @@ interface LiveDriverComponents {
   readonly logbook: Pick<Logbook, "record">;
   /** Told every outcome at once, before it is stored: live state and stream. */
   readonly onOutcome: (outcome: Outcome, seq: number) => void;
+  /** Told when an entry could not be run: a fault of a stage. What it gave before the fault is kept. */
+  readonly onEntryFailure: (seq: number, error: Error) => void;
   /** Told when storing fails; the driver keeps the rows and tries again with the next batch. */
   readonly onStoreFailure: (error: Error) => void;
 }
@@ -82,12 +84,17 @@ export function createLiveDriver(components: LiveDriverComponents) {
   }
 
   function take(entry: JournalEntry): void {
-    pipeline.push(entry, (outcome) => {
-      components.onOutcome(outcome, entry.seq);
-      const row = rowOf(outcome);
-      if (row) rows.push(row);
-      else if (isForLogbook(outcome)) notes.push(outcome);
-    });
+    try {
+      pipeline.push(entry, (outcome) => {
+        components.onOutcome(outcome, entry.seq);
+        const row = rowOf(outcome);
+        if (row) rows.push(row);
+        else if (isForLogbook(outcome)) notes.push(outcome);
+      });
+    } catch (error) {
+      // The entry is on disk and would end every later start as well: it is passed over, counted and told.
+      components.onEntryFailure(entry.seq, error instanceof Error ? error : new Error(String(error)));
+    }
     takenSeq = entry.seq;
   }
 

@@ -50,7 +50,7 @@ export type Outcome =
   | LineInForce;
 
 /** Raised when a stage's state changes its shape: an older checkpoint is then not restored but run again. */
-export const pipelineVersion = "2";
+export const pipelineVersion = "3";
 
 /**
  * The path, in one expression: entry → readings → measurements → runs → alarms.

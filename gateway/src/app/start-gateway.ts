@@ -64,7 +64,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     const pipeline = createPipeline();
     const live = createLiveState({ now, simulated: options.simulated === true });
     const waitingActs = new Map<string, (refused: ActRefusal | null) => void>();
-    const counts = { readings: 0, rejections: 0, repeats: 0, storeFailures: 0 };
+    const counts = { readings: 0, rejections: 0, repeats: 0, storeFailures: 0, entryFailures: 0 };
     const refusals = new Map<string, RejectionCount>();
     const onOutcome = (outcome: Outcome, seq: number): void => {
       live.take(outcome, seq, pipeline.engineMs());
@@ -82,6 +82,10 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       series,
       logbook,
       onOutcome,
+      onEntryFailure(seq, error) {
+        counts.entryFailures += 1;
+        log(`journal entry ${seq} could not be run and is passed over: ${error.message}`);
+      },
       onStoreFailure(error) {
         counts.storeFailures += 1;
         log(`series: ${error.message}`);
@@ -180,6 +184,12 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
           "Rows that wait for the series store",
           "gauge",
           driver.waitingRows(),
+        ),
+        one(
+          "drumlin_entry_failures",
+          "Journal entries that could not be run since the start",
+          "counter",
+          counts.entryFailures,
         ),
         one(
           "drumlin_series_failures",

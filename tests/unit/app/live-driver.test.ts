@@ -1,0 +1,50 @@
+import { createLiveDriver, createPipeline } from "@drumlin/gateway/app";
+import type { SeriesRow } from "@drumlin/gateway/series";
+import { expect, it } from "vitest";
+import { beginMs, testLine } from "../../acceptance/line-bench.ts";
+
+it("an entry that a stage can't run is passed over and told; those before and after are stored", async () => {
+  const pipeline = createPipeline();
+  const faulty = {
+    ...pipeline,
+    push: ((entry, emit) => {
+      if (entry.seq === 3) throw new Error("a fault");
+      pipeline.push(entry, emit);
+    }) as typeof pipeline.push,
+  };
+  const rows: SeriesRow[] = [];
+  const told: string[] = [];
+  const driver = createLiveDriver({
+    pipeline: faulty,
+    journal: { saveCheckpoint: async () => {} },
+    series: {
+      write: async (batch) => {
+        rows.push(...batch);
+        return { written: batch.length, replaced: 0 };
+      },
+    },
+    logbook: { record: () => {} },
+    onOutcome: () => {},
+    onEntryFailure: (seq, error) => told.push(`${seq} ${error.message}`),
+    onStoreFailure: () => {},
+  });
+  const message = (seq: number, v: number) => ({
+    seq,
+    receivedAt: beginMs + seq,
+    kind: "message" as const,
+    topic: "drumlin/1/saltmarsh-house/press/readings",
+    payload: new TextEncoder().encode(JSON.stringify([{ n: "ec-1", u: "S/m", v }])),
+  });
+  driver.takeAll([
+    { seq: 1, receivedAt: beginMs, kind: "line", yaml: testLine },
+    message(2, 0.01),
+    message(3, 0.02),
+    message(4, 0.03),
+  ]);
+  await driver.flush();
+  expect(told).toEqual(["3 a fault"]);
+  expect(rows.filter(({ series }) => series.startsWith("reading/")).map(({ value }) => value)).toEqual([
+    0.01, 0.03,
+  ]);
+  expect(driver.takenSeq()).toBe(4);
+});
