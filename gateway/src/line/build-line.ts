@@ -1,5 +1,6 @@
 import { type Dimension, parseQuantity } from "../quantities/index.ts";
 import { standardAlphaPerC } from "../water/index.ts";
+import { dimensionOf, inChannelUnit } from "./channel-dimension.ts";
 import { stagesBefore } from "./graph.ts";
 import type {
   ChannelUse,
@@ -44,19 +45,6 @@ interface Settings {
   readonly range?: { readonly min: number; readonly max: number } | undefined;
 }
 
-/** In which dimension a channel's resolution is written. */
-const dimensionOf: Readonly<Record<Signal, Dimension>> = {
-  conductivity: "conductivity",
-  solids: "conductivity",
-  temperature: "temperature",
-  pressure: "length",
-  level: "length",
-  distance: "length",
-  volume: "volume",
-  flow: "flow",
-  contact: "length",
-};
-
 /** Builds the line from a file of the right shape; complains of what can't be meant. `zone` is the machine's. */
 export function buildLine(file: LineFile, zone: string, complain: Complain): Line {
   const channels: Record<string, ChannelUse> = {};
@@ -98,16 +86,21 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
       );
       return set.channel;
     }
+    const said: Signal = set.solids === undefined ? signal : "solids";
     const at25 = set.at25 === true;
     channels[set.channel] = {
       channel: set.channel,
-      signal: set.solids === undefined ? signal : "solids",
+      signal: said,
       subject: { kind, id },
       scale: set.scale ?? 1,
       resolution:
         set.resolution === undefined
           ? null
-          : quantity(set.resolution, dimensionOf[signal], [...path, "resolution"], true),
+          : inChannelUnit(
+              said,
+              set.resolution,
+              quantity(set.resolution, dimensionOf[said], [...path, "resolution"], true),
+            ),
       range: set.range ?? null,
       at25,
       compensation: at25 ? "none" : (set.compensation ?? compensation),

@@ -40,6 +40,7 @@ const flagReasons: Readonly<Record<string, string>> = {
   "open-circuit": "probe open",
   "below-resolution": "below the probe's step",
   unproven: "probe unproven",
+  spike: "a leap, not confirmed yet",
   "unit-mismatch": "wrong unit",
   "settling-after-boot": "node has just started",
 };

@@ -11,7 +11,7 @@ currency: EUR
 solids: nacl
 supply: { disinfectant: chlorine }
 points:
-  supply: { conductivity: { channel: press/ec-1, scale: 1.02, resolution: 1 uS/cm, range: { min: 0, max: 2000 }, compensation: linear, alpha: 0.02 }, pressure: press/p-1, level: press/l-1 }
+  supply: { conductivity: { channel: press/ec-1, scale: 1.02, resolution: 1 uS/cm, range: { min: 0, max: 2000 }, compensation: linear, alpha: 0.02 }, pressure: { channel: press/p-1, resolution: 10 mbar }, level: press/l-1 }
   after-resin: { conductivity: { channel: press/ec-2, at25: true }, limit: 10 uS/cm }
   aside: { conductivity: { channel: press/tds, solids: 0.5 } }
 stages:
@@ -62,6 +62,7 @@ limits: { resin-breakthrough: { limit: 4 } }
     resolution: 1,
     range: { max: 2000 },
   });
+  expect(line.channels["press/p-1"]?.resolution).toBeCloseTo(0.01, 9);
   expect(line.channels["press/ec-2"]).toMatchObject({ compensation: "none", at25: true });
   expect(line.channels["press/tds"]).toMatchObject({
     signal: "solids",
