@@ -142,6 +142,19 @@ describe("acts", () => {
       "no-such-alarm",
     );
   });
+  it("nothing that the line does not have can be taken out of service", () => {
+    const bench = broken();
+    const act = (subject: string) =>
+      bench.act({ type: "out-of-service", key: `resin-breakthrough:${subject}`, occurrence: "" }, 701);
+    expect(act("invented")).toBe("no-such-alarm");
+    expect(act("supply")).toBeNull();
+    expect(
+      bench
+        .standing()
+        .map(({ subject }) => subject)
+        .sort(),
+    ).toEqual(["after-resin", "supply"]);
+  });
   it("silent for a time: comes back as new when that is over and it still stands", () => {
     const bench = broken();
     const occurrence = bench.standing()[0]?.occurrence;

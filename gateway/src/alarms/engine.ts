@@ -205,13 +205,27 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
     });
   }
 
+  /** True when the line has what the alarm would be about: acts can't make up subjects. */
+  function isSubject({
+    condition,
+    subject,
+  }: {
+    readonly condition: Condition;
+    readonly subject: string;
+  }): boolean {
+    const places = condition.subjectKind === "point" ? line?.points : line?.drums;
+    return places?.some(({ id }) => id === subject) ?? false;
+  }
+
   function actOnAlarm(
     act: Extract<Act, { key: string }>,
     nowMs: number,
     emit: Emit<AlarmChange>,
   ): ActRefusal | null {
     const found = split(act.key);
-    if (!found) return { code: "no-such-alarm", message: `There is no alarm ${act.key}.` };
+    if (!found || (!kept[act.key] && !isSubject(found))) {
+      return { code: "no-such-alarm", message: `There is no alarm ${act.key}.` };
+    }
     const alarm = kept[act.key];
     if (!alarm && act.type !== "out-of-service")
       return { code: "no-such-alarm", message: `${act.key} does not stand.` };
