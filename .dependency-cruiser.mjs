@@ -1,6 +1,7 @@
 // The rooms in the order in which data flows. A room imports rooms before it, through their index.ts.
 const pure = [
   "quantities",
+  "statistics",
   "water",
   "line",
   "acts",

@@ -1,11 +1,12 @@
 import { checkCommand } from "./commands/check.ts";
 import type { Command } from "./commands/command.ts";
+import { computeCommand } from "./commands/compute.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { nodeCommand } from "./commands/node.ts";
 import { runCommand } from "./commands/run.ts";
 import { UsageError } from "./options.ts";
 
-const commands: readonly Command[] = [runCommand, demoCommand, checkCommand, nodeCommand];
+const commands: readonly Command[] = [runCommand, demoCommand, checkCommand, nodeCommand, computeCommand];
 
 function overview(): string {
   const width = Math.max(...commands.map((command) => command.name.length));
@@ -32,7 +33,7 @@ export async function main(args: readonly string[]): Promise<number> {
     return 2;
   }
   if (rest.includes("--help")) {
-    console.log(command.help);
+    console.log(command.helpOf?.(rest) ?? command.help);
     return 0;
   }
   try {

@@ -227,3 +227,32 @@ export type LiveEvent =
   | { readonly event: "drum"; readonly data: DrumView }
   | { readonly event: "node"; readonly data: NodeView }
   | { readonly event: "alarm"; readonly data: AlarmChangeView };
+
+export const computeBodySchema = z.record(z.string().max(60), z.unknown()).meta({
+  id: "ComputeBody",
+  description: 'Inputs by name: numbers in the stated units, or texts with a unit ("5 uS/cm")',
+});
+
+export const computedSchema = z
+  .object({
+    formula: z.string(),
+    values: z.record(z.string(), z.unknown()),
+    units: z.record(z.string(), z.string()).meta({ description: "UCUM, of each number" }),
+  })
+  .meta({ id: "Computed" });
+
+export const formulaListSchema = z.object({
+  items: z.array(
+    z
+      .object({
+        id: z.string(),
+        title: z.string(),
+        source: z.string(),
+        holds: z.string(),
+        inputs: z.unknown().meta({ description: "JSON Schema; unit beside each number" }),
+        outputs: z.unknown().meta({ description: "JSON Schema; unit beside each number" }),
+      })
+      .meta({ id: "Formula" }),
+  ),
+  next: z.null(),
+});

@@ -3,8 +3,10 @@ import fastifyStatic from "@fastify/static";
 import fastify, { type FastifyReply, type FastifyRequest } from "fastify";
 import type { z } from "zod";
 import { quantityUnits } from "../measurements/index.ts";
+import { compute, formulas } from "../water/index.ts";
 import type { GivenAct, HttpComponents, HttpOptions } from "./components.ts";
-import { alarmActSchema } from "./contract.ts";
+import { alarmActSchema, computeBodySchema } from "./contract.ts";
+import { formulaView } from "./formula-view.ts";
 import { serveLive } from "./live-stream.ts";
 import { openApiDocument } from "./open-api.ts";
 import { openMetricsText } from "./open-metrics.ts";
@@ -209,6 +211,14 @@ export async function createHttp(components: HttpComponents, options: HttpOption
       return { items: components.standing().map(alarmView), next: null };
     });
   }
+
+  server.get("/api/compute", async () => ({ items: formulas.map(formulaView), next: null }));
+  server.post<{ Params: { formula: string } }>("/api/compute/:formula", async (request) => {
+    const body = parse(computeBodySchema, request.body);
+    const computed = compute(request.params.formula, body);
+    if (!computed.ok) throw new Refusal(computed.code, computed.message);
+    return { formula: request.params.formula, values: computed.values, units: computed.units };
+  });
 
   server.get("/api/nodes", async () => ({ items: components.lineView()?.nodes ?? [], next: null }));
   server.get("/api/rejections", async () => ({

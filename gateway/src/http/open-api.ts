@@ -1,14 +1,19 @@
 import { z } from "zod";
+import { formulas } from "../water/index.ts";
 import {
   alarmActSchema,
   alarmJournalSchema,
   alarmListSchema,
   bucketsSchema,
+  computeBodySchema,
+  computedSchema,
+  formulaListSchema,
   lineSchema,
   nodeListSchema,
   problemSchema,
   rejectionListSchema,
 } from "./contract.ts";
+import { formulaView } from "./formula-view.ts";
 import { everyCode } from "./problems.ts";
 
 interface Call {
@@ -78,6 +83,19 @@ export const calls: readonly Call[] = [
   ),
   {
     method: "get",
+    path: "/api/compute",
+    summary: "Every formula: inputs, units, ranges, source",
+    answer: formulaListSchema,
+  },
+  {
+    method: "post",
+    path: "/api/compute/{formula}",
+    summary: "Runs one formula",
+    answer: computedSchema,
+    body: computeBodySchema,
+  },
+  {
+    method: "get",
     path: "/api/nodes",
     summary: "Nodes: presence, counters, unassigned channels",
     answer: nodeListSchema,
@@ -129,6 +147,33 @@ export function openApiDocument(): unknown {
         default: {
           description: "RFC 9457 problem with a stable code",
           content: { "application/problem+json": { schema: z.toJSONSchema(problemSchema) } },
+        },
+      },
+    };
+  }
+  for (const formula of formulas) {
+    const { inputs, outputs } = formulaView(formula);
+    paths[`/api/compute/${formula.id}`] = {
+      post: {
+        summary: formula.title,
+        description: `${formula.holds} Source: ${formula.source}.`,
+        requestBody: { required: true, content: { "application/json": { schema: inputs } } },
+        responses: {
+          200: {
+            description: "Good",
+            content: {
+              "application/json": {
+                schema: {
+                  type: "object",
+                  properties: {
+                    formula: { const: formula.id },
+                    values: outputs,
+                    units: { type: "object", additionalProperties: { type: "string" } },
+                  },
+                },
+              },
+            },
+          },
         },
       },
     };

@@ -44,6 +44,26 @@ const own = {
     title: "The Host header names another machine",
     todo: "Open the page by its loopback address.",
   },
+  "formula-unknown": {
+    status: 404,
+    title: "There is no such formula",
+    todo: "GET /api/compute lists them.",
+  },
+  "input-not-understood": {
+    status: 400,
+    title: "An input of the formula is missing, of another kind, or not one of its own",
+    todo: "GET /api/compute tells each formula's inputs, units and ranges.",
+  },
+  "out-of-range": {
+    status: 400,
+    title: "An input lies outside the range in which the formula holds",
+    todo: "The detail names the input and its range.",
+  },
+  "unit-mismatch": {
+    status: 400,
+    title: "A unit is not known, or of another kind than the input's",
+    todo: "Give the number in the input's own unit.",
+  },
   "body-too-large": { status: 413, title: "The body is over 64 KiB", todo: "Send less." },
   "not-json": { status: 415, title: "The body is not JSON", todo: "Send content-type: application/json." },
   "too-many-streams": {

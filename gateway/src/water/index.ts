@@ -1,4 +1,7 @@
 export { kappa25OfSolids, type SolidsBy, solidsOfKappa25 } from "./dissolved-solids.ts";
+export { type Computed, type ComputeRefusal, compute, formulaOf, unitOfField } from "./formulas/compute.ts";
+export type { Formula } from "./formulas/formula.ts";
+export { formulas } from "./formulas/registry.ts";
 export { linear25, linearAt, standardAlphaPerC } from "./linear-compensation.ts";
 export {
   natural25,

@@ -31,7 +31,7 @@ describe("the API's document", () => {
     const acts = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];
     const expanded = served
       .flatMap((route) =>
-        route.endsWith("}") && route.startsWith("post")
+        route.endsWith("{type}")
           ? acts.map((act) => `${route.slice(0, route.lastIndexOf("/"))}/${act}`)
           : [route],
       )

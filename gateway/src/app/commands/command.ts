@@ -5,5 +5,7 @@ export interface Command {
   readonly summary: string;
   /** The whole help text. */
   readonly help: string;
+  /** Help of one thing that the arguments name; null for the whole. */
+  helpOf?(args: readonly string[]): string | null;
   run(args: readonly string[]): Promise<number>;
 }

@@ -1,0 +1,156 @@
+import { z } from "zod";
+import { kappa25OfSolids, solidsOfKappa25 } from "../dissolved-solids.ts";
+import { linear25, linearAt, standardAlphaPerC } from "../linear-compensation.ts";
+import { natural25, naturalAt, naturalFactor25, naturalRangeC } from "../natural-compensation.ts";
+import {
+  atPureWaterLimit,
+  pKwOfWater,
+  pure25,
+  pureAt,
+  pureWaterConductivity,
+  waterDensityGPerCm3,
+} from "../pure-compensation.ts";
+import { defineFormula, quantity, result } from "./formula.ts";
+
+const kappa = quantity("uS/cm", 0, 1_000_000, "conductivity at the water's temperature");
+const kappa25 = quantity("uS/cm", 0, 1_000_000, "reference conductivity, at 25 °C");
+const toKappa25 = { kappa25: result("uS/cm", "reference conductivity, at 25 °C") };
+const toKappa = { kappa: result("uS/cm", "conductivity at the water's temperature") };
+const natural = "ISO 7888:1985 / EN 27888:1993, f25 normalised at 25 °C";
+const pure =
+  "ASTM D1125 and D5391: intrinsic water (IAPWS R11-07, Light et al. 2005) and neutral salt (McCleskey 2011)";
+const naturalC = quantity("Cel", naturalRangeC.min, naturalRangeC.max, "water temperature");
+const pureC = quantity("Cel", 0, 50, "water temperature");
+const alpha = quantity("/Cel", 0, 0.06, "coefficient at 25 °C").default(standardAlphaPerC);
+const linearC = quantity("Cel", -2, 50, "water temperature");
+
+/** Conductivity and temperature; solids. */
+export const conductivityFormulas = [
+  defineFormula({
+    id: "linear-25",
+    title: "Conductivity to 25 °C with one coefficient",
+    source: "Standard Methods for the Examination of Water and Wastewater, 2510 B",
+    holds: "Within some 2 % from 10 to 25 °C for natural water.",
+    inputs: { kappa, temperature: linearC, alpha },
+    outputs: toKappa25,
+    compute: (given) => ({ kappa25: linear25(given.kappa, given.temperature, given.alpha) }),
+  }),
+  defineFormula({
+    id: "linear-at",
+    title: "Reference conductivity to a temperature with one coefficient",
+    source: "Standard Methods for the Examination of Water and Wastewater, 2510 B, solved for the other side",
+    holds: "As linear-25.",
+    inputs: { kappa25, temperature: linearC, alpha },
+    outputs: toKappa,
+    compute: (given) => ({ kappa: linearAt(given.kappa25, given.temperature, given.alpha) }),
+  }),
+  defineFormula({
+    id: "natural-25",
+    title: "Conductivity of natural water to 25 °C",
+    source: natural,
+    holds: "Ground, surface and drinking water of about 60 to 1000 uS/cm, 0 to 35.9 °C.",
+    inputs: { kappa, temperature: naturalC },
+    outputs: { ...toKappa25, factor: result("1", "f25") },
+    compute: (given) => ({
+      kappa25: natural25(given.kappa, given.temperature),
+      factor: naturalFactor25(given.temperature),
+    }),
+  }),
+  defineFormula({
+    id: "natural-at",
+    title: "Reference conductivity of natural water to a temperature",
+    source: natural,
+    holds: "As natural-25.",
+    inputs: { kappa25, temperature: naturalC },
+    outputs: toKappa,
+    compute: (given) => ({ kappa: naturalAt(given.kappa25, given.temperature) }),
+  }),
+  defineFormula({
+    id: "pure-25",
+    title: "Conductivity of high-purity water to 25 °C",
+    source: pure,
+    holds:
+      "After resin or a membrane. At or under what pure water itself conducts it says so, and gives pure water.",
+    inputs: { kappa, temperature: pureC },
+    outputs: { ...toKappa25, atLimit: z.boolean().meta({ description: "at or under pure water" }) },
+    compute: (given) => ({
+      kappa25: pure25(given.kappa, given.temperature),
+      atLimit: atPureWaterLimit(given.kappa, given.temperature),
+    }),
+  }),
+  defineFormula({
+    id: "pure-at",
+    title: "Reference conductivity of high-purity water to a temperature",
+    source: pure,
+    holds: "As pure-25.",
+    inputs: { kappa25, temperature: pureC },
+    outputs: toKappa,
+    compute: (given) => ({ kappa: pureAt(given.kappa25, given.temperature) }),
+  }),
+  defineFormula({
+    id: "pure-water",
+    title: "Conductivity of water that holds nothing else",
+    source: "Light et al., Electrochem. Solid-State Lett. 8 (2005) E16; IAPWS R11-07; Kell 1975",
+    holds: "0 to 50 °C, no air: published sets differ by 1 %, at the cold end by 2 %.",
+    inputs: { temperature: pureC },
+    outputs: { ...toKappa, resistivity: result("MOhm.cm", "the other way round") },
+    compute: (given) => {
+      const value = pureWaterConductivity(given.temperature);
+      return { kappa: value, resistivity: 1 / value };
+    },
+  }),
+  defineFormula({
+    id: "water-ionization",
+    title: "pKw of water",
+    source: "IAPWS R11-07 (Bandura and Lvov 2006)",
+    holds: "0 to 800 °C, 0 to 1.2 g/cm3. Molal scale.",
+    inputs: {
+      temperature: quantity("Cel", 0, 800, "water temperature"),
+      density: quantity("g/cm3", 0, 1.25, "density; left out: of water at 1 atm, to 100 °C").optional(),
+    },
+    outputs: { pKw: result("1", "-log10 of the ionization constant") },
+    compute: (given) => ({
+      pKw: pKwOfWater(
+        given.temperature + 273.15,
+        given.density ?? waterDensityGPerCm3(Math.min(given.temperature, 100)),
+      ),
+    }),
+  }),
+  defineFormula({
+    id: "solids-by-factor",
+    title: "Dissolved solids from reference conductivity by a factor",
+    source: "Hem, USGS Water-Supply Paper 2254 (1985): factors 0.54 to 0.96, usually 0.55 to 0.75",
+    holds: "An estimate on a stated scale, never a weighing.",
+    inputs: { kappa25, factor: quantity("mg.cm/L/uS", 0.3, 1.2, "mg/L per uS/cm") },
+    outputs: { solids: result("mg/L", "dissolved solids") },
+    compute: (given) => ({
+      solids: solidsOfKappa25(given.kappa25, { kind: "factor", mgPerLPerUsPerCm: given.factor }),
+    }),
+  }),
+  defineFormula({
+    id: "solids-as-sodium-chloride",
+    title: "Dissolved solids from reference conductivity, as if all were NaCl",
+    source: "McCleskey, J. Chem. Eng. Data 56 (2011) 317",
+    holds: "0 to 50 g/L.",
+    inputs: { kappa25: quantity("uS/cm", 0, 70_000, "reference conductivity, at 25 °C") },
+    outputs: { solids: result("mg/L", "dissolved solids as NaCl") },
+    compute: (given) => ({ solids: solidsOfKappa25(given.kappa25, { kind: "nacl" }) }),
+  }),
+  defineFormula({
+    id: "conductivity-of-solids",
+    title: "Reference conductivity of solids stated on a scale",
+    source: "as solids-by-factor and solids-as-sodium-chloride, solved for the other side",
+    holds: "Give the factor, or none for NaCl.",
+    inputs: {
+      solids: quantity("mg/L", 0, 50_000, "dissolved solids on the scale"),
+      factor: quantity("mg.cm/L/uS", 0.3, 1.2, "mg/L per uS/cm").optional(),
+    },
+    outputs: toKappa25,
+    compute: (given) => ({
+      kappa25: kappa25OfSolids(
+        given.solids,
+        given.factor === undefined ? { kind: "nacl" } : { kind: "factor", mgPerLPerUsPerCm: given.factor },
+      ),
+    }),
+  }),
+];
