@@ -71,6 +71,7 @@ export interface AlarmChange {
     | "out-of-service"
     | "in-service"
     | "medium-changed"
+    | "withdrawn"
     | "judged"
     | "not-judged";
   readonly by: string | null;

@@ -1,6 +1,6 @@
 import type { RunState } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
-import type { Measurement } from "../measurements/index.ts";
+import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Attention, NotJudged } from "./alarm.ts";
 
 /** What a condition says of one subject. */
@@ -17,6 +17,8 @@ export interface Report {
 export interface Evaluator {
   useLine(line: Line): void;
   measurement(measurement: Measurement, nowMs: number, report: Report): void;
+  /** What a channel measured is no longer about now: unknown from here on. */
+  gone(gone: Gone, nowMs: number, report: Report): void;
   run(run: RunState, nowMs: number, report: Report): void;
   /** A medium of this stage was changed: what it explained is over. */
   mediumChanged(stage: string, nowMs: number, report: Report): void;

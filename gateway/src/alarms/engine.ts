@@ -1,7 +1,7 @@
 import type { Act } from "../acts/index.ts";
 import type { RunState } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
-import type { Measurement } from "../measurements/index.ts";
+import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
 import type { Alarm, AlarmChange, NotJudged } from "./alarm.ts";
 import type { Condition, Report } from "./condition.ts";
@@ -235,6 +235,8 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
         message: `${act.key} stands as occurrence ${alarm.occurrence}, not ${act.occurrence}: look again before you act.`,
       };
     }
+    if (act.type === "shelve" && act.untilMs <= nowMs)
+      return { code: "not-possible-in-state", message: "The time until which to be silent is over already." };
     if (act.type === "reset") return resetAlarm(act.key, found, nowMs, act.by, emit);
     const why: Readonly<Record<Exclude<typeof act.type, "reset">, Why>> = {
       acknowledge: "acknowledged",
@@ -301,12 +303,34 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
   }
 
   return {
-    useLine(next: Line): void {
+    /** Another line: an alarm about a place that is no longer in it is withdrawn. `emit` null: told to nobody. */
+    useLine(next: Line, nowMs: number, emit: Emit<AlarmChange> | null): void {
       line = next;
       each((_, evaluator) => evaluator.useLine(next));
+      for (const [key, alarm] of Object.entries(kept)) {
+        const found = split(key);
+        if (found && isSubject(found)) continue;
+        const from = stateOf(alarm.core);
+        delete kept[key];
+        if (!found || from === "normal" || !emit) continue;
+        emit({
+          kind: "alarm",
+          id: nextId(),
+          atMs: nowMs,
+          from,
+          to: "normal",
+          why: "withdrawn",
+          by: null,
+          annunciated: false,
+          alarm: alarmOf(key, { ...alarm, core: restingAlarm, clearedAtMs: nowMs }),
+        });
+      }
     },
     measurement(measurement: Measurement, nowMs: number, emit: Emit<AlarmChange>): void {
       each((condition, evaluator) => evaluator.measurement(measurement, nowMs, reportFor(condition, emit)));
+    },
+    gone(gone: Gone, nowMs: number, emit: Emit<AlarmChange>): void {
+      each((condition, evaluator) => evaluator.gone(gone, nowMs, reportFor(condition, emit)));
     },
     run(run: RunState, nowMs: number, emit: Emit<AlarmChange>): void {
       each((condition, evaluator) => evaluator.run(run, nowMs, reportFor(condition, emit)));
@@ -347,7 +371,10 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
       evaluators: Object.fromEntries([...evaluators].map(([id, evaluator]) => [id, evaluator.snapshot()])),
     }),
     restore(state: AlarmsState): void {
-      kept = structuredClone(state.kept) as Record<string, Kept>;
+      // A condition that this version does not have can neither be judged nor acted on.
+      kept = Object.fromEntries(
+        Object.entries(structuredClone(state.kept)).filter(([key]) => split(key) !== null),
+      );
       for (const [id, evaluator] of evaluators)
         if (state.evaluators[id] !== undefined) evaluator.restore(state.evaluators[id]);
     },

@@ -3,8 +3,6 @@ import { type DrumView, iso, type Quantity } from "../http/index.ts";
 import type { Drum } from "../line/index.ts";
 import type { Measurement } from "../measurements/index.ts";
 
-const freshMs = 100_000;
-
 /** What a drum's card is made of. */
 export interface DrumFacts {
   readonly volume: Quantity;
@@ -12,7 +10,7 @@ export interface DrumFacts {
   readonly ownFlow: Measurement | null;
   readonly float: (id: string) => Measurement | null;
   readonly changedAtMs: (id: string) => number | null;
-  readonly nowMs: number;
+  readonly isCurrent: (measurement: Measurement) => boolean;
   /** Another drum is fed by the same point: its run alone does not tell which one fills. */
   readonly shared: boolean;
 }
@@ -28,7 +26,7 @@ function missingOf(drum: Drum): string[] {
 
 /** A drum as far as it is known. The water's verdict is `unknown` until fills are recorded, and says so. */
 export function drumView(drum: Drum, facts: DrumFacts): DrumView {
-  const own = facts.ownFlow && facts.nowMs - facts.ownFlow.tMs < freshMs ? facts.ownFlow.value : null;
+  const own = facts.ownFlow && facts.isCurrent(facts.ownFlow) ? facts.ownFlow.value : null;
   const flow = own ?? (facts.shared ? null : (facts.run?.flowLPerMin ?? null));
   const filling = own !== null ? own > 0.05 : facts.shared ? null : (facts.run?.flowing ?? null);
   const stop = drum.floats.find((float) => float.role === "stop");
@@ -55,7 +53,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
     },
     floats: drum.floats.map((float) => {
       const state = facts.float(float.id);
-      const known = state !== null && state.value !== null && facts.nowMs - state.tMs < freshMs;
+      const known = state !== null && state.value !== null && facts.isCurrent(state);
       return {
         role: float.role,
         state: known ? (state.value === 1 ? "wet" : "dry") : "unknown",

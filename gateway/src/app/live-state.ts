@@ -14,8 +14,6 @@ import { solidsOfKappa25 } from "../water/index.ts";
 import { drumView } from "./drum-view.ts";
 import type { Outcome } from "./pipeline.ts";
 
-/** Shown as missing once older than this, or three periods of the node. */
-const mostAgeMs = 100_000;
 const mostListeners = 500;
 const mostNodes = 2000;
 
@@ -51,7 +49,7 @@ export function createLiveState({
   function quantityView(kind: "point" | "drum", id: string, quantity: MeasuredQuantity): Quantity {
     const found = latest.get(seriesOf({ subject: { kind, id }, quantity }));
     const unit = quantityUnits[quantity];
-    if (!found || now() - found.tMs > mostAgeMs)
+    if (!found || !current.isCurrent(found, now()))
       return { value: null, unit, flag: 9, at: found ? iso(found.tMs) : null, reasons: found ? ["old"] : [] };
     return {
       value: found.value,
@@ -69,7 +67,7 @@ export function createLiveState({
     if (point.limit25UsPerCm === null) return { now: false, because: "no-limit" };
     if (quantityView("point", point.id, "conductivity25").value === null)
       return { now: false, because: "no-valid-reading" };
-    if (!run || run.basis === "none") return { now: true, because: null };
+    if (!run || run.basis === "none") return { now: true, because: "by-time" };
     if (run.flowing === null) return { now: false, because: "flow-unknown" };
     if (!run.flowing) return { now: false, because: "no-flow" };
     return run.settled ? { now: true, because: null } : { now: false, because: "settling" };
@@ -116,7 +114,7 @@ export function createLiveState({
       ownFlow: latest.get(`drum/${drum.id}/flow`) ?? null,
       float: (id) => latest.get(`float/${id}/state`) ?? null,
       changedAtMs: (id) => changedAtMs.get(id) ?? null,
-      nowMs: now(),
+      isCurrent: (measurement) => current.isCurrent(measurement, now()),
       shared: (line?.drums ?? []).filter((other) => other.fedBy === drum.fedBy).length > 1,
     });
   }
@@ -234,6 +232,10 @@ export function createLiveState({
         case "unassigned":
           nodeState(outcome.channel.split("/")[0] ?? "").unassigned.set(outcome.channel, outcome);
           tellNode(outcome.channel.split("/")[0] ?? "", seq);
+          return;
+        case "gone":
+          // The page must not go on showing what nobody measures any more.
+          tellSubject(outcome.subject, seq);
           return;
         case "run":
           runs.set(outcome.point, outcome);

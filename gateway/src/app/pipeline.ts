@@ -5,6 +5,7 @@ import { type Line, readLine } from "../line/index.ts";
 import {
   createCurrent,
   createMeasurements,
+  type Gone,
   type Measurement,
   type Unassigned,
 } from "../measurements/index.ts";
@@ -44,13 +45,14 @@ export type Outcome =
   | Rejection
   | Measurement
   | Unassigned
+  | Gone
   | RunState
   | AlarmChange
   | ActDone
   | LineInForce;
 
 /** Raised when a stage's state changes its shape: an older checkpoint is then not restored but run again. */
-export const pipelineVersion = "3";
+export const pipelineVersion = "4";
 
 /**
  * The path, in one expression: entry → readings → measurements → runs → alarms.
@@ -86,6 +88,14 @@ export function createPipeline() {
       alarms.measurement(outcome, engineMs, emit);
     };
 
+  const whatIsGone =
+    (emit: Emit<Outcome>) =>
+    (gone: Gone): void => {
+      emit(gone);
+      runs.gone(gone, engineMs, toAlarms(emit));
+      alarms.gone(gone, engineMs, emit);
+    };
+
   const toMeasurements =
     (emit: Emit<Outcome>) =>
     (outcome: Reading | NodePresence | PackTaken | Rejection): void => {
@@ -100,6 +110,7 @@ export function createPipeline() {
   const stages = [
     { stage: readings, into: toMeasurements },
     { stage: measurements, into: toRuns },
+    { stage: current, into: whatIsGone },
     { stage: runs, into: toAlarms },
     { stage: alarms, into: (emit: Emit<Outcome>) => emit },
   ] as const;
@@ -134,7 +145,7 @@ export function createPipeline() {
     readings.useSite(line.site);
     measurements.useLine(line);
     runs.useLine(line);
-    alarms.useLine(line);
+    alarms.useLine(line, engineMs, emit);
     emit?.({ kind: "line", seq, atMs: engineMs, line, yaml: text });
   }
 
@@ -161,6 +172,7 @@ export function createPipeline() {
           useLine(entry.yaml, emit);
           return;
         case "start":
+          current.restarted(engineMs);
           runs.restarted(engineMs, toAlarms(emit));
           return;
         case "tick":

@@ -12,7 +12,10 @@ export interface RunState {
   readonly basis: FlowBasis;
   readonly startedAtMs: number | null;
   readonly endedAtMs: number | null;
+  /** Since the run began; null where no source tells litres. */
   readonly litres: number | null;
+  /** A stretch of the run was not heard, and its litres are taken from the flow round it. */
+  readonly estimated: boolean;
   readonly flowLPerMin: number | null;
   /**
    * True once the run's first water is past; false while settling; null when nothing flows.

@@ -1,118 +1,85 @@
-import { type Drum, drumsBehind, type Line, stageInto } from "../line/index.ts";
-import type { Measurement } from "../measurements/index.ts";
+import type { Line } from "../line/index.ts";
+import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
-import { type LevelTrace, riseLPerMin } from "./level-rise.ts";
+import { type Basis, basesOfPoint, createFlowSources, type FlowSourcesState } from "./flow-sources.ts";
 import type { FlowBasis, RunState } from "./run.ts";
 import { type Settling, settleRule } from "./settle.ts";
 
-/** Flow under this is standstill, L/min (common practice, no source). */
-const leastFlowLPerMin = 0.05;
-/** Standstill after which first water is expected again. */
+/** Standstill after which first water is expected again; a silence shorter than this does not end a run. */
 const rearmMs = 15 * 60_000;
-/** A source of flow that says nothing for so long no longer tells. */
-const silentMs = 100_000;
-/** Longest stretch over which flow is taken to go on between two readings. */
-const longestStepMs = 60_000;
+/** While water runs and nothing else changes, litres are told this often. */
+const toldEveryMs = 1000;
 
-interface SourceState {
-  /** L/min where the source tells it; null where it only tells that water runs. */
-  flowLPerMin: number | null;
-  flowing: boolean;
-  atMs: number;
-}
-
+/** What is remembered of the flow past one point. */
 interface PointRun {
   flowing: boolean | null;
   basis: FlowBasis;
   startedAtMs: number | null;
   endedAtMs: number | null;
   litres: number | null;
+  estimated: boolean;
   flowLPerMin: number | null;
   settling: Settling | null;
   settled: boolean;
   settledBy: RunState["settledBy"];
   lastMs: number;
+  /** When water was last known to run, and how fast. */
+  lastFlowingMs: number | null;
+  lastFlowLPerMin: number | null;
+  toldMs: number;
 }
 
 /** The whole state as plain JSON. */
 export interface RunsState {
-  readonly sources: Readonly<Record<string, SourceState>>;
-  readonly levels: Readonly<Record<string, LevelTrace>>;
+  readonly sources: FlowSourcesState;
   readonly runs: Readonly<Record<string, PointRun>>;
-  readonly lastPassMs: number;
+  readonly announced: boolean;
 }
 
-/** One source of flow that a point can be judged by: its key among `sources`, and what it is worth. */
-interface Basis {
-  readonly key: string;
+/** What is known of a point's flow at one moment. */
+interface Known {
+  readonly flowing: boolean | null;
   readonly basis: FlowBasis;
+  readonly flowLPerMin: number | null;
 }
 
-function basesOfDrum(drum: Drum): Basis[] {
-  const bases: Basis[] = [];
-  if (drum.flow) bases.push({ key: `drum/${drum.id}/flow`, basis: "flow-meter" });
-  if (drum.level) bases.push({ key: `drum/${drum.id}/level`, basis: "level" });
-  if (drum.inlet) bases.push({ key: `inlet/${drum.id}`, basis: "inlet" });
-  if (drum.control === "automatic" && drum.floats.some((float) => float.role === "stop"))
-    bases.push({ key: `call/${drum.id}`, basis: "calling-float" });
-  return bases;
+function newRun(nowMs: number): PointRun {
+  return {
+    flowing: null,
+    basis: "none",
+    startedAtMs: null,
+    endedAtMs: null,
+    litres: null,
+    estimated: false,
+    flowLPerMin: null,
+    settling: null,
+    settled: false,
+    settledBy: null,
+    lastMs: nowMs,
+    lastFlowingMs: null,
+    lastFlowLPerMin: null,
+    toldMs: Number.NEGATIVE_INFINITY,
+  };
 }
 
 /**
  * Whether water runs past each point, and how much has since the run began. A point is judged by the most trusted
  * source that speaks: a flow meter at it, then what the drums behind it tell (each by meter, level, inlet or call).
+ * A silence of the source, or of the gateway, is a gap in the run and not its end.
  */
 export function createRuns() {
   let line: Line | null = null;
-  let sources: Record<string, SourceState> = {};
-  let levels: Record<string, LevelTrace> = {};
   let runs: Record<string, PointRun> = {};
-  let lastPassMs = 0;
   let announced = false;
-  const bases = new Map<string, readonly (readonly Basis[])[]>();
+  const sources = createFlowSources();
+  let bases = new Map<string, readonly (readonly Basis[])[]>();
+  let pointsOf = new Map<string, readonly string[]>();
 
-  function findBases(point: string): readonly (readonly Basis[])[] {
-    if (!line) return [];
-    const own: Basis = { key: `flow/${point}`, basis: "flow-meter" };
-    const metered =
-      line.points.some((candidate) => candidate.id === point && candidate.flow) ||
-      line.stages.some((stage) => stage.to === point && stage.flow);
-    if (metered) return [[own]];
-    // Only points that water must pass on its way to the drum tell of this point.
-    return drumsBehind(line, point).map((drum) => {
-      const meters: Basis[] = [];
-      for (
-        let at: string | null = drum.fedBy;
-        at !== null && at !== point;
-        at = stageInto(line as Line, at)?.from ?? null
-      ) {
-        if (line?.stages.some((stage) => stage.to === at && stage.flow))
-          meters.push({ key: `flow/${at}`, basis: "flow-meter" });
-      }
-      return [...meters, ...basesOfDrum(drum)];
-    });
-  }
-
-  /** The best of one drum's (or one meter's) sources that spoke lately; null when none does. */
-  function best(
-    ranked: readonly Basis[],
-    nowMs: number,
-  ): { readonly source: SourceState; readonly basis: FlowBasis } | null {
-    for (const { key, basis } of ranked) {
-      const source = sources[key];
-      if (source && nowMs - source.atMs <= silentMs) return { source, basis };
-    }
-    return null;
-  }
-
-  function known(
-    point: string,
-    nowMs: number,
-  ): { readonly flowing: boolean | null; readonly basis: FlowBasis; readonly flowLPerMin: number | null } {
+  function known(point: string): Known {
     const all = bases.get(point) ?? [];
-    if (all.length === 0 || all.every((ranked) => ranked.length === 0))
+    if (all.every((ranked) => ranked.length === 0))
       return { flowing: null, basis: "none", flowLPerMin: null };
-    const spoken = all.map((ranked) => best(ranked, nowMs));
+    const spoken = all.map((ranked) => sources.best(ranked));
     const running = spoken.filter((found) => found?.source.flowing);
     const first = running[0];
     if (first) {
@@ -132,51 +99,60 @@ export function createRuns() {
     run.startedAtMs = nowMs;
     run.endedAtMs = null;
     run.litres = 0;
-    const rule = settleRule(line as Line, point);
+    run.estimated = false;
     if (stoodMs < rearmMs && run.settled) return;
-    run.settling = rule;
-    run.settled = rule === null;
-    run.settledBy = rule === null ? "volume" : null;
+    run.settling = settleRule(line as Line, point);
+    run.settled = run.settling === null;
+    run.settledBy = run.settled ? "volume" : null;
+  }
+
+  /** Water is known to run again: a short silence in a run is bridged by the flow round it, a long one ended it. */
+  function beginOrGoOn(point: string, run: PointRun, now: Known, nowMs: number): void {
+    const heardMs = run.lastFlowingMs;
+    const open = run.flowing === null && run.startedAtMs !== null && run.endedAtMs === null;
+    if (open && heardMs !== null && nowMs - heardMs < rearmMs) {
+      run.estimated = true;
+      if (run.litres !== null && run.lastFlowLPerMin !== null && now.flowLPerMin !== null)
+        run.litres += (((run.lastFlowLPerMin + now.flowLPerMin) / 2) * (nowMs - heardMs)) / 60_000;
+      return;
+    }
+    if (open) run.endedAtMs = heardMs;
+    begin(point, run, nowMs);
   }
 
   function settle(run: PointRun, nowMs: number): void {
     if (run.settled || !run.settling || run.startedAtMs === null) return;
-    const passed = nowMs - run.startedAtMs;
     if (run.litres !== null && run.flowLPerMin !== null && run.litres >= run.settling.litres)
       run.settledBy = "volume";
-    else if (passed >= run.settling.hardLimitMs)
+    else if (nowMs - run.startedAtMs >= run.settling.hardLimitMs)
       run.settledBy = run.flowLPerMin === null ? "time" : "hard-limit";
     else return;
     run.settled = true;
   }
 
-  function update(point: string, nowMs: number, emit: Emit<RunState>): void {
-    const run: PointRun = runs[point] ?? {
-      flowing: null,
-      basis: "none",
-      startedAtMs: null,
-      endedAtMs: null,
-      litres: null,
-      flowLPerMin: null,
-      settling: null,
-      settled: false,
-      settledBy: null,
-      lastMs: nowMs,
-    };
-    runs[point] = run;
-    const now = known(point, nowMs);
-    if (run.flowing && run.flowLPerMin !== null && run.litres !== null) {
-      run.litres += (run.flowLPerMin * Math.min(nowMs - run.lastMs, longestStepMs)) / 60_000;
-    }
-    if (now.flowing && run.flowing !== true) begin(point, run, nowMs);
-    if (now.flowing === false && run.flowing !== false) {
-      if (run.startedAtMs !== null && run.endedAtMs === null) run.endedAtMs = nowMs;
-    }
+  function update(point: string, nowMs: number, emit: Emit<RunState>, always = false): void {
+    runs[point] ??= newRun(nowMs);
+    const run = runs[point] as PointRun;
+    const now = known(point);
+    const { flowing, settled, basis } = run;
+    // To the moment at which the source fell silent the flow is taken to have gone on only as far as it was heard.
+    if (flowing && now.flowing !== null && run.flowLPerMin !== null && run.litres !== null)
+      run.litres += (run.flowLPerMin * (nowMs - run.lastMs)) / 60_000;
+    if (now.flowing && flowing !== true) beginOrGoOn(point, run, now, nowMs);
+    if (now.flowing === false && run.startedAtMs !== null && run.endedAtMs === null)
+      run.endedAtMs = flowing === null ? (run.lastFlowingMs ?? nowMs) : nowMs;
     run.flowing = now.flowing;
     run.basis = now.basis;
     run.flowLPerMin = now.flowLPerMin;
     run.lastMs = nowMs;
-    if (now.flowing) settle(run, nowMs);
+    if (now.flowing) {
+      run.lastFlowingMs = nowMs;
+      run.lastFlowLPerMin = now.flowLPerMin;
+      settle(run, nowMs);
+    }
+    const changed = run.flowing !== flowing || run.settled !== settled || run.basis !== basis;
+    if (!changed && !always && !(run.flowing && nowMs - run.toldMs >= toldEveryMs)) return;
+    run.toldMs = nowMs;
     emit({
       kind: "run",
       point,
@@ -185,6 +161,7 @@ export function createRuns() {
       startedAtMs: run.startedAtMs,
       endedAtMs: run.endedAtMs,
       litres: run.litres,
+      estimated: run.estimated,
       flowLPerMin: run.flowLPerMin,
       settled: run.flowing ? run.settled : null,
       settledBy: run.flowing ? run.settledBy : null,
@@ -193,79 +170,60 @@ export function createRuns() {
   }
 
   function updateAll(nowMs: number, emit: Emit<RunState>): void {
-    for (const point of line?.points ?? []) update(point.id, nowMs, emit);
+    for (const { id } of line?.points ?? []) update(id, nowMs, emit, true);
   }
 
-  function take(measurement: Measurement): boolean {
-    const { subject, quantity, value, flag, tMs } = measurement;
-    if (value === null || flag === 4 || flag === 9) return false;
-    const put = (key: string, flowing: boolean, flowLPerMin: number | null): true => {
-      sources[key] = { flowing, flowLPerMin, atMs: tMs };
-      return true;
-    };
-    if (quantity === "flow")
-      return put(
-        subject.kind === "drum" ? `drum/${subject.id}/flow` : `flow/${subject.id}`,
-        value > leastFlowLPerMin,
-        Math.max(0, value),
-      );
-    if (quantity === "volume" && subject.kind === "drum") {
-      levels[subject.id] ??= [];
-      const rise = riseLPerMin(levels[subject.id] as LevelTrace, tMs, value);
-      return rise === null ? false : put(`drum/${subject.id}/level`, rise > 0, Math.max(0, rise));
-    }
-    if (quantity !== "state") return false;
-    if (subject.kind === "inlet") return put(`inlet/${subject.id}`, value === 1, null);
-    if (subject.kind === "float" && subject.id.endsWith(".stop"))
-      return put(`call/${subject.id.slice(0, -".stop".length)}`, value === 0, null);
-    return false;
+  function updateOf(key: string | null, nowMs: number, emit: Emit<RunState>): void {
+    for (const point of (key !== null && pointsOf.get(key)) || []) update(point, nowMs, emit);
   }
 
   return {
     useLine(next: Line): void {
       line = next;
       announced = false;
-      bases.clear();
-      for (const point of next.points) bases.set(point.id, findBases(point.id));
+      bases = new Map(next.points.map(({ id }) => [id, basesOfPoint(next, id)]));
+      const byKey = [...bases].flatMap(([point, all]) => all.flat().map(({ key }) => ({ key, point })));
+      pointsOf = new Map(
+        [...Map.groupBy(byKey, ({ key }) => key)].map(([key, found]) => [
+          key,
+          [...new Set(found.map(({ point }) => point))],
+        ]),
+      );
+      for (const point of Object.keys(runs)) if (!bases.has(point)) delete runs[point];
     },
     push(measurement: Measurement, nowMs: number, emit: Emit<RunState>): void {
-      const told = take(measurement);
+      const key = sources.take(measurement);
       // A line where nothing tells of flow must hear once that nothing does: conditions then judge by time.
-      if (told || !announced) updateAll(nowMs, emit);
+      if (!announced) updateAll(nowMs, emit);
+      else updateOf(key, nowMs, emit);
       announced = true;
+    },
+    gone({ subject, quantity }: Gone, nowMs: number, emit: Emit<RunState>): void {
+      updateOf(sources.gone(subject, quantity), nowMs, emit);
     },
     /** The gateway started: what the sources said before is no longer news. */
     restarted(nowMs: number, emit: Emit<RunState>): void {
-      for (const source of Object.values(sources)) source.atMs = Math.min(source.atMs, nowMs - silentMs - 1);
+      sources.forget();
       updateAll(nowMs, emit);
     },
     nextDeadline(): number | null {
       let least: number | null = null;
-      const offer = (ms: number) => {
-        if (least === null || ms < least) least = ms;
-      };
       for (const run of Object.values(runs)) {
-        if (!run.flowing || run.startedAtMs === null) continue;
-        if (!run.settled && run.settling)
-          offer(Math.max(run.startedAtMs + run.settling.hardLimitMs, run.lastMs + 1));
+        if (!run.flowing || run.settled || run.startedAtMs === null || !run.settling) continue;
+        const atMs = run.startedAtMs + run.settling.hardLimitMs;
+        if (least === null || atMs < least) least = atMs;
       }
-      // A source that has just fallen silent changes what is known, once.
-      for (const source of Object.values(sources))
-        if (source.atMs + silentMs + 1 > lastPassMs) offer(source.atMs + silentMs + 1);
       return least;
     },
     pass(nowMs: number, emit: Emit<RunState>): void {
-      lastPassMs = nowMs;
-      updateAll(nowMs, emit);
+      for (const [point, run] of Object.entries(runs))
+        if (run.flowing && !run.settled) update(point, nowMs, emit);
     },
-    snapshot: (): RunsState => ({ sources, levels, runs, lastPassMs }),
+    snapshot: (): RunsState => ({ sources: sources.snapshot(), runs, announced }),
     restore(state: RunsState): void {
-      ({ sources, levels, runs, lastPassMs } = structuredClone(state) as {
-        lastPassMs: number;
-        sources: Record<string, SourceState>;
-        levels: Record<string, LevelTrace>;
-        runs: Record<string, PointRun>;
-      });
+      sources.restore(state.sources);
+      runs = structuredClone(state.runs) as Record<string, PointRun>;
+      announced = state.announced;
     },
   };
 }

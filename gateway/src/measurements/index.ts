@@ -1,4 +1,4 @@
 export { type CurrentState, createCurrent } from "./current.ts";
-export type { FlagReason, MeasuredQuantity, Measurement, Unassigned } from "./measurement.ts";
+export type { FlagReason, Gone, MeasuredQuantity, Measurement, Unassigned } from "./measurement.ts";
 export { channelOfReadingSeries, quantityUnits, readingSeriesOf, seriesOf } from "./measurement.ts";
 export { createMeasurements, type MeasurementsState } from "./measurements.ts";

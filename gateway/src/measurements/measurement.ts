@@ -62,6 +62,16 @@ export interface Measurement {
   readonly estimated?: true;
 }
 
+/** The newest measurement of a channel is no longer about now, and none followed. */
+export interface Gone {
+  readonly kind: "gone";
+  readonly channel: string;
+  readonly subject: Measurement["subject"];
+  readonly quantity: MeasuredQuantity;
+  /** When it was last measured. */
+  readonly lastMs: number;
+}
+
 /** A channel nobody assigned: kept live, up to 32 a node. */
 export interface Unassigned {
   readonly kind: "unassigned";

@@ -4,6 +4,7 @@ const notJudged: Readonly<Record<string, string>> = {
   "no-valid-reading": "not judged: no reading",
   "flow-unknown": "not judged: it is not known whether water runs",
   "no-limit": "",
+  "by-time": "judged by time alone: nothing here tells whether water runs",
   "just-started": "not judged yet",
 };
 

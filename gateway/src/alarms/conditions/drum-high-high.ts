@@ -1,5 +1,6 @@
 import type { Line } from "../../line/index.ts";
-import type { Condition, Evaluator } from "../condition.ts";
+import type { Measurement } from "../../measurements/index.ts";
+import type { Condition, Evaluator, Report } from "../condition.ts";
 
 const floatOnMs = 2000;
 const levelReadings = 3;
@@ -9,17 +10,44 @@ interface State {
   wetSinceMs: Record<string, number>;
   overReadings: Record<string, number>;
   raised: Record<string, boolean>;
+  /** Which of a drum's two witnesses has a valid reading. */
+  heard: Record<string, { float: boolean; level: boolean }>;
+}
+
+/** The drum whose highest level this tells of; null for everything else. */
+function watchedBy(subject: Measurement["subject"], quantity: Measurement["quantity"]): string | null {
+  if (subject.kind === "float" && quantity === "state" && subject.id.endsWith(".overflow"))
+    return subject.id.slice(0, -".overflow".length);
+  return subject.kind === "drum" && quantity === "volume" ? subject.id : null;
 }
 
 function createEvaluator(): Evaluator {
   let line: Line | null = null;
-  let state: State = { wetSinceMs: {}, overReadings: {}, raised: {} };
+  let state: State = { wetSinceMs: {}, overReadings: {}, raised: {}, heard: {} };
+
+  /** Judged while either witness speaks. */
+  function hear(
+    drum: string,
+    witness: "float" | "level",
+    isValid: boolean,
+    nowMs: number,
+    report: Report,
+  ): void {
+    const heard = { float: false, level: false, ...state.heard[drum], [witness]: isValid };
+    state.heard[drum] = heard;
+    report.judged(drum, heard.float || heard.level ? null : "no-valid-reading", nowMs);
+  }
+
   return {
     useLine(next) {
       line = next;
     },
     measurement({ subject, quantity, value, flag }, nowMs, report) {
-      if (value === null || flag === 4 || flag === 9) return;
+      const watched = watchedBy(subject, quantity);
+      if (watched === null) return;
+      const isValid = value !== null && flag !== 4 && flag !== 9;
+      hear(watched, subject.kind === "float" ? "float" : "level", isValid, nowMs, report);
+      if (!isValid) return;
       if (subject.kind === "float" && quantity === "state" && subject.id.endsWith(".overflow")) {
         const drum = subject.id.slice(0, -".overflow".length);
         if (value === 1) state.wetSinceMs[drum] ??= nowMs;
@@ -48,6 +76,10 @@ function createEvaluator(): Evaluator {
         state.raised[drum] = false;
         report.return(drum, value, nowMs);
       }
+    },
+    gone({ subject, quantity }, nowMs, report) {
+      const drum = watchedBy(subject, quantity);
+      if (drum !== null) hear(drum, subject.kind === "float" ? "float" : "level", false, nowMs, report);
     },
     run() {},
     mediumChanged() {},

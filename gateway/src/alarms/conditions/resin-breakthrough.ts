@@ -30,6 +30,8 @@ interface Judging {
   lastJudged: boolean;
   lastGross: boolean;
   lastUnder: boolean;
+  /** False while there is no valid reading. */
+  heard: boolean;
   raised: boolean;
 }
 
@@ -61,9 +63,11 @@ function createEvaluator(): Evaluator {
       lastJudged: false,
       lastGross: false,
       lastUnder: false,
+      heard: true,
       raised: false,
     };
     const judging = state.judging[point] as Judging;
+    judging.heard = true;
     const run = state.runs[point];
     const because = whyNot(run);
     const byTime = run?.basis === "none";
@@ -112,6 +116,17 @@ function createEvaluator(): Evaluator {
     }
   }
 
+  /** No valid reading: delays and state stay where they stand, and no time is counted over the gap. */
+  function unknown(point: string, nowMs: number, report: Report): void {
+    const judging = state.judging[point];
+    if (!judging) return;
+    judging.heard = false;
+    judging.lastJudged = false;
+    judging.lastGross = false;
+    judging.lastUnder = false;
+    report.judged(point, "no-valid-reading", nowMs);
+  }
+
   function raise(
     point: string,
     judging: Judging,
@@ -140,21 +155,22 @@ function createEvaluator(): Evaluator {
     },
     measurement(measurement: Measurement, nowMs, report) {
       const { subject, quantity, value, flag } = measurement;
-      if (
-        quantity !== "conductivity25" ||
-        subject.kind !== "point" ||
-        value === null ||
-        flag === 4 ||
-        flag === 9
-      )
+      if (quantity !== "conductivity25" || subject.kind !== "point") return;
+      if (value === null || flag === 4 || flag === 9) {
+        unknown(subject.id, nowMs, report);
         return;
+      }
       state.feeds[subject.id] = { value, tMs: measurement.tMs };
       if (limits.has(subject.id)) judge(subject.id, value, measurement.tMs, nowMs, report);
+    },
+    gone({ subject, quantity }, nowMs, report) {
+      if (quantity === "conductivity25" && subject.kind === "point") unknown(subject.id, nowMs, report);
     },
     run(run, nowMs, report) {
       if (!limits.has(run.point)) return;
       state.runs[run.point] = run;
-      if (state.judging[run.point]) report.judged(run.point, whyNot(run), nowMs);
+      const judging = state.judging[run.point];
+      if (judging?.heard) report.judged(run.point, whyNot(run), nowMs);
     },
     mediumChanged(stage, nowMs, report) {
       for (const point of limits.keys()) {
