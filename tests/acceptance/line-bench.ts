@@ -1,3 +1,4 @@
+import { deserialize, serialize } from "node:v8";
 import type { Act } from "@drumlin/gateway/acts";
 import type { AlarmChange } from "@drumlin/gateway/alarms";
 import { createPipeline, type Outcome } from "@drumlin/gateway/app";
@@ -76,10 +77,11 @@ export function createLineBench(yaml = testLine) {
       const done = outcomes.findLast((outcome) => outcome.kind === "act-done");
       return done?.kind === "act-done" ? (done.refused?.code ?? null) : null;
     },
+    line: (next: string, atS: number) => push({ kind: "line", yaml: next }, atS),
     tick: (atS: number) => push({ kind: "tick" }, atS),
-    /** The gateway stops and starts again from its checkpoint, as JSON on disk. */
+    /** The gateway stops and starts again from its checkpoint, as it lies on disk. */
     restart(atS: number) {
-      const saved = JSON.parse(JSON.stringify(pipeline.snapshot()));
+      const saved = deserialize(serialize(pipeline.snapshot()));
       pipeline = createPipeline();
       pipeline.restore(saved);
       push({ kind: "start", version: "test", instance: "test" }, atS);

@@ -55,6 +55,8 @@ export function createLiveDriver(components: LiveDriverComponents) {
   let rows: SeriesRow[] = [];
   let notes: LogbookOutcome[] = [];
   let takenSeq = 0;
+  let storedRows = 0;
+  let writingRows = 0;
   let writing: Promise<void> | null = null;
   const drained: (() => void)[] = [];
 
@@ -63,14 +65,18 @@ export function createLiveDriver(components: LiveDriverComponents) {
       const [batch, log] = [rows, notes];
       rows = [];
       notes = [];
+      writingRows = batch.length;
       try {
         if (log.length > 0) logbook.record(log);
         if (batch.length > 0) await series.write(batch);
+        storedRows += batch.length;
       } catch (error) {
         rows = batch.concat(rows);
         notes = log.concat(notes);
         components.onStoreFailure(error instanceof Error ? error : new Error(String(error)));
         return;
+      } finally {
+        writingRows = 0;
       }
       for (const resolve of drained.splice(0)) resolve();
     }
@@ -116,17 +122,14 @@ export function createLiveDriver(components: LiveDriverComponents) {
     },
     waitingRows: (): number => rows.length,
     takenSeq: (): number => takenSeq,
-    /** Stores everything, then saves the state after the last entry taken. */
+    /** Stores everything, and saves the state after the last entry taken. Throws when the series store is behind. */
     async checkpoint(): Promise<void> {
-      const checkpoint: Checkpoint = {
-        seq: takenSeq,
-        version: pipelineVersion,
-        states: { pipeline: structuredClone(pipeline.snapshot()) },
-      };
-      await this.flush();
-      if (rows.length === 0 && notes.length === 0) await journal.saveCheckpoint(checkpoint);
-      else if (takenSeq === checkpoint.seq)
-        throw new Error("The series store is behind: no checkpoint was saved.");
+      const upToHere = storedRows + rows.length + writingRows;
+      const saved = await journal.saveCheckpoint(
+        { seq: takenSeq, version: pipelineVersion, states: { pipeline: pipeline.snapshot() } },
+        this.flush().then(() => notes.length === 0 && storedRows >= upToHere),
+      );
+      if (!saved) throw new Error("The series store is behind: no checkpoint was saved.");
     },
     /** Goes on from a checkpoint of this version; gives the first seq to run, or 1 when it can't be used. */
     restore(checkpoint: Checkpoint | null): number {

@@ -160,6 +160,11 @@ export function createPipeline() {
     push(entry: JournalEntry, emit: Emit<Outcome>): void {
       seq = entry.seq;
       outcomes = 0;
+      if (entry.kind === "start") {
+        // Before time goes on: nobody fell silent and nothing settled while the gateway was away.
+        current.restarted(entry.receivedAt);
+        runs.restarted(engineMs, toAlarms(emit));
+      }
       advance(entry.receivedAt, emit);
       switch (entry.kind) {
         case "message":
@@ -172,9 +177,6 @@ export function createPipeline() {
           useLine(entry.yaml, emit);
           return;
         case "start":
-          current.restarted(engineMs);
-          runs.restarted(engineMs, toAlarms(emit));
-          return;
         case "tick":
         case "stop":
           return;

@@ -1,50 +1,61 @@
 import { createHash } from "node:crypto";
 import { open, readFile, rename } from "node:fs/promises";
 import { join } from "node:path";
+import { deserialize, serialize } from "node:v8";
 import type { Checkpoint } from "./journal.ts";
 
-const names = ["checkpoint-a.json", "checkpoint-b.json"] as const;
+const names = ["checkpoint-a.bin", "checkpoint-b.bin"] as const;
+const sumBytes = 32;
 
-function sum(body: string): string {
-  return createHash("sha256").update(body).digest("hex");
+function sum(body: Uint8Array): Buffer {
+  return createHash("sha256").update(body).digest();
 }
 
 async function readOne(path: string): Promise<Checkpoint | null> {
   try {
-    const text = await readFile(path, "utf8");
-    const end = text.indexOf("\n");
-    const body = text.slice(end + 1);
-    return text.slice(0, end) === sum(body) ? (JSON.parse(body) as Checkpoint) : null;
+    const whole = await readFile(path);
+    const body = whole.subarray(sumBytes);
+    return sum(body).equals(whole.subarray(0, sumBytes)) ? (deserialize(body) as Checkpoint) : null;
   } catch {
     return null;
   }
 }
 
-/** Two generations of the checkpoint, each with its checksum, so that a torn write leaves the other. */
+/**
+ * Two generations of the checkpoint, each with its SHA-256, so that a torn write leaves the other. The body is what
+ * `v8.serialize` gives: later versions of Node read what earlier ones wrote.
+ */
 export function createCheckpointFile(folder: string) {
-  let next = 0;
+  let next: number | null = null;
+
+  async function load(): Promise<Checkpoint | null> {
+    const [a, b] = await Promise.all(names.map((name) => readOne(join(folder, name))));
+    const newerIsB = !a || (b !== null && b !== undefined && b.seq >= a.seq);
+    next = a || b ? (newerIsB ? 0 : 1) : 0;
+    return (newerIsB ? b : a) ?? null;
+  }
+
   return {
     /** Writes beside, syncs, renames, syncs the folder. */
     async save(checkpoint: Checkpoint): Promise<void> {
-      const body = JSON.stringify(checkpoint);
-      const path = join(folder, names[next] as string);
+      if (next === null) await load();
+      const place: number = next ?? 0;
+      const body = serialize(checkpoint);
+      const path = join(folder, names[place] as string);
       const file = await open(`${path}.new`, "w", 0o600);
-      await file.writeFile(`${sum(body)}\n${body}`);
-      await file.sync();
-      await file.close();
+      try {
+        await file.writeFile(Buffer.concat([sum(body), body]));
+        await file.sync();
+      } finally {
+        await file.close();
+      }
       await rename(`${path}.new`, path);
       const directory = await open(folder, "r");
       await directory.sync();
       await directory.close();
-      next = 1 - next;
+      next = 1 - place;
     },
     /** The newest sound one; null when there is none. */
-    async load(): Promise<Checkpoint | null> {
-      const [a, b] = await Promise.all(names.map((name) => readOne(join(folder, name))));
-      if (!a && !b) return null;
-      const newerIsB = !a || (b !== null && b !== undefined && b.seq >= a.seq);
-      next = newerIsB ? 0 : 1;
-      return newerIsB ? (b ?? null) : a;
-    },
+    load,
   };
 }

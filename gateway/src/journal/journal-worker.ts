@@ -8,11 +8,22 @@ import type { EntryBatch } from "./wire.ts";
 export type JournalRequest =
   | { readonly type: "write"; readonly batch: EntryBatch }
   | { readonly type: "read"; readonly id: number; readonly fromSeq: number }
+  | {
+      readonly type: "prune";
+      readonly safeSeq: number;
+      readonly nowMs: number;
+      readonly keepMs: number;
+      readonly keepBytes: number;
+    }
   | { readonly type: "close" };
 
 const port = parentPort;
 if (!port) throw new Error("journal-worker.ts runs as a worker only.");
-const { folder, segmentBytes } = workerData as { readonly folder: string; readonly segmentBytes: number };
+const { folder, segmentBytes, mostPages } = workerData as {
+  readonly folder: string;
+  readonly segmentBytes: number;
+  readonly mostPages: number;
+};
 
 function failure(error: unknown): { readonly code: string; readonly message: string } {
   const code = error instanceof JournalError ? error.code : "journal-failed";
@@ -20,11 +31,12 @@ function failure(error: unknown): { readonly code: string; readonly message: str
 }
 
 try {
-  const segments = new Segments(folder, segmentBytes);
+  const segments = new Segments(folder, segmentBytes, mostPages);
   port.postMessage({
     type: "opened",
     lastSeq: segments.lastSeq,
     lastReceivedAt: segments.lastReceivedAt,
+    firstSeq: segments.firstSeq,
     setAside: segments.setAside,
   });
   port.on("message", (request: JournalRequest) => {
@@ -43,6 +55,14 @@ try {
         } catch (error) {
           port.postMessage({ type: "read-failed", id: request.id, ...failure(error) });
         }
+        return;
+      case "prune":
+        try {
+          segments.prune(request);
+        } catch {
+          // A file that can't be looked at or removed stays; the next checkpoint tries again.
+        }
+        port.postMessage({ type: "pruned", firstSeq: segments.firstSeq });
         return;
       case "close":
         segments.close();

@@ -47,13 +47,22 @@ export interface Journal {
   onCommitted(listener: (entries: readonly JournalEntry[]) => void): void;
   /** What is stored from `fromSeq` (included), in order, in bounded batches. */
   read(fromSeq: number): AsyncIterable<readonly JournalEntry[]>;
+  /** The first entry that is still there; 1 while nothing was let go. */
+  readonly firstSeq: number;
   readonly lastSeq: number;
   readonly lastReceivedAt: number;
   /** By how much the host's clock is behind the last entry, ms; 0 when it is not. */
   readonly clockBehindMs: number;
   /** Identity of this data folder, made at its first start. */
   readonly instance: string;
-  saveCheckpoint(checkpoint: Checkpoint): Promise<void>;
+  /** Why nothing can be written now; null while all is well. The journal goes on trying. */
+  readonly trouble: string | null;
+  /**
+   * Copies the states before it returns; writes them once `whenStored` has said that all outcomes up to `seq` are stored.
+   * Gives false, and writes nothing, when they are not. What lies before the older of two checkpoints, and is older or
+   * more than is kept, may go from then on.
+   */
+  saveCheckpoint(checkpoint: Checkpoint, whenStored?: Promise<boolean>): Promise<boolean>;
   loadCheckpoint(): Promise<Checkpoint | null>;
   close(): Promise<void>;
 }

@@ -1,6 +1,6 @@
 import { Worker } from "node:worker_threads";
 import type { JournalEntry } from "../readings/index.ts";
-import { createCheckpointFile } from "./checkpoint-file.ts";
+import { createCheckpoints } from "./checkpoints.ts";
 import { lockFolder } from "./folder-lock.ts";
 import { type Journal, JournalError, type JournalErrorCode, type NewEntry } from "./journal.ts";
 import { batchOf, entryOf, type StoredEntry, storedParts } from "./wire.ts";
@@ -15,6 +15,16 @@ export interface JournalOptions {
   /** Bounds of what may wait for the disk; above them `append` rejects with `journal-full`. */
   readonly mostWaitingEntries?: number;
   readonly mostWaitingBytes?: number;
+  /** What is older goes once a checkpoint is past it; 60 days. */
+  readonly keepMs?: number;
+  /** Above this the oldest goes once a checkpoint is past it; 2 GiB. */
+  readonly keepBytes?: number;
+  /** A write that failed is tried again after so long; 1 s. */
+  readonly retryMs?: number;
+  /** Told when writing begins to fail, and (null) when it goes again. */
+  readonly onTrouble?: (trouble: string | null) => void;
+  /** Pages that a segment's file may have: stands in for a full disk in tests. */
+  readonly mostPages?: number;
 }
 
 type Answer =
@@ -22,6 +32,7 @@ type Answer =
       readonly type: "opened";
       readonly lastSeq: number;
       readonly lastReceivedAt: number;
+      readonly firstSeq: number;
       readonly setAside: readonly string[];
     }
   | {
@@ -30,6 +41,7 @@ type Answer =
       readonly message: string;
     }
   | { readonly type: "written" | "closed" }
+  | { readonly type: "pruned"; readonly firstSeq: number }
   | { readonly type: "entries"; readonly id: number; readonly entries: readonly StoredEntry[] }
   | {
       readonly type: "read-failed";
@@ -57,10 +69,15 @@ export async function openJournal(
     segmentBytes = 64 * 1024 * 1024,
     mostWaitingEntries = 50_000,
     mostWaitingBytes = 64 * 1024 * 1024,
+    keepMs = 60 * 86_400_000,
+    keepBytes = 2 * 1024 ** 3,
+    retryMs = 1000,
+    onTrouble = () => {},
+    mostPages = 0,
   } = options;
   const lock = lockFolder(folder);
   const worker = new Worker(new URL("./journal-worker.ts", import.meta.url), {
-    workerData: { folder, segmentBytes },
+    workerData: { folder, segmentBytes, mostPages },
   });
   const opened = await new Promise<Extract<Answer, { type: "opened" }>>((resolve, reject) => {
     worker.once("error", reject);
@@ -80,7 +97,7 @@ export async function openJournal(
     throw error;
   });
 
-  const checkpoints = createCheckpointFile(folder);
+  const checkpoints = createCheckpoints(folder);
   const listeners: ((entries: readonly JournalEntry[]) => void)[] = [];
   const readers = new Map<
     number,
@@ -96,7 +113,11 @@ export async function openJournal(
   let lastSeq = seenSeq;
   let lastReceivedAt = opened.lastReceivedAt;
   let readId = 0;
+  let firstSeq = opened.firstSeq;
   let failed: JournalError | null = null;
+  let trouble: string | null = null;
+  let retry: NodeJS.Timeout | null = null;
+  let safeSeq = 0;
   let closing: { resolve: () => void } | null = null;
   let closed = false;
   const openedAtMs = now();
@@ -114,6 +135,11 @@ export async function openJournal(
     if (flying === queue) queue = [];
     flyingBytes = flying.reduce((sum, { stored }) => sum + stored.payload.length, 0);
     queuedBytes -= flyingBytes;
+    writeFlying();
+  }
+
+  function writeFlying(): void {
+    retry = null;
     const batch = batchOf(flying.map(({ stored }) => stored));
     worker.postMessage({ type: "write", batch }, [
       batch.bytes.buffer,
@@ -123,7 +149,20 @@ export async function openJournal(
     ] as ArrayBuffer[]);
   }
 
+  /** The disk did not take it. Nobody is answered, the batch stays, and is tried again until it goes or the gateway stops. */
+  function notWritten(message: string): void {
+    if (trouble === null) onTrouble(message);
+    trouble = message;
+    if (!closing) {
+      retry = setTimeout(writeFlying, retryMs);
+      return;
+    }
+    fail(new JournalError("journal-failed", `The journal could not be written: ${message}`));
+  }
+
   function written(): void {
+    if (trouble !== null) onTrouble(null);
+    trouble = null;
     const done = flying;
     flying = [];
     flyingBytes = 0;
@@ -152,7 +191,8 @@ export async function openJournal(
   }
 
   function finishClosing(): void {
-    if (closing && queue.length === 0 && flying.length === 0) worker.postMessage({ type: "close" });
+    if (closing && failed) closing.resolve();
+    else if (closing && queue.length === 0 && flying.length === 0) worker.postMessage({ type: "close" });
   }
 
   worker.on("message", (answer: Answer) => {
@@ -161,12 +201,10 @@ export async function openJournal(
         written();
         return;
       case "write-failed":
-        fail(
-          new JournalError(
-            "journal-failed",
-            `The journal could not be written: ${answer.message} Check the disk of ${folder}, then start again.`,
-          ),
-        );
+        notWritten(answer.message);
+        return;
+      case "pruned":
+        firstSeq = answer.firstSeq;
         return;
       case "entries":
         readers.get(answer.id)?.resolve(answer.entries);
@@ -236,7 +274,20 @@ export async function openJournal(
     clockBehindMs,
     instance: lock.instance,
     setAside: opened.setAside,
-    saveCheckpoint: (checkpoint) => checkpoints.save(checkpoint),
+    get trouble() {
+      return trouble;
+    },
+    get firstSeq() {
+      return firstSeq;
+    },
+    async saveCheckpoint(checkpoint, whenStored = Promise.resolve(true)) {
+      const saved = await checkpoints.save(checkpoint, whenStored);
+      // Of two generations the older one must be able to go on as well.
+      if (saved && safeSeq > 0 && !closed)
+        worker.postMessage({ type: "prune", safeSeq, nowMs: timeMs(), keepMs, keepBytes });
+      if (saved) safeSeq = checkpoint.seq;
+      return saved;
+    },
     loadCheckpoint: () => checkpoints.load(),
     async close() {
       if (closed) return;
@@ -244,9 +295,14 @@ export async function openJournal(
       if (!failed) {
         await new Promise<void>((resolve) => {
           closing = { resolve };
+          if (retry) {
+            clearTimeout(retry);
+            writeFlying();
+          }
           finishClosing();
         });
       }
+      await checkpoints.close();
       await worker.terminate();
       lock.release();
     },

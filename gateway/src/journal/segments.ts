@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, statSync } from "node:fs";
+import { existsSync, readdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync, type StatementSync } from "node:sqlite";
 import { JournalError } from "./journal.ts";
@@ -52,10 +52,22 @@ function isSound(database: DatabaseSync): boolean {
   }
 }
 
+/** When the last entry of a sealed segment came; 0 of an empty one. */
+function endOf({ path }: Segment): number {
+  const database = new DatabaseSync(path, { readOnly: true });
+  try {
+    const end = database.prepare("SELECT received_at FROM entry ORDER BY seq DESC LIMIT 1").get();
+    return (end?.received_at as number | undefined) ?? 0;
+  } finally {
+    database.close();
+  }
+}
+
 /** The journal's files: one SQLite database each 64 MB or day, only the last one open for writing. */
 export class Segments {
   private readonly folder: string;
   private readonly segmentBytes: number;
+  private readonly mostPages: number;
   private readonly sealed: Segment[];
   private current: Segment;
   private database: DatabaseSync;
@@ -67,7 +79,9 @@ export class Segments {
   /** Files that were damaged and set aside at this start. */
   readonly setAside: string[] = [];
 
-  constructor(folder: string, segmentBytes: number) {
+  /** `mostPages` bounds each file (0: not at all), as a full disk would. */
+  constructor(folder: string, segmentBytes: number, mostPages = 0) {
+    this.mostPages = mostPages;
     this.folder = folder;
     this.segmentBytes = segmentBytes;
     finishSalvages(folder);
@@ -85,6 +99,7 @@ export class Segments {
   }
 
   private prepareInsert(): StatementSync {
+    if (this.mostPages > 0) this.database.exec(`PRAGMA max_page_count = ${this.mostPages}`);
     return this.database.prepare(insertEntry);
   }
 
@@ -117,12 +132,7 @@ export class Segments {
   private endOfSealed(): number {
     const before = this.sealed.at(-1);
     if (!before) return 0;
-    const database = new DatabaseSync(before.path, { readOnly: true });
-    const end = database.prepare("SELECT received_at FROM entry ORDER BY seq DESC LIMIT 1").get() as
-      | { received_at: number }
-      | undefined;
-    database.close();
-    return end?.received_at ?? 0;
+    return endOf(before);
   }
 
   /** Writes a batch in one transaction; it is on disk when this returns. */
@@ -153,7 +163,8 @@ export class Segments {
       }
       this.database.exec("COMMIT");
     } catch (error) {
-      this.database.exec("ROLLBACK");
+      // On a full disk SQLite has rolled back by itself.
+      if (this.database.isTransaction) this.database.exec("ROLLBACK");
       throw error;
     }
     this.lastSeq = batch.firstSeq + batch.kinds.length - 1;
@@ -162,14 +173,44 @@ export class Segments {
   }
 
   private rotate(firstSeq: number, receivedAt: number): void {
+    const next = { path: join(this.folder, nameOf(firstSeq)), firstSeq };
+    // Opened first: where that fails (a full disk) the old file is still there to write to.
+    const database = open(next.path);
     this.database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
     this.database.close();
     this.sealed.push(this.current);
-    this.current = { path: join(this.folder, nameOf(firstSeq)), firstSeq };
-    this.database = open(this.current.path);
+    this.current = next;
+    this.database = database;
     this.insert = this.prepareInsert();
     this.openedAt = receivedAt;
     this.bytes = 0;
+  }
+
+  /** The first entry that is still there, or will be. */
+  get firstSeq(): number {
+    return (this.sealed[0] ?? this.current).firstSeq;
+  }
+
+  /**
+   * Removes sealed segments, oldest first, while all of one is at or before `safeSeq` and it is older than `keepMs`, or
+   * all files together are over `keepBytes`.
+   */
+  prune(keep: {
+    readonly safeSeq: number;
+    readonly nowMs: number;
+    readonly keepMs: number;
+    readonly keepBytes: number;
+  }): void {
+    let bytes = this.bytes;
+    for (const { path } of this.sealed) bytes += statSync(path).size;
+    while (this.sealed[0]) {
+      const [oldest, second = this.current] = this.sealed;
+      const isOld = () => endOf(oldest) < keep.nowMs - keep.keepMs;
+      if (second.firstSeq - 1 > keep.safeSeq || !(bytes > keep.keepBytes || isOld())) return;
+      bytes -= statSync(oldest.path).size;
+      for (const suffix of ["", "-wal", "-shm"]) rmSync(oldest.path + suffix, { force: true });
+      this.sealed.shift();
+    }
   }
 
   /** Up to 2,000 entries from `fromSeq`; empty at the end. */

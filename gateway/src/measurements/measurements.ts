@@ -253,15 +253,14 @@ export function createMeasurements() {
     pass(): void {},
     /** Readings of unassigned channels beyond a node's 32. */
     unassignedDropped: (): number => unassigned.dropped(),
-    snapshot: (): MeasurementsState =>
-      structuredClone({
-        corrections: [...corrections],
-        temperatures: [...temperatures],
-        announced: [...announced],
-        lives: [...lives],
-        recent: [...recent],
-        unassigned: unassigned.snapshot(),
-      }),
+    snapshot: (): MeasurementsState => ({
+      corrections: [...corrections],
+      temperatures: [...temperatures],
+      announced: [...announced],
+      lives: [...lives],
+      recent: [...recent],
+      unassigned: unassigned.snapshot(),
+    }),
     restore(state: MeasurementsState): void {
       const saved = structuredClone(state);
       corrections = new Map(saved.corrections.map(([channel, all]) => [channel, [...all]]));

@@ -11,7 +11,7 @@ export interface Stage<In, Out, State> {
   nextDeadline(): number | null;
   /** Engine time has reached `nowMs` (a deadline of this stage, or later). */
   pass(nowMs: number, emit: Emit<Out>): void;
-  /** The whole state as plain JSON. */
+  /** The whole state as plain data (structured clone). It goes on living: whoever keeps it copies it at once. */
   snapshot(): State;
   /** Goes on from a snapshot of the same version. */
   restore(state: State): void;

@@ -1,10 +1,22 @@
-import { spawn } from "node:child_process";
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from "node:fs";
+import { spawn, spawnSync } from "node:child_process";
+import {
+  cpSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  truncateSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
 import { fileURLToPath } from "node:url";
+import { deserialize } from "node:v8";
 import { type Journal, openJournal } from "@drumlin/gateway/journal";
 import type { JournalEntry } from "@drumlin/gateway/readings";
+import fc from "fast-check";
 import { afterEach, describe, expect, it } from "vitest";
 
 const folders: string[] = [];
@@ -88,10 +100,10 @@ describe("the journal", () => {
     await journal.saveCheckpoint({ seq: 1, version: "1", states: { a: 1 } });
     await journal.saveCheckpoint({ seq: 2, version: "1", states: { a: 2 } });
     expect(await journal.loadCheckpoint()).toMatchObject({ seq: 2 });
-    const newer = ["checkpoint-a.json", "checkpoint-b.json"]
+    const newer = ["checkpoint-a.bin", "checkpoint-b.bin"]
       .map((name) => join(path, name))
-      .find((name) => readFileSync(name, "utf8").includes('"seq":2')) as string;
-    writeFileSync(newer, readFileSync(newer, "utf8").slice(0, 90));
+      .find((name) => deserialize(readFileSync(name).subarray(32)).seq === 2) as string;
+    writeFileSync(newer, readFileSync(newer).subarray(0, 40));
     expect(await journal.loadCheckpoint()).toMatchObject({ seq: 1 });
     await journal.close();
   });
@@ -145,6 +157,143 @@ describe("killed under load", () => {
       const seqs = (await all(journal)).map(({ seq }) => seq);
       expect(seqs).toEqual(Array.from({ length: next }, (_, at) => at + 1));
       await journal.close();
+    }
+  });
+
+  it("a copy whose log is cut at 20 random bytes holds exactly what SQLite's own recovery gives", async () => {
+    const path = folder();
+    await kill(path, 2000);
+    const log = "journal-000000000001.sqlite-wal";
+    const size = statSync(join(path, log)).size;
+    const counts: number[] = [];
+    const cuts = fc.sample(fc.nat(size), { seed: 11, numRuns: 20 }).sort((a, b) => a - b);
+    for (const cut of cuts) {
+      const [ours, oracle] = [join(folder(), "data"), join(folder(), "data")];
+      for (const copy of [ours, oracle]) {
+        cpSync(path, copy, { recursive: true });
+        rmSync(join(copy, "lock"), { force: true });
+        truncateSync(join(copy, log), cut);
+      }
+      const database = new DatabaseSync(join(oracle, "journal-000000000001.sqlite"));
+      const table = database.prepare("SELECT count(*) AS n FROM sqlite_schema WHERE name = 'entry'").get();
+      const expected = table?.n ? database.prepare("SELECT count(*) AS n FROM entry").get()?.n : 0;
+      database.close();
+      const journal = await openJournal({ folder: ours, now: Date.now });
+      const seqs = (await all(journal)).map(({ seq }) => seq);
+      expect(seqs, `cut at ${cut}`).toEqual(Array.from({ length: expected as number }, (_, at) => at + 1));
+      counts.push(seqs.length);
+      await journal.close();
+    }
+    // The log holds commits, each of which counts as a whole: a longer log never gives less.
+    expect(counts).toEqual([...counts].sort((a, b) => a - b));
+    expect(counts.at(-1)).toBeGreaterThan(counts[0] as number);
+  });
+});
+
+describe("what is kept", () => {
+  const day = 86_400_000;
+  async function days(path: string, keep: { readonly keepMs?: number; readonly keepBytes?: number }) {
+    const clock = { nowMs: 0 };
+    const journal = await openJournal({ folder: path, now: () => clock.nowMs, ...keep });
+    for (let at = 0; at < 10; at += 1) {
+      clock.nowMs = at * day;
+      await Promise.all(Array.from({ length: 20 }, (_, place) => journal.append(message(`${at}-${place}`))));
+    }
+    return journal;
+  }
+  const checkpoint = (seq: number) => ({ seq, version: "1", states: {} });
+  const segmentsOf = (path: string) => readdirSync(path).filter((name) => name.endsWith(".sqlite")).length;
+
+  it("entries older than is kept go by whole files, once two checkpoints are past them", async () => {
+    const path = folder();
+    const journal = await days(path, { keepMs: 3 * day });
+    expect(segmentsOf(path)).toBe(10);
+    await journal.saveCheckpoint(checkpoint(90));
+    expect(segmentsOf(path)).toBe(10);
+    await journal.saveCheckpoint(checkpoint(190));
+    // The read waits behind the removal in the journal's thread.
+    const entries = await all(journal);
+    // The older checkpoint stands at 90, in the fifth file: the four before it may go, and are over 3 days old.
+    expect(entries[0]?.seq).toBe(81);
+    expect(journal.firstSeq).toBe(81);
+    await journal.saveCheckpoint(checkpoint(200));
+    expect((await all(journal))[0]?.seq).toBe(121);
+    await journal.close();
+    const again = await openJournal({ folder: path, now: () => 10 * day });
+    expect([again.firstSeq, again.lastSeq]).toEqual([121, 200]);
+    await again.close();
+  });
+
+  it("so do the oldest files while all together are too large", async () => {
+    const path = folder();
+    const journal = await days(path, { keepBytes: 40_000 });
+    await journal.saveCheckpoint(checkpoint(200));
+    await journal.saveCheckpoint(checkpoint(200));
+    const entries = await all(journal);
+    expect(entries[0]?.seq).toBeGreaterThan(100);
+    expect(entries.at(-1)?.seq).toBe(200);
+    await journal.close();
+  });
+});
+
+/** A place that is soon full: a file system of 1 MiB where that can be had, else a bound on the file. */
+function smallPlace(): { readonly path: string; readonly mostPages: number; free(): void } {
+  const path = folder();
+  const mounted = spawnSync("mount", ["-t", "tmpfs", "-o", "size=1m", "tmpfs", path]).status === 0;
+  return {
+    path,
+    mostPages: mounted ? 0 : 150,
+    free() {
+      if (mounted) spawnSync("umount", ["-l", path]);
+    },
+  };
+}
+
+describe("a full disk", () => {
+  it("refuses: nothing is acknowledged, what was acknowledged stays, and it goes on when there is room", async () => {
+    const place = smallPlace();
+    try {
+      const told: (string | null)[] = [];
+      const options = { folder: place.path, now: Date.now, retryMs: 20, mostPages: place.mostPages };
+      const filler = join(place.path, "filler");
+      if (place.mostPages === 0) writeFileSync(filler, Buffer.alloc(300_000));
+      const journal = await openJournal({ ...options, onTrouble: (trouble) => told.push(trouble) });
+      let acknowledged = 0;
+      const troubled = new Promise<void>((resolve) => {
+        const watch = setInterval(() => {
+          if (journal.trouble === null) return;
+          clearInterval(watch);
+          resolve();
+        }, 5);
+      });
+      let stopped = false;
+      const writing = (async () => {
+        for (let n = 0; n < 2000 && !stopped; n += 1) {
+          await journal.append(message(`${n} ${"x".repeat(2000)}`));
+          acknowledged = n + 1;
+        }
+      })().catch(() => {});
+      await troubled;
+      expect(journal.trouble).toMatch(/full|disk/i);
+      const atTrouble = acknowledged;
+      expect(atTrouble).toBeGreaterThan(10);
+      if (place.mostPages === 0) {
+        // Room again: what waited is written, and its writer answered.
+        stopped = true;
+        rmSync(filler);
+        await writing;
+        expect(acknowledged).toBe(atTrouble + 1);
+        expect(journal.trouble).toBeNull();
+        expect(told.at(-1)).toBeNull();
+      }
+      await journal.close();
+      await writing;
+      const again = await openJournal({ folder: place.path, now: Date.now });
+      const entries = await all(again);
+      expect(entries.map(({ seq }) => seq)).toEqual(Array.from({ length: acknowledged }, (_, at) => at + 1));
+      await again.close();
+    } finally {
+      place.free();
     }
   });
 });

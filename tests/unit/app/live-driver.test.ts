@@ -16,7 +16,7 @@ it("an entry that a stage can't run is passed over and told; those before and af
   const told: string[] = [];
   const driver = createLiveDriver({
     pipeline: faulty,
-    journal: { saveCheckpoint: async () => {} },
+    journal: { saveCheckpoint: async () => true },
     series: {
       write: async (batch) => {
         rows.push(...batch);

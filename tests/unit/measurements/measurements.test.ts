@@ -373,22 +373,16 @@ describe("whatever comes", () => {
       { seed: 5, numRuns: 500 },
     );
   });
-  it("a restart at any cut changes nothing, and a snapshot doesn't change afterwards", () => {
+  it("a restart at any cut changes nothing", () => {
     fc.assert(
       fc.property(fc.array(anyReading, { minLength: 1, maxLength: 60 }), fc.nat(59), (readings, cut) => {
         const [whole, cutOff] = [createProbeBench(), createProbeBench()];
-        let kept: readonly [object, string] | null = null;
         for (const [place, { channel, value, atS, flag }] of readings.entries()) {
           whole.read(channel, units[channel], value, atS, flag);
           cutOff.read(channel, units[channel], value, atS, flag);
-          if (place === Math.floor(cut / 2)) {
-            const snapshot = cutOff.room().snapshot();
-            kept = [snapshot, JSON.stringify(snapshot)];
-          }
           if (place === cut) cutOff.restart();
         }
         expect(JSON.stringify(cutOff.outcomes)).toBe(JSON.stringify(whole.outcomes));
-        if (kept) expect(JSON.stringify(kept[0])).toBe(kept[1]);
       }),
       { seed: 6, numRuns: 300 },
     );
