@@ -1,14 +1,15 @@
-import { readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { calls, everyCode } from "@drumlin/gateway/http";
 import { rejections } from "@drumlin/gateway/readings";
 import { describe, expect, it } from "vitest";
 import packs from "../../../firmware-protocol/vectors/packs.json" with { type: "json" };
 
-const routes = readFileSync(
-  fileURLToPath(new URL("../../../gateway/src/http/create-http.ts", import.meta.url)),
-  "utf8",
-);
+const folder = fileURLToPath(new URL("../../../gateway/src/http/routes/", import.meta.url));
+const routes = readdirSync(folder)
+  .map((file) => readFileSync(join(folder, file), "utf8"))
+  .join("\n");
 
 describe("the one registry of codes", () => {
   it("every code is kebab-case and says what it means and what to do", () => {
@@ -25,7 +26,7 @@ describe("the one registry of codes", () => {
 
 describe("the API's document", () => {
   it("names every route of the server, and the server has every call of the document", () => {
-    const served = [...routes.matchAll(/server\.(get|post)(?:<[^(]*>)?\(\s*["`]([^"`]+)["`]/g)].map(
+    const served = [...routes.matchAll(/server\.(get|post|delete)(?:<[^(]*>)?\(\s*["`]([^"`]+)["`]/g)].map(
       ([, method, path]) => `${method} ${path?.replace(/:(\w+)/g, "{$1}")}`,
     );
     const acts = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];

@@ -1,0 +1,20 @@
+import type { FastifyInstance } from "fastify";
+import type { HttpComponents } from "../components.ts";
+import { openApiDocument } from "../open-api.ts";
+import { openMetricsText } from "../open-metrics.ts";
+import { answerProblem } from "../refusal.ts";
+
+/** Whether the gateway lives and is ready, its counters, and the API's document. */
+export function healthRoutes(server: FastifyInstance, components: HttpComponents): void {
+  server.get("/healthz", async () => ({ alive: true }));
+  server.get("/readyz", async (_request, reply) => {
+    if (!components.ready()) return answerProblem(reply, "not-ready", "Not ready.");
+    return { ready: true };
+  });
+  server.get("/metrics", async (_request, reply) =>
+    reply
+      .type("application/openmetrics-text; version=1.0.0; charset=utf-8")
+      .send(openMetricsText(components.metrics())),
+  );
+  server.get("/api/docs", async () => openApiDocument());
+}

@@ -1,0 +1,26 @@
+import type { FastifyInstance } from "fastify";
+import type { HttpComponents } from "../components.ts";
+import { everyCode } from "../problems.ts";
+import { iso } from "../views.ts";
+
+/** Nodes, and what was refused of them. */
+export function nodesRoutes(server: FastifyInstance, components: HttpComponents): void {
+  server.get("/api/nodes", async () => ({ items: components.lineView()?.nodes ?? [], next: null }));
+  server.get("/api/rejections", async () => ({
+    items: components.rejections().map((rejection) => ({
+      code: rejection.code,
+      title: everyCode[rejection.code]?.title ?? rejection.code,
+      todo: everyCode[rejection.code]?.todo ?? "",
+      node: rejection.node,
+      count: rejection.count,
+      lastAt: iso(rejection.lastAtMs),
+      examples: rejection.examples.map(({ atMs, topic, detail, example }) => ({
+        at: iso(atMs),
+        topic,
+        detail,
+        example,
+      })),
+    })),
+    next: null,
+  }));
+}
