@@ -1,4 +1,4 @@
-import type { Act } from "../acts/index.ts";
+import type { Act, Calibration } from "../acts/index.ts";
 import { type ActRefusal, type Alarm, type AlarmChange, createAlarms } from "../alarms/index.ts";
 import { createRuns, type RunState } from "../fills/index.ts";
 import { type Line, readLine } from "../line/index.ts";
@@ -181,6 +181,12 @@ export function createPipeline() {
         case "stop":
           return;
       }
+    },
+    /** Begins with what a logbook still knows when the journal's first entries are gone. */
+    seed(text: string | null, calibrations: readonly Calibration[]): void {
+      if (text !== null) useLine(text, null);
+      for (const calibration of calibrations)
+        measurements.act(calibration, calibration.validFromMs ?? Number.NEGATIVE_INFINITY);
     },
     nextDeadline,
     /** The line in force; null before the first line entry. */

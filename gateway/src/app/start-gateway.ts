@@ -48,7 +48,16 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     for (const step of begun.splice(0).reverse()) await step();
   };
   try {
-    const journal = await openJournal({ folder: data, now });
+    const journal = await openJournal({
+      folder: data,
+      now,
+      onTrouble: (trouble) =>
+        log(
+          trouble === null
+            ? "journal: written again"
+            : `journal: can't be written, nothing is acknowledged until it can: ${trouble} Look at the disk of ${data}.`,
+        ),
+    });
     begun.push(() => journal.close());
     for (const path of journal.setAside)
       log(`journal: ${path} was damaged; what could be read was kept, the file stays there`);
@@ -92,6 +101,8 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       },
     });
     const fromSeq = driver.restore(await journal.loadCheckpoint());
+    // Without a checkpoint of this version, and with the journal's first files gone, acts speak from the logbook.
+    if (fromSeq === 1 && journal.firstSeq > 1) pipeline.seed(logbook.lastLine(), logbook.calibrations());
     const restored = pipeline.line();
     if (restored) live.useLine(restored);
     for await (const entries of journal.read(fromSeq)) driver.takeAll(entries);
@@ -118,13 +129,19 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       if (!stopping && deadline !== null && deadline <= now())
         journal.append({ kind: "tick" }).catch(() => {});
     }, 250);
-    const saving = setInterval(
-      () => void driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`)),
-      checkpointEveryMs,
-    );
+    let saving: NodeJS.Timeout | undefined;
+    // A large state takes long to write: it is then written less often, so that it never takes over 5 % of the time.
+    const saveAfter = (waitMs: number): void => {
+      saving = setTimeout(async () => {
+        const begunMs = performance.now();
+        await driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`));
+        if (!stopping) saveAfter(Math.max(checkpointEveryMs, 20 * (performance.now() - begunMs)));
+      }, waitMs);
+    };
+    saveAfter(checkpointEveryMs);
     begun.push(() => {
       clearInterval(tick);
-      clearInterval(saving);
+      clearTimeout(saving);
     });
 
     const broker = await createBroker(
@@ -226,7 +243,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         act,
         subscribe: (listener) => live.subscribe(listener),
         lastSeq: () => driver.takenSeq(),
-        ready: () => !stopping,
+        ready: () => !stopping && journal.trouble === null,
         metrics,
         now,
       },
@@ -241,7 +258,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         if (stopping) return;
         stopping = true;
         clearInterval(tick);
-        clearInterval(saving);
+        clearTimeout(saving);
         await http.stop();
         await broker.stop();
         await journal.append({ kind: "stop" }).catch(() => {});

@@ -20,7 +20,7 @@ const mostOrigins = 10_000;
 
 /** What the broker needs. */
 export interface BrokerComponents {
-  readonly journal: Pick<Journal, "append" | "waiting">;
+  readonly journal: Pick<Journal, "append" | "trouble">;
   readonly credentials: Pick<NodeCredentials, "verify">;
   readonly now: () => number;
   /** Told of each refusal, with the node where it is known. */
@@ -112,6 +112,9 @@ export async function createBroker(components: BrokerComponents, options: Broker
       callback(null, true);
     },
     authenticate(client, username, password, callback) {
+      // A disk that takes nothing: a node that keeps its packs until there is room loses none of them.
+      if (journal.trouble !== null)
+        return callback(signInError(3, "Nothing can be stored now: try again later."), false);
       const connection = connectionOf(client);
       const node = username ?? "";
       const check = password ? credentials.verify(node, password) : Promise.resolve(false);

@@ -26,7 +26,7 @@ export interface FlowSourcesState {
 }
 
 /** A drum's own sources, most trusted first. */
-export function basesOfDrum(drum: Drum): Basis[] {
+function basesOfDrum(drum: Drum): Basis[] {
   const bases: Basis[] = [];
   if (drum.flow) bases.push({ key: `drum/${drum.id}/flow`, basis: "flow-meter" });
   if (drum.level) bases.push({ key: `drum/${drum.id}/level`, basis: "level" });
@@ -37,7 +37,7 @@ export function basesOfDrum(drum: Drum): Basis[] {
 }
 
 /** Meters that all water to this drum passes behind `point` (or from the supply, where none is named), nearest the drum first. */
-export function metersBefore(line: Line, drum: Drum, point: string | null = null): Basis[] {
+function metersBefore(line: Line, drum: Drum, point: string | null = null): Basis[] {
   const meters: Basis[] = [];
   for (
     let at: string | null = drum.fedBy;

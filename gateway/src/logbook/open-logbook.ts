@@ -1,7 +1,7 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import type { Act } from "../acts/index.ts";
+import type { Act, Calibration } from "../acts/index.ts";
 import type { AlarmChange } from "../alarms/index.ts";
 import type { Rejection } from "../readings/index.ts";
 
@@ -48,6 +48,8 @@ export interface Logbook {
   /** Alarm changes of entries after `seq`, oldest first. */
   alarmChangesAfter(seq: number, limit: number): readonly AlarmChange[];
   rejections(): readonly RejectionCount[];
+  /** Calibrations that were taken, in the order in which they were entered, each with the time from which it is valid. */
+  calibrations(): readonly Calibration[];
   /** The line in force last. */
   lastLine(): string | null;
   close(): void;
@@ -180,6 +182,12 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
           lastAtMs: row.last_at as number,
           examples: JSON.parse(row.examples as string),
         }));
+    },
+    calibrations() {
+      return database
+        .prepare("SELECT at, act FROM act WHERE type = 'calibration' AND refused IS NULL ORDER BY at, rowid")
+        .all()
+        .map((row) => ({ validFromMs: row.at as number, ...(JSON.parse(row.act as string) as Calibration) }));
     },
     lastLine() {
       const row = database.prepare("SELECT yaml FROM line ORDER BY seq DESC LIMIT 1").get();

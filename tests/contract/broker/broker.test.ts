@@ -15,7 +15,7 @@ function heldJournal() {
   let seq = 0;
   return {
     waitingAppends: waiting,
-    waiting: { entries: 0, bytes: 0 },
+    trouble: null as string | null,
     append: (entry: NewEntry) =>
       new Promise<number>((resolve, reject) => {
         waiting.push({ entry, commit: () => resolve(++seq), fail: reject });
@@ -80,6 +80,19 @@ describe("the broker", () => {
     await until(() => !client.connected);
     expect(answers.filter((message) => message === undefined)).toEqual([]);
     expect(refused).toEqual(["journal-not-writing"]);
+  });
+
+  it("answers CONNECT with 'server unavailable' while nothing can be stored, and takes it again afterwards", async () => {
+    const { journal, broker } = await bench();
+    journal.trouble = "database or disk is full";
+    const options = { username: "press", password: "x", reconnectPeriod: 0 };
+    // MQTT 3.1.1, table 3.1: return code 3.
+    await expect(connectAsync(`mqtt://127.0.0.1:${broker.port}`, options, false)).rejects.toMatchObject({
+      code: 3,
+    });
+    journal.trouble = null;
+    const client = await connectAsync(`mqtt://127.0.0.1:${broker.port}`, options, false);
+    await client.endAsync(true);
   });
 
   it("lets a bounded number wait for a disk that hangs: the rest stays with the sender", async () => {

@@ -17,7 +17,7 @@ async function started() {
   const refused: string[] = [];
   let seq = 0;
   const journal = {
-    waiting: { entries: 0, bytes: 0 },
+    trouble: null as string | null,
     append: (entry: NewEntry) =>
       new Promise<number>((resolve) => {
         if (entry.kind === "message") taken.push(entry.topic);

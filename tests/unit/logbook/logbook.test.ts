@@ -148,3 +148,31 @@ describe("the logbook", () => {
     logbook = openLogbook({ folder });
   });
 });
+
+describe("calibrations", () => {
+  it("come back in the order in which they were entered, valid from their entry where nothing else is said", () => {
+    const calibration = (id: string, more: object) => ({
+      kind: "act-done" as const,
+      id: `${id}.1`,
+      act: {
+        id: `act-${id}`,
+        by: "keeper",
+        type: "calibration" as const,
+        channel: "press/ec-1",
+        points: [],
+        ...more,
+      },
+      atMs: Number(id) * 1000,
+      refused: null,
+    });
+    logbook.record([
+      calibration("7", {}),
+      calibration("3", { validFromMs: 50 }),
+      { ...calibration("5", {}), refused: { code: "calibration-not-usable" } },
+    ]);
+    expect(logbook.calibrations().map(({ id, validFromMs }) => [id, validFromMs])).toEqual([
+      ["act-3", 50],
+      ["act-7", 7000],
+    ]);
+  });
+});
