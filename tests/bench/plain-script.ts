@@ -42,9 +42,13 @@ async function until(right: () => Promise<boolean>): Promise<void> {
   throw new Error("a server of the bench did not start");
 }
 
-/** Runs the plain script against a publisher; packs a second, or null where a server is missing. */
+/**
+ * Runs the plain script against a publisher of `packs` packs; packs a second from the first message until all is handed to
+ * InfluxDB, or null where a server is missing.
+ */
 export async function plainScript(
-  publish: (client: MqttClient) => Promise<number>,
+  publish: (port: number) => Promise<number>,
+  packs: number,
 ): Promise<{ readonly packsPerSecond: number; readonly written: number } | null> {
   const influx = influxd();
   const mosquitto = ["/usr/sbin/mosquitto", "/usr/bin/mosquitto"].find((path) => existsSync(path));
@@ -90,13 +94,15 @@ export async function plainScript(
       written += records.length;
     });
     await listener.subscribeAsync("#", { qos: 1 });
-    const publisher = await connectAsync(`mqtt://127.0.0.1:${mqttPort}`);
-    const begun = performance.now();
-    const packs = await publish(publisher);
+    const publishing = publish(mqttPort);
+    let begun = 0;
+    listener.once("message", () => {
+      begun = performance.now();
+    });
+    await publishing;
     await until(async () => written >= packs * 3);
     await api.close();
     const seconds = (performance.now() - begun) / 1000;
-    await publisher.endAsync();
     await listener.endAsync();
     return { packsPerSecond: packs / seconds, written };
   } finally {

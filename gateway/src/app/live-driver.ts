@@ -5,8 +5,11 @@ import type { JournalEntry } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
 import { type Outcome, type Pipeline, type PipelineState, pipelineVersion } from "./pipeline.ts";
 
-/** Rows that may wait for the series store before intake is held back. */
+/** Rows that may wait for the series store, and entries that may wait for the path, before intake is held back. */
 const mostWaitingRows = 400_000;
+const mostWaitingEntries = 20_000;
+/** So long the path runs without letting anything else have its turn. */
+const sliceMs = 4;
 
 interface LiveDriverComponents {
   readonly pipeline: Pipeline;
@@ -59,6 +62,9 @@ export function createLiveDriver(components: LiveDriverComponents) {
   let writingRows = 0;
   let writing: Promise<void> | null = null;
   const drained: (() => void)[] = [];
+  let waiting: JournalEntry[] = [];
+  let next = 0;
+  let working = false;
 
   async function writeAll(): Promise<void> {
     while (rows.length > 0 || notes.length > 0) {
@@ -78,8 +84,14 @@ export function createLiveDriver(components: LiveDriverComponents) {
       } finally {
         writingRows = 0;
       }
-      for (const resolve of drained.splice(0)) resolve();
+      letIn();
     }
+  }
+
+  const hasRoom = () => rows.length < mostWaitingRows && waiting.length - next < mostWaitingEntries;
+
+  function letIn(): void {
+    if (hasRoom()) for (const resolve of drained.splice(0)) resolve();
   }
 
   function store(): Promise<void> {
@@ -104,26 +116,63 @@ export function createLiveDriver(components: LiveDriverComponents) {
     takenSeq = entry.seq;
   }
 
+  /** Runs waiting entries for a slice of time, or all of them. */
+  function work(forMs: number): void {
+    const begunMs = performance.now();
+    while (next < waiting.length) {
+      const entry = waiting[next] as JournalEntry;
+      next += 1;
+      if (entry.seq > takenSeq) take(entry);
+      // Looking at the clock costs as much as a small entry.
+      if ((next & 15) === 0 && performance.now() - begunMs > forMs) break;
+    }
+    if (next === waiting.length) {
+      waiting = [];
+      next = 0;
+    }
+    letIn();
+    void store();
+  }
+
+  function workSoon(): void {
+    if (working) return;
+    working = true;
+    setImmediate(() => {
+      working = false;
+      work(sliceMs);
+      if (waiting.length > 0) workSoon();
+    });
+  }
+
   return {
-    /** Takes committed entries, in order; what comes out is told at once and stored soon. */
+    /** Takes committed entries, in order and now; what comes out is told at once and stored soon. */
     takeAll(entries: readonly JournalEntry[]): void {
-      for (const entry of entries) if (entry.seq > takenSeq) take(entry);
-      void store();
+      waiting.push(...entries);
+      work(Number.POSITIVE_INFINITY);
     },
-    /** Resolves when everything taken so far is stored. */
+    /** Takes committed entries, in order and soon: in slices, so that acknowledging goes on meanwhile. */
+    takeSoon(entries: readonly JournalEntry[]): void {
+      waiting.push(...entries);
+      workSoon();
+    },
+    /** Takes everything that was given so far, now. */
+    catchUp: (): void => work(Number.POSITIVE_INFINITY),
+    /** Resolves when everything given so far is taken and stored. */
     async flush(): Promise<void> {
+      work(Number.POSITIVE_INFINITY);
       await store();
       if (rows.length > 0 || notes.length > 0) await store();
     },
     /** Resolves at once while few rows wait; else when the store has caught up: intake waits on it. */
     room(): Promise<void> | null {
-      if (rows.length < mostWaitingRows) return null;
+      if (hasRoom()) return null;
       return new Promise((resolve) => drained.push(resolve));
     },
     waitingRows: (): number => rows.length,
     takenSeq: (): number => takenSeq,
     /** Stores everything, and saves the state after the last entry taken. Throws when the series store is behind. */
     async checkpoint(): Promise<void> {
+      work(Number.POSITIVE_INFINITY);
       const upToHere = storedRows + rows.length + writingRows;
       const saved = await journal.saveCheckpoint(
         { seq: takenSeq, version: pipelineVersion, states: { pipeline: pipeline.snapshot() } },

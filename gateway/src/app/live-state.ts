@@ -3,7 +3,7 @@ import type { LineView, LiveEvent, NodeView, PointView, Quantity } from "../http
 import { alarmChangeView, iso } from "../http/index.ts";
 import type { Drum, Line, Point } from "../line/index.ts";
 import {
-  createCurrent,
+  createFreshness,
   type MeasuredQuantity,
   type Measurement,
   quantityUnits,
@@ -42,14 +42,16 @@ export function createLiveState({
   const changedAtMs = new Map<string, number>();
   const contacts = new Map<string, number>();
   const nodes = new Map<string, NodeState>();
-  const current = createCurrent();
+  const freshness = createFreshness();
+  const isCurrent = (measurement: Measurement) =>
+    now() < measurement.tMs + freshness.lifeMs(measurement.channel);
   const listeners = new Set<(event: LiveEvent, seq: number) => void>();
   let told = 0;
 
   function quantityView(kind: "point" | "drum", id: string, quantity: MeasuredQuantity): Quantity {
     const found = latest.get(seriesOf({ subject: { kind, id }, quantity }));
     const unit = quantityUnits[quantity];
-    if (!found || !current.isCurrent(found, now()))
+    if (!found || !isCurrent(found))
       return { value: null, unit, flag: 9, at: found ? iso(found.tMs) : null, reasons: found ? ["old"] : [] };
     return {
       value: found.value,
@@ -114,7 +116,7 @@ export function createLiveState({
       ownFlow: latest.get(`drum/${drum.id}/flow`) ?? null,
       float: (id) => latest.get(`float/${id}/state`) ?? null,
       changedAtMs: (id) => changedAtMs.get(id) ?? null,
-      isCurrent: (measurement) => current.isCurrent(measurement, now()),
+      isCurrent,
       shared: (line?.drums ?? []).filter((other) => other.fedBy === drum.fedBy).length > 1,
     });
   }
@@ -205,9 +207,10 @@ export function createLiveState({
     if (drum) tell({ event: "drum", data: viewOfDrum(drum) }, seq);
   }
 
-  function takeMeasurement(measurement: Measurement, seq: number, engineMs: number): void {
-    const before = latest.get(seriesOf(measurement));
-    if (!current.take(measurement, engineMs) && before) return;
+  function takeMeasurement(measurement: Measurement, seq: number): void {
+    const series = seriesOf(measurement);
+    const before = latest.get(series);
+    if (before && measurement.tMs < before.tMs) return;
     // The start of a node is no change of its contacts, and the first word of a contact neither.
     if (measurement.quantity === "state" && measurement.value !== null) {
       const state = contacts.get(measurement.subject.id);
@@ -215,19 +218,19 @@ export function createLiveState({
         changedAtMs.set(measurement.subject.id, measurement.tMs);
       contacts.set(measurement.subject.id, measurement.value);
     }
-    latest.set(seriesOf(measurement), measurement);
+    latest.set(series, measurement);
     tellSubject(measurement.subject, seq);
   }
 
   return {
-    /** Takes what came out of the path at an engine time. */
-    take(outcome: Outcome, seq: number, engineMs: number): void {
+    /** Takes what came out of the path. */
+    take(outcome: Outcome, seq: number): void {
       switch (outcome.kind) {
         case "line":
           line = outcome.line;
           return;
         case "measurement":
-          takeMeasurement(outcome, seq, engineMs);
+          takeMeasurement(outcome, seq);
           return;
         case "unassigned":
           nodeState(outcome.channel.split("/")[0] ?? "").unassigned.set(outcome.channel, outcome);
@@ -252,7 +255,7 @@ export function createLiveState({
           return;
         }
         case "presence": {
-          current.presence(outcome);
+          freshness.presence(outcome);
           const node = nodeState(outcome.node);
           node.online = outcome.online;
           node.firmware = outcome.firmware ?? node.firmware;

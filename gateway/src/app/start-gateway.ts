@@ -76,7 +76,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     const counts = { readings: 0, rejections: 0, repeats: 0, storeFailures: 0, entryFailures: 0 };
     const refusals = new Map<string, RejectionCount>();
     const onOutcome = (outcome: Outcome, seq: number): void => {
-      live.take(outcome, seq, pipeline.engineMs());
+      live.take(outcome, seq);
       if (outcome.kind === "reading") counts.readings += 1;
       else if (outcome.kind === "rejection") counts.rejections += 1;
       else if (outcome.kind === "pack" && outcome.repeat) counts.repeats += 1;
@@ -106,7 +106,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     const restored = pipeline.line();
     if (restored) live.useLine(restored);
     for await (const entries of journal.read(fromSeq)) driver.takeAll(entries);
-    journal.onCommitted((entries) => driver.takeAll(entries));
+    journal.onCommitted((entries) => driver.takeSoon(entries));
 
     await journal.append(
       { kind: "start", version, instance: journal.instance },
@@ -120,6 +120,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       );
       await driver.flush();
     }
+    driver.catchUp();
     const line = pipeline.line();
     if (!line) throw new Error("The line file did not come into force.");
 

@@ -172,8 +172,9 @@ export async function openJournal(
     const entries = done.map(
       ({ stored, entry }): JournalEntry => ({ seq: stored.seq, receivedAt: stored.receivedAt, ...entry }),
     );
-    for (const listener of listeners) listener(entries);
+    // Answered first: what is on disk need not wait until it is judged.
     for (const { stored, resolve } of done) resolve(stored.seq);
+    for (const listener of listeners) listener(entries);
     finishClosing();
   }
 

@@ -1,23 +1,20 @@
-import type { NodePresence } from "../readings/index.ts";
+import { createFreshness, type Periods } from "./freshness.ts";
 import { type Gone, type Measurement, seriesOf } from "./measurement.ts";
-
-const leastMs = 60_000;
-const periods = 3;
 
 /** The newest measurement of one channel and quantity, and until when it is about now. */
 interface Newest {
   readonly channel: string;
-  readonly subject: Measurement["subject"];
+  subject: Measurement["subject"];
   readonly quantity: Measurement["quantity"];
-  readonly tMs: number;
-  readonly dueMs: number;
-  readonly gone: boolean;
+  tMs: number;
+  dueMs: number;
+  gone: boolean;
 }
 
 /** The state as plain JSON. */
 export interface CurrentState {
   readonly newest: readonly (readonly [key: string, newest: Newest])[];
-  readonly periodMs: readonly (readonly [node: string, periodMs: number])[];
+  readonly periodMs: Periods;
   readonly earliestMs: number | null;
 }
 
@@ -28,13 +25,11 @@ export interface CurrentState {
  */
 export function createCurrent() {
   let newest = new Map<string, Newest>();
-  let periodMs = new Map<string, number>();
+  const freshness = createFreshness();
   // Never later than the earliest due time; a refreshed channel leaves it early, and the next pass finds the true one.
   let earliestMs: number | null = null;
 
-  function lifeMs(channel: string): number {
-    return Math.max(leastMs, periods * (periodMs.get(channel.slice(0, channel.indexOf("/"))) ?? 0));
-  }
+  const { lifeMs } = freshness;
 
   function keep(key: string, entry: Newest): void {
     newest.set(key, entry);
@@ -47,19 +42,21 @@ export function createCurrent() {
       const { channel, quantity, subject, tMs } = measurement;
       const key = `${channel} ${quantity}`;
       const before = newest.get(key);
-      if (before !== undefined && tMs < before.tMs) return false;
       const dueMs = tMs + lifeMs(channel);
       const isCurrent = nowMs < dueMs;
-      keep(key, { channel, subject, quantity, tMs, dueMs, gone: !isCurrent });
+      if (before === undefined) keep(key, { channel, subject, quantity, tMs, dueMs, gone: !isCurrent });
+      else if (tMs < before.tMs) return false;
+      else {
+        // Written in place: this is the hot path of everything that is measured.
+        before.subject = subject;
+        before.tMs = tMs;
+        before.dueMs = dueMs;
+        before.gone = !isCurrent;
+        if (isCurrent && (earliestMs === null || dueMs < earliestMs)) earliestMs = dueMs;
+      }
       return isCurrent;
     },
-    presence(presence: NodePresence): void {
-      if (presence.periodMs !== null) periodMs.set(presence.node, presence.periodMs);
-    },
-    /** True while the newest measurement of the channel is about now. */
-    isCurrent(measurement: Measurement, nowMs: number): boolean {
-      return nowMs < measurement.tMs + lifeMs(measurement.channel);
-    },
+    presence: freshness.presence,
     /** The gateway was away: what it could not hear in that time has not fallen silent. */
     restarted(nowMs: number): void {
       for (const [key, entry] of newest)
@@ -82,10 +79,10 @@ export function createCurrent() {
       for (const { channel, subject, quantity, tMs } of due)
         emit({ kind: "gone", channel, subject, quantity, lastMs: tMs });
     },
-    snapshot: (): CurrentState => ({ newest: [...newest], periodMs: [...periodMs], earliestMs }),
+    snapshot: (): CurrentState => ({ newest: [...newest], periodMs: freshness.snapshot(), earliestMs }),
     restore(state: CurrentState): void {
-      newest = new Map(state.newest);
-      periodMs = new Map(state.periodMs);
+      newest = new Map(state.newest.map(([key, entry]) => [key, { ...entry }]));
+      freshness.restore(state.periodMs);
       earliestMs = state.earliestMs;
     },
   };

@@ -82,9 +82,22 @@ export interface Unassigned {
   readonly tMs: number;
 }
 
+// A line's subjects live as long as the line: their names are put together once and not for each measurement.
+const namesOf = new WeakMap<Measurement["subject"], Map<MeasuredQuantity, string>>();
+
 /** Series name of a measurement: `point/after-resin/conductivity25`. */
-export function seriesOf(m: Pick<Measurement, "subject" | "quantity">): string {
-  return `${m.subject.kind}/${m.subject.id}/${m.quantity}`;
+export function seriesOf({ subject, quantity }: Pick<Measurement, "subject" | "quantity">): string {
+  let names = namesOf.get(subject);
+  if (names === undefined) {
+    names = new Map();
+    namesOf.set(subject, names);
+  }
+  let name = names.get(quantity);
+  if (name === undefined) {
+    name = `${subject.kind}/${subject.id}/${quantity}`;
+    names.set(quantity, name);
+  }
+  return name;
 }
 
 /** Series name of a channel's readings as they came, with their unit: `reading/press/ec-1[S/m]`. */
