@@ -1,5 +1,13 @@
+import { ammoniaFormulas } from "./ammonia.ts";
+import { chlorineFormulas } from "./chlorine.ts";
 import { conductivityFormulas } from "./conductivity.ts";
 import type { Formula } from "./formula.ts";
+import { purityFormulas } from "./purity.ts";
 
 /** Every formula that can be asked for by name, by topic. */
-export const formulas: readonly Formula[] = [...conductivityFormulas];
+export const formulas: readonly Formula[] = [
+  ...conductivityFormulas,
+  ...ammoniaFormulas,
+  ...chlorineFormulas,
+  ...purityFormulas,
+];

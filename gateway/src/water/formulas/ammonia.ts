@@ -1,0 +1,111 @@
+import { z } from "zod";
+import {
+  ammoniaOfNitrogen,
+  ammoniaPhRange,
+  ammoniaPkaFresh,
+  ammoniaPkaSea,
+  nitrogenOfAmmonia,
+  unionisedShare,
+} from "../ammonia.ts";
+import { freshAmmoniaCriteria, saltAmmoniaCriteria } from "../ammonia-criteria.ts";
+import { defineFormula, quantity, result } from "./formula.ts";
+
+const pH = quantity("[pH]", ammoniaPhRange.min, ammoniaPhRange.max, "pH (NBS scale)");
+const temperature = quantity("Cel", 0, 30, "water temperature");
+const salinity = quantity("1", 5, 40, "practical salinity");
+const total = quantity("mg/L", 0, 1000, "total ammonia, as N").default(1);
+const unionised = {
+  share: result("1", "un-ionised share of total ammonia"),
+  percent: result("%", "the same in percent"),
+  pKa: result("1", "of ammonium"),
+  nitrogen: result("mg/L", "un-ionised ammonia, as N"),
+  ammonia: result("mg/L", "un-ionised ammonia, as NH3"),
+};
+const criteria = {
+  acute: result("mg/L", "total ammonia as N, average over an hour"),
+  chronic: result("mg/L", "total ammonia as N, long average"),
+};
+
+function split(pKa: number, atPh: number, totalMgNPerL: number) {
+  const share = unionisedShare(pKa, atPh);
+  const nitrogen = share * totalMgNPerL;
+  return { share, percent: 100 * share, pKa, nitrogen, ammonia: ammoniaOfNitrogen(nitrogen) };
+}
+
+/** Un-ionised ammonia and what aquatic life bears of ammonia. */
+export const ammoniaFormulas = [
+  defineFormula({
+    id: "ammonia-unionised-fresh",
+    title: "Un-ionised ammonia in fresh water",
+    source: "Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379",
+    holds: "Fresh water of little salt, 0 to 30 °C. Published tables differ by 2 % of the share.",
+    inputs: { pH, temperature, total },
+    outputs: unionised,
+    compute: (given) => split(ammoniaPkaFresh(given.temperature), given.pH, given.total),
+  }),
+  defineFormula({
+    id: "ammonia-unionised-sea",
+    title: "Un-ionised ammonia in salt water",
+    source: "Bell et al., Environ. Chem. 4 (2007) 212; Bower and Bidwell (1978)",
+    holds: "Salinity 5 to 40, 0 to 30 °C; pH as probes and strips give it (NBS). Good to 2 % of the share.",
+    inputs: { pH, temperature, salinity, total },
+    outputs: unionised,
+    compute: (given) => split(ammoniaPkaSea(given.temperature, given.salinity), given.pH, given.total),
+  }),
+  defineFormula({
+    id: "ammonia-total-of-unionised-fresh",
+    title: "Total ammonia that holds so much un-ionised ammonia, in fresh water",
+    source: "Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379, solved for the other side",
+    holds: "As ammonia-unionised-fresh.",
+    inputs: { pH, temperature, unionised: quantity("mg/L", 0, 1000, "un-ionised ammonia, as N") },
+    outputs: { total: result("mg/L", "total ammonia, as N") },
+    compute: (given) => ({
+      total: given.unionised / unionisedShare(ammoniaPkaFresh(given.temperature), given.pH),
+    }),
+  }),
+  defineFormula({
+    id: "ammonia-as-nitrogen",
+    title: "Ammonia (NH3) stated as nitrogen",
+    source: "standard atomic weights (IUPAC, abridged): N 14.0067, H 1.00794",
+    holds: "Any concentration.",
+    inputs: { ammonia: quantity("mg/L", 0, 10_000, "as NH3") },
+    outputs: { nitrogen: result("mg/L", "as N") },
+    compute: (given) => ({ nitrogen: nitrogenOfAmmonia(given.ammonia) }),
+  }),
+  defineFormula({
+    id: "ammonia-criteria-fresh",
+    title: "Total ammonia that aquatic life in fresh water bears",
+    source: "EPA 822-R-13-001 (2013), 78 FR 52192",
+    holds: "pH 6.5 to 9, 0 to 30 °C. Acute: an hour; chronic: 30 days, no four days above 2.5 times it.",
+    inputs: {
+      pH: quantity("[pH]", 6.5, 9, "pH"),
+      temperature,
+      trout: z.boolean().default(true).meta({ description: "salmon and trout (Oncorhynchus) are there" }),
+    },
+    outputs: { ...criteria, fourDays: result("mg/L", "as N, highest average of four days") },
+    compute: (given) => {
+      const found = freshAmmoniaCriteria(given.pH, given.temperature, given.trout);
+      return {
+        acute: found.acuteMgNPerL,
+        chronic: found.chronicMgNPerL,
+        fourDays: 2.5 * found.chronicMgNPerL,
+      };
+    },
+  }),
+  defineFormula({
+    id: "ammonia-criteria-salt",
+    title: "Total ammonia that aquatic life in salt water bears",
+    source: "EPA 440/5-88-004 (1989): un-ionised 0.233 mg/L (an hour) and 0.035 mg/L (four days) as NH3",
+    holds: "pH 7 to 9, 0 to 35 °C, salinity 5 to 40. The document's own dissociation, from memory.",
+    inputs: {
+      pH: quantity("[pH]", 7, 9, "pH"),
+      temperature: quantity("Cel", 0, 35, "water temperature"),
+      salinity,
+    },
+    outputs: criteria,
+    compute: (given) => {
+      const found = saltAmmoniaCriteria(given.pH, given.temperature, given.salinity);
+      return { acute: found.acuteMgNPerL, chronic: found.chronicMgNPerL };
+    },
+  }),
+];
