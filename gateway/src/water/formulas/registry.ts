@@ -2,6 +2,7 @@ import { ammoniaFormulas } from "./ammonia.ts";
 import { chlorineFormulas } from "./chlorine.ts";
 import { conductivityFormulas } from "./conductivity.ts";
 import type { Formula } from "./formula.ts";
+import { ionFormulas } from "./ions.ts";
 import { purityFormulas } from "./purity.ts";
 
 /** Every formula that can be asked for by name, by topic. */
@@ -9,5 +10,6 @@ export const formulas: readonly Formula[] = [
   ...conductivityFormulas,
   ...ammoniaFormulas,
   ...chlorineFormulas,
+  ...ionFormulas,
   ...purityFormulas,
 ];
