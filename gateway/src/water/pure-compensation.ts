@@ -30,6 +30,11 @@ export function pureWaterConductivity(tC: Celsius): UsPerCm {
   return 1000 * density * 10 ** (-pKwOfWater(tC + 273.15, density) / 2) * (hydrogen(tC) + hydroxide(tC));
 }
 
+/** Conductivities of water's own ions at infinite dilution, S cm2/mol, as `pureWaterConductivity` uses them. 0–50 °C. */
+export function waterMobilities(tC: Celsius): { readonly hydrogen: number; readonly hydroxide: number } {
+  return { hydrogen: hydrogen(tC), hydroxide: hydroxide(tC) };
+}
+
 // The hot path reads both functions of temperature from a table of 0.01 °C steps with a straight line between:
 // the error of that is below 1e-6 of the value, far under any probe.
 const stepsPerC = 100;

@@ -1,4 +1,5 @@
 import { ammoniaFormulas } from "./ammonia.ts";
+import { carbonateFormulas } from "./carbonate.ts";
 import { chlorineFormulas } from "./chlorine.ts";
 import { conductivityFormulas } from "./conductivity.ts";
 import type { Formula } from "./formula.ts";
@@ -11,5 +12,6 @@ export const formulas: readonly Formula[] = [
   ...ammoniaFormulas,
   ...chlorineFormulas,
   ...ionFormulas,
+  ...carbonateFormulas,
   ...purityFormulas,
 ];
