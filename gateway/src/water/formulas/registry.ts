@@ -5,6 +5,7 @@ import { conductivityFormulas } from "./conductivity.ts";
 import type { Formula } from "./formula.ts";
 import { ionFormulas } from "./ions.ts";
 import { purityFormulas } from "./purity.ts";
+import { standardFormulas } from "./standards.ts";
 
 /** Every formula that can be asked for by name, by topic. */
 export const formulas: readonly Formula[] = [
@@ -14,4 +15,5 @@ export const formulas: readonly Formula[] = [
   ...ionFormulas,
   ...carbonateFormulas,
   ...purityFormulas,
+  ...standardFormulas,
 ];
