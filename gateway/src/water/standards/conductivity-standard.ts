@@ -37,7 +37,8 @@ export function primaryStandard(molality: StandardMolality, tC: Celsius): UsPerC
 
 /**
  * A bottled potassium chloride standard at a temperature, from its value at 25 °C: moves as the primary standards do, between
- * two of them by the logarithm of conductivity. 10–120,000 uS/cm, 0–50 °C (OutOfRange). Printed tables to 12,880 uS/cm are met to 0.3 %, at a few entries to 0.7 %.
+ * two of them by the logarithm of conductivity. 10–120,000 uS/cm, 0–50 °C (OutOfRange).
+ * Printed tables to 12,880 uS/cm are met to 0.3 %, at a few entries to 0.7 %.
  */
 export function standardAt(kappa25: UsPerCm, tC: Celsius): UsPerCm {
   requireInRange("standard", kappa25, 10, 120_000, "uS/cm");
