@@ -52,6 +52,9 @@ function pick(value: unknown, path: string): unknown {
 }
 
 function shareOf(expected: unknown, got: unknown, table: ValueTable, override: RowOverride): number {
+  // A list is one value: as wrong as the worst of its items.
+  if (Array.isArray(expected) && Array.isArray(got) && expected.length === got.length)
+    return Math.max(...expected.map((item, place) => shareOf(item, got[place], table, override)));
   if (typeof expected !== "number")
     return JSON.stringify(expected) === JSON.stringify(got) ? 0 : Number.POSITIVE_INFINITY;
   if (typeof got !== "number" || !Number.isFinite(got)) return Number.POSITIVE_INFINITY;

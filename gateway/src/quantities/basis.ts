@@ -12,6 +12,9 @@ type Families = typeof families;
 /** What a concentration is stated as: "as N", "as NO3", "as CaCO3", "as Cl2" … */
 export type Basis = { [Family in keyof Families]: keyof Families[Family] }[keyof Families];
 
+/** Every basis known here. */
+export const bases = Object.values(families).flatMap((members) => Object.keys(members)) as readonly Basis[];
+
 const familyOf = (basis: string) =>
   (Object.keys(families) as (keyof Families)[]).find((family) => basis in families[family]);
 
@@ -23,10 +26,9 @@ export function convertBasis(concentration: number, from: Basis, to: Basis): num
   const family = familyOf(from);
   const other = familyOf(to);
   if (!family || !other) {
-    const known = Object.values(families).flatMap((members) => Object.keys(members));
     throw new UnitError(
       "unknown-basis",
-      `"${family ? to : from}" is no basis known here; known are ${known.join(", ")}.`,
+      `"${family ? to : from}" is no basis known here; known are ${bases.join(", ")}.`,
     );
   }
   if (family !== other) {

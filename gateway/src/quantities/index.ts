@@ -1,4 +1,4 @@
-export { type Basis, convertBasis, gramsOfBasis } from "./basis.ts";
+export { type Basis, bases, convertBasis, gramsOfBasis } from "./basis.ts";
 export type {
   Celsius,
   EpochMs,

@@ -6,6 +6,10 @@ import type { Formula } from "./formula.ts";
 import { ionFormulas } from "./ions.ts";
 import { purityFormulas } from "./purity.ts";
 import { standardFormulas } from "./standards.ts";
+import { seaWaterFormulas } from "./sea-water.ts";
+import { sensorCheckFormulas } from "./sensor-checks.ts";
+import { statisticsFormulas } from "./statistics.ts";
+import { unitFormulas } from "./units.ts";
 
 /** Every formula that can be asked for by name, by topic. */
 export const formulas: readonly Formula[] = [
@@ -16,4 +20,8 @@ export const formulas: readonly Formula[] = [
   ...carbonateFormulas,
   ...purityFormulas,
   ...standardFormulas,
+  ...unitFormulas,
+  ...seaWaterFormulas,
+  ...statisticsFormulas,
+  ...sensorCheckFormulas,
 ];

@@ -1,0 +1,31 @@
+export {
+  type CusumResult,
+  type CusumSetting,
+  type CusumState,
+  cusum,
+  cusumNext,
+  cusumSide,
+  cusumStart,
+} from "./cusum.ts";
+export { type CorrectionPair, correctionAt, type DriftSpan } from "./drift-correction.ts";
+export { type EwmaResult, type EwmaSetting, ewma, ewmaHalfWidth, ewmaNext } from "./ewma.ts";
+export { type HoltState, holtForecast, holtLinear, holtNext } from "./holt-linear.ts";
+export { type MannKendall, mannKendall } from "./mann-kendall.ts";
+export { erfc, normalDensity, normalQuantile, normalShare } from "./normal.ts";
+export { type Pettitt, pettitt } from "./pettitt.ts";
+export { type MaybeValue, type QartodFlag, rollUp } from "./qartod/flags.ts";
+export {
+  type AttenuationSetting,
+  attenuationFlags,
+  flatLineFlags,
+  gapFlag,
+  grossRangeFlag,
+  rateFlags,
+  type Span,
+  spikeFlags,
+  type Thresholds,
+} from "./qartod/tests.ts";
+export { median, quantile, type RobustSpread, robustSpread } from "./robust-spread.ts";
+export { cusumRunLength, ewmaRunLength, oneSidedCusumRunLength, siegmundRunLength } from "./run-length.ts";
+export { type StraightLine, straightLine } from "./straight-line.ts";
+export { type TheilSen, theilSen } from "./theil-sen.ts";
