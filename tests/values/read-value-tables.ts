@@ -58,6 +58,8 @@ function shareOf(expected: unknown, got: unknown, table: ValueTable, override: R
   if (typeof expected !== "number")
     return JSON.stringify(expected) === JSON.stringify(got) ? 0 : Number.POSITIVE_INFINITY;
   if (typeof got !== "number" || !Number.isFinite(got)) return Number.POSITIVE_INFINITY;
+  // Also where nothing is allowed: 0 over 0 is no share.
+  if (got === expected) return 0;
   const relative = override.relativeTolerance ?? table.relativeTolerance;
   const allowed =
     override.tolerance ??
