@@ -22,7 +22,26 @@ export {
 } from "./pure-compensation.ts";
 export { kappaOfSalinity, practicalSalinity, salinityRange } from "./salinity.ts";
 export { salinityOfSpecificGravity, seaDensityKgPerM3, specificGravity } from "./sea-density.ts";
+export { type DividerReading, type DividerWiring, dividerCounts, dividerReading } from "./sensors/divider.ts";
 export { depthOfPressureM, pressureOfDepthPa, standardGravityMPerS2 } from "./sensors/hydrostatic.ts";
+export {
+  type BetaThermistor,
+  betaOf,
+  betaResistance,
+  betaTemperature,
+  ntcResistance,
+  ntcTemperature,
+  type SteinhartHart,
+  steinhartHartOf,
+  type ThermistorPoint,
+} from "./sensors/ntc.ts";
+export {
+  type PlatinumClass,
+  platinumRangeC,
+  platinumResistance,
+  platinumTemperature,
+  platinumToleranceC,
+} from "./sensors/platinum.ts";
 export {
   depthAtVolume,
   type StrappingPoint,
@@ -31,4 +50,5 @@ export {
   strappingTable,
   volumeAtDepth,
 } from "./sensors/strapping.ts";
+export { airRangeC, echoDepthM, echoDistanceM, speedOfSoundMPerS } from "./sensors/ultrasonic.ts";
 export { kappa25OfSodiumChloride, sodiumChlorideOfKappa25, sodiumChlorideRatio } from "./sodium-chloride.ts";

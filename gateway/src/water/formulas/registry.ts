@@ -10,6 +10,8 @@ import { seaWaterFormulas } from "./sea-water.ts";
 import { sensorCheckFormulas } from "./sensor-checks.ts";
 import { statisticsFormulas } from "./statistics.ts";
 import { unitFormulas } from "./units.ts";
+import { levelSensorFormulas } from "./level-sensors.ts";
+import { temperatureSensorFormulas } from "./temperature-sensors.ts";
 
 /** Every formula that can be asked for by name, by topic. */
 export const formulas: readonly Formula[] = [
@@ -24,4 +26,6 @@ export const formulas: readonly Formula[] = [
   ...seaWaterFormulas,
   ...statisticsFormulas,
   ...sensorCheckFormulas,
+  ...temperatureSensorFormulas,
+  ...levelSensorFormulas,
 ];
