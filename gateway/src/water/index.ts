@@ -1,3 +1,4 @@
+export { litresToReach, mixtureOf, type Part } from "./dilution.ts";
 export { kappa25OfSolids, type SolidsBy, solidsOfKappa25 } from "./dissolved-solids.ts";
 export { type Computed, type ComputeRefusal, compute, formulaOf, unitOfField } from "./formulas/compute.ts";
 export type { Formula } from "./formulas/formula.ts";
@@ -21,6 +22,15 @@ export {
   waterDensityGPerCm3,
 } from "./pure-compensation.ts";
 export { kappaOfSalinity, practicalSalinity, salinityRange } from "./salinity.ts";
+export {
+  blendFor,
+  blendOf,
+  type SaltBatch,
+  type SaltCorrection,
+  type SaltWater,
+  saltBatch,
+  saltCorrection,
+} from "./salt-batch.ts";
 export { salinityOfSpecificGravity, seaDensityKgPerM3, specificGravity } from "./sea-density.ts";
 export { type DividerReading, type DividerWiring, dividerCounts, dividerReading } from "./sensors/divider.ts";
 export { depthOfPressureM, pressureOfDepthPa, standardGravityMPerS2 } from "./sensors/hydrostatic.ts";

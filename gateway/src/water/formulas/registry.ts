@@ -11,6 +11,7 @@ import { sensorCheckFormulas } from "./sensor-checks.ts";
 import { statisticsFormulas } from "./statistics.ts";
 import { unitFormulas } from "./units.ts";
 import { levelSensorFormulas } from "./level-sensors.ts";
+import { saltBatchFormulas } from "./salt-batch.ts";
 import { temperatureSensorFormulas } from "./temperature-sensors.ts";
 
 /** Every formula that can be asked for by name, by topic. */
@@ -28,4 +29,5 @@ export const formulas: readonly Formula[] = [
   ...sensorCheckFormulas,
   ...temperatureSensorFormulas,
   ...levelSensorFormulas,
+  ...saltBatchFormulas,
 ];
