@@ -29,3 +29,11 @@ export { median, quantile, type RobustSpread, robustSpread } from "./robust-spre
 export { cusumRunLength, ewmaRunLength, oneSidedCusumRunLength, siegmundRunLength } from "./run-length.ts";
 export { type StraightLine, straightLine } from "./straight-line.ts";
 export { type TheilSen, theilSen } from "./theil-sen.ts";
+  type LogisticCurve,
+  type LogisticFit,
+  type LogisticPoint,
+  type LogisticRefusal,
+  logisticAt,
+  logisticFit,
+} from "./logistic-fit.ts";
+export { studentT } from "./student-t.ts";
