@@ -21,6 +21,38 @@ export {
   pureWaterConductivity,
   waterDensityGPerCm3,
 } from "./pure-compensation.ts";
+export {
+  type Breakthrough,
+  type BreakthroughFit,
+  type BreakthroughPoint,
+  crossingOf,
+  fitBreakthrough,
+  type ShareVolume,
+  shareOfFeed,
+  volumeAtShare,
+  volumeOfShare,
+  wholeVolume,
+} from "./resin/breakthrough.ts";
+export {
+  type BedCapacityUnit,
+  bedCapacityUnits,
+  type CapacityUnit,
+  capacityUnits,
+  convertCapacity,
+  equivalentsOf,
+} from "./resin/capacity.ts";
+export { type LearnedCapacity, learnedCapacity } from "./resin/learned-capacity.ts";
+export {
+  type LoadName,
+  type LoadWater,
+  loadBehindMembrane,
+  loadNames,
+  loadOfConductivity,
+  type ResinLoad,
+  resinLoad,
+} from "./resin/load.ts";
+export { bedVolumesPerHour, litresToExhaustion } from "./resin/throughput.ts";
+export { breakOfDepth, depthOfBreak, unusedBedM } from "./resin/unused-bed.ts";
 export { kappaOfSalinity, practicalSalinity, salinityRange } from "./salinity.ts";
 export {
   blendFor,

@@ -1,6 +1,7 @@
 import { ammoniaFormulas } from "./ammonia.ts";
 import { carbonateFormulas } from "./carbonate.ts";
 import { chlorineFormulas } from "./chlorine.ts";
+import { breakthroughFormulas } from "./breakthrough.ts";
 import { conductivityFormulas } from "./conductivity.ts";
 import type { Formula } from "./formula.ts";
 import { ionFormulas } from "./ions.ts";
@@ -11,6 +12,7 @@ import { sensorCheckFormulas } from "./sensor-checks.ts";
 import { statisticsFormulas } from "./statistics.ts";
 import { unitFormulas } from "./units.ts";
 import { levelSensorFormulas } from "./level-sensors.ts";
+import { resinFormulas } from "./resin.ts";
 import { saltBatchFormulas } from "./salt-batch.ts";
 import { temperatureSensorFormulas } from "./temperature-sensors.ts";
 
@@ -30,4 +32,6 @@ export const formulas: readonly Formula[] = [
   ...temperatureSensorFormulas,
   ...levelSensorFormulas,
   ...saltBatchFormulas,
+  ...resinFormulas,
+  ...breakthroughFormulas,
 ];

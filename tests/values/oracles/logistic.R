@@ -1,0 +1,20 @@
+# Logistic least squares by R's nls and quantiles by qt; prints what resin.json holds. Run with: Rscript logistic.R
+cat(R.version.string, "\n")
+options(digits = 12)
+tight <- nls.control(tol = 1e-7, maxiter = 200)
+hours <- c(0, 3, 3.5, 4, 4.5, 5, 5.5, 6, 6.2, 6.5, 6.8)
+share <- c(0, 0, .002, .030, .155, .396, .658, .903, .933, .975, .993)
+fit <- nls(share ~ 1 / (1 + exp(k * (tau - hours))), start = list(k = 2, tau = 5), control = tight)
+found <- summary(fit)$coefficients
+print(found)
+reach <- qt(0.975, 9) * found["tau", 2]
+cat("interval", found["tau", 1] - reach, found["tau", 1] + reach, "rss", deviance(fit), "\n")
+run <- subset(DNase, Run == 1)
+run$lc <- log(run$conc)
+three <- nls(density ~ SSlogis(lc, Asym, xmid, scal), run, control = tight)
+print(summary(three)$coefficients)
+cat("rss", deviance(three), "sigma", summary(three)$sigma, "\n")
+cat("lc", format(run$lc, digits = 15), "\n")
+cat("density", run$density, "\n")
+for (confidence in c(.9, .95, .99)) for (freedom in c(1, 2, 3, 4, 5, 7, 10, 15, 30, 60, 120))
+  cat(confidence, freedom, format(qt((1 + confidence) / 2, freedom), digits = 12), "\n")
