@@ -234,7 +234,8 @@ function curveOf(
     residualSd: Math.sqrt(variance) * greatest,
     degreesOfFreedom,
   };
-  const numbers = [curve.top, rate, middle, rateError, middleError, curve.standardErrors.offset];
+  const { standardErrors, ...rest } = curve;
+  const numbers = [...Object.values(rest), ...Object.values(standardErrors)];
   if (!numbers.every(Number.isFinite))
     return refuse("no-convergence", "The points do not settle the curve's parameters apart.");
   return { ok: true, curve };
