@@ -1,9 +1,30 @@
+export {
+  type CarbonVerdict,
+  carbonLifeL,
+  carbonVerdict,
+  contactTimeMin,
+  type Disinfectant,
+  leastContactMin,
+} from "./carbon.ts";
 export { litresToReach, mixtureOf, type Part } from "./dilution.ts";
 export { kappa25OfSolids, type SolidsBy, solidsOfKappa25 } from "./dissolved-solids.ts";
 export { type Computed, type ComputeRefusal, compute, formulaOf, unitOfField } from "./formulas/compute.ts";
 export type { Formula } from "./formulas/formula.ts";
 export { formulas } from "./formulas/registry.ts";
 export { linear25, linearAt, standardAlphaPerC } from "./linear-compensation.ts";
+export {
+  concentrationFactor,
+  type MembranePressures,
+  type MembraneState,
+  meanFeedFactor,
+  membraneTemperatureFactor,
+  netDrivingPressureKPa,
+  normalizedFlow,
+  normalizedPassage,
+  type PassageState,
+  recoveryOf,
+  rejectionOf,
+} from "./membrane.ts";
 export {
   natural25,
   naturalAt,
@@ -64,6 +85,7 @@ export {
   saltCorrection,
 } from "./salt-batch.ts";
 export { salinityOfSpecificGravity, seaDensityKgPerM3, specificGravity } from "./sea-density.ts";
+export { dropAtFlowKPa } from "./sediment.ts";
 export { type DividerReading, type DividerWiring, dividerCounts, dividerReading } from "./sensors/divider.ts";
 export { depthOfPressureM, pressureOfDepthPa, standardGravityMPerS2 } from "./sensors/hydrostatic.ts";
 export {

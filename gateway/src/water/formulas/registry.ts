@@ -2,6 +2,7 @@ import { ammoniaFormulas } from "./ammonia.ts";
 import { carbonateFormulas } from "./carbonate.ts";
 import { chlorineFormulas } from "./chlorine.ts";
 import { breakthroughFormulas } from "./breakthrough.ts";
+import { carbonFormulas } from "./carbon.ts";
 import { conductivityFormulas } from "./conductivity.ts";
 import type { Formula } from "./formula.ts";
 import { ionFormulas } from "./ions.ts";
@@ -12,6 +13,7 @@ import { sensorCheckFormulas } from "./sensor-checks.ts";
 import { statisticsFormulas } from "./statistics.ts";
 import { unitFormulas } from "./units.ts";
 import { levelSensorFormulas } from "./level-sensors.ts";
+import { membraneFormulas } from "./membrane.ts";
 import { resinFormulas } from "./resin.ts";
 import { saltBatchFormulas } from "./salt-batch.ts";
 import { temperatureSensorFormulas } from "./temperature-sensors.ts";
@@ -34,4 +36,6 @@ export const formulas: readonly Formula[] = [
   ...saltBatchFormulas,
   ...resinFormulas,
   ...breakthroughFormulas,
+  ...membraneFormulas,
+  ...carbonFormulas,
 ];

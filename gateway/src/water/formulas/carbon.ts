@@ -1,0 +1,84 @@
+import { z } from "zod";
+import { carbonLifeL, carbonVerdict, contactTimeMin, leastContactMin } from "../carbon.ts";
+import { dropAtFlowKPa } from "../sediment.ts";
+import { defineFormula, quantity, result } from "./formula.ts";
+
+const supply = z.enum(["free-chlorine", "chloramine"]);
+
+/** Carbon and sediment filters. */
+export const carbonFormulas = [
+  defineFormula({
+    id: "contact-time",
+    title: "Empty-bed contact time of carbon, and whether it is enough",
+    source: "definition: volume over flow; 10 min for chloramine: 25 Tex. Admin. Code 117.32",
+    holds: "At the greatest flow. 2 min for free chlorine is common practice, no source.",
+    inputs: {
+      carbon: quantity("L", 0.01, 100_000, "carbon, all beds in series"),
+      flow: quantity("L/min", 0.001, 100_000, "flow"),
+      supply: supply.default("chloramine").meta({ description: "what the supply is disinfected with" }),
+    },
+    outputs: {
+      time: result("min", "empty-bed contact time"),
+      least: result("min", "asked for"),
+      enough: z.boolean().meta({ description: "time is at least what is asked for" }),
+    },
+    compute: (given) => {
+      const time = contactTimeMin(given.carbon, given.flow);
+      const least = leastContactMin[given.supply];
+      return { time, least, enough: time >= least };
+    },
+  }),
+  defineFormula({
+    id: "carbon-life",
+    title: "Litres until carbon is spent, from its capacity for chlorine",
+    source: "conservation of mass",
+    holds:
+      "Capacity learned from the last beds, or the maker's: published carbons differ tenfold for chloramine.",
+    inputs: {
+      capacity: quantity("g", 0.001, 1e9, "capacity as Cl2"),
+      before: quantity("mg/L", 0.01, 100, "chlorine before the carbon, as Cl2"),
+      after: quantity("mg/L", 0, 100, "after it").default(0),
+    },
+    outputs: { volume: result("L", "litres") },
+    compute: (given) => ({ volume: carbonLifeL(given.capacity, given.before, given.after) }),
+  }),
+  defineFormula({
+    id: "carbon-verdict",
+    title: "What a chlorine strip after carbon says",
+    source: "limit 0.1 mg/L total: AAMI water for dialysis (1998, 2001)",
+    holds:
+      "On a chloramine supply a free-chlorine strip says nothing; a step coarser than the limit never says good.",
+    inputs: {
+      supply: supply.meta({ description: "what the supply is disinfected with" }),
+      measured: z.enum(["free", "total"]).meta({ description: "which chlorine the strip shows" }),
+      chlorine: quantity("mg/L", 0, 100, "what it shows, as Cl2"),
+      step: quantity("mg/L", 0.001, 10, "its smallest step"),
+      limit: quantity("mg/L", 0.001, 10, "limit").default(0.1),
+    },
+    outputs: { verdict: z.enum(["good", "spent", "says-nothing"]).meta({ description: "verdict" }) },
+    compute: (given) => ({
+      verdict: carbonVerdict(given.supply, given.measured, given.chlorine, given.step, given.limit),
+    }),
+  }),
+  defineFormula({
+    id: "sediment-drop",
+    title: "Pressure drop of a sediment filter at its reference flow",
+    source: "Darcy (exponent 1) to turbulent fittings (exponent 2)",
+    holds:
+      "Compare with the clean filter: 7 to 14 kPa clean, 140 to 200 at the end (EPA LT2 Toolbox, 8.6.1).",
+    inputs: {
+      drop: quantity("kPa", -50, 2000, "pressure drop"),
+      flow: quantity("L/min", 0.01, 100_000, "flow"),
+      referenceFlow: quantity("L/min", 0.01, 100_000, "flow to compare at"),
+      exponent: quantity("1", 0.5, 2, "1 for media, 2 for fittings").default(1),
+    },
+    outputs: {
+      drop: result("kPa", "drop at the reference flow"),
+      perFlow: result("kPa.min/L", "drop over flow"),
+    },
+    compute: (given) => ({
+      drop: dropAtFlowKPa(given.drop, given.flow, given.referenceFlow, given.exponent),
+      perFlow: given.drop / given.flow,
+    }),
+  }),
+];

@@ -1,0 +1,173 @@
+import {
+  concentrationFactor,
+  meanFeedFactor,
+  membraneTemperatureFactor,
+  netDrivingPressureKPa,
+  normalizedFlow,
+  normalizedPassage,
+  recoveryOf,
+  rejectionOf,
+} from "../membrane.ts";
+import { defineFormula, quantity, result } from "./formula.ts";
+
+const d4516 = "ASTM D4516, standardizing reverse osmosis performance data";
+const tC = (text: string) => quantity("Cel", 0, 45, text);
+const kPa = (text: string) => quantity("kPa", 0, 10_000, text);
+const flow = (text: string) => quantity("L/min", 0, 100_000, text);
+const some = (text: string) => quantity("1", 1e-3, 1e6, text);
+const recovery = quantity("1", 0.001, 0.99, "share of the feed that becomes permeate");
+const thinFilm =
+  "exponential correction of thin-film membranes, 2640 and 3020 K (membrane makers' printed charts)";
+
+/** Rejection, recovery and normalised performance of a reverse-osmosis membrane. */
+export const membraneFormulas = [
+  defineFormula({
+    id: "membrane-recovery",
+    title: "Recovery of a membrane from its flows",
+    source: "definition: permeate over feed",
+    holds: "Flows measured at one moment, not while it starts.",
+    inputs: { permeate: flow("permeate flow"), reject: flow("reject flow") },
+    outputs: { recovery: result("1", "share of the feed") },
+    compute: (given) => ({ recovery: recoveryOf(given.permeate, given.reject) }),
+  }),
+  defineFormula({
+    id: "membrane-rejection",
+    title: "Rejection of a membrane from conductivities",
+    source: d4516,
+    holds:
+      "Steady running only: first water after a standstill is always high. With a recovery, also against the mean.",
+    inputs: {
+      feed: quantity("uS/cm", 0.1, 1_000_000, "reference conductivity of the feed"),
+      permeate: quantity("uS/cm", 0, 1_000_000, "of the permeate"),
+      recovery: recovery.optional(),
+    },
+    outputs: {
+      rejection: result("1", "share held back, against the feed"),
+      passage: result("1", "share that passes"),
+      meanRejection: result("1", "against the mean along the membrane").optional(),
+    },
+    compute: (given) => {
+      const rejection = rejectionOf(given.feed, given.permeate);
+      if (given.recovery === undefined) return { rejection, passage: 1 - rejection };
+      const meanRejection = rejectionOf(given.feed, given.permeate, given.recovery);
+      return { rejection, passage: 1 - rejection, meanRejection };
+    },
+  }),
+  defineFormula({
+    id: "membrane-concentration",
+    title: "How far the reject and the mean feed are concentrated",
+    source: d4516,
+    holds: "Recovery 0.1 to 99 %.",
+    inputs: { recovery, rejection: quantity("1", 0, 1, "share held back").default(1) },
+    outputs: {
+      reject: result("1", "reject over feed"),
+      mean: result("1", "mean along the membrane over feed"),
+    },
+    compute: (given) => ({
+      reject: concentrationFactor(given.recovery, given.rejection),
+      mean: meanFeedFactor(given.recovery),
+    }),
+  }),
+  defineFormula({
+    id: "membrane-temperature",
+    title: "Permeate flow of a membrane at a temperature over that at 25 °C",
+    source: thinFilm,
+    holds: "Thin-film membranes, 0 to 45 °C, at one pressure.",
+    inputs: { temperature: tC("water temperature") },
+    outputs: {
+      factor: result("1", "flow over flow at 25 °C"),
+      divisor: result("1", "the same, as charts print it: rated flow over flow"),
+    },
+    compute: (given) => {
+      const factor = membraneTemperatureFactor(given.temperature);
+      return { factor, divisor: 1 / factor };
+    },
+  }),
+  defineFormula({
+    id: "membrane-flow",
+    title: "Permeate flow in the standard state",
+    source: `${d4516}; ${thinFilm}`,
+    holds:
+      "Compare with the same membrane when it was new: 10 to 15 % less is fouling (common practice, no source).",
+    inputs: {
+      permeate: flow("permeate flow"),
+      temperature: tC("water temperature"),
+      feed: kPa("feed pressure"),
+      drop: kPa("feed less reject pressure").default(0),
+      permeatePressure: kPa("permeate pressure").default(0),
+      osmoticFeed: kPa("osmotic pressure of the mean feed").default(0),
+      osmoticPermeate: kPa("osmotic pressure of the permeate").default(0),
+      standardTemperature: tC("standard temperature").default(25),
+      standardFeed: kPa("standard feed pressure"),
+      standardDrop: kPa("standard drop").default(0),
+      standardPermeatePressure: kPa("standard permeate pressure").default(0),
+      standardOsmoticFeed: kPa("standard osmotic pressure of the mean feed").default(0),
+      standardOsmoticPermeate: kPa("standard osmotic pressure of the permeate").default(0),
+    },
+    outputs: {
+      flow: result("L/min", "permeate flow in the standard state"),
+      netPressure: result("kPa", "net driving pressure"),
+      standardNetPressure: result("kPa", "in the standard state"),
+    },
+    compute: (given) => {
+      const actual = {
+        feedKPa: given.feed,
+        dropKPa: given.drop,
+        permeateKPa: given.permeatePressure,
+        osmoticFeedKPa: given.osmoticFeed,
+        osmoticPermeateKPa: given.osmoticPermeate,
+      };
+      const standard = {
+        feedKPa: given.standardFeed,
+        dropKPa: given.standardDrop,
+        permeateKPa: given.standardPermeatePressure,
+        osmoticFeedKPa: given.standardOsmoticFeed,
+        osmoticPermeateKPa: given.standardOsmoticPermeate,
+      };
+      return {
+        flow: normalizedFlow(
+          given.permeate,
+          { ...actual, tC: given.temperature },
+          { ...standard, tC: given.standardTemperature },
+        ),
+        netPressure: netDrivingPressureKPa(actual),
+        standardNetPressure: netDrivingPressureKPa(standard),
+      };
+    },
+  }),
+  defineFormula({
+    id: "membrane-passage",
+    title: "Salt passage in the standard state",
+    source: `${d4516}; the salt's temperature factor taken as the water's (common practice, no source)`,
+    holds: "Steady running, high rejection. Concentrations in any one unit.",
+    inputs: {
+      passage: quantity("1", 0, 1, "salt passage as measured"),
+      permeate: quantity("L/min", 1e-6, 100_000, "permeate flow"),
+      temperature: tC("water temperature"),
+      feed: some("concentration of the feed"),
+      meanFeed: some("mean along the membrane"),
+      standardPermeate: quantity("L/min", 1e-6, 100_000, "standard permeate flow"),
+      standardTemperature: tC("standard temperature").default(25),
+      standardFeed: some("standard feed"),
+      standardMeanFeed: some("standard mean"),
+    },
+    outputs: { passage: result("1", "salt passage in the standard state") },
+    compute: (given) => ({
+      passage: normalizedPassage(
+        given.passage,
+        {
+          permeateLPerMin: given.permeate,
+          tC: given.temperature,
+          feed: given.feed,
+          meanFeed: given.meanFeed,
+        },
+        {
+          permeateLPerMin: given.standardPermeate,
+          tC: given.standardTemperature,
+          feed: given.standardFeed,
+          meanFeed: given.standardMeanFeed,
+        },
+      ),
+    }),
+  }),
+];
