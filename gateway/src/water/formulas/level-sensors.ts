@@ -84,7 +84,7 @@ export const levelSensorFormulas = [
   defineFormula({
     id: "strapping-volume",
     title: "Volume in a drum from its depth, by a strapping table",
-    source: "linear interpolation between the table's points (as ISO 7507-1 tables are read)",
+    source: "linear interpolation between the table's points",
     holds: "Between the table's ends only; depth and volume both rising.",
     inputs: {
       depths: z
