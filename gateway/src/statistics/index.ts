@@ -10,6 +10,14 @@ export {
 export { type CorrectionPair, correctionAt, type DriftSpan } from "./drift-correction.ts";
 export { type EwmaResult, type EwmaSetting, ewma, ewmaHalfWidth, ewmaNext } from "./ewma.ts";
 export { type HoltState, holtForecast, holtLinear, holtNext } from "./holt-linear.ts";
+export {
+  type LogisticCurve,
+  type LogisticFit,
+  type LogisticPoint,
+  type LogisticRefusal,
+  logisticAt,
+  logisticFit,
+} from "./logistic-fit.ts";
 export { type MannKendall, mannKendall } from "./mann-kendall.ts";
 export { erfc, normalDensity, normalQuantile, normalShare } from "./normal.ts";
 export { type Pettitt, pettitt } from "./pettitt.ts";
@@ -28,12 +36,5 @@ export {
 export { median, quantile, type RobustSpread, robustSpread } from "./robust-spread.ts";
 export { cusumRunLength, ewmaRunLength, oneSidedCusumRunLength, siegmundRunLength } from "./run-length.ts";
 export { type StraightLine, straightLine } from "./straight-line.ts";
-export { type TheilSen, theilSen } from "./theil-sen.ts";
-  type LogisticCurve,
-  type LogisticFit,
-  type LogisticPoint,
-  type LogisticRefusal,
-  logisticAt,
-  logisticFit,
-} from "./logistic-fit.ts";
 export { studentT } from "./student-t.ts";
+export { type TheilSen, theilSen } from "./theil-sen.ts";

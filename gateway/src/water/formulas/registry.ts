@@ -1,22 +1,22 @@
 import { ammoniaFormulas } from "./ammonia.ts";
-import { carbonateFormulas } from "./carbonate.ts";
-import { chlorineFormulas } from "./chlorine.ts";
 import { breakthroughFormulas } from "./breakthrough.ts";
 import { carbonFormulas } from "./carbon.ts";
+import { carbonateFormulas } from "./carbonate.ts";
+import { chlorineFormulas } from "./chlorine.ts";
 import { conductivityFormulas } from "./conductivity.ts";
 import type { Formula } from "./formula.ts";
 import { ionFormulas } from "./ions.ts";
-import { purityFormulas } from "./purity.ts";
-import { standardFormulas } from "./standards.ts";
-import { seaWaterFormulas } from "./sea-water.ts";
-import { sensorCheckFormulas } from "./sensor-checks.ts";
-import { statisticsFormulas } from "./statistics.ts";
-import { unitFormulas } from "./units.ts";
 import { levelSensorFormulas } from "./level-sensors.ts";
 import { membraneFormulas } from "./membrane.ts";
+import { purityFormulas } from "./purity.ts";
 import { resinFormulas } from "./resin.ts";
 import { saltBatchFormulas } from "./salt-batch.ts";
+import { seaWaterFormulas } from "./sea-water.ts";
+import { sensorCheckFormulas } from "./sensor-checks.ts";
+import { standardFormulas } from "./standards.ts";
+import { statisticsFormulas } from "./statistics.ts";
 import { temperatureSensorFormulas } from "./temperature-sensors.ts";
+import { unitFormulas } from "./units.ts";
 
 /** Every formula that can be asked for by name, by topic. */
 export const formulas: readonly Formula[] = [
