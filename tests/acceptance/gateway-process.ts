@@ -3,7 +3,7 @@ import { mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { openNodeCredentials } from "@drumlin/gateway/accounts";
+import { openAccounts } from "@drumlin/gateway/accounts";
 
 const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
 
@@ -21,23 +21,45 @@ drums:
   mix:   { volume: "200 L", fed_by: after-resin, control: manual, stop: drums/float-2, holds: salt }
 `;
 
-/** A fresh data folder with a line file and the secrets of its nodes. */
+/** A fresh data folder with a line file, the secrets of its nodes, and an operator's token. */
 export async function newSite(nodes: readonly string[], yaml = smallestLine) {
   const folder = mkdtempSync(join(tmpdir(), "drumlin-site-"));
   const line = join(folder, "line.yaml");
   writeFileSync(line, yaml);
   const data = join(folder, "data");
-  const credentials = openNodeCredentials(join(data, "nodes.json"));
+  const accounts = openAccounts({ folder: data });
   const secrets: Record<string, string> = {};
-  for (const node of nodes) secrets[node] = await credentials.put(node);
-  return { folder, line, data, secrets };
+  for (const node of nodes) secrets[node] = await accounts.nodes.put(node, "test");
+  const token = accounts.tokens.add("test", "operator", "test");
+  accounts.close();
+  return { folder, line, data, secrets, token };
 }
 
 /** A gateway as its own process, on ports of the system's choice. */
-export async function startProcess(site: { readonly line: string; readonly data: string }) {
+export async function startProcess(
+  site: { readonly line: string; readonly data: string; readonly token?: string },
+  more: readonly string[] = [],
+) {
+  // With the site's token unless the test brings something of its own.
+  const authorized = (options: RequestInit = {}): RequestInit => ({
+    ...options,
+    headers: { ...(site.token ? { authorization: `Bearer ${site.token}` } : {}), ...options.headers },
+  });
   const child = spawn(
     process.execPath,
-    [main, "run", "--line", site.line, "--data", site.data, "--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"],
+    [
+      main,
+      "run",
+      "--line",
+      site.line,
+      "--data",
+      site.data,
+      "--http",
+      "127.0.0.1:0",
+      "--mqtt",
+      "127.0.0.1:0",
+      ...more,
+    ],
     { stdio: ["ignore", "pipe", "pipe"] },
   );
   let text = "";
@@ -49,17 +71,19 @@ export async function startProcess(site: { readonly line: string; readonly data:
   const ports = await new Promise<{ http: number; mqtt: number }>((resolve, reject) => {
     child.stdout.on("data", (chunk: Buffer) => {
       text += chunk.toString();
-      const match = /http:\/\/127\.0\.0\.1:(\d+)\/ {3}MQTT: port (\d+)/.exec(text);
+      const match = /https?:\/\/[\w.]+:(\d+)\/ {3}MQTT: port (\d+)/.exec(text);
       if (match) resolve({ http: Number(match[1]), mqtt: Number(match[2]) });
     });
     void ended.then((code) => reject(new Error(`the gateway ended with ${code}: ${text}${errors}`)));
   });
   return {
     ...ports,
+    /** What it has printed so far. */
+    printed: () => text + errors,
     api: async (path: string, options?: RequestInit) =>
-      fetch(`http://127.0.0.1:${ports.http}${path}`, options),
+      fetch(`http://127.0.0.1:${ports.http}${path}`, authorized(options)),
     async json<Answer>(path: string): Promise<Answer> {
-      return (await (await fetch(`http://127.0.0.1:${ports.http}${path}`)).json()) as Answer;
+      return (await (await fetch(`http://127.0.0.1:${ports.http}${path}`, authorized())).json()) as Answer;
     },
     kill: async () => {
       child.kill("SIGKILL");

@@ -38,7 +38,10 @@ beforeAll(async () => {
       "--disable-sync",
     ],
   });
-  page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+  page = await browser.newPage({
+    viewport: { width: 390, height: 844 },
+    extraHTTPHeaders: { authorization: `Bearer ${site.token}` },
+  });
 });
 afterAll(async () => {
   await browser?.close();
@@ -85,7 +88,7 @@ describe("the page Line, in a real browser on a real gateway", () => {
     const { items } = await gateway.json<{ items: { state: string; acknowledgedBy: string }[] }>(
       "/api/alarms",
     );
-    expect(items).toMatchObject([{ state: "acknowledged", acknowledgedBy: "operator" }]);
+    expect(items).toMatchObject([{ state: "acknowledged", acknowledgedBy: "program:test" }]);
   });
 
   it("the flow stops: still standing, said to be not judged", async () => {

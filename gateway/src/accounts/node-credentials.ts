@@ -1,69 +1,88 @@
-import { randomBytes, scrypt, timingSafeEqual } from "node:crypto";
-import { mkdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
-import { dirname } from "node:path";
+import { createHmac, randomBytes, timingSafeEqual } from "node:crypto";
+import { namePattern } from "@drumlin/firmware-protocol";
+import { AccountError } from "./account-error.ts";
+import type { AccountsDatabase } from "./accounts-database.ts";
+import { isRight, nodeSecretCost, randomSecret, slowHash } from "./secrets.ts";
+import type { Turns } from "./turns.ts";
 
-interface StoredSecret {
-  readonly salt: string;
-  readonly hash: string;
-}
+const mostNodes = 5000;
+/** How long a secret that was right is known again without scrypt, ms. */
+const rememberedMs = 300_000;
 
 /** Who may connect as a node. Names and salted hashes only: a secret is shown once, when it is made. */
 export interface NodeCredentials {
-  /** Adds a node, or gives it a new secret: 128 random bits as text. */
-  put(node: string): Promise<string>;
-  /** Takes a node's right away; false when there is none. */
-  revoke(node: string): boolean;
+  /** Adds a node, or gives it a new secret (128 random bits as text); the old one is over. Throws AccountError `name-not-usable`, `accounts-full`. */
+  put(node: string, by: string): Promise<string>;
+  /** Takes a node's right away. Throws AccountError `node-unknown`. */
+  revoke(node: string, by: string): void;
   names(): readonly string[];
   /** True when the secret is the node's. Takes the same time for a node that does not exist. */
   verify(node: string, secret: Uint8Array): Promise<boolean>;
+  /** Tells the node's secret in force from every other one, without telling it; null when it has none. */
+  inForce(node: string): string | null;
 }
 
-// scrypt with N = 2^14, r = 8, p = 1: 16 MB and tens of milliseconds for each guess (RFC 7914).
-function hashOf(secret: Uint8Array, salt: Buffer): Promise<Buffer> {
-  return new Promise((resolve, reject) => {
-    scrypt(secret, salt, 32, (error, hash) => (error ? reject(error) : resolve(hash)));
-  });
-}
+/** Node credentials of an accounts file. */
+export function openNodeCredentials(
+  { database, change }: AccountsDatabase,
+  turns: Turns,
+  now: () => number,
+): NodeCredentials {
+  const one = database.prepare("SELECT hash FROM node WHERE name = ?");
+  const all = database.prepare("SELECT name FROM node ORDER BY name");
+  // Kept as a keyed hash under a key of this process: a memory dump tells no secret.
+  const key = randomBytes(32);
+  const remembered = new Map<
+    string,
+    { readonly stored: string; readonly mac: Buffer; readonly untilMs: number }
+  >();
+  const macOf = (secret: Uint8Array) => createHmac("sha256", key).update(secret).digest();
+  const inForce = (node: string) => (one.get(node)?.hash as string | undefined) ?? null;
 
-const noSalt = Buffer.alloc(16);
-const noHash = Buffer.alloc(32);
-
-/** Credentials kept in a JSON file with mode 0600, read anew when the file changes hands (`node` command beside a running gateway). */
-export function openNodeCredentials(path: string): NodeCredentials {
-  function read(): Record<string, StoredSecret> {
-    try {
-      return JSON.parse(readFileSync(path, "utf8")) as Record<string, StoredSecret>;
-    } catch (error) {
-      if ((error as NodeJS.ErrnoException).code === "ENOENT") return {};
-      throw error;
-    }
-  }
-  function write(all: Readonly<Record<string, StoredSecret>>): void {
-    mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
-    writeFileSync(`${path}.new`, JSON.stringify(all, null, 2), { mode: 0o600 });
-    renameSync(`${path}.new`, path);
-  }
   return {
-    async put(node) {
-      const secret = randomBytes(16).toString("base64url");
-      const salt = randomBytes(16);
-      const hash = await hashOf(Buffer.from(secret), salt);
-      write({ ...read(), [node]: { salt: salt.toString("base64"), hash: hash.toString("base64") } });
+    async put(node, by) {
+      if (!namePattern.test(node) || node === "gateway")
+        throw new AccountError(
+          "name-not-usable",
+          `"${node.slice(0, 70)}" is no node's name: small letters, digits and hyphens, not "gateway".`,
+        );
+      const secret = randomSecret(16);
+      const hash = await turns.take(() => slowHash(Buffer.from(secret), nodeSecretCost));
+      change((audit) => {
+        const had = one.get(node) !== undefined;
+        if (!had && all.all().length >= mostNodes)
+          throw new AccountError("accounts-full", `There are ${mostNodes} nodes already.`);
+        database
+          .prepare("INSERT OR REPLACE INTO node (name, hash, made_at) VALUES (?, ?, ?)")
+          .run(node, hash, now());
+        audit({ by, what: had ? "node-rotated" : "node-added", subject: node, before: null, after: null });
+      });
       return secret;
     },
-    revoke(node) {
-      const { [node]: gone, ...rest } = read();
-      if (gone) write(rest);
-      return gone !== undefined;
+    revoke(node, by) {
+      change((audit) => {
+        if (!one.get(node)) throw new AccountError("node-unknown", `There is no node ${node}.`);
+        database.prepare("DELETE FROM node WHERE name = ?").run(node);
+        audit({ by, what: "node-revoked", subject: node, before: null, after: null });
+      });
     },
-    names: () => Object.keys(read()).sort(),
+    names: () => all.all().map(({ name }) => name as string),
     async verify(node, secret) {
-      const all = read();
-      const stored = Object.hasOwn(all, node) ? all[node] : undefined;
-      const hash = await hashOf(secret, stored ? Buffer.from(stored.salt, "base64") : noSalt);
-      return (
-        timingSafeEqual(hash, stored ? Buffer.from(stored.hash, "base64") : noHash) && stored !== undefined
-      );
+      const stored = inForce(node);
+      const known = remembered.get(node);
+      if (
+        known &&
+        known.stored === stored &&
+        now() < known.untilMs &&
+        timingSafeEqual(known.mac, macOf(secret))
+      )
+        return true;
+      const right = await turns.take(() => isRight(secret, stored, nodeSecretCost));
+      if (!right || stored === null || inForce(node) !== stored) return false;
+      // Only nodes that exist get here, so the map is bounded by their number.
+      remembered.set(node, { stored, mac: macOf(secret), untilMs: now() + rememberedMs });
+      return true;
     },
+    inForce,
   };
 }

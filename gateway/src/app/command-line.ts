@@ -4,9 +4,19 @@ import { computeCommand } from "./commands/compute.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { nodeCommand } from "./commands/node.ts";
 import { runCommand } from "./commands/run.ts";
+import { tokenCommand } from "./commands/token.ts";
+import { userCommand } from "./commands/user.ts";
 import { UsageError } from "./options.ts";
 
-const commands: readonly Command[] = [runCommand, demoCommand, checkCommand, nodeCommand, computeCommand];
+const commands: readonly Command[] = [
+  runCommand,
+  demoCommand,
+  checkCommand,
+  userCommand,
+  tokenCommand,
+  nodeCommand,
+  computeCommand,
+];
 
 function overview(): string {
   const width = Math.max(...commands.map((command) => command.name.length));

@@ -1,10 +1,9 @@
 import { randomUUID } from "node:crypto";
-import { join } from "node:path";
-import { openNodeCredentials } from "../accounts/index.ts";
+import { openAccounts, type Who } from "../accounts/index.ts";
 import type { Act } from "../acts/index.ts";
 import type { ActRefusal } from "../alarms/index.ts";
 import { createBroker, type RateLimits } from "../broker/index.ts";
-import { createHttp, type GivenAct, type Metric } from "../http/index.ts";
+import { createHttp, type GivenAct, type Metric, type TlsFiles } from "../http/index.ts";
 import { openJournal } from "../journal/index.ts";
 import { openLogbook, type RejectionCount } from "../logbook/index.ts";
 import { openSqliteSeries } from "../series/index.ts";
@@ -24,6 +23,13 @@ export interface GatewayOptions {
   readonly lineYaml: string;
   readonly http: ListenAddress;
   readonly mqtt: ListenAddress;
+  /** TLS of the page and the API. */
+  readonly tls?: TlsFiles | null;
+  readonly mqttTls?: TlsFiles | null;
+  /** Plain HTTP on private addresses, on purpose. */
+  readonly plainHttp?: boolean;
+  /** Whoever asks is this one: the demo, and tests. On loopback only. */
+  readonly signedIn?: Who;
   readonly simulated?: boolean;
   readonly rate?: RateLimits;
   readonly now?: () => number;
@@ -37,6 +43,11 @@ export interface GatewayOptions {
 export interface Gateway {
   readonly httpPort: number;
   readonly mqttPort: number;
+  /** For the first account; null when there is one. Printed by whoever starts the gateway. */
+  readonly setUpCode: string | null;
+  /** New certificates for new connections. */
+  renewTls(tls: TlsFiles): void;
+  renewMqttTls(tls: TlsFiles): void;
   stop(): Promise<void>;
 }
 
@@ -69,6 +80,9 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     begun.push(() => series.close());
     const logbook = openLogbook({ folder: data });
     begun.push(() => logbook.close());
+
+    const accounts = openAccounts({ folder: data, now });
+    begun.push(() => accounts.close());
 
     const pipeline = createPipeline();
     const live = createLiveState({ now, simulated: options.simulated === true });
@@ -148,7 +162,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     const broker = await createBroker(
       {
         journal,
-        credentials: openNodeCredentials(join(data, "nodes.json")),
+        credentials: accounts.nodes,
         now,
         room: () => driver.room(),
         onRefused(code, node, detail) {
@@ -166,13 +180,15 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         site: line.site,
         host: options.mqtt.host,
         port: options.mqtt.port,
+        tls: options.mqttTls ?? null,
         ...(options.rate ? { rate: options.rate } : {}),
       },
     );
     begun.push(() => broker.stop());
+    accounts.onChange(() => broker.dropRevoked());
 
-    function act(given: GivenAct): Promise<ActRefusal | null> {
-      const whole = { ...given, id: randomUUID(), by: "operator" } as Act;
+    function act(given: GivenAct, by: string): Promise<ActRefusal | null> {
+      const whole = { ...given, id: randomUUID(), by } as Act;
       return new Promise((resolve, reject) => {
         waitingActs.set(whole.id, resolve);
         journal.append({ kind: "act", act: whole }).catch((error: unknown) => {
@@ -242,19 +258,32 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         rejections: () => [...refusals.values(), ...logbook.rejections()],
         series,
         act,
+        acts: (limit, before) => logbook.acts(limit, before),
+        accounts,
         subscribe: (listener) => live.subscribe(listener),
         lastSeq: () => driver.takenSeq(),
         ready: () => !stopping && journal.trouble === null,
         metrics,
         now,
       },
-      { host: options.http.host, port: options.http.port, pages: monitorPages() },
+      {
+        host: options.http.host,
+        port: options.http.port,
+        pages: monitorPages(),
+        tls: options.tls ?? null,
+        plainHttp: options.plainHttp === true,
+        signedIn: options.signedIn ?? null,
+        log,
+      },
     );
     begun.push(() => http.stop());
 
     return {
       httpPort: http.port,
       mqttPort: broker.port,
+      setUpCode: options.signedIn || accounts.people.exist() ? null : accounts.newSetUpCode(),
+      renewTls: (tls) => http.renew(tls),
+      renewMqttTls: (tls) => broker.renew(tls),
       async stop() {
         if (stopping) return;
         stopping = true;
@@ -264,6 +293,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         await broker.stop();
         await journal.append({ kind: "stop" }).catch(() => {});
         await driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`));
+        accounts.close();
         logbook.close();
         await series.close();
         await journal.close();

@@ -1,4 +1,5 @@
 import { createServer, type Server, type Socket } from "node:net";
+import { createServer as createTlsServer } from "node:tls";
 import { nodeTopic, parseTopic } from "@drumlin/firmware-protocol";
 import { Aedes, type AuthenticateError, type Client } from "aedes";
 import type { NodeCredentials } from "../accounts/index.ts";
@@ -21,7 +22,7 @@ const mostOrigins = 10_000;
 /** What the broker needs. */
 export interface BrokerComponents {
   readonly journal: Pick<Journal, "append" | "trouble">;
-  readonly credentials: Pick<NodeCredentials, "verify">;
+  readonly credentials: Pick<NodeCredentials, "verify" | "inForce">;
   readonly now: () => number;
   /** Told of each refusal, with the node where it is known. */
   readonly onRefused: (code: BrokerRefusalCode, node: string | null, detail: string) => void;
@@ -29,10 +30,18 @@ export interface BrokerComponents {
   readonly room?: () => Promise<void> | null;
 }
 
+/** Certificate (with its chain) and key, PEM. */
+export interface BrokerTls {
+  readonly cert: string;
+  readonly key: string;
+}
+
 export interface BrokerOptions {
   readonly site: string;
   readonly host: string;
   readonly port: number;
+  /** Certificate and key, PEM; null listens without TLS. */
+  readonly tls?: BrokerTls | null;
   readonly rate?: RateLimits;
 }
 
@@ -46,6 +55,8 @@ interface Connection {
   readonly guard: FrameGuard;
   readonly address: string;
   node: string | null;
+  /** What tells the secret it signed in with from every other one. */
+  secret: string | null;
   allowance: Allowance;
   pending: number;
   oldestPendingAtMs: number;
@@ -56,6 +67,10 @@ export interface Broker {
   /** The port it listens on. */
   readonly port: number;
   connectedNodes(): readonly string[];
+  /** Ends the connection of every node whose secret is no longer the one it signed in with. */
+  dropRevoked(): void;
+  /** New certificate and key for new connections; nothing without TLS. */
+  renew(tls: BrokerTls): void;
   /** Refuses new connections, waits for what is being written, closes. */
   stop(): Promise<void>;
 }
@@ -117,15 +132,19 @@ export async function createBroker(components: BrokerComponents, options: Broker
         return callback(signInError(3, "Nothing can be stored now: try again later."), false);
       const connection = connectionOf(client);
       const node = username ?? "";
+      const secret = credentials.inForce(node);
       const check = password ? credentials.verify(node, password) : Promise.resolve(false);
       check.then(
-        (right) => {
+        (wasRight) => {
+          // Revoked or changed while it was checked: then it is no longer right.
+          const right = wasRight && credentials.inForce(node) === secret;
           // The broker's own table of clients; it is not in its types.
           const { clients } = broker as unknown as { readonly clients: Readonly<Record<string, Client>> };
           const other = Object.hasOwn(clients, client.id) ? clients[client.id] : undefined;
           const takenByOther = other !== undefined && connectionOf(other)?.node !== node;
           if (right && connection && !takenByOther) {
             connection.node = node;
+            connection.secret = secret;
             connection.guard.signedIn();
             callback(null, true);
             return;
@@ -240,7 +259,7 @@ export async function createBroker(components: BrokerComponents, options: Broker
     setTimeout(() => (behind ? void behind.then(over) : over()), holdMs);
   }
 
-  const server: Server = createServer((socket) => {
+  const takeSocket = (socket: Socket): void => {
     if (stopping) {
       socket.destroy();
       return;
@@ -254,6 +273,7 @@ export async function createBroker(components: BrokerComponents, options: Broker
       guard,
       address: socket.remoteAddress ?? "",
       node: null as string | null,
+      secret: null as string | null,
       allowance: new Allowance(rate, now()),
       pending: 0,
       oldestPendingAtMs: 0,
@@ -264,7 +284,16 @@ export async function createBroker(components: BrokerComponents, options: Broker
     socket.on("close", () => open.delete(connection));
     socket.on("error", () => socket.destroy());
     broker.handle(socket);
+  };
+  const { tls = null } = options;
+  const tlsServer = tls
+    ? createTlsServer({ ...tls, minVersion: "TLSv1.2", handshakeTimeout: 10_000 }, takeSocket)
+    : null;
+  tlsServer?.on("tlsClientError", (error, socket) => {
+    onRefused("tls-failed", null, error.message);
+    socket.destroy();
   });
+  const server: Server = tlsServer ?? createServer(takeSocket);
   server.maxConnections = 5000;
 
   // A disk that hangs must not look like a slow network: the client is let go and sends again elsewhere or later.
@@ -291,6 +320,16 @@ export async function createBroker(components: BrokerComponents, options: Broker
   return {
     port,
     connectedNodes: () => [...new Set([...open].flatMap(({ node }) => (node ? [node] : [])))],
+    dropRevoked() {
+      for (const { socket, node, secret } of open) {
+        if (node === null || credentials.inForce(node) === secret) continue;
+        onRefused("secret-revoked", node, "Revoked or changed while the node was signed in.");
+        socket.destroy();
+      }
+    },
+    renew(next) {
+      tlsServer?.setSecureContext({ ...next, minVersion: "TLSv1.2" });
+    },
     async stop() {
       if (stopping) return;
       stopping = true;

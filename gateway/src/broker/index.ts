@@ -1,3 +1,9 @@
-export { type Broker, type BrokerComponents, type BrokerOptions, createBroker } from "./create-broker.ts";
+export {
+  type Broker,
+  type BrokerComponents,
+  type BrokerOptions,
+  type BrokerTls,
+  createBroker,
+} from "./create-broker.ts";
 export type { RateLimits } from "./rate.ts";
 export { type BrokerRefusalCode, brokerRefusals } from "./refusals.ts";

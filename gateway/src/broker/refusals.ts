@@ -3,6 +3,8 @@ export type BrokerRefusalCode =
   | "frame-too-long"
   | "sign-in-refused"
   | "sign-in-too-often"
+  | "secret-revoked"
+  | "tls-failed"
   | "topic-not-yours"
   | "qos-2-not-taken"
   | "payload-too-long"
@@ -23,6 +25,14 @@ export const brokerRefusals: Readonly<
   "sign-in-too-often": {
     title: "Too many wrong sign-ins from one address",
     todo: "Wait a minute, then use the right secret.",
+  },
+  "secret-revoked": {
+    title: "A node was dropped: its secret was revoked or changed",
+    todo: "Give the node its new secret.",
+  },
+  "tls-failed": {
+    title: "A connection did not get as far as TLS",
+    todo: "Give the node the certificate of the one who signed (CA), the right host name, and TLS 1.2 or newer.",
   },
   "topic-not-yours": {
     title: "A node published outside its own topics",

@@ -1,7 +1,8 @@
+import type { Accounts, Who } from "../accounts/index.ts";
 import type { Act } from "../acts/index.ts";
 import type { ActRefusal, Alarm, AlarmChange } from "../alarms/index.ts";
 import type { Line } from "../line/index.ts";
-import type { RejectionCount } from "../logbook/index.ts";
+import type { ActRecord, RejectionCount } from "../logbook/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import type { LineView, LiveEvent } from "./contract.ts";
 
@@ -21,8 +22,11 @@ export interface HttpComponents {
   readonly alarmChangesAfter: (seq: number, limit: number) => readonly AlarmChange[];
   readonly rejections: () => readonly RejectionCount[];
   readonly series: Pick<SeriesStore, "buckets">;
-  /** Journals and applies an act; null when it was taken. */
-  readonly act: (act: GivenAct) => Promise<ActRefusal | null>;
+  /** Journals and applies an act of somebody; null when it was taken. */
+  readonly act: (act: GivenAct, by: string) => Promise<ActRefusal | null>;
+  /** Acts, newest first, with what they changed; `before` is the place of the last one of the page before. */
+  readonly acts: (limit: number, before?: number) => readonly ActRecord[];
+  readonly accounts: Omit<Accounts, "close" | "newSetUpCode">;
   /** Told of each change with the journal's seq; gives the way to stop. */
   readonly subscribe: (listener: (event: LiveEvent, seq: number) => void) => () => void;
   readonly lastSeq: () => number;
@@ -40,9 +44,23 @@ export interface Metric {
   readonly samples: readonly { readonly labels?: Readonly<Record<string, string>>; readonly value: number }[];
 }
 
+/** Certificate (with its chain) and key, PEM. */
+export interface TlsFiles {
+  readonly cert: string;
+  readonly key: string;
+}
+
 export interface HttpOptions {
+  /** Another address than loopback is listened on only once an account exists, with TLS or `plainHttp`. */
   readonly host: string;
   readonly port: number;
   /** Folder of the built pages; null serves the API only. */
   readonly pages: string | null;
+  readonly tls?: TlsFiles | null;
+  /** Plain HTTP on private addresses, on purpose. */
+  readonly plainHttp?: boolean;
+  /** Whoever asks is this one: the demo, and tests. On loopback only. */
+  readonly signedIn?: Who | null;
+  /** Told when the door moved, and why it could not. */
+  readonly log?: (message: string) => void;
 }

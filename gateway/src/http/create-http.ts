@@ -1,28 +1,40 @@
 import { existsSync } from "node:fs";
 import fastifyStatic from "@fastify/static";
 import fastify from "fastify";
+import { AccountError } from "../accounts/index.ts";
+import { isLoopback } from "./addresses.ts";
 import type { HttpComponents, HttpOptions } from "./components.ts";
+import { createGate } from "./gate.ts";
+import { openListener } from "./listener.ts";
 import { type ProblemCode, problems } from "./problems.ts";
 import { answerProblem, Refusal } from "./refusal.ts";
+import { accountsRoutes } from "./routes/accounts.ts";
 import { alarmsRoutes } from "./routes/alarms.ts";
+import { auditRoutes } from "./routes/audit.ts";
 import { computeRoutes } from "./routes/compute.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { lineRoutes } from "./routes/line.ts";
 import { liveRoutes } from "./routes/live.ts";
 import { nodesRoutes } from "./routes/nodes.ts";
+import { peopleRoutes } from "./routes/people.ts";
 import { seriesRoutes } from "./routes/series.ts";
 
-function isLoopback(host: string): boolean {
-  return host === "localhost" || host === "::1" || /^127(\.\d{1,3}){3}$/.test(host);
-}
-
-/** Starts the HTTP side on a loopback address; another address is refused until accounts exist. */
+/**
+ * Starts the HTTP side. Until the first account exists it listens on loopback only, then on the asked host.
+ * Throws when that is no loopback address and there is neither TLS nor `plainHttp`.
+ */
 export async function createHttp(components: HttpComponents, options: HttpOptions) {
-  if (!isLoopback(options.host))
-    throw new Error(`HTTP listens on loopback only until accounts exist: ${options.host} is refused.`);
+  const { accounts } = components;
+  const { host, signedIn = null, tls = null, plainHttp = false, log = () => {} } = options;
+  if (!isLoopback(host) && signedIn)
+    throw new Error(`Without signing in HTTP listens on loopback only: ${host} is refused.`);
+  if (!isLoopback(host) && tls === null && !plainHttp)
+    throw new Error(
+      `HTTP on ${host} needs --tls-cert and --tls-key, or --plain-http for a private network, on purpose.`,
+    );
+  const gate = createGate(components, options);
   const server = fastify({
     bodyLimit: 64 * 1024,
-    forceCloseConnections: true,
     routerOptions: { maxParamLength: 200 },
     // Such as an address that can't be decoded: it never gets as far as the error handler.
     frameworkErrors: (error, _request, reply) => answerProblem(reply, "query-not-understood", error.message),
@@ -30,6 +42,10 @@ export async function createHttp(components: HttpComponents, options: HttpOption
 
   server.setErrorHandler((error: Error & { code?: string; statusCode?: number }, _request, reply) => {
     if (error instanceof Refusal) return answerProblem(reply, error.code, error.message);
+    if (error instanceof AccountError) {
+      if (error.retryAfterS !== null) reply.header("retry-after", String(error.retryAfterS));
+      return answerProblem(reply, error.code, error.message);
+    }
     if (error.code === "FST_ERR_CTP_BODY_TOO_LARGE")
       return answerProblem(reply, "body-too-large", error.message);
     if (error.code === "FST_ERR_CTP_INVALID_MEDIA_TYPE")
@@ -50,13 +66,12 @@ export async function createHttp(components: HttpComponents, options: HttpOption
       "content-security-policy":
         "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; frame-ancestors 'none'",
     });
-    // A page of another name that resolves to this machine must not read it.
-    if (!isLoopback(request.hostname.replace(/^\[|\]$/g, "")))
-      throw new Refusal("host-not-allowed", request.hostname.slice(0, 100));
-    if (request.method === "GET" || request.method === "HEAD") return;
-    const { origin } = request.headers;
-    if (origin !== undefined && origin !== `http://${request.headers.host}`)
-      throw new Refusal("origin-not-allowed", origin.slice(0, 100));
+    gate.check(request, reply);
+  });
+  const pages = options.pages !== null && existsSync(options.pages) ? options.pages : null;
+  let own = true;
+  server.addHook("onRoute", ({ method, url }) => {
+    if (own) for (const one of [method].flat()) gate.requireKnown(one, url);
   });
 
   healthRoutes(server, components);
@@ -65,17 +80,40 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   alarmsRoutes(server, components);
   computeRoutes(server);
   nodesRoutes(server, components);
-  const endStreams = liveRoutes(server, components);
+  const endStreams = liveRoutes(server, components, gate);
+  accountsRoutes(server, components, gate, {
+    ...options,
+    plain: () => tls === null && !isLoopback(listener.host()),
+  });
+  peopleRoutes(server, components);
+  auditRoutes(server, components);
+  own = false;
 
-  if (options.pages !== null && existsSync(options.pages))
-    await server.register(fastifyStatic, { root: options.pages, cacheControl: true, maxAge: 0 });
+  if (pages !== null) await server.register(fastifyStatic, { root: pages, cacheControl: true, maxAge: 0 });
+  await server.ready();
 
-  await server.listen({ host: options.host, port: options.port });
-  const address = server.server.address();
+  const mayOpen = () => isLoopback(host) || accounts.people.exist();
+  const listener = await openListener((request, response) => server.routing(request, response), {
+    host: mayOpen() ? host : "127.0.0.1",
+    port: options.port,
+    tls,
+  });
+  let moving = !mayOpen();
+  accounts.onChange(() => {
+    if (!moving || !mayOpen()) return;
+    moving = false;
+    listener.move(host).then(
+      () => log(`http: the first account exists, now listening on ${host}:${listener.port()}`),
+      (error: unknown) => log(`http: still on loopback only: ${String(error)}`),
+    );
+  });
   return {
-    port: typeof address === "object" && address ? address.port : options.port,
+    port: listener.port(),
+    renew: listener.renew,
     async stop(): Promise<void> {
+      moving = false;
       endStreams();
+      await listener.stop();
       await server.close();
     },
   };

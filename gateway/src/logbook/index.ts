@@ -1,1 +1,7 @@
-export { type Logbook, type LogbookOutcome, openLogbook, type RejectionCount } from "./open-logbook.ts";
+export {
+  type ActRecord,
+  type Logbook,
+  type LogbookOutcome,
+  openLogbook,
+  type RejectionCount,
+} from "./open-logbook.ts";

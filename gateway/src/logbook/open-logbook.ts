@@ -36,6 +36,17 @@ export interface RejectionCount {
   }[];
 }
 
+/** An act as it was written down, with the changes of alarms that it made. */
+export interface ActRecord {
+  /** Its place in the logbook: later acts have greater ones. */
+  readonly place: number;
+  readonly atMs: number;
+  readonly act: Act;
+  /** Code of the refusal; null when it was taken. */
+  readonly refused: string | null;
+  readonly changes: readonly { readonly key: string; readonly from: string; readonly to: string }[];
+}
+
 /** Acts, alarms, lines and rejections, kept for ever but for the examples of rejections. */
 export interface Logbook {
   /** Writes outcomes in one transaction; one that is written already is left as it is. */
@@ -47,6 +58,8 @@ export interface Logbook {
   ): readonly { readonly place: number; readonly change: AlarmChange }[];
   /** Alarm changes of entries after `seq`, oldest first. */
   alarmChangesAfter(seq: number, limit: number): readonly AlarmChange[];
+  /** Acts, newest first; `before` is the place of the last one of the page before. */
+  acts(limit: number, before?: number): readonly ActRecord[];
   rejections(): readonly RejectionCount[];
   /** Calibrations that were taken, in the order in which they were entered, each with the time from which it is valid. */
   calibrations(): readonly Calibration[];
@@ -85,6 +98,8 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
   const putRejection = database.prepare(
     "INSERT OR REPLACE INTO rejection (code, node, count, last_seq, last_record, last_at, examples) VALUES (?, ?, ?, ?, ?, ?, ?)",
   );
+
+  const changesOfSeq = database.prepare("SELECT change FROM alarm WHERE seq = ? ORDER BY place");
 
   function recordRejection(rejection: Rejection): void {
     const node = rejection.node ?? "";
@@ -170,6 +185,30 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
         .prepare("SELECT change FROM alarm WHERE seq > ? ORDER BY place LIMIT ?")
         .all(seq, limit)
         .map((row) => JSON.parse(row.change as string) as AlarmChange);
+    },
+    acts(limit, before = Number.MAX_SAFE_INTEGER) {
+      return database
+        .prepare(
+          "SELECT rowid AS place, id, at, refused, act FROM act WHERE rowid < ? ORDER BY rowid DESC LIMIT ?",
+        )
+        .all(before, limit)
+        .map((row) => {
+          const act = JSON.parse(row.act as string) as Act;
+          const seq = Number((row.id as string).split(".")[0]);
+          const changes = changesOfSeq
+            .all(seq)
+            .map(({ change }) => JSON.parse(change as string) as AlarmChange)
+            // Deadlines that fell before the entry changed alarms too: those are not the act's.
+            .filter(({ by, alarm }) => by === act.by && "key" in act && alarm.key === act.key)
+            .map(({ from, to, alarm }) => ({ key: alarm.key, from, to }));
+          return {
+            place: row.place as number,
+            atMs: row.at as number,
+            act,
+            refused: row.refused as string | null,
+            changes,
+          };
+        });
     },
     rejections() {
       return database

@@ -30,7 +30,12 @@ async function bench(
   const journal = heldJournal();
   const refused: string[] = [];
   const broker = await createBroker(
-    { journal, credentials: { verify: async () => true }, now, onRefused: (code) => refused.push(code) },
+    {
+      journal,
+      credentials: { verify: async () => true, inForce: () => "one" },
+      now,
+      onRefused: (code) => refused.push(code),
+    },
     { site: "saltmarsh-house", host: "127.0.0.1", port: 0, ...(rate ? { rate } : {}) },
   );
   ends.push(() => broker.stop());

@@ -27,7 +27,10 @@ async function started() {
   const broker = await createBroker(
     {
       journal,
-      credentials: { verify: async (_node, secret) => Buffer.from(secret).toString() === "right" },
+      credentials: {
+        inForce: () => "one",
+        verify: async (_node, secret) => Buffer.from(secret).toString() === "right",
+      },
       now: () => 0,
       onRefused: (code) => refused.push(code),
     },

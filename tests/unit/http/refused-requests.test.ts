@@ -1,6 +1,11 @@
+import { mkdtempSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { openAccounts } from "@drumlin/gateway/accounts";
 import { createHttp, everyCode, type HttpComponents } from "@drumlin/gateway/http";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 
+const accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-http-")) });
 const nothing: HttpComponents = {
   lineView: () => null,
   line: () => null,
@@ -10,6 +15,8 @@ const nothing: HttpComponents = {
   rejections: () => [],
   series: { buckets: () => Promise.reject(new Error("not asked")) },
   act: async () => ({ code: "no-such-alarm", message: "It does not stand." }),
+  acts: () => [],
+  accounts,
   subscribe: () => () => {},
   lastSeq: () => 0,
   ready: () => false,
@@ -19,9 +26,17 @@ const nothing: HttpComponents = {
 
 let http: Awaited<ReturnType<typeof createHttp>>;
 beforeAll(async () => {
-  http = await createHttp(nothing, { host: "127.0.0.1", port: 0, pages: null });
+  http = await createHttp(nothing, {
+    host: "127.0.0.1",
+    port: 0,
+    pages: null,
+    signedIn: { kind: "person", name: "keeper", role: "operator" },
+  });
 });
-afterAll(() => http.stop());
+afterAll(async () => {
+  await http.stop();
+  accounts.close();
+});
 
 const acknowledge = "/api/alarms/resin-breakthrough:after-resin/acknowledge";
 const json = { "content-type": "application/json" };

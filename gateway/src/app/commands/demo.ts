@@ -3,7 +3,7 @@ import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { connect, type MqttClient } from "mqtt";
-import { openNodeCredentials } from "../../accounts/index.ts";
+import { openAccounts } from "../../accounts/index.ts";
 import { createSimulatedNodes, saltmarshHouseYaml } from "../../simulator/index.ts";
 import { createDemoLine } from "../demo-history.ts";
 import { listenAddress, readOptions } from "../options.ts";
@@ -14,7 +14,7 @@ import type { Command } from "./command.ts";
 const help = `drumlin demo [--http HOST:PORT] [--mqtt HOST:PORT]
 
 Shows Saltmarsh House, an invented nursery: two weeks of simulated history, then simulated nodes that speak MQTT.
-Everything simulated is marked so. Data lie in a temporary folder that is removed at the end.
+Everything simulated is marked so. It listens on loopback, and whoever opens the page is an operator. Data lie in a temporary folder that is removed at the end.
 Ports 8080 and 1883 if they are free, else the next free ones; both are printed.`;
 
 const site = "saltmarsh-house";
@@ -44,8 +44,12 @@ export const demoCommand: Command = {
     const begunMs = Date.now();
     const data = await mkdtemp(join(tmpdir(), "drumlin-demo-"));
     const demo = createDemoLine(site, begunMs);
-    const credentials = openNodeCredentials(join(data, "nodes.json"));
-    const secrets = { press: await credentials.put("press"), drums: await credentials.put("drums") };
+    const accounts = openAccounts({ folder: data });
+    const secrets = {
+      press: await accounts.nodes.put("press", "demo"),
+      drums: await accounts.nodes.put("drums", "demo"),
+    };
+    accounts.close();
     let packs = 0;
     const gateway = await startGateway({
       data,
@@ -57,6 +61,7 @@ export const demoCommand: Command = {
         ? listenAddress(options.text("mqtt") as string, "mqtt")
         : { host: "127.0.0.1", port: await firstFree(1883) },
       simulated: true,
+      signedIn: { kind: "person", name: "operator", role: "operator" },
       log: (message) => console.error(message),
       async before(append) {
         packs = await demo.append(append);
@@ -97,6 +102,7 @@ export const demoCommand: Command = {
         clients.get(message.node)?.publish(message.topic, Buffer.from(message.payload), { qos: 1 });
     }, periodMs);
 
+    console.log("You are signed in as an operator without a password: this is a demo, on this machine only.");
     console.log(
       `page: http://127.0.0.1:${gateway.httpPort}/   MQTT: 127.0.0.1:${gateway.mqttPort}   (Ctrl-C ends it)`,
     );

@@ -1,12 +1,12 @@
-import { join } from "node:path";
-import { namePattern } from "@drumlin/firmware-protocol";
-import { openNodeCredentials } from "../../accounts/index.ts";
 import { readOptions, UsageError } from "../options.ts";
+import { byCommandLine, withAccounts } from "../with-accounts.ts";
 import type { Command } from "./command.ts";
 
-const help = `drumlin node add NAME --data DIR      makes a secret for a node, or a new one; shown once
-drumlin node revoke NAME --data DIR   takes it away (the node is refused at its next sign-in)
-drumlin node list --data DIR [--json] names of the nodes that may sign in`;
+const help = `drumlin node add NAME --data DIR      makes a secret for a node; shown once
+drumlin node rotate NAME --data DIR   makes a new one: the old is over, and a session with it is dropped
+drumlin node revoke NAME --data DIR   takes it away: the node is dropped within a second
+drumlin node list --data DIR          names of the nodes that may sign in
+With --json the answer is JSON. A running gateway notices at once.`;
 
 export const nodeCommand: Command = {
   name: "node",
@@ -15,24 +15,31 @@ export const nodeCommand: Command = {
   async run(args) {
     const options = readOptions(args, { data: "text", json: "flag" });
     const [what, name, ...more] = options.rest;
-    const data = options.text("data");
-    if (!data) throw new UsageError("--data is needed.");
-    const credentials = openNodeCredentials(join(data, "nodes.json"));
-    if (what === "list") {
-      const names = credentials.names();
-      console.log(options.flag("json") ? JSON.stringify(names) : names.join("\n"));
-      return 0;
-    }
-    if ((what !== "add" && what !== "revoke") || name === undefined || more.length > 0)
-      throw new UsageError("say add, revoke or list, and a name.");
-    if (!namePattern.test(name) || name === "gateway")
-      throw new UsageError(`"${name}" is no node's name: small letters, digits and hyphens, not "gateway".`);
-    if (what === "revoke") {
-      const was = credentials.revoke(name);
-      console.log(was ? `${name} may no longer sign in.` : `There is no node ${name}.`);
-      return was ? 0 : 1;
-    }
-    console.log(await credentials.put(name));
-    return 0;
+    const json = options.flag("json");
+    if (what !== "list" && (name === undefined || more.length > 0))
+      throw new UsageError("say add, rotate, revoke or list, and a name.");
+    return withAccounts(options.text("data"), async ({ nodes }) => {
+      switch (what) {
+        case "list":
+          console.log(json ? JSON.stringify(nodes.names()) : nodes.names().join("\n"));
+          return;
+        case "add":
+        case "rotate": {
+          if (what === "rotate" && !nodes.names().includes(name as string))
+            throw new UsageError(`there is no node ${name}: "node add" makes one.`);
+          const secret = await nodes.put(name as string, byCommandLine);
+          console.log(json ? JSON.stringify({ node: name, secret }) : secret);
+          return;
+        }
+        case "revoke":
+          nodes.revoke(name as string, byCommandLine);
+          console.log(
+            json ? JSON.stringify({ node: name, revoked: true }) : `${name} may no longer sign in.`,
+          );
+          return;
+        default:
+          throw new UsageError("say add, rotate, revoke or list.");
+      }
+    });
   },
 };

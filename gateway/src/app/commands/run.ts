@@ -1,19 +1,30 @@
 import { readFile } from "node:fs/promises";
+import { isLoopback } from "../../http/index.ts";
 import { readLine } from "../../line/index.ts";
 import { listenAddress, readOptions, UsageError } from "../options.ts";
 import { startGateway } from "../start-gateway.ts";
+import { readTls, tlsPaths, watchTls } from "../tls-files.ts";
 import { untilStopped } from "../until-stopped.ts";
 import type { Command } from "./command.ts";
 import { faultText } from "./fault-text.ts";
 
+const lookAtCertificatesMs = 60_000;
+
 const help = `drumlin run --line FILE --data DIR [--http HOST:PORT] [--mqtt HOST:PORT]
+             [--tls-cert FILE --tls-key FILE | --plain-http]
 
 Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, shows the page.
   --line FILE        the line file; "drumlin check FILE" reads it first
   --data DIR         where everything is kept; made when missing (one folder, one gateway)
-  --http HOST:PORT   the page and the API; 127.0.0.1:8080, loopback only until accounts exist
+  --http HOST:PORT   the page and the API; 127.0.0.1:8080; loopback only until the first account exists
   --mqtt HOST:PORT   the embedded MQTT broker; 127.0.0.1:1883
-Each option is also read from the environment: DRUMLIN_LINE, DRUMLIN_DATA, DRUMLIN_HTTP, DRUMLIN_MQTT.
+  --tls-cert FILE, --tls-key FILE            certificate with its chain, and key (PEM), of page, API and MQTT;
+                                             looked at each minute, a renewed one is used for new connections
+  --mqtt-tls-cert FILE, --mqtt-tls-key FILE  others for MQTT
+  --mqtt-plain       MQTT without TLS although --tls-cert is given
+  --plain-http       page and API without TLS on a private address, on purpose: what is typed can be read on the way
+Each option is also read from the environment: DRUMLIN_LINE, DRUMLIN_DATA, DRUMLIN_HTTP, DRUMLIN_TLS_CERT …
+While there is no account, a code is printed with which the page makes the first one (or: drumlin user add NAME).
 Nodes sign in with a name and a secret: drumlin node add NAME --data DIR.`;
 
 export const runCommand: Command = {
@@ -21,27 +32,63 @@ export const runCommand: Command = {
   summary: "runs the gateway on your own line",
   help,
   async run(args) {
-    const options = readOptions(args, { line: "text", data: "text", http: "text", mqtt: "text" });
+    const options = readOptions(args, {
+      line: "text",
+      data: "text",
+      http: "text",
+      mqtt: "text",
+      "tls-cert": "text",
+      "tls-key": "text",
+      "mqtt-tls-cert": "text",
+      "mqtt-tls-key": "text",
+      "mqtt-plain": "flag",
+      "plain-http": "flag",
+    });
     const file = options.text("line");
     const data = options.text("data");
     if (!file || !data) throw new UsageError("--line and --data are needed.");
+    const http = listenAddress(options.text("http") ?? "127.0.0.1:8080", "http");
+    const plainHttp = options.flag("plain-http");
+    const paths = tlsPaths(options.text("tls-cert"), options.text("tls-key"), "tls");
+    const ownPaths = tlsPaths(options.text("mqtt-tls-cert"), options.text("mqtt-tls-key"), "mqtt-tls");
+    const mqttPaths = ownPaths ?? (options.flag("mqtt-plain") ? null : paths);
+    if (paths && plainHttp) throw new UsageError("--plain-http and --tls-cert exclude each other.");
+    if (!isLoopback(http.host) && !paths && !plainHttp)
+      throw new UsageError(
+        `--http ${http.host}: give --tls-cert and --tls-key, or say --plain-http for a private network, on purpose.`,
+      );
     const lineYaml = await readFile(file, "utf8");
     const read = readLine(lineYaml);
     for (const fault of read.faults) console.error(faultText(file, fault));
     if (!read.ok) return 1;
     // Listened for before anything is said to be ready: a signal that comes at once is still an orderly stop.
     const stopped = untilStopped();
+    const log = (message: string) => console.error(message);
     const gateway = await startGateway({
       data,
       lineYaml,
-      http: listenAddress(options.text("http") ?? "127.0.0.1:8080", "http"),
+      http,
+      tls: paths && (await readTls(paths)),
+      mqttTls: mqttPaths && (await readTls(mqttPaths)),
+      plainHttp,
       mqtt: listenAddress(options.text("mqtt") ?? "127.0.0.1:1883", "mqtt"),
-      log: (message) => console.error(message),
+      log,
     });
+    if (gateway.setUpCode !== null) {
+      console.log(`No account yet. Set-up code, for the first one: ${gateway.setUpCode}`);
+      if (!isLoopback(http.host))
+        console.log(`Until then only this machine is listened to, not ${http.host}.`);
+    }
+    const host = gateway.setUpCode !== null || isLoopback(http.host) ? "127.0.0.1" : http.host;
     console.log(
-      `page and API: http://127.0.0.1:${gateway.httpPort}/   MQTT: port ${gateway.mqttPort}   site: ${read.line.site}`,
+      `page and API: ${paths ? "https" : "http"}://${host.includes(":") ? `[${host}]` : host}:${gateway.httpPort}/   MQTT: port ${gateway.mqttPort}   site: ${read.line.site}`,
     );
+    const watches = [
+      paths && watchTls(paths, lookAtCertificatesMs, gateway.renewTls, log),
+      mqttPaths && watchTls(mqttPaths, lookAtCertificatesMs, gateway.renewMqttTls, log),
+    ];
     await stopped;
+    for (const end of watches) end?.();
     await gateway.stop();
     return 0;
   },

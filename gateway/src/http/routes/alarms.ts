@@ -1,6 +1,7 @@
 import type { FastifyInstance } from "fastify";
 import type { GivenAct, HttpComponents } from "../components.ts";
 import { alarmActSchema } from "../contract.ts";
+import { signedBy } from "../gate.ts";
 import { bodyOf, type Query, wholeOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 import { alarmChangeView, alarmView } from "../views.ts";
@@ -47,7 +48,7 @@ export function alarmsRoutes(server: FastifyInstance, components: HttpComponents
               oneShot: body.oneShot === true,
             }
           : { type, ...common };
-      const refused = await components.act(act);
+      const refused = await components.act(act, signedBy(request));
       if (refused) throw new Refusal(refused.code, refused.message);
       return { items: components.standing().map(alarmView), next: null };
     });

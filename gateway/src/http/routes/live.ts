@@ -1,10 +1,12 @@
-import type { FastifyInstance } from "fastify";
+import type { FastifyInstance, FastifyRequest } from "fastify";
 import type { HttpComponents } from "../components.ts";
+import type { Gate } from "../gate.ts";
 import { serveLive } from "../live-stream.ts";
 import type { Query } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 
 const mostStreams = 200;
+const lookAgainMs = 1000;
 
 function everyOf(text: string | undefined): number {
   const match = /^(\d{1,5})(ms|s)?$/.exec(text ?? "250ms");
@@ -13,8 +15,13 @@ function everyOf(text: string | undefined): number {
 }
 
 /** The live stream. Gives the way to end every stream that is open. */
-export function liveRoutes(server: FastifyInstance, components: HttpComponents): () => void {
-  const streams = new Set<() => void>();
+export function liveRoutes(server: FastifyInstance, components: HttpComponents, gate: Gate): () => void {
+  const streams = new Map<() => void, FastifyRequest>();
+  // Who was signed out, removed or revoked hears nothing more.
+  const looking = setInterval(() => {
+    for (const [end, request] of streams) if (!gate.stillIn(request)) end();
+  }, lookAgainMs);
+  looking.unref();
   server.get<{ Querystring: Query }>("/api/live", (request, reply) => {
     if (streams.size >= mostStreams)
       throw new Refusal("too-many-streams", `${mostStreams} streams are open.`);
@@ -30,11 +37,12 @@ export function liveRoutes(server: FastifyInstance, components: HttpComponents):
       everyMs,
       lastEventId: typeof lastEventId === "string" && /^\d+$/.test(lastEventId) ? Number(lastEventId) : null,
     });
-    streams.add(end);
+    streams.set(end, request);
     reply.raw.on("close", () => streams.delete(end));
   });
 
   return () => {
-    for (const end of streams) end();
+    clearInterval(looking);
+    for (const end of streams.keys()) end();
   };
 }

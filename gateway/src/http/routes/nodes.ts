@@ -1,11 +1,21 @@
 import type { FastifyInstance } from "fastify";
 import type { HttpComponents } from "../components.ts";
+import { signedBy } from "../gate.ts";
 import { everyCode } from "../problems.ts";
 import { iso } from "../views.ts";
 
 /** Nodes, and what was refused of them. */
 export function nodesRoutes(server: FastifyInstance, components: HttpComponents): void {
-  server.get("/api/nodes", async () => ({ items: components.lineView()?.nodes ?? [], next: null }));
+  const nodes = () => ({ items: components.lineView()?.nodes ?? [], next: null });
+  server.get("/api/nodes", async () => nodes());
+  server.post<{ Params: { id: string } }>("/api/nodes/:id/credentials", async (request) => {
+    const { id } = request.params;
+    return { node: id, secret: await components.accounts.nodes.put(id, signedBy(request)) };
+  });
+  server.delete<{ Params: { id: string } }>("/api/nodes/:id/credentials", async (request) => {
+    components.accounts.nodes.revoke(request.params.id, signedBy(request));
+    return nodes();
+  });
   server.get("/api/rejections", async () => ({
     items: components.rejections().map((rejection) => ({
       code: rejection.code,

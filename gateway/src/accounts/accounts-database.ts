@@ -1,0 +1,126 @@
+import { closeSync, mkdirSync, openSync } from "node:fs";
+import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
+
+const schemaVersion = 1;
+/** Sign-ins are many and soon stale; what changed an account is kept for ever. */
+const mostSignInsKept = 10_000;
+
+/** One change of an account, or a sign-in. */
+export interface AuditEntry {
+  readonly place: number;
+  readonly atMs: number;
+  /** Who: a person, `program:NAME`, `command line`, or an address for a refused sign-in. */
+  readonly by: string;
+  readonly what: string;
+  readonly subject: string;
+  readonly before: Readonly<Record<string, unknown>> | null;
+  readonly after: Readonly<Record<string, unknown>> | null;
+}
+
+/** The accounts' file: SQLite, since the command line changes it beside a running gateway. */
+export interface AccountsDatabase {
+  readonly database: DatabaseSync;
+  /** Writes in one transaction with its audit entries, then tells the listeners. */
+  change<Result>(work: (audit: (entry: Omit<AuditEntry, "place" | "atMs">) => void) => Result): Result;
+  /** Newest first; `before` is the place of the last one of the page before. */
+  audit(limit: number, before?: number): readonly AuditEntry[];
+  onChange(listener: () => void): void;
+  /** True once after another process changed the file. */
+  changedElsewhere(): boolean;
+  tell(): void;
+  close(): void;
+}
+
+/** Opens `accounts.sqlite` of a data folder, readable by its owner only. Throws when a newer version wrote it. */
+export function openAccountsDatabase(folder: string, now: () => number): AccountsDatabase {
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  const path = join(folder, "accounts.sqlite");
+  // Made by hand first: SQLite gives its side files the mode of the file.
+  closeSync(openSync(path, "a", 0o600));
+  const database = new DatabaseSync(path);
+  database.exec(
+    "PRAGMA busy_timeout = 5000; PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;",
+  );
+  const { user_version: version } = database.prepare("PRAGMA user_version").get() as { user_version: number };
+  if (version > schemaVersion) {
+    database.close();
+    throw new Error(
+      `The accounts were written by a newer Drumlin (schema ${version}; this one knows ${schemaVersion}): start that version.`,
+    );
+  }
+  if (version < schemaVersion)
+    database.exec(`BEGIN IMMEDIATE;
+    CREATE TABLE IF NOT EXISTS person (key TEXT PRIMARY KEY, name TEXT NOT NULL, role TEXT NOT NULL, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
+    CREATE TABLE IF NOT EXISTS session (hash BLOB PRIMARY KEY, person TEXT NOT NULL REFERENCES person (key) ON DELETE CASCADE, made_at INTEGER NOT NULL, used_at INTEGER NOT NULL);
+    CREATE TABLE IF NOT EXISTS token (name TEXT PRIMARY KEY, hash BLOB NOT NULL UNIQUE, role TEXT NOT NULL, made_at INTEGER NOT NULL, used_at INTEGER);
+    CREATE TABLE IF NOT EXISTS node (name TEXT PRIMARY KEY, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
+    CREATE TABLE IF NOT EXISTS audit (place INTEGER PRIMARY KEY, at INTEGER NOT NULL, by TEXT NOT NULL, what TEXT NOT NULL, subject TEXT NOT NULL, before TEXT, after TEXT);
+    CREATE INDEX IF NOT EXISTS session_person ON session (person);
+    CREATE INDEX IF NOT EXISTS audit_what ON audit (what, place);
+    PRAGMA user_version = ${schemaVersion};
+    COMMIT;`);
+  const addAudit = database.prepare(
+    "INSERT INTO audit (at, by, what, subject, before, after) VALUES (?, ?, ?, ?, ?, ?)",
+  );
+  const readAudit = database.prepare("SELECT * FROM audit WHERE place < ? ORDER BY place DESC LIMIT ?");
+  const trimAudit = database.prepare(
+    "DELETE FROM audit WHERE what = ?1 AND place <= (SELECT place FROM audit WHERE what = ?1 ORDER BY place DESC LIMIT 1 OFFSET ?2)",
+  );
+  const dataVersion = database.prepare("PRAGMA data_version");
+  const versionNow = () => (dataVersion.get() as { data_version: number }).data_version;
+  const listeners = new Set<() => void>();
+  let seen = versionNow();
+  let open = true;
+
+  const json = (value: unknown) => (value === null ? null : JSON.stringify(value));
+  function tell(): void {
+    for (const listener of listeners) listener();
+  }
+  return {
+    database,
+    change(work) {
+      database.exec("BEGIN IMMEDIATE");
+      let result: ReturnType<typeof work>;
+      try {
+        result = work(({ by, what, subject, before, after }) => {
+          addAudit.run(now(), by, what, subject, json(before), json(after));
+          if (what.startsWith("sign-in")) trimAudit.run(what, mostSignInsKept);
+        });
+        database.exec("COMMIT");
+      } catch (error) {
+        database.exec("ROLLBACK");
+        throw error;
+      }
+      tell();
+      return result;
+    },
+    audit(limit, before = Number.MAX_SAFE_INTEGER) {
+      return readAudit.all(before, limit).map((row) => ({
+        place: row.place as number,
+        atMs: row.at as number,
+        by: row.by as string,
+        what: row.what as string,
+        subject: row.subject as string,
+        before: row.before === null ? null : JSON.parse(row.before as string),
+        after: row.after === null ? null : JSON.parse(row.after as string),
+      }));
+    },
+    onChange(listener) {
+      listeners.add(listener);
+    },
+    changedElsewhere() {
+      if (!open) return false;
+      const version = versionNow();
+      const changed = version !== seen;
+      seen = version;
+      return changed;
+    },
+    tell,
+    close() {
+      if (!open) return;
+      open = false;
+      database.close();
+    },
+  };
+}

@@ -1,0 +1,61 @@
+import type { AccountsDatabase } from "./accounts-database.ts";
+import { keyOf } from "./people.ts";
+import type { Role, Who } from "./role.ts";
+import { quickHash, randomSecret } from "./secrets.ts";
+
+const dayMs = 86_400_000;
+/** A session ends this long after it was last used, and this long after it began, ms. */
+export const idleMs = 14 * dayMs;
+export const longestMs = 90 * dayMs;
+/** `used_at` is written at most this often. */
+const noteEveryMs = 3_600_000;
+const mostOfPerson = 20;
+
+/** Sessions of people: 256 random bits in a cookie, their SHA-256 in the file. */
+export interface Sessions {
+  /** A new session's secret; the person's least used one goes when there are more than 20. */
+  begin(person: string): string;
+  /** Who it is, with the role of now; null when it is unknown, over, or its person is gone. */
+  find(secret: string): Who | null;
+  end(secret: string): void;
+}
+
+/** Sessions of an accounts file. */
+export function openSessions({ database, change }: AccountsDatabase, now: () => number): Sessions {
+  const find = database.prepare(
+    "SELECT name, role, session.made_at AS made_at, used_at FROM session JOIN person ON person.key = session.person WHERE session.hash = ?",
+  );
+  const note = database.prepare("UPDATE session SET used_at = ? WHERE hash = ?");
+  return {
+    begin(person) {
+      const secret = randomSecret(32);
+      change((audit) => {
+        database
+          .prepare("DELETE FROM session WHERE used_at < ? OR made_at < ?")
+          .run(now() - idleMs, now() - longestMs);
+        database
+          .prepare("INSERT INTO session (hash, person, made_at, used_at) VALUES (?, ?, ?, ?)")
+          .run(quickHash(secret), keyOf(person), now(), now());
+        database
+          .prepare(
+            "DELETE FROM session WHERE person = ?1 AND hash NOT IN (SELECT hash FROM session WHERE person = ?1 ORDER BY used_at DESC, rowid DESC LIMIT ?2)",
+          )
+          .run(keyOf(person), mostOfPerson);
+        audit({ by: person, what: "sign-in", subject: person, before: null, after: null });
+      });
+      return secret;
+    },
+    find(secret) {
+      const hash = quickHash(secret);
+      const row = find.get(hash);
+      if (!row) return null;
+      const usedMs = row.used_at as number;
+      if (now() - usedMs > idleMs || now() - (row.made_at as number) > longestMs) return null;
+      if (now() - usedMs > noteEveryMs) note.run(now(), hash);
+      return { kind: "person", name: row.name as string, role: row.role as Role };
+    },
+    end(secret) {
+      change(() => database.prepare("DELETE FROM session WHERE hash = ?").run(quickHash(secret)));
+    },
+  };
+}

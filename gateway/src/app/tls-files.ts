@@ -1,0 +1,60 @@
+import { readFile, stat } from "node:fs/promises";
+import { createSecureContext } from "node:tls";
+import type { TlsFiles } from "../http/index.ts";
+import { UsageError } from "./options.ts";
+
+/** Where a certificate (with its chain) and its key lie, PEM. */
+export interface TlsPaths {
+  readonly cert: string;
+  readonly key: string;
+}
+
+/** The paths of two options; null when neither is given. Throws UsageError when one is missing. */
+export function tlsPaths(cert: string | undefined, key: string | undefined, option: string): TlsPaths | null {
+  if (cert === undefined && key === undefined) return null;
+  if (cert === undefined || key === undefined)
+    throw new UsageError(`--${option}-cert and --${option}-key go together.`);
+  return { cert, key };
+}
+
+/** Reads the files. Throws, naming the file, when one can't be read or the two don't belong together. */
+export async function readTls({ cert, key }: TlsPaths): Promise<TlsFiles> {
+  const files = { cert: await readFile(cert, "utf8"), key: await readFile(key, "utf8") };
+  try {
+    createSecureContext(files);
+  } catch (error) {
+    throw new Error(`${cert} and ${key} are no certificate and its key: ${(error as Error).message}`);
+  }
+  return files;
+}
+
+/** Calls `renewed` with files that were replaced, looked at every `everyMs`. Gives the way to stop. */
+export function watchTls(
+  paths: TlsPaths,
+  everyMs: number,
+  renewed: (files: TlsFiles) => void,
+  log: (message: string) => void,
+): () => void {
+  const markOf = async () =>
+    (await Promise.all([stat(paths.cert), stat(paths.key)]))
+      .map(({ mtimeMs, ino }) => `${mtimeMs} ${ino}`)
+      .join();
+  let mark: string | null = null;
+  const look = async () => {
+    const now = await markOf();
+    if (now === mark) return;
+    const first = mark === null;
+    const files = first ? null : await readTls(paths);
+    mark = now;
+    if (files) {
+      renewed(files);
+      log(`tls: ${paths.cert} was renewed`);
+    }
+  };
+  const trying = () =>
+    void look().catch((error: unknown) => log(`tls: the old certificate stays: ${String(error)}`));
+  trying();
+  const timer = setInterval(trying, everyMs);
+  timer.unref();
+  return () => clearInterval(timer);
+}

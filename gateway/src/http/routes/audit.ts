@@ -1,0 +1,65 @@
+import type { FastifyInstance } from "fastify";
+import type { AuditEntry } from "../../accounts/index.ts";
+import type { ActRecord } from "../../logbook/index.ts";
+import type { HttpComponents } from "../components.ts";
+import { type Query, wholeOf } from "../read-request.ts";
+import { Refusal } from "../refusal.ts";
+import { iso } from "../views.ts";
+
+function accountView({ atMs, by, what, subject, before, after }: AuditEntry) {
+  return { at: iso(atMs), by, what, subject, refused: null, before, after };
+}
+
+/** What the act was about: the part of it that names an alarm, a drum, a stage or a channel. */
+function subjectOf(act: ActRecord["act"]): string {
+  const named = act as unknown as { readonly [field: string]: unknown };
+  for (const field of ["key", "drum", "stage", "channel", "float", "subject"]) {
+    const value = named[field];
+    if (typeof value === "string") return value;
+    if (typeof value === "object" && value !== null && "id" in value) return String(value.id);
+  }
+  return "";
+}
+
+function actView({ act, atMs, refused, changes }: ActRecord) {
+  const { id: _id, by, type, ...entered } = act;
+  const first = changes[0];
+  const last = changes.at(-1);
+  return {
+    at: iso(atMs),
+    by,
+    what: type,
+    subject: subjectOf(act),
+    refused,
+    before: first ? { state: first.from } : null,
+    after: { ...entered, ...(last ? { state: last.to } : {}) },
+  };
+}
+
+const newest = "999999999999999-999999999999999";
+
+/** What people and programs did: acts on the line, and changes of accounts, in one list. */
+export function auditRoutes(server: FastifyInstance, components: HttpComponents): void {
+  server.get<{ Querystring: Query }>("/api/audit", async (request) => {
+    const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
+    const match = /^(\d{1,15})-(\d{1,15})$/.exec(request.query.after ?? newest);
+    if (!match) throw new Refusal("query-not-understood", "after must be the next of the page before.");
+    const start = { account: Number(match[1]), act: Number(match[2]) };
+    // Each list has its own places: the cursor keeps one of each.
+    const accounts = components.accounts.audit(limit, start.account);
+    const acts = components.acts(limit, start.act);
+    const merged = [
+      ...accounts.map((entry) => ({ atMs: entry.atMs, account: entry.place, view: accountView(entry) })),
+      ...acts.map((record) => ({ atMs: record.atMs, act: record.place, view: actView(record) })),
+    ].sort((a, b) => b.atMs - a.atMs);
+    const page = merged.slice(0, limit);
+    const next = {
+      account: page.findLast((item) => "account" in item)?.account ?? start.account,
+      act: page.findLast((item) => "act" in item)?.act ?? start.act,
+    };
+    return {
+      items: page.map(({ view }) => view),
+      next: page.length === limit ? `${next.account}-${next.act}` : null,
+    };
+  });
+}
