@@ -21,6 +21,6 @@ for (const [key, group] of groups) {
 }
 const count = (kind: string) => values.filter((value) => value.kind === kind).length;
 console.log(
-  `${values.length} values: ${count("published")} published, ${count("oracle")} of other programs, ${count("memory")} from memory; ${bad} outside their tolerance`,
+  `${values.length} values: ${count("published")} published, ${count("oracle")} of other programs, ${count("memory")} from memory, ${count("bound")} bounds of our own; ${bad} outside their tolerance`,
 );
 process.exitCode = bad === 0 && values.length > 0 ? 0 : 1;

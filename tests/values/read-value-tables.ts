@@ -10,8 +10,11 @@ interface ValueTable {
   readonly formula: string;
   readonly output: string;
   readonly source: string;
-  /** published: read in a text; oracle: another program gave it; memory: from memory of a published text. */
-  readonly kind: "published" | "oracle" | "memory";
+  /**
+   * published: read in a text; oracle: another program gave it; memory: from memory of a published text; bound: measured
+   * elsewhere, but held only within an error that we set ourselves, so that it does not get worse.
+   */
+  readonly kind: "published" | "oracle" | "memory" | "bound";
   /** Absolute, in the output's unit; or relative. The table's own rounding, or the spread of published sets. */
   readonly tolerance?: number;
   readonly relativeTolerance?: number;
