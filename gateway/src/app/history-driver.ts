@@ -1,11 +1,16 @@
 import type { Calibration } from "../acts/index.ts";
 import type { Line } from "../line/index.ts";
-import { channelOfReadingSeries, createMeasurements, type Measurement } from "../measurements/index.ts";
+import {
+  aliveMs,
+  channelOfReadingSeries,
+  createMeasurements,
+  type Measurement,
+} from "../measurements/index.ts";
 import { byTimeThenTemperature, type NodePresence, type Reading } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
 
-/** A temperature from before the interval may still compensate inside it. */
-const warmUpMs = 180_000;
+/** What was read so long before the interval can matter inside it: proofs of life, temperatures, spikes. */
+const warmUpMs = aliveMs + 180_000;
 
 /** What was valid in the interval besides the readings. */
 export interface HistoryContext {
@@ -29,6 +34,20 @@ async function* readingsOf(
       if (reading) yield reading;
     }
   }
+}
+
+/** The readings of [fromMs, toMs), and before them one from before: that a probe ever told is remembered for ever. */
+async function* withFirst(
+  series: Pick<SeriesStore, "range">,
+  name: string,
+  fromMs: number,
+  toMs: number,
+): AsyncGenerator<Reading> {
+  for await (const reading of readingsOf(series, name, 0, fromMs)) {
+    yield reading;
+    break;
+  }
+  yield* readingsOf(series, name, fromMs, toMs);
 }
 
 function readingOf(
@@ -66,7 +85,7 @@ export async function* deriveMeasurements(
   const names = (await series.names()).filter((name) => channelOfReadingSeries(name) !== null);
   const sources = await Promise.all(
     names.map(async (name) => {
-      const rows = readingsOf(series, name, fromMs - warmUpMs, toMs);
+      const rows = withFirst(series, name, fromMs - warmUpMs, toMs);
       return { rows, head: (await rows.next()).value as Reading | undefined };
     }),
   );

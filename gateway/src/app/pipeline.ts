@@ -52,7 +52,7 @@ export type Outcome =
   | LineInForce;
 
 /** Raised when a stage's state changes its shape: an older checkpoint is then not restored but run again. */
-export const pipelineVersion = "4";
+export const pipelineVersion = "5";
 
 /**
  * The path, in one expression: entry → readings → measurements → runs → alarms.

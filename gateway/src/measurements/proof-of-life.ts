@@ -2,14 +2,15 @@ import type { ChannelUse } from "../line/index.ts";
 import { type Judged, worsen } from "./judged.ts";
 
 /** A probe that read above its resolution within this time has proved itself alive (common practice, no source). */
-const aliveMs = 7 * 86_400_000;
+export const aliveMs = 7 * 86_400_000;
 
 /** What is remembered of a channel's conductivity. Plain JSON. */
 export interface Life {
   /** When it last read above its resolution; null: never. */
   readonly aliveAtMs: number | null;
-  /** The last value that was not 0, uS/cm. */
+  /** The last value that was not 0, uS/cm, and its time. */
   readonly lastNonZero: number | null;
+  readonly lastNonZeroAtMs: number | null;
 }
 
 /**
@@ -26,10 +27,13 @@ export function judgeLife(
   tMs: number,
   judged: Judged,
 ): boolean {
-  const life = lives.get(use.channel) ?? { aliveAtMs: null, lastNonZero: null };
+  const life = lives.get(use.channel) ?? { aliveAtMs: null, lastNonZero: null, lastNonZeroAtMs: null };
   if (saidZero) {
     const natural = use.compensation === "natural" || use.compensation === "linear";
-    const fell = life.lastNonZero !== null && life.lastNonZero > 10 * Math.max(resolution ?? 0, 0.1);
+    const fell =
+      life.lastNonZero !== null &&
+      tMs - (life.lastNonZeroAtMs ?? tMs) <= aliveMs &&
+      life.lastNonZero > 10 * Math.max(resolution ?? 0, 0.1);
     if (natural || fell) {
       worsen(judged, 4, "open-circuit");
       return false;
@@ -40,6 +44,7 @@ export function judgeLife(
     lives.set(use.channel, {
       aliveAtMs: above && resolution !== null ? Math.max(tMs, life.aliveAtMs ?? tMs) : life.aliveAtMs,
       lastNonZero: kappa,
+      lastNonZeroAtMs: tMs,
     });
   if (above) return false;
   if (life.aliveAtMs !== null && tMs - life.aliveAtMs <= aliveMs) judged.reasons.push("below-resolution");
