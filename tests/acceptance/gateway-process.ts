@@ -78,6 +78,7 @@ export async function startProcess(
   });
   return {
     ...ports,
+    pid: child.pid as number,
     /** What it has printed so far. */
     printed: () => text + errors,
     api: async (path: string, options?: RequestInit) =>

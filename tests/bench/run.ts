@@ -6,6 +6,7 @@ import { createPipeline, startGateway } from "@drumlin/gateway/app";
 import { pure25Column } from "@drumlin/gateway/water";
 import { connectAsync } from "mqtt";
 import { newSite, smallestLine, startProcess } from "../acceptance/gateway-process.ts";
+import { manyNodes } from "./many-nodes.ts";
 import { plainScript } from "./plain-script.ts";
 
 const publisher = fileURLToPath(new URL("./publisher.ts", import.meta.url));
@@ -166,7 +167,7 @@ async function againstPlainScript(): Promise<void> {
   console.log(`memory at the end, publisher included: ${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`);
 }
 
-const parts = { compensations, replay, gatewayRun, againstPlainScript };
+const parts = { compensations, replay, gatewayRun, manyNodes, againstPlainScript };
 const asked = process.argv.slice(2);
 for (const [name, part] of Object.entries(parts))
   if (asked.length === 0 || asked.includes(name)) await part();

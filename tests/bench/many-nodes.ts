@@ -1,0 +1,93 @@
+// Memory and CPU of a gateway with 1,000 nodes, one pack each 5 s: the gateway is a process of its own, so that its
+// memory is its own. Bounded: 40 s.
+import { readFileSync } from "node:fs";
+import { connect, type Socket } from "node:net";
+import { setTimeout as wait } from "node:timers/promises";
+import mqttPacket from "mqtt-packet";
+import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+
+const nodes = 1000;
+const periodMs = 5000;
+const forMs = 40_000;
+
+function residentMB(pid: number): number {
+  const match = /VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, "utf8"));
+  return Number(match?.[1]) / 1000;
+}
+
+function cpuSeconds(pid: number): number {
+  const fields = readFileSync(`/proc/${pid}/stat`, "utf8").split(") ")[1]?.split(" ") ?? [];
+  return (Number(fields[11]) + Number(fields[12])) / 100;
+}
+
+function signIn(port: number, node: string, secret: string): Promise<Socket> {
+  return new Promise((resolve, reject) => {
+    const socket = connect(port, "127.0.0.1");
+    socket.once("error", reject);
+    socket.once("data", () => {
+      socket.off("error", reject);
+      socket.on("error", () => {});
+      socket.resume();
+      resolve(socket);
+    });
+    socket.write(
+      mqttPacket.generate({
+        cmd: "connect",
+        protocolId: "MQTT",
+        protocolVersion: 4,
+        clean: true,
+        clientId: node,
+        keepalive: 60,
+        username: node,
+        password: Buffer.from(secret),
+      }),
+    );
+  });
+}
+
+/** Prints resident memory and CPU once all nodes have sent for a while. */
+export async function manyNodes(): Promise<void> {
+  const names = Array.from({ length: nodes }, (_, place) => `node-${place}`);
+  const site = await newSite(names);
+  const gateway = await startProcess(site);
+  const idleMB = residentMB(gateway.pid);
+  const sockets: Socket[] = [];
+  for (let at = 0; at < nodes; at += 20)
+    sockets.push(
+      ...(await Promise.all(
+        names.slice(at, at + 20).map((name) => signIn(gateway.mqtt, name, site.secrets[name] as string)),
+      )),
+    );
+  const begunMs = Date.now();
+  const cpuBefore = cpuSeconds(gateway.pid);
+  let sent = 0;
+  for (let seq = 0; Date.now() - begunMs < forMs; seq += 1) {
+    for (const [place, socket] of sockets.entries()) {
+      const t = Date.now() / 1000;
+      socket.write(
+        mqttPacket.generate({
+          cmd: "publish",
+          topic: `drumlin/1/saltmarsh-house/${names[place]}/readings`,
+          qos: 1,
+          retain: false,
+          dup: false,
+          messageId: (seq % 65_000) + 1,
+          payload: JSON.stringify([
+            { boot: 1, seq, n: "t-1", u: "Cel", v: 18.2, t },
+            { n: "ec-1", u: "S/m", v: 0.0412, t },
+            { n: "ec-2", u: "S/m", v: 0.00005, t },
+          ]),
+        }),
+      );
+      sent += 1;
+      if (place % 50 === 49) await wait(periodMs / (nodes / 50));
+    }
+  }
+  const seconds = (Date.now() - begunMs) / 1000;
+  const share = (cpuSeconds(gateway.pid) - cpuBefore) / seconds;
+  console.log(
+    `memory with ${nodes} nodes, ${Math.round(sent / seconds)} packs/s for ${seconds.toFixed(0)} s: ${residentMB(gateway.pid).toFixed(0)} MB resident (${idleMB.toFixed(0)} MB before they came); ${(share * 100).toFixed(0)} % of one core`,
+  );
+  for (const socket of sockets) socket.destroy();
+  await gateway.stop();
+}
