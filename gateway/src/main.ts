@@ -1,4 +1,6 @@
 #!/usr/bin/env node
+import { enableCompileCache, getCompileCacheDir } from "node:module";
+
 // Thin on purpose: refuses an older Node in one plain sentence, then hands over to app/.
 const major = Number(process.versions.node.split(".")[0]);
 if (major < 26) {
@@ -7,5 +9,8 @@ if (major < 26) {
   );
   process.exit(2);
 }
+// What was stripped of its types and compiled once is read from a cache at the next start, by every thread.
+enableCompileCache();
+process.env.NODE_COMPILE_CACHE ??= getCompileCacheDir();
 const { main } = await import("./app/index.ts");
 process.exitCode = await main(process.argv.slice(2));

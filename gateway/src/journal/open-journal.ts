@@ -78,6 +78,7 @@ export async function openJournal(
   const lock = lockFolder(folder);
   const worker = new Worker(new URL("./journal-worker.ts", import.meta.url), {
     workerData: { folder, segmentBytes, mostPages },
+    resourceLimits: { maxYoungGenerationSizeMb: 8 },
   });
   const opened = await new Promise<Extract<Answer, { type: "opened" }>>((resolve, reject) => {
     worker.once("error", reject);

@@ -18,6 +18,7 @@ interface Thread {
 async function startThread(path: string, readOnly: boolean): Promise<Thread> {
   const worker = new Worker(new URL("./series-worker.ts", import.meta.url), {
     workerData: { path, readOnly },
+    resourceLimits: { maxYoungGenerationSizeMb: 8 },
   });
   const waiting = new Map<number, { resolve: (value: unknown) => void; reject: (error: Error) => void }>();
   let lastId = 0;
