@@ -2,31 +2,14 @@ import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openAccounts } from "@drumlin/gateway/accounts";
-import { createHttp, everyCode, type HttpComponents } from "@drumlin/gateway/http";
+import { createHttp, everyCode } from "@drumlin/gateway/http";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { noComponents } from "./no-components.ts";
 
 const accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-http-")) });
-const nothing: HttpComponents = {
-  lineView: () => null,
-  line: () => null,
-  standing: () => [],
-  alarmChanges: () => [],
-  alarmChangesAfter: () => [],
-  rejections: () => [],
-  series: { buckets: () => Promise.reject(new Error("not asked")) },
-  act: async () => ({ code: "no-such-alarm", message: "It does not stand." }),
-  acts: () => [],
-  accounts,
-  subscribe: () => () => {},
-  lastSeq: () => 0,
-  ready: () => false,
-  metrics: () => [],
-  now: () => 0,
-};
-
 let http: Awaited<ReturnType<typeof createHttp>>;
 beforeAll(async () => {
-  http = await createHttp(nothing, {
+  http = await createHttp(noComponents(accounts), {
     host: "127.0.0.1",
     port: 0,
     pages: null,

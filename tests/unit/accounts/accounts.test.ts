@@ -1,0 +1,192 @@
+import { mkdtempSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { type Accounts, idleMs, longestMs, openAccounts } from "@drumlin/gateway/accounts";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+
+let folder: string;
+let nowMs: number;
+let accounts: Accounts;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "drumlin-accounts-"));
+  nowMs = Date.parse("2026-03-01T08:00:00Z");
+  accounts = openAccounts({ folder, now: () => nowMs });
+});
+afterEach(() => accounts.close());
+
+const mara = { name: "Mara", password: "brackish mornings", address: "192.0.2.7" };
+const addMara = () => accounts.people.add({ ...mara, role: "operator", by: "test" });
+const codeOf = (work: () => unknown) =>
+  Promise.resolve()
+    .then(work)
+    .then(
+      () => "no refusal",
+      (error: { code?: string }) => error.code,
+    );
+
+describe("what is kept", () => {
+  it("no password, secret, token or session stands in the folder, and only its owner reads it", async () => {
+    await addMara();
+    const { secret } = await accounts.signIn(mara);
+    const told = [
+      mara.password,
+      secret,
+      accounts.tokens.add("wall", "viewer", "test"),
+      await accounts.nodes.put("press", "test"),
+    ];
+    const files = readdirSync(folder);
+    expect(files).toContain("accounts.sqlite");
+    for (const file of files) {
+      const bytes = readFileSync(join(folder, file));
+      for (const text of told) expect(bytes.includes(text)).toBe(false);
+      if (process.platform !== "win32") expect(statSync(join(folder, file)).mode & 0o077).toBe(0);
+    }
+  });
+});
+
+describe("people", () => {
+  it.each([
+    ["", "name-not-usable"],
+    ["a:b", "name-not-usable"],
+    [" Mara", "name-not-usable"],
+    ["x".repeat(41), "name-not-usable"],
+    ["MARA", "name-taken"],
+    ["ｍａｒａ", "name-taken"],
+  ])("the name %j is refused: %s", async (name, code) => {
+    await addMara();
+    expect(
+      await codeOf(() => accounts.people.add({ name, role: "viewer", password: mara.password, by: "test" })),
+    ).toBe(code);
+  });
+
+  it.each(["", "nine char", "x".repeat(1025)])(
+    "a password of %#: too short or too long",
+    async (password) => {
+      expect(await codeOf(() => accounts.people.add({ ...mara, password, role: "viewer", by: "test" }))).toBe(
+        "password-not-usable",
+      );
+    },
+  );
+
+  it("signs in with letters composed in either way", async () => {
+    await accounts.people.add({ ...mara, password: "Sch\u00fctteb\u00f6rn", role: "viewer", by: "test" });
+    expect(await accounts.people.check("mara", "Schu\u0308ttebo\u0308rn")).toMatchObject({ name: "Mara" });
+    expect(await accounts.people.check("mara", "Schutteborn")).toBeNull();
+  });
+
+  it("the last operator stays", async () => {
+    await addMara();
+    expect(await codeOf(() => accounts.people.remove("Mara", "test"))).toBe("last-operator");
+    expect(await codeOf(() => accounts.people.setRole("Mara", "viewer", "test"))).toBe("last-operator");
+    await accounts.people.add({ ...mara, name: "Jonas", role: "operator", by: "test" });
+    accounts.people.remove("Mara", "Jonas");
+    expect(accounts.people.list().map(({ name }) => name)).toEqual(["Jonas"]);
+  });
+});
+
+describe("sessions", () => {
+  it("end two weeks after their last use, and 90 days after their begin", async () => {
+    await addMara();
+    const secret = accounts.sessions.begin("Mara");
+    const beganMs = nowMs;
+    for (; nowMs - beganMs + idleMs / 2 <= longestMs; nowMs += idleMs / 2)
+      expect(accounts.sessions.find(secret)).toMatchObject({ name: "Mara", role: "operator" });
+    nowMs = beganMs + longestMs + 1;
+    expect(accounts.sessions.find(secret)).toBeNull();
+    const other = accounts.sessions.begin("Mara");
+    nowMs += idleMs + 1;
+    expect(accounts.sessions.find(other)).toBeNull();
+  });
+
+  it("a role changed is a role changed at once, and a person removed is signed out", async () => {
+    await addMara();
+    await accounts.people.add({ ...mara, name: "Jonas", role: "operator", by: "test" });
+    const secret = accounts.sessions.begin("Jonas");
+    accounts.people.setRole("Jonas", "viewer", "Mara");
+    expect(accounts.sessions.find(secret)).toMatchObject({ role: "viewer" });
+    accounts.people.remove("Jonas", "Mara");
+    expect(accounts.sessions.find(secret)).toBeNull();
+  });
+
+  it("twenty of one person are kept", async () => {
+    await addMara();
+    const secrets = Array.from({ length: 25 }, () => {
+      nowMs += 1000;
+      return accounts.sessions.begin("Mara");
+    });
+    expect(secrets.map((secret) => accounts.sessions.find(secret) !== null)).toEqual(
+      secrets.map((_, place) => place >= 5),
+    );
+  });
+});
+
+describe("rate limits", () => {
+  it("one address gets 30 tries of all names in a quarter of an hour; another address goes on", async () => {
+    await addMara();
+    const answers: (string | undefined)[] = [];
+    for (let number = 0; number < 32; number += 1)
+      answers.push(
+        await codeOf(() => accounts.signIn({ ...mara, name: `name${number}`, password: "a guess" })),
+      );
+    expect(answers.filter((code) => code === "sign-in-wrong")).toHaveLength(30);
+    expect(answers.slice(30)).toEqual(["too-many-sign-ins", "too-many-sign-ins"]);
+    expect(await codeOf(() => accounts.signIn({ ...mara, address: "192.0.2.8" }))).toBe("no refusal");
+    nowMs += 15 * 60_000;
+    expect(await codeOf(() => accounts.signIn(mara))).toBe("no refusal");
+  }, 60_000);
+
+  it("the addresses of one IPv6 network are one", async () => {
+    await addMara();
+    const from = (address: string) =>
+      codeOf(() => accounts.signIn({ ...mara, password: "a guess", address }));
+    for (let number = 1; number <= 5; number += 1)
+      expect(await from(`2001:db8::${number}`)).toBe("sign-in-wrong");
+    expect(await from("2001:db8:0:0:ffff::1")).toBe("too-many-sign-ins");
+    expect(await from("2001:db8:0:1::1")).toBe("sign-in-wrong");
+    expect(await from("::ffff:192.0.2.7")).toBe("sign-in-wrong");
+  });
+});
+
+describe("nodes", () => {
+  it("a new secret ends the old one, also where it was remembered", async () => {
+    const old = Buffer.from(await accounts.nodes.put("press", "test"));
+    expect(await accounts.nodes.verify("press", old)).toBe(true);
+    expect(await accounts.nodes.verify("press", old)).toBe(true);
+    const before = accounts.nodes.inForce("press");
+    const fresh = Buffer.from(await accounts.nodes.put("press", "test"));
+    expect(accounts.nodes.inForce("press")).not.toBe(before);
+    expect(await accounts.nodes.verify("press", old)).toBe(false);
+    expect(await accounts.nodes.verify("press", fresh)).toBe(true);
+    accounts.nodes.revoke("press", "test");
+    expect(await accounts.nodes.verify("press", fresh)).toBe(false);
+    expect(accounts.nodes.inForce("press")).toBeNull();
+  });
+
+  it("a remembered secret is known at once, a wrong one never", async () => {
+    const right = Buffer.from(await accounts.nodes.put("press", "test"));
+    await accounts.nodes.verify("press", right);
+    const timed = async (secret: Buffer) => {
+      const beganMs = performance.now();
+      const answer = await accounts.nodes.verify("press", secret);
+      return { answer, tookMs: performance.now() - beganMs };
+    };
+    const quick = await timed(right);
+    const wrong = await timed(Buffer.from("wrong"));
+    expect([quick.answer, wrong.answer]).toEqual([true, false]);
+    expect(quick.tookMs).toBeLessThan(wrong.tookMs / 4);
+  });
+});
+
+describe("another process", () => {
+  it("what it changes is noticed within a second", async () => {
+    let told = 0;
+    accounts.onChange(() => (told += 1));
+    const other = openAccounts({ folder });
+    const beganMs = performance.now();
+    await other.nodes.put("press", "command line");
+    other.close();
+    await expect.poll(() => told, { interval: 20 }).toBeGreaterThan(0);
+    expect(performance.now() - beganMs).toBeLessThan(1000);
+    expect(accounts.nodes.names()).toEqual(["press"]);
+  });
+});
