@@ -4,3 +4,4 @@ export { deriveMeasurements, type HistoryContext } from "./history-driver.ts";
 export { createLiveDriver } from "./live-driver.ts";
 export { createPipeline, type Outcome } from "./pipeline.ts";
 export { type Gateway, type GatewayOptions, startGateway } from "./start-gateway.ts";
+export { type TlsPaths, watchTls } from "./tls-files.ts";
