@@ -1,10 +1,12 @@
 import { render } from "preact";
+import { App } from "./app.tsx";
 import { openLive } from "./data/live.ts";
-import { LinePage } from "./pages/line-page.tsx";
+import { askMe, mustSignIn } from "./data/me.ts";
 import "./look.css";
 
 const page = document.getElementById("page");
 if (page) {
-  render(<LinePage />, page);
-  openLive();
+  await askMe();
+  render(<App />, page);
+  if (!mustSignIn.value) openLive();
 }

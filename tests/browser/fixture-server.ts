@@ -142,6 +142,10 @@ export async function startFixtureServer(fixture: Fixture) {
     const { pathname } = new URL(request.url ?? "/", "http://localhost");
     asked.push(`${request.method} ${request.url}`);
     if (pathname === "/api/live") return live(response);
+    if (pathname === "/api/me") {
+      const signedIn = { kind: "person", name: "keeper", role: "operator" };
+      return json(response, 200, { signedIn, setUp: false, plain: false, given: false });
+    }
     if (pathname.endsWith("/series")) return json(response, fixture.buckets ? 200 : 503, fixture.buckets);
     if (request.method === "POST") return json(response, 200, { items: fixture.alarms, next: null });
     const file = join(dist, pathname === "/" ? "index.html" : pathname);

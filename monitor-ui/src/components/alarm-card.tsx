@@ -1,5 +1,6 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { actOnAlarm } from "../data/acts.ts";
+import { mayAct } from "../data/me.ts";
 import { line, nowMs } from "../data/state.ts";
 import { clock, figure } from "../format/numbers.ts";
 import { notJudgedWords, stateWords } from "../format/words.ts";
@@ -49,42 +50,54 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
         </p>
         <p>{alarm.response}</p>
       </div>
-      <div class="acts">
-        {unseen && (
-          <button type="button" class="first" onClick={() => void actOnAlarm(alarm, "acknowledge")}>
-            Seen
-          </button>
-        )}
-        {latched && (
-          <button type="button" onClick={() => void actOnAlarm(alarm, "reset")}>
-            Reset
-          </button>
-        )}
-        {alarm.state === "shelved" && (
-          <button type="button" onClick={() => void actOnAlarm(alarm, "unshelve")}>
-            Bring back
-          </button>
-        )}
-        {(alarm.state === "unacknowledged" || alarm.state === "acknowledged") && (
-          <details class="silence">
-            <summary>Silence for…</summary>
-            <div>
-              {silences.map(({ minutes, words }) => (
-                <button
-                  type="button"
-                  key={minutes}
-                  onClick={(event) => {
-                    event.currentTarget.closest("details")?.removeAttribute("open");
-                    void actOnAlarm(alarm, "shelve", { minutes });
-                  }}
-                >
-                  {words}
-                </button>
-              ))}
-            </div>
-          </details>
-        )}
-      </div>
+      <div class="acts">{mayAct.value && <Acts alarm={alarm} unseen={unseen} latched={latched} />}</div>
     </section>
+  );
+}
+
+interface ActsProps {
+  readonly alarm: AlarmView;
+  readonly unseen: boolean;
+  readonly latched: boolean;
+}
+
+function Acts({ alarm, unseen, latched }: ActsProps) {
+  return (
+    <>
+      {unseen && (
+        <button type="button" class="first" onClick={() => void actOnAlarm(alarm, "acknowledge")}>
+          Seen
+        </button>
+      )}
+      {latched && (
+        <button type="button" onClick={() => void actOnAlarm(alarm, "reset")}>
+          Reset
+        </button>
+      )}
+      {alarm.state === "shelved" && (
+        <button type="button" onClick={() => void actOnAlarm(alarm, "unshelve")}>
+          Bring back
+        </button>
+      )}
+      {(alarm.state === "unacknowledged" || alarm.state === "acknowledged") && (
+        <details class="silence">
+          <summary>Silence for…</summary>
+          <div>
+            {silences.map(({ minutes, words }) => (
+              <button
+                type="button"
+                key={minutes}
+                onClick={(event) => {
+                  event.currentTarget.closest("details")?.removeAttribute("open");
+                  void actOnAlarm(alarm, "shelve", { minutes });
+                }}
+              >
+                {words}
+              </button>
+            ))}
+          </div>
+        </details>
+      )}
+    </>
   );
 }

@@ -6,6 +6,7 @@ import type {
   NodeView,
   PointView,
 } from "@drumlin/gateway/contract";
+import { askMe, mustSignIn } from "./me.ts";
 import { alarms, gatewayAheadMs, line, link, nowMs } from "./state.ts";
 
 // The browser tries again after a cut, but not after a refusal (503, too many streams): then the page does.
@@ -27,6 +28,15 @@ function takeAlarm({ alarm, to }: AlarmChangeView): void {
   alarms.value = to === "normal" ? others : [alarm, ...others];
 }
 
+/** After a refusal: when it is because nobody is signed in any more, the sign-in page is shown instead. */
+async function tryAgain(): Promise<void> {
+  await askMe();
+  if (mustSignIn.value || document.hidden) return;
+  clearTimeout(retry);
+  retry = setTimeout(open, retryMs);
+  retryMs = Math.min(mostRetryMs, retryMs * 2);
+}
+
 function open(): void {
   if (source) return;
   const stream = new EventSource("/api/live?every=500ms");
@@ -43,8 +53,7 @@ function open(): void {
     if (link.value.open) link.value = { open: false, sinceMs: Date.now() };
     if (stream.readyState !== EventSource.CLOSED || source !== stream) return;
     source = null;
-    retry = setTimeout(open, retryMs);
-    retryMs = Math.min(mostRetryMs, retryMs * 2);
+    void tryAgain();
   };
   on<{ line: LineView; alarms: AlarmView[] }>("snapshot", (snapshot) => {
     gatewayAheadMs.value = Date.parse(snapshot.line.now) - Date.now();

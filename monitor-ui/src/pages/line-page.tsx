@@ -1,3 +1,4 @@
+import { Account } from "../components/account.tsx";
 import { AlarmCard } from "../components/alarm-card.tsx";
 import { DrumCard } from "../components/drum-card.tsx";
 import { LineFlow } from "../components/line-flow.tsx";
@@ -18,6 +19,7 @@ export function LinePage() {
             no word from the gateway for {duration(nowMs.value - link.value.sinceMs)}: what you see is old
           </span>
         )}
+        <Account />
       </header>
       <main class={lost.value ? "old" : ""}>
         <div aria-live="assertive" class="stands">

@@ -1,0 +1,18 @@
+import type { JSX } from "preact";
+import { me, mustSignIn } from "./data/me.ts";
+import { route } from "./data/route.ts";
+import { LinePage } from "./pages/line-page.tsx";
+import { SetUpPage, SignInPage } from "./pages/sign-in.tsx";
+
+/** Pages by their name in the address, after the #. */
+const pages: Readonly<Record<string, () => JSX.Element>> = {
+  "": LinePage,
+  "set-up": SetUpPage,
+};
+
+/** The page that the address names, once the gateway knows who looks. */
+export function App() {
+  if (mustSignIn.value) return <SignInPage />;
+  const Page = (route.value === "set-up" && !me.value?.setUp ? null : pages[route.value]) ?? LinePage;
+  return <Page />;
+}

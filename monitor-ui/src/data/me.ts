@@ -1,0 +1,39 @@
+import type { Me, Problem } from "@drumlin/gateway/contract";
+import { computed, signal } from "@preact/signals";
+
+/** Who is signed in; null while it is not known. */
+export const me = signal<Me | null>(null);
+/** Whether the gateway must be told first who looks. */
+export const mustSignIn = computed(() => me.value !== null && me.value.signedIn === null && !me.value.setUp);
+/** Whether acts are offered; the gateway has the last word. */
+export const mayAct = computed(() => me.value === null || me.value.signedIn?.role === "operator");
+
+/** Asks who is signed in. What was known stays when there is no answer. */
+export async function askMe(): Promise<void> {
+  try {
+    const answer = await fetch("/api/me");
+    if (answer.ok) me.value = (await answer.json()) as Me;
+  } catch {
+    // The live stream says that the gateway is away.
+  }
+}
+
+/** Signs in, makes the first account, or signs out. Starts the page anew when it went well; else gives what went wrong. */
+export async function changeMe(
+  what: "sign-in" | "sign-out" | "set-up",
+  body: Readonly<Record<string, string>> = {},
+): Promise<string> {
+  try {
+    const answer = await fetch(`/api/${what}`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(body),
+    });
+    if (!answer.ok) return ((await answer.json()) as Problem).detail;
+    // Nothing that somebody else was shown stays behind.
+    location.assign("/");
+    return "";
+  } catch {
+    return "The gateway did not answer: nothing was changed.";
+  }
+}

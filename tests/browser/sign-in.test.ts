@@ -1,0 +1,77 @@
+import { type Browser, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { drumlin } from "../acceptance/command-line.ts";
+import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+
+let browser: Browser;
+let site: Awaited<ReturnType<typeof newSite>>;
+let gateway: Awaited<ReturnType<typeof startProcess>>;
+let page: Page;
+const errors: string[] = [];
+
+beforeAll(async () => {
+  site = await newSite(["press"]);
+  gateway = await startProcess(site);
+  browser = await chromium.launch({
+    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
+    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"],
+  });
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, colorScheme: "dark" });
+  page = await context.newPage();
+  page.on("pageerror", (error) => errors.push(error.message));
+});
+afterAll(async () => {
+  await browser?.close();
+  await gateway?.stop();
+});
+
+const address = (path = "") => `http://127.0.0.1:${gateway.http}/${path}`;
+const width = () => page.evaluate("document.documentElement.scrollWidth");
+
+describe("the first account, and signing in", () => {
+  it("the page shows the line and the way to the first account", async () => {
+    await page.goto(address());
+    await page.getByRole("link", { name: "Make the first account" }).click();
+    await page.getByRole("heading", { name: "The first account" }).waitFor();
+    expect(await width()).toBeLessThanOrEqual(390);
+  });
+
+  it("a wrong code is told in place; the printed one makes the account and signs in", async () => {
+    await page.getByLabel("Set-up code").fill("AAAA AAAA AAAA AAAA");
+    await page.getByLabel("Name").fill("Mara");
+    await page.getByLabel("Password").fill("brackish mornings");
+    await page.getByRole("button", { name: "Make the account" }).click();
+    await page.getByRole("alert").getByText("not the one that the gateway printed").waitFor();
+    const code = /Set-up code, for the first one: (\S+)/.exec(gateway.printed())?.[1] ?? "";
+    await page.getByLabel("Set-up code").fill(code.toLowerCase());
+    await page.getByRole("button", { name: "Make the account" }).click();
+    await page.getByText("Mara, operator").waitFor();
+    await page.getByRole("heading", { name: "The first account" }).waitFor({ state: "detached" });
+    expect(await width()).toBeLessThanOrEqual(390);
+    // A script of the page can't read the session.
+    expect(await page.evaluate("document.cookie")).toBe("");
+  });
+
+  it("signed out, the page asks who looks, and shows nothing of the line", async () => {
+    await page.getByRole("button", { name: "Sign out" }).click();
+    await page.getByRole("button", { name: "Sign in" }).waitFor();
+    expect(await page.locator(".drum").count()).toBe(0);
+    await page.getByLabel("Name").fill("mara");
+    await page.getByLabel("Password").fill("a wrong guess");
+    await page.keyboard.press("Enter");
+    await page.getByText("The name or the password is wrong.").waitFor();
+    await page.getByLabel("Password").fill("brackish mornings");
+    await page.keyboard.press("Enter");
+    await page.getByText("Mara, operator").waitFor();
+    await page.locator(".drum").first().waitFor();
+  });
+
+  it("a person who is removed sees the sign-in page instead of the line", async () => {
+    const word = ["--data", site.data, "--password-stdin"];
+    await drumlin(["user", "add", "Jonas", "--role", "operator", ...word], "brackish evenings\n");
+    expect((await drumlin(["user", "remove", "Mara", "--data", site.data])).code).toBe(0);
+    await page.getByRole("button", { name: "Sign in" }).waitFor({ timeout: 15_000 });
+    expect(await page.locator(".drum").count()).toBe(0);
+    expect(errors).toEqual([]);
+  });
+});
