@@ -26,7 +26,13 @@ export function quantity(
   atMs: number,
   flag: Quantity["flag"] = 1,
 ): Quantity {
-  return { value, unit, flag: value === null ? 9 : flag, at: new Date(atMs).toISOString(), reasons: [] };
+  return {
+    value,
+    unit,
+    flag: value === null ? 9 : flag,
+    at: new Date(atMs).toISOString(),
+    reasons: [],
+  };
 }
 
 /** A point behind resin with good, judged, running water, measured at `atMs`. */
@@ -59,7 +65,9 @@ export function goodDrum(atMs: number): DrumView {
     flow: null,
     timeToTrip: null,
     timeToOverflow: null,
-    water: { verdict: "use", since: new Date(atMs).toISOString(), reasons: [] },
+    water: { verdict: "use", since: new Date(atMs).toISOString(), reasons: [], blend25: null, unwatched: 0 },
+    fill: null,
+    expectedEnd: null,
     floats: [{ role: "stop", state: "dry", changedAt: new Date(atMs - 72 * 60_000).toISOString() }],
     missing: [],
   };

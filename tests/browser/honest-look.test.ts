@@ -67,7 +67,10 @@ describe("a good state is shown only from a fresh, judged reading", () => {
 
   it("a held drum stays held when the gateway is lost", async () => {
     fixture.drums = (nowMs) => [
-      { ...goodDrum(nowMs), water: { verdict: "hold", since: null, reasons: ["over its limit"] } },
+      {
+        ...goodDrum(nowMs),
+        water: { verdict: "hold", since: null, reasons: ["over its limit"], blend25: null, unwatched: 0 },
+      },
     ];
     await open();
     await page.locator(".drum.hold").waitFor();

@@ -96,3 +96,16 @@ export type Act =
   | Note
   | ReleaseDrum
   | FillByHand;
+
+/** Why an act was not taken, by name and in words. */
+export interface ActRefused {
+  readonly code:
+    | "no-such-alarm"
+    | "occurrence-changed"
+    | "not-possible-in-state"
+    | "no-such-drum"
+    | "no-such-stage"
+    | "no-such-channel"
+    | "calibration-not-usable";
+  readonly message: string;
+}

@@ -1,6 +1,7 @@
 export type {
   Acknowledge,
   Act,
+  ActRefused,
   AlarmAct,
   AssignChannel,
   Calibration,

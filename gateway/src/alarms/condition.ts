@@ -1,4 +1,4 @@
-import type { RunState } from "../fills/index.ts";
+import type { Fill, RunState } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Attention, NotJudged } from "./alarm.ts";
@@ -19,6 +19,7 @@ export interface Evaluator {
   measurement(measurement: Measurement, nowMs: number, report: Report): void;
   /** What a channel measured is no longer about now: unknown from here on. */
   gone(gone: Gone, nowMs: number, report: Report): void;
+  fill(fill: Fill, nowMs: number, report: Report): void;
   run(run: RunState, nowMs: number, report: Report): void;
   /** A medium of this stage was changed: what it explained is over. */
   mediumChanged(stage: string, nowMs: number, report: Report): void;
@@ -40,6 +41,8 @@ export interface Condition {
   /** Where the limit comes from. */
   readonly source: string;
   readonly latching: boolean;
+  /** Conditions whose new, unseen alarm of the same subject calls for this one too: it then does not ring a second time. */
+  readonly calledBy?: readonly string[];
   readonly cause: string;
   readonly consequence: string;
   readonly response: string;

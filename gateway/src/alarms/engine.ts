@@ -1,5 +1,5 @@
-import type { Act } from "../acts/index.ts";
-import type { RunState } from "../fills/index.ts";
+import type { Act, ActRefused } from "../acts/index.ts";
+import type { Fill, RunState } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
@@ -7,12 +7,6 @@ import type { Alarm, AlarmChange, NotJudged } from "./alarm.ts";
 import type { Condition, Report } from "./condition.ts";
 import { conditions } from "./registry.ts";
 import { type AlarmCore, type AlarmEvent, restingAlarm, stateOf, transition } from "./states.ts";
-
-/** Why an act on an alarm was not taken. */
-export interface ActRefusal {
-  readonly code: "no-such-alarm" | "occurrence-changed" | "not-possible-in-state";
-  readonly message: string;
-}
 
 /** What is remembered of one alarm. Plain JSON. */
 interface Kept {
@@ -120,11 +114,18 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
       to: stateOf(next.core),
       why,
       by,
-      annunciated: next.annunciate && wakes(key),
+      annunciated: next.annunciate && wakes(key) && !isCalledAlready(found),
       alarm: alarmOf(key, alarm),
     });
     if (stateOf(alarm.core) === "normal") delete kept[key];
     return true;
+  }
+
+  function isCalledAlready({ condition, subject }: { condition: Condition; subject: string }): boolean {
+    return (condition.calledBy ?? []).some((other) => {
+      const core = kept[`${other}:${subject}`]?.core;
+      return core !== undefined && stateOf(core) === "unacknowledged";
+    });
   }
 
   /** Only wake and tell call a person. */
@@ -221,7 +222,7 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
     act: Extract<Act, { key: string }>,
     nowMs: number,
     emit: Emit<AlarmChange>,
-  ): ActRefusal | null {
+  ): ActRefused | null {
     const found = split(act.key);
     if (!found || (!kept[act.key] && !isSubject(found))) {
       return { code: "no-such-alarm", message: `There is no alarm ${act.key}.` };
@@ -263,7 +264,7 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
     nowMs: number,
     by: string,
     emit: Emit<AlarmChange>,
-  ): ActRefusal | null {
+  ): ActRefused | null {
     if (step(key, { type: "reset" }, "reset", nowMs, by, emit)) return null;
     if (found.condition.latching || !kept[key]?.core.active) {
       return {
@@ -329,6 +330,9 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
     measurement(measurement: Measurement, nowMs: number, emit: Emit<AlarmChange>): void {
       each((condition, evaluator) => evaluator.measurement(measurement, nowMs, reportFor(condition, emit)));
     },
+    fill(fill: Fill, nowMs: number, emit: Emit<AlarmChange>): void {
+      each((condition, evaluator) => evaluator.fill(fill, nowMs, reportFor(condition, emit)));
+    },
     gone(gone: Gone, nowMs: number, emit: Emit<AlarmChange>): void {
       each((condition, evaluator) => evaluator.gone(gone, nowMs, reportFor(condition, emit)));
     },
@@ -336,7 +340,7 @@ export function createAlarms({ nextId }: { readonly nextId: () => string }) {
       each((condition, evaluator) => evaluator.run(run, nowMs, reportFor(condition, emit)));
     },
     /** Takes an act; null when it was taken or concerns no alarm. */
-    act(act: Act, nowMs: number, emit: Emit<AlarmChange>): ActRefusal | null {
+    act(act: Act, nowMs: number, emit: Emit<AlarmChange>): ActRefused | null {
       if ("key" in act) return actOnAlarm(act, nowMs, emit);
       if (act.type === "work-on") workOn(act, nowMs, emit);
       if (act.type === "medium-change")

@@ -1,19 +1,32 @@
-import type { RunState } from "../fills/index.ts";
-import { type DrumView, iso, type Quantity } from "../http/index.ts";
+import {
+  type DrumWater,
+  type Fill,
+  type Learned,
+  usualDurationMs,
+  usualFlowLPerMin,
+} from "../fills/index.ts";
+import { type DrumView, fillView, iso, type Quantity } from "../http/index.ts";
 import type { Drum } from "../line/index.ts";
 import type { Measurement } from "../measurements/index.ts";
 
 /** What a drum's card is made of. */
 export interface DrumFacts {
   readonly volume: Quantity;
-  readonly run: RunState | null;
-  readonly ownFlow: Measurement | null;
+  /** The running fill; null while none runs. */
+  readonly fill: Fill | null;
+  readonly water: DrumWater | null;
+  readonly learned: Learned;
+  /** How fast its level rises or its meter runs, L/min; null where neither tells. */
+  readonly flowLPerMin: number | null;
+  /** Whether anything tells of its inflow now. */
+  readonly inflowKnown: boolean;
   readonly float: (id: string) => Measurement | null;
   readonly changedAtMs: (id: string) => number | null;
+  readonly nowMs: number;
   readonly isCurrent: (measurement: Measurement) => boolean;
-  /** Another drum is fed by the same point: its run alone does not tell which one fills. */
-  readonly shared: boolean;
 }
+
+const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 function missingOf(drum: Drum): string[] {
   const has = (role: string) => drum.floats.some((float) => float.role === role);
@@ -24,16 +37,39 @@ function missingOf(drum: Drum): string[] {
   ];
 }
 
-/** A drum as far as it is known. The water's verdict is `unknown` until fills are recorded, and says so. */
+/** When the running fill will end, epoch ms: by litres to the trip where they are known, else by the learned time. */
+function expectedEndMs(
+  drum: Drum,
+  facts: DrumFacts,
+  flow: number | null,
+  tripsAtL: number | null,
+): number | null {
+  const { fill, volume, learned, nowMs } = facts;
+  if (!fill || fill.endedAtMs !== null) return null;
+  if (flow && volume.value !== null && tripsAtL !== null && tripsAtL > volume.value)
+    return nowMs + ((tripsAtL - volume.value) / flow) * 60_000;
+  const usualMs = usualDurationMs(learned);
+  if (usualMs !== null) return fill.startedAtMs + usualMs;
+  const usual = usualFlowLPerMin(learned);
+  return usual ? fill.startedAtMs + (drum.volumeL / usual) * 60_000 : null;
+}
+
+/** A drum as its card shows it. */
 export function drumView(drum: Drum, facts: DrumFacts): DrumView {
-  const own = facts.ownFlow && facts.isCurrent(facts.ownFlow) ? facts.ownFlow.value : null;
-  const flow = own ?? (facts.shared ? null : (facts.run?.flowLPerMin ?? null));
-  const filling = own !== null ? own > 0.05 : facts.shared ? null : (facts.run?.flowing ?? null);
+  const running = facts.fill !== null && facts.fill.endedAtMs === null;
+  const filling = facts.inflowKnown || running ? running : null;
+  const flow = running
+    ? (facts.flowLPerMin ?? usualFlowLPerMin(facts.learned))
+    : filling === false
+      ? 0
+      : null;
   const stop = drum.floats.find((float) => float.role === "stop");
-  const secondsTo = (litres: number | null | undefined): number | null =>
+  const tripsAtL = facts.learned.tripsL.length > 0 ? mean(facts.learned.tripsL) : (stop?.tripsAtL ?? null);
+  const secondsTo = (litres: number | null): number | null =>
     filling && flow && litres && facts.volume.value !== null && litres > facts.volume.value
       ? ((litres - facts.volume.value) / flow) * 60
       : null;
+  const { water } = facts;
   return {
     id: drum.id,
     title: drum.title,
@@ -44,13 +80,17 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
     volume: facts.volume,
     filling,
     flow,
-    timeToTrip: secondsTo(stop?.tripsAtL),
+    timeToTrip: secondsTo(tripsAtL),
     timeToOverflow: secondsTo(drum.volumeL),
     water: {
-      verdict: "unknown",
-      since: null,
-      reasons: ["fills are not recorded yet: what came in is not known as a whole"],
+      verdict: water?.verdict ?? "unknown",
+      since: iso(water?.sinceMs ?? null),
+      reasons: water ? [...water.reasons] : ["nothing was heard of this drum yet"],
+      blend25: water?.blend25 ?? null,
+      unwatched: water?.unwatched ?? null,
     },
+    fill: facts.fill && running ? fillView(facts.fill) : null,
+    expectedEnd: iso(expectedEndMs(drum, facts, flow, tripsAtL)),
     floats: drum.floats.map((float) => {
       const state = facts.float(float.id);
       const known = state !== null && state.value !== null && facts.isCurrent(state);

@@ -42,6 +42,8 @@ function rowOf(outcome: Outcome): SeriesRow | null {
 function isForLogbook(outcome: Outcome): outcome is Outcome & LogbookOutcome {
   return (
     outcome.kind === "alarm" ||
+    outcome.kind === "fill" ||
+    outcome.kind === "drum-water" ||
     outcome.kind === "act-done" ||
     outcome.kind === "line" ||
     outcome.kind === "rejection"

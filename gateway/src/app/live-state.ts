@@ -1,6 +1,6 @@
-import type { RunState } from "../fills/index.ts";
+import type { DrumWater, Fill, Learned, RunState } from "../fills/index.ts";
 import type { LineView, LiveEvent, NodeView, PointView, Quantity } from "../http/index.ts";
-import { alarmChangeView, iso } from "../http/index.ts";
+import { alarmChangeView, fillView, iso } from "../http/index.ts";
 import type { Drum, Line, Point } from "../line/index.ts";
 import {
   createFreshness,
@@ -32,13 +32,17 @@ interface NodeState {
 export function createLiveState({
   now,
   simulated,
+  learned,
 }: {
   readonly now: () => number;
   readonly simulated: boolean;
+  readonly learned: (drum: string) => Learned;
 }) {
   let line: Line | null = null;
   const latest = new Map<string, Measurement>();
   const runs = new Map<string, RunState>();
+  const fills = new Map<string, Fill>();
+  const waters = new Map<string, DrumWater>();
   const changedAtMs = new Map<string, number>();
   const contacts = new Map<string, number>();
   const nodes = new Map<string, NodeState>();
@@ -109,15 +113,40 @@ export function createLiveState({
     };
   }
 
+  /** By the drum's own meter, else by the run at the point that feeds it alone. */
+  function flowInto(drum: Drum): number | null {
+    const own = latest.get(`drum/${drum.id}/flow`);
+    if (own && isCurrent(own)) return own.value;
+    const alone = (line?.drums ?? []).every((other) => other.id === drum.id || other.fedBy !== drum.fedBy);
+    return alone ? (runs.get(drum.fedBy)?.flowLPerMin ?? null) : null;
+  }
+
+  function inflowKnown(drum: Drum): boolean {
+    const run = runs.get(drum.fedBy);
+    if (run && run.flowing === false) return true;
+    const own = [`drum/${drum.id}/flow`, `drum/${drum.id}/volume`, `inlet/${drum.id}/state`];
+    const heard = own.some((series) => {
+      const found = latest.get(series);
+      return found !== undefined && found.value !== null && isCurrent(found);
+    });
+    return (
+      heard ||
+      (run?.flowing === true && (line?.drums ?? []).filter(({ fedBy }) => fedBy === drum.fedBy).length === 1)
+    );
+  }
+
   function viewOfDrum(drum: Drum) {
     return drumView(drum, {
       volume: quantityView("drum", drum.id, "volume"),
-      run: runs.get(drum.fedBy) ?? null,
-      ownFlow: latest.get(`drum/${drum.id}/flow`) ?? null,
+      fill: fills.get(drum.id) ?? null,
+      water: waters.get(drum.id) ?? null,
+      learned: learned(drum.id),
+      flowLPerMin: flowInto(drum),
+      inflowKnown: inflowKnown(drum),
+      nowMs: now(),
       float: (id) => latest.get(`float/${id}/state`) ?? null,
       changedAtMs: (id) => changedAtMs.get(id) ?? null,
       isCurrent,
-      shared: (line?.drums ?? []).filter((other) => other.fedBy === drum.fedBy).length > 1,
     });
   }
 
@@ -267,6 +296,15 @@ export function createLiveState({
             nodeState(outcome.node).rejected += 1;
             tellNode(outcome.node, seq);
           }
+          return;
+        case "fill":
+          fills.set(outcome.drum, outcome);
+          tell({ event: "fill", data: fillView(outcome) }, seq);
+          tellSubject({ kind: "drum", id: outcome.drum }, seq);
+          return;
+        case "drum-water":
+          waters.set(outcome.drum, outcome);
+          tellSubject({ kind: "drum", id: outcome.drum }, seq);
           return;
         case "alarm":
           tell({ event: "alarm", data: alarmChangeView(outcome) }, seq);

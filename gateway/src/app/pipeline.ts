@@ -1,6 +1,12 @@
-import type { Act, Calibration } from "../acts/index.ts";
-import { type ActRefusal, type Alarm, type AlarmChange, createAlarms } from "../alarms/index.ts";
-import { createRuns, type RunState } from "../fills/index.ts";
+import type { Act, ActRefused, Calibration } from "../acts/index.ts";
+import { type Alarm, type AlarmChange, createAlarms } from "../alarms/index.ts";
+import {
+  createFills,
+  createFlowSources,
+  createRuns,
+  type FillOutcome,
+  type RunState,
+} from "../fills/index.ts";
 import { type Line, readLine } from "../line/index.ts";
 import {
   createCurrent,
@@ -19,13 +25,22 @@ import {
   type Rejection,
 } from "../readings/index.ts";
 
+const refusedWords = {
+  "no-such-drum": "The line has no such drum.",
+  "no-such-stage": "The line has no such stage.",
+  "no-such-channel": "The line has no such channel.",
+  "calibration-not-usable":
+    "One or two points are needed, apart from each other, that give a positive slope.",
+  "not-possible-in-state": "It changes nothing in this state.",
+} as const;
+
 /** What became of an act: taken, or refused by name. */
 interface ActDone {
   readonly kind: "act-done";
   readonly id: string;
   readonly act: Act;
   readonly atMs: number;
-  readonly refused: ActRefusal | null;
+  readonly refused: ActRefused | null;
 }
 
 /** A line description came into force. */
@@ -47,12 +62,13 @@ export type Outcome =
   | Unassigned
   | Gone
   | RunState
+  | FillOutcome
   | AlarmChange
   | ActDone
   | LineInForce;
 
 /** Raised when a stage's state changes its shape: an older checkpoint is then not restored but run again. */
-export const pipelineVersion = "5";
+export const pipelineVersion = "6";
 
 /**
  * The path, in one expression: entry → readings → measurements → runs → alarms.
@@ -69,14 +85,24 @@ export function createPipeline() {
   const readings = createReadings();
   const measurements = createMeasurements();
   const current = createCurrent();
-  const runs = createRuns();
+  const sources = createFlowSources();
+  const runs = createRuns(sources);
+  const fills = createFills(sources);
   const alarms = createAlarms({ nextId });
 
   const toAlarms =
     (emit: Emit<Outcome>) =>
     (run: RunState): void => {
       emit(run);
+      fills.run(run);
       alarms.run(run, engineMs, emit);
+    };
+
+  const fillsToAlarms =
+    (emit: Emit<Outcome>) =>
+    (outcome: FillOutcome): void => {
+      emit(outcome);
+      if (outcome.kind === "fill") alarms.fill(outcome, engineMs, emit);
     };
 
   const toRuns =
@@ -84,7 +110,8 @@ export function createPipeline() {
     (outcome: Measurement | Unassigned): void => {
       emit(outcome);
       if (outcome.kind !== "measurement" || !current.take(outcome, engineMs)) return;
-      runs.push(outcome, engineMs, toAlarms(emit));
+      runs.push(outcome, outcome.tMs, toAlarms(emit));
+      fills.push(outcome, fillsToAlarms(emit));
       alarms.measurement(outcome, engineMs, emit);
     };
 
@@ -93,6 +120,7 @@ export function createPipeline() {
     (gone: Gone): void => {
       emit(gone);
       runs.gone(gone, engineMs, toAlarms(emit));
+      fills.gone(gone, engineMs, fillsToAlarms(emit));
       alarms.gone(gone, engineMs, emit);
     };
 
@@ -112,6 +140,7 @@ export function createPipeline() {
     { stage: measurements, into: toRuns },
     { stage: current, into: whatIsGone },
     { stage: runs, into: toAlarms },
+    { stage: fills, into: fillsToAlarms },
     { stage: alarms, into: (emit: Emit<Outcome>) => emit },
   ] as const;
 
@@ -145,13 +174,32 @@ export function createPipeline() {
     readings.useSite(line.site);
     measurements.useLine(line);
     runs.useLine(line);
+    fills.useLine(line);
     alarms.useLine(line, engineMs, emit);
     emit?.({ kind: "line", seq, atMs: engineMs, line, yaml: text });
   }
 
+  function calibrate(given: Act): ActRefused | null {
+    const code = given.type === "calibration" ? measurements.act(given, engineMs) : null;
+    return code === null ? null : { code, message: refusedWords[code] };
+  }
+
+  function stageUnknown(given: Act): ActRefused | null {
+    if (given.type !== "medium-change" || line?.stages.some(({ id }) => id === given.stage)) return null;
+    return { code: "no-such-stage", message: refusedWords["no-such-stage"] };
+  }
+
+  function actOnDrum(given: Act, emit: Emit<Outcome>): ActRefused | null {
+    const code = fills.act(given, engineMs, fillsToAlarms(emit));
+    if (given.type === "fill-started" || given.type === "fill-stopped")
+      runs.said(given.drum, engineMs, toAlarms(emit));
+    if (code === null) return null;
+    return { code, message: refusedWords[code] };
+  }
+
   function act(given: Act, emit: Emit<Outcome>): void {
-    if (given.type === "calibration") measurements.act(given, engineMs);
-    const refused = alarms.act(given, engineMs, emit);
+    const refused =
+      calibrate(given) ?? stageUnknown(given) ?? alarms.act(given, engineMs, emit) ?? actOnDrum(given, emit);
     emit({ kind: "act-done", id: nextId(), act: given, atMs: engineMs, refused });
   }
 
@@ -164,6 +212,7 @@ export function createPipeline() {
         // Before time goes on: nobody fell silent and nothing settled while the gateway was away.
         current.restarted(entry.receivedAt);
         runs.restarted(engineMs, toAlarms(emit));
+        fills.restarted(engineMs, fillsToAlarms(emit));
       }
       advance(entry.receivedAt, emit);
       switch (entry.kind) {
@@ -193,13 +242,17 @@ export function createPipeline() {
     line: (): Line | null => line,
     engineMs: (): number => engineMs,
     standing: (): readonly Alarm[] => alarms.standing(),
+    standingFills: () => fills.standing(),
+    learned: (drum: string) => fills.learned(drum),
     snapshot: () => ({
       engineMs,
       yaml,
       readings: readings.snapshot(),
       measurements: measurements.snapshot(),
       current: current.snapshot(),
+      sources: sources.snapshot(),
       runs: runs.snapshot(),
+      fills: fills.snapshot(),
       alarms: alarms.snapshot(),
     }),
     restore(state: PipelineState): void {
@@ -208,7 +261,9 @@ export function createPipeline() {
       readings.restore(state.readings);
       measurements.restore(state.measurements);
       current.restore(state.current);
+      sources.restore(state.sources);
       runs.restore(state.runs);
+      fills.restore(state.fills);
       alarms.restore(state.alarms);
     },
   };
@@ -222,6 +277,8 @@ export type PipelineState = {
   readonly readings: ReturnType<ReturnType<typeof createReadings>["snapshot"]>;
   readonly measurements: ReturnType<ReturnType<typeof createMeasurements>["snapshot"]>;
   readonly current: ReturnType<ReturnType<typeof createCurrent>["snapshot"]>;
+  readonly sources: ReturnType<ReturnType<typeof createFlowSources>["snapshot"]>;
   readonly runs: ReturnType<ReturnType<typeof createRuns>["snapshot"]>;
+  readonly fills: ReturnType<ReturnType<typeof createFills>["snapshot"]>;
   readonly alarms: ReturnType<ReturnType<typeof createAlarms>["snapshot"]>;
 };

@@ -1,7 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { openAccounts, type Who } from "../accounts/index.ts";
-import type { Act } from "../acts/index.ts";
-import type { ActRefusal } from "../alarms/index.ts";
+import type { Act, ActRefused } from "../acts/index.ts";
 import { createBroker, type RateLimits } from "../broker/index.ts";
 import { createHttp, type GivenAct, type Metric, type TlsFiles } from "../http/index.ts";
 import { openJournal } from "../journal/index.ts";
@@ -85,8 +84,12 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     begun.push(() => accounts.close());
 
     const pipeline = createPipeline();
-    const live = createLiveState({ now, simulated: options.simulated === true });
-    const waitingActs = new Map<string, (refused: ActRefusal | null) => void>();
+    const live = createLiveState({
+      now,
+      simulated: options.simulated === true,
+      learned: (drum) => pipeline.learned(drum),
+    });
+    const waitingActs = new Map<string, (refused: ActRefused | null) => void>();
     const counts = { readings: 0, rejections: 0, repeats: 0, storeFailures: 0, entryFailures: 0 };
     const refusals = new Map<string, RejectionCount>();
     const onOutcome = (outcome: Outcome, seq: number): void => {
@@ -119,6 +122,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     if (fromSeq === 1 && journal.firstSeq > 1) pipeline.seed(logbook.lastLine(), logbook.calibrations());
     const restored = pipeline.line();
     if (restored) live.useLine(restored);
+    for (const outcome of pipeline.standingFills()) live.take(outcome, 0);
     for await (const entries of journal.read(fromSeq)) driver.takeAll(entries);
     journal.onCommitted((entries) => driver.takeSoon(entries));
 
@@ -187,7 +191,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     begun.push(() => broker.stop());
     accounts.onChange(() => broker.dropRevoked());
 
-    function act(given: GivenAct, by: string): Promise<ActRefusal | null> {
+    function act(given: GivenAct, by: string): Promise<ActRefused | null> {
       const whole = { ...given, id: randomUUID(), by } as Act;
       return new Promise((resolve, reject) => {
         waitingActs.set(whole.id, resolve);
@@ -255,6 +259,9 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         standing: () => pipeline.standing(),
         alarmChanges: (limit, before) => logbook.alarmChanges(limit, before),
         alarmChangesAfter: (seq, limit) => logbook.alarmChangesAfter(seq, limit),
+        actsOf: (type, limit, before) => logbook.actsOf(type, limit, before),
+        fills: (asked) => logbook.fills(asked),
+        fill: (id) => logbook.fill(id),
         rejections: () => [...refusals.values(), ...logbook.rejections()],
         series,
         act,

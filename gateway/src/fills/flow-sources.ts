@@ -26,18 +26,24 @@ export interface FlowSourcesState {
 }
 
 /** A drum's own sources, most trusted first. */
-function basesOfDrum(drum: Drum): Basis[] {
+export function basesOfDrum(drum: Drum): Basis[] {
   const bases: Basis[] = [];
   if (drum.flow) bases.push({ key: `drum/${drum.id}/flow`, basis: "flow-meter" });
   if (drum.level) bases.push({ key: `drum/${drum.id}/level`, basis: "level" });
   if (drum.inlet) bases.push({ key: `inlet/${drum.id}`, basis: "inlet" });
-  if (drum.control === "automatic" && drum.floats.some((float) => float.role === "stop"))
+  // A dry float only asks for water: where something better tells whether it comes, it is not asked.
+  if (bases.length === 0 && drum.control === "automatic" && drum.floats.some(({ role }) => role === "stop"))
     bases.push({ key: `call/${drum.id}`, basis: "calling-float" });
   return bases;
 }
 
+/** A person's word that a drum is being filled: the least trusted source. */
+export function personBasis(drum: Drum): Basis {
+  return { key: `person/${drum.id}`, basis: "person" };
+}
+
 /** Meters that all water to this drum passes behind `point` (or from the supply, where none is named), nearest the drum first. */
-function metersBefore(line: Line, drum: Drum, point: string | null = null): Basis[] {
+export function metersBefore(line: Line, drum: Drum, point: string | null = null): Basis[] {
   const meters: Basis[] = [];
   for (
     let at: string | null = drum.fedBy;
@@ -61,7 +67,11 @@ export function basesOfPoint(line: Line, point: string): readonly (readonly Basi
     line.points.some((candidate) => candidate.id === point && candidate.flow) ||
     line.stages.some((stage) => stage.to === point && stage.flow);
   if (metered) return [[{ key: `flow/${point}`, basis: "flow-meter" }]];
-  return drumsBehind(line, point).map((drum) => [...metersBefore(line, drum, point), ...basesOfDrum(drum)]);
+  return drumsBehind(line, point).map((drum) => [
+    ...metersBefore(line, drum, point),
+    ...basesOfDrum(drum),
+    ...(drum.control === "manual" ? [personBasis(drum)] : []),
+  ]);
 }
 
 function keyOf(subject: Measurement["subject"], quantity: MeasuredQuantity): string | null {
@@ -110,9 +120,14 @@ export function createFlowSources() {
       if (quantity === "volume") delete levels[subject.id];
       return key;
     },
+    /** What a person says of a source: taken until another word. */
+    say(key: string, source: FlowSource): void {
+      sources[key] = source;
+    },
     /** All that was said is no longer news. */
     forget(): void {
-      sources = {};
+      // A person's word is not the gateway's to forget.
+      sources = Object.fromEntries(Object.entries(sources).filter(([key]) => key.startsWith("person/")));
       levels = {};
     },
     /** The most trusted of `ranked` that says something now. */

@@ -1,2 +1,6 @@
+export type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
+export { createFills, type FillOutcome, type FillsState } from "./fills.ts";
+export { createFlowSources, type FlowSourcesState } from "./flow-sources.ts";
+export { type Learned, usualDurationMs, usualFlowLPerMin } from "./learned.ts";
 export type { FlowBasis, RunState } from "./run.ts";
 export { createRuns, type RunsState } from "./runs.ts";

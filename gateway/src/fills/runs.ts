@@ -1,7 +1,7 @@
 import type { Line } from "../line/index.ts";
 import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
-import { type Basis, basesOfPoint, createFlowSources, type FlowSourcesState } from "./flow-sources.ts";
+import { type Basis, basesOfPoint, type createFlowSources } from "./flow-sources.ts";
 import type { FlowBasis, RunState } from "./run.ts";
 import { type Settling, settleRule } from "./settle.ts";
 
@@ -31,7 +31,6 @@ interface PointRun {
 
 /** The whole state as plain JSON. */
 export interface RunsState {
-  readonly sources: FlowSourcesState;
   readonly runs: Readonly<Record<string, PointRun>>;
   readonly announced: boolean;
 }
@@ -67,19 +66,19 @@ function newRun(nowMs: number): PointRun {
  * source that speaks: a flow meter at it, then what the drums behind it tell (each by meter, level, inlet or call).
  * A silence of the source, or of the gateway, is a gap in the run and not its end.
  */
-export function createRuns() {
+export function createRuns(sources: ReturnType<typeof createFlowSources>) {
   let line: Line | null = null;
   let runs: Record<string, PointRun> = {};
   let announced = false;
-  const sources = createFlowSources();
   let bases = new Map<string, readonly (readonly Basis[])[]>();
   let pointsOf = new Map<string, readonly string[]>();
 
   function known(point: string): Known {
     const all = bases.get(point) ?? [];
-    if (all.every((ranked) => ranked.length === 0))
-      return { flowing: null, basis: "none", flowLPerMin: null };
     const spoken = all.map((ranked) => sources.best(ranked));
+    // Where only a person could tell and has not, nothing tells.
+    if (all.flat().every(({ basis }) => basis === "person") && spoken.every((found) => found === null))
+      return { flowing: null, basis: "none", flowLPerMin: null };
     const running = spoken.filter((found) => found?.source.flowing);
     const first = running[0];
     if (first) {
@@ -201,6 +200,10 @@ export function createRuns() {
     gone({ subject, quantity }: Gone, nowMs: number, emit: Emit<RunState>): void {
       updateOf(sources.gone(subject, quantity), nowMs, emit);
     },
+    /** A person said something of a drum's inflow. */
+    said(drum: string, nowMs: number, emit: Emit<RunState>): void {
+      updateOf(`person/${drum}`, nowMs, emit);
+    },
     /** The gateway started: what the sources said before is no longer news. */
     restarted(nowMs: number, emit: Emit<RunState>): void {
       sources.forget();
@@ -219,9 +222,8 @@ export function createRuns() {
       for (const [point, run] of Object.entries(runs))
         if (run.flowing && !run.settled) update(point, nowMs, emit);
     },
-    snapshot: (): RunsState => ({ sources: sources.snapshot(), runs, announced }),
+    snapshot: (): RunsState => ({ runs, announced }),
     restore(state: RunsState): void {
-      sources.restore(state.sources);
       runs = structuredClone(state.runs) as Record<string, PointRun>;
       announced = state.announced;
     },

@@ -1,8 +1,8 @@
 import type { Accounts, Who } from "../accounts/index.ts";
-import type { Act } from "../acts/index.ts";
-import type { ActRefusal, Alarm, AlarmChange } from "../alarms/index.ts";
+import type { Act, ActRefused } from "../acts/index.ts";
+import type { Alarm, AlarmChange } from "../alarms/index.ts";
 import type { Line } from "../line/index.ts";
-import type { ActRecord, RejectionCount } from "../logbook/index.ts";
+import type { ActRecord, Logbook, RejectionCount } from "../logbook/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import type { LineView, LiveEvent } from "./contract.ts";
 
@@ -23,9 +23,13 @@ export interface HttpComponents {
   readonly rejections: () => readonly RejectionCount[];
   readonly series: Pick<SeriesStore, "buckets">;
   /** Journals and applies an act of somebody; null when it was taken. */
-  readonly act: (act: GivenAct, by: string) => Promise<ActRefusal | null>;
+  readonly act: (act: GivenAct, by: string) => Promise<ActRefused | null>;
   /** Acts, newest first, with what they changed; `before` is the place of the last one of the page before. */
   readonly acts: (limit: number, before?: number) => readonly ActRecord[];
+  /** Acts of one kind that were taken, newest first. */
+  readonly actsOf: (type: Act["type"], limit: number, before?: number) => readonly ActRecord[];
+  readonly fills: Logbook["fills"];
+  readonly fill: Logbook["fill"];
   readonly accounts: Omit<Accounts, "close" | "newSetUpCode">;
   /** Told of each change with the journal's seq; gives the way to stop. */
   readonly subscribe: (listener: (event: LiveEvent, seq: number) => void) => () => void;

@@ -55,6 +55,34 @@ export const stageSchema = z
   })
   .meta({ id: "Stage" });
 
+export const fillSchema = z
+  .object({
+    id: z.string(),
+    drum: z.string(),
+    startedAt: time,
+    endedAt: time.nullable().meta({ description: "null while it runs" }),
+    litres: z.number().nullable(),
+    estimated: z.boolean(),
+    basis: runSchema.shape.basis,
+    mean25: z
+      .number()
+      .nullable()
+      .meta({ description: "volume-weighted mean of what came in, uS/cm at 25 °C" }),
+    peak25: z.number().nullable().meta({ description: "greatest after first water, uS/cm at 25 °C" }),
+    firstWater25: z.number().nullable().meta({ description: "mean of first water, uS/cm at 25 °C" }),
+    end: z.enum(["float-tripped", "inflow-stopped", "stopped-by-person", "not-stopping"]).nullable(),
+    tripConfirmed: z.boolean().nullable(),
+    trippedAt: time.nullable(),
+    tripAt: z.number().nullable().meta({ description: "litres in the drum when the stop float tripped" }),
+    watched: z.number().meta({ description: "share of what came in that a valid reading saw, 0 to 1" }),
+    notStopping: z.enum(["past-trip-volume", "goes-on-after-trip", "longer-than-learned"]).nullable(),
+    reasons: z.array(z.string()),
+    revision: z.number(),
+  })
+  .meta({ id: "Fill" });
+
+export const fillListSchema = z.object({ items: z.array(fillSchema), next: z.string().nullable() });
+
 export const drumSchema = z
   .object({
     id: z.string(),
@@ -72,7 +100,14 @@ export const drumSchema = z
       verdict: z.enum(["use", "hold", "unknown"]),
       since: time.nullable(),
       reasons: z.array(z.string()),
+      blend25: z
+        .number()
+        .nullable()
+        .meta({ description: "of what is in it as far as it was watched, uS/cm" }),
+      unwatched: z.number().nullable().meta({ description: "share that nobody watched, 0 to 1" }),
     }),
+    fill: fillSchema.nullable().meta({ description: "the running fill" }),
+    expectedEnd: time.nullable().meta({ description: "of the running fill, from what was learned" }),
     floats: z.array(
       z.object({
         role: z.enum(["stop", "start", "overflow", "low"]),
@@ -268,6 +303,7 @@ export type Quantity = z.infer<typeof quantitySchema>;
 export type PointView = z.infer<typeof pointSchema>;
 export type StageView = z.infer<typeof stageSchema>;
 export type DrumView = z.infer<typeof drumSchema>;
+export type FillView = z.infer<typeof fillSchema>;
 export type NodeView = z.infer<typeof nodeSchema>;
 export type LineView = z.infer<typeof lineSchema>;
 export type AlarmView = z.infer<typeof alarmSchema>;
@@ -284,6 +320,7 @@ export type LiveEvent =
     }
   | { readonly event: "point"; readonly data: PointView }
   | { readonly event: "drum"; readonly data: DrumView }
+  | { readonly event: "fill"; readonly data: FillView }
   | { readonly event: "node"; readonly data: NodeView }
   | { readonly event: "alarm"; readonly data: AlarmChangeView };
 
@@ -314,4 +351,56 @@ export const formulaListSchema = z.object({
       .meta({ id: "Formula" }),
   ),
   next: z.null(),
+});
+
+export const releaseSchema = z
+  .object({
+    reason: z.enum(["hand-test", "dumped", "diluted", "other"]),
+    note: z.string().max(500).optional(),
+  })
+  .meta({ id: "Release" });
+
+export const drumFillSchema = z.object({ do: z.enum(["start", "stop"]) }).meta({ id: "DrumFill" });
+
+const entered = { validFrom: time.optional(), note: z.string().max(500).optional() };
+const channel = z.string().max(200);
+
+export const calibrationSchema = z
+  .object({
+    ...entered,
+    channel,
+    points: z
+      .array(z.object({ read: z.number(), true: z.number(), temperatureC: z.number().optional() }))
+      .min(1)
+      .max(2)
+      .meta({ description: "what the probe said and what is true, in the channel's own unit" }),
+  })
+  .meta({ id: "Calibration" });
+
+export const mediumChangeSchema = z
+  .object({
+    ...entered,
+    stage: z.string().max(63),
+    medium: z.string().max(120).optional(),
+    volumeL: z.number().positive().max(10_000).optional(),
+    capacityEq: z.number().positive().max(1e6).optional(),
+    cost: z.number().nonnegative().max(1e9).optional(),
+  })
+  .meta({ id: "MediumChange" });
+
+export const proofTestSchema = z
+  .object({ ...entered, float: z.string().max(127), how: z.enum(["lifted", "bucket", "water"]) })
+  .meta({ id: "ProofTest" });
+
+export const noteSchema = z
+  .object({ ...entered, text: z.string().min(1).max(2000), subject: z.string().max(200).optional() })
+  .meta({ id: "Note" });
+
+export const workOnSchema = z
+  .object({ kind: z.enum(["stage", "drum"]), id: z.string().max(63), minutes: z.number().min(1).max(480) })
+  .meta({ id: "WorkOn" });
+
+export const enteredListSchema = z.object({
+  items: z.array(z.record(z.string(), z.unknown())),
+  next: z.string().nullable(),
 });

@@ -12,6 +12,8 @@ import { accountsRoutes } from "./routes/accounts.ts";
 import { alarmsRoutes } from "./routes/alarms.ts";
 import { auditRoutes } from "./routes/audit.ts";
 import { computeRoutes } from "./routes/compute.ts";
+import { enteredRoutes } from "./routes/entered.ts";
+import { fillsRoutes } from "./routes/fills.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { lineRoutes } from "./routes/line.ts";
 import { liveRoutes } from "./routes/live.ts";
@@ -78,6 +80,8 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   lineRoutes(server, components);
   seriesRoutes(server, components);
   alarmsRoutes(server, components);
+  fillsRoutes(server, components);
+  enteredRoutes(server, components);
   computeRoutes(server);
   nodesRoutes(server, components);
   const endStreams = liveRoutes(server, components, gate);

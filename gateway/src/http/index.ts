@@ -4,4 +4,4 @@ export type { DrumView, LineView, LiveEvent, NodeView, PointView, Quantity, Stag
 export { createHttp } from "./create-http.ts";
 export { calls } from "./open-api.ts";
 export { everyCode } from "./problems.ts";
-export { alarmChangeView, iso } from "./views.ts";
+export { alarmChangeView, fillView, iso } from "./views.ts";

@@ -23,7 +23,7 @@ function text(event: LiveEvent, seq: number): string {
 }
 
 function keyOf(event: LiveEvent): string | null {
-  return event.event === "point" || event.event === "drum" || event.event === "node"
+  return event.event === "point" || event.event === "drum" || event.event === "fill" || event.event === "node"
     ? `${event.event}/${event.data.id}`
     : null;
 }
@@ -69,7 +69,8 @@ export function serveLive(
     );
   if (options.lastEventId !== null) {
     for (const change of components.alarmChangesAfter(options.lastEventId, mostResumed)) {
-      write(text({ event: "alarm", data: alarmChangeView(change) }, Number(change.id.split(".")[0])));
+      // Under the snapshot's id: a client that is cut off here again is not sent them a third time.
+      write(text({ event: "alarm", data: alarmChangeView(change) }, components.lastSeq()));
     }
   }
   const unsubscribe = components.subscribe((event, seq) => {

@@ -110,6 +110,19 @@ const own = {
     title: "The Host header names another machine",
     todo: "Open the page by its loopback address until an account exists.",
   },
+  "no-such-drum": { status: 404, title: "The line has no such drum", todo: "GET /api/line lists them." },
+  "no-such-stage": { status: 404, title: "The line has no such stage", todo: "GET /api/line lists them." },
+  "no-such-channel": {
+    status: 404,
+    title: "The line has no such channel",
+    todo: "The line file names its channels.",
+  },
+  "no-such-fill": { status: 404, title: "No fill has that id", todo: "GET /api/fills lists them." },
+  "calibration-not-usable": {
+    status: 422,
+    title: "The points of the calibration give no usable line",
+    todo: "Give one point, or two that lie apart, with the probe's reading and the true value.",
+  },
   "formula-unknown": {
     status: 404,
     title: "There is no such formula",

@@ -1,5 +1,6 @@
 import { type Alarm, type AlarmChange, priorityOf } from "../alarms/index.ts";
-import type { AlarmChangeView, AlarmView } from "./contract.ts";
+import type { Fill } from "../fills/index.ts";
+import type { AlarmChangeView, AlarmView, FillView } from "./contract.ts";
 
 /** ISO 8601 of an epoch time; null stays null. */
 export function iso(ms: number): string;
@@ -36,4 +37,17 @@ export function alarmView(alarm: Alarm): AlarmView {
 export function alarmChangeView(change: AlarmChange): AlarmChangeView {
   const { id, atMs, from, to, why, by, annunciated, alarm } = change;
   return { id, at: iso(atMs), from, to, why, by, annunciated, alarm: alarmView(alarm) };
+}
+
+/** A fill as the API shows it. */
+export function fillView(fill: Fill): FillView {
+  const { kind: _, startedAtMs, endedAtMs, trippedAtMs, tripAtL, reasons, ...rest } = fill;
+  return {
+    ...rest,
+    startedAt: iso(startedAtMs),
+    endedAt: iso(endedAtMs),
+    trippedAt: iso(trippedAtMs),
+    tripAt: tripAtL,
+    reasons: [...reasons],
+  };
 }

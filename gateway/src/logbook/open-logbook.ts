@@ -1,17 +1,20 @@
-import { mkdirSync } from "node:fs";
+import { existsSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import type { Act, Calibration } from "../acts/index.ts";
 import type { AlarmChange } from "../alarms/index.ts";
+import type { DrumWater, Fill } from "../fills/index.ts";
 import type { Rejection } from "../readings/index.ts";
 
-const schemaVersion = 1;
+const schemaVersion = 2;
 /** Examples kept of each code and node. */
 const mostExamples = 20;
 
 /** What the logbook writes down. */
 export type LogbookOutcome =
   | AlarmChange
+  | Fill
+  | DrumWater
   | Rejection
   | {
       readonly kind: "act-done";
@@ -60,6 +63,16 @@ export interface Logbook {
   alarmChangesAfter(seq: number, limit: number): readonly AlarmChange[];
   /** Acts, newest first; `before` is the place of the last one of the page before. */
   acts(limit: number, before?: number): readonly ActRecord[];
+  /** Acts of one kind that were taken, newest first. */
+  actsOf(type: Act["type"], limit: number, before?: number): readonly ActRecord[];
+  /** Fills, newest first, of one drum or of all; that began before `beforeMs` and at or after `fromMs`. */
+  fills(asked: {
+    readonly limit: number;
+    readonly drum?: string;
+    readonly beforeMs?: number;
+    readonly fromMs?: number;
+  }): readonly Fill[];
+  fill(id: string): Fill | null;
   rejections(): readonly RejectionCount[];
   /** Calibrations that were taken, in the order in which they were entered, each with the time from which it is valid. */
   calibrations(): readonly Calibration[];
@@ -78,12 +91,18 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
     throw new Error(
       `The logbook was written by a newer Drumlin (schema ${version}; this one knows ${schemaVersion}): start that version.`,
     );
+  const copy = join(folder, `logbook-before-${schemaVersion}.sqlite`);
+  if (version > 0 && version < schemaVersion && !existsSync(copy))
+    database.prepare("VACUUM INTO ?").run(copy);
   database.exec(`
     CREATE TABLE IF NOT EXISTS alarm (place INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, seq INTEGER NOT NULL, at INTEGER NOT NULL, key TEXT NOT NULL, change TEXT NOT NULL);
     CREATE INDEX IF NOT EXISTS alarm_seq ON alarm (seq);
     CREATE TABLE IF NOT EXISTS act (id TEXT PRIMARY KEY, at INTEGER NOT NULL, type TEXT NOT NULL, refused TEXT, act TEXT NOT NULL);
     CREATE TABLE IF NOT EXISTS line (seq INTEGER PRIMARY KEY, at INTEGER NOT NULL, yaml TEXT NOT NULL);
     CREATE TABLE IF NOT EXISTS rejection (code TEXT NOT NULL, node TEXT NOT NULL, count INTEGER NOT NULL, last_seq INTEGER NOT NULL, last_record INTEGER NOT NULL, last_at INTEGER NOT NULL, examples TEXT NOT NULL, PRIMARY KEY (code, node));
+    CREATE TABLE IF NOT EXISTS fill (id TEXT PRIMARY KEY, drum TEXT NOT NULL, started INTEGER NOT NULL, fill TEXT NOT NULL);
+    CREATE INDEX IF NOT EXISTS fill_started ON fill (started);
+    CREATE TABLE IF NOT EXISTS drum_water (drum TEXT NOT NULL, at INTEGER NOT NULL, water TEXT NOT NULL, PRIMARY KEY (drum, at));
     PRAGMA user_version = ${schemaVersion};`);
   const addAlarm = database.prepare(
     "INSERT OR IGNORE INTO alarm (id, seq, at, key, change) VALUES (?, ?, ?, ?, ?)",
@@ -91,6 +110,11 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
   const addAct = database.prepare(
     "INSERT OR IGNORE INTO act (id, at, type, refused, act) VALUES (?, ?, ?, ?, ?)",
   );
+  // The same fill is told at its begin, its turns and its end: the last word stands.
+  const putFill = database.prepare(
+    "INSERT OR REPLACE INTO fill (id, drum, started, fill) VALUES (?, ?, ?, ?)",
+  );
+  const putWater = database.prepare("INSERT OR REPLACE INTO drum_water (drum, at, water) VALUES (?, ?, ?)");
   const addLine = database.prepare("INSERT OR IGNORE INTO line (seq, at, yaml) VALUES (?, ?, ?)");
   const findRejection = database.prepare(
     "SELECT count, last_seq, last_record, examples FROM rejection WHERE code = ? AND node = ?",
@@ -151,6 +175,12 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
           JSON.stringify(outcome.act),
         );
         return;
+      case "fill":
+        putFill.run(outcome.id, outcome.drum, outcome.startedAtMs, JSON.stringify(outcome));
+        return;
+      case "drum-water":
+        putWater.run(outcome.drum, outcome.atMs, JSON.stringify(outcome));
+        return;
       case "line":
         addLine.run(outcome.seq, outcome.atMs, outcome.yaml);
         return;
@@ -210,6 +240,18 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
           };
         });
     },
+    fills({ limit, drum = null, beforeMs = Number.MAX_SAFE_INTEGER, fromMs = 0 }) {
+      return database
+        .prepare(
+          "SELECT fill FROM fill WHERE (?1 IS NULL OR drum = ?1) AND started < ?2 AND started >= ?3 ORDER BY started DESC, id DESC LIMIT ?4",
+        )
+        .all(drum, beforeMs, fromMs, limit)
+        .map((row) => JSON.parse(row.fill as string) as Fill);
+    },
+    fill(id) {
+      const row = database.prepare("SELECT fill FROM fill WHERE id = ?").get(id);
+      return row ? (JSON.parse(row.fill as string) as Fill) : null;
+    },
     rejections() {
       return database
         .prepare("SELECT code, node, count, last_at, examples FROM rejection ORDER BY last_at DESC")
@@ -220,6 +262,20 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
           count: row.count as number,
           lastAtMs: row.last_at as number,
           examples: JSON.parse(row.examples as string),
+        }));
+    },
+    actsOf(type, limit, before = Number.MAX_SAFE_INTEGER) {
+      return database
+        .prepare(
+          "SELECT rowid AS place, at, act FROM act WHERE type = ? AND refused IS NULL AND rowid < ? ORDER BY rowid DESC LIMIT ?",
+        )
+        .all(type, before, limit)
+        .map((row) => ({
+          place: row.place as number,
+          atMs: row.at as number,
+          act: JSON.parse(row.act as string) as Act,
+          refused: null,
+          changes: [],
         }));
     },
     calibrations() {

@@ -1,4 +1,4 @@
-import { createRuns, type RunState } from "@drumlin/gateway/fills";
+import { createFlowSources, createRuns, type RunState } from "@drumlin/gateway/fills";
 import { readLine } from "@drumlin/gateway/line";
 import type { Measurement } from "@drumlin/gateway/measurements";
 import fc from "fast-check";
@@ -31,7 +31,7 @@ const drum: Subject = { kind: "drum", id: "mix" };
 function bench(yaml: string) {
   const read = readLine(yaml);
   if (!read.ok) throw new Error(JSON.stringify(read.faults));
-  const runs = createRuns();
+  const runs = createRuns(createFlowSources());
   runs.useLine(read.line);
   const told: RunState[] = [];
   const take = (run: RunState) => told.push(run);

@@ -32,9 +32,11 @@ describe("the API's document", () => {
     const acts = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];
     const expanded = served
       .flatMap((route) =>
-        route.endsWith("{type}")
-          ? acts.map((act) => `${route.slice(0, route.lastIndexOf("/"))}/${act}`)
-          : [route],
+        route.endsWith("${name}")
+          ? ["calibrations", "media", "proof-tests", "notes"].map((name) => route.replace("${name}", name))
+          : route.endsWith("{type}")
+            ? acts.map((act) => `${route.slice(0, route.lastIndexOf("/"))}/${act}`)
+            : [route],
       )
       .sort();
     expect(expanded).toEqual(calls.map(({ method, path }) => `${method} ${path}`).sort());

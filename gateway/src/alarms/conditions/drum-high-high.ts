@@ -81,6 +81,7 @@ function createEvaluator(): Evaluator {
       const drum = watchedBy(subject, quantity);
       if (drum !== null) hear(drum, subject.kind === "float" ? "float" : "level", false, nowMs, report);
     },
+    fill() {},
     run() {},
     mediumChanged() {},
     reset(subject) {
@@ -116,6 +117,7 @@ export const drumHighHigh: Condition = {
   unit: "L",
   source: "API 2350 (5th ed. 2020): a high-high level has its own sensor and is not reset by itself",
   latching: true,
+  calledBy: ["drum-not-stopping"],
   cause: "The stop float or the valve behind it failed, or a second source fills the drum.",
   consequence: "The drum overflows: water on the floor, near mains electricity.",
   response:

@@ -166,6 +166,7 @@ function createEvaluator(): Evaluator {
     gone({ subject, quantity }, nowMs, report) {
       if (quantity === "conductivity25" && subject.kind === "point") unknown(subject.id, nowMs, report);
     },
+    fill() {},
     run(run, nowMs, report) {
       if (!limits.has(run.point)) return;
       state.runs[run.point] = run;

@@ -1,0 +1,54 @@
+import type { FlowBasis } from "./run.ts";
+
+/** How a fill ended; null while it runs. */
+export type FillEnd = "float-tripped" | "inflow-stopped" | "stopped-by-person" | "not-stopping";
+
+/** Why the stop of a running fill is taken to have failed. */
+export type NotStopping = "past-trip-volume" | "goes-on-after-trip" | "longer-than-learned";
+
+/** One fill of a drum; told at its begin, its turns and its end, under one id. */
+export interface Fill {
+  readonly kind: "fill";
+  /** `{drum}@{begin, epoch ms}` of the first telling. */
+  readonly id: string;
+  readonly drum: string;
+  readonly startedAtMs: number;
+  /** When inflow stopped; null while it runs. */
+  readonly endedAtMs: number | null;
+  /** What came in; null where nothing tells litres. */
+  readonly litres: number | null;
+  readonly basis: FlowBasis;
+  /** The litres are put together from learned flow, a bridged gap, or shared between drums that filled at once. */
+  readonly estimated: boolean;
+  /** Reference conductivity of what came in, uS/cm: volume-weighted mean, greatest after first water, mean of first water. */
+  readonly mean25: number | null;
+  readonly peak25: number | null;
+  readonly firstWater25: number | null;
+  readonly end: FillEnd | null;
+  /** Inflow ended after the stop float tripped; null where nothing but the float itself tells of inflow. */
+  readonly tripConfirmed: boolean | null;
+  readonly trippedAtMs: number | null;
+  /** Litres in the drum when the stop float tripped. */
+  readonly tripAtL: number | null;
+  /** Share of what came in (of time, where litres are not known) that a valid reading saw, 0 to 1. */
+  readonly watched: number;
+  readonly notStopping: NotStopping | null;
+  /** What put the drum on hold in this fill, in words. */
+  readonly reasons: readonly string[];
+  /** 0 as it was told live; more when it was derived again. */
+  readonly revision: number;
+}
+
+/** May the water of a drum be used? Latched: a hold stays until a person releases it. */
+export interface DrumWater {
+  readonly kind: "drum-water";
+  readonly drum: string;
+  readonly verdict: "use" | "hold" | "unknown";
+  readonly sinceMs: number;
+  readonly reasons: readonly string[];
+  /** Reference conductivity of what is in it as far as it was watched, uS/cm. */
+  readonly blend25: number | null;
+  /** Share of what is in it that nobody watched, 0 to 1. */
+  readonly unwatched: number;
+  readonly atMs: number;
+}
