@@ -31,8 +31,9 @@ export function createDemoLine(site: string, endMs: number) {
     stuckNights: [days - 1],
   });
   const nodes = createSimulatedNodes(site, water, 41, startMs);
-  // The press room's node lost its network for six hours in the eleventh night, and sent what it had kept.
-  const away = { fromMs: startMs + 10.9 * dayMs, toMs: startMs + 11.15 * dayMs };
+  // The press room's node lost its network for six hours four nights ago (23:00 to 05:00 UTC), and sent what it had kept.
+  const midnightMs = Math.floor(endMs / dayMs) * dayMs - 3 * dayMs;
+  const away = { fromMs: midnightMs - dayMs / 24, toMs: midnightMs + (5 * dayMs) / 24 };
 
   async function append(
     take: (topic: string, payload: Uint8Array, receivedAt: number) => Promise<number>,

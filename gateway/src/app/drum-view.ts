@@ -22,17 +22,22 @@ export interface DrumFacts {
   readonly inflowKnown: boolean;
   readonly float: (id: string) => Measurement | null;
   readonly changedAtMs: (id: string) => number | null;
+  /** The supply may carry chlorine or chloramine. */
+  readonly disinfected: boolean;
   readonly nowMs: number;
   readonly isCurrent: (measurement: Measurement) => boolean;
 }
 
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
-function missingOf(drum: Drum): string[] {
+function missingOf(drum: Drum, facts: DrumFacts): string[] {
   const has = (role: string) => drum.floats.some((float) => float.role === role);
   return [
     ...(drum.level ? [] : ["no level here: litres are not known; next to buy, a level sensor"]),
     ...(has("stop") ? [] : ["no stop float here: nothing shows that the fill ends"]),
+    ...(facts.disinfected
+      ? ["chlorine and ammonia: no probe sees them; test by hand behind the carbon"]
+      : []),
     ...(has("overflow") ? [] : ["no overflow watch here: next to buy, an overflow float or a floor sensor"]),
   ];
 }
@@ -100,6 +105,6 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
         changedAt: iso(facts.changedAtMs(float.id)),
       };
     }),
-    missing: missingOf(drum),
+    missing: missingOf(drum, facts),
   };
 }

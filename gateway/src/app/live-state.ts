@@ -143,6 +143,7 @@ export function createLiveState({
       learned: learned(drum.id),
       flowLPerMin: flowInto(drum),
       inflowKnown: inflowKnown(drum),
+      disinfected: line?.disinfectant !== "none",
       nowMs: now(),
       float: (id) => latest.get(`float/${id}/state`) ?? null,
       changedAtMs: (id) => changedAtMs.get(id) ?? null,

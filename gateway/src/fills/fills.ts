@@ -1,5 +1,5 @@
 import type { Act } from "../acts/index.ts";
-import { type Drum, type Line, stageInto } from "../line/index.ts";
+import { type Drum, type Line, type LineStage, stageInto } from "../line/index.ts";
 import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
 import { blended, type Contents, emptyContents, unknownContents } from "./contents.ts";
@@ -90,6 +90,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
   let kappas: Record<string, { value: number; tMs: number }> = {};
   let runs: Record<string, RunState> = {};
   const bases = new Map<string, InflowBases>();
+  const seen = new Map<string, string>();
 
   function stateOf(id: string): DrumState {
     drums[id] ??= {
@@ -110,6 +111,16 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     for (let stage = line && stageInto(line, drum.fedBy); stage; stage = line && stageInto(line, stage.from))
       if (stage.kind === "membrane") return true;
     return false;
+  }
+
+  /** The point whose probe sees what comes into a drum: sediment and carbon filters leave the conductivity as it is. */
+  function seenAt(drum: Drum): string {
+    for (let at: string | null = drum.fedBy; at !== null; ) {
+      if (line?.points.some(({ id, conductivity }) => id === at && conductivity)) return at;
+      const stage: LineStage | null = line && stageInto(line, at);
+      at = stage && (stage.kind === "sediment" || stage.kind === "carbon") ? stage.from : null;
+    }
+    return drum.fedBy;
   }
 
   function limitOf(drum: Drum): number | null {
@@ -217,7 +228,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     const part = flow === null ? stepMs / 60_000 : (flow * stepMs) / 60_000;
     if (flow !== null) open.litres = (open.litres ?? 0) + part;
     open.came += part;
-    const kappa = kappas[drum.fedBy];
+    const kappa = kappas[seen.get(drum.id) ?? drum.fedBy];
     if (!kappa || tMs - kappa.tMs > freshKappaMs) return;
     open.watched += part;
     open.sum25 += part * kappa.value;
@@ -371,7 +382,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
 
   function takeKappa(point: string, kappa25: number, tMs: number, emit: Emit<FillOutcome>): void {
     for (const drum of line?.drums ?? []) {
-      if (drum.fedBy !== point) continue;
+      if (seen.get(drum.id) !== point) continue;
       const state = stateOf(drum.id);
       const { open } = state;
       if (!open || state.inflow.flowing !== true) continue;
@@ -399,7 +410,11 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     useLine(next: Line): void {
       line = next;
       bases.clear();
-      for (const drum of next.drums) bases.set(drum.id, inflowBases(next, drum));
+      seen.clear();
+      for (const drum of next.drums) {
+        bases.set(drum.id, inflowBases(next, drum));
+        seen.set(drum.id, seenAt(drum));
+      }
       for (const id of Object.keys(drums)) if (!bases.has(id)) delete drums[id];
     },
     /** Takes a measurement, after the sources of flow have. */

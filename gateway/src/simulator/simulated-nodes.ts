@@ -41,8 +41,8 @@ export function createSimulatedNodes(site: string, water: WaterLine, boot: numbe
         pack("drums", [
           { n: "level-1", u: "m", v: Number(((line.fresh.litres / 200) * 0.75).toFixed(4)) },
           { n: "level-2", u: "m", v: Number(((line.mix.litres / 200) * 0.75).toFixed(4)) },
-          { n: "float-1", vb: line.fresh.litres >= 169 },
-          { n: "float-2", vb: !line.mix.stuck && line.mix.litres >= 169 && line.mix.litres < 180 },
+          { n: "float-1", vb: line.fresh.floatUp },
+          { n: "float-2", vb: line.mix.floatUp },
         ]),
       ];
     },

@@ -6,6 +6,8 @@ const dayMs = 86_400_000;
 export interface SimulatedDrum {
   litres: number;
   calling: boolean;
+  /** The float is up: it rises at 169 L and falls again at 120 L. */
+  floatUp: boolean;
   /** The float hangs: it does not trip, and a person ends the fill a little later. */
   stuck: boolean;
 }
@@ -36,9 +38,12 @@ export interface SimulatedLineOptions {
   readonly stuckNights: readonly number[];
 }
 
+const floatRisesL = 169;
+const floatFallsL = 120;
+
 /** Length of the front: the width of the logistic as a share of the capacity (constant pattern). */
 const frontShare = 0.035;
-/** Carbon dioxide of the air alone gives about 1 uS/cm to pure water at 25 °C (CRC Handbook: 1.10). */
+/** What good resin lets through; air would add about 1 uS/cm of carbon dioxide, but the water has not met it yet. */
 const floor25UsPerCm = 0.3;
 
 /** A line that behaves like water: drifting supply, resin that is spent by equivalents, first water, draws, floats. */
@@ -50,8 +55,8 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
     flowFreshLPerMin: 0,
     flowMixLPerMin: 0,
     afterResin25UsPerCm: 0.5,
-    fresh: { litres: 150, calling: false, stuck: false },
-    mix: { litres: 40, calling: false, stuck: false },
+    fresh: { litres: 150, calling: false, floatUp: false, stuck: false },
+    mix: { litres: 40, calling: false, floatUp: false, stuck: false },
     loadMeq: 0,
     stoodMs: dayMs,
     runLitres: 0,
@@ -65,9 +70,13 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
   }
 
   function fill(drum: SimulatedDrum, wanted: boolean, flowLPerMin: number, minutes: number): number {
-    if (wanted && !drum.calling && drum.litres < 165) drum.calling = true;
-    if (drum.calling && drum.litres >= (drum.stuck ? 186 : 170)) {
+    if (wanted && !drum.floatUp) drum.calling = true;
+    if (!drum.stuck && drum.litres >= floatRisesL) drum.floatUp = true;
+    if (drum.litres <= floatFallsL) drum.floatUp = false;
+    // A float that hangs stops nothing: a person comes and closes the tap.
+    if (drum.calling && (drum.stuck ? drum.litres >= 186 : drum.floatUp)) {
       drum.calling = false;
+      drum.floatUp = !drum.stuck;
       drum.stuck = false;
     }
     const flow = drum.calling ? flowLPerMin * (0.97 + 0.06 * random()) : 0;
@@ -106,13 +115,19 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
       line.fresh.litres = Math.max(5, line.fresh.litres - draw * minutes);
       line.mix.litres = Math.max(8, line.mix.litres - draw * 1.1 * minutes);
       line.mix.stuck ||= stuckNights.includes(night) && line.mix.calling && line.mix.litres < 100;
-      line.flowFreshLPerMin = fill(line.fresh, line.fresh.litres < 120, 4.6, minutes);
-      line.flowMixLPerMin = fill(line.mix, hour >= 22 || hour < 4, 2.6, minutes);
+      line.flowFreshLPerMin = fill(line.fresh, line.fresh.litres <= floatFallsL, 4.6, minutes);
+      line.flowMixLPerMin = fill(
+        line.mix,
+        (hour >= 22 || hour < 4) && line.mix.litres <= floatFallsL,
+        2.6,
+        minutes,
+      );
       resin(minutes);
     },
     /** Begins a fill of the mix drum now, drawing it down first so that it has room (a person at the tap). */
     callMix(): void {
       line.mix.litres = Math.min(line.mix.litres, 60);
+      line.mix.floatUp = false;
       line.mix.calling = true;
     },
     /** Conductivities at the water's own temperature, as probes see them, uS/cm. */

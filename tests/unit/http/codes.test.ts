@@ -30,10 +30,11 @@ describe("the API's document", () => {
       ([, method, path]) => `${method} ${path?.replace(/:(\w+)/g, "{$1}")}`,
     );
     const acts = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];
+    const named = ["$", "{name}"].join("");
     const expanded = served
       .flatMap((route) =>
-        route.endsWith("${name}")
-          ? ["calibrations", "media", "proof-tests", "notes"].map((name) => route.replace("${name}", name))
+        route.endsWith(named)
+          ? ["calibrations", "media", "proof-tests", "notes"].map((name) => route.replace(named, name))
           : route.endsWith("{type}")
             ? acts.map((act) => `${route.slice(0, route.lastIndexOf("/"))}/${act}`)
             : [route],
