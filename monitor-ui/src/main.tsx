@@ -3,6 +3,7 @@ import { App } from "./app.tsx";
 import { openLive } from "./data/live.ts";
 import { askMe, mustSignIn } from "./data/me.ts";
 import "./look.css";
+import "./pages.css";
 
 const page = document.getElementById("page");
 if (page) {

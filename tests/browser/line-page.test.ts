@@ -102,9 +102,11 @@ describe("the page Line, in a real browser on a real gateway", () => {
       '[{"n":"t-1","u":"%","v":3},{"n":"spare","u":"Pa","v":5}]',
       { qos: 1 },
     );
+    await page.getByRole("link", { name: "Nodes" }).click();
     await page.getByText("press/spare").waitFor();
     await page.getByText("refused: what and why").click();
     await page.getByText('The unit "%" is not a percentage in SenML').waitFor();
+    await page.getByRole("link", { name: "Line" }).click();
   });
 
   it("fits 390 and 320 px, and shows no error in the console", async () => {

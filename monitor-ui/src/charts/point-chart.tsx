@@ -2,22 +2,9 @@ import { useEffect, useRef } from "preact/hooks";
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
 import { recentSeries } from "../data/acts.ts";
+import { axisTimes, colour, lonely } from "./plot-parts.ts";
 
 const againMs = 60_000;
-
-function colour(name: string): string {
-  return getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-}
-
-/** Readings with a gap on both sides: no line reaches them, so each is drawn as a dot. */
-function lonely(plot: uPlot, series: number): number[] {
-  const values = plot.data[series] ?? [];
-  const places: number[] = [];
-  values.forEach((value, place) => {
-    if (value != null && values[place - 1] == null && values[place + 1] == null) places.push(place);
-  });
-  return places;
-}
 
 /** A point's last six hours: smallest to greatest as a band, the mean as a line, gaps as gaps, the limit dashed. */
 export function PointChart({
@@ -63,7 +50,10 @@ export function PointChart({
           { stroke: colour("--soft"), dash: [4, 4], points: { show: false } },
         ],
         bands: [{ series: [2, 1], fill: colour("--band") }],
-        axes: [axis, { ...axis, size: 42 }],
+        axes: [
+          { ...axis, values: axisTimes },
+          { ...axis, size: 42 },
+        ],
       },
       [[], [], [], [], []],
       host,

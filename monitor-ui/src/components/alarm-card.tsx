@@ -1,7 +1,7 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { actOnAlarm } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
-import { line, nowMs } from "../data/state.ts";
+import { nowMs, titleOf } from "../data/state.ts";
 import { clock, figure } from "../format/numbers.ts";
 import { notJudgedWords, stateWords } from "../format/words.ts";
 
@@ -15,10 +15,7 @@ const silences = [
 /** One standing alarm: what it says, its value and limit, since when, what to do, and the two buttons. */
 export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
   const unseen = alarm.state.endsWith("unacknowledged");
-  const place =
-    line.value?.points.find(({ id }) => id === alarm.subject)?.title ??
-    line.value?.drums.find(({ id }) => id === alarm.subject)?.title ??
-    alarm.subject;
+  const place = titleOf(alarm.subject);
   const latched = alarm.state.startsWith("latched");
   return (
     <section class={`stand ${alarm.attention}`} role="alert">

@@ -1,7 +1,9 @@
 import type { DrumView } from "@drumlin/gateway/contract";
+import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, lost } from "../data/state.ts";
 import { staleMs } from "../format/freshness.ts";
 import { duration, figure } from "../format/numbers.ts";
+import { Countdown, DrumActs } from "./drum-acts.tsx";
 
 const floatNames = {
   stop: "stop float",
@@ -81,6 +83,12 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
               )}
             </li>
           )}
+          <Countdown drum={drum} />
+          {drum.water.blend25 !== null && (
+            <li>
+              blend <b class="n">{figure(drum.water.blend25)}</b> µS/cm as far as it was watched
+            </li>
+          )}
           {drum.floats.map((float) => (
             <li key={float.role}>
               {floatNames[float.role]} {float.state === "unknown" ? "not known" : float.state}
@@ -95,6 +103,7 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
             </li>
           ))}
         </ul>
+        {mayAct.value && <DrumActs drum={drum} />}
       </div>
     </article>
   );

@@ -29,7 +29,6 @@ function Refused({ node, count }: { readonly node: string; readonly count: numbe
 
 /** The nodes: whether they are heard, what was lost, repeated or refused, and channels that belong to nothing yet. */
 export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
-  if (nodes.length === 0) return null;
   return (
     <section class="line" aria-label="Nodes">
       <h2>Nodes</h2>

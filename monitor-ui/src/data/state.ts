@@ -22,3 +22,9 @@ const lostAfterMs = 3000;
 export const lost = computed(() => !link.value.open && nowMs.value - link.value.sinceMs > lostAfterMs);
 /** What went wrong with the last act; "" when it went well. */
 export const lastProblem = signal("");
+
+/** What the keeper calls a point or drum; its id where the line has none such. */
+export function titleOf(id: string): string {
+  const { points = [], drums = [] } = line.value ?? {};
+  return points.find((point) => point.id === id)?.title ?? drums.find((drum) => drum.id === id)?.title ?? id;
+}

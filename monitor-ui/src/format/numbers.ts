@@ -19,10 +19,14 @@ export function duration(ms: number): string {
   return `${Math.floor(hours / 24)} days`;
 }
 
-/** A time of day, with the day when it isn't today. */
+/** A time of day by 24 hours, with the day when it isn't today. */
 export function clock(iso: string, nowMs: number, locale?: string): string {
   const at = new Date(iso);
-  const time = at.toLocaleTimeString(locale, { hour: "2-digit", minute: "2-digit" });
+  const time = at.toLocaleTimeString(locale, {
+    hour: "2-digit",
+    minute: "2-digit",
+    hourCycle: "h23",
+  });
   if (at.toDateString() === new Date(nowMs).toDateString()) return time;
   return `${at.toLocaleDateString(locale, { weekday: "short", day: "numeric", month: "short" })} ${time}`;
 }

@@ -50,3 +50,26 @@ const flagReasons: Readonly<Record<string, string>> = {
 export function reasonWords(reasons: readonly string[]): string {
   return reasons.map((reason) => flagReasons[reason] ?? reason).join(", ");
 }
+
+const changes: Readonly<Record<string, string>> = {
+  raised: "new",
+  "raised-gross": "new, far over its limit",
+  "re-raised": "new again",
+  returned: "over",
+  acknowledged: "seen",
+  reset: "reset",
+  shelved: "silenced",
+  unshelved: "brought back",
+  "shelf-ended": "no longer silent",
+  suppressed: "silent while somebody works",
+  unsuppressed: "work is over",
+  "out-of-service": "taken out of service",
+  "in-service": "in service again",
+  "medium-changed": "over: the medium was changed",
+  withdrawn: "withdrawn: the line no longer has it",
+};
+
+/** What happened to an alarm, in plain words. */
+export function changeWords(why: string): string {
+  return changes[why] ?? why;
+}

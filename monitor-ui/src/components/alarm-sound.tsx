@@ -1,0 +1,56 @@
+import { useEffect, useState } from "preact/hooks";
+import { alarms } from "../data/state.ts";
+
+const againMs = 30_000;
+const toneS = 0.22;
+
+let audio: AudioContext | null = null;
+
+/** Short tones one after the other: three for wake, two for tell. */
+function ring(times: number): void {
+  if (!audio) return;
+  for (let tone = 0; tone < times; tone += 1) {
+    const beginS = audio.currentTime + tone * toneS * 1.6;
+    const source = audio.createOscillator();
+    const volume = audio.createGain();
+    source.frequency.value = 880;
+    volume.gain.setValueAtTime(0, beginS);
+    volume.gain.linearRampToValueAtTime(0.5, beginS + 0.02);
+    volume.gain.linearRampToValueAtTime(0, beginS + toneS);
+    source.connect(volume).connect(audio.destination);
+    source.start(beginS);
+    source.stop(beginS + toneS);
+  }
+}
+
+/** A sound on this device while an alarm is new; browsers want one tap before a page may make any. */
+export function AlarmSound() {
+  const [on, turn] = useState(false);
+  const calling = alarms.value.filter(({ state }) => state === "unacknowledged");
+  const times = calling.some(({ attention }) => attention === "wake")
+    ? 3
+    : calling.some(({ attention }) => attention === "tell")
+      ? 2
+      : 0;
+  useEffect(() => {
+    if (!on || times === 0) return;
+    ring(times);
+    const timer = setInterval(() => ring(times), againMs);
+    return () => clearInterval(timer);
+  }, [on, times]);
+  return (
+    <button
+      type="button"
+      class="sound"
+      aria-pressed={on}
+      onClick={() => {
+        audio ??= new AudioContext();
+        void audio.resume();
+        if (!on) ring(1);
+        turn(!on);
+      }}
+    >
+      {on ? "Sound is on here" : "Sound is off here"}
+    </button>
+  );
+}

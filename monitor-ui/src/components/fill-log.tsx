@@ -1,0 +1,54 @@
+import type { FillView } from "@drumlin/gateway/contract";
+import { nowMs, titleOf } from "../data/state.ts";
+import { clock, duration, figure } from "../format/numbers.ts";
+
+const ends: Readonly<Record<NonNullable<FillView["end"]>, string>> = {
+  "float-tripped": "the float tripped",
+  "inflow-stopped": "inflow stopped, the float did not trip",
+  "stopped-by-person": "a person stopped it",
+  "not-stopping": "the float did not stop it",
+};
+
+function howItEnded({ end, tripConfirmed, tripAt }: FillView): string {
+  if (end === null) return "it runs";
+  const at = tripAt === null ? "" : ` at ${tripAt.toFixed(0)} L`;
+  if (end === "float-tripped")
+    return tripConfirmed === null
+      ? "the float tripped, with no witness"
+      : `${ends[end]}${at}, and inflow ended`;
+  return ends[end];
+}
+
+/** The fills of a time, newest first: when, how much, of what quality, how each ended, what nobody saw. */
+export function FillLog({ fills }: { readonly fills: readonly FillView[] }) {
+  return (
+    <section class="card">
+      <h2>Fills</h2>
+      {fills.length === 0 && <p class="u">None in this time.</p>}
+      <ol class="log">
+        {fills.map((fill) => {
+          const lastedMs =
+            fill.endedAt === null ? null : Date.parse(fill.endedAt) - Date.parse(fill.startedAt);
+          const seen = Math.round(fill.watched * 100);
+          return (
+            <li key={fill.id} class={fill.end === "not-stopping" || fill.reasons.length > 0 ? "bad" : ""}>
+              <time dateTime={fill.startedAt}>{clock(fill.startedAt, nowMs.value)}</time>
+              <span>
+                <b>{titleOf(fill.drum)}</b>
+                {lastedMs === null ? "" : `, ${duration(lastedMs)}`}
+                {fill.litres === null
+                  ? ", litres not known"
+                  : `, ${fill.estimated ? "about " : ""}${fill.litres.toFixed(0)} L`}
+                {fill.mean25 === null ? "" : `, mean ${figure(fill.mean25)} µS/cm`}
+                {": "}
+                {howItEnded(fill)}
+                {seen < 95 ? ` · ${seen} % of it was watched` : ""}
+                {fill.reasons.length > 0 ? ` · ${fill.reasons.join("; ")}` : ""}
+              </span>
+            </li>
+          );
+        })}
+      </ol>
+    </section>
+  );
+}

@@ -1,0 +1,59 @@
+import type { AlarmChangeView } from "@drumlin/gateway/contract";
+import { useEffect, useState } from "preact/hooks";
+import { AlarmCard } from "../components/alarm-card.tsx";
+import { PageFrame } from "../components/page-frame.tsx";
+import { alarmJournal } from "../data/lists.ts";
+import { alarms, nowMs, titleOf } from "../data/state.ts";
+import { clock, figure } from "../format/numbers.ts";
+import { changeWords } from "../format/words.ts";
+
+/** The page Alarms: what stands, with its acts, and what happened, newest first. */
+export function AlarmsPage() {
+  const [changes, show] = useState<readonly AlarmChangeView[]>([]);
+  const [next, setNext] = useState<string | null>(null);
+  const load = async (after: string | null) => {
+    const page = await alarmJournal(after);
+    if (!page) return;
+    show((before) => (after === null ? page.items : [...before, ...page.items]));
+    setNext(page.next);
+  };
+  // What changed on the live stream is in the journal too: the list is asked anew when an alarm did.
+  const heard = alarms.value.map(({ key, occurrence, state }) => `${key} ${occurrence} ${state}`).join();
+  useEffect(() => {
+    void load(null);
+  }, [heard]);
+  return (
+    <PageFrame>
+      <section class="stands" aria-label="Alarms that stand">
+        {alarms.value.length === 0 && <p class="card">Nothing stands.</p>}
+        {alarms.value.map((alarm) => (
+          <AlarmCard key={alarm.key} alarm={alarm} />
+        ))}
+      </section>
+      <section class="card">
+        <h2>What happened</h2>
+        <ol class="log">
+          {changes
+            .filter(({ why }) => why !== "judged" && why !== "not-judged")
+            .map(({ id, at, why, by, alarm }) => (
+              <li key={id}>
+                <time dateTime={at}>{clock(at, nowMs.value)}</time>
+                <span>
+                  <b>{alarm.text}</b> · {titleOf(alarm.subject)}: {changeWords(why)}
+                  {by ? ` by ${by}` : ""}
+                  {alarm.value !== null && why.startsWith("raised")
+                    ? `, ${figure(alarm.value)} ${alarm.unit === "uS/cm" ? "µS/cm" : alarm.unit}`
+                    : ""}
+                </span>
+              </li>
+            ))}
+        </ol>
+        {next !== null && (
+          <button type="button" onClick={() => void load(next)}>
+            Older
+          </button>
+        )}
+      </section>
+    </PageFrame>
+  );
+}

@@ -1,0 +1,13 @@
+import { NodeList } from "../components/node-list.tsx";
+import { PageFrame } from "../components/page-frame.tsx";
+import { line } from "../data/state.ts";
+
+/** The page Nodes: whether each is heard, what was lost, repeated or refused, channels that belong to nothing yet. */
+export function NodesPage() {
+  const nodes = line.value?.nodes ?? [];
+  return (
+    <PageFrame>
+      {nodes.length === 0 ? <p class="card">No node was heard yet.</p> : <NodeList nodes={nodes} />}
+    </PageFrame>
+  );
+}

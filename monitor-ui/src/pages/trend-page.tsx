@@ -1,0 +1,170 @@
+import type { FillView, LineView } from "@drumlin/gateway/contract";
+import { useEffect, useState } from "preact/hooks";
+import { TrendChart, type TrendMark, type TrendSeries } from "../charts/trend-chart.tsx";
+import { FillLog } from "../components/fill-log.tsx";
+import { PageFrame } from "../components/page-frame.tsx";
+import { alarmsBetween, fillsBetween, gatewayNow, seriesBetween } from "../data/lists.ts";
+import { goTo, query } from "../data/route.ts";
+import { line, nowMs } from "../data/state.ts";
+import { clock } from "../format/numbers.ts";
+
+const spans = [
+  { hours: 1, words: "1 h" },
+  { hours: 6, words: "6 h" },
+  { hours: 24, words: "24 h" },
+  { hours: 168, words: "7 days" },
+  { hours: 336, words: "14 days" },
+] as const;
+
+/** What can be drawn: `points/after-resin/conductivity25`. */
+interface Choice {
+  readonly key: string;
+  readonly title: string;
+  readonly unit: string;
+}
+
+function choicesOf({ points, drums }: LineView): Choice[] {
+  return [
+    ...points
+      .filter(({ hasProbe }) => hasProbe)
+      .map(({ id, title }) => ({ key: `points/${id}/conductivity25`, title, unit: "uS/cm" })),
+    ...points
+      .filter(({ temperature }) => temperature.at !== null)
+      .map(({ id, title }) => ({
+        key: `points/${id}/temperature`,
+        title: `${title}, temperature`,
+        unit: "Cel",
+      })),
+    ...drums
+      .filter(({ volume }) => volume.at !== null)
+      .map(({ id, title }) => ({ key: `drums/${id}/volume`, title, unit: "L" })),
+  ];
+}
+
+interface Loaded {
+  readonly series: readonly (TrendSeries & { readonly key: string })[];
+  readonly marks: readonly TrendMark[];
+  readonly fills: readonly FillView[];
+}
+
+async function loadAll(choices: readonly Choice[], fromMs: number, toMs: number): Promise<Loaded> {
+  const [fills, raised, ...buckets] = await Promise.all([
+    fillsBetween(fromMs, toMs),
+    alarmsBetween(fromMs, toMs),
+    ...choices.map(({ key }) => {
+      const [kind, id, quantity] = key.split("/") as ["points" | "drums", string, string];
+      return seriesBetween(kind, id, quantity, fromMs, toMs);
+    }),
+  ]);
+  return {
+    series: choices.flatMap((choice, at) => {
+      const got = buckets[at];
+      return got ? [{ ...choice, buckets: got }] : [];
+    }),
+    marks: [
+      ...fills.map(({ startedAt, endedAt }) => ({
+        kind: "fill" as const,
+        fromMs: Date.parse(startedAt),
+        toMs: endedAt === null ? toMs : Date.parse(endedAt),
+      })),
+      ...raised.map(({ at }) => ({ kind: "alarm" as const, fromMs: Date.parse(at), toMs: Date.parse(at) })),
+    ],
+    fills,
+  };
+}
+
+/** The page Trend: any series together over a time, with fills and alarms marked, and the fills of that time. */
+export function TrendPage() {
+  const shown = line.value;
+  const choices = shown ? choicesOf(shown) : [];
+  const wanted = query.value.get("show")?.split(",") ?? choices.slice(0, 2).map(({ key }) => key);
+  const hours = Number(query.value.get("hours") ?? 24);
+  const back = Number(query.value.get("back") ?? 0);
+  const chosen = choices.filter(({ key }) => wanted.includes(key));
+  const [loaded, take] = useState<Loaded | null>(null);
+  // A chart that ends now is asked anew once a minute while the page is seen.
+  const minute = back === 0 ? Math.floor(nowMs.value / 60_000) : 0;
+  const toMs = gatewayNow() - back * hours * 3_600_000;
+  const fromMs = toMs - hours * 3_600_000;
+  const asked = chosen.map(({ key }) => key).join();
+  useEffect(() => {
+    let over = false;
+    if (asked !== "") void loadAll(chosen, fromMs, toMs).then((all) => !over && take(all));
+    return () => {
+      over = true;
+    };
+  }, [asked, hours, back, minute]);
+  const go = (more: Record<string, string>) =>
+    goTo("trend", { show: wanted.join(","), hours: String(hours), back: String(back), ...more });
+  const units = [...new Set(loaded?.series.map(({ unit }) => unit) ?? [])];
+  return (
+    <PageFrame>
+      <section class="card">
+        <fieldset class="choose" aria-label="How long">
+          {spans.map((span) => (
+            <button
+              type="button"
+              key={span.hours}
+              aria-pressed={span.hours === hours}
+              onClick={() => go({ hours: String(span.hours), back: "0" })}
+            >
+              {span.words}
+            </button>
+          ))}
+          <button type="button" onClick={() => go({ back: String(back + 1) })}>
+            Earlier
+          </button>
+          <button type="button" disabled={back === 0} onClick={() => go({ back: String(back - 1) })}>
+            Later
+          </button>
+        </fieldset>
+        <fieldset class="choose">
+          <legend>
+            {clock(new Date(fromMs).toISOString(), nowMs.value)} to{" "}
+            {clock(new Date(toMs).toISOString(), nowMs.value)}
+          </legend>
+          {choices.map(({ key, title }) => (
+            <label key={key}>
+              <input
+                type="checkbox"
+                checked={wanted.includes(key)}
+                onChange={({ currentTarget }) =>
+                  go({
+                    show: currentTarget.checked
+                      ? [...wanted, key].join(",")
+                      : wanted.filter((other) => other !== key).join(","),
+                  })
+                }
+              />
+              {title}
+            </label>
+          ))}
+        </fieldset>
+        {loaded === null ? (
+          <p class="u">{chosen.length === 0 ? "Choose what to draw." : "Waiting for the gateway…"}</p>
+        ) : (
+          units.map((unit) => {
+            const own = loaded.series.filter((series) => series.unit === unit);
+            const limits = own.flatMap(({ key }) => {
+              const point = shown?.points.find(({ id }) => key === `points/${id}/conductivity25`);
+              return point?.limit ? [point.limit] : [];
+            });
+            return (
+              <TrendChart
+                key={unit}
+                series={own}
+                marks={loaded.marks}
+                limit={own.length === 1 ? (limits[0] ?? null) : null}
+                label={`${own.map(({ title }) => title).join(", ")} over ${hours} hours`}
+              />
+            );
+          })
+        )}
+        <p class="u">
+          Grey stretches are fills; upright lines are alarms as they were raised; gaps are gaps.
+        </p>
+      </section>
+      {loaded && <FillLog fills={loaded.fills} />}
+    </PageFrame>
+  );
+}

@@ -1,0 +1,107 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { fileURLToPath } from "node:url";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+
+const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
+
+let browser: Browser;
+let page: Page;
+let demo: ChildProcess;
+let url = "";
+
+beforeAll(async () => {
+  demo = spawn(process.execPath, [main, "demo", "--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"], {
+    stdio: ["ignore", "pipe", "inherit"],
+  });
+  url = await new Promise<string>((resolve, reject) => {
+    let text = "";
+    demo.stdout?.on("data", (chunk: Buffer) => {
+      text += chunk.toString();
+      const found = /page: (http:\S+)/.exec(text)?.[1];
+      if (found) resolve(found);
+    });
+    demo.on("close", () => reject(new Error(`the demo ended: ${text}`)));
+  });
+  browser = await chromium.launch({
+    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
+    args: [
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-quic",
+      "--no-first-run",
+      "--disable-background-networking",
+    ],
+  });
+  page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+}, 90_000);
+afterAll(async () => {
+  await browser?.close();
+  demo?.kill("SIGTERM");
+  await new Promise((resolve) => demo?.on("close", resolve));
+});
+
+const go = (name: string) => page.getByRole("link", { name }).click();
+
+describe("the demo, in a real browser", () => {
+  it("shows why the drum is on hold and that last night's fill was not stopped by its float", async () => {
+    await page.goto(url);
+    await page.locator(".drum.hold").getByText("water over the limit of 5 uS/cm").waitFor();
+    await page.locator(".stand.wake").getByText("Drum does not stop filling").waitFor();
+    await page.locator(".stand.tell").getByText("Resin is letting solids through").waitFor();
+  });
+
+  it("Trend draws the series, marks fills and alarms, and keeps what it shows in the address", async () => {
+    await go("Trend");
+    await page.locator(".chart.trend canvas").waitFor();
+    const rows = page.locator(".log li");
+    await rows.first().waitFor();
+    expect(await rows.count()).toBeGreaterThanOrEqual(3);
+    await page.locator(".log li.bad").getByText("the float did not stop it").waitFor();
+    await page.getByRole("button", { name: "7 days" }).click();
+    await page.getByLabel("Mix drum", { exact: true }).check();
+    await expect.poll(() => page.url()).toContain("drums/mix/volume");
+    expect(page.url()).toContain("hours=168");
+    // Litres are not drawn on the scale of conductivities.
+    await expect.poll(() => page.locator(".chart.trend canvas").count()).toBe(2);
+    await page.reload();
+    await expect.poll(() => page.locator(".chart.trend canvas").count()).toBe(2);
+    expect(await page.getByLabel("Mix drum", { exact: true }).isChecked()).toBe(true);
+  });
+
+  it("Alarms lists what stands and what happened", async () => {
+    await go("Alarms");
+    await page.locator(".stand.wake").getByRole("button", { name: "Seen" }).click();
+    await page.locator(".log").getByText("seen by operator").first().waitFor();
+    await page.locator(".stand.wake").getByRole("button", { name: "Reset" }).click();
+    await page.locator(".stand.wake").waitFor({ state: "detached" });
+  });
+
+  it("a person answers for a drum on hold, and it is on hold no more", async () => {
+    await go("Line");
+    await page.locator(".drum.hold").getByText("Answer for it…").click();
+    await page.getByRole("button", { name: "Tested by hand: good" }).click();
+    await page.locator(".drum.hold").waitFor({ state: "detached" });
+  });
+
+  it("sound is turned on by a tap, and says so", async () => {
+    const sound = page.getByRole("button", { name: "Sound is off here" });
+    await sound.click();
+    expect(await page.locator(".sound").getAttribute("aria-pressed")).toBe("true");
+  });
+
+  it("no page is wider than a small phone, or says anything to the console", async () => {
+    const errors: string[] = [];
+    const small = await browser.newPage({ viewport: { width: 320, height: 640 }, colorScheme: "dark" });
+    small.on("console", (message) => message.type() === "error" && errors.push(message.text()));
+    small.on("pageerror", (error) => errors.push(error.message));
+    for (const name of ["", "trend", "alarms", "nodes"]) {
+      await small.goto(`${url}#${name}`);
+      await small.locator("nav a[aria-current]").waitFor();
+      await small.locator("main > *").first().waitFor();
+      expect(await small.evaluate("document.documentElement.scrollWidth"), name).toBeLessThanOrEqual(320);
+    }
+    expect(errors).toEqual([]);
+    await small.close();
+  });
+});
