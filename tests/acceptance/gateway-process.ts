@@ -56,8 +56,7 @@ export async function startProcess(
       site.data,
       "--http",
       "127.0.0.1:0",
-      "--mqtt",
-      "127.0.0.1:0",
+      ...(more.includes("--broker") ? [] : ["--mqtt", "127.0.0.1:0"]),
       ...more,
     ],
     { stdio: ["ignore", "pipe", "pipe"] },
@@ -71,8 +70,8 @@ export async function startProcess(
   const ports = await new Promise<{ http: number; mqtt: number }>((resolve, reject) => {
     child.stdout.on("data", (chunk: Buffer) => {
       text += chunk.toString();
-      const match = /https?:\/\/[\w.]+:(\d+)\/ {3}MQTT: port (\d+)/.exec(text);
-      if (match) resolve({ http: Number(match[1]), mqtt: Number(match[2]) });
+      const match = /https?:\/\/[\w.]+:(\d+)\/ {3}MQTT: (?:port (\d+)|at )/.exec(text);
+      if (match) resolve({ http: Number(match[1]), mqtt: Number(match[2] ?? 0) });
     });
     void ended.then((code) => reject(new Error(`the gateway ended with ${code}: ${text}${errors}`)));
   });

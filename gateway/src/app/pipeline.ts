@@ -172,6 +172,7 @@ export function createPipeline() {
     line = result.line;
     yaml = text;
     readings.useSite(line.site);
+    readings.useForeign(line.foreign);
     measurements.useLine(line);
     runs.useLine(line);
     fills.useLine(line);

@@ -1,7 +1,12 @@
 import { randomUUID } from "node:crypto";
 import { openAccounts, type Who } from "../accounts/index.ts";
 import type { Act, ActRefused } from "../acts/index.ts";
-import { createBroker, type RateLimits } from "../broker/index.ts";
+import {
+  createBroker,
+  createOutsideBroker,
+  type OutsideBrokerOptions,
+  type RateLimits,
+} from "../broker/index.ts";
 import { createHttp, type GivenAct, type Metric, type TlsFiles } from "../http/index.ts";
 import { openJournal } from "../journal/index.ts";
 import { openLogbook, type RejectionCount } from "../logbook/index.ts";
@@ -31,6 +36,11 @@ export interface GatewayOptions {
   readonly signedIn?: Who;
   readonly simulated?: boolean;
   readonly rate?: RateLimits;
+  /** A broker of somebody else, instead of the embedded one. */
+  readonly outsideBroker?: Pick<
+    OutsideBrokerOptions,
+    "url" | "username" | "password" | "ca" | "takeOver"
+  > | null;
   readonly now?: () => number;
   /** Appends history with its own times before the gateway opens its doors (the demo). */
   readonly before?: (
@@ -163,31 +173,42 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       clearTimeout(saving);
     });
 
-    const broker = await createBroker(
-      {
-        journal,
-        credentials: accounts.nodes,
-        now,
-        room: () => driver.room(),
-        onRefused(code, node, detail) {
-          const key = `${code} ${node ?? ""}`;
-          const known = refusals.get(key);
-          if (!known && refusals.size >= mostRefusalKinds) return;
-          const examples = [
-            { atMs: now(), topic: "", detail, example: "" },
-            ...(known?.examples ?? []),
-          ].slice(0, 20);
-          refusals.set(key, { code, node, count: (known?.count ?? 0) + 1, lastAtMs: now(), examples });
-        },
-      },
-      {
-        site: line.site,
-        host: options.mqtt.host,
-        port: options.mqtt.port,
-        tls: options.mqttTls ?? null,
-        ...(options.rate ? { rate: options.rate } : {}),
-      },
-    );
+    function onRefused(code: string, node: string | null, detail: string): void {
+      const key = `${code} ${node ?? ""}`;
+      const known = refusals.get(key);
+      if (!known && refusals.size >= mostRefusalKinds) return;
+      const examples = [{ atMs: now(), topic: "", detail, example: "" }, ...(known?.examples ?? [])].slice(
+        0,
+        20,
+      );
+      refusals.set(key, { code, node, count: (known?.count ?? 0) + 1, lastAtMs: now(), examples });
+    }
+    const foreignNodes = (topic: string): ReadonlySet<string> =>
+      new Set(
+        (pipeline.line()?.foreign ?? [])
+          .filter((mapped) => mapped.topic === topic)
+          .map(({ channel }) => channel.slice(0, channel.indexOf("/"))),
+      );
+    const broker = options.outsideBroker
+      ? await createOutsideBroker(
+          { journal, onRefused, log, room: () => driver.room() },
+          {
+            ...options.outsideBroker,
+            site: line.site,
+            instance: journal.instance,
+            foreignTopics: line.foreign.map(({ topic }) => topic),
+          },
+        )
+      : await createBroker(
+          { journal, credentials: accounts.nodes, now, room: () => driver.room(), onRefused, foreignNodes },
+          {
+            site: line.site,
+            host: options.mqtt.host,
+            port: options.mqtt.port,
+            tls: options.mqttTls ?? null,
+            ...(options.rate ? { rate: options.rate } : {}),
+          },
+        );
     begun.push(() => broker.stop());
     accounts.onChange(() => broker.dropRevoked());
 

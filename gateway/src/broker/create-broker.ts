@@ -26,6 +26,8 @@ export interface BrokerComponents {
   readonly now: () => number;
   /** Told of each refusal, with the node where it is known. */
   readonly onRefused: (code: BrokerRefusalCode, node: string | null, detail: string) => void;
+  /** Nodes onto whose channels the line maps a topic of another protocol. */
+  readonly foreignNodes?: (topic: string) => ReadonlySet<string>;
   /** Null while there is room; else resolves when there is again (the rest of the path is behind). */
   readonly room?: () => Promise<void> | null;
 }
@@ -200,8 +202,10 @@ export async function createBroker(components: BrokerComponents, options: Broker
       topic.site === site &&
       topic.kind !== "request" &&
       (client ? topic.node === node : topic.kind === "presence");
+    const mapped =
+      client !== null && node !== null && (components.foreignNodes?.(packet.topic).has(node) ?? false);
     let written: Promise<unknown> = Promise.resolve();
-    if (!owned) refuse(packet, node, "topic-not-yours", packet.topic.slice(0, 200));
+    if (!owned && !mapped) refuse(packet, node, "topic-not-yours", packet.topic.slice(0, 200));
     else if (packet.qos === 2) refuse(packet, node, "qos-2-not-taken", packet.topic);
     else if (payload.length > longestPayload)
       refuse(packet, node, "payload-too-long", `${payload.length} bytes`);

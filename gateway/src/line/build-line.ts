@@ -1,6 +1,7 @@
 import { type Dimension, parseQuantity } from "../quantities/index.ts";
 import { standardAlphaPerC } from "../water/index.ts";
 import { dimensionOf, inChannelUnit } from "./channel-dimension.ts";
+import { foreignOf } from "./foreign.ts";
 import { stagesBefore } from "./graph.ts";
 import type {
   ChannelUse,
@@ -373,6 +374,9 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
         system.volume === undefined ? null : positive(system.volume, "volume", ["systems", id, "volume"]),
       tanks: system.tanks,
     })),
+    foreign: foreignOf(file, channels, (path, message) =>
+      complain("unit-mismatch", path, message, "Write a unit of the channel's kind."),
+    ),
     channels,
     conditions: file.limits,
   };

@@ -172,6 +172,15 @@ export interface Line {
     readonly volumeL: number | null;
     readonly tanks: readonly string[];
   }[];
+  /** Topics of other protocols, mapped onto channels; units as the readings room takes them. */
+  readonly foreign: readonly {
+    readonly topic: string;
+    readonly channel: ChannelName;
+    readonly pointer: string | null;
+    readonly unit: string | null;
+    readonly ownUnit: string | null;
+    readonly scale: number;
+  }[];
   readonly channels: Readonly<Record<ChannelName, ChannelUse>>;
   /** Overrides of conditions' defaults, by condition or by `condition:subject`; SI-free names as in the condition. */
   readonly conditions: Readonly<Record<string, Readonly<Record<string, number | string | boolean>>>>;

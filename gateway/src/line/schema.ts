@@ -143,6 +143,26 @@ export const lineFileSchema = z.strictObject({
       }),
     )
     .default({}),
+  foreign: z
+    .array(
+      z.strictObject({
+        topic: z
+          .string()
+          .min(1)
+          .max(200)
+          .regex(/^(?!drumlin\/|\$)[^#+\0]+$/, "write a topic of its own, without + and #"),
+        channel: channelName,
+        pointer: z
+          .string()
+          .max(200)
+          .regex(/^(\/[^/]*)+$/, 'write a JSON pointer, for example "/sensor/ec"')
+          .optional(),
+        unit: z.string().max(40).optional(),
+        scale: z.number().optional(),
+      }),
+    )
+    .max(500)
+    .default([]),
   limits: z
     .record(z.string(), z.record(z.string(), z.union([z.number(), z.string(), z.boolean()])))
     .default({}),

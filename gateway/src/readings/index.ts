@@ -7,6 +7,7 @@ export type {
   StopEntry,
   TickEntry,
 } from "./entry.ts";
+export type { ForeignTopic } from "./foreign.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
 export { byTimeThenTemperature } from "./reading-order.ts";
 export {

@@ -8,6 +8,7 @@ import {
   resolvePack,
 } from "@drumlin/firmware-protocol";
 import type { MessageEntry } from "./entry.ts";
+import { type ForeignTopic, takeForeign } from "./foreign.ts";
 import { type BootClock, begunAnew, firstClock, observe } from "./node-time.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
 import { byTimeThenTemperature } from "./reading-order.ts";
@@ -62,6 +63,7 @@ export function createReadings() {
   let site: string | null = null;
   const nodes = new Map<string, NodeState>();
   const waitingNodes = new Set<string>();
+  let foreign = new Map<string, ForeignTopic[]>();
 
   function nodeState(node: string): NodeState | null {
     let state = nodes.get(node);
@@ -293,7 +295,16 @@ export function createReadings() {
     useSite(name: string): void {
       site = name;
     },
+    /** Topics of other protocols that the line maps onto channels. */
+    useForeign(topics: readonly ForeignTopic[]): void {
+      foreign = Map.groupBy(topics, ({ topic }) => topic);
+    },
     push(entry: MessageEntry, nowMs: number, emit: Emit<ReadingsOutcome>): void {
+      const mapped = foreign.get(entry.topic);
+      if (mapped) {
+        takeForeign(mapped, entry, nowMs, emit);
+        return;
+      }
       const topic = parseTopic(entry.topic);
       if (!topic.ok) {
         emit(rejectionOf(entry, null, nowMs, topic.code, topic.message, exampleOf(entry.payload), null));

@@ -10,7 +10,10 @@ type OwnCode =
   | "label-up"
   | "time-too-old"
   | "time-too-far-ahead"
-  | "nodes-too-many";
+  | "nodes-too-many"
+  | "foreign-not-json"
+  | "foreign-pointer-misses"
+  | "foreign-not-a-number";
 
 /** Every name by which what a node sent can be refused. */
 export type RejectionCode = SenmlRefusalCode | OwnCode;
@@ -90,6 +93,18 @@ export const rejections: Readonly<Record<RejectionCode, { readonly title: string
     "time-too-far-ahead": {
       title: "A time lies in the future",
       todo: "Set the node's clock, or send no time.",
+    },
+    "foreign-not-json": {
+      title: "A mapped topic's payload is not JSON",
+      todo: "Leave the pointer out in the line file when the payload is a plain number.",
+    },
+    "foreign-pointer-misses": {
+      title: "The pointer finds nothing in a mapped topic's payload",
+      todo: 'Write the pointer as in "/sensor/ec", each part after a slash.',
+    },
+    "foreign-not-a-number": {
+      title: "A mapped topic's value is not a number",
+      todo: "Let the node send a number, true or false, on or off.",
     },
     "nodes-too-many": {
       title: "More nodes than this gateway follows",

@@ -22,6 +22,10 @@ Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, sho
                                              looked at each minute, a renewed one is used for new connections
   --mqtt-tls-cert FILE, --mqtt-tls-key FILE  others for MQTT
   --mqtt-plain       MQTT without TLS although --tls-cert is given
+  --broker URL       a broker of your own instead of the embedded one: mqtt://HOST:PORT or mqtts://HOST:PORT; name and
+                     password from DRUMLIN_BROKER_USER and DRUMLIN_BROKER_PASSWORD
+  --broker-ca FILE   certificate authority of that broker (PEM)
+  --take-over        start although another gateway is online at this site on that broker
   --plain-http       page and API without TLS on a private address, on purpose: what is typed can be read on the way
 Each option is also read from the environment: DRUMLIN_LINE, DRUMLIN_DATA, DRUMLIN_HTTP, DRUMLIN_TLS_CERT …
 While there is no account, a code is printed with which the page makes the first one (or: drumlin user add NAME).
@@ -43,6 +47,9 @@ export const runCommand: Command = {
       "mqtt-tls-key": "text",
       "mqtt-plain": "flag",
       "plain-http": "flag",
+      broker: "text",
+      "broker-ca": "text",
+      "take-over": "flag",
     });
     const file = options.text("line");
     const data = options.text("data");
@@ -57,6 +64,12 @@ export const runCommand: Command = {
       throw new UsageError(
         `--http ${http.host}: give --tls-cert and --tls-key, or say --plain-http for a private network, on purpose.`,
       );
+    const broker = options.text("broker");
+    if (broker !== undefined && !/^mqtts?:\/\/[^/]+/.test(broker))
+      throw new UsageError(`--broker ${broker}: write mqtt://HOST:PORT or mqtts://HOST:PORT.`);
+    if (broker !== undefined && options.text("mqtt") !== undefined)
+      throw new UsageError("--broker and --mqtt exclude each other.");
+    const ca = options.text("broker-ca");
     const lineYaml = await readFile(file, "utf8");
     const read = readLine(lineYaml);
     for (const fault of read.faults) console.error(faultText(file, fault));
@@ -72,6 +85,15 @@ export const runCommand: Command = {
       mqttTls: mqttPaths && (await readTls(mqttPaths)),
       plainHttp,
       mqtt: listenAddress(options.text("mqtt") ?? "127.0.0.1:1883", "mqtt"),
+      outsideBroker: broker
+        ? {
+            url: broker,
+            username: process.env.DRUMLIN_BROKER_USER,
+            password: process.env.DRUMLIN_BROKER_PASSWORD,
+            ca: ca === undefined ? undefined : await readFile(ca, "utf8"),
+            takeOver: options.flag("take-over"),
+          }
+        : null,
       log,
     });
     if (gateway.setUpCode !== null) {
@@ -81,7 +103,7 @@ export const runCommand: Command = {
     }
     const host = gateway.setUpCode !== null || isLoopback(http.host) ? "127.0.0.1" : http.host;
     console.log(
-      `page and API: ${paths ? "https" : "http"}://${host.includes(":") ? `[${host}]` : host}:${gateway.httpPort}/   MQTT: port ${gateway.mqttPort}   site: ${read.line.site}`,
+      `page and API: ${paths ? "https" : "http"}://${host.includes(":") ? `[${host}]` : host}:${gateway.httpPort}/   MQTT: ${broker ? `at ${new URL(broker).host}` : `port ${gateway.mqttPort}`}   site: ${read.line.site}`,
     );
     const watches = [
       paths && watchTls(paths, lookAtCertificatesMs, gateway.renewTls, log),

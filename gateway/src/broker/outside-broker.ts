@@ -1,0 +1,261 @@
+import { parseTopic, protocolVersion } from "@drumlin/firmware-protocol";
+import { connect, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
+import type { Journal } from "../journal/index.ts";
+import type { Broker } from "./create-broker.ts";
+import type { BrokerRefusalCode } from "./refusals.ts";
+
+const longestPayload = 64 * 1024;
+/** Packs whose commit may be under way; the broker holds the rest back. */
+const mostPending = 1000;
+const firstRetryMs = 500;
+const mostRetryMs = 30_000;
+const presenceWaitMs = 600;
+
+/** What a gateway needs to work on a broker that is not its own. */
+export interface OutsideBrokerOptions {
+  readonly url: string;
+  readonly site: string;
+  /** Identity of the data folder: two gateways on one site are told apart by it. */
+  readonly instance: string;
+  readonly username?: string | undefined;
+  readonly password?: string | undefined;
+  /** Certificate authority of the broker, PEM. */
+  readonly ca?: string | undefined;
+  /** Start although another gateway's presence is online at this site. */
+  readonly takeOver?: boolean;
+  /** Topics of other protocols that the line maps. */
+  readonly foreignTopics: readonly string[];
+}
+
+export interface OutsideBrokerComponents {
+  readonly journal: Pick<Journal, "append">;
+  readonly onRefused: (code: BrokerRefusalCode, node: string | null, detail: string) => void;
+  readonly log: (message: string) => void;
+  readonly room?: () => Promise<void> | null;
+}
+
+/** Another gateway works at this site. */
+export class SiteTaken extends Error {
+  readonly code = "site-taken";
+}
+
+interface Acknowledging {
+  _sendPacket(packet: { cmd: "puback"; messageId: number }, done: () => void): void;
+}
+
+/** What MQTT.js takes as "no answer now": it sends no PUBACK by itself and goes on with the next packet. */
+const later = new Error("acknowledged later");
+
+function presenceTopic(site: string): string {
+  return `drumlin/${protocolVersion}/${site}/gateway/presence`;
+}
+
+/** Rejects with SiteTaken when the retained presence of another instance at this site is online. */
+async function whoIsThere(client: MqttClient, topic: string, instance: string): Promise<void> {
+  const payload = await new Promise<string>((resolve, reject) => {
+    const timer = setTimeout(() => resolve(""), presenceWaitMs);
+    client.on("message", (from, bytes) => {
+      if (from !== topic) return;
+      clearTimeout(timer);
+      resolve(bytes.toString());
+    });
+    client.subscribeAsync(topic, { qos: 1 }).catch(reject);
+  });
+  if (payload === "") return;
+  let other: { state?: unknown; instance?: unknown };
+  try {
+    other = JSON.parse(payload);
+  } catch {
+    return;
+  }
+  if (other.state === "online" && other.instance !== instance)
+    throw new SiteTaken(
+      `Another gateway (${String(other.instance).slice(0, 60)}) is online at this site. Stop it, or start with --take-over.`,
+    );
+}
+
+/**
+ * Works on a broker of somebody else: a persistent session whose packs are acknowledged, in order, only once the journal
+ * has them on disk. What the broker itself loses shows as gaps in the nodes' counts. Rejects with SiteTaken, or when the
+ * broker can't be reached at the start; later it tries again for ever.
+ */
+export async function createOutsideBroker(
+  components: OutsideBrokerComponents,
+  options: OutsideBrokerOptions,
+): Promise<Broker> {
+  const { journal, onRefused, log, room = () => null } = components;
+  const { url, site, instance } = options;
+  const presence = presenceTopic(site);
+  const common: IClientOptions = {
+    protocolVersion: 4,
+    ...(options.username === undefined ? {} : { username: options.username }),
+    ...(options.password === undefined ? {} : { password: options.password }),
+    ...(options.ca === undefined ? {} : { ca: options.ca }),
+  };
+  const foreign = new Set(options.foreignTopics);
+  const nodes = new Set<string>();
+  let pending = 0;
+  let lastAnswer: Promise<void> = Promise.resolve();
+  let wake: (() => void) | null = null;
+  let stopping = false;
+  let retryMs = firstRetryMs;
+
+  if (!options.takeOver) {
+    const asking = connect(url, {
+      ...common,
+      clientId: `drumlin-${site}-${instance}-asks`,
+      clean: true,
+      reconnectPeriod: 0,
+    });
+    try {
+      await new Promise<void>((resolve, reject) => {
+        asking.once("connect", () => resolve());
+        asking.once("error", reject);
+        asking.once("close", () => reject(new Error(`The broker at ${new URL(url).host} can't be reached.`)));
+      });
+      await whoIsThere(asking, presence, instance);
+    } finally {
+      await asking.endAsync(true);
+    }
+  }
+
+  const client = connect(url, {
+    ...common,
+    clientId: `drumlin-${site}-${instance}`,
+    clean: false,
+    manualConnect: true,
+    // Its own reconnect waits the same time always; ours waits longer each time, and never the same.
+    reconnectPeriod: 0,
+    will: {
+      topic: presence,
+      payload: Buffer.from(JSON.stringify({ state: "offline", instance })),
+      qos: 1,
+      retain: true,
+    },
+  });
+
+  function taken(packet: IPublishPacket): Promise<unknown> | null {
+    const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
+    const topic = parseTopic(packet.topic);
+    const node = topic.ok ? topic.node : null;
+    if (!foreign.has(packet.topic) && (!topic.ok || topic.site !== site)) {
+      onRefused("topic-not-yours", node, packet.topic.slice(0, 200));
+      return null;
+    }
+    if (payload.length > longestPayload) {
+      onRefused("payload-too-long", node, `${payload.length} bytes`);
+      return null;
+    }
+    if (node) nodes.add(node);
+    return journal.append({ kind: "message", topic: packet.topic, payload });
+  }
+
+  /** One PUBACK after the other, each once its pack is on disk; a pack that could not be stored gets none, and comes again. */
+  function answerLater(packet: IPublishPacket, written: Promise<unknown> | null): void {
+    pending += 1;
+    const connection = client.stream;
+    const earlier = lastAnswer;
+    lastAnswer = Promise.resolve(written).then(
+      async () => {
+        await earlier;
+        pending -= 1;
+        // An answer belongs to the connection on which the pack came.
+        if (packet.qos === 1 && client.connected && client.stream === connection)
+          (client as unknown as Acknowledging)._sendPacket(
+            { cmd: "puback", messageId: packet.messageId as number },
+            () => {},
+          );
+        wake?.();
+      },
+      async (error: unknown) => {
+        await earlier;
+        pending -= 1;
+        onRefused("journal-not-writing", null, error instanceof Error ? error.message : String(error));
+        wake?.();
+        // Without an answer the broker brings the pack again, but only on a new connection.
+        if (client.stream === connection) connection.destroy();
+      },
+    );
+  }
+
+  async function untilThereIsRoom(): Promise<void> {
+    while (pending >= mostPending && !stopping)
+      await new Promise<void>((resolve) => {
+        wake = resolve;
+      });
+    await room();
+  }
+
+  client.handleMessage = (packet, done) => {
+    if (packet.topic === presence) {
+      done();
+      return;
+    }
+    answerLater(packet, taken(packet));
+    if (pending < mostPending && !room()) done(packet.qos === 1 ? later : undefined);
+    else void untilThereIsRoom().then(() => done(packet.qos === 1 ? later : undefined));
+  };
+
+  function tryAgain(): void {
+    if (stopping) return;
+    const waitMs = retryMs * (0.5 + Math.random());
+    retryMs = Math.min(mostRetryMs, retryMs * 2);
+    setTimeout(() => {
+      if (!stopping) client.reconnect();
+    }, waitMs);
+  }
+
+  let known = false;
+  client.on("connect", ({ sessionPresent }) => {
+    retryMs = firstRetryMs;
+    if (known) log("broker: found again");
+    known = true;
+    client.publish(presence, JSON.stringify({ state: "online", instance }), { qos: 1, retain: true });
+    if (sessionPresent) return;
+    const topics = [
+      `drumlin/${protocolVersion}/${site}/+/readings`,
+      `drumlin/${protocolVersion}/${site}/+/presence`,
+      ...foreign,
+    ];
+    client.subscribe(topics, { qos: 1 }, (error) => {
+      if (error) log(`broker: could not subscribe: ${error.message}`);
+    });
+  });
+  client.on("error", (error) => log(`broker: ${error.message}`));
+  client.on("close", () => {
+    if (!stopping && known && retryMs === firstRetryMs) log("broker: lost");
+    tryAgain();
+  });
+
+  await new Promise<void>((resolve, reject) => {
+    const lost = () => reject(new Error(`The broker at ${new URL(url).host} can't be reached.`));
+    client.once("connect", () => {
+      client.off("close", lost);
+      resolve();
+    });
+    client.once("close", lost);
+    client.connect();
+  }).catch(async (error: unknown) => {
+    stopping = true;
+    await client.endAsync(true);
+    throw error;
+  });
+
+  return {
+    port: 0,
+    connectedNodes: () => [...nodes],
+    dropRevoked() {},
+    renew() {},
+    async stop() {
+      if (stopping) return;
+      stopping = true;
+      await lastAnswer;
+      if (client.connected)
+        await client.publishAsync(presence, JSON.stringify({ state: "offline", instance }), {
+          qos: 1,
+          retain: true,
+        });
+      await client.endAsync(false);
+    },
+  };
+}

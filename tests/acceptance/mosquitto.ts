@@ -1,0 +1,66 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { existsSync, mkdtempSync, writeFileSync } from "node:fs";
+import { connect, createServer } from "node:net";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+
+function freePort(): Promise<number> {
+  return new Promise((resolve) => {
+    const probe = createServer();
+    probe.listen(0, "127.0.0.1", () => {
+      const address = probe.address();
+      probe.close(() => resolve(typeof address === "object" && address ? address.port : 0));
+    });
+  });
+}
+
+function answers(port: number): Promise<boolean> {
+  return new Promise((resolve) => {
+    const socket = connect(port, "127.0.0.1", () => {
+      socket.destroy();
+      resolve(true);
+    });
+    socket.on("error", () => resolve(false));
+  });
+}
+
+const program =
+  process.env.DRUMLIN_MOSQUITTO ??
+  ["/usr/sbin/mosquitto", "/usr/bin/mosquitto"].find((path) => existsSync(path)) ??
+  "mosquitto";
+
+/** A real Mosquitto on a loopback port of its own, that keeps sessions and what waits in them over a restart. */
+export async function startMosquitto(more = "") {
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-mosquitto-"));
+  const port = await freePort();
+  const file = join(folder, "mosquitto.conf");
+  // As root it would change to a user that may not write here.
+  writeFileSync(
+    file,
+    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages 0\nmax_inflight_messages 200\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${more}`,
+  );
+  let child: ChildProcess;
+  async function start(): Promise<void> {
+    child = spawn(program, ["-c", file], { stdio: "ignore" });
+    for (let attempt = 0; attempt < 100; attempt += 1) {
+      if (await answers(port)) return;
+      await new Promise((resolve) => setTimeout(resolve, 50));
+    }
+    throw new Error("Mosquitto did not start.");
+  }
+  const end = (signal: NodeJS.Signals) =>
+    new Promise<void>((resolve) => {
+      child.once("exit", () => resolve());
+      child.kill(signal);
+    });
+  await start();
+  return {
+    port,
+    url: `mqtt://127.0.0.1:${port}`,
+    async restart() {
+      await end("SIGTERM");
+      await start();
+    },
+    stop: () => end("SIGTERM"),
+  };
+}
