@@ -2,6 +2,7 @@ import { checkCommand } from "./commands/check.ts";
 import type { Command } from "./commands/command.ts";
 import { computeCommand } from "./commands/compute.ts";
 import { demoCommand } from "./commands/demo.ts";
+import { newCommand } from "./commands/new.ts";
 import { nodeCommand } from "./commands/node.ts";
 import { runCommand } from "./commands/run.ts";
 import { tokenCommand } from "./commands/token.ts";
@@ -12,6 +13,7 @@ const commands: readonly Command[] = [
   runCommand,
   demoCommand,
   checkCommand,
+  newCommand,
   userCommand,
   tokenCommand,
   nodeCommand,

@@ -241,6 +241,7 @@ export function createPipeline() {
     nextDeadline,
     /** The line in force; null before the first line entry. */
     line: (): Line | null => line,
+    yaml: (): string | null => yaml,
     engineMs: (): number => engineMs,
     standing: (): readonly Alarm[] => alarms.standing(),
     standingFills: () => fills.standing(),

@@ -11,6 +11,7 @@ import { createHttp, type GivenAct, type Metric, type TlsFiles } from "../http/i
 import { openJournal } from "../journal/index.ts";
 import { openLogbook, type RejectionCount } from "../logbook/index.ts";
 import { openSqliteSeries } from "../series/index.ts";
+import { createLineFile } from "./line-file.ts";
 import { createLiveDriver } from "./live-driver.ts";
 import { createLiveState } from "./live-state.ts";
 import { monitorPages } from "./monitor-pages.ts";
@@ -25,6 +26,8 @@ export interface GatewayOptions {
   readonly data: string;
   /** The checked text of the line file. */
   readonly lineYaml: string;
+  /** Where that text came from, so that pages can change it. */
+  readonly lineFile?: string;
   readonly http: ListenAddress;
   readonly mqtt: ListenAddress;
   /** TLS of the page and the API. */
@@ -57,6 +60,8 @@ export interface Gateway {
   /** New certificates for new connections. */
   renewTls(tls: TlsFiles): void;
   renewMqttTls(tls: TlsFiles): void;
+  /** Takes what stands in the line file now; the result is logged. */
+  reloadLine(): Promise<void>;
   stop(): Promise<void>;
 }
 
@@ -212,6 +217,17 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     begun.push(() => broker.stop());
     accounts.onChange(() => broker.dropRevoked());
 
+    const lineFile = createLineFile({
+      path: options.lineFile ?? null,
+      inForce: () => pipeline.yaml() ?? "",
+      site: line.site,
+      now,
+      async apply(yaml) {
+        await journal.append({ kind: "line", yaml });
+        driver.catchUp();
+      },
+    });
+
     function act(given: GivenAct, by: string): Promise<ActRefused | null> {
       const whole = { ...given, id: randomUUID(), by } as Act;
       return new Promise((resolve, reject) => {
@@ -277,6 +293,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       {
         lineView: () => live.lineView(),
         line: () => live.line(),
+        lineFile,
         standing: () => pipeline.standing(),
         alarmChanges: (limit, before) => logbook.alarmChanges(limit, before),
         alarmChangesAfter: (seq, limit) => logbook.alarmChangesAfter(seq, limit),
@@ -312,6 +329,10 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       setUpCode: options.signedIn || accounts.people.exist() ? null : accounts.newSetUpCode(),
       renewTls: (tls) => http.renew(tls),
       renewMqttTls: (tls) => broker.renew(tls),
+      async reloadLine() {
+        const result = await lineFile.reload();
+        log(result.ok ? "line: read again" : `line: the old one stays in force. ${result.message}`);
+      },
       async stop() {
         if (stopping) return;
         stopping = true;

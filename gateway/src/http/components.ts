@@ -1,7 +1,7 @@
 import type { Accounts, Who } from "../accounts/index.ts";
 import type { Act, ActRefused } from "../acts/index.ts";
 import type { Alarm, AlarmChange } from "../alarms/index.ts";
-import type { Line } from "../line/index.ts";
+import type { Line, LineFault } from "../line/index.ts";
 import type { ActRecord, Logbook, RejectionCount } from "../logbook/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import type { LineView, LiveEvent } from "./contract.ts";
@@ -9,11 +9,30 @@ import type { LineView, LiveEvent } from "./contract.ts";
 /** An act before the gateway has given it its id and who. */
 export type GivenAct = Act extends infer One ? (One extends Act ? Omit<One, "id" | "by"> : never) : never;
 
+/** What became of a change of the line file. */
+export type LineFileSaved =
+  | { readonly ok: true; readonly version: string; readonly faults: readonly LineFault[] }
+  | {
+      readonly ok: false;
+      readonly code: "line-file-changed" | "line-file-faulty" | "line-file-of-another-site" | "no-line-file";
+      readonly message: string;
+      readonly faults: readonly LineFault[];
+    };
+
+/** The line file, to be read, changed and taken anew. */
+export interface LineFileAccess {
+  read(): Promise<{ readonly yaml: string; readonly version: string; readonly faults: readonly LineFault[] }>;
+  save(yaml: string, version: string): Promise<LineFileSaved>;
+  setLimit(condition: string, subject: string, limit: number, version: string): Promise<LineFileSaved>;
+  reload(): Promise<LineFileSaved>;
+}
+
 /** What the HTTP room needs of the rest; `app` hands it in. */
 export interface HttpComponents {
   /** The whole line as it is now; null before a line is in force. */
   readonly lineView: () => LineView | null;
   readonly line: () => Line | null;
+  readonly lineFile: LineFileAccess;
   readonly standing: () => readonly Alarm[];
   readonly alarmChanges: (
     limit: number,

@@ -404,3 +404,41 @@ export const enteredListSchema = z.object({
   items: z.array(z.record(z.string(), z.unknown())),
   next: z.string().nullable(),
 });
+
+const faultSchema = z
+  .object({
+    code: z.string(),
+    severity: z.enum(["error", "warning"]),
+    line: z.number(),
+    column: z.number(),
+    path: z.string(),
+    message: z.string(),
+    instead: z.string(),
+  })
+  .meta({ id: "LineFault" });
+
+export const lineTextSchema = z.object({ yaml: z.string().max(60_000) }).meta({ id: "LineText" });
+
+export const lineFileSaveSchema = z
+  .object({ yaml: z.string().max(60_000), version: z.string().max(64) })
+  .meta({
+    id: "LineFileSave",
+    description: "version: of the text that was changed, from GET /api/line/file",
+  });
+
+export const limitSetSchema = z
+  .object({
+    condition: z.string().max(63),
+    subject: z.string().max(127),
+    limit: z.number().positive(),
+    version: z.string().max(64),
+  })
+  .meta({ id: "LimitSet" });
+
+export const lineFileSchema = z.object({
+  yaml: z.string(),
+  version: z.string(),
+  faults: z.array(faultSchema),
+});
+export const lineCheckedSchema = z.object({ ok: z.boolean(), faults: z.array(faultSchema) });
+export const lineSavedSchema = z.object({ version: z.string(), faults: z.array(faultSchema) });

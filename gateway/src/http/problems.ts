@@ -110,6 +110,26 @@ const own = {
     title: "The Host header names another machine",
     todo: "Open the page by its loopback address until an account exists.",
   },
+  "line-file-changed": {
+    status: 409,
+    title: "The line file was changed meanwhile",
+    todo: "Load it again, then change it.",
+  },
+  "line-file-faulty": {
+    status: 422,
+    title: "The line file can't be used as it is",
+    todo: "POST /api/line/check tells each fault with its line and what to write instead.",
+  },
+  "line-file-of-another-site": {
+    status: 422,
+    title: "The line file names another site",
+    todo: "One data folder belongs to one site.",
+  },
+  "no-line-file": {
+    status: 409,
+    title: "This line did not come from a file",
+    todo: "Start with --line FILE.",
+  },
   "no-such-drum": { status: 404, title: "The line has no such drum", todo: "GET /api/line lists them." },
   "no-such-stage": { status: 404, title: "The line has no such stage", todo: "GET /api/line lists them." },
   "no-such-channel": {

@@ -156,11 +156,12 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
       flow: given.flow === undefined ? null : use(given.flow, "flow", "flow", id, [...path, "flow"]),
       after: stages.map((stage) => stage.id),
       limit25UsPerCm:
-        given.limit !== undefined
+        limitSetFor(file, id) ??
+        (given.limit !== undefined
           ? positive(given.limit, "conductivity", [...path, "limit"])
           : afterResin
             ? limitAfterResin
-            : null,
+            : null),
     };
   });
 
@@ -380,6 +381,12 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
     channels,
     conditions: file.limits,
   };
+}
+
+/** The limit of a point's water that stands under `limits`: its own, else that of all. */
+function limitSetFor({ limits }: LineFile, id: string): number | undefined {
+  const own = limits[`resin-breakthrough:${id}`]?.limit ?? limits["resin-breakthrough"]?.limit;
+  return typeof own === "number" ? own : undefined;
 }
 
 /** "after-resin" → "After resin". */

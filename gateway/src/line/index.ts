@@ -1,3 +1,4 @@
+export { limitableConditions } from "./contradictions.ts";
 export {
   drumsBehind,
   feedOfResin,

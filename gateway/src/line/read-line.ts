@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import { buildLine } from "./build-line.ts";
+import { findContradictions } from "./contradictions.ts";
 import type { LineFault, LineResult } from "./line.ts";
 import { type LocatedYaml, locatedYaml } from "./locate.ts";
 import { nearestWord } from "./nearest-word.ts";
@@ -110,6 +111,7 @@ export function readLine(text: string, zone = "UTC"): LineResult {
   }
   if (Object.keys(file.points).length === 0)
     say("error")("no-points", ["points"], "The line has no point.", "Name at least the supply.");
+  findContradictions(file, say("error"));
   const line = buildLine(file, zone, say("error"));
   if (faults.length > 0) return { ok: false, faults: faults.sort(byPlace) };
   warnLikeAColleague(line, file, say("warning"));

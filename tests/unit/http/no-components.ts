@@ -6,6 +6,12 @@ export function noComponents(accounts: Accounts): HttpComponents {
   return {
     lineView: () => null,
     line: () => null,
+    lineFile: {
+      read: async () => ({ yaml: "", version: "", faults: [] }),
+      save: async () => ({ ok: false, code: "no-line-file", message: "", faults: [] }),
+      setLimit: async () => ({ ok: false, code: "no-line-file", message: "", faults: [] }),
+      reload: async () => ({ ok: false, code: "no-line-file", message: "", faults: [] }),
+    },
     standing: () => [],
     alarmChanges: () => [],
     alarmChangesAfter: () => [],

@@ -94,6 +94,7 @@ describe("every call of the document, with none, wrong, viewer and operator", ()
     const changing = calls.filter(({ method, role }) => method !== "get" && role !== "operator");
     expect(changing.map(({ path }) => path).sort()).toEqual([
       "/api/compute/{formula}",
+      "/api/line/check",
       "/api/me/password",
       "/api/set-up",
       "/api/sign-in",

@@ -29,6 +29,7 @@ Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, sho
   --plain-http       page and API without TLS on a private address, on purpose: what is typed can be read on the way
 Each option is also read from the environment: DRUMLIN_LINE, DRUMLIN_DATA, DRUMLIN_HTTP, DRUMLIN_TLS_CERT …
 While there is no account, a code is printed with which the page makes the first one (or: drumlin user add NAME).
+The line file is read again on SIGHUP: a faulty one leaves the old in force.
 Nodes sign in with a name and a secret: drumlin node add NAME --data DIR.`;
 
 export const runCommand: Command = {
@@ -80,6 +81,7 @@ export const runCommand: Command = {
     const gateway = await startGateway({
       data,
       lineYaml,
+      lineFile: file,
       http,
       tls: paths && (await readTls(paths)),
       mqttTls: mqttPaths && (await readTls(mqttPaths)),
@@ -105,6 +107,8 @@ export const runCommand: Command = {
     console.log(
       `page and API: ${paths ? "https" : "http"}://${host.includes(":") ? `[${host}]` : host}:${gateway.httpPort}/   MQTT: ${broker ? `at ${new URL(broker).host}` : `port ${gateway.mqttPort}`}   site: ${read.line.site}`,
     );
+    const reload = () => void gateway.reloadLine().catch((error: unknown) => log(`line: ${String(error)}`));
+    process.on("SIGHUP", reload);
     const watches = [
       paths && watchTls(paths, lookAtCertificatesMs, gateway.renewTls, log),
       mqttPaths && watchTls(mqttPaths, lookAtCertificatesMs, gateway.renewMqttTls, log),

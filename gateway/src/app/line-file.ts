@@ -1,0 +1,111 @@
+import { createHash } from "node:crypto";
+import { copyFile, open, readdir, readFile, rename, rm } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+import { parseDocument } from "yaml";
+import type { LineFileAccess, LineFileSaved } from "../http/index.ts";
+import { readLine } from "../line/index.ts";
+
+const mostKept = 20;
+
+interface LineFileNeeds {
+  /** The file's path; null where the line did not come from a file (the demo). */
+  readonly path: string | null;
+  /** The text in force, where there is no file. */
+  readonly inForce: () => string;
+  readonly site: string;
+  /** Journals a text that was checked; resolves when it is in force. */
+  readonly apply: (yaml: string) => Promise<void>;
+  readonly now: () => number;
+}
+
+/** Tells one text from another. */
+function versionOf(yaml: string): string {
+  return createHash("sha256").update(yaml).digest("hex").slice(0, 16);
+}
+
+/** The line file as pages and signals change it: checked first, all or nothing, the old one beside it, then in force. */
+export function createLineFile({ path, inForce, site, apply, now }: LineFileNeeds): LineFileAccess {
+  async function text(): Promise<string> {
+    return path === null ? inForce() : readFile(path, "utf8");
+  }
+
+  async function keepOld(file: string): Promise<void> {
+    const stamp = new Date(now()).toISOString().replaceAll(/[:.]/g, "-");
+    await copyFile(file, `${file}.before-${stamp}`);
+    const old = (await readdir(dirname(file)))
+      .filter((name) => name.startsWith(`${basename(file)}.before-`))
+      .sort();
+    for (const name of old.slice(0, -mostKept)) await rm(join(dirname(file), name));
+  }
+
+  async function write(file: string, yaml: string): Promise<void> {
+    await keepOld(file);
+    const handle = await open(`${file}.new`, "w");
+    try {
+      await handle.writeFile(yaml);
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+    await rename(`${file}.new`, file);
+  }
+
+  function checked(yaml: string): Extract<LineFileSaved, { ok: false }> | null {
+    const read = readLine(yaml);
+    if (!read.ok)
+      return {
+        ok: false,
+        code: "line-file-faulty",
+        message: read.faults.map(({ line, message }) => `line ${line}: ${message}`).join(" "),
+        faults: read.faults,
+      };
+    if (read.line.site !== site)
+      return {
+        ok: false,
+        code: "line-file-of-another-site",
+        message: `It describes ${read.line.site}; this data folder belongs to ${site}.`,
+        faults: [],
+      };
+    return null;
+  }
+
+  async function save(yaml: string, version: string): Promise<LineFileSaved> {
+    if (path === null)
+      return { ok: false, code: "no-line-file", message: "This line did not come from a file.", faults: [] };
+    if (versionOf(await text()) !== version)
+      return {
+        ok: false,
+        code: "line-file-changed",
+        message: "The file was changed meanwhile: load it again.",
+        faults: [],
+      };
+    const refused = checked(yaml);
+    if (refused) return refused;
+    await write(path, yaml);
+    await apply(yaml);
+    return { ok: true, version: versionOf(yaml), faults: readLine(yaml).faults };
+  }
+
+  return {
+    /** The text as it stands, its version, and what is wrong with it. */
+    async read() {
+      const yaml = await text();
+      return { yaml, version: versionOf(yaml), faults: readLine(yaml).faults };
+    },
+    save,
+    /** Sets one limit, every comment kept. */
+    async setLimit(condition, subject, limit, version) {
+      const document = parseDocument(await text());
+      document.setIn(["limits", `${condition}:${subject}`, "limit"], limit);
+      return save(document.toString({ lineWidth: 0 }), version);
+    },
+    /** Takes what stands in the file now. A faulty one leaves the old in force. */
+    async reload() {
+      const yaml = await text();
+      const refused = checked(yaml);
+      if (refused) return refused;
+      if (yaml !== inForce()) await apply(yaml);
+      return { ok: true, version: versionOf(yaml), faults: readLine(yaml).faults };
+    },
+  };
+}

@@ -1,0 +1,114 @@
+import { parseQuantity } from "../quantities/index.ts";
+import { nearestWord } from "./nearest-word.ts";
+import type { LineFile } from "./schema.ts";
+
+type Complain = (code: string, path: readonly PropertyKey[], message: string, instead: string) => void;
+
+/** Conditions that a line file may set limits of; a test holds it to those that are judged. */
+export const limitableConditions = ["resin-breakthrough", "drum-high-high", "drum-not-stopping"] as const;
+
+function feedsThatDisagree(file: LineFile, complain: Complain): void {
+  const feeds = new Map<string, { readonly id: string; readonly from: string }>();
+  for (const [id, { from, to }] of Object.entries(file.stages)) {
+    const before = feeds.get(to);
+    if (before && before.from !== from)
+      complain(
+        "two-feeds-into-one-point",
+        ["stages", id, "to"],
+        `${to} is fed from ${before.from} by ${before.id} and from ${from} by ${id}.`,
+        "Stages side by side lie between the same two points; give the other water a point of its own.",
+      );
+    else feeds.set(to, { id, from });
+  }
+}
+
+/** Ranges anywhere in the file: the least must be under the greatest. */
+function ranges(value: unknown, path: readonly PropertyKey[], complain: Complain): void {
+  if (typeof value !== "object" || value === null) return;
+  for (const [key, inner] of Object.entries(value)) {
+    const { min, max } = (key === "range" ? inner : {}) as { min?: number; max?: number };
+    if (min !== undefined && max !== undefined && min >= max)
+      complain(
+        "range-turned-round",
+        [...path, key],
+        `The range begins at ${min} and ends at ${max}.`,
+        "Write the smaller value as min.",
+      );
+    else ranges(inner, [...path, key], complain);
+  }
+}
+
+function litresOf(text: string | number | undefined): number | null {
+  if (text === undefined) return null;
+  const parsed = parseQuantity(text, "volume");
+  return parsed.ok ? parsed.value : null;
+}
+
+function floatVolumes(file: LineFile, complain: Complain): void {
+  for (const [id, drum] of Object.entries(file.drums)) {
+    const volume = litresOf(drum.volume);
+    for (const [role, float] of Object.entries({ stop: drum.stop, ...drum.floats })) {
+      if (float === undefined || typeof float === "string") continue;
+      const path = role === "stop" && drum.stop ? ["drums", id, "stop"] : ["drums", id, "floats", role];
+      const [trips, releases] = [litresOf(float.trips_at), litresOf(float.releases_at)];
+      for (const [name, litres] of [
+        ["trips_at", trips],
+        ["releases_at", releases],
+      ] as const)
+        if (litres !== null && volume !== null && litres > volume)
+          complain(
+            "over-the-drum",
+            [...path, name],
+            `${name} is ${litres} L, the drum holds ${volume} L.`,
+            "Write the litres in the drum when the float changes.",
+          );
+      if (role !== "low" && role !== "start" && trips !== null && releases !== null && releases >= trips)
+        complain(
+          "releases-over-trips",
+          [...path, "releases_at"],
+          `It would release at ${releases} L and trip at ${trips} L.`,
+          "A rising float trips higher than it releases.",
+        );
+    }
+  }
+}
+
+function limits(file: LineFile, complain: Complain): void {
+  const subjects = [...Object.keys(file.points), ...Object.keys(file.drums)];
+  for (const { from, to } of Object.values(file.stages)) subjects.push(from, to);
+  for (const [key, values] of Object.entries(file.limits)) {
+    const [condition = "", subject] = key.split(":");
+    const path = ["limits", key];
+    if (!limitableConditions.some((known) => known === condition)) {
+      const meant = nearestWord(condition, limitableConditions);
+      complain(
+        "condition-unknown",
+        path,
+        `There is no condition ${condition}.`,
+        meant ? `Did you mean ${meant}?` : `Write one of ${limitableConditions.join(", ")}.`,
+      );
+    } else if (subject !== undefined && !subjects.includes(subject)) {
+      const meant = nearestWord(subject, subjects);
+      complain(
+        "subject-unknown",
+        path,
+        `The line has no ${subject}.`,
+        meant ? `Did you mean ${meant}?` : "Name a point or drum of this file.",
+      );
+    }
+    for (const [name, value] of Object.entries(values)) {
+      if (name !== "limit")
+        complain("setting-unknown", [...path, name], `${name} can't be set.`, 'Write "limit: 4".');
+      else if (typeof value !== "number" || !(value > 0))
+        complain("limit-not-a-number", [...path, name], `${value} is no limit.`, "Write a number over 0.");
+    }
+  }
+}
+
+/** What each part of a file says well by itself, and what can't be true together. */
+export function findContradictions(file: LineFile, complain: Complain): void {
+  feedsThatDisagree(file, complain);
+  ranges(file, [], complain);
+  floatVolumes(file, complain);
+  limits(file, complain);
+}

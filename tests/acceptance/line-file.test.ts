@@ -1,0 +1,93 @@
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import type { LineView, Problem } from "@drumlin/gateway/contract";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { eventually, newSite, smallestLine, startProcess } from "./gateway-process.ts";
+
+let site: Awaited<ReturnType<typeof newSite>>;
+let gateway: Awaited<ReturnType<typeof startProcess>>;
+beforeAll(async () => {
+  site = await newSite(["press"], `# our own words\n${smallestLine}`);
+  gateway = await startProcess(site);
+});
+afterAll(async () => {
+  expect(await gateway.stop()).toBe(0);
+});
+
+const post = (path: string, body: object) =>
+  gateway.api(path, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(body),
+  });
+const file = () => gateway.json<{ yaml: string; version: string }>("/api/line/file");
+const limit = async () =>
+  (await gateway.json<LineView>("/api/line")).points.find(({ id }) => id === "after-resin")?.limit;
+
+describe("the line file, from a page", () => {
+  it("one limit is set: in force at once, comments kept, the old file beside it", async () => {
+    expect(await limit()).toBe(5);
+    const { version } = await file();
+    const body = { condition: "resin-breakthrough", subject: "after-resin", limit: 2, version };
+    const answer = await post("/api/line/limits", body);
+    expect(answer.status).toBe(200);
+    expect(await limit()).toBe(2);
+    const text = readFileSync(site.line, "utf8");
+    expect(text).toContain("# our own words");
+    expect(text).toContain("resin-breakthrough:after-resin");
+    const beside = readdirSync(site.folder).filter((name) => name.startsWith("line.yaml.before-"));
+    expect(beside).toHaveLength(1);
+    const again = await post("/api/line/limits", body);
+    expect([again.status, ((await again.json()) as Problem).code]).toEqual([409, "line-file-changed"]);
+  });
+
+  it("a faulty text is refused whole, with its faults, and changes nothing", async () => {
+    const before = await file();
+    const yaml = before.yaml.replace("kind: carbon", "kind: coal");
+    const check = (await (await post("/api/line/check", { yaml })).json()) as {
+      ok: boolean;
+      faults: object[];
+    };
+    expect(check).toMatchObject({
+      ok: false,
+      faults: [expect.objectContaining({ code: "value-not-allowed" })],
+    });
+    const answer = await post("/api/line/file", { yaml, version: before.version });
+    expect([answer.status, ((await answer.json()) as Problem).code]).toEqual([422, "line-file-faulty"]);
+    expect(await file()).toEqual(before);
+  });
+
+  it("a text of another site is refused", async () => {
+    const { yaml, version } = await file();
+    const answer = await post("/api/line/file", {
+      yaml: yaml.replace("saltmarsh-house", "elsewhere"),
+      version,
+    });
+    expect(((await answer.json()) as Problem).code).toBe("line-file-of-another-site");
+  });
+
+  it("a whole text is saved and in force, and stays so after a restart", async () => {
+    const { yaml, version } = await file();
+    const answer = await post("/api/line/file", { yaml: yaml.replace("limit: 2", "limit: 3"), version });
+    expect(answer.status).toBe(200);
+    expect(await limit()).toBe(3);
+    expect(await gateway.stop()).toBe(0);
+    gateway = await startProcess(site);
+    expect(await limit()).toBe(3);
+  });
+
+  it("SIGHUP takes what an editor wrote; a faulty file leaves the old in force", async () => {
+    const good = readFileSync(site.line, "utf8");
+    writeFileSync(site.line, good.replace("limit: 3", "limit: 4"));
+    process.kill(gateway.pid, "SIGHUP");
+    expect(await eventually(limit, (value) => value === 4)).toBe(4);
+    writeFileSync(site.line, "drumlin: 1\nsite: 7\n");
+    process.kill(gateway.pid, "SIGHUP");
+    await eventually(
+      async () => gateway.printed(),
+      (text) => text.includes("the old one stays in force"),
+    );
+    expect(gateway.printed()).toContain("the old one stays in force");
+    expect(await limit()).toBe(4);
+    writeFileSync(site.line, good.replace("limit: 3", "limit: 4"));
+  });
+});
