@@ -2,6 +2,7 @@ import { checkCommand } from "./commands/check.ts";
 import type { Command } from "./commands/command.ts";
 import { computeCommand } from "./commands/compute.ts";
 import { demoCommand } from "./commands/demo.ts";
+import { deriveCommand } from "./commands/derive.ts";
 import { newCommand } from "./commands/new.ts";
 import { nodeCommand } from "./commands/node.ts";
 import { runCommand } from "./commands/run.ts";
@@ -14,6 +15,7 @@ const commands: readonly Command[] = [
   demoCommand,
   checkCommand,
   newCommand,
+  deriveCommand,
   userCommand,
   tokenCommand,
   nodeCommand,

@@ -1,5 +1,6 @@
 export { main } from "./command-line.ts";
 export { createDemoLine } from "./demo-history.ts";
+export { type Derived, derive } from "./derive.ts";
 export { deriveMeasurements, type HistoryContext } from "./history-driver.ts";
 export { lineTemplates, type Picture, pictures } from "./line-templates.ts";
 export { createLiveDriver } from "./live-driver.ts";

@@ -11,6 +11,7 @@ import { createHttp, type GivenAct, type Metric, type TlsFiles } from "../http/i
 import { openJournal } from "../journal/index.ts";
 import { openLogbook, type RejectionCount } from "../logbook/index.ts";
 import { openSqliteSeries } from "../series/index.ts";
+import { derive } from "./derive.ts";
 import { createLineFile } from "./line-file.ts";
 import { createLiveDriver } from "./live-driver.ts";
 import { createLiveState } from "./live-state.ts";
@@ -107,12 +108,32 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     const waitingActs = new Map<string, (refused: ActRefused | null) => void>();
     const counts = { readings: 0, rejections: 0, repeats: 0, storeFailures: 0, entryFailures: 0 };
     const refusals = new Map<string, RejectionCount>();
+    let deriving: Promise<void> = Promise.resolve();
+    /** A calibration for the past changes what was measured since: that part of the past is derived anew, one after the other. */
+    const deriveAfter = (given: Act, atMs: number): void => {
+      if (given.type !== "calibration" || given.validFromMs === undefined || given.validFromMs >= atMs)
+        return;
+      const fromMs = given.validFromMs;
+      deriving = deriving
+        .then(async () => {
+          await driver.flush();
+          const inForce = pipeline.line();
+          if (!inForce || stopped) return;
+          const derived = await derive({ line: inForce, series, logbook }, fromMs, now());
+          log(
+            `derived since ${new Date(fromMs).toISOString()}: ${derived.replaced} measurements and ${derived.fills.revised + derived.fills.added + derived.fills.withdrawn} fills changed`,
+          );
+        })
+        .catch((error: unknown) => log(`derive: ${String(error)}`));
+    };
+    const stopped = false;
     const onOutcome = (outcome: Outcome, seq: number): void => {
       live.take(outcome, seq);
       if (outcome.kind === "reading") counts.readings += 1;
       else if (outcome.kind === "rejection") counts.rejections += 1;
       else if (outcome.kind === "pack" && outcome.repeat) counts.repeats += 1;
       else if (outcome.kind === "act-done") {
+        if (outcome.refused === null) deriveAfter(outcome.act, outcome.atMs);
         waitingActs.get(outcome.act.id)?.(outcome.refused);
         waitingActs.delete(outcome.act.id);
       }

@@ -37,6 +37,8 @@ export interface Fill {
   readonly reasons: readonly string[];
   /** 0 as it was told live; more when it was derived again. */
   readonly revision: number;
+  /** Derived again, it no longer comes out. */
+  readonly withdrawn?: true;
 }
 
 /** May the water of a drum be used? Latched: a hold stays until a person releases it. */

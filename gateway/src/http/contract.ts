@@ -77,7 +77,8 @@ export const fillSchema = z
     watched: z.number().meta({ description: "share of what came in that a valid reading saw, 0 to 1" }),
     notStopping: z.enum(["past-trip-volume", "goes-on-after-trip", "longer-than-learned"]).nullable(),
     reasons: z.array(z.string()),
-    revision: z.number(),
+    revision: z.number().meta({ description: "0 as told live; more when derived again" }),
+    withdrawn: z.literal(true).optional().meta({ description: "derived again, it no longer comes out" }),
   })
   .meta({ id: "Fill" });
 

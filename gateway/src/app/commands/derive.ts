@@ -1,0 +1,54 @@
+import { openJournal } from "../../journal/index.ts";
+import { readLine } from "../../line/index.ts";
+import { openLogbook } from "../../logbook/index.ts";
+import { openSqliteSeries } from "../../series/index.ts";
+import { derive } from "../derive.ts";
+import { readOptions, UsageError } from "../options.ts";
+import type { Command } from "./command.ts";
+
+const help = `drumlin derive --data DIR --from TIME [--to TIME] [--json]
+
+Derives measurements and fills anew from the stored readings, with the calibrations and the line of now. Fills keep their
+ids and count their revisions; alarms that were told are history and stay. The gateway of this folder must be stopped:
+a running one does it by itself after a calibration that is valid from an earlier time.
+TIME is ISO 8601, for example 2026-03-01T00:00:00Z.`;
+
+function timeOf(text: string | undefined, name: string): number {
+  const ms = Date.parse(text ?? "");
+  if (Number.isNaN(ms)) throw new UsageError(`--${name}: write a time such as 2026-03-01T00:00:00Z.`);
+  return ms;
+}
+
+export const deriveCommand: Command = {
+  name: "derive",
+  summary: "derives a part of the past anew",
+  help,
+  async run(args) {
+    const options = readOptions(args, { data: "text", from: "text", to: "text", json: "flag" });
+    const data = options.text("data");
+    if (!data) throw new UsageError("--data is needed.");
+    const fromMs = timeOf(options.text("from"), "from");
+    const toMs = options.text("to") === undefined ? Date.now() : timeOf(options.text("to"), "to");
+    if (fromMs >= toMs) throw new UsageError("--from must be before --to.");
+    // Holds the folder, so that no gateway writes meanwhile.
+    const journal = await openJournal({ folder: data, now: Date.now });
+    const logbook = openLogbook({ folder: data });
+    const series = await openSqliteSeries({ folder: data });
+    try {
+      const read = readLine(logbook.lastLine() ?? "");
+      if (!read.ok) throw new Error("This folder holds no line that can be read.");
+      const derived = await derive({ line: read.line, series, logbook }, fromMs, toMs);
+      const { fills } = derived;
+      if (options.flag("json")) console.log(JSON.stringify(derived));
+      else
+        console.log(
+          `${derived.measurements} measurements, ${derived.replaced} of them other than before; fills: ${fills.same} the same, ${fills.revised} revised, ${fills.added} new, ${fills.withdrawn} withdrawn`,
+        );
+      return 0;
+    } finally {
+      logbook.close();
+      await series.close();
+      await journal.close();
+    }
+  },
+};
