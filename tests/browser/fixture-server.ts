@@ -48,6 +48,7 @@ export function goodPoint(atMs: number): PointView {
     judged: { now: true, because: null },
     run: { flowing: true, basis: "flow-meter", since: null, litres: 20, flow: 3, settled: true },
     hasProbe: true,
+    probe: null,
   };
 }
 

@@ -15,8 +15,17 @@ interface LineFileNeeds {
   readonly site: string;
   /** Journals a text that was checked; resolves when it is in force. */
   readonly apply: (yaml: string) => Promise<void>;
+  /** Told of a channel that has just got its place. */
+  readonly assigned: (channel: string) => void;
   readonly now: () => number;
 }
+
+const changedMeanwhile = {
+  ok: false,
+  code: "line-file-changed",
+  message: "The file was changed meanwhile: load it again.",
+  faults: [],
+} as const;
 
 /** Tells one text from another. */
 function versionOf(yaml: string): string {
@@ -24,7 +33,7 @@ function versionOf(yaml: string): string {
 }
 
 /** The line file as pages and signals change it: checked first, all or nothing, the old one beside it, then in force. */
-export function createLineFile({ path, inForce, site, apply, now }: LineFileNeeds): LineFileAccess {
+export function createLineFile({ path, inForce, site, apply, assigned, now }: LineFileNeeds): LineFileAccess {
   async function text(): Promise<string> {
     return path === null ? inForce() : readFile(path, "utf8");
   }
@@ -48,6 +57,9 @@ export function createLineFile({ path, inForce, site, apply, now }: LineFileNeed
       await handle.close();
     }
     await rename(`${file}.new`, file);
+    const folder = await open(dirname(file), "r");
+    await folder.sync();
+    await folder.close();
   }
 
   function checked(yaml: string): Extract<LineFileSaved, { ok: false }> | null {
@@ -69,16 +81,29 @@ export function createLineFile({ path, inForce, site, apply, now }: LineFileNeed
     return null;
   }
 
+  let last: Promise<unknown> = Promise.resolve();
+  /** One change after the other: two at once would both find the version they know. */
+  function inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
+    const result = last.then(work);
+    last = result.catch(() => {});
+    return result;
+  }
+
+  /** Changes the text at one place, every comment kept. Nothing is changed in a text that can't be used as it is. */
+  async function changed(at: readonly string[], value: unknown, version: string): Promise<LineFileSaved> {
+    const yaml = await text();
+    if (versionOf(yaml) !== version) return changedMeanwhile;
+    const refused = checked(yaml);
+    if (refused) return refused;
+    const document = parseDocument(yaml);
+    document.setIn(at, value);
+    return save(document.toString({ lineWidth: 0 }), version);
+  }
+
   async function save(yaml: string, version: string): Promise<LineFileSaved> {
     if (path === null)
       return { ok: false, code: "no-line-file", message: "This line did not come from a file.", faults: [] };
-    if (versionOf(await text()) !== version)
-      return {
-        ok: false,
-        code: "line-file-changed",
-        message: "The file was changed meanwhile: load it again.",
-        faults: [],
-      };
+    if (versionOf(await text()) !== version) return changedMeanwhile;
     const refused = checked(yaml);
     if (refused) return refused;
     await write(path, yaml);
@@ -92,20 +117,23 @@ export function createLineFile({ path, inForce, site, apply, now }: LineFileNeed
       const yaml = await text();
       return { yaml, version: versionOf(yaml), faults: readLine(yaml).faults };
     },
-    save,
+    save: (yaml, version) => inTurn(() => save(yaml, version)),
     /** Sets one limit, every comment kept. */
-    async setLimit(condition, subject, limit, version) {
-      const document = parseDocument(await text());
-      document.setIn(["limits", `${condition}:${subject}`, "limit"], limit);
-      return save(document.toString({ lineWidth: 0 }), version);
+    setLimit: (condition, subject, limit, version) =>
+      inTurn(() => changed(["limits", `${condition}:${subject}`, "limit"], limit, version)),
+    async assign(channel, to) {
+      const result = await inTurn(async () => changed(to.split("/"), channel, versionOf(await text())));
+      if (result.ok) assigned(channel);
+      return result;
     },
     /** Takes what stands in the file now. A faulty one leaves the old in force. */
-    async reload() {
-      const yaml = await text();
-      const refused = checked(yaml);
-      if (refused) return refused;
-      if (yaml !== inForce()) await apply(yaml);
-      return { ok: true, version: versionOf(yaml), faults: readLine(yaml).faults };
-    },
+    reload: () =>
+      inTurn(async () => {
+        const yaml = await text();
+        const refused = checked(yaml);
+        if (refused) return refused;
+        if (yaml !== inForce()) await apply(yaml);
+        return { ok: true, version: versionOf(yaml), faults: readLine(yaml).faults };
+      }),
   };
 }

@@ -4,6 +4,7 @@ import { alarmChangeView, fillView, iso } from "../http/index.ts";
 import type { Drum, Line, Point } from "../line/index.ts";
 import {
   createFreshness,
+  inOwnUnit,
   type MeasuredQuantity,
   type Measurement,
   quantityUnits,
@@ -49,6 +50,8 @@ export function createLiveState({
   const freshness = createFreshness();
   const isCurrent = (measurement: Measurement) =>
     now() < measurement.tMs + freshness.lifeMs(measurement.channel);
+  /** What each conductivity channel of the line said last, uS/cm, before calibration. */
+  const said = new Map<string, number>();
   const listeners = new Set<(event: LiveEvent, seq: number) => void>();
   let told = 0;
 
@@ -110,6 +113,10 @@ export function createLiveState({
         settled: run?.settled ?? null,
       },
       hasProbe: point.conductivity !== null,
+      probe:
+        point.conductivity === null
+          ? null
+          : { channel: point.conductivity, said: said.get(point.conductivity) ?? null },
     };
   }
 
@@ -256,9 +263,15 @@ export function createLiveState({
     /** Takes what came out of the path. */
     take(outcome: Outcome, seq: number): void {
       switch (outcome.kind) {
-        case "line":
+        case "line": {
           line = outcome.line;
+          for (const { unassigned } of nodes.values())
+            for (const channel of unassigned.keys())
+              if (Object.hasOwn(line.channels, channel)) unassigned.delete(channel);
+          const view = lineView();
+          if (view) tell({ event: "line", data: view }, seq);
           return;
+        }
         case "measurement":
           takeMeasurement(outcome, seq);
           return;
@@ -310,7 +323,13 @@ export function createLiveState({
         case "alarm":
           tell({ event: "alarm", data: alarmChangeView(outcome) }, seq);
           return;
-        case "reading":
+        case "reading": {
+          const use = line?.channels[outcome.channel];
+          const value =
+            use?.signal === "conductivity" ? inOwnUnit("conductivity", outcome.value, outcome.unit) : null;
+          if (value !== null) said.set(outcome.channel, value);
+          return;
+        }
         case "act-done":
           return;
       }

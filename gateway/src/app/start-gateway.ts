@@ -10,6 +10,7 @@ import {
 import { createHttp, type GivenAct, type Metric, type TlsFiles } from "../http/index.ts";
 import { openJournal } from "../journal/index.ts";
 import { openLogbook, type RejectionCount } from "../logbook/index.ts";
+import { channelOfReadingSeries } from "../measurements/index.ts";
 import { openSqliteSeries } from "../series/index.ts";
 import { derive } from "./derive.ts";
 import { createLineFile } from "./line-file.ts";
@@ -111,22 +112,38 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     let deriving: Promise<void> = Promise.resolve();
     /** A calibration for the past changes what was measured since: that part of the past is derived anew, one after the other. */
     const deriveAfter = (given: Act, atMs: number): void => {
-      if (given.type !== "calibration" || given.validFromMs === undefined || given.validFromMs >= atMs)
-        return;
-      const fromMs = given.validFromMs;
+      if (given.type === "calibration" && given.validFromMs !== undefined && given.validFromMs < atMs)
+        deriveSince(given.validFromMs);
+    };
+    function deriveSince(fromMs: number): void {
       deriving = deriving
         .then(async () => {
           await driver.flush();
           const inForce = pipeline.line();
           if (!inForce || stopped) return;
-          const derived = await derive({ line: inForce, series, logbook }, fromMs, now());
+          const { replaced, measurements, fills } = await derive(
+            { line: inForce, series, logbook },
+            fromMs,
+            now(),
+          );
           log(
-            `derived since ${new Date(fromMs).toISOString()}: ${derived.replaced} measurements and ${derived.fills.revised + derived.fills.added + derived.fills.withdrawn} fills changed`,
+            `derived since ${new Date(fromMs).toISOString()}: ${measurements} measurements, ${replaced} other than before; ${fills.revised + fills.added + fills.withdrawn} fills changed`,
           );
         })
         .catch((error: unknown) => log(`derive: ${String(error)}`));
-    };
-    const stopped = false;
+    }
+    /** A channel that has just got its place: all that it ever said means something now. */
+    async function deriveOf(channel: string): Promise<void> {
+      const names = (await series.names()).filter(
+        (name) => channelOfReadingSeries(name)?.channel === channel,
+      );
+      for (const name of names)
+        for await (const [first] of series.range(name, 0, now())) {
+          if (first) deriveSince(first.tMs);
+          break;
+        }
+    }
+    let stopped = false;
     const onOutcome = (outcome: Outcome, seq: number): void => {
       live.take(outcome, seq);
       if (outcome.kind === "reading") counts.readings += 1;
@@ -243,6 +260,8 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       inForce: () => pipeline.yaml() ?? "",
       site: line.site,
       now,
+      assigned: (channel) =>
+        void deriveOf(channel).catch((error: unknown) => log(`derive: ${String(error)}`)),
       async apply(yaml) {
         await journal.append({ kind: "line", yaml });
         driver.catchUp();
@@ -362,6 +381,8 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         await http.stop();
         await broker.stop();
         await journal.append({ kind: "stop" }).catch(() => {});
+        stopped = true;
+        await deriving;
         await driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`));
         accounts.close();
         logbook.close();

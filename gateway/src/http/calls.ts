@@ -3,6 +3,7 @@ import {
   alarmActSchema,
   alarmJournalSchema,
   alarmListSchema,
+  assignSchema,
   auditListSchema,
   bucketsSchema,
   calibrationSchema,
@@ -102,6 +103,14 @@ export const calls: readonly Call[] = [
     summary: "Sets one limit in the line file, its comments kept",
     answer: lineSavedSchema,
     body: limitSetSchema,
+  },
+  {
+    method: "post",
+    path: "/api/nodes/{id}/assign",
+    role: "operator",
+    summary: "Gives a channel its place in the line file; what it said before is derived",
+    answer: lineSavedSchema,
+    body: assignSchema,
   },
   {
     method: "post",

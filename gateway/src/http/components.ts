@@ -24,6 +24,8 @@ export interface LineFileAccess {
   read(): Promise<{ readonly yaml: string; readonly version: string; readonly faults: readonly LineFault[] }>;
   save(yaml: string, version: string): Promise<LineFileSaved>;
   setLimit(condition: string, subject: string, limit: number, version: string): Promise<LineFileSaved>;
+  /** Puts a channel at a place of the line ("points/supply/conductivity"); what it said before is derived. */
+  assign(channel: string, to: string): Promise<LineFileSaved>;
   reload(): Promise<LineFileSaved>;
 }
 

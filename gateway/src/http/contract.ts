@@ -41,6 +41,12 @@ export const pointSchema = z
     judged: z.object({ now: z.boolean(), because: z.string().nullable() }),
     run: runSchema,
     hasProbe: z.boolean(),
+    probe: z
+      .object({
+        channel: z.string(),
+        said: z.number().nullable().meta({ description: "as the node said it, before calibration, uS/cm" }),
+      })
+      .nullable(),
   })
   .meta({ id: "Point" });
 
@@ -319,6 +325,7 @@ export type LiveEvent =
       readonly event: "snapshot";
       readonly data: { readonly line: LineView; readonly alarms: readonly AlarmView[] };
     }
+  | { readonly event: "line"; readonly data: LineView }
   | { readonly event: "point"; readonly data: PointView }
   | { readonly event: "drum"; readonly data: DrumView }
   | { readonly event: "fill"; readonly data: FillView }
@@ -443,3 +450,17 @@ export const lineFileSchema = z.object({
 });
 export const lineCheckedSchema = z.object({ ok: z.boolean(), faults: z.array(faultSchema) });
 export const lineSavedSchema = z.object({ version: z.string(), faults: z.array(faultSchema) });
+
+export const assignSchema = z
+  .object({
+    channel: z.string().max(200),
+    to: z
+      .string()
+      .regex(
+        /^(points\/[^/]+\/(conductivity|temperature|flow)|drums\/[^/]+\/(stop|flow|conductivity|temperature))$/,
+      ),
+  })
+  .meta({
+    id: "Assign",
+    description: 'to: a place of the line file, for example "points/supply/conductivity"',
+  });

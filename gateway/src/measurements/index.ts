@@ -1,3 +1,4 @@
+export { inOwnUnit } from "./convert.ts";
 export { type CurrentState, createCurrent } from "./current.ts";
 export { createFreshness } from "./freshness.ts";
 export type { FlagReason, Gone, MeasuredQuantity, Measurement, Unassigned } from "./measurement.ts";

@@ -1,7 +1,9 @@
-import type { NodeView, RejectionView } from "@drumlin/gateway/contract";
+import type { LineView, NodeView, RejectionView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
-import { gatewayNowMs } from "../data/state.ts";
+import { change } from "../data/lists.ts";
+import { mayAct } from "../data/me.ts";
+import { gatewayNowMs, line } from "../data/state.ts";
 import { duration, figure } from "../format/numbers.ts";
 
 function presenceWords(node: NodeView): string {
@@ -27,6 +29,60 @@ function Refused({ node, count }: { readonly node: string; readonly count: numbe
   );
 }
 
+/** Places of the line that a channel can get, with their names. */
+function placesOf({ points, drums }: LineView): [place: string, words: string][] {
+  return [
+    ...points.flatMap(({ id, title }): [string, string][] => [
+      [`points/${id}/conductivity`, `${title}: conductivity`],
+      [`points/${id}/temperature`, `${title}: temperature`],
+      [`points/${id}/flow`, `${title}: flow`],
+    ]),
+    ...drums.flatMap(({ id, title }): [string, string][] => [
+      [`drums/${id}/stop`, `${title}: stop float`],
+      [`drums/${id}/flow`, `${title}: flow`],
+    ]),
+  ];
+}
+
+/** A channel that belongs to nothing yet: its raw value, live, and the place that it may get. */
+function Unassigned({
+  node,
+  channel,
+  value,
+  unit,
+}: { readonly node: string } & NodeView["unassigned"][number]) {
+  const [to, choose] = useState("");
+  const shown = line.value;
+  return (
+    <div class="u unassigned">
+      {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · belongs to nothing yet
+      {mayAct.value && shown && (
+        <>
+          <select
+            aria-label={`Place of ${channel}`}
+            value={to}
+            onChange={({ currentTarget }) => choose(currentTarget.value)}
+          >
+            <option value="">it is …</option>
+            {placesOf(shown).map(([place, words]) => (
+              <option key={place} value={place}>
+                {words}
+              </option>
+            ))}
+          </select>
+          <button
+            type="button"
+            disabled={to === ""}
+            onClick={() => void change(`/api/nodes/${node}/assign`, { channel, to })}
+          >
+            Assign
+          </button>
+        </>
+      )}
+    </div>
+  );
+}
+
 /** The nodes: whether they are heard, what was lost, repeated or refused, and channels that belong to nothing yet. */
 export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
   return (
@@ -39,11 +95,8 @@ export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
             {presenceWords(node)} · {node.packs} packs{node.gaps > 0 ? ` · ${node.gaps} missing` : ""}
             {node.repeats > 0 ? ` · ${node.repeats} came again` : ""}
           </p>
-          {node.unassigned.map(({ channel, value, unit }) => (
-            <p class="u" key={channel}>
-              {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · belongs to nothing yet: name it in
-              the line file
-            </p>
+          {node.unassigned.map((one) => (
+            <Unassigned key={one.channel} node={node.id} {...one} />
           ))}
           {node.rejected > 0 && <Refused node={node.id} count={node.rejected} />}
         </div>

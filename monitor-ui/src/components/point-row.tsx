@@ -1,9 +1,11 @@
 import type { PointView } from "@drumlin/gateway/contract";
 import { PointChart } from "../charts/point-chart.tsx";
+import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, lost } from "../data/state.ts";
 import { staleMs } from "../format/freshness.ts";
 import { duration, figure } from "../format/numbers.ts";
 import { notJudgedWords, reasonWords } from "../format/words.ts";
+import { PointActs } from "./point-acts.tsx";
 
 /** How a point looks: good only by a fresh, judged, unsuspected reading on a live page; otherwise hollow. */
 function lookOf(point: PointView, ageMs: number | null): "over" | "good" | "plain" | "hollow" {
@@ -109,6 +111,7 @@ export function PointRow({ point }: { readonly point: PointView }) {
           <LimitScale value={value} limit={point.limit} over={look === "over"} />
         )}
         {point.hasProbe && <PointChart point={point.id} title={point.title} limit={point.limit} />}
+        {mayAct.value && <PointActs point={point} />}
       </div>
     </div>
   );

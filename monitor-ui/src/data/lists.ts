@@ -65,5 +65,33 @@ export async function actOnDrum(drum: string, act: "release" | "fill", body: obj
   }
 }
 
+/** Sends something that changes the gateway; true when it was taken, else `lastProblem` says why. */
+export async function change(path: string, body: object): Promise<boolean> {
+  try {
+    const answer = await fetch(path, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(body),
+    });
+    lastProblem.value = answer.ok ? "" : ((await answer.json()) as { detail: string }).detail;
+    return answer.ok;
+  } catch {
+    lastProblem.value = "The gateway did not answer: nothing was changed.";
+    return false;
+  }
+}
+
+/** Sets the limit of a point's water in the line file. */
+export async function setLimit(point: string, limit: number): Promise<boolean> {
+  const file = await asked<{ version: string }>("/api/line/file");
+  if (!file) return false;
+  return change("/api/line/limits", {
+    condition: "resin-breakthrough",
+    subject: point,
+    limit,
+    version: file.version,
+  });
+}
+
 /** Now by the gateway's clock, epoch ms. */
 export const gatewayNow = () => Date.now() + gatewayAheadMs.value;

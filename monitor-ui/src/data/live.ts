@@ -60,6 +60,9 @@ function open(): void {
     line.value = snapshot.line;
     alarms.value = snapshot.alarms;
   });
+  on<LineView>("line", (next) => {
+    line.value = next;
+  });
   on<PointView>("point", (point) => {
     if (line.value)
       line.value = { ...line.value, points: replaced(line.value.points, point) as LineView["points"] };

@@ -30,3 +30,10 @@ export function clock(iso: string, nowMs: number, locale?: string): string {
   if (at.toDateString() === new Date(nowMs).toDateString()) return time;
   return `${at.toLocaleDateString(locale, { weekday: "short", day: "numeric", month: "short" })} ${time}`;
 }
+
+/** A number as a person types it, with a comma or a point; null when it is none or can be read in two ways. */
+export function numberOf(text: string): number | null {
+  const trimmed = text.trim();
+  if (!/^[-+]?(\d+([.,]\d*)?|[.,]\d+)$/.test(trimmed) || /^[1-9]\d{0,2},\d{3}$/.test(trimmed)) return null;
+  return Number(trimmed.replace(",", "."));
+}

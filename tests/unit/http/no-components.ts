@@ -10,6 +10,7 @@ export function noComponents(accounts: Accounts): HttpComponents {
       read: async () => ({ yaml: "", version: "", faults: [] }),
       save: async () => ({ ok: false, code: "no-line-file", message: "", faults: [] }),
       setLimit: async () => ({ ok: false, code: "no-line-file", message: "", faults: [] }),
+      assign: async () => ({ ok: false, code: "no-line-file", message: "", faults: [] }),
       reload: async () => ({ ok: false, code: "no-line-file", message: "", faults: [] }),
     },
     standing: () => [],

@@ -1,7 +1,7 @@
 import type { FastifyInstance } from "fastify";
 import { readLine } from "../../line/index.ts";
 import type { HttpComponents, LineFileSaved } from "../components.ts";
-import { limitSetSchema, lineFileSaveSchema, lineTextSchema } from "../contract.ts";
+import { assignSchema, limitSetSchema, lineFileSaveSchema, lineTextSchema } from "../contract.ts";
 import { bodyOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 
@@ -30,6 +30,15 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents):
   server.post("/api/line/limits", async (request) => {
     const { condition, subject, limit, version } = bodyOf(limitSetSchema, request.body);
     return saved(await components.lineFile.setLimit(condition, subject, limit, version));
+  });
+  server.post<{ Params: { id: string } }>("/api/nodes/:id/assign", async (request) => {
+    const { channel, to } = bodyOf(assignSchema, request.body);
+    if (!channel.startsWith(`${request.params.id}/`))
+      throw new Refusal(
+        "no-such-channel",
+        `${channel.slice(0, 100)} is no channel of ${request.params.id.slice(0, 63)}.`,
+      );
+    return saved(await components.lineFile.assign(channel, to));
   });
   server.post("/api/line/reload", async () => saved(await components.lineFile.reload()));
 }
