@@ -62,7 +62,8 @@ function expectedEndMs(
 /** A drum as its card shows it. */
 export function drumView(drum: Drum, facts: DrumFacts): DrumView {
   const running = facts.fill !== null && facts.fill.endedAtMs === null;
-  const filling = facts.inflowKnown || running ? running : null;
+  const pours = running && facts.fill?.pausedSinceMs === null;
+  const filling = facts.inflowKnown || running ? pours : null;
   const flow = running
     ? (facts.flowLPerMin ?? usualFlowLPerMin(facts.learned))
     : filling === false

@@ -68,7 +68,7 @@ export type Outcome =
   | LineInForce;
 
 /** Raised when a stage's state changes its shape: an older checkpoint is then not restored but run again. */
-export const pipelineVersion = "6";
+export const pipelineVersion = "7";
 
 /**
  * The path, in one expression: entry → readings → measurements → runs → alarms.

@@ -15,6 +15,8 @@ export interface Fill {
   readonly startedAtMs: number;
   /** When inflow stopped; null while it runs. */
   readonly endedAtMs: number | null;
+  /** Inflow has stopped and may come back: the fill is not over yet. */
+  readonly pausedSinceMs: number | null;
   /** What came in; null where nothing tells litres. */
   readonly litres: number | null;
   readonly basis: FlowBasis;

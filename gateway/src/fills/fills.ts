@@ -147,6 +147,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
       drum,
       startedAtMs: open.startedAtMs,
       endedAtMs: end === null ? null : (open.stoppedAtMs ?? open.silentSinceMs ?? open.lastMs),
+      pausedSinceMs: end === null ? open.stoppedAtMs : null,
       litres: open.litres,
       basis: open.basis,
       estimated: open.estimated,
@@ -326,12 +327,16 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
         if (gapL !== null) goesOn.litres = (goesOn.litres ?? 0) + gapL;
         goesOn.came += gapL ?? (tMs - goesOn.silentSinceMs) / 60_000;
       }
+      const wasPaused = goesOn.stoppedAtMs !== null;
       goesOn.stoppedAtMs = null;
       goesOn.silentSinceMs = null;
+      if (wasPaused) emit(view(drum.id, goesOn, null));
       if (goesOn.basis !== now.basis && now.basis === "flow-meter") goesOn.basis = now.basis;
     } else if (open && now.flowing === false) {
+      const paused = open.stoppedAtMs === null;
       open.stoppedAtMs ??= open.silentSinceMs ?? tMs;
       open.silentSinceMs = null;
+      if (paused) emit(view(drum.id, open, null));
     } else if (open && open.stoppedAtMs === null) open.silentSinceMs ??= tMs;
     state.inflow = now;
     open = state.open;
@@ -469,6 +474,11 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
       sources.say(`person/${drum.id}`, { flowing: starts, flowLPerMin: null });
       if (!starts && state.open) state.open.byPerson = true;
       look(drum, nowMs, emit);
+      // A person who says that it is over is believed at once, unless something better saw water run.
+      if (!starts && state.open && state.inflow.flowing !== true) {
+        state.open.stoppedAtMs ??= nowMs;
+        close(drum, state, state.open, nowMs, emit);
+      }
       return null;
     },
     nextDeadline(): number | null {

@@ -67,6 +67,7 @@ export const fillSchema = z
     drum: z.string(),
     startedAt: time,
     endedAt: time.nullable().meta({ description: "null while it runs" }),
+    pausedSince: time.nullable().meta({ description: "inflow stopped and may come back within 2 min" }),
     litres: z.number().nullable(),
     estimated: z.boolean(),
     basis: runSchema.shape.basis,

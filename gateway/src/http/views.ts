@@ -41,11 +41,12 @@ export function alarmChangeView(change: AlarmChange): AlarmChangeView {
 
 /** A fill as the API shows it. */
 export function fillView(fill: Fill): FillView {
-  const { kind: _, startedAtMs, endedAtMs, trippedAtMs, tripAtL, reasons, ...rest } = fill;
+  const { kind: _, startedAtMs, endedAtMs, pausedSinceMs, trippedAtMs, tripAtL, reasons, ...rest } = fill;
   return {
     ...rest,
     startedAt: iso(startedAtMs),
     endedAt: iso(endedAtMs),
+    pausedSince: iso(pausedSinceMs),
     trippedAt: iso(trippedAtMs),
     tripAt: tripAtL,
     reasons: [...reasons],

@@ -1,0 +1,115 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { connectAsync, type MqttClient } from "mqtt";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { drumlin } from "../acceptance/command-line.ts";
+import { startProcess } from "../acceptance/gateway-process.ts";
+
+const folder = mkdtempSync(join(tmpdir(), "drumlin-first-run-"));
+const line = join(folder, "line.yaml");
+const data = join(folder, "data");
+let browser: Browser;
+let page: Page;
+let gateway: Awaited<ReturnType<typeof startProcess>>;
+let node: MqttClient;
+
+beforeAll(async () => {
+  browser = await chromium.launch({
+    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
+    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"],
+  });
+  page = await (await browser.newContext({ viewport: { width: 390, height: 844 } })).newPage();
+});
+afterAll(async () => {
+  await browser?.close();
+  await node?.endAsync(true);
+  await gateway?.stop();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const say = (records: object[]) =>
+  node.publishAsync("drumlin/1/saltmarsh-house/press/readings", JSON.stringify(records), { qos: 1 });
+const open = (name: string) => page.getByRole("link", { name }).click();
+
+describe("the first run, rehearsed", () => {
+  it("a picture is chosen, the file is good, the gateway runs", async () => {
+    const made = await drumlin(["new", "--picture", "resin", "--site", "saltmarsh-house", "--out", line]);
+    expect(made.code).toBe(0);
+    const again = await drumlin(["new", "--picture", "resin", "--site", "x", "--out", line]);
+    expect([again.code, again.errors]).toEqual([1, expect.stringContaining("nothing was written")]);
+    expect((await drumlin(["check", line])).code).toBe(0);
+    gateway = await startProcess({ line, data });
+  });
+
+  it("the printed code makes the first account", async () => {
+    await page.goto(`http://127.0.0.1:${gateway.http}/`);
+    await page.getByRole("link", { name: "Make the first account" }).click();
+    const code = /Set-up code, for the first one: (\S+)/.exec(gateway.printed())?.[1] ?? "";
+    await page.getByLabel("Set-up code").fill(code);
+    await page.getByLabel("Name").fill("Mara");
+    await page.getByLabel("Password").fill("brackish mornings");
+    await page.getByRole("button", { name: "Make the account" }).click();
+    await page.getByText("Mara, operator").waitFor();
+  });
+
+  it("a node is added and its own probe appears, raw and belonging to nothing", async () => {
+    const added = await drumlin(["node", "add", "press", "--data", data]);
+    expect(added.code).toBe(0);
+    node = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+      username: "press",
+      password: added.out.trim(),
+    });
+    await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
+    await open("Nodes");
+    await page.getByText("press/my-own-probe").waitFor();
+    await page.locator(".unassigned").getByText("belongs to nothing yet").waitFor();
+  });
+
+  it("assigned to the supply, it is the supply's; what it said before is kept", async () => {
+    await page.getByLabel("Place of press/my-own-probe").selectOption("points/supply/conductivity");
+    await page.getByRole("button", { name: "Assign" }).click();
+    await page.getByText("press/my-own-probe").waitFor({ state: "detached" });
+    await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
+    await open("Line");
+    await page.locator(".point .value b").first().waitFor();
+    const series = await page.evaluate(
+      "fetch('/api/points/supply/series?buckets=50').then((answer) => answer.json())",
+    );
+    expect((series as { count: number[] }).count.reduce((sum, n) => sum + n, 0)).toBeGreaterThanOrEqual(2);
+  });
+
+  it("its limit is changed with a comma, and stands in the file with its comments", async () => {
+    await page.getByText("Calibrate, limit").first().click();
+    await page
+      .getByLabel(/True conductivity of the standard/)
+      .first()
+      .fill("424,4");
+    await page.getByRole("button", { name: "Calibrate" }).first().click();
+    await page.getByText("Taken.").waitFor();
+    await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
+    await expect
+      .poll(async () => (await page.locator(".point .value b").first().textContent())?.trim())
+      // 424.4 at an assumed 15 °C is 533 at 25 °C.
+      .toBe("533");
+  });
+
+  it("the first fill by hand: it counts, ends, and the drum says what is missing", async () => {
+    const mix = page.locator(".drum", { hasText: "Mix" });
+    // The template's drums fill themselves: the mixing drum is filled by hand here.
+    const { yaml, version } = (await page.evaluate(
+      "fetch('/api/line/file').then((answer) => answer.json())",
+    )) as { yaml: string; version: string };
+    const byHand = yaml.replace(/(mix:[\s\S]*?control: )automatic/, "$1manual");
+    await page.evaluate(
+      `fetch('/api/line/file', { method: 'POST', headers: { 'content-type': 'application/json' }, body: ${JSON.stringify(JSON.stringify({ yaml: byHand, version }))} })`,
+    );
+    await mix.getByRole("button", { name: "Fill begins" }).click();
+    await mix.getByText("fills").first().waitFor();
+    await mix.getByRole("button", { name: "Fill is over" }).click();
+    await mix.getByText("does not fill now").waitFor();
+    await mix.getByText("unknown").first().waitFor();
+    await mix.getByText("no level here").waitFor();
+  });
+});
