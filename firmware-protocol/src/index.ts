@@ -5,6 +5,7 @@ export { type AnnouncedChannel, type ParsedPresence, type Presence, parsePresenc
 export { mostRecords, type SenmlRecord, type SenmlRefusal, type SenmlRefusalCode } from "./records.ts";
 export { absoluteFromS, type ResolvedPack, type ResolvedRecord, resolvePack } from "./resolve.ts";
 export {
+  gatewayTopic,
   type NodeTopicKind,
   namePattern,
   nodeTopic,

@@ -12,6 +12,11 @@ export function nodeTopic(site: string, node: string, kind: NodeTopicKind): stri
   return `drumlin/${protocolVersion}/${site}/${node}/${kind}`;
 }
 
+/** A topic under which the gateway tells other programs something: `drumlin/1/{site}/gateway/{rest}`. */
+export function gatewayTopic(site: string, rest: string): string {
+  return `drumlin/${protocolVersion}/${site}/gateway/${rest}`;
+}
+
 /** A topic taken apart, or why it is none of the protocol's. `gateway` is no node's name. */
 export type ParsedTopic =
   | { readonly ok: true; readonly site: string; readonly node: string; readonly kind: NodeTopicKind }

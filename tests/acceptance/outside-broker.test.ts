@@ -65,6 +65,34 @@ describe("on a broker of somebody else", () => {
     expect(refused.sort()).toEqual(["foreign-not-a-number", "foreign-not-json", "foreign-pointer-misses"]);
   });
 
+  it("other programs read points, drums and alarms, retained; what ended is taken away", async () => {
+    const { gateway, client, mosquitto } = await bench();
+    ends.push(() => gateway.stop());
+    await client.publishAsync("drumlin/1/saltmarsh-house/gateway/alarms/gone:before", "{}", {
+      qos: 1,
+      retain: true,
+    });
+    await gateway.stop();
+    const again = await startProcess(await newSite(["press"]), ["--broker", mosquitto.url]);
+    ends.push(() => again.stop());
+    await client.publishAsync(topic, '[{"n":"t-1","u":"Cel","v":25},{"n":"ec-1","u":"S/m","v":0.0412}]', {
+      qos: 1,
+    });
+    const told = new Map<string, string>();
+    client.on("message", (from, payload) => told.set(from, payload.toString()));
+    await client.subscribeAsync("drumlin/1/saltmarsh-house/gateway/#", { qos: 1 });
+    const read = (rest: string) => told.get(`drumlin/1/saltmarsh-house/gateway/${rest}`) ?? "";
+    await eventually(
+      async () => [read("points/supply"), read("alarms/gone:before")],
+      ([supply, gone]) => (supply ?? "").includes('"value":412') && gone === "",
+      12_000,
+    );
+    expect(JSON.parse(read("points/supply")).conductivity25.value).toBeCloseTo(412, 0);
+    expect(JSON.parse(read("drums/mix")).water.verdict).toBe("unknown");
+    expect(JSON.parse(read("presence")).state).toBe("online");
+    expect(read("alarms/gone:before")).toBe("");
+  });
+
   it("a second gateway at the same site does not start, unless it is told to take over", async () => {
     const { gateway, mosquitto } = await bench();
     ends.push(() => gateway.stop());

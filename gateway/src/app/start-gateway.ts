@@ -19,6 +19,7 @@ import { createLiveState } from "./live-state.ts";
 import { monitorPages } from "./monitor-pages.ts";
 import type { ListenAddress } from "./options.ts";
 import { createPipeline, type Outcome } from "./pipeline.ts";
+import { createRetainedOutputs } from "./retained-outputs.ts";
 
 const checkpointEveryMs = 10_000;
 const version = "0.1.0";
@@ -362,6 +363,14 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       },
     );
     begun.push(() => http.stop());
+    const outputs = createRetainedOutputs({
+      site: line.site,
+      broker,
+      lineView: () => live.lineView(),
+      standing: () => pipeline.standing(),
+      subscribe: (listener) => live.subscribe(listener),
+    });
+    begun.push(() => outputs.stop());
 
     return {
       httpPort: http.port,
@@ -379,6 +388,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         clearInterval(tick);
         clearTimeout(saving);
         await http.stop();
+        outputs.stop();
         await broker.stop();
         await journal.append({ kind: "stop" }).catch(() => {});
         stopped = true;

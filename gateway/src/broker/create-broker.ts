@@ -1,6 +1,6 @@
 import { createServer, type Server, type Socket } from "node:net";
 import { createServer as createTlsServer } from "node:tls";
-import { nodeTopic, parseTopic } from "@drumlin/firmware-protocol";
+import { gatewayTopic, nodeTopic, parseTopic } from "@drumlin/firmware-protocol";
 import { Aedes, type AuthenticateError, type Client } from "aedes";
 import type { NodeCredentials } from "../accounts/index.ts";
 import type { Journal } from "../journal/index.ts";
@@ -71,6 +71,10 @@ export interface Broker {
   connectedNodes(): readonly string[];
   /** Ends the connection of every node whose secret is no longer the one it signed in with. */
   dropRevoked(): void;
+  /** Tells other programs something under the gateway's own topics, retained; "" takes it away. */
+  tell(topic: string, payload: string): void;
+  /** Retained topics of the gateway that an earlier run left there. */
+  toldBefore(): readonly string[];
   /** New certificate and key for new connections; nothing without TLS. */
   renew(tls: BrokerTls): void;
   /** Refuses new connections, waits for what is being written, closes. */
@@ -168,7 +172,11 @@ export async function createBroker(components: BrokerComponents, options: Broker
     authorizeSubscribe(client, subscription, callback) {
       const node = connectionOf(client)?.node;
       const own =
-        node !== null && node !== undefined && subscription.topic === nodeTopic(site, node, "request");
+        node !== null &&
+        node !== undefined &&
+        (subscription.topic === nodeTopic(site, node, "request") ||
+          // What the gateway tells is for every program that may sign in; it says nothing secret.
+          subscription.topic.startsWith(gatewayTopic(site, "")));
       callback(null, own ? subscription : null);
     },
     authorizeForward: (_client, packet) => packet,
@@ -323,6 +331,14 @@ export async function createBroker(components: BrokerComponents, options: Broker
 
   return {
     port,
+    tell(topic, payload) {
+      broker.publish(
+        { cmd: "publish", topic, payload: Buffer.from(payload), qos: 0, retain: true, dup: false },
+        () => {},
+      );
+    },
+    // Retained messages of the embedded broker live as long as it does.
+    toldBefore: () => [],
     connectedNodes: () => [...new Set([...open].flatMap(({ node }) => (node ? [node] : [])))],
     dropRevoked() {
       for (const { socket, node, secret } of open) {

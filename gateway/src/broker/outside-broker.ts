@@ -1,4 +1,4 @@
-import { parseTopic, protocolVersion } from "@drumlin/firmware-protocol";
+import { gatewayTopic, parseTopic, protocolVersion } from "@drumlin/firmware-protocol";
 import { connect, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
 import type { Journal } from "../journal/index.ts";
 import type { Broker } from "./create-broker.ts";
@@ -46,10 +46,6 @@ interface Acknowledging {
 /** What MQTT.js takes as "no answer now": it sends no PUBACK by itself and goes on with the next packet. */
 const later = new Error("acknowledged later");
 
-function presenceTopic(site: string): string {
-  return `drumlin/${protocolVersion}/${site}/gateway/presence`;
-}
-
 /** Rejects with SiteTaken when the retained presence of another instance at this site is online. */
 async function whoIsThere(client: MqttClient, topic: string, instance: string): Promise<void> {
   const payload = await new Promise<string>((resolve, reject) => {
@@ -85,7 +81,7 @@ export async function createOutsideBroker(
 ): Promise<Broker> {
   const { journal, onRefused, log, room = () => null } = components;
   const { url, site, instance } = options;
-  const presence = presenceTopic(site);
+  const presence = gatewayTopic(site, "presence");
   const common: IClientOptions = {
     protocolVersion: 4,
     ...(options.username === undefined ? {} : { username: options.username }),
@@ -94,6 +90,7 @@ export async function createOutsideBroker(
   };
   const foreign = new Set(options.foreignTopics);
   const nodes = new Set<string>();
+  const earlier = new Set<string>();
   let pending = 0;
   let lastAnswer: Promise<void> = Promise.resolve();
   let wake: (() => void) | null = null;
@@ -154,10 +151,10 @@ export async function createOutsideBroker(
   function answerLater(packet: IPublishPacket, written: Promise<unknown> | null): void {
     pending += 1;
     const connection = client.stream;
-    const earlier = lastAnswer;
+    const before = lastAnswer;
     lastAnswer = Promise.resolve(written).then(
       async () => {
-        await earlier;
+        await before;
         pending -= 1;
         // An answer belongs to the connection on which the pack came.
         if (packet.qos === 1 && client.connected && client.stream === connection)
@@ -168,7 +165,7 @@ export async function createOutsideBroker(
         wake?.();
       },
       async (error: unknown) => {
-        await earlier;
+        await before;
         pending -= 1;
         onRefused("journal-not-writing", null, error instanceof Error ? error.message : String(error));
         wake?.();
@@ -187,7 +184,9 @@ export async function createOutsideBroker(
   }
 
   client.handleMessage = (packet, done) => {
-    if (packet.topic === presence) {
+    if (packet.topic.startsWith(gatewayTopic(site, ""))) {
+      // Its own words come back; retained ones that it has not said are an earlier run's.
+      if (packet.retain && packet.payload.length > 0) earlier.add(packet.topic);
       done();
       return;
     }
@@ -215,6 +214,7 @@ export async function createOutsideBroker(
     const topics = [
       `drumlin/${protocolVersion}/${site}/+/readings`,
       `drumlin/${protocolVersion}/${site}/+/presence`,
+      gatewayTopic(site, "#"),
       ...foreign,
     ];
     client.subscribe(topics, { qos: 1 }, (error) => {
@@ -243,6 +243,10 @@ export async function createOutsideBroker(
 
   return {
     port: 0,
+    tell(topic, payload) {
+      if (client.connected) client.publish(topic, payload, { qos: 1, retain: true });
+    },
+    toldBefore: () => [...earlier],
     connectedNodes: () => [...nodes],
     dropRevoked() {},
     renew() {},

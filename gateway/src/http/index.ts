@@ -9,7 +9,16 @@ export type {
   Metric,
   TlsFiles,
 } from "./components.ts";
-export type { DrumView, LineView, LiveEvent, NodeView, PointView, Quantity, StageView } from "./contract.ts";
+export type {
+  AlarmView,
+  DrumView,
+  LineView,
+  LiveEvent,
+  NodeView,
+  PointView,
+  Quantity,
+  StageView,
+} from "./contract.ts";
 export { createHttp } from "./create-http.ts";
 export { everyCode } from "./problems.ts";
-export { alarmChangeView, fillView, iso } from "./views.ts";
+export { alarmChangeView, alarmView, fillView, iso } from "./views.ts";

@@ -1,0 +1,67 @@
+import { gatewayTopic } from "@drumlin/firmware-protocol";
+import type { Alarm } from "../alarms/index.ts";
+import type { Broker } from "../broker/index.ts";
+import { type AlarmView, alarmView, type LineView, type LiveEvent } from "../http/index.ts";
+
+/** A topic is told at most so often; the latest wins. */
+const everyMs = 1000;
+/** After a start, retained words of an earlier run have come back by then. */
+const clearAfterMs = 3000;
+
+interface RetainedOutputNeeds {
+  readonly site: string;
+  readonly broker: Pick<Broker, "tell" | "toldBefore">;
+  readonly lineView: () => LineView | null;
+  readonly standing: () => readonly Alarm[];
+  readonly subscribe: (listener: (event: LiveEvent) => void) => () => void;
+}
+
+/**
+ * What other programs on the broker can read, retained: `gateway/points/{id}`, `gateway/drums/{id}`,
+ * `gateway/alarms/{key}`, each as the API shows it. Told anew at the start; what has ended is taken away.
+ */
+export function createRetainedOutputs(needs: RetainedOutputNeeds) {
+  const { site, broker } = needs;
+  const waiting = new Map<string, string>();
+  const told = new Set<string>();
+  const put = (kind: "points" | "drums" | "alarms", id: string, value: object | null) =>
+    waiting.set(gatewayTopic(site, `${kind}/${id}`), value === null ? "" : JSON.stringify(value));
+  const putAlarm = (alarm: AlarmView) => put("alarms", alarm.key, alarm.state === "normal" ? null : alarm);
+
+  function all(): void {
+    const view = needs.lineView();
+    for (const point of view?.points ?? []) put("points", point.id, point);
+    for (const drum of view?.drums ?? []) put("drums", drum.id, drum);
+    for (const alarm of needs.standing()) putAlarm(alarmView(alarm));
+  }
+
+  function flush(): void {
+    for (const [topic, payload] of waiting) {
+      broker.tell(topic, payload);
+      told.add(topic);
+    }
+    waiting.clear();
+  }
+
+  all();
+  const unsubscribe = needs.subscribe((event) => {
+    if (event.event === "point") put("points", event.data.id, event.data);
+    else if (event.event === "drum") put("drums", event.data.id, event.data);
+    else if (event.event === "alarm") putAlarm(event.data.alarm);
+    else if (event.event === "line") all();
+  });
+  const flushing = setInterval(flush, everyMs);
+  const clearing = setTimeout(() => {
+    for (const topic of broker.toldBefore())
+      if (!told.has(topic) && !topic.endsWith("/presence")) broker.tell(topic, "");
+  }, clearAfterMs);
+
+  return {
+    stop(): void {
+      unsubscribe();
+      clearInterval(flushing);
+      clearTimeout(clearing);
+      flush();
+    },
+  };
+}
