@@ -278,7 +278,7 @@ describe("may the water be used", () => {
     each5s(bench, 605, 800, running(8, 2.5), () => ({ stop: false }));
     expect(water(bench)).toMatchObject({
       verdict: "hold",
-      reasons: ["water over the limit of 5 uS/cm at after-resin came in"],
+      reasons: ["water over the limit of 5 µS/cm came in (After resin)"],
     });
     bench.restart(810);
     each5s(bench, 815, 1500, running(0.5, 2.5), () => ({ stop: false }));

@@ -71,8 +71,8 @@ describe("the page Line, in a real browser on a real gateway", () => {
 
   it("a stranger's value appears without a reload", async () => {
     await pack(0.62, 50);
-    await page.locator(".point", { hasText: "Supply" }).getByText("400").waitFor();
-    await page.locator(".point", { hasText: "After resin" }).getByText("0.62").waitFor();
+    await page.locator(".point", { hasText: "Supply" }).getByText("400", { exact: true }).waitFor();
+    await page.locator(".point", { hasText: "After resin" }).getByText("0.62", { exact: true }).waitFor();
     await page.getByText("first water, not judged yet").waitFor();
     expect(await page.locator(".mark.good").count()).toBe(0);
   });

@@ -301,7 +301,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     const band = bandOf(drum);
     const { blend25 } = state.contents;
     if (band !== null && blend25 !== null && blend25 > band)
-      hold(state, `the blend is ${blend25.toPrecision(3)} uS/cm, over this drum's ${band}`, nowMs);
+      hold(state, `the blend is ${blend25.toPrecision(3)} µS/cm, over this drum's ${band}`, nowMs);
     emit(fill);
     tellWater(drum, state, nowMs, emit);
   }
@@ -394,7 +394,8 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
       addWater(drum, state, open, Math.max(tMs, open.lastMs));
       const limit = limitOf(drum);
       if (limit === null || !isOver(open.over, kappa25, limit, runs[point]?.settled !== false, tMs)) continue;
-      const reason = `water over the limit of ${limit} uS/cm at ${point} came in`;
+      const place = line?.points.find(({ id }) => id === point)?.title ?? point;
+      const reason = `water over the limit of ${limit} µS/cm came in (${place})`;
       if (open.reasons.includes(reason)) continue;
       open.reasons.push(reason);
       hold(state, reason, tMs);

@@ -32,3 +32,9 @@ export function axisTimes(
     return `${two(at.getHours())}:${two(at.getMinutes())}`;
   });
 }
+
+/** "24.11. 14:30" of seconds since 1970. */
+export function dayAndTime(s: number): string {
+  const at = new Date(s * 1000);
+  return `${at.getDate()}.${at.getMonth() + 1}. ${two(at.getHours())}:${two(at.getMinutes())}`;
+}

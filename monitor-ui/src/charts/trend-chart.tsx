@@ -2,7 +2,7 @@ import type { Buckets } from "@drumlin/gateway/contract";
 import { useEffect, useRef } from "preact/hooks";
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
-import { axisTimes, colour, lonely } from "./plot-parts.ts";
+import { axisTimes, colour, dayAndTime, lonely } from "./plot-parts.ts";
 
 /** One line of the chart. */
 export interface TrendSeries {
@@ -34,6 +34,24 @@ function drawMarks(plot: uPlot, marks: readonly TrendMark[]): void {
     ctx.fillStyle = colour(kind === "fill" ? "--band" : "--tell");
     if (kind === "fill") ctx.fillRect(from, top, Math.max(2, to - from), height);
     else ctx.fillRect(from - 1, top, 3, height);
+  }
+  ctx.restore();
+}
+
+/** A bar along the bottom where what was measured is suspect or failed a test: it must not look like good data. */
+function drawSuspect(plot: uPlot, series: readonly TrendSeries[]): void {
+  const { ctx } = plot;
+  const { top, height } = plot.bbox;
+  ctx.save();
+  ctx.fillStyle = colour("--tell");
+  for (const { buckets } of series) {
+    buckets.flag.forEach((flag, place) => {
+      if (flag !== 3 && flag !== 4) return;
+      const fromS = (buckets.t[place] as number) / 1000;
+      const from = plot.valToPos(fromS, "x", true);
+      const to = plot.valToPos(fromS + buckets.bucketMs / 1000, "x", true);
+      ctx.fillRect(from, top + height - 5, Math.max(1, to - from), 5);
+    });
   }
   ctx.restore();
 }
@@ -78,7 +96,7 @@ export function TrendChart({
           },
         },
         series: [
-          { label: "time", value: (_plot, s) => (s == null ? "" : new Date(s * 1000).toLocaleString("sv")) },
+          { label: "time", value: (_plot, s) => (s == null ? "" : dayAndTime(s)) },
           ...series.flatMap(({ title, unit }, at) => [
             { ...edge, label: `${title}, smallest` },
             { ...edge, label: `${title}, greatest` },
@@ -102,7 +120,10 @@ export function TrendChart({
           { ...axis, values: axisTimes },
           { ...axis, size: 52 },
         ],
-        hooks: { drawClear: [(drawn) => drawMarks(drawn, marks)] },
+        hooks: {
+          drawClear: [(drawn) => drawMarks(drawn, marks)],
+          draw: [(drawn) => drawSuspect(drawn, series)],
+        },
       },
       [
         first.buckets.t.map((ms) => ms / 1000),

@@ -92,8 +92,16 @@ function Acts({ alarm, unseen, latched }: ActsProps) {
                 {words}
               </button>
             ))}
+            <button type="button" onClick={() => void actOnAlarm(alarm, "out-of-service")}>
+              Out of service
+            </button>
           </div>
         </details>
+      )}
+      {alarm.state === "out-of-service" && (
+        <button type="button" onClick={() => void actOnAlarm(alarm, "in-service")}>
+          Back in service
+        </button>
       )}
     </>
   );

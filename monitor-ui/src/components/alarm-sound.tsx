@@ -26,7 +26,10 @@ function ring(times: number): void {
 /** A sound on this device while an alarm is new; browsers want one tap before a page may make any. */
 export function AlarmSound() {
   const [on, turn] = useState(false);
-  const calling = alarms.value.filter(({ state }) => state === "unacknowledged");
+  // What is held until reset and was seen by nobody calls too; what went back by itself only waits to be seen.
+  const calling = alarms.value.filter(
+    ({ state }) => state === "unacknowledged" || state === "latched-unacknowledged",
+  );
   const times = calling.some(({ attention }) => attention === "wake")
     ? 3
     : calling.some(({ attention }) => attention === "tell")

@@ -15,7 +15,7 @@ const pages = [
 /** Header with what is lost and who is signed in, the way to the other pages, and the caution at the end. */
 export function PageFrame({ children }: { readonly children: ComponentChildren }) {
   const here = route.value.split("?")[0] ?? "";
-  const unseen = alarms.value.filter(({ state }) => state === "unacknowledged").length;
+  const unseen = alarms.value.filter(({ state }) => state.endsWith("unacknowledged")).length;
   return (
     <>
       <header>

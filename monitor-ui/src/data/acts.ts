@@ -4,7 +4,7 @@ import { alarms, gatewayAheadMs, lastProblem } from "./state.ts";
 /** Acts on one occurrence of an alarm; what went wrong stands in `lastProblem`. */
 export async function actOnAlarm(
   alarm: AlarmView,
-  act: "acknowledge" | "shelve" | "unshelve" | "reset",
+  act: "acknowledge" | "shelve" | "unshelve" | "reset" | "out-of-service" | "in-service",
   more: { minutes?: number } = {},
 ): Promise<void> {
   try {

@@ -10,12 +10,17 @@ import { changeWords } from "../format/words.ts";
 /** The page Alarms: what stands, with its acts, and what happened, newest first. */
 export function AlarmsPage() {
   const [changes, show] = useState<readonly AlarmChangeView[]>([]);
-  const [next, setNext] = useState<string | null>(null);
+  const [next, setNext] = useState<string | null | undefined>(undefined);
   const load = async (after: string | null) => {
     const page = await alarmJournal(after);
     if (!page) return;
-    show((before) => (after === null ? page.items : [...before, ...page.items]));
-    setNext(page.next);
+    // New ones go on top of what is shown: whoever reads older pages keeps them.
+    show((before) => {
+      const known = new Set(before.map(({ id }) => id));
+      const fresh = page.items.filter(({ id }) => !known.has(id));
+      return after === null ? [...fresh, ...before] : [...before, ...fresh];
+    });
+    setNext((before) => (after === null && before !== undefined ? before : page.next));
   };
   // What changed on the live stream is in the journal too: the list is asked anew when an alarm did.
   const heard = alarms.value.map(({ key, occurrence, state }) => `${key} ${occurrence} ${state}`).join();
@@ -48,7 +53,7 @@ export function AlarmsPage() {
               </li>
             ))}
         </ol>
-        {next !== null && (
+        {next !== null && next !== undefined && (
           <button type="button" onClick={() => void load(next)}>
             Older
           </button>

@@ -1,5 +1,5 @@
 import type { FillView, LineView } from "@drumlin/gateway/contract";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { TrendChart, type TrendMark, type TrendSeries } from "../charts/trend-chart.tsx";
 import { FillLog } from "../components/fill-log.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
@@ -21,28 +21,39 @@ interface Choice {
   readonly key: string;
   readonly title: string;
   readonly unit: string;
+  readonly limit: number | null;
 }
 
 function choicesOf({ points, drums }: LineView): Choice[] {
   return [
     ...points
       .filter(({ hasProbe }) => hasProbe)
-      .map(({ id, title }) => ({ key: `points/${id}/conductivity25`, title, unit: "uS/cm" })),
+      .map(({ id, title, limit }) => ({ key: `points/${id}/conductivity25`, title, unit: "uS/cm", limit })),
     ...points
       .filter(({ temperature }) => temperature.at !== null)
       .map(({ id, title }) => ({
         key: `points/${id}/temperature`,
         title: `${title}, temperature`,
         unit: "Cel",
+        limit: null,
       })),
     ...drums
       .filter(({ volume }) => volume.at !== null)
-      .map(({ id, title }) => ({ key: `drums/${id}/volume`, title, unit: "L" })),
+      .map(({ id, title }) => ({ key: `drums/${id}/volume`, title, unit: "L", limit: null })),
   ];
 }
 
+/** Series of one unit, and the limit where all that have one share it. */
+interface Chart {
+  readonly unit: string;
+  readonly series: readonly TrendSeries[];
+  readonly limit: number | null;
+}
+
 interface Loaded {
-  readonly series: readonly (TrendSeries & { readonly key: string })[];
+  readonly charts: readonly Chart[];
+  /** What was asked for and did not come. */
+  readonly missing: readonly string[];
   readonly marks: readonly TrendMark[];
   readonly fills: readonly FillView[];
 }
@@ -56,11 +67,17 @@ async function loadAll(choices: readonly Choice[], fromMs: number, toMs: number)
       return seriesBetween(kind, id, quantity, fromMs, toMs);
     }),
   ]);
+  const got = choices.flatMap((choice, at) => {
+    const found = buckets[at];
+    return found ? [{ ...choice, buckets: found }] : [];
+  });
+  const charts = [...Map.groupBy(got, ({ unit }) => unit)].map(([unit, own]): Chart => {
+    const limits = new Set(own.flatMap(({ limit }) => (limit === null ? [] : [limit])));
+    return { unit, series: own, limit: limits.size === 1 ? ([...limits][0] as number) : null };
+  });
   return {
-    series: choices.flatMap((choice, at) => {
-      const got = buckets[at];
-      return got ? [{ ...choice, buckets: got }] : [];
-    }),
+    charts,
+    missing: choices.filter((_, at) => !buckets[at]).map(({ title }) => title),
     marks: [
       ...fills.map(({ startedAt, endedAt }) => ({
         kind: "fill" as const,
@@ -73,15 +90,23 @@ async function loadAll(choices: readonly Choice[], fromMs: number, toMs: number)
   };
 }
 
+/** What is drawn before anybody chose: the waters that have a limit, else the first. */
+function usual(choices: readonly Choice[]): string[] {
+  const judged = choices.filter(({ limit }) => limit !== null);
+  return (judged.length > 0 ? judged : choices.slice(0, 1)).map(({ key }) => key);
+}
+
 /** The page Trend: any series together over a time, with fills and alarms marked, and the fills of that time. */
 export function TrendPage() {
   const shown = line.value;
   const choices = shown ? choicesOf(shown) : [];
-  const wanted = query.value.get("show")?.split(",") ?? choices.slice(0, 2).map(({ key }) => key);
+  const wanted = query.value.get("show")?.split(",") ?? usual(choices);
   const hours = Number(query.value.get("hours") ?? 24);
   const back = Number(query.value.get("back") ?? 0);
   const chosen = choices.filter(({ key }) => wanted.includes(key));
   const [loaded, take] = useState<Loaded | null>(null);
+  // What another choice drew must not stand under this one's name.
+  const shownFor = useRef("");
   // A chart that ends now is asked anew once a minute while the page is seen.
   const minute = back === 0 ? Math.floor(nowMs.value / 60_000) : 0;
   const toMs = gatewayNow() - back * hours * 3_600_000;
@@ -89,6 +114,8 @@ export function TrendPage() {
   const asked = chosen.map(({ key }) => key).join();
   useEffect(() => {
     let over = false;
+    if (asked === "" || shownFor.current !== `${asked} ${hours} ${back}`) take(null);
+    shownFor.current = `${asked} ${hours} ${back}`;
     if (asked !== "") void loadAll(chosen, fromMs, toMs).then((all) => !over && take(all));
     return () => {
       over = true;
@@ -96,7 +123,6 @@ export function TrendPage() {
   }, [asked, hours, back, minute]);
   const go = (more: Record<string, string>) =>
     goTo("trend", { show: wanted.join(","), hours: String(hours), back: String(back), ...more });
-  const units = [...new Set(loaded?.series.map(({ unit }) => unit) ?? [])];
   return (
     <PageFrame>
       <section class="card">
@@ -143,25 +169,22 @@ export function TrendPage() {
         {loaded === null ? (
           <p class="u">{chosen.length === 0 ? "Choose what to draw." : "Waiting for the gateway…"}</p>
         ) : (
-          units.map((unit) => {
-            const own = loaded.series.filter((series) => series.unit === unit);
-            const limits = own.flatMap(({ key }) => {
-              const point = shown?.points.find(({ id }) => key === `points/${id}/conductivity25`);
-              return point?.limit ? [point.limit] : [];
-            });
-            return (
-              <TrendChart
-                key={unit}
-                series={own}
-                marks={loaded.marks}
-                limit={own.length === 1 ? (limits[0] ?? null) : null}
-                label={`${own.map(({ title }) => title).join(", ")} over ${hours} hours`}
-              />
-            );
-          })
+          loaded.charts.map(({ unit, series, limit }) => (
+            <TrendChart
+              key={unit}
+              series={series}
+              marks={loaded.marks}
+              limit={limit}
+              label={`${series.map(({ title }) => title).join(", ")} over ${hours} hours`}
+            />
+          ))
+        )}
+        {loaded && loaded.missing.length > 0 && (
+          <p class="problem">Not to be had now: {loaded.missing.join(", ")}.</p>
         )}
         <p class="u">
-          Grey stretches are fills; upright lines are alarms as they were raised; gaps are gaps.
+          Grey stretches are fills; upright lines are alarms as they were raised; a bar along the bottom is
+          suspect; gaps are gaps.
         </p>
       </section>
       {loaded && <FillLog fills={loaded.fills} />}
