@@ -1,5 +1,5 @@
 import type { DrumWater, Fill, Learned, RunState } from "../fills/index.ts";
-import type { LineView, LiveEvent, NodeView, PointView, Quantity } from "../http/index.ts";
+import type { LineView, NodeView, PointView, Quantity, Told } from "../http/index.ts";
 import { alarmChangeView, fillView, iso } from "../http/index.ts";
 import type { Drum, Line, Point } from "../line/index.ts";
 import {
@@ -52,7 +52,10 @@ export function createLiveState({
     now() < measurement.tMs + freshness.lifeMs(measurement.channel);
   /** What each conductivity channel of the line said last, uS/cm, before calibration. */
   const said = new Map<string, number>();
-  const listeners = new Set<(event: LiveEvent, seq: number) => void>();
+  const listeners = new Set<(told: Told, seq: number) => void>();
+  /** What can be told of each place, made once for each line. */
+  let ofPoints = new Map<string, Told>();
+  let ofDrums = new Map<string, Told>();
   let told = 0;
 
   function quantityView(kind: "point" | "drum", id: string, quantity: MeasuredQuantity): Quantity {
@@ -195,13 +198,30 @@ export function createLiveState({
     return node;
   }
 
-  function tell(event: LiveEvent, seq: number): void {
+  function tell(what: Told, seq: number): void {
     told += 1;
-    for (const listener of listeners) listener(event, seq);
+    for (const listener of listeners) listener(what, seq);
+  }
+
+  function takeLine(next: Line): void {
+    line = next;
+    ofPoints = new Map(
+      next.points.map((point) => [
+        point.id,
+        { key: `point/${point.id}`, view: () => ({ event: "point", data: pointView(point) }) },
+      ]),
+    );
+    ofDrums = new Map(
+      next.drums.map((drum) => [
+        drum.id,
+        { key: `drum/${drum.id}`, view: () => ({ event: "drum", data: viewOfDrum(drum) }) },
+      ]),
+    );
   }
 
   function tellNode(id: string, seq: number): void {
-    if (listeners.size > 0) tell({ event: "node", data: nodeView([id, nodeState(id)]) }, seq);
+    if (listeners.size === 0) return;
+    tell({ key: `node/${id}`, view: () => ({ event: "node", data: nodeView([id, nodeState(id)]) }) }, seq);
   }
 
   function stageRemoval(from: string, to: string): number | null {
@@ -231,17 +251,17 @@ export function createLiveState({
     };
   }
 
-  function tellSubject(subject: Measurement["subject"], seq: number): void {
-    if (!line || listeners.size === 0) return;
-    const point =
-      subject.kind === "point" || subject.kind === "flow"
-        ? line.points.find(({ id }) => id === subject.id)
-        : undefined;
-    if (point) tell({ event: "point", data: pointView(point) }, seq);
-    const drumId =
-      subject.kind === "float" ? subject.id.split(".")[0] : subject.kind === "drum" ? subject.id : null;
-    const drum = line.drums.find(({ id }) => id === drumId);
-    if (drum) tell({ event: "drum", data: viewOfDrum(drum) }, seq);
+  function tellSubject({ kind, id }: Measurement["subject"], seq: number): void {
+    if (listeners.size === 0) return;
+    const what =
+      kind === "point" || kind === "flow"
+        ? ofPoints.get(id)
+        : kind === "drum"
+          ? ofDrums.get(id)
+          : kind === "float"
+            ? ofDrums.get(id.slice(0, id.indexOf(".")))
+            : undefined;
+    if (what) tell(what, seq);
   }
 
   function takeMeasurement(measurement: Measurement, seq: number): void {
@@ -264,12 +284,12 @@ export function createLiveState({
     take(outcome: Outcome, seq: number): void {
       switch (outcome.kind) {
         case "line": {
-          line = outcome.line;
+          takeLine(outcome.line);
           for (const { unassigned } of nodes.values())
             for (const channel of unassigned.keys())
-              if (Object.hasOwn(line.channels, channel)) unassigned.delete(channel);
+              if (Object.hasOwn(outcome.line.channels, channel)) unassigned.delete(channel);
           const view = lineView();
-          if (view) tell({ event: "line", data: view }, seq);
+          if (view) tell({ key: null, view: () => ({ event: "line", data: view }) }, seq);
           return;
         }
         case "measurement":
@@ -313,7 +333,7 @@ export function createLiveState({
           return;
         case "fill":
           fills.set(outcome.drum, outcome);
-          tell({ event: "fill", data: fillView(outcome) }, seq);
+          tell({ key: `fill/${outcome.id}`, view: () => ({ event: "fill", data: fillView(outcome) }) }, seq);
           tellSubject({ kind: "drum", id: outcome.drum }, seq);
           return;
         case "drum-water":
@@ -321,7 +341,7 @@ export function createLiveState({
           tellSubject({ kind: "drum", id: outcome.drum }, seq);
           return;
         case "alarm":
-          tell({ event: "alarm", data: alarmChangeView(outcome) }, seq);
+          tell({ key: null, view: () => ({ event: "alarm", data: alarmChangeView(outcome) }) }, seq);
           return;
         case "reading": {
           const use = line?.channels[outcome.channel];
@@ -335,13 +355,11 @@ export function createLiveState({
       }
     },
     /** After a start from a checkpoint: the line in force and what the store still knows. */
-    useLine(next: Line): void {
-      line = next;
-    },
+    useLine: takeLine,
     lineView,
     line: (): Line | null => line,
     told: (): number => told,
-    subscribe(listener: (event: LiveEvent, seq: number) => void): () => void {
+    subscribe(listener: (told: Told, seq: number) => void): () => void {
       if (listeners.size < mostListeners) listeners.add(listener);
       return () => listeners.delete(listener);
     },

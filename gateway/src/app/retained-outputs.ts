@@ -1,7 +1,7 @@
 import { gatewayTopic } from "@drumlin/firmware-protocol";
 import type { Alarm } from "../alarms/index.ts";
 import type { Broker } from "../broker/index.ts";
-import { type AlarmView, alarmView, type LineView, type LiveEvent } from "../http/index.ts";
+import { type AlarmView, alarmView, type LineView, type Told } from "../http/index.ts";
 
 /** A topic is told at most so often; the latest wins. */
 const everyMs = 1000;
@@ -13,7 +13,7 @@ interface RetainedOutputNeeds {
   readonly broker: Pick<Broker, "tell" | "toldBefore">;
   readonly lineView: () => LineView | null;
   readonly standing: () => readonly Alarm[];
-  readonly subscribe: (listener: (event: LiveEvent) => void) => () => void;
+  readonly subscribe: (listener: (told: Told) => void) => () => void;
 }
 
 /**
@@ -22,33 +22,40 @@ interface RetainedOutputNeeds {
  */
 export function createRetainedOutputs(needs: RetainedOutputNeeds) {
   const { site, broker } = needs;
-  const waiting = new Map<string, string>();
+  // By topic: what will be told of it when its time comes, "" to take it away.
+  const waiting = new Map<string, () => string>();
   const told = new Set<string>();
-  const put = (kind: "points" | "drums" | "alarms", id: string, value: object | null) =>
-    waiting.set(gatewayTopic(site, `${kind}/${id}`), value === null ? "" : JSON.stringify(value));
-  const putAlarm = (alarm: AlarmView) => put("alarms", alarm.key, alarm.state === "normal" ? null : alarm);
+  const put = (kind: "points" | "drums" | "alarms", id: string, text: () => string) =>
+    waiting.set(gatewayTopic(site, `${kind}/${id}`), text);
+  const putAlarm = (alarm: AlarmView) =>
+    put("alarms", alarm.key, () => (alarm.state === "normal" ? "" : JSON.stringify(alarm)));
 
   function all(): void {
     const view = needs.lineView();
-    for (const point of view?.points ?? []) put("points", point.id, point);
-    for (const drum of view?.drums ?? []) put("drums", drum.id, drum);
+    for (const point of view?.points ?? []) put("points", point.id, () => JSON.stringify(point));
+    for (const drum of view?.drums ?? []) put("drums", drum.id, () => JSON.stringify(drum));
     for (const alarm of needs.standing()) putAlarm(alarmView(alarm));
   }
 
   function flush(): void {
-    for (const [topic, payload] of waiting) {
-      broker.tell(topic, payload);
+    for (const [topic, text] of waiting) {
+      broker.tell(topic, text());
       told.add(topic);
     }
     waiting.clear();
   }
 
   all();
-  const unsubscribe = needs.subscribe((event) => {
-    if (event.event === "point") put("points", event.data.id, event.data);
-    else if (event.event === "drum") put("drums", event.data.id, event.data);
-    else if (event.event === "alarm") putAlarm(event.data.alarm);
-    else if (event.event === "line") all();
+  const unsubscribe = needs.subscribe(({ key, view }) => {
+    if (key?.startsWith("point/"))
+      put("points", key.slice("point/".length), () => JSON.stringify(view().data));
+    else if (key?.startsWith("drum/"))
+      put("drums", key.slice("drum/".length), () => JSON.stringify(view().data));
+    else if (key === null) {
+      const event = view();
+      if (event.event === "alarm") putAlarm(event.data.alarm);
+      else if (event.event === "line") all();
+    }
   });
   const flushing = setInterval(flush, everyMs);
   const clearing = setTimeout(() => {

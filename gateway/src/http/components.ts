@@ -9,6 +9,16 @@ import type { LineView, LiveEvent } from "./contract.ts";
 /** An act before the gateway has given it its id and who. */
 export type GivenAct = Act extends infer One ? (One extends Act ? Omit<One, "id" | "by"> : never) : never;
 
+/**
+ * Something changed, and what is shown of it when somebody looks: a view is made only when it is sent, since the latest
+ * of a point, drum or node stands for all before it.
+ */
+export interface Told {
+  /** Point, drum, fill or node; null for what is news of its own and never merged. */
+  readonly key: string | null;
+  readonly view: () => LiveEvent;
+}
+
 /** What became of a change of the line file. */
 export type LineFileSaved =
   | { readonly ok: true; readonly version: string; readonly faults: readonly LineFault[] }
@@ -53,7 +63,7 @@ export interface HttpComponents {
   readonly fill: Logbook["fill"];
   readonly accounts: Omit<Accounts, "close" | "newSetUpCode">;
   /** Told of each change with the journal's seq; gives the way to stop. */
-  readonly subscribe: (listener: (event: LiveEvent, seq: number) => void) => () => void;
+  readonly subscribe: (listener: (told: Told, seq: number) => void) => () => void;
   readonly lastSeq: () => number;
   /** False while starting, stopping or unable to append. */
   readonly ready: () => boolean;

@@ -8,6 +8,7 @@ export type {
   LineFileSaved,
   Metric,
   TlsFiles,
+  Told,
 } from "./components.ts";
 export type {
   AlarmView,

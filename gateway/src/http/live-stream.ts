@@ -1,5 +1,5 @@
 import type { ServerResponse } from "node:http";
-import type { HttpComponents } from "./components.ts";
+import type { HttpComponents, Told } from "./components.ts";
 import type { LiveEvent } from "./contract.ts";
 import { alarmChangeView, alarmView } from "./views.ts";
 
@@ -22,19 +22,13 @@ function text(event: LiveEvent, seq: number): string {
   return `id: ${seq}\nevent: ${event.event}\ndata: ${JSON.stringify(event.data)}\n\n`;
 }
 
-function keyOf(event: LiveEvent): string | null {
-  return event.event === "point" || event.event === "drum" || event.event === "fill" || event.event === "node"
-    ? `${event.event}/${event.data.id}`
-    : null;
-}
-
 /** Serves one live stream: snapshot, alarms since the last event, then changes. Ends with the connection. */
 export function serveLive(
   response: ServerResponse,
   components: HttpComponents,
   options: LiveOptions,
 ): () => void {
-  const latest = new Map<string, { event: LiveEvent; seq: number }>();
+  const latest = new Map<string, { told: Told; seq: number }>();
   let slowSinceMs: number | null = null;
   let over = false;
 
@@ -49,7 +43,7 @@ export function serveLive(
       return;
     }
     slowSinceMs = null;
-    for (const { event, seq } of latest.values()) write(text(event, seq));
+    for (const { told, seq } of latest.values()) write(text(told.view(), seq));
     latest.clear();
   }
 
@@ -73,14 +67,15 @@ export function serveLive(
       write(text({ event: "alarm", data: alarmChangeView(change) }, components.lastSeq()));
     }
   }
-  const unsubscribe = components.subscribe((event, seq) => {
-    const key = keyOf(event);
-    if (event.event === "point" && options.points && !options.points.has(event.data.id)) return;
-    // Alarms and snapshots are never merged: each is news of its own.
-    if (key === null) write(text(event, seq));
+  const unsubscribe = components.subscribe((told, seq) => {
+    const { key } = told;
+    if (key?.startsWith("point/") && options.points && !options.points.has(key.slice("point/".length)))
+      return;
+    // Alarms and lines are never merged: each is news of its own.
+    if (key === null) write(text(told.view(), seq));
     else {
       latest.delete(key);
-      latest.set(key, { event, seq });
+      latest.set(key, { told, seq });
       if (options.everyMs === 0) flush();
     }
   });
