@@ -29,15 +29,15 @@ const program =
   ["/usr/sbin/mosquitto", "/usr/bin/mosquitto"].find((path) => existsSync(path)) ??
   "mosquitto";
 
-/** A real Mosquitto on a loopback port of its own, that keeps sessions and what waits in them over a restart. */
-export async function startMosquitto(more = "") {
+/** A real Mosquitto, with TLS where a certificate is given, on a loopback port of its own, that keeps sessions and what waits in them over a restart. */
+export async function startMosquitto(tls: { readonly cert: string; readonly key: string } | null = null) {
   const folder = mkdtempSync(join(tmpdir(), "drumlin-mosquitto-"));
   const port = await freePort();
   const file = join(folder, "mosquitto.conf");
   // As root it would change to a user that may not write here.
   writeFileSync(
     file,
-    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages 0\nmax_inflight_messages 200\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${more}`,
+    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages 0\nmax_inflight_messages 200\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}`,
   );
   let child: ChildProcess;
   async function start(): Promise<void> {
@@ -56,7 +56,7 @@ export async function startMosquitto(more = "") {
   await start();
   return {
     port,
-    url: `mqtt://127.0.0.1:${port}`,
+    url: tls ? `mqtts://localhost:${port}` : `mqtt://127.0.0.1:${port}`,
     async restart() {
       await end("SIGTERM");
       await start();

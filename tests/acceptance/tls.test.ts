@@ -8,6 +8,7 @@ import { connectAsync } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { drumlin } from "./command-line.ts";
 import { eventually, newSite, startProcess } from "./gateway-process.ts";
+import { startMosquitto } from "./mosquitto.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "drumlin-tls-"));
 const file = (name: string) => join(folder, name);
@@ -207,4 +208,32 @@ describe("a renewed certificate", () => {
     await expect.poll(() => taken).toEqual([readFileSync(file("other.pem"), "utf8")]);
     end();
   });
+});
+
+describe("a broker of somebody else with a private CA", () => {
+  it("is worked on with that CA, and refused with another", async () => {
+    const mosquitto = await startMosquitto({ cert: file("gateway.pem"), key: file("gateway.key") });
+    try {
+      const own = await newSite(["press"]);
+      const start = (ca: string) =>
+        startProcess(own, ["--broker", mosquitto.url, "--broker-ca", file(`${ca}.pem`)]);
+      await expect(start("other-ca")).rejects.toThrow(/certificate|can't be reached/);
+      const working = await start("own-ca");
+      const client = await connectAsync(mosquitto.url, { ca: readFileSync(file("own-ca.pem")) });
+      await client.publishAsync(
+        "drumlin/1/saltmarsh-house/press/readings",
+        '[{"n":"t-1","u":"Cel","v":25},{"n":"ec-1","u":"S/m","v":0.0412}]',
+        { qos: 1 },
+      );
+      const line = await eventually(
+        () => working.json<LineView>("/api/line"),
+        (view) => view.points[0]?.conductivity25.value !== null,
+      );
+      expect(line.points[0]?.conductivity25.value).toBeCloseTo(412, 6);
+      await client.endAsync(true);
+      expect(await working.stop()).toBe(0);
+    } finally {
+      await mosquitto.stop();
+    }
+  }, 40_000);
 });

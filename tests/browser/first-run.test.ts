@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { connectAsync, type MqttClient } from "mqtt";
@@ -95,8 +95,7 @@ describe("the first run, rehearsed", () => {
       .toBe("533");
   });
 
-  it("the first fill by hand: it counts, ends, and the drum says what is missing", async () => {
-    const mix = page.locator(".drum", { hasText: "Mix" });
+  it("a float is lifted and its contact learned, whichever way it is wired", async () => {
     // The template's drums fill themselves: the mixing drum is filled by hand here.
     const { yaml, version } = (await page.evaluate(
       "fetch('/api/line/file').then((answer) => answer.json())",
@@ -105,6 +104,37 @@ describe("the first run, rehearsed", () => {
     await page.evaluate(
       `fetch('/api/line/file', { method: 'POST', headers: { 'content-type': 'application/json' }, body: ${JSON.stringify(JSON.stringify({ yaml: byHand, version }))} })`,
     );
+    const added = await drumlin(["node", "add", "drums", "--data", data]);
+    const drums = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+      username: "drums",
+      password: added.out.trim(),
+    });
+    const mix = page.locator(".drum", { hasText: "Mix" });
+    // Wired to open when it is lifted: false means wet.
+    await drums.publishAsync("drumlin/1/saltmarsh-house/drums/readings", '[{"n":"float-2","vb":false}]', {
+      qos: 1,
+    });
+    await mix.getByText("stop float dry").waitFor();
+    await mix.getByText("Floats…").click();
+    await mix.getByRole("button", { name: "I hold the stop float up now" }).click();
+    await expect.poll(() => readFileSync(line, "utf8")).toMatch(/channel: drums\/float-2\s+wet: false/);
+    await drums.publishAsync("drumlin/1/saltmarsh-house/drums/readings", '[{"n":"float-2","vb":false}]', {
+      qos: 1,
+    });
+    await mix.getByText("stop float wet").waitFor();
+    await drums.publishAsync("drumlin/1/saltmarsh-house/drums/readings", '[{"n":"float-2","vb":true}]', {
+      qos: 1,
+    });
+    await mix.getByText("stop float dry").waitFor();
+    await drums.endAsync();
+    const proofs = await page.evaluate("fetch('/api/proof-tests').then((answer) => answer.json())");
+    expect((proofs as { items: object[] }).items).toEqual([
+      expect.objectContaining({ float: "mix.stop", how: "lifted", by: "Mara" }),
+    ]);
+  });
+
+  it("the first fill by hand: it counts, ends, and the drum says what is missing", async () => {
+    const mix = page.locator(".drum", { hasText: "Mix" });
     await mix.getByRole("button", { name: "Fill begins" }).click();
     await mix.getByText("fills").first().waitFor();
     await mix.getByRole("button", { name: "Fill is over" }).click();

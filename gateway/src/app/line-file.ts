@@ -121,6 +121,18 @@ export function createLineFile({ path, inForce, site, apply, assigned, now }: Li
     /** Sets one limit, every comment kept. */
     setLimit: (condition, subject, limit, version) =>
       inTurn(() => changed(["limits", `${condition}:${subject}`, "limit"], limit, version)),
+    setFloatSense: (drum, role, wet) =>
+      inTurn(async () => {
+        const yaml = await text();
+        const written = parseDocument(yaml);
+        const short = ["drums", drum, "stop"];
+        const at = role === "stop" && written.hasIn(short) ? short : ["drums", drum, "floats", role];
+        const now = written.getIn(at);
+        // Written as a bare channel it becomes a map; in a map the other settings stay.
+        return typeof now === "string"
+          ? changed(at, { channel: now, wet }, versionOf(yaml))
+          : changed([...at, "wet"], wet, versionOf(yaml));
+      }),
     async assign(channel, to) {
       const result = await inTurn(async () => changed(to.split("/"), channel, versionOf(await text())));
       if (result.ok) assigned(channel);

@@ -22,6 +22,7 @@ interface NodeState {
   online: boolean | null;
   firmware: string | null;
   lastSeenMs: number | null;
+  startedAtMs: number | null;
   packs: number;
   gaps: number;
   repeats: number;
@@ -52,6 +53,7 @@ export function createLiveState({
     now() < measurement.tMs + freshness.lifeMs(measurement.channel);
   /** What each conductivity channel of the line said last, uS/cm, before calibration. */
   const said = new Map<string, number>();
+  const rawContacts = new Map<string, boolean>();
   const listeners = new Set<(told: Told, seq: number) => void>();
   /** What can be told of each place, made once for each line. */
   let ofPoints = new Map<string, Told>();
@@ -167,6 +169,7 @@ export function createLiveState({
       online: node.online,
       firmware: node.firmware,
       lastSeen: iso(node.lastSeenMs),
+      startedAt: iso(node.startedAtMs),
       packs: node.packs,
       gaps: node.gaps,
       repeats: node.repeats,
@@ -187,6 +190,7 @@ export function createLiveState({
         online: null,
         firmware: null,
         lastSeenMs: null,
+        startedAtMs: null,
         packs: 0,
         gaps: 0,
         repeats: 0,
@@ -313,6 +317,7 @@ export function createLiveState({
           node.gaps += outcome.gap;
           if (outcome.repeat) node.repeats += 1;
           node.lastSeenMs = outcome.receivedAtMs;
+          if (outcome.offsetMs !== null) node.startedAtMs = outcome.offsetMs;
           node.online ??= true;
           tellNode(outcome.node, seq);
           return;
@@ -348,6 +353,7 @@ export function createLiveState({
           const value =
             use?.signal === "conductivity" ? inOwnUnit("conductivity", outcome.value, outcome.unit) : null;
           if (value !== null) said.set(outcome.channel, value);
+          if (use?.signal === "contact") rawContacts.set(outcome.channel, outcome.value === 1);
           return;
         }
         case "act-done":
@@ -356,6 +362,7 @@ export function createLiveState({
     },
     /** After a start from a checkpoint: the line in force and what the store still knows. */
     useLine: takeLine,
+    rawContact: (channel: string): boolean | null => rawContacts.get(channel) ?? null,
     lineView,
     line: (): Line | null => line,
     told: (): number => told,

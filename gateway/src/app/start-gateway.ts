@@ -335,6 +335,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         lineView: () => live.lineView(),
         line: () => live.line(),
         lineFile,
+        rawContact: (channel) => live.rawContact(channel),
         standing: () => pipeline.standing(),
         alarmChanges: (limit, before) => logbook.alarmChanges(limit, before),
         alarmChangesAfter: (seq, limit) => logbook.alarmChangesAfter(seq, limit),

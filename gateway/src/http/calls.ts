@@ -199,6 +199,13 @@ export const calls: readonly Call[] = [
     answer: lineSchema,
     body: drumFillSchema,
   },
+  {
+    method: "post",
+    path: "/api/drums/{id}/floats/{role}/lifted",
+    role: "operator",
+    summary: "A person holds the float up now: its contact is learned, and the proof written down",
+    answer: lineSchema,
+  },
   ...(
     [
       ["calibrations", "Calibrations of channels", calibrationSchema],

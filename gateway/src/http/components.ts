@@ -36,6 +36,8 @@ export interface LineFileAccess {
   setLimit(condition: string, subject: string, limit: number, version: string): Promise<LineFileSaved>;
   /** Puts a channel at a place of the line ("points/supply/conductivity"); what it said before is derived. */
   assign(channel: string, to: string): Promise<LineFileSaved>;
+  /** Writes down which raw contact of a float means "wet". */
+  setFloatSense(drum: string, role: string, wet: boolean): Promise<LineFileSaved>;
   reload(): Promise<LineFileSaved>;
 }
 
@@ -45,6 +47,8 @@ export interface HttpComponents {
   readonly lineView: () => LineView | null;
   readonly line: () => Line | null;
   readonly lineFile: LineFileAccess;
+  /** The raw contact that a channel said last; null while it said nothing. */
+  readonly rawContact: (channel: string) => boolean | null;
   readonly standing: () => readonly Alarm[];
   readonly alarmChanges: (
     limit: number,

@@ -133,6 +133,7 @@ export const nodeSchema = z
     online: z.boolean().nullable(),
     firmware: z.string().nullable(),
     lastSeen: time.nullable(),
+    startedAt: time.nullable().meta({ description: "by its own count, brought onto the gateway's clock" }),
     packs: z.number(),
     gaps: z.number(),
     repeats: z.number(),

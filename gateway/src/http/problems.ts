@@ -137,6 +137,12 @@ const own = {
     title: "The line has no such channel",
     todo: "The line file names its channels.",
   },
+  "no-such-float": { status: 404, title: "The drum has no such float", todo: "GET /api/line lists them." },
+  "float-not-heard": {
+    status: 409,
+    title: "The float has said nothing yet",
+    todo: "Wait for the node's next pack while the float is held up.",
+  },
   "no-such-fill": { status: 404, title: "No fill has that id", todo: "GET /api/fills lists them." },
   "calibration-not-usable": {
     status: 422,

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { alarms } from "../data/state.ts";
+import { alarms, gatewayNowMs, line } from "../data/state.ts";
 
 const againMs = 30_000;
 const toneS = 0.22;
@@ -23,6 +23,18 @@ function ring(times: number): void {
   }
 }
 
+/** Fills by hand that are at 80 % and at 100 % of their usual time, each once: "mix 0", "mix 1". */
+function fillsDue(): string {
+  return (line.value?.drums ?? [])
+    .flatMap(({ id, control, fill, expectedEnd }) => {
+      if (control !== "manual" || !fill || expectedEnd === null) return [];
+      const [begun, end] = [Date.parse(fill.startedAt), Date.parse(expectedEnd)];
+      const share = (gatewayNowMs.value - begun) / Math.max(1, end - begun);
+      return share >= 1 ? [`${id} 1`] : share >= 0.8 ? [`${id} 0`] : [];
+    })
+    .join();
+}
+
 /** A sound on this device while an alarm is new; browsers want one tap before a page may make any. */
 export function AlarmSound() {
   const [on, turn] = useState(false);
@@ -41,6 +53,10 @@ export function AlarmSound() {
     const timer = setInterval(() => ring(times), againMs);
     return () => clearInterval(timer);
   }, [on, times]);
+  const due = fillsDue();
+  useEffect(() => {
+    if (on && due !== "") ring(1);
+  }, [on, due]);
   return (
     <button
       type="button"

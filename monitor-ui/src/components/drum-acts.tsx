@@ -1,5 +1,5 @@
 import type { DrumView } from "@drumlin/gateway/contract";
-import { actOnDrum } from "../data/lists.ts";
+import { actOnDrum, change } from "../data/lists.ts";
 import { gatewayNowMs } from "../data/state.ts";
 import { duration } from "../format/numbers.ts";
 
@@ -37,6 +37,22 @@ export function DrumActs({ drum }: { readonly drum: DrumView }) {
         <button type="button" class="first" onClick={() => void actOnDrum(drum.id, "fill", { do: "stop" })}>
           Fill is over
         </button>
+      )}
+      {drum.floats.length > 0 && (
+        <details class="silence">
+          <summary>Floats…</summary>
+          <div>
+            {drum.floats.map(({ role }) => (
+              <button
+                type="button"
+                key={role}
+                onClick={() => void change(`/api/drums/${drum.id}/floats/${role}/lifted`, {})}
+              >
+                I hold the {role} float up now
+              </button>
+            ))}
+          </div>
+        </details>
       )}
       {drum.water.verdict !== "use" && (
         <details class="silence">

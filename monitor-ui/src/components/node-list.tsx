@@ -3,8 +3,8 @@ import { useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
 import { change } from "../data/lists.ts";
 import { mayAct } from "../data/me.ts";
-import { gatewayNowMs, line } from "../data/state.ts";
-import { duration, figure } from "../format/numbers.ts";
+import { gatewayNowMs, line, nowMs } from "../data/state.ts";
+import { clock, duration, figure } from "../format/numbers.ts";
 
 function presenceWords(node: NodeView): string {
   if (node.online === false) return "away";
@@ -94,6 +94,8 @@ export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
           <p class="u n">
             {presenceWords(node)} · {node.packs} packs{node.gaps > 0 ? ` · ${node.gaps} missing` : ""}
             {node.repeats > 0 ? ` · ${node.repeats} came again` : ""}
+            {node.firmware === null ? "" : ` · firmware ${node.firmware}`}
+            {node.startedAt === null ? "" : ` · started ${clock(node.startedAt, nowMs.value)}`}
           </p>
           {node.unassigned.map((one) => (
             <Unassigned key={one.channel} node={node.id} {...one} />

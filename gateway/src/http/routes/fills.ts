@@ -45,4 +45,21 @@ export function fillsRoutes(server: FastifyInstance, components: HttpComponents)
     const type = bodyOf(drumFillSchema, request.body).do === "start" ? "fill-started" : "fill-stopped";
     return act({ type, drum: request.params.id }, signedBy(request));
   });
+  server.post<{ Params: { id: string; role: string } }>(
+    "/api/drums/:id/floats/:role/lifted",
+    async (request) => {
+      const { id, role } = request.params;
+      const float = components
+        .line()
+        ?.drums.find((drum) => drum.id === id)
+        ?.floats.find((candidate) => candidate.role === role);
+      if (!float) throw new Refusal("no-such-float", `${id} has no ${role} float.`);
+      const raw = components.rawContact(float.channel);
+      if (raw === null)
+        throw new Refusal("float-not-heard", `${float.channel} has said nothing since the gateway started.`);
+      const saved = await components.lineFile.setFloatSense(id, role, raw);
+      if (!saved.ok) throw new Refusal(saved.code, saved.message);
+      return act({ type: "proof-test", float: `${id}.${role}`, how: "lifted" }, signedBy(request));
+    },
+  );
 }
