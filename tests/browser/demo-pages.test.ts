@@ -59,7 +59,7 @@ describe("the demo, in a real browser", () => {
     expect(await rows.count()).toBeGreaterThanOrEqual(3);
     await page.locator(".log li.bad").getByText("the float did not stop it").waitFor();
     await page.getByRole("button", { name: "7 days" }).click();
-    await page.getByLabel("Mix drum", { exact: true }).check();
+    await page.getByLabel("Mix drum, litres", { exact: true }).check();
     await expect.poll(() => page.url()).toContain("drums/mix/volume");
     expect(page.url()).toContain("hours=168");
     // Litres are not drawn on the scale of conductivities.
@@ -76,7 +76,7 @@ describe("the demo, in a real browser", () => {
     expect(await page.evaluate("globalThis.built")).toBeLessThanOrEqual(2);
     await page.reload();
     await expect.poll(() => page.locator(".chart.trend canvas").count()).toBe(2);
-    expect(await page.getByLabel("Mix drum", { exact: true }).isChecked()).toBe(true);
+    expect(await page.getByLabel("Mix drum, litres", { exact: true }).isChecked()).toBe(true);
   });
 
   it("Alarms lists what stands and what happened", async () => {

@@ -49,6 +49,7 @@ export function goodPoint(atMs: number): PointView {
     run: { flowing: true, basis: "flow-meter", since: null, litres: 20, flow: 3, settled: true },
     hasProbe: true,
     probe: null,
+    quantities: ["conductivity25"],
   };
 }
 
@@ -70,6 +71,7 @@ export function goodDrum(atMs: number): DrumView {
     fill: null,
     expectedEnd: null,
     floats: [{ role: "stop", state: "dry", changedAt: new Date(atMs - 72 * 60_000).toISOString() }],
+    quantities: ["volume"],
     missing: [],
   };
 }

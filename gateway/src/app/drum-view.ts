@@ -24,6 +24,7 @@ export interface DrumFacts {
   readonly changedAtMs: (id: string) => number | null;
   /** The supply may carry chlorine or chloramine. */
   readonly disinfected: boolean;
+  readonly quantities: readonly string[];
   readonly nowMs: number;
   readonly isCurrent: (measurement: Measurement) => boolean;
 }
@@ -106,6 +107,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
         changedAt: iso(facts.changedAtMs(float.id)),
       };
     }),
+    quantities: [...facts.quantities],
     missing: missingOf(drum, facts),
   };
 }

@@ -30,6 +30,8 @@ interface NodeState {
   readonly unassigned: Map<string, Unassigned>;
 }
 
+const seriesName = (kind: string, id: string, quantity: string) => `${kind}/${id}/${quantity}`;
+
 /** The line as it is now, folded from what the path gives; the source of `GET /api/line` and of the stream. */
 export function createLiveState({
   now,
@@ -61,7 +63,7 @@ export function createLiveState({
   let told = 0;
 
   function quantityView(kind: "point" | "drum", id: string, quantity: MeasuredQuantity): Quantity {
-    const found = latest.get(seriesOf({ subject: { kind, id }, quantity }));
+    const found = latest.get(seriesName(kind, id, quantity));
     const unit = quantityUnits[quantity];
     if (!found || !isCurrent(found))
       return { value: null, unit, flag: 9, at: found ? iso(found.tMs) : null, reasons: found ? ["old"] : [] };
@@ -74,6 +76,18 @@ export function createLiveState({
       ...(found.estimated ? { estimated: true } : {}),
       ...(found.belowResolution ? { belowResolution: true } : {}),
     };
+  }
+
+  /** What was measured of a point or drum, the flow past a point among it. */
+  function quantitiesOf(kind: "point" | "drum", id: string): string[] {
+    const known = (Object.keys(quantityUnits) as MeasuredQuantity[]).filter(
+      (quantity) => quantity !== "state",
+    );
+    return known.filter(
+      (quantity) =>
+        latest.has(seriesName(kind, id, quantity)) ||
+        (kind === "point" && quantity === "flow" && latest.has(seriesName("flow", id, quantity))),
+    );
   }
 
   function judgedView(point: Point): PointView["judged"] {
@@ -118,6 +132,7 @@ export function createLiveState({
         settled: run?.settled ?? null,
       },
       hasProbe: point.conductivity !== null,
+      quantities: quantitiesOf("point", point.id),
       probe:
         point.conductivity === null
           ? null
@@ -155,6 +170,7 @@ export function createLiveState({
       learned: learned(drum.id),
       flowLPerMin: flowInto(drum),
       inflowKnown: inflowKnown(drum),
+      quantities: quantitiesOf("drum", drum.id),
       disinfected: line?.disinfectant !== "none",
       nowMs: now(),
       float: (id) => latest.get(`float/${id}/state`) ?? null,

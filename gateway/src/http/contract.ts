@@ -41,6 +41,9 @@ export const pointSchema = z
     judged: z.object({ now: z.boolean(), because: z.string().nullable() }),
     run: runSchema,
     hasProbe: z.boolean(),
+    quantities: z
+      .array(z.string())
+      .meta({ description: "what was measured here since the start: for the series" }),
     probe: z
       .object({
         channel: z.string(),
@@ -123,6 +126,9 @@ export const drumSchema = z
         changedAt: time.nullable(),
       }),
     ),
+    quantities: z
+      .array(z.string())
+      .meta({ description: "what was measured here since the start: for the series" }),
     missing: z.array(z.string()).meta({ description: "what can't be known here, and what would tell" }),
   })
   .meta({ id: "Drum" });

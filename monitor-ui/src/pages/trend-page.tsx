@@ -24,23 +24,33 @@ interface Choice {
   readonly limit: number | null;
 }
 
+const words: Readonly<Record<string, readonly [unit: string, word: string]>> = {
+  conductivity25: ["uS/cm", ""],
+  conductivity: ["uS/cm", ", at its temperature"],
+  salinity: ["1", ", salinity"],
+  temperature: ["Cel", ", temperature"],
+  pressure: ["bar", ", pressure"],
+  level: ["m", ", level"],
+  volume: ["L", ", litres"],
+  flow: ["L/min", ", flow"],
+};
+
+/** Everything that was measured, the waters first. */
 function choicesOf({ points, drums }: LineView): Choice[] {
-  return [
-    ...points
-      .filter(({ hasProbe }) => hasProbe)
-      .map(({ id, title, limit }) => ({ key: `points/${id}/conductivity25`, title, unit: "uS/cm", limit })),
-    ...points
-      .filter(({ temperature }) => temperature.at !== null)
-      .map(({ id, title }) => ({
-        key: `points/${id}/temperature`,
-        title: `${title}, temperature`,
-        unit: "Cel",
-        limit: null,
-      })),
-    ...drums
-      .filter(({ volume }) => volume.at !== null)
-      .map(({ id, title }) => ({ key: `drums/${id}/volume`, title, unit: "L", limit: null })),
+  const all = [
+    ...points.flatMap(({ id, title, limit, quantities }) =>
+      quantities.map((quantity) => ({ key: `points/${id}/${quantity}`, title, limit, quantity })),
+    ),
+    ...drums.flatMap(({ id, title, quantities }) =>
+      quantities.map((quantity) => ({ key: `drums/${id}/${quantity}`, title, limit: null, quantity })),
+    ),
   ];
+  return all
+    .map(({ key, title, limit, quantity }) => {
+      const [unit = "", word = quantity] = words[quantity] ?? [];
+      return { key, title: `${title}${word}`, unit, limit: quantity === "conductivity25" ? limit : null };
+    })
+    .sort((a, b) => Number(b.key.endsWith("25")) - Number(a.key.endsWith("25")));
 }
 
 /** Series of one unit, and the limit where all that have one share it. */
