@@ -4,7 +4,8 @@ import { connect, createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 
-function freePort(): Promise<number> {
+/** A loopback port that is free now. */
+export function freePort(): Promise<number> {
   return new Promise((resolve) => {
     const probe = createServer();
     probe.listen(0, "127.0.0.1", () => {
@@ -24,24 +25,28 @@ function answers(port: number): Promise<boolean> {
   });
 }
 
-const program =
+/** The Mosquitto of this machine. */
+export const mosquittoProgram =
   process.env.DRUMLIN_MOSQUITTO ??
   ["/usr/sbin/mosquitto", "/usr/bin/mosquitto"].find((path) => existsSync(path)) ??
   "mosquitto";
 
 /** A real Mosquitto, with TLS where a certificate is given, on a loopback port of its own, that keeps sessions and what waits in them over a restart. */
-export async function startMosquitto(tls: { readonly cert: string; readonly key: string } | null = null) {
+export async function startMosquitto(
+  tls: { readonly cert: string; readonly key: string } | null = null,
+  mostQueued = 0,
+) {
   const folder = mkdtempSync(join(tmpdir(), "drumlin-mosquitto-"));
   const port = await freePort();
   const file = join(folder, "mosquitto.conf");
   // As root it would change to a user that may not write here.
   writeFileSync(
     file,
-    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages 0\nmax_inflight_messages 200\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}`,
+    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages ${mostQueued}\nmax_inflight_messages ${mostQueued > 0 ? 10 : 200}\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}`,
   );
   let child: ChildProcess;
   async function start(): Promise<void> {
-    child = spawn(program, ["-c", file], { stdio: "ignore" });
+    child = spawn(mosquittoProgram, ["-c", file], { stdio: "ignore" });
     for (let attempt = 0; attempt < 100; attempt += 1) {
       if (await answers(port)) return;
       await new Promise((resolve) => setTimeout(resolve, 50));

@@ -5,6 +5,7 @@ import { delimiter, join } from "node:path";
 
 const known = {
   mosquitto: { package: "mosquitto", env: "DRUMLIN_MOSQUITTO" },
+  mosquitto_passwd: { package: "mosquitto", env: "DRUMLIN_MOSQUITTO_PASSWD" },
   mosquitto_pub: { package: "mosquitto-clients", env: "DRUMLIN_MOSQUITTO_PUB" },
   openssl: { package: "openssl", env: "DRUMLIN_OPENSSL" },
   chromium: { package: "chromium", env: "DRUMLIN_CHROMIUM" },

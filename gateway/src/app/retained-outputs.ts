@@ -10,7 +10,7 @@ const clearAfterMs = 3000;
 
 interface RetainedOutputNeeds {
   readonly site: string;
-  readonly broker: Pick<Broker, "tell" | "toldBefore">;
+  readonly broker: Pick<Broker, "tell" | "toldBefore" | "onConnected">;
   readonly lineView: () => LineView | null;
   readonly standing: () => readonly Alarm[];
   readonly subscribe: (listener: (told: Told) => void) => () => void;
@@ -25,6 +25,7 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
   // By topic: what will be told of it when its time comes, "" to take it away.
   const waiting = new Map<string, () => string>();
   const told = new Set<string>();
+  let clearing: NodeJS.Timeout | undefined;
   const put = (kind: "points" | "drums" | "alarms", id: string, text: () => string) =>
     waiting.set(gatewayTopic(site, `${kind}/${id}`), text);
   const putAlarm = (alarm: AlarmView) =>
@@ -39,13 +40,14 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
 
   function flush(): void {
     for (const [topic, text] of waiting) {
-      broker.tell(topic, text());
-      told.add(topic);
+      const payload = text();
+      broker.tell(topic, payload);
+      if (payload === "") told.delete(topic);
+      else told.add(topic);
     }
     waiting.clear();
   }
 
-  all();
   const unsubscribe = needs.subscribe(({ key, view }) => {
     if (key?.startsWith("point/"))
       put("points", key.slice("point/".length), () => JSON.stringify(view().data));
@@ -58,10 +60,18 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
     }
   });
   const flushing = setInterval(flush, everyMs);
-  const clearing = setTimeout(() => {
-    for (const topic of broker.toldBefore())
-      if (!told.has(topic) && !topic.endsWith("/presence")) broker.tell(topic, "");
-  }, clearAfterMs);
+  /** Everything is told anew, and what an earlier time left there and no longer stands is taken away. */
+  function anew(): void {
+    told.clear();
+    all();
+    clearTimeout(clearing);
+    clearing = setTimeout(() => {
+      for (const topic of broker.toldBefore())
+        if (!told.has(topic) && !topic.endsWith("/presence")) broker.tell(topic, "");
+    }, clearAfterMs);
+  }
+  anew();
+  broker.onConnected(anew);
 
   return {
     stop(): void {

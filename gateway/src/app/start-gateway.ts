@@ -266,6 +266,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       async apply(yaml) {
         await journal.append({ kind: "line", yaml });
         driver.catchUp();
+        broker.useForeign((pipeline.line()?.foreign ?? []).map(({ topic }) => topic));
       },
     });
 

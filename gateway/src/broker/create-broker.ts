@@ -75,6 +75,10 @@ export interface Broker {
   tell(topic: string, payload: string): void;
   /** Retained topics of the gateway that an earlier run left there. */
   toldBefore(): readonly string[];
+  /** Told each time that the broker can be spoken to again; never by the embedded one. */
+  onConnected(listener: () => void): void;
+  /** Topics of other protocols that the line maps now. */
+  useForeign(topics: readonly string[]): void;
   /** New certificate and key for new connections; nothing without TLS. */
   renew(tls: BrokerTls): void;
   /** Refuses new connections, waits for what is being written, closes. */
@@ -326,6 +330,17 @@ export async function createBroker(components: BrokerComponents, options: Broker
       resolve();
     });
   });
+  broker.publish(
+    {
+      cmd: "publish",
+      topic: gatewayTopic(site, "presence"),
+      payload: Buffer.from('{"state":"online"}'),
+      qos: 0,
+      retain: true,
+      dup: false,
+    },
+    () => {},
+  );
   const address = server.address();
   const port = typeof address === "object" && address ? address.port : options.port;
 
@@ -337,6 +352,9 @@ export async function createBroker(components: BrokerComponents, options: Broker
         () => {},
       );
     },
+    onConnected() {},
+    // The embedded broker asks for each pack who may send it.
+    useForeign() {},
     // Retained messages of the embedded broker live as long as it does.
     toldBefore: () => [],
     connectedNodes: () => [...new Set([...open].flatMap(({ node }) => (node ? [node] : [])))],

@@ -9,6 +9,7 @@ const longestPayload = 64 * 1024;
 const mostPending = 1000;
 const firstRetryMs = 500;
 const mostRetryMs = 30_000;
+const stopPatienceMs = 3000;
 const presenceWaitMs = 600;
 
 /** What a gateway needs to work on a broker that is not its own. */
@@ -45,6 +46,16 @@ interface Acknowledging {
 
 /** What MQTT.js takes as "no answer now": it sends no PUBACK by itself and goes on with the next packet. */
 const later = new Error("acknowledged later");
+
+/** A broker that hangs must not keep the gateway from stopping. */
+async function soon(work: Promise<unknown>): Promise<void> {
+  let timer: NodeJS.Timeout | undefined;
+  const patience = new Promise<void>((resolve) => {
+    timer = setTimeout(resolve, stopPatienceMs);
+  });
+  await Promise.race([work.catch(() => {}), patience]);
+  clearTimeout(timer);
+}
 
 /** Rejects with SiteTaken when the retained presence of another instance at this site is online. */
 async function whoIsThere(client: MqttClient, topic: string, instance: string): Promise<void> {
@@ -88,7 +99,8 @@ export async function createOutsideBroker(
     ...(options.password === undefined ? {} : { password: options.password }),
     ...(options.ca === undefined ? {} : { ca: options.ca }),
   };
-  const foreign = new Set(options.foreignTopics);
+  let foreign = new Set(options.foreignTopics);
+  const connected: (() => void)[] = [];
   const nodes = new Set<string>();
   const earlier = new Set<string>();
   let pending = 0;
@@ -190,7 +202,9 @@ export async function createOutsideBroker(
       done();
       return;
     }
-    answerLater(packet, taken(packet));
+    // What a broker kept of another protocol has no time: it must not come up as new.
+    const isOld = packet.retain && foreign.has(packet.topic);
+    answerLater(packet, isOld ? null : taken(packet));
     if (pending < mostPending && !room()) done(packet.qos === 1 ? later : undefined);
     else void untilThereIsRoom().then(() => done(packet.qos === 1 ? later : undefined));
   };
@@ -204,13 +218,7 @@ export async function createOutsideBroker(
     }, waitMs);
   }
 
-  let known = false;
-  client.on("connect", ({ sessionPresent }) => {
-    retryMs = firstRetryMs;
-    if (known) log("broker: found again");
-    known = true;
-    client.publish(presence, JSON.stringify({ state: "online", instance }), { qos: 1, retain: true });
-    if (sessionPresent) return;
+  function subscribe(): void {
     const topics = [
       `drumlin/${protocolVersion}/${site}/+/readings`,
       `drumlin/${protocolVersion}/${site}/+/presence`,
@@ -220,6 +228,17 @@ export async function createOutsideBroker(
     client.subscribe(topics, { qos: 1 }, (error) => {
       if (error) log(`broker: could not subscribe: ${error.message}`);
     });
+  }
+
+  let known = false;
+  client.on("connect", () => {
+    retryMs = firstRetryMs;
+    if (known) log("broker: found again");
+    known = true;
+    client.publish(presence, JSON.stringify({ state: "online", instance }), { qos: 1, retain: true });
+    // Asked for again at each connection: a session that the broker kept may be of another line.
+    subscribe();
+    for (const listener of connected) listener();
   });
   client.on("error", (error) => log(`broker: ${error.message}`));
   client.on("close", () => {
@@ -247,19 +266,30 @@ export async function createOutsideBroker(
       if (client.connected) client.publish(topic, payload, { qos: 1, retain: true });
     },
     toldBefore: () => [...earlier],
+    onConnected: (listener) => connected.push(listener),
+    useForeign(topics) {
+      const gone = [...foreign].filter((topic) => !topics.includes(topic));
+      foreign = new Set(topics);
+      if (!client.connected) return;
+      if (gone.length > 0) client.unsubscribe(gone);
+      subscribe();
+    },
     connectedNodes: () => [...nodes],
     dropRevoked() {},
     renew() {},
     async stop() {
       if (stopping) return;
       stopping = true;
-      await lastAnswer;
+      await soon(lastAnswer);
       if (client.connected)
-        await client.publishAsync(presence, JSON.stringify({ state: "offline", instance }), {
-          qos: 1,
-          retain: true,
-        });
-      await client.endAsync(false);
+        await soon(
+          client.publishAsync(presence, JSON.stringify({ state: "offline", instance }), {
+            qos: 1,
+            retain: true,
+          }),
+        );
+      await soon(client.endAsync(false));
+      client.end(true);
     },
   };
 }

@@ -30,6 +30,8 @@ function pointedAt(value: unknown, pointer: string): unknown {
   for (const part of pointer.split("/").slice(1)) {
     const key = part.replaceAll("~1", "/").replaceAll("~0", "~");
     if (typeof at !== "object" || at === null || !Object.hasOwn(at, key)) return undefined;
+    // Of a list only places by their number (RFC 6901, section 4).
+    if (Array.isArray(at) && !/^(0|[1-9]\d*)$/.test(key)) return undefined;
     at = (at as Record<string, unknown>)[key];
   }
   return at;
@@ -63,7 +65,7 @@ function foreignValue(mapped: ForeignTopic, payload: Uint8Array): ForeignValue {
       };
   }
   const number = numberOf(found);
-  if (number === null)
+  if (number === null || !Number.isFinite(number * mapped.scale))
     return {
       ok: false,
       code: "foreign-not-a-number",
