@@ -78,6 +78,8 @@ export async function startProcess(
   return {
     ...ports,
     pid: child.pid as number,
+    /** Its exit code, once it ended by itself or was ended. */
+    ended,
     /** What it has printed so far. */
     printed: () => text + errors,
     api: async (path: string, options?: RequestInit) =>

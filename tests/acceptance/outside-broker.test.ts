@@ -95,10 +95,14 @@ describe("on a broker of somebody else", () => {
 
   it("a second gateway at the same site does not start, unless it is told to take over", async () => {
     const { gateway, mosquitto } = await bench();
-    ends.push(() => gateway.stop());
     const other = await newSite(["press"]);
     await expect(startProcess(other, ["--broker", mosquitto.url])).rejects.toThrow(/is online at this site/);
     const taking = await startProcess(other, ["--broker", mosquitto.url, "--take-over"]);
+    // The one that was there stops by itself, in order, and does not say that the site is offline.
+    expect(await gateway.ended).toBe(0);
+    expect(gateway.printed()).toContain("took this site over");
+    const third = await newSite(["press"]);
+    await expect(startProcess(third, ["--broker", mosquitto.url])).rejects.toThrow(/is online at this site/);
     await taking.stop();
   });
 
@@ -224,5 +228,6 @@ describe("what a broker kept", () => {
       (view) => view.points[0]?.conductivity.value !== null,
     );
     expect(now.points[0]?.conductivity.value).toBeCloseTo(412, 6);
+    expect(now.nodes.map(({ id, lastSeen }) => [id, lastSeen !== null])).toEqual([["press", true]]);
   });
 });

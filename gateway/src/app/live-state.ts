@@ -365,6 +365,8 @@ export function createLiveState({
           tell({ key: null, view: () => ({ event: "alarm", data: alarmChangeView(outcome) }) }, seq);
           return;
         case "reading": {
+          // A node of another protocol sends no packs, and is heard all the same.
+          nodeState(outcome.node).lastSeenMs = outcome.receivedAtMs;
           const use = line?.channels[outcome.channel];
           const value =
             use?.signal === "conductivity" ? inOwnUnit("conductivity", outcome.value, outcome.unit) : null;

@@ -7,12 +7,13 @@ import {
   type OutsideBrokerOptions,
   type RateLimits,
 } from "../broker/index.ts";
-import { createHttp, type GivenAct, type Metric, type TlsFiles } from "../http/index.ts";
+import { createHttp, type GivenAct, type TlsFiles } from "../http/index.ts";
 import { openJournal } from "../journal/index.ts";
 import { openLogbook, type RejectionCount } from "../logbook/index.ts";
 import { channelOfReadingSeries } from "../measurements/index.ts";
 import { openSqliteSeries } from "../series/index.ts";
 import { derive } from "./derive.ts";
+import { type GatewayCounts, gatewayMetrics } from "./gateway-metrics.ts";
 import { createLineFile } from "./line-file.ts";
 import { createLiveDriver } from "./live-driver.ts";
 import { createLiveState } from "./live-state.ts";
@@ -42,6 +43,8 @@ export interface GatewayOptions {
   readonly signedIn?: Who;
   readonly simulated?: boolean;
   readonly rate?: RateLimits;
+  /** Told when another gateway took the site over on that broker. */
+  readonly onTakenOver?: () => void;
   /** A broker of somebody else, instead of the embedded one. */
   readonly outsideBroker?: Pick<
     OutsideBrokerOptions,
@@ -108,7 +111,13 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       learned: (drum) => pipeline.learned(drum),
     });
     const waitingActs = new Map<string, (refused: ActRefused | null) => void>();
-    const counts = { readings: 0, rejections: 0, repeats: 0, storeFailures: 0, entryFailures: 0 };
+    const counts: GatewayCounts = {
+      readings: 0,
+      rejections: 0,
+      repeats: 0,
+      storeFailures: 0,
+      entryFailures: 0,
+    };
     const refusals = new Map<string, RejectionCount>();
     let deriving: Promise<void> = Promise.resolve();
     /** A calibration for the past changes what was measured since: that part of the past is derived anew, one after the other. */
@@ -235,7 +244,16 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       );
     const broker = options.outsideBroker
       ? await createOutsideBroker(
-          { journal, onRefused, log, room: () => driver.room() },
+          {
+            journal,
+            onRefused,
+            log,
+            room: () => driver.room(),
+            onTakenOver() {
+              log("broker: another gateway took this site over; this one stops");
+              options.onTakenOver?.();
+            },
+          },
           {
             ...options.outsideBroker,
             site: line.site,
@@ -281,55 +299,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       });
     }
 
-    function metrics(): readonly Metric[] {
-      const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
-        name,
-        help,
-        type,
-        samples: [{ value }],
-      });
-      return [
-        one("drumlin_journal_entries", "Entries of the journal", "counter", journal.lastSeq),
-        one(
-          "drumlin_journal_waiting_entries",
-          "Entries that wait for the disk",
-          "gauge",
-          journal.waiting.entries,
-        ),
-        one(
-          "drumlin_series_waiting_rows",
-          "Rows that wait for the series store",
-          "gauge",
-          driver.waitingRows(),
-        ),
-        one(
-          "drumlin_entry_failures",
-          "Journal entries that could not be run since the start",
-          "counter",
-          counts.entryFailures,
-        ),
-        one(
-          "drumlin_series_failures",
-          "Failed writes to the series store since the start",
-          "counter",
-          counts.storeFailures,
-        ),
-        one("drumlin_readings", "Readings taken since the start", "counter", counts.readings),
-        one("drumlin_rejections", "Records and packs refused since the start", "counter", counts.rejections),
-        one("drumlin_repeats", "Packs that came again since the start", "counter", counts.repeats),
-        one("drumlin_connected_nodes", "Nodes that are signed in", "gauge", broker.connectedNodes().length),
-        one("drumlin_alarms_standing", "Alarms not at rest", "gauge", pipeline.standing().length),
-        {
-          name: "drumlin_broker_refusals",
-          help: "What the broker refused since the start",
-          type: "counter",
-          samples: [...refusals.values()].map(({ code, node, count }) => ({
-            labels: { code, node: node ?? "" },
-            value: count,
-          })),
-        },
-      ];
-    }
+    const metrics = () => gatewayMetrics({ journal, driver, broker, pipeline, counts, refusals });
 
     const http = await createHttp(
       {

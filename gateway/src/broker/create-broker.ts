@@ -68,6 +68,8 @@ interface Connection {
 export interface Broker {
   /** The port it listens on. */
   readonly port: number;
+  /** False while a broker of somebody else is away. */
+  isConnected(): boolean;
   connectedNodes(): readonly string[];
   /** Ends the connection of every node whose secret is no longer the one it signed in with. */
   dropRevoked(): void;
@@ -357,6 +359,7 @@ export async function createBroker(components: BrokerComponents, options: Broker
     useForeign() {},
     // Retained messages of the embedded broker live as long as it does.
     toldBefore: () => [],
+    isConnected: () => true,
     connectedNodes: () => [...new Set([...open].flatMap(({ node }) => (node ? [node] : [])))],
     dropRevoked() {
       for (const { socket, node, secret } of open) {

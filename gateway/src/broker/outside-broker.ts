@@ -32,6 +32,8 @@ export interface OutsideBrokerComponents {
   readonly journal: Pick<Journal, "append">;
   readonly onRefused: (code: BrokerRefusalCode, node: string | null, detail: string) => void;
   readonly log: (message: string) => void;
+  /** Another gateway took this site over: this one has nothing more to do here. */
+  readonly onTakenOver: () => void;
   readonly room?: () => Promise<void> | null;
 }
 
@@ -90,7 +92,7 @@ export async function createOutsideBroker(
   components: OutsideBrokerComponents,
   options: OutsideBrokerOptions,
 ): Promise<Broker> {
-  const { journal, onRefused, log, room = () => null } = components;
+  const { journal, onRefused, log, onTakenOver, room = () => null } = components;
   const { url, site, instance } = options;
   const presence = gatewayTopic(site, "presence");
   const common: IClientOptions = {
@@ -107,6 +109,7 @@ export async function createOutsideBroker(
   let lastAnswer: Promise<void> = Promise.resolve();
   let wake: (() => void) | null = null;
   let stopping = false;
+  let takenOver = false;
   let retryMs = firstRetryMs;
 
   if (!options.takeOver) {
@@ -195,8 +198,28 @@ export async function createOutsideBroker(
     await room();
   }
 
+  /** Another instance that says it is online took over; one that says it went leaves the site to this one. */
+  function hearPresence(text: string): void {
+    let said: { state?: unknown; instance?: unknown };
+    try {
+      said = JSON.parse(text);
+    } catch {
+      return;
+    }
+    if (said.instance === instance || stopping) return;
+    if (said.state === "online") {
+      takenOver = true;
+      onTakenOver();
+    } else sayOnline();
+  }
+
+  function sayOnline(): void {
+    client.publish(presence, JSON.stringify({ state: "online", instance }), { qos: 1, retain: true });
+  }
+
   client.handleMessage = (packet, done) => {
     if (packet.topic.startsWith(gatewayTopic(site, ""))) {
+      if (packet.topic === presence) hearPresence(packet.payload.toString());
       // Its own words come back; retained ones that it has not said are an earlier run's.
       if (packet.retain && packet.payload.length > 0) earlier.add(packet.topic);
       done();
@@ -235,7 +258,7 @@ export async function createOutsideBroker(
     retryMs = firstRetryMs;
     if (known) log("broker: found again");
     known = true;
-    client.publish(presence, JSON.stringify({ state: "online", instance }), { qos: 1, retain: true });
+    sayOnline();
     // Asked for again at each connection: a session that the broker kept may be of another line.
     subscribe();
     for (const listener of connected) listener();
@@ -274,6 +297,7 @@ export async function createOutsideBroker(
       if (gone.length > 0) client.unsubscribe(gone);
       subscribe();
     },
+    isConnected: () => client.connected,
     connectedNodes: () => [...nodes],
     dropRevoked() {},
     renew() {},
@@ -281,7 +305,7 @@ export async function createOutsideBroker(
       if (stopping) return;
       stopping = true;
       await soon(lastAnswer);
-      if (client.connected)
+      if (client.connected && !takenOver)
         await soon(
           client.publishAsync(presence, JSON.stringify({ state: "offline", instance }), {
             qos: 1,

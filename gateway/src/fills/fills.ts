@@ -1,30 +1,22 @@
 import type { Act } from "../acts/index.ts";
-import { type Drum, type Line, type LineStage, stageInto } from "../line/index.ts";
+import { type Drum, type Line, stageInto } from "../line/index.ts";
 import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
 import { blended, type Contents, emptyContents, unknownContents } from "./contents.ts";
+import { graceMsOf, pointSeenFor } from "./drum-feed.ts";
 import { type Inflow, type InflowBases, inflowBases, inflowOf } from "./drum-inflow.ts";
-import type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
+import type { DrumWater, Fill, FillEnd } from "./fill.ts";
 import type { createFlowSources } from "./flow-sources.ts";
-import {
-  type Learned,
-  learn,
-  nothingLearned,
-  tripToleranceL,
-  tripVolumeL,
-  usualDurationMs,
-  usualFlowLPerMin,
-} from "./learned.ts";
-import { isOver, notOver, type OverLimit } from "./over-limit.ts";
-import type { FlowBasis, RunState } from "./run.ts";
+import { type Learned, learn, nothingLearned, tripVolumeL, usualFlowLPerMin } from "./learned.ts";
+import { whetherNotStopping } from "./not-stopping.ts";
+import { fillOf, newFill, type OpenFill } from "./open-fill.ts";
+import { isOver } from "./over-limit.ts";
+import type { RunState } from "./run.ts";
 
 /** Inflow that comes back within this time goes on with the same fill. */
 const pauseMs = 2 * 60_000;
 /** A silence longer than this ends a fill where it was last heard. */
 const silenceMs = 15 * 60_000;
-/** A drum stops within this time after its float tripped; behind a membrane, which has a tank to empty, later. */
-const graceMs = 2 * 60_000;
-const membraneGraceMs = 10 * 60_000;
 /** A reading of what comes in speaks for so long. */
 const freshKappaMs = 90_000;
 const toldEveryMs = 10_000;
@@ -32,34 +24,6 @@ const toldEveryMs = 10_000;
 const unwatchedAllowed = 0.05;
 /** Band of a drum behind resin or a membrane where the line gives none, uS/cm: CO2 of the air alone brings about 1. */
 const pureBand25 = 10;
-
-interface OpenFill {
-  readonly id: string;
-  startedAtMs: number;
-  lastMs: number;
-  basis: FlowBasis;
-  litres: number | null;
-  estimated: boolean;
-  /** Litres (minutes where litres are not known) that came in, that were watched, and their κ25 sums. */
-  came: number;
-  watched: number;
-  sum25: number;
-  first: number;
-  firstSum25: number;
-  peak25: number | null;
-  /** Litres in the drum as the fill began, where a level tells. */
-  startL: number | null;
-  trippedAtMs: number | null;
-  tripAtL: number | null;
-  litresAtTrip: number | null;
-  stoppedAtMs: number | null;
-  silentSinceMs: number | null;
-  byPerson: boolean;
-  notStopping: NotStopping | null;
-  reasons: string[];
-  over: OverLimit;
-  toldMs: number;
-}
 
 interface DrumState {
   open: OpenFill | null;
@@ -107,22 +71,6 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     return drums[id] as DrumState;
   }
 
-  function hasMembrane(drum: Drum): boolean {
-    for (let stage = line && stageInto(line, drum.fedBy); stage; stage = line && stageInto(line, stage.from))
-      if (stage.kind === "membrane") return true;
-    return false;
-  }
-
-  /** The point whose probe sees what comes into a drum: sediment and carbon filters leave the conductivity as it is. */
-  function seenAt(drum: Drum): string {
-    for (let at: string | null = drum.fedBy; at !== null; ) {
-      if (line?.points.some(({ id, conductivity }) => id === at && conductivity)) return at;
-      const stage: LineStage | null = line && stageInto(line, at);
-      at = stage && (stage.kind === "sediment" || stage.kind === "carbon") ? stage.from : null;
-    }
-    return drum.fedBy;
-  }
-
   function limitOf(drum: Drum): number | null {
     return line?.points.find(({ id }) => id === drum.fedBy)?.limit25UsPerCm ?? null;
   }
@@ -131,38 +79,6 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     if (drum.target.conductivity25UsPerCm !== null) return drum.target.conductivity25UsPerCm;
     const before = line && stageInto(line, drum.fedBy)?.kind;
     return before === "resin" || before === "membrane" ? pureBand25 : null;
-  }
-
-  function view(drum: string, open: OpenFill, end: FillEnd | null): Fill {
-    const settled = open.watched - open.first;
-    const confirmed =
-      open.trippedAtMs === null || end === null
-        ? null
-        : open.basis === "calling-float"
-          ? null
-          : end === "float-tripped";
-    return {
-      kind: "fill",
-      id: open.id,
-      drum,
-      startedAtMs: open.startedAtMs,
-      endedAtMs: end === null ? null : (open.stoppedAtMs ?? open.silentSinceMs ?? open.lastMs),
-      pausedSinceMs: end === null ? open.stoppedAtMs : null,
-      litres: open.litres,
-      basis: open.basis,
-      estimated: open.estimated,
-      mean25: open.watched > 0 ? open.sum25 / open.watched : null,
-      peak25: settled > 0 ? open.peak25 : null,
-      firstWater25: open.first > 0 ? open.firstSum25 / open.first : null,
-      end,
-      tripConfirmed: confirmed,
-      trippedAtMs: open.trippedAtMs,
-      tripAtL: open.tripAtL,
-      watched: open.came > 0 ? Math.min(1, open.watched / open.came) : 0,
-      notStopping: open.notStopping,
-      reasons: [...open.reasons],
-      revision: 0,
-    };
   }
 
   function tellWater(drum: Drum, state: DrumState, nowMs: number, emit: Emit<FillOutcome>): void {
@@ -188,33 +104,9 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
   }
 
   function begin(drum: Drum, state: DrumState, now: Inflow, tMs: number, emit: Emit<FillOutcome>): OpenFill {
-    const open: OpenFill = {
-      id: `${drum.id}@${tMs}`,
-      startedAtMs: tMs,
-      lastMs: tMs,
-      basis: now.basis,
-      litres: null,
-      estimated: now.estimated,
-      came: 0,
-      watched: 0,
-      sum25: 0,
-      first: 0,
-      firstSum25: 0,
-      peak25: null,
-      startL: state.volumeL,
-      trippedAtMs: null,
-      tripAtL: null,
-      litresAtTrip: null,
-      stoppedAtMs: null,
-      silentSinceMs: null,
-      byPerson: false,
-      notStopping: null,
-      reasons: [],
-      over: notOver(),
-      toldMs: tMs,
-    };
+    const open = newFill(drum.id, now, state.volumeL, tMs);
     state.open = open;
-    emit(view(drum.id, open, null));
+    emit(fillOf(drum.id, open, null));
     return open;
   }
 
@@ -239,34 +131,6 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     } else open.peak25 = Math.max(open.peak25 ?? 0, kappa.value);
   }
 
-  function whetherNotStopping(drum: Drum, state: DrumState, open: OpenFill, tMs: number): NotStopping | null {
-    const stop = drum.floats.find(({ role }) => role === "stop");
-    const trip = tripVolumeL(state.learned, stop?.tripsAtL ?? null);
-    if (
-      state.volumeL !== null &&
-      trip !== null &&
-      state.stopWet !== true &&
-      state.volumeL > trip + tripToleranceL(state.learned, drum.volumeL)
-    )
-      return "past-trip-volume";
-    if (
-      open.trippedAtMs !== null &&
-      tMs - open.trippedAtMs > (hasMembrane(drum) ? membraneGraceMs : graceMs)
-    ) {
-      const usual = usualFlowLPerMin(state.learned);
-      const flow = state.inflow.flowLPerMin;
-      const since =
-        open.litres === null || open.litresAtTrip === null ? null : open.litres - open.litresAtTrip;
-      const runsOn = flow === null || usual === null || flow > 0.1 * usual;
-      if (open.basis !== "calling-float" && runsOn && (since === null || since > 0.01 * drum.volumeL))
-        return "goes-on-after-trip";
-    }
-    const usualMs = usualDurationMs(state.learned);
-    const blind = state.volumeL === null && state.inflow.flowLPerMin === null;
-    if (blind && usualMs !== null && tMs - open.startedAtMs > 1.2 * usualMs) return "longer-than-learned";
-    return null;
-  }
-
   function close(drum: Drum, state: DrumState, open: OpenFill, nowMs: number, emit: Emit<FillOutcome>): void {
     const tripped = open.trippedAtMs !== null && (open.stoppedAtMs ?? open.lastMs) >= open.trippedAtMs;
     const end: FillEnd =
@@ -280,7 +144,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     // A level tells what came in better than the sum of its slopes.
     if (open.basis === "level" && open.startL !== null && state.volumeL !== null)
       open.litres = Math.max(0, state.volumeL - open.startL);
-    const fill = view(drum.id, open, end);
+    const fill = fillOf(drum.id, open, end);
     state.open = null;
     const durationMs = (fill.endedAtMs ?? nowMs) - fill.startedAtMs;
     if (end === "float-tripped")
@@ -330,13 +194,13 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
       const wasPaused = goesOn.stoppedAtMs !== null;
       goesOn.stoppedAtMs = null;
       goesOn.silentSinceMs = null;
-      if (wasPaused) emit(view(drum.id, goesOn, null));
+      if (wasPaused) emit(fillOf(drum.id, goesOn, null));
       if (goesOn.basis !== now.basis && now.basis === "flow-meter") goesOn.basis = now.basis;
     } else if (open && now.flowing === false) {
       const paused = open.stoppedAtMs === null;
       open.stoppedAtMs ??= open.silentSinceMs ?? tMs;
       open.silentSinceMs = null;
-      if (paused) emit(view(drum.id, open, null));
+      if (paused) emit(fillOf(drum.id, open, null));
     } else if (open && open.stoppedAtMs === null) open.silentSinceMs ??= tMs;
     state.inflow = now;
     open = state.open;
@@ -346,10 +210,10 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
     }
     if (now.flowing === true) {
       const before = open.notStopping;
-      open.notStopping ??= whetherNotStopping(drum, state, open, tMs);
+      open.notStopping ??= whetherNotStopping(drum, state, open, graceMsOf(line as Line, drum), tMs);
       if (open.notStopping !== null || before !== open.notStopping || tMs - open.toldMs >= toldEveryMs) {
         open.toldMs = tMs;
-        emit(view(drum.id, open, null));
+        emit(fillOf(drum.id, open, null));
       }
     }
     tellWater(drum, state, tMs, emit);
@@ -399,7 +263,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
       if (open.reasons.includes(reason)) continue;
       open.reasons.push(reason);
       hold(state, reason, tMs);
-      emit(view(drum.id, open, null));
+      emit(fillOf(drum.id, open, null));
       tellWater(drum, state, tMs, emit);
     }
     kappas[point] = { value: kappa25, tMs };
@@ -419,7 +283,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
       seen.clear();
       for (const drum of next.drums) {
         bases.set(drum.id, inflowBases(next, drum));
-        seen.set(drum.id, seenAt(drum));
+        seen.set(drum.id, pointSeenFor(next, drum));
       }
       for (const id of Object.keys(drums)) if (!bases.has(id)) delete drums[id];
     },
@@ -515,7 +379,7 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
               },
             ]
           : []),
-        ...(open ? [view(drum, open, null)] : []),
+        ...(open ? [fillOf(drum, open, null)] : []),
       ]);
     },
     snapshot: (): FillsState => ({ drums, kappas, runs }),

@@ -76,7 +76,13 @@ export const runCommand: Command = {
     for (const fault of read.faults) console.error(faultText(file, fault));
     if (!read.ok) return 1;
     // Listened for before anything is said to be ready: a signal that comes at once is still an orderly stop.
-    const stopped = untilStopped();
+    let takenOver = () => {};
+    const stopped = Promise.race([
+      untilStopped(),
+      new Promise<void>((resolve) => {
+        takenOver = resolve;
+      }),
+    ]);
     const log = (message: string) => console.error(message);
     const gateway = await startGateway({
       data,
@@ -87,6 +93,7 @@ export const runCommand: Command = {
       mqttTls: mqttPaths && (await readTls(mqttPaths)),
       plainHttp,
       mqtt: listenAddress(options.text("mqtt") ?? "127.0.0.1:1883", "mqtt"),
+      onTakenOver: () => takenOver(),
       outsideBroker: broker
         ? {
             url: broker,

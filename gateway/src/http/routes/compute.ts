@@ -1,6 +1,6 @@
 import type { FastifyInstance } from "fastify";
 import { compute, formulas } from "../../water/index.ts";
-import { computeBodySchema } from "../contract.ts";
+import { computeBodySchema } from "../bodies.ts";
 import { formulaView } from "../formula-view.ts";
 import { bodyOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";

@@ -1,14 +1,14 @@
 import type { FastifyInstance } from "fastify";
 import type { z } from "zod";
 import type { Act } from "../../acts/index.ts";
-import type { GivenAct, HttpComponents } from "../components.ts";
 import {
   calibrationSchema,
   mediumChangeSchema,
   noteSchema,
   proofTestSchema,
   workOnSchema,
-} from "../contract.ts";
+} from "../bodies.ts";
+import type { GivenAct, HttpComponents } from "../components.ts";
 import { signedBy } from "../gate.ts";
 import { bodyOf, type Query, wholeOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";

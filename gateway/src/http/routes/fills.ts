@@ -1,6 +1,6 @@
 import type { FastifyInstance } from "fastify";
+import { drumFillSchema, releaseSchema } from "../bodies.ts";
 import type { HttpComponents } from "../components.ts";
-import { drumFillSchema, releaseSchema } from "../contract.ts";
 import { signedBy } from "../gate.ts";
 import { bodyOf, type Query, timeOf, wholeOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";

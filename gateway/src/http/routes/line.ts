@@ -1,7 +1,7 @@
 import type { FastifyInstance } from "fastify";
 import { readLine } from "../../line/index.ts";
+import { assignSchema, limitSetSchema, lineFileSaveSchema, lineTextSchema } from "../bodies.ts";
 import type { HttpComponents, LineFileSaved } from "../components.ts";
-import { assignSchema, limitSetSchema, lineFileSaveSchema, lineTextSchema } from "../contract.ts";
 import { bodyOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 

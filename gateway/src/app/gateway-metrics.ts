@@ -1,0 +1,83 @@
+import type { Broker } from "../broker/index.ts";
+import type { Metric } from "../http/index.ts";
+import type { Journal } from "../journal/index.ts";
+import type { RejectionCount } from "../logbook/index.ts";
+import type { createLiveDriver } from "./live-driver.ts";
+import type { Pipeline } from "./pipeline.ts";
+
+/** What is counted since the start. */
+export interface GatewayCounts {
+  readings: number;
+  rejections: number;
+  repeats: number;
+  storeFailures: number;
+  entryFailures: number;
+}
+
+interface MetricSources {
+  readonly journal: Pick<Journal, "lastSeq" | "waiting">;
+  readonly driver: Pick<ReturnType<typeof createLiveDriver>, "waitingRows">;
+  readonly broker: Pick<Broker, "isConnected" | "connectedNodes">;
+  readonly pipeline: Pick<Pipeline, "standing">;
+  readonly counts: Readonly<GatewayCounts>;
+  readonly refusals: ReadonlyMap<string, RejectionCount>;
+}
+
+/** The gateway's figures for `/metrics`. */
+export function gatewayMetrics({
+  journal,
+  driver,
+  broker,
+  pipeline,
+  counts,
+  refusals,
+}: MetricSources): readonly Metric[] {
+  const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
+    name,
+    help,
+    type,
+    samples: [{ value }],
+  });
+  return [
+    one("drumlin_journal_entries", "Entries of the journal", "counter", journal.lastSeq),
+    one(
+      "drumlin_journal_waiting_entries",
+      "Entries that wait for the disk",
+      "gauge",
+      journal.waiting.entries,
+    ),
+    one("drumlin_series_waiting_rows", "Rows that wait for the series store", "gauge", driver.waitingRows()),
+    one(
+      "drumlin_entry_failures",
+      "Journal entries that could not be run since the start",
+      "counter",
+      counts.entryFailures,
+    ),
+    one(
+      "drumlin_series_failures",
+      "Failed writes to the series store since the start",
+      "counter",
+      counts.storeFailures,
+    ),
+    one("drumlin_readings", "Readings taken since the start", "counter", counts.readings),
+    one("drumlin_rejections", "Records and packs refused since the start", "counter", counts.rejections),
+    one("drumlin_repeats", "Packs that came again since the start", "counter", counts.repeats),
+    one(
+      "drumlin_broker_connected",
+      "1 while the broker can be spoken to, 0 while one of somebody else is away",
+      "gauge",
+      broker.isConnected() ? 1 : 0,
+    ),
+    one("drumlin_connected_nodes", "Nodes that are signed in", "gauge", broker.connectedNodes().length),
+    one("drumlin_alarms_standing", "Alarms not at rest", "gauge", pipeline.standing().length),
+    {
+      name: "drumlin_broker_refusals",
+      help: "What the broker refused since the start",
+      type: "counter",
+      samples: [...refusals.values()].map(({ code, node, count }) => ({
+        labels: { code, node: node ?? "" },
+        value: count,
+      })),
+    },
+  ];
+}

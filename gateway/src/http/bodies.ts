@@ -1,0 +1,137 @@
+import { z } from "zod";
+import { time } from "./contract.ts";
+
+/** What callers send, and the answers of calls that no page shows as a whole. */
+
+export const computeBodySchema = z.record(z.string().max(60), z.unknown()).meta({
+  id: "ComputeBody",
+  description: 'Inputs by name: numbers in the stated units, or texts with a unit ("5 uS/cm")',
+});
+
+export const computedSchema = z
+  .object({
+    formula: z.string(),
+    values: z.record(z.string(), z.unknown()),
+    units: z.record(z.string(), z.string()).meta({ description: "UCUM, of each number" }),
+  })
+  .meta({ id: "Computed" });
+
+export const formulaListSchema = z.object({
+  items: z.array(
+    z
+      .object({
+        id: z.string(),
+        title: z.string(),
+        source: z.string(),
+        holds: z.string(),
+        inputs: z.unknown().meta({ description: "JSON Schema; unit beside each number" }),
+        outputs: z.unknown().meta({ description: "JSON Schema; unit beside each number" }),
+      })
+      .meta({ id: "Formula" }),
+  ),
+  next: z.null(),
+});
+
+export const releaseSchema = z
+  .object({
+    reason: z.enum(["hand-test", "dumped", "diluted", "other"]),
+    note: z.string().max(500).optional(),
+  })
+  .meta({ id: "Release" });
+
+export const drumFillSchema = z.object({ do: z.enum(["start", "stop"]) }).meta({ id: "DrumFill" });
+
+const entered = { validFrom: time.optional(), note: z.string().max(500).optional() };
+const channel = z.string().max(200);
+
+export const calibrationSchema = z
+  .object({
+    ...entered,
+    channel,
+    points: z
+      .array(z.object({ read: z.number(), true: z.number(), temperatureC: z.number().optional() }))
+      .min(1)
+      .max(2)
+      .meta({ description: "what the probe said and what is true, in the channel's own unit" }),
+  })
+  .meta({ id: "Calibration" });
+
+export const mediumChangeSchema = z
+  .object({
+    ...entered,
+    stage: z.string().max(63),
+    medium: z.string().max(120).optional(),
+    volumeL: z.number().positive().max(10_000).optional(),
+    capacityEq: z.number().positive().max(1e6).optional(),
+    cost: z.number().nonnegative().max(1e9).optional(),
+  })
+  .meta({ id: "MediumChange" });
+
+export const proofTestSchema = z
+  .object({ ...entered, float: z.string().max(127), how: z.enum(["lifted", "bucket", "water"]) })
+  .meta({ id: "ProofTest" });
+
+export const noteSchema = z
+  .object({ ...entered, text: z.string().min(1).max(2000), subject: z.string().max(200).optional() })
+  .meta({ id: "Note" });
+
+export const workOnSchema = z
+  .object({ kind: z.enum(["stage", "drum"]), id: z.string().max(63), minutes: z.number().min(1).max(480) })
+  .meta({ id: "WorkOn" });
+
+export const enteredListSchema = z.object({
+  items: z.array(z.record(z.string(), z.unknown())),
+  next: z.string().nullable(),
+});
+
+const faultSchema = z
+  .object({
+    code: z.string(),
+    severity: z.enum(["error", "warning"]),
+    line: z.number(),
+    column: z.number(),
+    path: z.string(),
+    message: z.string(),
+    instead: z.string(),
+  })
+  .meta({ id: "LineFault" });
+
+export const lineTextSchema = z.object({ yaml: z.string().max(60_000) }).meta({ id: "LineText" });
+
+export const lineFileSaveSchema = z
+  .object({ yaml: z.string().max(60_000), version: z.string().max(64) })
+  .meta({
+    id: "LineFileSave",
+    description: "version: of the text that was changed, from GET /api/line/file",
+  });
+
+export const limitSetSchema = z
+  .object({
+    condition: z.string().max(63),
+    subject: z.string().max(127),
+    limit: z.number().positive(),
+    version: z.string().max(64),
+  })
+  .meta({ id: "LimitSet" });
+
+export const lineFileSchema = z.object({
+  yaml: z.string(),
+  version: z.string(),
+  faults: z.array(faultSchema),
+});
+export const lineCheckedSchema = z.object({ ok: z.boolean(), faults: z.array(faultSchema) });
+export const lineSavedSchema = z.object({ version: z.string(), faults: z.array(faultSchema) });
+
+export const assignSchema = z
+  .object({
+    channel: z.string().max(200),
+    to: z
+      .string()
+      .regex(
+        /^(points\/[^/]+\/(conductivity|temperature|flow)|drums\/[^/]+\/(stop|flow|conductivity|temperature))$/,
+      ),
+  })
+  .meta({
+    id: "Assign",
+    description: 'to: a place of the line file, for example "points/supply/conductivity"',
+  });
