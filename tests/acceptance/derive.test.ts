@@ -14,6 +14,14 @@ points: { supply: { conductivity: press/ec-1, temperature: press/t-1 }, after-re
 stages: { resin: { kind: resin, from: supply, to: after-resin, vessel: 2 L, flow: press/flow-1 } }
 drums: { mix: { volume: 200 L, fed_by: after-resin, control: automatic, stop: drums/stop } }
 `;
+/** A pack of the press room's node: good water, so many L/min. */
+const running = (lPerMin: number) => [
+  { n: "t-1", u: "Cel", v: 18 },
+  { n: "t-2", u: "Cel", v: 18 },
+  { n: "ec-1", u: "S/m", v: 0.04 },
+  { n: "ec-2", u: "S/m", v: 0.00008 },
+  { n: "flow-1", u: "m3/s", v: lPerMin / 60_000 },
+];
 const ends: (() => unknown)[] = [];
 afterEach(async () => {
   for (const end of ends.splice(0).reverse()) await end();
@@ -64,26 +72,17 @@ async function twoFills() {
   for (let at = 5; at < 6600; at += 5) {
     const runs = at < 1200 || (at >= 3000 && at < 4200);
     const wet = (at >= 1200 && at < 2900) || at >= 4200;
-    node(
-      "press",
-      [
-        { n: "t-1", u: "Cel", v: 18 },
-        { n: "t-2", u: "Cel", v: 18 },
-        { n: "ec-1", u: "S/m", v: 0.04 },
-        { n: "ec-2", u: "S/m", v: 0.00008 },
-        { n: "flow-1", u: "m3/s", v: runs ? 2.5 / 60_000 : 0 },
-      ],
-      at,
-    );
+    node("press", running(runs ? 2.5 : 0), at);
     node("drums", [{ n: "stop", vb: wet }], at);
   }
   await driver.flush();
   const line = pipeline.line();
   if (!line) throw new Error("no line");
   const fills = () => logbook.fills({ limit: 100 });
-  return { series, logbook, line, driver, act, fills };
+  return { series, logbook, line, driver, node, act, fills };
 }
 
+const nowMs = beginMs + 7000_000;
 const hours = (from: number, to: number) => [beginMs + from * 3_600_000, beginMs + to * 3_600_000] as const;
 
 describe("a part of the past derived anew", () => {
@@ -91,12 +90,12 @@ describe("a part of the past derived anew", () => {
     const { series, logbook, line, fills } = await twoFills();
     const before = fills();
     expect(before.map(({ end }) => end)).toEqual(["float-tripped", "float-tripped"]);
-    const derived = await derive({ line, series, logbook }, ...hours(0, 2));
+    const derived = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
     expect(derived).toMatchObject({
       replaced: 0,
       fills: { same: 2, revised: 0, added: 0, withdrawn: 0 },
     });
-    expect(derived.measurements).toBeGreaterThan(5000);
+    expect(derived?.measurements).toBeGreaterThan(5000);
     expect(fills()).toEqual(before);
   });
 
@@ -113,10 +112,10 @@ describe("a part of the past derived anew", () => {
       6600,
     );
     await driver.flush();
-    const derived = await derive({ line, series, logbook }, ...hours(0, 2));
+    const derived = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
     // Of the second fill on: κ and κ25 of one probe, each 5 s of 4,200 s.
-    expect(derived.replaced).toBe(2 * 840);
-    expect(derived.fills).toEqual({ same: 1, revised: 1, added: 0, withdrawn: 0 });
+    expect(derived?.replaced).toBe(2 * 840);
+    expect(derived?.fills).toEqual({ same: 1, revised: 1, added: 0, withdrawn: 0 });
     const after = fills();
     expect(after.map(({ id }) => id)).toEqual(before.map(({ id }) => id));
     expect(after.map(({ revision }) => revision)).toEqual([1, 0]);
@@ -124,7 +123,7 @@ describe("a part of the past derived anew", () => {
     expect(after[1]).toEqual(before[1]);
     expect(after[0]?.litres).toBe(before[0]?.litres);
     // Once more changes nothing more.
-    const again = await derive({ line, series, logbook }, ...hours(0, 2));
+    const again = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
     expect(again).toMatchObject({ replaced: 0, fills: { same: 2 } });
   });
 
@@ -140,8 +139,8 @@ describe("a part of the past derived anew", () => {
       6600,
     );
     await driver.flush();
-    const derived = await derive({ line, series, logbook }, ...hours(0, 2));
-    expect(derived.fills.withdrawn).toBe(2);
+    const derived = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    expect(derived?.fills.withdrawn).toBe(2);
     expect(fills().map(({ withdrawn, revision }) => [withdrawn, revision])).toEqual([
       [true, 1],
       [true, 1],
@@ -151,8 +150,56 @@ describe("a part of the past derived anew", () => {
   it("an interval in the middle of a fill takes the whole fill", async () => {
     const { series, logbook, line, fills } = await twoFills();
     const before = fills();
-    const derived = await derive({ line, series, logbook }, beginMs + 600_000, beginMs + 700_000);
-    expect(derived.fills).toEqual({ same: 1, revised: 0, added: 0, withdrawn: 0 });
+    const derived = await derive({ line, series, logbook, nowMs }, beginMs + 600_000, beginMs + 700_000);
+    expect(derived?.fills).toEqual({ same: 1, revised: 0, added: 0, withdrawn: 0 });
     expect(fills()).toEqual(before);
+  });
+
+  it("a fill that still runs is the live path's: it is neither ended nor doubled, and ends live", async () => {
+    const { series, logbook, line, node, driver, act, fills } = await twoFills();
+    for (let at = 6600; at < 7000; at += 5) {
+      node("press", running(2.5), at);
+      node("drums", [{ n: "stop", vb: false }], at);
+    }
+    act(
+      {
+        type: "calibration",
+        channel: "press/ec-2",
+        validFromMs: beginMs + 2400_000,
+        points: [{ read: 0.8, true: 1.6 }],
+      },
+      7000,
+    );
+    await driver.flush();
+    const before = fills()[0];
+    expect(before?.endedAtMs).toBeNull();
+    const derived = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    expect(derived?.fills).toEqual({ same: 1, revised: 1, added: 0, withdrawn: 0 });
+    expect(fills()).toHaveLength(3);
+    expect(fills()[0]).toEqual(before);
+    node("drums", [{ n: "stop", vb: true }], 7005);
+    node("press", running(0), 7010);
+    await driver.flush();
+    expect(fills()[0]).toMatchObject({ id: before?.id, end: "float-tripped", revision: 0 });
+  });
+
+  it("what was derived is not taken back by an entry that is run again after a crash", async () => {
+    const { series, logbook, line, driver, act, fills } = await twoFills();
+    const told = fills();
+    act(
+      {
+        type: "calibration",
+        channel: "press/ec-2",
+        validFromMs: beginMs,
+        points: [{ read: 0.8, true: 1.6 }],
+      },
+      6600,
+    );
+    await driver.flush();
+    await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    const derived = fills();
+    expect(derived.map(({ revision }) => revision)).toEqual([1, 1]);
+    logbook.record(told);
+    expect(fills()).toEqual(derived);
   });
 });

@@ -1,5 +1,14 @@
 import type { Act } from "../acts/index.ts";
-import { createFills, createFlowSources, createRuns, type Fill, type FillOutcome } from "../fills/index.ts";
+import {
+  createFills,
+  createFlowSources,
+  createRuns,
+  type Fill,
+  type FillOutcome,
+  type Learned,
+  learn,
+  nothingLearned,
+} from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Logbook } from "../logbook/index.ts";
 import { createCurrent, type Measurement, seriesOf } from "../measurements/index.ts";
@@ -10,6 +19,8 @@ const dayMs = 86_400_000;
 /** So long before and after the interval its fills are looked at too: a silence that long ends a fill. */
 const quietMs = 20 * 60_000;
 const rowsAtOnce = 5000;
+/** Fills before the interval from which its drums have learned. */
+const mostEarlier = 20;
 
 /** What a derivation changed. */
 export interface Derived {
@@ -28,6 +39,10 @@ interface DeriveNeeds {
   readonly line: Line;
   readonly series: Pick<SeriesStore, "range" | "names" | "write">;
   readonly logbook: Pick<Logbook, "fills" | "record" | "calibrations" | "actsOf">;
+  /** Nothing is known of what comes after it: a fill that still ran then is the live path's. */
+  readonly nowMs: number;
+  /** True once the work is to be given up: what was written so far stays, and no fill is changed. */
+  readonly isCancelled?: () => boolean;
 }
 
 const personActs = ["fill-started", "fill-stopped", "release"] as const;
@@ -41,12 +56,22 @@ function actsBetween(logbook: DeriveNeeds["logbook"], fromMs: number, toMs: numb
     .sort((a, b) => a.atMs - b.atMs);
 }
 
+/** What the fills before taught, as the live path learned it: from those that their float ended. */
+function learnedFrom(earlier: readonly Fill[], drum: string): Learned {
+  const learned = nothingLearned();
+  const own = earlier.filter((fill) => fill.drum === drum && fill.end === "float-tripped" && !fill.withdrawn);
+  for (const { tripAtL, litres, estimated, startedAtMs, endedAtMs } of own.slice(0, mostEarlier).reverse())
+    learn(learned, tripAtL, estimated ? null : litres, (endedAtMs ?? startedAtMs) - startedAtMs);
+  return learned;
+}
+
 /** The path from measurements to fills, in the order of events. */
-function createFillFold(line: Line, take: (fill: Fill) => void) {
+function createFillFold(line: Line, earlier: readonly Fill[], take: (fill: Fill) => void) {
   const sources = createFlowSources();
   const [current, runs, fills] = [createCurrent(), createRuns(sources), createFills(sources)];
   runs.useLine(line);
   fills.useLine(line);
+  for (const drum of line.drums) fills.useLearned(drum.id, learnedFrom(earlier, drum.id));
   const emit = (outcome: FillOutcome) => {
     if (outcome.kind === "fill" && outcome.endedAtMs !== null) take(outcome);
   };
@@ -128,20 +153,27 @@ function matched(
 /**
  * Derives [fromMs, toMs) anew from the stored readings, with the calibrations and the line of now: measurements and
  * fills. Fills keep their ids and count their revisions; one that still runs is the live path's. Alarms are never rewritten.
+ * Gives null when it was given up.
  */
 export async function derive(
-  { line, series, logbook }: DeriveNeeds,
+  { line, series, logbook, nowMs, isCancelled = () => false }: DeriveNeeds,
   fromMs: number,
   toMs: number,
-): Promise<Derived> {
-  const known = logbook
+): Promise<Derived | null> {
+  const near = logbook
     .fills({ limit: 100_000, fromMs: fromMs - dayMs, beforeMs: toMs })
-    .filter(({ endedAtMs }) => endedAtMs !== null && endedAtMs >= fromMs);
+    .filter(({ endedAtMs }) => endedAtMs === null || endedAtMs >= fromMs);
+  const known = near.filter(({ endedAtMs }) => endedAtMs !== null);
+  const running = near.filter(({ endedAtMs }) => endedAtMs === null);
   const beginMs = Math.min(fromMs, ...known.map(({ startedAtMs }) => startedAtMs));
   const endMs = Math.max(toMs, ...known.map(({ endedAtMs }) => endedAtMs ?? 0));
   const found: Fill[] = [];
-  const fold = createFillFold(line, (fill) => found.push(fill));
-  const acts = actsBetween(logbook, beginMs - quietMs, endMs + quietMs);
+  const untilMs = Math.min(endMs + quietMs, nowMs);
+  const earlier = line.drums.flatMap(({ id }) =>
+    logbook.fills({ drum: id, limit: 2 * mostEarlier, beforeMs: beginMs }),
+  );
+  const fold = createFillFold(line, earlier, (fill) => found.push(fill));
+  const acts = actsBetween(logbook, beginMs - quietMs, untilMs);
   let rows: SeriesRow[] = [];
   let measurements = 0;
   let replaced = 0;
@@ -150,7 +182,7 @@ export async function derive(
     rows = [];
   };
   const context = { line, calibrations: logbook.calibrations(), presences: [] };
-  for await (const measurement of deriveMeasurements(series, context, beginMs - quietMs, endMs + quietMs)) {
+  for await (const measurement of deriveMeasurements(series, context, beginMs - quietMs, untilMs)) {
     for (let next = acts[0]; next && next.atMs <= measurement.tMs; next = acts[0]) {
       fold.act(next.act, next.atMs);
       acts.shift();
@@ -164,11 +196,17 @@ export async function derive(
       value: measurement.value,
       flag: measurement.flag,
     });
-    if (rows.length >= rowsAtOnce) await write();
+    if (rows.length >= rowsAtOnce) {
+      await write();
+      if (isCancelled()) return null;
+    }
   }
   await write();
-  fold.end(endMs + quietMs);
-  const inside = (fill: Fill) => (fill.endedAtMs ?? 0) >= fromMs && fill.startedAtMs < toMs;
+  fold.end(untilMs);
+  const inside = (fill: Fill) =>
+    (fill.endedAtMs ?? 0) >= fromMs &&
+    fill.startedAtMs < toMs &&
+    !running.some((other) => other.drum === fill.drum && (fill.endedAtMs ?? 0) > other.startedAtMs);
   const { changed, counts } = matched(known, found.filter(inside));
   if (changed.length > 0) logbook.record(changed);
   return { measurements, replaced, fills: counts };

@@ -2,6 +2,7 @@ import {
   type DrumWater,
   type Fill,
   type Learned,
+  tripVolumeL,
   usualDurationMs,
   usualFlowLPerMin,
 } from "../fills/index.ts";
@@ -28,8 +29,6 @@ export interface DrumFacts {
   readonly nowMs: number;
   readonly isCurrent: (measurement: Measurement) => boolean;
 }
-
-const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 function missingOf(drum: Drum, facts: DrumFacts): string[] {
   const has = (role: string) => drum.floats.some((float) => float.role === role);
@@ -71,7 +70,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       ? 0
       : null;
   const stop = drum.floats.find((float) => float.role === "stop");
-  const tripsAtL = facts.learned.tripsL.length > 0 ? mean(facts.learned.tripsL) : (stop?.tripsAtL ?? null);
+  const tripsAtL = tripVolumeL(facts.learned, stop?.tripsAtL ?? null);
   const secondsTo = (litres: number | null): number | null =>
     filling && flow && litres && facts.volume.value !== null && litres > facts.volume.value
       ? ((litres - facts.volume.value) / flow) * 60

@@ -125,22 +125,37 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       if (given.type === "calibration" && given.validFromMs !== undefined && given.validFromMs < atMs)
         deriveSince(given.validFromMs);
     };
+    let deriveFromMs: number | null = null;
+    /** One derivation after the other; what is asked for while one waits joins it. */
     function deriveSince(fromMs: number): void {
-      deriving = deriving
-        .then(async () => {
-          await driver.flush();
-          const inForce = pipeline.line();
-          if (!inForce || stopped) return;
-          const { replaced, measurements, fills } = await derive(
-            { line: inForce, series, logbook },
-            fromMs,
-            now(),
-          );
-          log(
-            `derived since ${new Date(fromMs).toISOString()}: ${measurements} measurements, ${replaced} other than before; ${fills.revised + fills.added + fills.withdrawn} fills changed`,
-          );
-        })
-        .catch((error: unknown) => log(`derive: ${String(error)}`));
+      const waits = deriveFromMs !== null;
+      deriveFromMs = Math.min(deriveFromMs ?? fromMs, fromMs);
+      if (!waits)
+        deriving = deriving.then(deriveNow).catch((error: unknown) => log(`derive: ${String(error)}`));
+    }
+    async function deriveNow(): Promise<void> {
+      const fromMs = deriveFromMs;
+      deriveFromMs = null;
+      const inForce = pipeline.line();
+      if (fromMs === null || !inForce) return;
+      const since = new Date(fromMs).toISOString();
+      await driver.flush();
+      const nowMs = now();
+      const derived = await derive(
+        { line: inForce, series, logbook, nowMs, isCancelled: () => stopped },
+        fromMs,
+        nowMs,
+      );
+      if (!derived) {
+        log(
+          `derive: given up by the stop. While it is stopped: drumlin derive --data ${data} --from ${since}`,
+        );
+        return;
+      }
+      const { replaced, measurements, fills } = derived;
+      log(
+        `derived since ${since}: ${measurements} measurements, ${replaced} other than before; ${fills.revised + fills.added + fills.withdrawn} fills changed`,
+      );
     }
     /** A channel that has just got its place: all that it ever said means something now. */
     async function deriveOf(channel: string): Promise<void> {

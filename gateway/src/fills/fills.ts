@@ -48,7 +48,9 @@ export interface FillsState {
 export type FillOutcome = Fill | DrumWater;
 
 /** Fills of every drum, and whether its water may be used. Goes by the time of the readings, never by that of arrival. */
-export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, "best" | "say">) {
+export function createFills(
+  sources: Pick<ReturnType<typeof createFlowSources>, "best" | "say" | "riseBegan">,
+) {
   let line: Line | null = null;
   let drums: Record<string, DrumState> = {};
   let kappas: Record<string, { value: number; tMs: number }> = {};
@@ -104,7 +106,10 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
   }
 
   function begin(drum: Drum, state: DrumState, now: Inflow, tMs: number, emit: Emit<FillOutcome>): OpenFill {
-    const open = newFill(drum.id, now, state.volumeL, tMs);
+    // A level must rise for a while before it is seen to: the fill began where the rise did.
+    const rise = now.basis === "level" ? sources.riseBegan(drum.id) : null;
+    const open = newFill(drum.id, now, rise?.litres ?? state.volumeL, Math.min(tMs, rise?.tMs ?? tMs));
+    open.lastMs = tMs;
     state.open = open;
     emit(fillOf(drum.id, open, null));
     return open;
@@ -307,10 +312,11 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
       }
       lookAll(tMs, emit);
     },
-    gone({ subject, quantity }: Gone, nowMs: number, emit: Emit<FillOutcome>): void {
+    gone({ subject, quantity, lastMs }: Gone, nowMs: number, emit: Emit<FillOutcome>): void {
       if (quantity === "conductivity25") delete kappas[subject.id];
       if (quantity === "volume" && drums[subject.id]) (drums[subject.id] as DrumState).volumeL = null;
-      if (told(quantity)) lookAll(nowMs, emit);
+      // It was heard until then: what came in since was neither measured nor watched.
+      if (told(quantity)) lookAll(Math.min(lastMs, nowMs), emit);
     },
     run(run: RunState): void {
       runs[run.point] = run;
@@ -359,6 +365,10 @@ export function createFills(sources: Pick<ReturnType<typeof createFlowSources>, 
         const state = drums[drum.id];
         if (state?.open) closeWhenOver(drum, state, state.open, nowMs, emit);
       }
+    },
+    /** Begins with what earlier fills of a drum taught. */
+    useLearned(drum: string, learned: Learned): void {
+      stateOf(drum).learned = learned;
     },
     /** How long the running fill of a drum is likely to go on, and what is learned of it. */
     learned: (drum: string): Learned => drums[drum]?.learned ?? nothingLearned(),

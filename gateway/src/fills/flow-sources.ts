@@ -1,6 +1,6 @@
 import { type Drum, drumsBehind, type Line, stageInto } from "../line/index.ts";
 import type { MeasuredQuantity, Measurement } from "../measurements/index.ts";
-import { type LevelTrace, riseLPerMin } from "./level-rise.ts";
+import { beginOfRise, type LevelTrace, riseLPerMin } from "./level-rise.ts";
 import type { FlowBasis } from "./run.ts";
 
 /** Flow under this is standstill, L/min (common practice, no source). */
@@ -120,6 +120,8 @@ export function createFlowSources() {
       if (quantity === "volume") delete levels[subject.id];
       return key;
     },
+    /** When a drum's level began to rise, and from how many litres; null where no level tells. */
+    riseBegan: (drum: string) => beginOfRise(levels[drum]),
     /** What a person says of a source: taken until another word. */
     say(key: string, source: FlowSource): void {
       sources[key] = source;

@@ -1,6 +1,13 @@
 export type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
 export { createFills, type FillOutcome, type FillsState } from "./fills.ts";
 export { createFlowSources, type FlowSourcesState } from "./flow-sources.ts";
-export { type Learned, usualDurationMs, usualFlowLPerMin } from "./learned.ts";
+export {
+  type Learned,
+  learn,
+  nothingLearned,
+  tripVolumeL,
+  usualDurationMs,
+  usualFlowLPerMin,
+} from "./learned.ts";
 export type { FlowBasis, RunState } from "./run.ts";
 export { createRuns, type RunsState } from "./runs.ts";

@@ -1,3 +1,5 @@
+import { median } from "../statistics/index.ts";
+
 const mostTrips = 10;
 const mostFills = 20;
 /** Before so many trips are known, their spread says nothing. */
@@ -45,20 +47,12 @@ export function tripToleranceL(learned: Learned, drumL: number): number {
   return Math.max(3 * deviation, 0.02 * drumL);
 }
 
-function median(values: readonly number[]): number | null {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted.length === 0
-    ? null
-    : ((sorted[(sorted.length - 1) >> 1] as number) + (sorted[sorted.length >> 1] as number)) / 2;
-}
-
 /** The usual flow, L/min, of fills whose litres are known. */
 export function usualFlowLPerMin(learned: Learned): number | null {
-  return median(
-    learned.fills.flatMap(({ litres, durationMs }) =>
-      litres !== null && durationMs > 0 ? [(litres / durationMs) * 60_000] : [],
-    ),
+  const flows = learned.fills.flatMap(({ litres, durationMs }) =>
+    litres !== null && durationMs > 0 ? [(litres / durationMs) * 60_000] : [],
   );
+  return flows.length === 0 ? null : median(flows);
 }
 
 /** How long a fill usually takes, ms; null before 3 fills. */

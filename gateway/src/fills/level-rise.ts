@@ -35,3 +35,9 @@ export function riseLPerMin(trace: LevelTrace, tMs: number, litres: number): num
       : ((slopes[middle - 1] as number) + (slopes[middle] as number)) / 2;
   return median > leastRiseLPerMin ? median : 0;
 }
+
+/** Where a rise began: the last moment of the lowest level that is remembered; null while none is. */
+export function beginOfRise(trace: LevelTrace | undefined): LevelTrace[number] | null {
+  if (!trace || trace.length === 0) return null;
+  return trace.reduce((lowest, sample) => (sample.litres <= lowest.litres ? sample : lowest));
+}

@@ -110,9 +110,12 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
   const addAct = database.prepare(
     "INSERT OR IGNORE INTO act (id, at, type, refused, act) VALUES (?, ?, ?, ?, ?)",
   );
-  // The same fill is told at its begin, its turns and its end: the last word stands.
+  // The same fill is told at its begin, its turns and its end: the last word stands. An entry that is run again after a
+  // crash tells revision 0 once more, and must not take back what was derived since.
   const putFill = database.prepare(
-    "INSERT OR REPLACE INTO fill (id, drum, started, fill) VALUES (?, ?, ?, ?)",
+    `INSERT INTO fill (id, drum, started, fill) VALUES (?, ?, ?, ?)
+     ON CONFLICT (id) DO UPDATE SET drum = excluded.drum, started = excluded.started, fill = excluded.fill
+     WHERE json_extract(excluded.fill, '$.revision') >= json_extract(fill.fill, '$.revision')`,
   );
   const putWater = database.prepare("INSERT OR REPLACE INTO drum_water (drum, at, water) VALUES (?, ?, ?)");
   const addLine = database.prepare("INSERT OR IGNORE INTO line (seq, at, yaml) VALUES (?, ?, ?)");
@@ -197,7 +200,8 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
         for (const outcome of outcomes) recordOne(outcome);
         database.exec("COMMIT");
       } catch (error) {
-        database.exec("ROLLBACK");
+        // On a full disk SQLite has rolled back by itself.
+        if (database.isTransaction) database.exec("ROLLBACK");
         throw error;
       }
     },

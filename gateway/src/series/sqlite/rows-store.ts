@@ -132,7 +132,8 @@ export class RowsStore {
       }
       this.database.exec("COMMIT");
     } catch (error) {
-      this.database.exec("ROLLBACK");
+      // On a full disk SQLite has rolled back by itself.
+      if (this.database.isTransaction) this.database.exec("ROLLBACK");
       for (const name of this.ids.keys()) if (!before.has(name)) this.ids.delete(name);
       throw error;
     }
