@@ -2,6 +2,7 @@ import { render } from "preact";
 import { App } from "./app.tsx";
 import { openLive } from "./data/live.ts";
 import { askMe, mustSignIn } from "./data/me.ts";
+import "./line.css";
 import "./look.css";
 import "./pages.css";
 

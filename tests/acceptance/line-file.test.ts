@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import type { LineView, Problem } from "@drumlin/gateway/contract";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { eventually, newSite, smallestLine, startProcess } from "./gateway-process.ts";
@@ -73,6 +73,26 @@ describe("the line file, from a page", () => {
     expect(await gateway.stop()).toBe(0);
     gateway = await startProcess(site);
     expect(await limit()).toBe(3);
+  });
+
+  it("two saves at once: one is taken, the other told that the file was changed", async () => {
+    const { yaml, version } = await file();
+    const answers = await Promise.all(
+      ["one", "two"].map((word) => post("/api/line/file", { yaml: `# ${word}\n${yaml}`, version })),
+    );
+    expect(answers.map(({ status }) => status).sort()).toEqual([200, 409]);
+  });
+
+  it("a file that is gone is said by name, and the line stays in force", async () => {
+    const { version } = await file();
+    renameSync(site.line, `${site.line}.away`);
+    const read = await gateway.api("/api/line/file");
+    expect([read.status, ((await read.json()) as Problem).code]).toEqual([503, "line-file-not-usable"]);
+    const body = { condition: "resin-breakthrough", subject: "after-resin", limit: 9, version };
+    const answer = await post("/api/line/limits", body);
+    expect(((await answer.json()) as Problem).code).toBe("line-file-not-usable");
+    expect(await limit()).toBe(3);
+    renameSync(`${site.line}.away`, site.line);
   });
 
   it("SIGHUP takes what an editor wrote; a faulty file leaves the old in force", async () => {

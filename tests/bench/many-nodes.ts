@@ -5,6 +5,7 @@ import { connect, type Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import mqttPacket from "mqtt-packet";
 import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+import { signInPacket } from "./sign-in-packet.ts";
 
 const nodes = 1000;
 const periodMs = 5000;
@@ -30,18 +31,7 @@ function signIn(port: number, node: string, secret: string): Promise<Socket> {
       socket.resume();
       resolve(socket);
     });
-    socket.write(
-      mqttPacket.generate({
-        cmd: "connect",
-        protocolId: "MQTT",
-        protocolVersion: 4,
-        clean: true,
-        clientId: node,
-        keepalive: 60,
-        username: node,
-        password: Buffer.from(secret),
-      }),
-    );
+    socket.write(signInPacket(node, node, secret));
   });
 }
 

@@ -2,25 +2,14 @@
 // the InfluxDB client. It validates, compensates and judges nothing, and its PUBACK promises nothing.
 import { type ChildProcess, spawn, spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
-import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { InfluxDB, Point } from "@influxdata/influxdb-client";
 import { connectAsync, type MqttClient } from "mqtt";
+import { freePort, mosquittoProgram } from "../acceptance/mosquitto.ts";
 
 const cache = fileURLToPath(new URL("../../.cache/influx/", import.meta.url));
-
-/** A free loopback port. */
-function freePort(): Promise<number> {
-  return new Promise((resolve) => {
-    const probe = createServer();
-    probe.listen(0, "127.0.0.1", () => {
-      const address = probe.address();
-      probe.close(() => resolve(typeof address === "object" && address ? address.port : 0));
-    });
-  });
-}
 
 /** InfluxDB 1.x from Debian's package, unpacked and not installed; null where it can't be had. */
 function influxd(): string | null {
@@ -51,8 +40,7 @@ export async function plainScript(
   packs: number,
 ): Promise<{ readonly packsPerSecond: number; readonly written: number } | null> {
   const influx = influxd();
-  const mosquitto = ["/usr/sbin/mosquitto", "/usr/bin/mosquitto"].find((path) => existsSync(path));
-  if (!influx || !mosquitto) return null;
+  if (!influx || spawnSync(mosquittoProgram, ["-h"]).error) return null;
   const folder = mkdtempSync(join(tmpdir(), "drumlin-plain-"));
   const [mqttPort, influxPort, backupPort] = [await freePort(), await freePort(), await freePort()];
   writeFileSync(
@@ -64,7 +52,7 @@ export async function plainScript(
     `reporting-disabled = true\nbind-address = "127.0.0.1:${backupPort}"\n[meta]\ndir = "${folder}/meta"\n[data]\ndir = "${folder}/data"\nwal-dir = "${folder}/wal"\n[http]\nbind-address = "127.0.0.1:${influxPort}"\nlog-enabled = false\n`,
   );
   const children: ChildProcess[] = [
-    spawn(mosquitto, ["-c", join(folder, "mosquitto.conf")], { stdio: "ignore" }),
+    spawn(mosquittoProgram, ["-c", join(folder, "mosquitto.conf")], { stdio: "ignore" }),
     spawn(influx, ["-config", join(folder, "influx.conf")], { stdio: "ignore" }),
   ];
   try {

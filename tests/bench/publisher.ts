@@ -2,6 +2,7 @@
 // back, a bounded number in flight. Prints the seconds from the first packet to the last PUBACK.
 import { connect } from "node:net";
 import mqttPacket from "mqtt-packet";
+import { signInPacket } from "./sign-in-packet.ts";
 
 const [port, username, password, topic, packsText, inFlightText, firstMs] = process.argv.slice(2);
 const packs = Number(packsText);
@@ -54,14 +55,4 @@ socket.on("error", (error) => {
   console.error(error.message);
   process.exit(1);
 });
-socket.write(
-  mqttPacket.generate({
-    cmd: "connect",
-    protocolId: "MQTT",
-    protocolVersion: 4,
-    clean: true,
-    clientId: "bench",
-    keepalive: 60,
-    ...(username ? { username, password: Buffer.from(password ?? "") } : {}),
-  }),
-);
+socket.write(signInPacket("bench", username, password));

@@ -164,7 +164,9 @@ async function againstPlainScript(): Promise<void> {
     console.log(
       `plain script (MQTT.js on Mosquitto, JSON.parse, InfluxDB client), same publisher: median ${Math.round(median(theirs))} packs/s of 3; ratio ${(median(ours) / median(theirs)).toFixed(2)}`,
     );
-  console.log(`memory at the end, publisher included: ${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`);
+  console.log(
+    `memory of the bench at the end (gateway, and the plain script's client): ${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`,
+  );
 }
 
 const parts = { compensations, replay, gatewayRun, manyNodes, againstPlainScript };

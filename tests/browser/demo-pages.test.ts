@@ -1,7 +1,8 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { fileURLToPath } from "node:url";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { startChromium } from "./chromium.ts";
 
 const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
 
@@ -23,16 +24,7 @@ beforeAll(async () => {
     });
     demo.on("close", () => reject(new Error(`the demo ended: ${text}`)));
   });
-  browser = await chromium.launch({
-    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
-    args: [
-      "--no-sandbox",
-      "--disable-gpu",
-      "--disable-quic",
-      "--no-first-run",
-      "--disable-background-networking",
-    ],
-  });
+  browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 390, height: 844 } });
 }, 90_000);
 afterAll(async () => {

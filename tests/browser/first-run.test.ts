@@ -2,10 +2,11 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { connectAsync, type MqttClient } from "mqtt";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { drumlin } from "../acceptance/command-line.ts";
 import { startProcess } from "../acceptance/gateway-process.ts";
+import { startChromium } from "./chromium.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "drumlin-first-run-"));
 const line = join(folder, "line.yaml");
@@ -16,10 +17,7 @@ let gateway: Awaited<ReturnType<typeof startProcess>>;
 let node: MqttClient;
 
 beforeAll(async () => {
-  browser = await chromium.launch({
-    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"],
-  });
+  browser = await startChromium();
   page = await (await browser.newContext({ viewport: { width: 390, height: 844 } })).newPage();
 });
 afterAll(async () => {

@@ -1,5 +1,6 @@
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { startChromium } from "./chromium.ts";
 import {
   type Fixture,
   goodDrum,
@@ -15,18 +16,7 @@ let fixture: Fixture;
 let server: Awaited<ReturnType<typeof startFixtureServer>>;
 
 beforeAll(async () => {
-  browser = await chromium.launch({
-    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
-    args: [
-      "--no-sandbox",
-      "--disable-gpu",
-      "--disable-quic",
-      "--no-first-run",
-      "--disable-background-networking",
-      "--disable-component-update",
-      "--disable-sync",
-    ],
-  });
+  browser = await startChromium();
 });
 afterAll(() => browser?.close());
 

@@ -1,7 +1,8 @@
 import { connectAsync, type MqttClient } from "mqtt";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+import { startChromium } from "./chromium.ts";
 
 const yaml = `drumlin: 1
 site: saltmarsh-house
@@ -26,18 +27,7 @@ beforeAll(async () => {
     username: "press",
     password: site.secrets.press as string,
   });
-  browser = await chromium.launch({
-    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
-    args: [
-      "--no-sandbox",
-      "--disable-gpu",
-      "--disable-quic",
-      "--no-first-run",
-      "--disable-background-networking",
-      "--disable-component-update",
-      "--disable-sync",
-    ],
-  });
+  browser = await startChromium();
   page = await browser.newPage({
     viewport: { width: 390, height: 844 },
     extraHTTPHeaders: { authorization: `Bearer ${site.token}` },

@@ -1,7 +1,8 @@
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { drumlin } from "../acceptance/command-line.ts";
 import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+import { startChromium } from "./chromium.ts";
 
 let browser: Browser;
 let site: Awaited<ReturnType<typeof newSite>>;
@@ -12,10 +13,7 @@ const errors: string[] = [];
 beforeAll(async () => {
   site = await newSite(["press"]);
   gateway = await startProcess(site);
-  browser = await chromium.launch({
-    executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"],
-  });
+  browser = await startChromium();
   const context = await browser.newContext({ viewport: { width: 390, height: 844 }, colorScheme: "dark" });
   page = await context.newPage();
   page.on("pageerror", (error) => errors.push(error.message));

@@ -20,6 +20,12 @@ interface LineFileNeeds {
   readonly now: () => number;
 }
 
+/** The file or its folder can't be read or written: said by name, with what the system says. */
+function unusable(error: unknown): LineFileSaved {
+  if (!(error instanceof Error && "syscall" in error)) throw error;
+  return { ok: false, code: "line-file-not-usable", message: error.message, faults: [] };
+}
+
 const changedMeanwhile = {
   ok: false,
   code: "line-file-changed",
@@ -83,8 +89,8 @@ export function createLineFile({ path, inForce, site, apply, assigned, now }: Li
 
   let last: Promise<unknown> = Promise.resolve();
   /** One change after the other: two at once would both find the version they know. */
-  function inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
-    const result = last.then(work);
+  function inTurn(work: () => Promise<LineFileSaved>): Promise<LineFileSaved> {
+    const result = last.then(work).catch(unusable);
     last = result.catch(() => {});
     return result;
   }

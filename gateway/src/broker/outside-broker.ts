@@ -7,6 +7,9 @@ import type { BrokerRefusalCode } from "./refusals.ts";
 const longestPayload = 64 * 1024;
 /** Packs whose commit may be under way; the broker holds the rest back. */
 const mostPending = 1000;
+/** Names of nodes, and retained topics of an earlier run, that are remembered. */
+const mostNodes = 2000;
+const mostEarlier = 5000;
 const firstRetryMs = 500;
 const mostRetryMs = 30_000;
 const stopPatienceMs = 3000;
@@ -158,7 +161,7 @@ export async function createOutsideBroker(
       onRefused("payload-too-long", node, `${payload.length} bytes`);
       return null;
     }
-    if (node) nodes.add(node);
+    if (node && nodes.size < mostNodes) nodes.add(node);
     return journal.append({ kind: "message", topic: packet.topic, payload });
   }
 
@@ -221,7 +224,7 @@ export async function createOutsideBroker(
     if (packet.topic.startsWith(gatewayTopic(site, ""))) {
       if (packet.topic === presence) hearPresence(packet.payload.toString());
       // Its own words come back; retained ones that it has not said are an earlier run's.
-      if (packet.retain && packet.payload.length > 0) earlier.add(packet.topic);
+      if (packet.retain && packet.payload.length > 0 && earlier.size < mostEarlier) earlier.add(packet.topic);
       done();
       return;
     }

@@ -24,7 +24,12 @@ export type LineFileSaved =
   | { readonly ok: true; readonly version: string; readonly faults: readonly LineFault[] }
   | {
       readonly ok: false;
-      readonly code: "line-file-changed" | "line-file-faulty" | "line-file-of-another-site" | "no-line-file";
+      readonly code:
+        | "line-file-changed"
+        | "line-file-faulty"
+        | "line-file-of-another-site"
+        | "line-file-not-usable"
+        | "no-line-file";
       readonly message: string;
       readonly faults: readonly LineFault[];
     };

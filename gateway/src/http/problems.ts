@@ -125,6 +125,11 @@ const own = {
     title: "The line file names another site",
     todo: "One data folder belongs to one site.",
   },
+  "line-file-not-usable": {
+    status: 503,
+    title: "The line file can't be read or written",
+    todo: "Look at the file and its folder: the gateway must be able to write there.",
+  },
   "no-line-file": {
     status: 409,
     title: "This line did not come from a file",

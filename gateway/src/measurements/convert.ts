@@ -1,9 +1,8 @@
 import type { Drum, Signal } from "../line/index.ts";
+import { standardGravityMPerS2, waterDensityGPerCm3 } from "../water/index.ts";
 
-/** kg/m3 at 20 °C, enough for a level: the error over 5–30 °C is 0.4 % (Kell 1975). */
-const densityKgPerM3 = 998.2;
-/** m/s2, conventional (3rd CGPM 1901). */
-const gravity = 9.80665;
+/** Of a level by pressure: the density of water at 20 °C, whose error over 5–30 °C is 0.4 % (Kell 1975). */
+const densityKgPerM3 = 1000 * waterDensityGPerCm3(20);
 
 /** A reading's value in the signal's own unit (uS/cm, mg/L, Cel, bar, m, L, L/min, 0/1); null when the unit doesn't fit. */
 export function inOwnUnit(signal: Signal, value: number, unit: string | null): number | null {
@@ -45,7 +44,7 @@ export function drumLitres(level: NonNullable<Drum["level"]>, value: number): nu
     case "volume":
       return value;
     case "pressure":
-      return litresAt(level.strapping, (value * 100_000) / (densityKgPerM3 * gravity));
+      return litresAt(level.strapping, (value * 100_000) / (densityKgPerM3 * standardGravityMPerS2));
     case "depth":
     case "distance":
       return litresAt(level.strapping, value);

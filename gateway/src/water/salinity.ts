@@ -1,5 +1,6 @@
 import type { Celsius, PracticalSalinity, UsPerCm } from "../quantities/index.ts";
 import { requireInRange } from "../quantities/index.ts";
+import { whereRisingTakes } from "./halving.ts";
 
 // Practical Salinity Scale 1978: UNESCO Technical Papers in Marine Science 44 (1983).
 const a = [0.008, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081] as const;
@@ -98,13 +99,5 @@ export function kappaOfSalinity(salinity: PracticalSalinity, tC: Celsius): UsPer
 
 function ratioBelow2(salinity: number, t68: number): number {
   const scaling = scalingBelow2(t68);
-  let low = 0;
-  let high = rootOfSalinity(2, t68) ** 2;
-  // Salinity rises with conductivity, so halving always closes in; 60 halvings are past double precision.
-  for (let step = 0; step < 60; step += 1) {
-    const middle = (low + high) / 2;
-    if (scaling * hill(middle, t68) < salinity) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  return whereRisingTakes((ratio) => scaling * hill(ratio, t68), salinity, 0, rootOfSalinity(2, t68) ** 2);
 }

@@ -1,5 +1,6 @@
 import type { Celsius, PracticalSalinity } from "../quantities/index.ts";
 import { requireInRange } from "../quantities/index.ts";
+import { whereRisingTakes } from "./halving.ts";
 
 // International equation of state of sea water 1980 (EOS-80) at the surface: UNESCO Technical Papers in Marine
 // Science 44 (1983). Temperatures inside are IPTS-68.
@@ -44,26 +45,16 @@ export function specificGravity(
   return seaDensityKgPerM3(salinity, sampleTC) / seaDensityKgPerM3(0, referenceTC);
 }
 
+/** EOS-80 holds up to this practical salinity (UNESCO 44, 1983). */
+const mostSalinity = 42;
+
 /** Practical salinity 0–42 from specific gravity at stated temperatures: the inverse of `specificGravity`. Throws OutOfRange. */
 export function salinityOfSpecificGravity(
   gravity: number,
   sampleTC: Celsius,
   referenceTC: Celsius,
 ): PracticalSalinity {
-  let low = 0;
-  let high = 42;
-  requireInRange(
-    "specific gravity",
-    gravity,
-    specificGravity(low, sampleTC, referenceTC),
-    specificGravity(high, sampleTC, referenceTC),
-    "1",
-  );
-  // Density rises with salinity over the whole range, so halving always closes in.
-  for (let step = 0; step < 60; step += 1) {
-    const middle = (low + high) / 2;
-    if (specificGravity(middle, sampleTC, referenceTC) < gravity) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  const gravityOf = (salinity: PracticalSalinity) => specificGravity(salinity, sampleTC, referenceTC);
+  requireInRange("specific gravity", gravity, gravityOf(0), gravityOf(mostSalinity), "1");
+  return whereRisingTakes(gravityOf, gravity, 0, mostSalinity);
 }

@@ -1,5 +1,6 @@
 import type { Celsius, MgPerL, UsPerCm } from "../quantities/index.ts";
 import { requireInRange } from "../quantities/index.ts";
+import { whereRisingTakes } from "./halving.ts";
 
 // McCleskey, J. Chem. Eng. Data 56 (2011) 317: equivalent conductivity of NaCl, S cm2/mol, as
 // c(T) - d(T) sqrt(m) / (1 + B sqrt(m)), m in mol/kg.
@@ -27,13 +28,5 @@ export function kappa25OfSodiumChloride(mgPerL: MgPerL): UsPerCm {
 /** Dissolved solids as NaCl from reference conductivity: the inverse of `kappa25OfSodiumChloride`. 0–70,000 uS/cm. */
 export function sodiumChlorideOfKappa25(kappa25: UsPerCm): MgPerL {
   requireInRange("reference conductivity", kappa25, 0, 70_000, "uS/cm");
-  let low = 0;
-  let high = 50_000;
-  // Conductivity rises with concentration over the whole range, so halving always closes in.
-  for (let step = 0; step < 60; step += 1) {
-    const middle = (low + high) / 2;
-    if (kappa25OfSodiumChloride(middle) < kappa25) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  return whereRisingTakes(kappa25OfSodiumChloride, kappa25, 0, 50_000);
 }

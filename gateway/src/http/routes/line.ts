@@ -17,7 +17,13 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents):
     if (!result.ok) throw new Refusal(result.code, result.message);
     return { version: result.version, faults: result.faults };
   };
-  server.get("/api/line/file", async () => components.lineFile.read());
+  server.get("/api/line/file", async () => {
+    try {
+      return await components.lineFile.read();
+    } catch (error) {
+      throw new Refusal("line-file-not-usable", error instanceof Error ? error.message : String(error));
+    }
+  });
   server.post("/api/line/check", async (request) => {
     const { yaml } = bodyOf(lineTextSchema, request.body);
     const read = readLine(yaml);
