@@ -124,6 +124,10 @@ describe("the first run, rehearsed", () => {
       qos: 1,
     });
     await mix.getByText("stop float dry").waitFor();
+    // Once known it is only proved: a tap while it hangs down turns nothing round.
+    await mix.getByRole("button", { name: "I hold the stop float up now" }).click();
+    await page.getByText("and the line says that this means dry").waitFor();
+    expect(readFileSync(line, "utf8")).toMatch(/channel: drums\/float-2\s+wet: false/);
     await drums.endAsync();
     const proofs = await page.evaluate("fetch('/api/proof-tests').then((answer) => answer.json())");
     expect((proofs as { items: object[] }).items).toEqual([

@@ -57,8 +57,16 @@ export function fillsRoutes(server: FastifyInstance, components: HttpComponents)
       const raw = components.rawContact(float.channel);
       if (raw === null)
         throw new Refusal("float-not-heard", `${float.channel} has said nothing since the gateway started.`);
-      const saved = await components.lineFile.setFloatSense(id, role, raw);
-      if (!saved.ok) throw new Refusal(saved.code, saved.message);
+      // A sense that is known is proved, never turned round: a tap by mistake would make a full drum look empty.
+      if (float.wetWhen !== null && float.wetWhen !== raw)
+        throw new Refusal(
+          "float-not-lifted",
+          `${float.channel} says ${raw ? "closed" : "open"}, and the line says that this means dry.`,
+        );
+      if (float.wetWhen === null) {
+        const saved = await components.lineFile.setFloatSense(id, role, raw);
+        if (!saved.ok) throw new Refusal(saved.code, saved.message);
+      }
       return act({ type: "proof-test", float: `${id}.${role}`, how: "lifted" }, signedBy(request));
     },
   );
