@@ -1,5 +1,5 @@
 // `npm run check-values`: formula, source, count, worst error against tolerance, for every value from outside.
-import { checkedValues } from "./read-value-tables.ts";
+import { checkedValues, formulasWithoutRow } from "./read-value-tables.ts";
 
 const values = checkedValues();
 const groups = Map.groupBy(
@@ -23,4 +23,7 @@ const count = (kind: string) => values.filter((value) => value.kind === kind).le
 console.log(
   `${values.length} values: ${count("published")} published, ${count("oracle")} of other programs, ${count("memory")} from memory, ${count("bound")} bounds of our own; ${bad} outside their tolerance`,
 );
+const rowless = formulasWithoutRow(values);
+for (const id of rowless) console.log(`no row  ${id}`);
+console.log(`${rowless.length} formulas without a row`);
 process.exitCode = bad === 0 && values.length > 0 ? 0 : 1;

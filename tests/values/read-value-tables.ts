@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { compute } from "@drumlin/gateway/water";
+import { compute, formulas } from "@drumlin/gateway/water";
 
 /**
  * A table of values that somebody else gave. `columns` names the inputs and, last, `expected`; a row may differ from the
@@ -108,4 +108,13 @@ export function checkedValues(): CheckedValue[] {
         return table.rows.map((row) => checkRow(file, table, row));
       });
     });
+}
+
+/**
+ * Formulas that no value from outside holds: each needs one that was published, that another program gave, or that is
+ * owned to be from memory. A bound of our own does not count.
+ */
+export function formulasWithoutRow(values: readonly CheckedValue[]): string[] {
+  const held = new Set(values.filter(({ kind }) => kind !== "bound").map(({ formula }) => formula));
+  return formulas.map(({ id }) => id).filter((id) => !held.has(id));
 }
