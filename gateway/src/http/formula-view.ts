@@ -1,5 +1,5 @@
 import { z } from "zod";
-import type { Formula } from "../water/index.ts";
+import { type Formula, tradeWordsFor } from "../water/index.ts";
 
 /** A formula as the API tells it: inputs and outputs as JSON Schema, each number with its unit. */
 export function formulaView(formula: Formula) {
@@ -9,6 +9,8 @@ export function formulaView(formula: Formula) {
     title,
     source,
     holds,
+    words: tradeWordsFor(id).map(({ word }) => word),
+    ...(formula.example ? { example: formula.example } : {}),
     inputs: z.toJSONSchema(formula.inputs, { target: "draft-2020-12", io: "input" }),
     outputs: z.toJSONSchema(formula.outputs, { target: "draft-2020-12", io: "output" }),
   };

@@ -49,11 +49,12 @@ export function openApiDocument(): unknown {
     };
   }
   for (const formula of formulas) {
-    const { inputs, outputs } = formulaView(formula);
+    const { inputs, outputs, words } = formulaView(formula);
+    const found = words.length > 0 ? ` Found by: ${words.join(", ")}.` : "";
     paths[`/api/compute/${formula.id}`] = {
       post: {
         summary: formula.title,
-        description: `${formula.holds} Source: ${formula.source}.`,
+        description: `${formula.holds} Source: ${formula.source}.${found}`,
         requestBody: { required: true, content: { "application/json": { schema: inputs } } },
         responses: {
           200: {

@@ -11,6 +11,8 @@ export { kappa25OfSolids, type SolidsBy, solidsOfKappa25 } from "./dissolved-sol
 export { type Computed, type ComputeRefusal, compute, formulaOf, unitOfField } from "./formulas/compute.ts";
 export type { Formula } from "./formulas/formula.ts";
 export { formulas } from "./formulas/registry.ts";
+export { findFormulas, tradeWordOf, tradeWordsFor } from "./formulas/search.ts";
+export { type TradeWord, tradeWords } from "./formulas/trade-words.ts";
 export { linear25, linearAt, standardAlphaPerC } from "./linear-compensation.ts";
 export {
   concentrationFactor,

@@ -1,9 +1,19 @@
 import { z } from "zod";
-import { compute, type Formula, formulaOf, formulas, unitOfField } from "../../water/index.ts";
+import {
+  compute,
+  type Formula,
+  findFormulas,
+  formulaOf,
+  formulas,
+  tradeWordOf,
+  tradeWordsFor,
+  unitOfField,
+} from "../../water/index.ts";
 import { readOptions, UsageError } from "../options.ts";
 import type { Command } from "./command.ts";
 
 const help = `drumlin compute                                   lists the formulas
+drumlin compute --find "WORDS"                    lists those that a word leads to: TDS, EBCT, "specific conductance"
 drumlin compute FORMULA --help                    its inputs, units, ranges and source
 drumlin compute FORMULA NAME=VALUE … [--json]     runs it
 
@@ -30,9 +40,11 @@ function fieldText(name: string, field: z.ZodType): string {
 function formulaText(formula: Formula): string {
   const fields = (schema: z.ZodObject) =>
     Object.entries(schema.shape).map(([name, field]) => fieldText(name, field as z.ZodType));
+  const words = tradeWordsFor(formula.id).map(({ word, meaning }) => `${word} (${meaning})`);
   return [
     `drumlin compute ${formula.id}`,
     formula.title,
+    ...(words.length > 0 ? [`Found by: ${words.join(", ")}`] : []),
     formula.holds,
     `Source: ${formula.source}`,
     "",
@@ -41,6 +53,19 @@ function formulaText(formula: Formula): string {
     "Gives",
     ...fields(formula.outputs),
   ].join("\n");
+}
+
+function listText(list: readonly Formula[]): string {
+  const width = Math.max(...list.map((formula) => formula.id.length));
+  return list.map((formula) => `${formula.id.padEnd(width)}  ${formula.title}`).join("\n");
+}
+
+/** What a word means and the formulas that it leads to; null where it leads to none. */
+function foundText(words: string): string | null {
+  const found = findFormulas(words);
+  if (found.length === 0) return null;
+  const known = tradeWordOf(words);
+  return known ? `${known.word}: ${known.meaning}\n${listText(found)}` : listText(found);
 }
 
 function inputOf(text: string): unknown {
@@ -70,18 +95,30 @@ export const computeCommand: Command = {
   summary: "runs one formula of the water chemistry, or lists them",
   help,
   helpOf(args) {
-    const formula = formulaOf(args.find((arg) => !arg.startsWith("-")) ?? "");
-    return formula && formulaText(formula);
+    const asked = args.find((arg) => !arg.startsWith("-")) ?? "";
+    const formula = formulaOf(asked);
+    return formula ? formulaText(formula) : foundText(asked);
   },
   async run(args) {
-    const options = readOptions(args, { json: "flag" });
+    const options = readOptions(args, { json: "flag", find: "text" });
+    const find = options.text("find");
+    if (find !== undefined) {
+      const found = foundText(find);
+      if (found === null)
+        console.error(`No formula is found by "${find}"; "drumlin compute" lists them all.`);
+      else console.log(found);
+      return found === null ? 1 : 0;
+    }
     const [id, ...pairs] = options.rest;
     if (id === undefined) {
-      const width = Math.max(...formulas.map((formula) => formula.id.length));
-      for (const formula of formulas) console.log(`${formula.id.padEnd(width)}  ${formula.title}`);
+      console.log(listText(formulas));
       return 0;
     }
-    if (!formulaOf(id)) throw new UsageError(`there is no formula "${id}"; "drumlin compute" lists them.`);
+    if (!formulaOf(id)) {
+      const near = foundText(id);
+      const hint = near ? `it leads to:\n${near}` : '"drumlin compute" lists them.';
+      throw new UsageError(`there is no formula "${id}"; ${hint}`);
+    }
     const given = pairs.map((pair) => {
       const at = pair.indexOf("=");
       if (at < 1) throw new UsageError(`"${pair}" is not NAME=VALUE.`);
