@@ -5,6 +5,7 @@ const pure = [
   "water",
   "line",
   "acts",
+  "path",
   "readings",
   "measurements",
   "fills",

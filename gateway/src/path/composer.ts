@@ -1,0 +1,347 @@
+import type { Act, ActRefused } from "../acts/index.ts";
+import type { Line } from "../line/index.ts";
+import { Board, CellBorderError } from "./board.ts";
+import type { Cell } from "./cell.ts";
+import { Deadlines } from "./deadlines.ts";
+import type { PathChanges, SavedPath } from "./saved-rows.ts";
+import type { AnyStage, EntryMark, PathEvent, Records, StageContext } from "./stage.ts";
+
+/** An entry of the journal, as far as the composer looks into it; stages hear it under its kind. */
+export type PathEntry = EntryMark & PathEvent & { readonly act?: Act; readonly yaml?: string };
+
+/** What became of an act: taken, or refused by name. */
+export interface ActDone {
+  readonly kind: "act-done";
+  /** `{seq}` of the act's entry. */
+  readonly id: string;
+  readonly act: Act;
+  readonly atMs: number;
+  readonly refused: ActRefused | null;
+}
+
+/** A line description came into force. */
+export interface LineInForce {
+  readonly kind: "line";
+  readonly seq: number;
+  readonly atMs: number;
+  readonly line: Line;
+  readonly yaml: string;
+}
+
+/** Takes what comes out of the path. */
+export type Emit = (outcome: PathEvent) => void;
+
+/** What a composer is made of. */
+export interface ComposerParts {
+  readonly stages: readonly AnyStage[];
+  /** Reads a line entry's text; null when this version can't: the old line then stays in force. */
+  readonly readLine: (yaml: string) => Line | null;
+  /** Whether the line has what an act is about, before any stage is asked; null when it has. */
+  readonly unknownSubject?: (act: Act, line: Line | null) => ActRefused | null;
+}
+
+interface Seat {
+  readonly stage: AnyStage;
+  readonly ctx: StageContext;
+  /** Events that wait for this stage in the step, and how many of them it has heard. */
+  inbox: PathEvent[];
+  heard: number;
+  /** It did something in this step, so that `afterStep` is due. */
+  isTouched: boolean;
+}
+
+/** Name under which the composer keeps its own row, and the board its rows. */
+const ownRows = "path";
+const boardRows = "board";
+const noLine = Symbol("no line");
+
+/**
+ * Runs the path: one list of stages over the journal's entries. Events go forward only, to later stages that hear
+ * their kind; within a step the stages run in the path's order, each until it has heard everything. The composer owns
+ * time, deadlines, cells and rows.
+ */
+export class Composer {
+  readonly board: Board;
+  private readonly seats: readonly Seat[];
+  private readonly hearers = new Map<string, readonly number[]>();
+  private readonly deadlines = new Deadlines();
+  private readonly parts: ComposerParts;
+  private emit: Emit = () => {};
+  private entry: EntryMark = { seq: 0, receivedAt: 0 };
+  private engine = 0;
+  private inForce: Line | null = null;
+  private text: string | null = null;
+  private stepMs: number | null = null;
+  private savedText: string | null | typeof noLine = noLine;
+  private isMuted = false;
+
+  constructor(parts: ComposerParts) {
+    this.parts = parts;
+    this.board = new Board(parts.stages);
+    this.seats = parts.stages.map((stage, index) => ({
+      stage,
+      ctx: this.contextOf(stage, index),
+      inbox: [],
+      heard: 0,
+      isTouched: false,
+    }));
+    for (const [index, stage] of parts.stages.entries())
+      for (const kind of Object.keys(stage.hears))
+        this.hearers.set(kind, [...(this.hearers.get(kind) ?? []), index]);
+  }
+
+  /** Engine time, epoch ms. */
+  get engineMs(): number {
+    return this.engine;
+  }
+
+  /** The line in force; null before the first line entry. */
+  get line(): Line | null {
+    return this.inForce;
+  }
+
+  /** The text of the line in force. */
+  get yaml(): string | null {
+    return this.text;
+  }
+
+  /** The earliest deadline, epoch ms; null when there is none. */
+  nextDeadline(): number | null {
+    return this.deadlines.next()?.atMs ?? null;
+  }
+
+  /** Runs the next entry. Deadlines that are due before it pass first. What a stage throws comes out; the step is over then. */
+  push(entry: PathEntry, emit: Emit): void {
+    this.emit = emit;
+    this.entry = entry;
+    try {
+      // Before time goes on: nobody fell silent and nothing settled while the gateway was away.
+      if (entry.kind === "start") this.step(() => this.deliver(entry, -1));
+      this.advance(entry.receivedAt);
+      if (entry.kind === "line") this.step(() => this.takeLine(entry.yaml ?? ""));
+      else if (entry.kind === "act" && entry.act) this.takeAct(entry, entry.act);
+      else if (entry.kind !== "start") this.step(() => this.deliver(entry, -1));
+    } finally {
+      this.endStep();
+    }
+  }
+
+  /** Hands events to the stages that hear them, in a step at `atMs`: how history feeds stored readings. */
+  feed(events: readonly PathEvent[], mark: EntryMark, emit: Emit): void {
+    this.emit = emit;
+    this.entry = mark;
+    try {
+      this.advance(mark.receivedAt);
+      this.step(() => {
+        for (const event of events) {
+          this.emit(event);
+          this.deliver(event, -1);
+        }
+      });
+    } finally {
+      this.endStep();
+    }
+  }
+
+  /** Meets every deadline up to `toMs`. */
+  pass(toMs: number, emit: Emit): void {
+    this.emit = emit;
+    try {
+      this.advance(toMs);
+    } finally {
+      this.endStep();
+    }
+  }
+
+  /** Rows that changed since the last call. */
+  changes(): PathChanges {
+    const rows = this.seats.flatMap(({ stage }) =>
+      [...stage.dirty()].map(([key, plain]) => ({ stage: stage.name, key, plain })),
+    );
+    for (const [key, plain] of this.board.dirty()) rows.push({ stage: boardRows, key, plain });
+    rows.push({ stage: ownRows, key: "engineMs", plain: this.engine });
+    if (this.savedText !== this.text) rows.push({ stage: ownRows, key: "yaml", plain: this.text });
+    this.savedText = this.text;
+    const versions = Object.fromEntries(this.seats.map(({ stage }) => [stage.name, stage.version]));
+    return { seq: this.entry.seq, versions, rows };
+  }
+
+  /**
+   * Goes on from a checkpoint: each stage from its rows, or where it can't read them, from the logbook's records.
+   * Null: from the records alone. Gives the names of the stages that began with records.
+   */
+  restore(saved: SavedPath | null, records: Records): readonly string[] {
+    const own = saved?.rows.get(ownRows);
+    const seeded: string[] = [];
+    this.entry = { seq: saved?.seq ?? 0, receivedAt: 0 };
+    this.engine = (own?.get("engineMs") as number | undefined) ?? 0;
+    const yaml = (own?.get("yaml") ?? lastLineOf(records)) as string | null;
+    this.board.load(saved?.rows.get(boardRows) ?? new Map());
+    this.isMuted = true;
+    try {
+      if (yaml !== null) this.putLine(yaml);
+      for (const { stage, ctx } of this.seats) {
+        if (this.inForce) stage.useLine?.(this.inForce, null, ctx);
+        const version = saved?.versions.get(stage.name);
+        const rows = saved?.rows.get(stage.name) ?? new Map<string, unknown>();
+        if (version !== undefined && stage.load(rows, version, ctx)) continue;
+        stage.seed?.(records, ctx);
+        seeded.push(stage.name);
+      }
+    } finally {
+      this.isMuted = false;
+      this.endStep();
+    }
+    return seeded;
+  }
+
+  private contextOf(stage: AnyStage, index: number): StageContext {
+    const { board, deadlines } = this;
+    const readable = new Set<Cell<unknown>>([...stage.owns, ...stage.reads]);
+    const writable = new Set<Cell<unknown>>(stage.owns);
+    const read = (cell: Cell<unknown>) => {
+      if (!readable.has(cell))
+        throw new CellBorderError(`${stage.name} reads ${cell.name} and does not say so in "reads".`);
+    };
+    const composer = this;
+    return {
+      get nowMs() {
+        return composer.engine;
+      },
+      get entry() {
+        return composer.entry;
+      },
+      get(cell, subject) {
+        read(cell);
+        return board.get(cell, subject);
+      },
+      entries(cell) {
+        read(cell);
+        return board.entries(cell);
+      },
+      put(cell, subject, value) {
+        if (!writable.has(cell))
+          throw new CellBorderError(`${stage.name} writes ${cell.name}, which is not its own.`);
+        board.put(cell, subject, value);
+      },
+      tell(event) {
+        composer.tell(stage, index, event);
+      },
+      wakeAt(key, atMs) {
+        deadlines.set(index, key, atMs);
+      },
+    };
+  }
+
+  private tell(stage: AnyStage, index: number, event: PathEvent): void {
+    if (this.isMuted) return;
+    const stepMs = index === 0 && stage.stepMs ? stage.stepMs(event) : null;
+    if (stepMs !== null && stepMs !== this.stepMs) {
+      if (this.stepMs !== null) this.drain(1);
+      this.stepMs = stepMs;
+    }
+    this.emit(event);
+    this.deliver(event, index);
+  }
+
+  private deliver(event: PathEvent, after: number): void {
+    const hearers = this.hearers.get(event.kind);
+    if (!hearers) return;
+    for (const index of hearers) if (index > after) (this.seats[index] as Seat).inbox.push(event);
+  }
+
+  private step(begin: () => void): void {
+    this.stepMs = null;
+    begin();
+    this.drain(0);
+  }
+
+  /** Lets the stages from `first` on hear what waits for them, in the path's order. */
+  private drain(first: number): void {
+    for (let index = first; index < this.seats.length; index += 1) {
+      const seat = this.seats[index] as Seat;
+      const { stage, ctx } = seat;
+      while (seat.heard < seat.inbox.length) {
+        const event = seat.inbox[seat.heard] as PathEvent;
+        seat.heard += 1;
+        seat.isTouched = true;
+        stage.hears[event.kind]?.(event, ctx);
+      }
+      if (seat.isTouched) {
+        seat.isTouched = false;
+        stage.afterStep?.(ctx);
+      }
+      if (seat.heard > 0) {
+        seat.inbox = [];
+        seat.heard = 0;
+      }
+    }
+  }
+
+  private endStep(): void {
+    this.stepMs = null;
+    for (const seat of this.seats) {
+      if (seat.inbox.length > 0) seat.inbox = [];
+      seat.heard = 0;
+      seat.isTouched = false;
+    }
+  }
+
+  private advance(toMs: number): void {
+    for (let due = this.deadlines.next(); due !== null && due.atMs <= toMs; due = this.deadlines.next()) {
+      this.deadlines.take();
+      this.engine = Math.max(this.engine, due.atMs);
+      const { stage, key } = due;
+      const seat = this.seats[stage] as Seat;
+      this.step(() => {
+        seat.isTouched = true;
+        seat.stage.wake?.(key, seat.ctx);
+      });
+      const again = this.deadlines.next();
+      if (again?.stage === stage && again.key === key && again.atMs <= due.atMs)
+        throw new Error(`${seat.stage.name} asks for its deadline "${key}" again in the past.`);
+    }
+    this.engine = Math.max(this.engine, toMs);
+  }
+
+  private putLine(yaml: string): boolean {
+    const line = this.parts.readLine(yaml);
+    if (!line) return false;
+    this.inForce = line;
+    this.text = yaml;
+    return true;
+  }
+
+  private takeLine(yaml: string): void {
+    const was = this.inForce;
+    // A line entry was checked before it was journaled; one that this version no longer reads leaves the old in force.
+    if (!this.putLine(yaml)) return;
+    const line = this.inForce as Line;
+    const told: LineInForce = { kind: "line", seq: this.entry.seq, atMs: this.engine, line, yaml };
+    this.emit(told);
+    for (const seat of this.seats) {
+      seat.isTouched = true;
+      seat.stage.useLine?.(line, was, seat.ctx);
+    }
+    this.deliver(told, -1);
+  }
+
+  private refusalOf(act: Act): ActRefused | null {
+    const unknown = this.parts.unknownSubject?.(act, this.inForce) ?? null;
+    if (unknown) return unknown;
+    const owner = this.seats.find(({ stage }) => stage.acts?.includes(act.type));
+    return owner?.stage.admit?.(act, owner.ctx) ?? null;
+  }
+
+  private takeAct(entry: PathEntry, act: Act): void {
+    const refused = this.refusalOf(act);
+    if (refused === null) this.step(() => this.deliver(entry, -1));
+    const done: ActDone = { kind: "act-done", id: `${entry.seq}`, act, atMs: this.engine, refused };
+    this.emit(done);
+  }
+}
+
+function lastLineOf(records: Records): string | null {
+  const last = records.last("line").at(-1) as { readonly yaml: string } | undefined;
+  return last?.yaml ?? null;
+}

@@ -1,0 +1,266 @@
+import type { Act } from "@drumlin/gateway/acts";
+import {
+  type AnyStage,
+  CellBorderError,
+  Composer,
+  defineCell,
+  type PathEntry,
+  type PathEvent,
+  type Records,
+  SavedRows,
+  type Stage,
+} from "@drumlin/gateway/path";
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+
+interface Drop extends PathEvent {
+  readonly kind: "drop";
+  readonly litres: number;
+  readonly tMs: number;
+}
+interface Full extends PathEvent {
+  readonly kind: "full";
+}
+const nothing: Records = { last: () => [], list: () => [] };
+const litres = defineCell<number>("litres");
+const words = defineCell<string>("words");
+
+/** Entries of kind "message" carry drops; each drop is told under its own time. */
+const tap: Stage<PathEvent & { kind: "message"; drops: readonly [tMs: number, litres: number][] }, Drop> = {
+  name: "tap",
+  version: 1,
+  owns: [],
+  reads: [],
+  stepMs: ({ tMs }) => tMs,
+  hears: {
+    message({ drops }, ctx) {
+      for (const [tMs, amount] of drops) ctx.tell({ kind: "drop", litres: amount, tMs });
+    },
+  },
+  dirty: () => [],
+  load: () => true,
+};
+
+function vessel(): AnyStage {
+  let total = 0;
+  let isDirty = false;
+  const stage: Stage<Drop | (PathEvent & { kind: "act"; act: Act }), Full> = {
+    name: "vessel",
+    version: 2,
+    owns: [litres],
+    reads: [],
+    acts: ["note"],
+    hears: {
+      drop(drop, ctx) {
+        total += drop.litres;
+        isDirty = true;
+        ctx.put(litres, "a", total);
+        ctx.wakeAt("idle", ctx.nowMs + 100);
+        if (total >= 10) ctx.tell({ kind: "full" });
+      },
+      act() {
+        total = 0;
+        isDirty = true;
+      },
+    },
+    admit: (act) =>
+      act.type === "note" && act.text === "no" ? { code: "not-possible-in-state", message: "no" } : null,
+    wake(_key, ctx) {
+      ctx.tell({ kind: "full" });
+    },
+    *dirty() {
+      if (isDirty) yield ["total", total];
+      isDirty = false;
+    },
+    load(rows, version) {
+      if (version !== 2) return false;
+      total = (rows.get("total") as number | undefined) ?? 0;
+      return true;
+    },
+    seed() {
+      total = 5;
+    },
+  };
+  return stage;
+}
+
+/** Says each step's total once. */
+function speaker(seen: string[]): AnyStage {
+  const stage: Stage<Drop | Full, PathEvent> = {
+    name: "speaker",
+    version: 1,
+    owns: [words],
+    reads: [litres],
+    hears: {
+      drop() {},
+      full(_event, ctx) {
+        seen.push(`full at ${ctx.nowMs}`);
+      },
+    },
+    afterStep(ctx) {
+      seen.push(`${ctx.get(litres, "a")} L`);
+      ctx.put(words, "a", String(ctx.get(litres, "a")));
+    },
+    dirty: () => [],
+    load: () => true,
+  };
+  return stage;
+}
+
+const message = (seq: number, receivedAt: number, ...drops: readonly [number, number][]) =>
+  ({ seq, receivedAt, kind: "message", drops }) as PathEntry;
+
+function path(seen: string[] = []) {
+  const out: PathEvent[] = [];
+  const composer = new Composer({ stages: [tap, vessel(), speaker(seen)], readLine: () => null });
+  return {
+    composer,
+    seen,
+    out,
+    push: (entry: PathEntry) => composer.push(entry, (event) => out.push(event)),
+  };
+}
+
+describe("steps", () => {
+  it("records of one time are one step; later stages see it whole", () => {
+    const { seen, push } = path();
+    push(message(1, 1000, [900, 1], [900, 2], [950, 4]));
+    expect(seen).toEqual(["3 L", "7 L"]);
+  });
+  it("a deadline that is due before an entry passes first, at its own time", () => {
+    const { seen, push, composer } = path();
+    push(message(1, 1000, [1000, 1]));
+    expect(composer.nextDeadline()).toBe(1100);
+    push(message(2, 5000, [5000, 1]));
+    expect(seen).toEqual(["1 L", "full at 1100", "1 L", "2 L"]);
+    expect(composer.engineMs).toBe(5000);
+  });
+  it("engine time never goes back", () => {
+    const { push, composer } = path();
+    push(message(1, 5000, [5000, 1]));
+    push(message(2, 1000, [1000, 1]));
+    expect(composer.engineMs).toBe(5000);
+  });
+  it("what a stage throws comes out, and the next entry begins with nothing left over", () => {
+    const seen: string[] = [];
+    let throws = true;
+    const broken: AnyStage = {
+      ...speaker(seen),
+      hears: {
+        drop() {
+          if (throws) throw new Error("broken");
+        },
+      },
+    };
+    const composer = new Composer({ stages: [tap, vessel(), broken], readLine: () => null });
+    expect(() => composer.push(message(1, 1, [1, 1], [1, 1]), () => {})).toThrow("broken");
+    throws = false;
+    composer.push(message(2, 2, [2, 1]), () => {});
+    expect(seen).toEqual(["3 L"]);
+  });
+});
+
+describe("acts", () => {
+  const act = (seq: number, text: string) =>
+    ({ seq, receivedAt: seq, kind: "act", act: { type: "note", id: "n", by: "b", text } }) as PathEntry;
+  it("its owner says yes before any stage hears it; the answer comes after", () => {
+    const { out, push, composer } = path();
+    push(message(1, 1, [1, 4]));
+    push(act(2, "yes"));
+    push(act(3, "no"));
+    expect(out.filter(({ kind }) => kind === "act-done")).toMatchObject([
+      { id: "2", refused: null },
+      { id: "3", refused: { code: "not-possible-in-state" } },
+    ]);
+    push(message(4, 4, [4, 1]));
+    expect(composer.board.get(litres, "a")).toBe(1);
+  });
+});
+
+describe("borders of cells", () => {
+  const base = { version: 1, owns: [], reads: [], hears: {}, dirty: () => [], load: () => true } as const;
+  it("a cell has one owner, and is read by later stages only", () => {
+    const make = (stages: readonly AnyStage[]) => () => new Composer({ stages, readLine: () => null });
+    expect(
+      make([
+        { ...base, name: "a", owns: [litres] },
+        { ...base, name: "b", owns: [litres] },
+      ]),
+    ).toThrow(CellBorderError);
+    expect(
+      make([
+        { ...base, name: "a", reads: [litres] },
+        { ...base, name: "b", owns: [litres] },
+      ]),
+    ).toThrow(/no earlier stage owns/);
+  });
+  it("a stage that looks at a cell without saying so, or writes one that is not its own, throws", () => {
+    const on = (drop: AnyStage["hears"][string]) => {
+      const composer = new Composer({
+        stages: [tap, vessel(), { ...base, name: "c", hears: { drop } }],
+        readLine: () => null,
+      });
+      return () => composer.push(message(1, 1, [1, 1]), () => {});
+    };
+    expect(on((_event, ctx) => ctx.get(litres, "a"))).toThrow(/does not say so/);
+    expect(on((_event, ctx) => ctx.put(litres, "a", 1))).toThrow(/not its own/);
+  });
+});
+
+describe("rows", () => {
+  it("a restart at any entry changes nothing that comes out", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.integer({ min: 1, max: 300 }), fc.integer({ min: 0, max: 4 })), {
+          maxLength: 20,
+        }),
+        fc.nat(20),
+        (steps, cut) => {
+          const run = (restartAt: number | null) => {
+            const seen: string[] = [];
+            const saved = new SavedRows();
+            let { composer, push } = path(seen);
+            let atMs = 0;
+            for (const [index, [waitMs, amount]] of steps.entries()) {
+              atMs += waitMs;
+              if (index === restartAt) {
+                saved.apply(structuredClone(composer.changes()));
+                const next = path(seen);
+                // A deadline is asked for anew by its stage; this one's lives with the drop, so nothing waits here.
+                expect(next.composer.restore(saved, nothing)).toEqual([]);
+                ({ composer, push } = next);
+              }
+              push(message(index + 1, atMs, [atMs, amount]));
+            }
+            return { total: composer.board.get(litres, "a"), ms: composer.engineMs };
+          };
+          expect(run(cut)).toEqual(run(null));
+        },
+      ),
+    );
+  });
+  it("only what changed is given again", () => {
+    const { push, composer } = path();
+    push(message(1, 1, [1, 1]));
+    const names = () => composer.changes().rows.map(({ stage, key }) => `${stage} ${key}`);
+    expect(names()).toEqual([
+      "vessel total",
+      "board litres a",
+      "board words a",
+      "path engineMs",
+      "path yaml",
+    ]);
+    expect(names()).toEqual(["path engineMs"]);
+  });
+  it("a stage whose version rose begins with the records", () => {
+    const { push, composer } = path();
+    push(message(1, 1, [1, 1]));
+    const saved = new SavedRows();
+    saved.apply(composer.changes());
+    saved.versions.set("vessel", 1);
+    const next = path();
+    expect(next.composer.restore(saved, nothing)).toEqual(["vessel"]);
+    next.push(message(2, 2, [2, 1]));
+    expect(next.composer.board.get(litres, "a")).toBe(6);
+  });
+});
