@@ -1,4 +1,5 @@
 export { type Basis, bases, convertBasis, gramsOfBasis } from "./basis.ts";
+export { convert, convertDifference } from "./convert.ts";
 export type {
   Celsius,
   EpochMs,
@@ -22,7 +23,6 @@ export {
 export { leadingNumber, type ParsedQuantity, parseQuantity } from "./parse-quantity.ts";
 export { UnitError } from "./unit-error.ts";
 export {
-  convert,
   type Dimension,
   dimensionUnits,
   fromDimensionUnit,

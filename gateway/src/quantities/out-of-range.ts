@@ -1,3 +1,18 @@
+/** " Cel", and nothing for what has no unit. */
+const suffixOf = (unit: string) => (unit === "1" ? "" : ` ${unit}`);
+/** An end of a range, without the last digits of its arithmetic. */
+const end = (value: number) => Number(value.toPrecision(7));
+
+/** A range as a sentence goes on with it: "from 0 to 35 Cel", "at least 0", "more than 0", "2" where there is one value only. */
+function rangeText(min: number, max: number, unit: string): string {
+  const noEnd = (value: number) => Math.abs(value) >= Number.MAX_SAFE_INTEGER;
+  const suffix = suffixOf(unit);
+  if (min === max) return `${end(min)}${suffix}`;
+  if (noEnd(min)) return `at most ${end(max)}${suffix}`;
+  if (!noEnd(max)) return `from ${end(min)} to ${end(max)}${suffix}`;
+  return min === Number.MIN_VALUE ? "more than 0" : `at least ${end(min)}${suffix}`;
+}
+
 /** A value outside the range in which a formula or a unit makes sense. Says which, the range, and what to do. */
 export class OutOfRange extends Error {
   readonly code = "out-of-range";
@@ -10,10 +25,9 @@ export class OutOfRange extends Error {
   readonly hint: string;
 
   constructor(parameter: string, value: number, min: number, max: number, unit: string, hint = "") {
-    const suffix = unit === "1" ? "" : ` ${unit}`;
-    super(
-      `${parameter} is ${value}${suffix}; it must be from ${min} to ${max}${suffix}.${hint && ` ${hint}`}`,
-    );
+    const finite = Number.isFinite(value) ? `is ${value}${suffixOf(unit)}` : "has no finite value";
+    const is = Number.isNaN(value) ? "is no number" : finite;
+    super(`${parameter} ${is}; it must be ${rangeText(min, max, unit)}.${hint && ` ${hint}`}`);
     this.name = "OutOfRange";
     this.parameter = parameter;
     this.value = value;

@@ -48,6 +48,8 @@ export function parseConcentration(text: string, substance: Substance): ParsedCo
   const below = /^\s*</.test(text);
   const number = leadingNumber(text.replace(/^\s*</, ""));
   if (!number.ok) return { ok: false, code: "not-a-quantity", message: number.message };
+  if (number.value < 0)
+    return { ok: false, code: "not-a-quantity", message: `"${text}": no concentration is below 0.` };
   if (substance === "hardness" || substance === "alkalinity") {
     const degrees = parseQuantity(`${number.digits} ${number.rest}`, "hardness");
     if (degrees.ok) return { ok: true, mgPerL: degrees.value, as: "CaCO3", below };

@@ -1,29 +1,49 @@
-import { type Dimension, dimensionUnits, toDimensionUnit, unitOf, units } from "./units.ts";
+import { isImpossible, lowestOf, unitCodes } from "./convert.ts";
+import { type Dimension, dimensionUnits, toDimensionUnit, unitOf } from "./units.ts";
 
 /** A parsed quantity in the dimension's unit, or why it was not understood. */
 export type ParsedQuantity =
   | { readonly ok: true; readonly value: number }
   | { readonly ok: false; readonly code: "not-a-quantity" | "unknown-unit"; readonly message: string };
 
-/** A number with what stands behind it, or why it is not one. */
+/**
+ * A number with what stands behind it, or why it is none: `two-ways` where it can be read as two numbers, `grouped` where
+ * thousands are set apart, `too-large`, and `no-number` for anything else.
+ */
 export type LeadingNumber =
   | { readonly ok: true; readonly value: number; readonly digits: string; readonly rest: string }
-  | { readonly ok: false; readonly message: string };
+  | {
+      readonly ok: false;
+      readonly code: "two-ways" | "grouped" | "too-large" | "no-number";
+      readonly message: string;
+    };
+
+const number = /^\s*([-+−]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][-+]?\d+)?)(?![\d.,])\s*(.*?)\s*$/;
+/** 1 413, 1'413, 1.234,5 and 1,413,000: thousands set apart. */
+const grouped = /^\s*[-+−]?\d{1,3}(?:(?:[\s'’]\d{3})+|(?:[.,]\d{3})+[.,]\d+)(?![\d])/;
 
 /**
  * Reads the number at the beginning of a text, with a comma or a point before the decimals. "1,413" is refused: it is
  * 1413 to one keeper and 1.413 to the next, and a drum a thousand times too large is no rounding error.
  */
 export function leadingNumber(text: string): LeadingNumber {
-  const match = /^\s*([-+−]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][-+]?\d+)?)(?![\d.,])\s*(.*?)\s*$/.exec(text);
+  if (grouped.test(text))
+    return {
+      ok: false,
+      code: "grouped",
+      message: `"${text}" sets thousands apart: write the digits together.`,
+    };
+  const match = number.exec(text);
   const digits = (match?.[1] ?? "").replace("−", "-");
   const value = Number(digits.replace(",", "."));
-  if (!match || digits === "" || !Number.isFinite(value)) {
-    return { ok: false, message: `"${text}" does not begin with a number.` };
-  }
+  if (!match || digits === "")
+    return { ok: false, code: "no-number", message: `"${text}" does not begin with a number.` };
+  if (!Number.isFinite(value))
+    return { ok: false, code: "too-large", message: `"${text}" is too large for a number.` };
   if (/^[-+]?[1-9]\d{0,2},\d{3}$/.test(digits)) {
     const [plain, point] = [digits.replace(",", ""), digits.replace(",", ".")];
-    return { ok: false, message: `"${text}" can be read in two ways: write ${plain} or ${point}.` };
+    const message = `"${text}" can be read in two ways: write ${plain} or ${point}.`;
+    return { ok: false, code: "two-ways", message };
   }
   return { ok: true, value, digits, rest: match[2] ?? "" };
 }
@@ -38,40 +58,29 @@ export function parseQuantity(
   bareAllowed = false,
 ): ParsedQuantity {
   const own = dimensionUnits[dimension];
-  const number = leadingNumber(String(text));
-  if (!number.ok) {
-    return {
-      ok: false,
-      code: "not-a-quantity",
-      message: number.message.includes("two ways")
-        ? number.message
-        : `"${text}" is not a number with a unit such as "1 ${own}".`,
-    };
-  }
-  if (number.rest === "") {
-    if (bareAllowed) return { ok: true, value: number.value };
-    return {
-      ok: false,
-      code: "not-a-quantity",
-      message: `"${text}" has no unit: write "${number.digits} ${own}" if that is meant.`,
-    };
-  }
-  const unit = unitOf(number.rest, dimension);
-  if (!unit) return unknownUnit(text, number.rest, dimension);
-  const value = toDimensionUnit(number.value, unit);
+  const refuse = (message: string) => ({ ok: false, code: "not-a-quantity", message }) as const;
+  const read = leadingNumber(String(text));
+  if (!read.ok)
+    return refuse(
+      read.code === "no-number" ? `"${text}" is not a number with a unit such as "1 ${own}".` : read.message,
+    );
+  if (read.rest === "" && !bareAllowed)
+    return refuse(`"${text}" has no unit: write "${read.digits} ${own}" if that is meant.`);
+  const unit = unitOf(read.rest === "" ? own : read.rest, dimension);
+  if (!unit) return unknownUnit(text, read.rest, dimension);
+  if (isImpossible(read.value, unit))
+    return refuse(
+      `"${text}" can't be: nothing is below ${Number(lowestOf(unit).toPrecision(12))} ${unit.code}.`,
+    );
+  const value = toDimensionUnit(read.value, unit);
   if (Number.isFinite(value)) return { ok: true, value };
-  return {
-    ok: false,
-    code: "not-a-quantity",
-    message: `"${text}": ${number.digits} ${unit.code} has no value in ${own}.`,
-  };
+  return refuse(`"${text}": ${read.digits} ${unit.code} has no value in ${own}.`);
 }
 
 function unknownUnit(text: string | number, given: string, dimension: Dimension): ParsedQuantity {
-  const known = units.filter((unit) => unit.dimension === dimension).map(({ code }) => code);
   return {
     ok: false,
     code: "unknown-unit",
-    message: `"${text}": "${given}" is no unit of ${dimension} known here; known are ${known.join(", ")}.`,
+    message: `"${text}": "${given}" is no unit of ${dimension} known here; known are ${unitCodes(dimension)}.`,
   };
 }

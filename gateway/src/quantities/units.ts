@@ -1,5 +1,3 @@
-import { UnitError } from "./unit-error.ts";
-
 /** What a quantity may be of; values come out in the unit named beside each. */
 export type Dimension =
   | "volume"
@@ -193,31 +191,4 @@ export function toDimensionUnit(value: number, unit: Unit): number {
 /** A value in its dimension's own unit, in another unit of the same dimension. */
 export function fromDimensionUnit(value: number, unit: Unit): number {
   return unit.reciprocal ? unit.factor / value : (value - (unit.offset ?? 0)) / unit.factor;
-}
-
-const dimensions = Object.keys(dimensionUnits) as Dimension[];
-
-/**
- * Converts between two units by code or spelling, resistivity and conductivity included. Throws UnitError
- * `unknown-unit` or `unit-mismatch` ("uS/cm is a conductivity, L a volume").
- */
-export function convert(value: number, from: string, to: string): number {
-  const known = dimensions.filter((dimension) => unitOf(from, dimension));
-  for (const dimension of known) {
-    const source = unitOf(from, dimension);
-    const target = unitOf(to, dimension);
-    if (source && target) return fromDimensionUnit(toDimensionUnit(value, source), target);
-  }
-  const targets = dimensions.filter((dimension) => unitOf(to, dimension));
-  const strange = known.length === 0 ? from : targets.length === 0 ? to : undefined;
-  if (strange !== undefined) {
-    throw new UnitError(
-      "unknown-unit",
-      `The unit "${strange}" is not known; known are ${units.map(({ code }) => code).join(", ")}.`,
-    );
-  }
-  throw new UnitError(
-    "unit-mismatch",
-    `"${from}" is a unit of ${known.join(" or ")}, "${to}" of ${targets.join(" or ")}: one can't become the other.`,
-  );
 }

@@ -31,9 +31,17 @@ describe("quantities as people write them", () => {
     ["200", "volume", "not-a-quantity", "has no unit"],
     ["two hundred L", "volume", "not-a-quantity", "not a number"],
     ["1,413 uS/cm", "conductivity", "not-a-quantity", "write 1413 or 1.413"],
-    ["1.234,5 L", "volume", "not-a-quantity", "not a number"],
+    ["1.234,5 L", "volume", "not-a-quantity", "sets thousands apart"],
+    ["1 413 uS/cm", "conductivity", "not-a-quantity", "sets thousands apart"],
+    ["1'413 uS/cm", "conductivity", "not-a-quantity", "sets thousands apart"],
+    ["1,413,000 L", "volume", "not-a-quantity", "sets thousands apart"],
     ["1.2.3 L", "volume", "not-a-quantity", "not a number"],
-    ["1e999 L", "volume", "not-a-quantity", "not a number"],
+    ["1e999 L", "volume", "not-a-quantity", "too large"],
+    // SI Brochure, 9th ed. (2019): 0 K is -273.15 °C.
+    ["-300 °C", "temperature", "not-a-quantity", "nothing is below -273.15 Cel"],
+    ["-460 F", "temperature", "not-a-quantity", "nothing is below -459.67 [degF]"],
+    ["-1 K", "temperature", "not-a-quantity", "nothing is below 0 K"],
+    ["-18 MOhm.cm", "conductivity", "not-a-quantity", "nothing is below 0 MOhm.cm"],
     ["0 MOhm.cm", "conductivity", "not-a-quantity", "no value in uS/cm"],
     ["5 uS/cm", "volume", "unknown-unit", "known are L, mL"],
     ["9 dH", "conductivity", "unknown-unit", "known are uS/cm"],
@@ -71,6 +79,8 @@ describe("hand-test values", () => {
     ["0.5 mg/L NO3", "nitrite", "basis-mismatch"],
     ["0.5 uS/cm", "ammonia", "unknown-unit"],
     ["a trace", "ammonia", "not-a-quantity"],
+    ["-0.5 mg/L as N", "ammonia", "not-a-quantity"],
+    ["1,413 mg/L as N", "nitrate", "not-a-quantity"],
   ])("%s of %s is refused: %s", (text, substance, code) => {
     expect(parseConcentration(text, substance)).toMatchObject({ ok: false, code });
   });

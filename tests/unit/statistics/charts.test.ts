@@ -56,7 +56,7 @@ describe("CUSUM", () => {
     ).toBeNull();
   });
   it("refuses a limit that can't be", () => {
-    expect(() => cusum([1], { ...setting, limit: 0 })).toThrow(/limit is 0; it must be from/);
+    expect(() => cusum([1], { ...setting, limit: 0 })).toThrow("limit is 0; it must be more than 0.");
     expect(() => cusum([1], { ...setting, headStart: 1 })).toThrow(/head start is 1/);
   });
 });

@@ -75,7 +75,7 @@ describe("platinum", () => {
   it("an open or a shorted lead is out of range, never a temperature", () => {
     expect(() => platinumTemperature(0, 1000)).toThrow("broken or shorted");
     expect(() => platinumTemperature(1e9, 1000)).toThrow("broken or shorted");
-    expect(() => platinumTemperature(Number.NaN, 1000)).toThrow("resistance is NaN");
+    expect(() => platinumTemperature(Number.NaN, 1000)).toThrow("resistance is no number");
   });
 });
 
