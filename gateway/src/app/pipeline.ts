@@ -229,6 +229,8 @@ export function createPipeline() {
         case "start":
         case "tick":
         case "stop":
+        case "world":
+        case "derived":
           return;
       }
     },

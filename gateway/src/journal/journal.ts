@@ -1,5 +1,5 @@
 import type { Act } from "../acts/index.ts";
-import type { JournalEntry } from "../readings/index.ts";
+import type { Derivation, JournalEntry, WorldFact } from "../readings/index.ts";
 
 /** An entry before the journal has given it `seq` and `receivedAt`. */
 export type NewEntry =
@@ -8,7 +8,9 @@ export type NewEntry =
   | { readonly kind: "line"; readonly yaml: string }
   | { readonly kind: "tick" }
   | { readonly kind: "start"; readonly version: string; readonly instance: string }
-  | { readonly kind: "stop" };
+  | { readonly kind: "stop" }
+  | ({ readonly kind: "world" } & WorldFact)
+  | ({ readonly kind: "derived" } & Derivation);
 
 /** Names of what can go wrong with the journal. */
 export type JournalErrorCode =

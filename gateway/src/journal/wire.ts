@@ -1,8 +1,18 @@
-import type { JournalEntry } from "../readings/index.ts";
+import type { Act } from "../acts/index.ts";
+import type { Derivation, JournalEntry, WorldFact } from "../readings/index.ts";
 import type { NewEntry } from "./journal.ts";
 
 /** Kinds as the numbers they are stored by; never reuse one. */
-const kindNumbers = { message: 1, act: 2, line: 3, tick: 4, start: 5, stop: 6 } as const;
+const kindNumbers = {
+  message: 1,
+  act: 2,
+  line: 3,
+  tick: 4,
+  start: 5,
+  stop: 6,
+  world: 7,
+  derived: 8,
+} as const;
 
 /** One entry as it is stored: topic only for messages, everything else in the payload. */
 export interface StoredEntry {
@@ -16,6 +26,8 @@ export interface StoredEntry {
 const nothing = new Uint8Array(0);
 const encoder = new TextEncoder();
 const decoder = new TextDecoder();
+const bytesOf = (value: unknown) => encoder.encode(JSON.stringify(value));
+const jsonOf = (payload: Uint8Array): unknown => JSON.parse(decoder.decode(payload));
 
 /** Topic and payload of an entry for storing. */
 export function storedParts(entry: NewEntry): {
@@ -28,15 +40,25 @@ export function storedParts(entry: NewEntry): {
     case "message":
       return { kind, topic: entry.topic, payload: entry.payload };
     case "act":
-      return { kind, topic: null, payload: encoder.encode(JSON.stringify(entry.act)) };
+      return { kind, topic: null, payload: bytesOf(entry.act) };
     case "line":
       return { kind, topic: null, payload: encoder.encode(entry.yaml) };
     case "start":
       return {
         kind,
         topic: null,
-        payload: encoder.encode(JSON.stringify({ version: entry.version, instance: entry.instance })),
+        payload: bytesOf({ version: entry.version, instance: entry.instance }),
       };
+    case "world":
+      return {
+        kind,
+        topic: null,
+        payload: bytesOf({ part: entry.part, fact: entry.fact, value: entry.value }),
+      };
+    case "derived": {
+      const { kind: _kind, ...derivation } = entry;
+      return { kind, topic: null, payload: bytesOf(derivation) };
+    }
     case "tick":
     case "stop":
       return { kind, topic: null, payload: nothing };
@@ -49,7 +71,7 @@ export function entryOf({ seq, receivedAt, kind, topic, payload }: StoredEntry):
     case kindNumbers.message:
       return { seq, receivedAt, kind: "message", topic: topic ?? "", payload };
     case kindNumbers.act:
-      return { seq, receivedAt, kind: "act", act: JSON.parse(decoder.decode(payload)) };
+      return { seq, receivedAt, kind: "act", act: jsonOf(payload) as Act };
     case kindNumbers.line:
       return { seq, receivedAt, kind: "line", yaml: decoder.decode(payload) };
     case kindNumbers.start:
@@ -57,8 +79,12 @@ export function entryOf({ seq, receivedAt, kind, topic, payload }: StoredEntry):
         seq,
         receivedAt,
         kind: "start",
-        ...(JSON.parse(decoder.decode(payload)) as { version: string; instance: string }),
+        ...(jsonOf(payload) as { version: string; instance: string }),
       };
+    case kindNumbers.world:
+      return { seq, receivedAt, kind: "world", ...(jsonOf(payload) as WorldFact) };
+    case kindNumbers.derived:
+      return { seq, receivedAt, kind: "derived", ...(jsonOf(payload) as Derivation) };
     case kindNumbers.tick:
       return { seq, receivedAt, kind: "tick" };
     case kindNumbers.stop:

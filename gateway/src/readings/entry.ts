@@ -36,4 +36,40 @@ export interface StartEntry extends EntryBase {
 export interface StopEntry extends EntryBase {
   readonly kind: "stop";
 }
-export type JournalEntry = MessageEntry | ActEntry | LineEntry | TickEntry | StartEntry | StopEntry;
+/** What only the gateway sees of the world: its disk, its broker, a step of its clock. Written when it changes. */
+export interface WorldFact {
+  /** The part that saw it, such as "clock". */
+  readonly part: string;
+  /** What is told of, such as "offset-ms"; with `part` it names one fact. */
+  readonly fact: string;
+  /** How it is from now on; the unit stands in the fact's name. */
+  readonly value: number | string | boolean | null;
+}
+export interface WorldEntry extends EntryBase, WorldFact {
+  readonly kind: "world";
+}
+/** A derivation of a part of the past came into force. */
+export interface Derivation {
+  /** Identity of the job: taken twice it changes nothing more. */
+  readonly job: string;
+  /** What it covers, calendar time, epoch ms: [fromMs, toMs). */
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** The last entry that it knew: what came later wins. */
+  readonly asOfSeq: number;
+  /** Ids of the records that it wrote anew or changed, and of those that it took back. */
+  readonly records: readonly string[];
+  readonly gone: readonly string[];
+}
+export interface DerivedEntry extends EntryBase, Derivation {
+  readonly kind: "derived";
+}
+export type JournalEntry =
+  | MessageEntry
+  | ActEntry
+  | LineEntry
+  | TickEntry
+  | StartEntry
+  | StopEntry
+  | WorldEntry
+  | DerivedEntry;

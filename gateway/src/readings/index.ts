@@ -1,11 +1,15 @@
 export type {
   ActEntry,
+  Derivation,
+  DerivedEntry,
   JournalEntry,
   LineEntry,
   MessageEntry,
   StartEntry,
   StopEntry,
   TickEntry,
+  WorldEntry,
+  WorldFact,
 } from "./entry.ts";
 export type { ForeignTopic } from "./foreign.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
