@@ -1,5 +1,6 @@
 import type { Litre, LitrePerMin, MgPerL } from "../quantities/index.ts";
 import { requireInRange } from "../quantities/index.ts";
+import { chlorineCriteria } from "./chlorine.ts";
 
 /** What the supply is disinfected with. Combined chlorine wants several minutes on carbon, free chlorine one or two. */
 export type Disinfectant = "free-chlorine" | "chloramine";
@@ -28,25 +29,50 @@ export function carbonLifeL(capacityG: number, inMgPerL: MgPerL, outMgPerL: MgPe
   return (capacityG * 1000) / (inMgPerL - outMgPerL);
 }
 
-/** What a strip after the carbon says: good, not good, or nothing at all. */
-export type CarbonVerdict = "good" | "spent" | "says-nothing";
+/** What was tested after the carbon. */
+export interface ChlorineTest {
+  readonly supply: Disinfectant;
+  readonly measured: "free" | "total";
+  /** What it showed, as Cl2; 0 where it showed nothing. */
+  readonly mgPerL: MgPerL;
+  /** The least that it can tell from nothing, and from the next value. */
+  readonly stepMgPerL: MgPerL;
+}
+
+/** What a test after the carbon says of water for animals. */
+export interface CarbonJudgement {
+  /**
+   * good: even the most that the test leaves possible is within the limit. spent: above it. can't-tell: what the test
+   * can't see may be above it. says-nothing: the test is blind to what the supply carries.
+   */
+  readonly verdict: "good" | "spent" | "can't-tell" | "says-nothing";
+  /** The most that the test leaves possible, as Cl2; null where it is blind to what it doesn't measure. */
+  readonly mostMgPerL: MgPerL | null;
+  readonly limitMgPerL: MgPerL;
+  /** Whether the reading is above what aquatic life bears for an hour. */
+  readonly aboveAcute: boolean;
+}
 
 /**
- * Judges a chlorine reading after carbon, mg/L as Cl2. On a chloramine supply a free-chlorine strip says nothing:
- * chloramine passes it unseen. Total chlorine is judged as if all were chloramine, at `limitMgPerL` (0.1 for dialysis
- * water, AAMI 1998). A strip whose step is coarser than the limit can condemn, never acquit.
+ * Judges a chlorine reading after carbon, as Cl2, by what aquatic life bears of total residual chlorine for four days
+ * (EPA 440/5-84-030, 1985), or by a stricter limit; limits for dialysis water are some ten times laxer. Free chlorine
+ * alone can condemn and never acquit, for combined chlorine passes it unseen. Throws OutOfRange, also for a limit above
+ * the criterion.
  */
-export function carbonVerdict(
-  supply: Disinfectant,
-  measured: "free" | "total",
-  mgPerL: MgPerL,
-  stepMgPerL: MgPerL,
-  limitMgPerL: MgPerL = 0.1,
-): CarbonVerdict {
+export function judgeCarbon(
+  { supply, measured, mgPerL, stepMgPerL }: ChlorineTest,
+  water: keyof typeof chlorineCriteria,
+  limitMgPerL?: MgPerL,
+): CarbonJudgement {
+  const { acuteMgPerL, chronicMgPerL } = chlorineCriteria[water];
+  const limit = limitMgPerL ?? chronicMgPerL;
   requireInRange("chlorine after the carbon", mgPerL, 0, 100, "mg/L");
-  requireInRange("step of the strip", stepMgPerL, 0.001, 10, "mg/L");
-  requireInRange("limit", limitMgPerL, 0.001, 10, "mg/L");
-  if (mgPerL > limitMgPerL) return "spent";
-  if (supply === "chloramine" && measured === "free") return "says-nothing";
-  return stepMgPerL > limitMgPerL ? "says-nothing" : "good";
+  requireInRange("step of the test", stepMgPerL, 0.0005, 10, "mg/L");
+  const hint = "A laxer limit than aquatic life bears can't acquit.";
+  requireInRange("limit", limit, 0.0005, chronicMgPerL, "mg/L", hint);
+  const mostMgPerL = measured === "total" ? mgPerL + stepMgPerL : null;
+  const told = { mostMgPerL, limitMgPerL: limit, aboveAcute: mgPerL > acuteMgPerL };
+  if (mgPerL > limit) return { verdict: "spent", ...told };
+  if (mostMgPerL !== null) return { verdict: mostMgPerL <= limit ? "good" : "can't-tell", ...told };
+  return { verdict: supply === "chloramine" ? "says-nothing" : "can't-tell", ...told };
 }

@@ -36,9 +36,12 @@ export type CombinedChlorine =
   | ({ readonly code: "ok" } & ChlorineInterval)
   | { readonly code: "free-above-total" };
 
-/** Combined chlorine (chloramines): total less free, as intervals, never under 0. */
+/**
+ * Combined chlorine (chloramines): total less free, as intervals, never under 0. Intervals that only touch leave a single
+ * point for both readings: that is a misreading, not a combined chlorine of 0.
+ */
 export function combinedChlorine(total: ChlorineInterval, free: ChlorineInterval): CombinedChlorine {
-  if (total.high !== null && total.high < free.low) return { code: "free-above-total" };
+  if (total.high !== null && total.high <= free.low) return { code: "free-above-total" };
   return {
     code: "ok",
     low: free.high === null ? 0 : Math.max(0, total.low - free.high),

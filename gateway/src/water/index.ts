@@ -1,9 +1,10 @@
 export {
-  type CarbonVerdict,
+  type CarbonJudgement,
+  type ChlorineTest,
   carbonLifeL,
-  carbonVerdict,
   contactTimeMin,
   type Disinfectant,
+  judgeCarbon,
   leastContactMin,
 } from "./carbon.ts";
 export { litresToReach, mixtureOf, type Part } from "./dilution.ts";

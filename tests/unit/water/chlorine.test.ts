@@ -24,8 +24,21 @@ describe("combined chlorine from two strips", () => {
   it("takes a reading between two colours as all between them", () => {
     expect(combined(2, 0)).toMatchObject({ values: { low: 0.75, high: 3 } });
   });
-  it("says when free is above total", () => {
+  it("says when free is above total, also where the two intervals only touch", () => {
+    expect(combined(0.5, 1)).toMatchObject({ values: { code: "free-above-total", against: null } });
+    expect(combined(0, 0.5)).toMatchObject({ values: { code: "free-above-total", against: null } });
     expect(combined(0.5, 3)).toMatchObject({ values: { code: "free-above-total", low: null } });
+  });
+  it("can't tell where free was read above total on strips of unlike steps", () => {
+    const given = { total: 0.5, free: 0.6, totalSteps, freeSteps: [0, 0.2, 0.6, 1], limit: 1 };
+    expect(compute("chlorine-combined", given)).toMatchObject({
+      values: { code: "ok", low: 0, high: expect.closeTo(0.35, 12), against: "can't-tell" },
+    });
+  });
+  it("is judged by what aquatic life bears where no limit is given", () => {
+    const fine = [0, 0.02, 0.05, 0.1];
+    const given = { total: 0.05, free: 0, totalSteps: fine, freeSteps: fine };
+    expect(compute("chlorine-combined", given)).toMatchObject({ values: { against: "above" } });
   });
   it("refuses steps that don't rise and a reading that is not on the strip", () => {
     expect(

@@ -1,9 +1,10 @@
 import {
   carbonLifeL,
-  carbonVerdict,
+  compute,
   concentrationFactor,
   contactTimeMin,
   dropAtFlowKPa,
+  judgeCarbon,
   meanFeedFactor,
   membraneTemperatureFactor,
   netDrivingPressureKPa,
@@ -24,6 +25,12 @@ const state = {
   osmoticPermeateKPa: 1,
   tC: 25,
 };
+
+function chlorineCriteriaOf(water: "fresh" | "salt"): number {
+  const computed = compute("chlorine-criteria", { water });
+  if (!computed.ok) throw new Error(computed.message);
+  return computed.values.chronic as number;
+}
 
 describe("membrane", () => {
   it("the mean lies between feed and reject, and both rise with recovery", () => {
@@ -86,13 +93,40 @@ describe("membrane", () => {
 });
 
 describe("carbon", () => {
-  it("a free-chlorine strip never passes a chloramine supply, a coarse one never passes any", () => {
-    expect(carbonVerdict("chloramine", "free", 0, 0.01)).toBe("says-nothing");
-    expect(carbonVerdict("chloramine", "free", 1, 0.5)).toBe("spent");
-    expect(carbonVerdict("chloramine", "total", 0, 0.5)).toBe("says-nothing");
-    expect(carbonVerdict("chloramine", "total", 0.05, 0.05)).toBe("good");
-    expect(carbonVerdict("free-chlorine", "free", 0.05, 0.05)).toBe("good");
-    expect(() => carbonVerdict("chloramine", "total", -1, 0.1)).toThrow("from 0 to 100 mg/L");
+  const total = (mgPerL: number, stepMgPerL: number, water: "fresh" | "salt" = "fresh") =>
+    judgeCarbon({ supply: "chloramine", measured: "total", mgPerL, stepMgPerL }, water);
+  it("what a test can't see is never good: its step must fit under the criterion", () => {
+    expect(total(0, 0.5)).toMatchObject({ verdict: "can't-tell", mostMgPerL: 0.5 });
+    expect(total(0, 0.02)).toMatchObject({ verdict: "can't-tell", mostMgPerL: 0.02, limitMgPerL: 0.011 });
+    expect(total(0, 0.01)).toMatchObject({ verdict: "good", mostMgPerL: 0.01 });
+    expect(total(0, 0.01, "salt")).toMatchObject({ verdict: "can't-tell", limitMgPerL: 0.0075 });
+    expect(total(0.008, 0.005)).toMatchObject({ verdict: "can't-tell" });
+  });
+  it("0.1 mg/L, a limit for people on dialysis, is nine times what fish bear", () => {
+    expect(total(0.1, 0.01)).toMatchObject({ verdict: "spent", aboveAcute: true });
+    expect(total(0.015, 0.001)).toMatchObject({ verdict: "spent", aboveAcute: false });
+    expect(() =>
+      judgeCarbon({ supply: "chloramine", measured: "total", mgPerL: 0, stepMgPerL: 0.01 }, "fresh", 0.1),
+    ).toThrow("limit is 0.1 mg/L; it must be from 0.0005 to 0.011 mg/L. A laxer limit");
+  });
+  it("a free-chlorine test condemns, and never acquits", () => {
+    const free = (supply: "chloramine" | "free-chlorine", mgPerL: number) =>
+      judgeCarbon({ supply, measured: "free", mgPerL, stepMgPerL: 0.001 }, "fresh").verdict;
+    expect(free("chloramine", 0)).toBe("says-nothing");
+    expect(free("free-chlorine", 0)).toBe("can't-tell");
+    expect(free("chloramine", 1)).toBe("spent");
+  });
+  it("good is never said where the water could be above the criterion", () => {
+    const amount = fc.double({ min: 0, max: 0.1, noNaN: true });
+    const step = fc.double({ min: 0.0005, max: 0.1, noNaN: true });
+    fc.assert(
+      fc.property(amount, step, fc.constantFrom("fresh" as const, "salt" as const), (real, least, water) => {
+        const shown = Math.floor(real / least) * least;
+        const found = total(shown, least, water);
+        return found.verdict !== "good" || real <= chlorineCriteriaOf(water);
+      }),
+    );
+    expect(() => total(-1, 0.1)).toThrow("from 0 to 100 mg/L");
   });
   it("life is what it can hold over what it takes out", () => {
     expect(carbonLifeL(100, 2)).toBe(50_000);

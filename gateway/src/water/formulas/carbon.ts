@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { carbonLifeL, carbonVerdict, contactTimeMin, leastContactMin } from "../carbon.ts";
+import { carbonLifeL, contactTimeMin, judgeCarbon, leastContactMin } from "../carbon.ts";
+import { chlorineCriteria } from "../chlorine.ts";
 import { dropAtFlowKPa } from "../sediment.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
@@ -44,21 +45,39 @@ export const carbonFormulas = [
   }),
   defineFormula({
     id: "carbon-verdict",
-    title: "What a chlorine strip after carbon says",
-    source: "limit 0.1 mg/L total: AAMI water for dialysis (1998, 2001)",
+    title: "What a chlorine test after carbon says of the water for animals",
+    source: "EPA 440/5-84-030 (1985): total residual chlorine that aquatic life bears for four days",
     holds:
-      "On a chloramine supply a free-chlorine strip says nothing; a step coarser than the limit never says good.",
+      "Good only where the test can see as little as the limit: below what it sees is not good. A test of free chlorine never says good, for combined chlorine passes it unseen; on chloramine it says nothing.",
     inputs: {
       supply: supply.meta({ description: "what the supply is disinfected with" }),
-      measured: z.enum(["free", "total"]).meta({ description: "which chlorine the strip shows" }),
-      chlorine: quantity("mg/L", 0, 100, "what it shows, as Cl2"),
-      step: quantity("mg/L", 0.001, 10, "its smallest step"),
-      limit: quantity("mg/L", 0.001, 10, "limit").default(0.1),
+      measured: z.enum(["free", "total"]).meta({ description: "which chlorine the test shows" }),
+      chlorine: quantity("mg/L", 0, 100, "what it shows, as Cl2; 0 where it shows nothing"),
+      step: quantity("mg/L", 0.0005, 10, "the least that it can tell from nothing, its smallest step"),
+      water: z
+        .enum(["fresh", "salt"])
+        .default("fresh")
+        .meta({ description: "kind of water the animals live in" }),
+      limit: quantity(
+        "mg/L",
+        0.0005,
+        chlorineCriteria.fresh.chronicMgPerL,
+        "a stricter limit of your own; left out: the criterion",
+      ).optional(),
     },
-    outputs: { verdict: z.enum(["good", "spent", "says-nothing"]).meta({ description: "verdict" }) },
-    compute: (given) => ({
-      verdict: carbonVerdict(given.supply, given.measured, given.chlorine, given.step, given.limit),
-    }),
+    outputs: {
+      verdict: z.enum(["good", "spent", "can't-tell", "says-nothing"]).meta({
+        description: "spent: above the limit; can't-tell: what the test can't see may be above it",
+      }),
+      most: result("mg/L", "the most that the test leaves possible, as Cl2").nullable(),
+      limit: result("mg/L", "the limit it was judged by, as Cl2"),
+      aboveAcute: z.boolean().meta({ description: "above what aquatic life bears for an hour" }),
+    },
+    compute: ({ water, limit, ...test }) => {
+      const found = judgeCarbon({ ...test, mgPerL: test.chlorine, stepMgPerL: test.step }, water, limit);
+      const { verdict, mostMgPerL, limitMgPerL, aboveAcute } = found;
+      return { verdict, most: mostMgPerL, limit: limitMgPerL, aboveAcute };
+    },
   }),
   defineFormula({
     id: "sediment-drop",

@@ -22,13 +22,15 @@ export const chlorineFormulas = [
     title: "Combined chlorine from total and free, as the strips' steps leave it possible",
     source: "definition: combined is total less free, both as Cl2 (Standard Methods 4500-Cl)",
     holds:
-      "Each reading stands for all between its neighbouring halfway points. No high: the last colour bounds nothing.",
+      "Each reading stands for all between its neighbouring halfway points. No high: the last colour bounds nothing. Free read above total is never within a limit.",
     inputs: {
       total: chlorine("total chlorine"),
       free: chlorine("free chlorine"),
       totalSteps: steps("total chlorine"),
       freeSteps: steps("free chlorine"),
-      limit: chlorine("limit of combined chlorine").default(0.1),
+      limit: chlorine(
+        "limit of combined chlorine; left out: what fresh-water life bears for four days",
+      ).default(chlorineCriteria.fresh.chronicMgPerL),
     },
     outputs: {
       code: z.enum(["ok", "free-above-total"]).meta({ description: "free above total: one was misread" }),
@@ -48,7 +50,9 @@ export const chlorineFormulas = [
       const difference = Math.max(0, given.total - given.free);
       if (combined.code !== "ok")
         return { code: combined.code, low: null, high: null, difference, against: null };
-      return { ...combined, difference, against: againstLimit(combined, given.limit) };
+      const against = againstLimit(combined, given.limit);
+      const misread = given.free > given.total && against === "within";
+      return { ...combined, difference, against: misread ? ("can't-tell" as const) : against };
     },
   }),
   defineFormula({
