@@ -20,8 +20,10 @@ export {
 } from "./logistic-fit.ts";
 export { type MannKendall, mannKendall } from "./mann-kendall.ts";
 export { erfc, normalDensity, normalQuantile, normalShare } from "./normal.ts";
+export { type PercentConvention, percentConventions, percentDifference } from "./percent-difference.ts";
 export { type Pettitt, pettitt } from "./pettitt.ts";
 export { type MaybeValue, type QartodFlag, rollUp } from "./qartod/flags.ts";
+export { spikeDifferentialFlags } from "./qartod/spike-differential.ts";
 export {
   type AttenuationSetting,
   attenuationFlags,
@@ -35,6 +37,7 @@ export {
 } from "./qartod/tests.ts";
 export { median, quantile, type RobustSpread, robustSpread } from "./robust-spread.ts";
 export { cusumRunLength, ewmaRunLength, oneSidedCusumRunLength, siegmundRunLength } from "./run-length.ts";
+export { cusumDriftRunLength, type Drift, ewmaDriftRunLength } from "./run-length-drift.ts";
 export { type StraightLine, straightLine } from "./straight-line.ts";
 export { studentT } from "./student-t.ts";
 export { type TheilSen, theilSen } from "./theil-sen.ts";

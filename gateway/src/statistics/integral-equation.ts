@@ -1,11 +1,11 @@
 /** Places and weights of a rule that sums a function instead of integrating it. */
-interface Rule {
+export interface Rule {
   readonly nodes: readonly number[];
   readonly weights: readonly number[];
 }
 
 /** Gauss–Legendre rule of `count` places on `from` to `to`: Abramowitz and Stegun (1964) 25.4.30, roots by Newton. */
-function gaussLegendre(count: number, from: number, to: number): Rule {
+export function gaussLegendre(count: number, from: number, to: number): Rule {
   const half = (to - from) / 2;
   const nodes: number[] = [];
   const weights: number[] = [];

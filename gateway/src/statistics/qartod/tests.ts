@@ -16,7 +16,8 @@ export interface Thresholds {
   readonly fail?: number | undefined;
 }
 
-function beyond(size: number, limits: Thresholds): QartodFlag {
+/** 4 above `fail`, 3 above `suspect`, else 1. */
+export function beyond(size: number, limits: Thresholds): QartodFlag {
   if (limits.fail !== undefined && size > limits.fail) return 4;
   return size > limits.suspect ? 3 : 1;
 }

@@ -4,6 +4,7 @@ import { carbonFormulas } from "./carbon.ts";
 import { carbonateFormulas } from "./carbonate.ts";
 import { chlorineFormulas } from "./chlorine.ts";
 import { conductivityFormulas } from "./conductivity.ts";
+import { driftChartFormulas } from "./drift-charts.ts";
 import type { Formula } from "./formula.ts";
 import { ionFormulas } from "./ions.ts";
 import { levelSensorFormulas } from "./level-sensors.ts";
@@ -30,6 +31,7 @@ export const formulas: readonly Formula[] = [
   ...unitFormulas,
   ...seaWaterFormulas,
   ...statisticsFormulas,
+  ...driftChartFormulas,
   ...sensorCheckFormulas,
   ...temperatureSensorFormulas,
   ...levelSensorFormulas,

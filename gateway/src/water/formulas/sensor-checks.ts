@@ -8,6 +8,7 @@ import {
   type QartodFlag,
   rateFlags,
   rollUp,
+  spikeDifferentialFlags,
   spikeFlags,
 } from "../../statistics/index.ts";
 import { defineFormula, quantity } from "./formula.ts";
@@ -54,11 +55,22 @@ export const sensorCheckFormulas = [
   defineFormula({
     id: "qartod-spike",
     title: "QARTOD test 6: one value away from both its neighbours",
-    source: manual,
-    holds,
-    inputs: { values, suspect, fail },
+    source: `${manual}; differential form: ioos_qc, method "differential"`,
+    holds: `${holds} Average: distance from the mean of the neighbours, so a great spike takes them with it. Differential: the smaller step to a neighbour, where both lie on one side.`,
+    example: { values: [5.1, 5.2, 9.8, 5.2, 5.3], suspect: 1, fail: 3, form: "differential" },
+    inputs: {
+      values,
+      suspect,
+      fail,
+      form: z
+        .enum(["average", "differential"])
+        .default("average")
+        .meta({ description: "how the distance is taken" }),
+    },
     outputs: flags,
-    compute: (given) => ({ flags: spikeFlags(given.values, given) }),
+    compute: (given) => ({
+      flags: (given.form === "average" ? spikeFlags : spikeDifferentialFlags)(given.values, given),
+    }),
   }),
   defineFormula({
     id: "qartod-rate",

@@ -83,7 +83,14 @@ export const tradeWords: readonly TradeWord[] = [
   {
     word: "ARL",
     meaning: "average run length: values until a chart signals",
-    formulas: ["cusum-run-length", "ewma-run-length", "cusum-run-length-siegmund"],
+    formulas: [
+      "cusum-run-length",
+      "ewma-run-length",
+      "cusum-run-length-siegmund",
+      "cusum-drift-run-length",
+      "ewma-drift-run-length",
+    ],
   },
+  { word: "RPD", meaning: "relative percent difference of duplicates", formulas: ["percent-difference"] },
   { word: "RTD", meaning: "platinum temperature sensor", formulas: ["platinum-temperature"] },
 ];
