@@ -67,6 +67,7 @@ export {
 } from "./resin/capacity.ts";
 export { type LearnedCapacity, learnedCapacity } from "./resin/learned-capacity.ts";
 export {
+  type LoadInterval,
   type LoadName,
   type LoadWater,
   loadBehindMembrane,

@@ -2,6 +2,7 @@ import {
   bedVolumesPerHour,
   type CapacityUnit,
   capacityUnits,
+  compute,
   convertCapacity,
   equivalentsOf,
   learnedCapacity,
@@ -13,6 +14,21 @@ import {
 } from "@drumlin/gateway/water";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+
+// Stuyfzand, KIWA SWE 87-006 (1987), table 3.1: conductivity measured at 20 °C, here times 1.11556 (ISO 7888); the mean of
+// its cations and anions.
+const measuredWaters = [
+  { kappa25: 74.7, meqPerL: 0.811 },
+  { kappa25: 363.7, meqPerL: 3.718 },
+  { kappa25: 236.5, meqPerL: 2.2 },
+  { kappa25: 314.6, meqPerL: 3.17 },
+  { kappa25: 542.2, meqPerL: 5.868 },
+  { kappa25: 510.9, meqPerL: 5.108 },
+  { kappa25: 563.4, meqPerL: 5.006 },
+  { kappa25: 652.6, meqPerL: 6.643 },
+  { kappa25: 819.9, meqPerL: 7.902 },
+  { kappa25: 1139, meqPerL: 11.175 },
+];
 
 const unit = fc.constantFrom(...capacityUnits);
 
@@ -76,9 +92,30 @@ describe("load", () => {
     expect(() => resinLoad({ silica: -1 })).toThrow("silica is -1 mg/L; it must be from 0 to 10000 mg/L");
     expect(() => loadBehindMembrane(feed, 1)).toThrow("from 0 to 0.9999");
   });
-  it("500 uS/cm is nearly 4 meq/L", () => {
-    expect(loadOfConductivity(500)).toBeCloseTo(3.9965, 4);
+  it("of conductivity has an interval that every measured water lies in", () => {
+    for (const { kappa25, meqPerL } of measuredWaters) {
+      const { low, likely, high, measured } = loadOfConductivity(kappa25);
+      expect([low <= meqPerL, meqPerL <= high, low < likely, likely < high, measured]).toEqual(
+        Array(5).fill(true),
+      );
+    }
+    const worst = Math.min(...measuredWaters.map((one) => one.kappa25 / 125 / one.meqPerL));
+    expect(worst).toBeLessThan(0.75);
+    expect(loadOfConductivity(5000).measured).toBe(false);
     expect(() => loadOfConductivity(-1)).toThrow("from 0 to 10000 uS/cm");
+  });
+  it("of conductivity tells what it doesn't see apart, and knows nothing of the anion resin without it", () => {
+    expect(compute("resin-load-of-conductivity", { kappa25: 500, carbonDioxide: 10 })).toMatchObject({
+      values: { load: 5, carbonDioxide: expect.closeTo(0.2272, 4), silica: null, anionResin: null },
+    });
+    const given = { kappa25: 500, carbonDioxide: 10, silica: 12 };
+    expect(compute("resin-load-of-conductivity", given)).toMatchObject({
+      values: {
+        anionResin: expect.closeTo(5.4269, 4),
+        anionResinLow: expect.closeTo(500 / 113 + 0.4269, 4),
+        anionResinHigh: expect.closeTo(500 / 92 + 0.4269, 4),
+      },
+    });
   });
 });
 

@@ -80,12 +80,49 @@ export const resinFormulas = [
   }),
   defineFormula({
     id: "resin-load-of-conductivity",
-    title: "Ionic load from reference conductivity",
-    source: "uS/cm over 2.5 is mg/L as CaCO3 in natural water: common practice, no source",
-    holds: "A rule of thumb. Sees neither CO2 nor silica, so a life from it is an upper bound.",
-    inputs: { kappa25: quantity("uS/cm", 0, 10_000, "reference conductivity of the feed") },
-    outputs: { load: result("meq/L", "ionic load") },
-    compute: (given) => ({ load: loadOfConductivity(given.kappa25) }),
+    title: "Load on resin from reference conductivity, with CO2 and silica apart",
+    source:
+      "92 to 113 uS/cm for a meq/L: ten ground waters of Stuyfzand, KIWA SWE 87-006 (1987), table 3.1, measured",
+    holds:
+      "Natural water of 70 to 1,200 uS/cm; elsewhere the interval is a guess. Conductivity sees neither CO2 nor silica: left out, what the anion resin holds is unknown, and a life from the ions alone is an upper bound.",
+    inputs: {
+      kappa25: quantity("uS/cm", 0, 10_000, "reference conductivity of the feed"),
+      carbonDioxide: quantity("mg/L", 0, 10_000, "dissolved CO2, where it is known").optional(),
+      silica: quantity("mg/L", 0, 10_000, "silica as SiO2, where it is known").optional(),
+    },
+    outputs: {
+      load: result("meq/L", "ionic load: cations, or anions that conduct"),
+      low: result("meq/L", "the least that waters of this conductivity had"),
+      high: result("meq/L", "the most: count with it where good water matters"),
+      carbonDioxide: result("meq/L", "CO2, one site each").nullable(),
+      silica: result("meq/L", "silica, one site each").nullable(),
+      anionResin: result("meq/L", "all that the anion resin holds").nullable(),
+      anionResinLow: result("meq/L", "its low end").nullable(),
+      anionResinHigh: result("meq/L", "its high end").nullable(),
+      range: z.enum(["measured", "outside"]).meta({
+        description: "whether waters of this conductivity were measured",
+      }),
+    },
+    compute: (given) => {
+      const { likely, low, high, measured } = loadOfConductivity(given.kappa25);
+      const carbonDioxide =
+        given.carbonDioxide === undefined
+          ? null
+          : resinLoad({ carbonDioxide: given.carbonDioxide }).carbonDioxide;
+      const silica = given.silica === undefined ? null : resinLoad({ silica: given.silica }).silica;
+      const unseen = carbonDioxide === null || silica === null ? null : carbonDioxide + silica;
+      return {
+        load: likely,
+        low,
+        high,
+        carbonDioxide,
+        silica,
+        anionResin: unseen === null ? null : likely + unseen,
+        anionResinLow: unseen === null ? null : low + unseen,
+        anionResinHigh: unseen === null ? null : high + unseen,
+        range: measured ? ("measured" as const) : ("outside" as const),
+      };
+    },
   }),
   defineFormula({
     id: "resin-throughput",
