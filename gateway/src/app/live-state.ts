@@ -1,16 +1,17 @@
 import type { DrumWater, Fill, Learned, RunState } from "../fills/index.ts";
 import type { LineView, NodeView, PointView, Quantity, Told } from "../http/index.ts";
 import { alarmChangeView, fillView, iso } from "../http/index.ts";
-import type { Drum, Line, Point } from "../line/index.ts";
 import {
-  createFreshness,
+  type Drum,
+  drumOf,
   inOwnUnit,
+  type Line,
   type MeasuredQuantity,
-  type Measurement,
+  type Point,
   quantityUnits,
-  seriesOf,
-  type Unassigned,
-} from "../measurements/index.ts";
+  type Subject,
+} from "../line/index.ts";
+import { createFreshness, type Measurement, seriesOf, type Unassigned } from "../measurements/index.ts";
 import { solidsOfKappa25 } from "../water/index.ts";
 import { drumView } from "./drum-view.ts";
 import type { Outcome } from "./pipeline.ts";
@@ -271,16 +272,12 @@ export function createLiveState({
     };
   }
 
-  function tellSubject({ kind, id }: Measurement["subject"], seq: number): void {
+  function tellSubject(subject: Subject, seq: number): void {
     if (listeners.size === 0) return;
+    const { kind, id } = subject;
+    const drum = drumOf(subject);
     const what =
-      kind === "point" || kind === "flow"
-        ? ofPoints.get(id)
-        : kind === "drum"
-          ? ofDrums.get(id)
-          : kind === "float"
-            ? ofDrums.get(id.slice(0, id.indexOf(".")))
-            : undefined;
+      kind === "point" || kind === "flow" ? ofPoints.get(id) : drum === null ? undefined : ofDrums.get(drum);
     if (what) tell(what, seq);
   }
 

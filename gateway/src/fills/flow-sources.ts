@@ -1,5 +1,5 @@
-import { type Drum, drumsBehind, type Line, stageInto } from "../line/index.ts";
-import type { MeasuredQuantity, Measurement } from "../measurements/index.ts";
+import { type Drum, drumsBehind, type Line, type MeasuredQuantity, stageInto } from "../line/index.ts";
+import type { Measurement } from "../measurements/index.ts";
 import { beginOfRise, type LevelTrace, riseLPerMin } from "./level-rise.ts";
 import type { FlowBasis } from "./run.ts";
 

@@ -14,16 +14,15 @@ export type {
   Drum,
   DrumLevel,
   Float,
-  FloatRole,
   Line,
   LineFault,
   LineResult,
   LineStage,
   Point,
-  Signal,
   SolidsScale,
   StageKind,
-  SubjectKind,
 } from "./line.ts";
 export { readLine } from "./read-line.ts";
 export { lineJsonSchema } from "./schema.ts";
+export { inOwnUnit, kindOf, type MeasuredQuantity, quantityUnits, type Signal, signals } from "./signals.ts";
+export { drumOf, type FloatRole, type Subject, type SubjectKind } from "./subject.ts";

@@ -3,42 +3,21 @@
  * Plain JSON: it is stored in the journal's `line` entries only as YAML and rebuilt from it.
  */
 
+import type { DrumChannel, PointChannel } from "./schema.ts";
+import type { Signal } from "./signals.ts";
+import type { FloatRole, Subject } from "./subject.ts";
+
 /** A channel's full name: `node/channel`, for example `press/ec-1`. */
 export type ChannelName = string;
 
 /** How conductivity becomes reference conductivity. `at25` means that the channel says it already is. */
 export type Compensation = "none" | "linear" | "natural" | "pure";
 
-/** What a channel measures, before it is known what that means. */
-export type Signal =
-  | "conductivity"
-  | "solids"
-  | "temperature"
-  | "pressure"
-  | "level"
-  | "distance"
-  | "volume"
-  | "flow"
-  | "contact";
-
-/** Where a channel's meaning lands. */
-export type SubjectKind =
-  | "point"
-  | "drum"
-  | "flow"
-  | "waste"
-  | "button"
-  | "float"
-  | "inlet"
-  | "pump"
-  | "floor"
-  | "room";
-
 /** How one channel is used by the line. A channel has one use. */
 export interface ChannelUse {
   readonly channel: ChannelName;
   readonly signal: Signal;
-  readonly subject: { readonly kind: SubjectKind; readonly id: string };
+  readonly subject: Subject;
   /** Multiplies the raw value after unit conversion; 1 when not given. */
   readonly scale: number;
   /** The probe's smallest step, in the unit of its quantity (uS/cm, Cel, L …); null when unknown. */
@@ -59,14 +38,10 @@ export type SolidsScale =
   | { readonly kind: "factor"; readonly mgPerLPerUsPerCm: number }
   | { readonly kind: "nacl" };
 
-export interface Point {
+/** A point where water can be sampled or measured, with the channel of each kind that it has. */
+export interface Point extends Readonly<Record<PointChannel, ChannelName | null>> {
   readonly id: string;
   readonly title: string;
-  readonly conductivity: ChannelName | null;
-  readonly temperature: ChannelName | null;
-  readonly pressure: ChannelName | null;
-  readonly level: ChannelName | null;
-  readonly flow: ChannelName | null;
   /** The point's place along the flow: ids of stages between the supply and here, in order. */
   readonly after: readonly string[];
   /** Limit of `resin-breakthrough`, reference conductivity in uS/cm; null where no resin lies before. */
@@ -94,9 +69,8 @@ export interface LineStage {
   readonly typical: boolean;
 }
 
-export type FloatRole = "stop" | "start" | "overflow" | "low";
-
 export interface Float {
+  /** `{drum}.{role}`: a name to tell it by, never to be taken apart. */
   readonly id: string;
   readonly role: FloatRole;
   readonly channel: ChannelName;
@@ -113,7 +87,8 @@ export interface DrumLevel {
   readonly strapping: readonly (readonly [number, number])[];
 }
 
-export interface Drum {
+/** A drum, with the channel of each kind that it has. */
+export interface Drum extends Readonly<Record<DrumChannel, ChannelName | null>> {
   readonly id: string;
   readonly title: string;
   readonly volumeL: number;
@@ -124,9 +99,6 @@ export interface Drum {
   readonly floats: readonly Float[];
   readonly level: DrumLevel | null;
   readonly inlet: { readonly channel: ChannelName; readonly openWhen: boolean } | null;
-  readonly flow: ChannelName | null;
-  readonly conductivity: ChannelName | null;
-  readonly temperature: ChannelName | null;
   /** What the keeper wants the water in it to be; each null when not said. */
   readonly target: {
     readonly conductivity25UsPerCm: number | null;

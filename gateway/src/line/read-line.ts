@@ -1,17 +1,11 @@
 import type { z } from "zod";
-import { buildLine } from "./build-line.ts";
+import { buildLine } from "./build/build-line.ts";
 import { findContradictions } from "./contradictions.ts";
 import type { LineFault, LineResult } from "./line.ts";
 import { type LocatedYaml, locatedYaml } from "./locate.ts";
 import { nearestWord } from "./nearest-word.ts";
-import { type LineFile, lineFileSchema } from "./schema.ts";
+import { keysOfTheFile, type LineFile, lineFileSchema } from "./schema.ts";
 import { warnLikeAColleague } from "./warnings.ts";
-
-/** Keys of the file, to guess what a wrong one meant. */
-const knownKeys =
-  "drumlin site title timezone night from to currency solids supply disinfectant points stages drums pumps floors limits conductivity temperature pressure flow limit kind vessel media pipe volume fed_by control feeds holds stop start overflow low floats level inlet greatest_flow channel as strapping open wet trips_at releases_at at25 compensation alpha scale resolution range min max runs vessels arrangement waste target salinity flows sounders buttons pressed systems tanks".split(
-    " ",
-  );
 
 function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFault[] {
   const path = issue.path;
@@ -19,7 +13,7 @@ function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFault[] {
   const words = path.map(String).join(".");
   if (issue.code === "unrecognized_keys") {
     return issue.keys.map((key) => {
-      const meant = nearestWord(key, knownKeys);
+      const meant = nearestWord(key, keysOfTheFile());
       return {
         code: "key-unknown",
         severity: "error",
@@ -53,7 +47,7 @@ function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFault[] {
 }
 
 function inside(value: unknown, step: PropertyKey): unknown {
-  return typeof value === "object" && value !== null
+  return typeof value === "object" && value !== null && Object.hasOwn(value, step)
     ? (value as Record<PropertyKey, unknown>)[step]
     : undefined;
 }

@@ -1,4 +1,6 @@
 import { z } from "zod";
+import type { Signal } from "./signals.ts";
+import type { SubjectKind } from "./subject.ts";
 
 const name = z
   .string()
@@ -43,13 +45,50 @@ const floatChannel = z.union([
   }),
 ]);
 
+/** A channel that a point or drum may name: what it says, and what that is told of. */
+interface ChannelKey {
+  readonly signal: Signal;
+  readonly subject: Exclude<SubjectKind, "float">;
+}
+
+/** Channels that a point may name, by their key in the file. */
+export const pointChannels = {
+  conductivity: { signal: "conductivity", subject: "point" },
+  temperature: { signal: "temperature", subject: "point" },
+  pressure: { signal: "pressure", subject: "point" },
+  level: { signal: "level", subject: "point" },
+  flow: { signal: "flow", subject: "flow" },
+} as const satisfies Readonly<Record<string, ChannelKey>>;
+
+/** Channels that a drum may name by their key alone; its level, inlet and floats say more. */
+export const drumChannels = {
+  flow: { signal: "flow", subject: "drum" },
+  conductivity: { signal: "conductivity", subject: "drum" },
+  temperature: { signal: "temperature", subject: "drum" },
+} as const satisfies Readonly<Record<string, ChannelKey>>;
+
+export type PointChannel = keyof typeof pointChannels;
+export type DrumChannel = keyof typeof drumChannels;
+
+/** The settings of conductivity are allowed where a channel of conductivity is. */
+type ChannelShape<Keys extends Readonly<Record<string, ChannelKey>>> = {
+  [Key in keyof Keys]: z.ZodOptional<
+    Keys[Key]["signal"] extends "conductivity" ? typeof conductivityChannel : typeof channel
+  >;
+};
+
+function shapeOf<const Keys extends Readonly<Record<string, ChannelKey>>>(keys: Keys): ChannelShape<Keys> {
+  return Object.fromEntries(
+    Object.entries(keys).map(([key, { signal }]) => [
+      key,
+      (signal === "conductivity" ? conductivityChannel : channel).optional(),
+    ]),
+  ) as ChannelShape<Keys>;
+}
+
 const point = z.strictObject({
   title: z.string().max(80).optional(),
-  conductivity: conductivityChannel.optional(),
-  temperature: channel.optional(),
-  pressure: channel.optional(),
-  level: channel.optional(),
-  flow: channel.optional(),
+  ...shapeOf(pointChannels),
   limit: quantityText.optional(),
 });
 
@@ -91,10 +130,8 @@ const drum = z.strictObject({
     })
     .optional(),
   inlet: z.strictObject({ channel: channelName, open: z.boolean().default(true) }).optional(),
-  flow: channel.optional(),
+  ...shapeOf(drumChannels),
   greatest_flow: quantityText.optional(),
-  conductivity: conductivityChannel.optional(),
-  temperature: channel.optional(),
   target: z
     .strictObject({
       conductivity: quantityText.optional(),
@@ -106,7 +143,7 @@ const drum = z.strictObject({
 
 const clock = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'write a time of day such as "21:00"');
 
-/** The line file as it is written. Its meaning and defaults are in `build-line.ts`. */
+/** The line file as it is written. Its meaning and defaults are in `build/`. */
 export const lineFileSchema = z.strictObject({
   drumlin: z.literal(1),
   site: name,
@@ -169,6 +206,7 @@ export const lineFileSchema = z.strictObject({
 });
 
 export type LineFile = z.infer<typeof lineFileSchema>;
+export type DrumFile = LineFile["drums"][string];
 export type FloatFile = z.infer<typeof floatChannel>;
 export type ConductivityFile = z.infer<typeof conductivityChannel>;
 export type ChannelFile = z.infer<typeof channel>;
@@ -176,4 +214,21 @@ export type ChannelFile = z.infer<typeof channel>;
 /** JSON Schema of the line file, for editors. */
 export function lineJsonSchema(): unknown {
   return z.toJSONSchema(lineFileSchema, { io: "input" });
+}
+
+let keys: readonly string[] | null = null;
+
+/** Every key that a line file can hold somewhere, in the order of the schema: to guess what a wrong one meant. */
+export function keysOfTheFile(): readonly string[] {
+  keys ??= [...propertiesIn(lineJsonSchema())];
+  return keys;
+}
+
+function propertiesIn(schema: unknown, found = new Set<string>()): ReadonlySet<string> {
+  if (typeof schema !== "object" || schema === null) return found;
+  for (const [key, inner] of Object.entries(schema)) {
+    if (key === "properties") for (const name of Object.keys(inner as object)) found.add(name);
+    propertiesIn(inner, found);
+  }
+  return found;
 }

@@ -1,5 +1,5 @@
 import type { Calibration } from "../acts/index.ts";
-import type { Signal } from "../line/index.ts";
+import { kindOf, type Signal } from "../line/index.ts";
 
 /** A channel's correction: `true = factor × read + offset`, in the channel's own unit. */
 export interface Correction {
@@ -12,14 +12,15 @@ export interface Correction {
 export const uncorrected: Correction = { factor: 1, offset: 0, validFromMs: 0 };
 
 /**
- * The correction of a one- or two-point calibration. One point is a factor for conductivity (a cell constant) and an
- * offset for all else; two points are a straight line. Null when the points tell nothing (two at one place, a zero), or
- * the channel is a contact.
+ * The correction of a one- or two-point calibration. What one point is stands in the table of signals: a factor for
+ * conductivity (a cell constant), an offset for most; two points are a straight line. Null when the points tell nothing
+ * (two of the same reading, a zero), or the channel can't be calibrated (a contact).
  */
 export function correctionOf(calibration: Calibration, signal: Signal, enteredMs: number): Correction | null {
   const validFromMs = calibration.validFromMs ?? enteredMs;
   const [first, second] = calibration.points;
-  if (!first || signal === "contact") return null;
+  const { onePoint } = kindOf(signal);
+  if (!first || onePoint === "none") return null;
   if (second) {
     if (second.read === first.read) return null;
     const factor = (second.true - first.true) / (second.read - first.read);
@@ -27,8 +28,7 @@ export function correctionOf(calibration: Calibration, signal: Signal, enteredMs
       ? { factor, offset: first.true - factor * first.read, validFromMs }
       : null;
   }
-  if (signal !== "conductivity" && signal !== "solids")
-    return { factor: 1, offset: first.true - first.read, validFromMs };
+  if (onePoint === "offset") return { factor: 1, offset: first.true - first.read, validFromMs };
   if (!(first.read > 0 && first.true > 0)) return null;
   return { factor: first.true / first.read, offset: 0, validFromMs };
 }

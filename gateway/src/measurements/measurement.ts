@@ -1,30 +1,5 @@
-import type { SubjectKind } from "../line/index.ts";
+import type { MeasuredQuantity, Subject } from "../line/index.ts";
 import type { Flag } from "../readings/index.ts";
-
-/** What a measurement is of. Units are fixed by the quantity: see `quantityUnits`. */
-export type MeasuredQuantity =
-  | "conductivity"
-  | "conductivity25"
-  | "salinity"
-  | "temperature"
-  | "pressure"
-  | "level"
-  | "volume"
-  | "flow"
-  | "state";
-
-/** UCUM unit of each quantity; `state` is 0 or 1 (1 = wet, open, running). */
-export const quantityUnits: Readonly<Record<MeasuredQuantity, string>> = {
-  conductivity: "uS/cm",
-  conductivity25: "uS/cm",
-  salinity: "1",
-  temperature: "Cel",
-  pressure: "bar",
-  level: "m",
-  volume: "L",
-  flow: "L/min",
-  state: "1",
-};
 
 /** Why a flag is what it is: closed union, the same word in log, counter, API and screen. */
 export type FlagReason =
@@ -50,7 +25,7 @@ export interface Measurement {
   /** `{seq}.{n}` of the entry that caused it. */
   readonly id: string;
   readonly channel: string;
-  readonly subject: { readonly kind: SubjectKind; readonly id: string };
+  readonly subject: Subject;
   readonly quantity: MeasuredQuantity;
   /** In the quantity's unit; null only with flag 9. */
   readonly value: number | null;

@@ -1,12 +1,18 @@
 import type { Calibration } from "../acts/index.ts";
-import type { ChannelUse, Line, SolidsScale } from "../line/index.ts";
+import {
+  type ChannelUse,
+  inOwnUnit,
+  type Line,
+  type MeasuredQuantity,
+  type SolidsScale,
+} from "../line/index.ts";
 import type { Emit, NodePresence, Reading } from "../readings/index.ts";
 import { practicalSalinity } from "../water/index.ts";
 import { type Correction, correctionOf, uncorrected } from "./calibration.ts";
-import { drumLitres, inOwnUnit } from "./convert.ts";
+import { drumLitres } from "./convert.ts";
 import { judgeGrossRange } from "./gross-range.ts";
 import { type Judged, worsen } from "./judged.ts";
-import type { FlagReason, MeasuredQuantity, Measurement, Unassigned } from "./measurement.ts";
+import type { FlagReason, Measurement, Unassigned } from "./measurement.ts";
 import { type Place, placesOf } from "./places.ts";
 import { judgeLife, type Life } from "./proof-of-life.ts";
 import { compensated25, kappa25OfScale } from "./reference-conductivity.ts";

@@ -27,6 +27,7 @@ const byHand = callOnly.replace("automatic", "manual");
 
 type Subject = Measurement["subject"];
 const drum: Subject = { kind: "drum", id: "mix" };
+const stop: Subject = { kind: "float", id: "mix.stop", drum: "mix", role: "stop" };
 
 function bench(yaml: string) {
   const read = readLine(yaml);
@@ -78,19 +79,19 @@ describe("how flow is known, by order of trust", () => {
   it("then its inlet", () => {
     const b = bench(noLevel);
     b.say({ kind: "inlet", id: "mix" }, "state", 1, 0);
-    b.say({ kind: "float", id: "mix.stop" }, "state", 1, 1);
+    b.say(stop, "state", 1, 1);
     expect(b.last()).toMatchObject({ basis: "inlet", flowing: true, flowLPerMin: null });
   });
   it("then a dry stop float that calls, where the drum fills itself", () => {
     const b = bench(callOnly);
-    b.say({ kind: "float", id: "mix.stop" }, "state", 0, 0);
+    b.say(stop, "state", 0, 0);
     expect(b.last()).toMatchObject({ basis: "calling-float", flowing: true });
-    b.say({ kind: "float", id: "mix.stop" }, "state", 1, 60);
+    b.say(stop, "state", 1, 60);
     expect(b.last()).toMatchObject({ flowing: false });
   });
   it("and by nothing where the drum is filled by hand and nothing else tells", () => {
     const b = bench(byHand);
-    b.say({ kind: "float", id: "mix.stop" }, "state", 0, 0);
+    b.say(stop, "state", 0, 0);
     expect(b.last()).toMatchObject({ basis: "none", flowing: null });
   });
   it("a more trusted source that falls silent leaves the word to the next", () => {
@@ -123,10 +124,10 @@ describe("first water behind resin", () => {
   });
   it("is past after 5 min where nothing tells litres, by time", () => {
     const b = bench(callOnly);
-    b.say({ kind: "float", id: "mix.stop" }, "state", 0, 0);
-    b.say({ kind: "float", id: "mix.stop" }, "state", 0, 299);
+    b.say(stop, "state", 0, 0);
+    b.say(stop, "state", 0, 299);
     expect(b.last()).toMatchObject({ settled: false });
-    b.say({ kind: "float", id: "mix.stop" }, "state", 0, 301);
+    b.say(stop, "state", 0, 301);
     expect(b.told.some(({ settledBy }) => settledBy === "time")).toBe(true);
   });
   it("a trickle is judged after 5 min all the same: the hard limit", () => {

@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from "fastify";
-import { quantityUnits } from "../../measurements/index.ts";
+import { quantityUnits } from "../../line/index.ts";
 import type { HttpComponents } from "../components.ts";
 import { type Query, timeOf, wholeOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";

@@ -1,0 +1,82 @@
+import { stagesBefore } from "../graph.ts";
+import type { ChannelName, Point } from "../line.ts";
+import { type LineFile, type PointChannel, pointChannels } from "../schema.ts";
+import { type Draft, positiveOf, titleOf, useChannel } from "./draft.ts";
+
+/** Limit after resin, uS/cm at 25 °C: ASTM D1193 type IV and ISO 3696 grade 3, both 5.0. */
+const limitAfterResin = 5;
+
+type PointFile = LineFile["points"][string];
+
+/** The limit of a point's water that stands under `limits`: its own, else that of all. */
+function limitSetFor({ limits }: LineFile, id: string): number | undefined {
+  const own = limits[`resin-breakthrough:${id}`]?.limit ?? limits["resin-breakthrough"]?.limit;
+  return typeof own === "number" ? own : undefined;
+}
+
+function limitOf(draft: Draft, id: string, given: PointFile): number | null {
+  const limit =
+    given.limit === undefined
+      ? null
+      : positiveOf(draft, given.limit, "conductivity", ["points", id, "limit"]);
+  const afterResin = draft.ways.some(({ to, kind }) => to === id && kind === "resin");
+  return limitSetFor(draft.file, id) ?? limit ?? (afterResin ? limitAfterResin : null);
+}
+
+function pointOf(draft: Draft, id: string, given: PointFile): Point {
+  const before = stagesBefore(draft.ways, id);
+  if (before === null)
+    draft.complain(
+      "stages-in-a-circle",
+      ["stages"],
+      `The stages before ${id} lead back to it.`,
+      "Water runs one way: check from and to.",
+    );
+  const stages = before ?? [];
+  const isPurified = stages.some(({ kind }) => kind === "resin" || kind === "membrane");
+  const channels = Object.entries(pointChannels).map(([key, { signal, subject }]) => {
+    const named = given[key as PointChannel];
+    if (named === undefined) return [key, null];
+    return [
+      key,
+      useChannel(draft, {
+        given: named,
+        signal,
+        subject: { kind: subject, id },
+        path: ["points", id, key],
+        compensation: isPurified ? "pure" : "natural",
+      }),
+    ];
+  });
+  return {
+    id,
+    title: given.title ?? titleOf(id),
+    ...(Object.fromEntries(channels) as Record<PointChannel, ChannelName | null>),
+    after: stages.map((stage) => stage.id),
+    limit25UsPerCm: limitOf(draft, id, given),
+  };
+}
+
+/** The points of the file, and those that only its stages name. */
+export function pointsOf(draft: Draft): Point[] {
+  const declared = new Map(Object.entries(draft.file.points));
+  return draft.pointIds.map((id) => pointOf(draft, id, declared.get(id) ?? {}));
+}
+
+/** The points with the flows that stand by themselves in the file. */
+export function withFlows(draft: Draft, points: readonly Point[]): Point[] {
+  const flows = new Map<string, ChannelName>();
+  for (const [id, given] of Object.entries(draft.file.flows)) {
+    const path = ["flows", id];
+    if (draft.pointIds.includes(id))
+      flows.set(id, useChannel(draft, { given, signal: "flow", subject: { kind: "flow", id }, path }));
+    else
+      draft.complain(
+        "point-unknown",
+        path,
+        `There is no point ${id}.`,
+        `Points are ${draft.pointIds.join(", ")}.`,
+      );
+  }
+  return points.map((point) => ({ ...point, flow: flows.get(point.id) ?? point.flow }));
+}
