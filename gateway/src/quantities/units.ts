@@ -8,7 +8,10 @@ export type Dimension =
   | "pressure"
   | "mass"
   | "concentration"
-  | "hardness";
+  | "hardness"
+  | "capacity"
+  | "time"
+  | "salinity";
 
 /** Unit of a parsed value, by dimension (UCUM). */
 export const dimensionUnits: Readonly<Record<Dimension, string>> = {
@@ -21,6 +24,9 @@ export const dimensionUnits: Readonly<Record<Dimension, string>> = {
   mass: "g",
   concentration: "mg/L",
   hardness: "mg{CaCO3}/L",
+  capacity: "eq/L",
+  time: "s",
+  salinity: "{PSU}",
 };
 
 /**
@@ -45,6 +51,10 @@ const grainMg = 64.79891;
 const poundG = 453.59237;
 const psiKPa = (poundG * 9.80665) / (0.0254 * 0.0254) / 1e6;
 const minutesPerDay = 1440;
+/** Exact: a foot is 0.3048 m. */
+const cubicFootL = 3.048 ** 3;
+/** g/kg of salt in sea water of practical salinity 35: Millero et al., Deep-Sea Res. I 55 (2008) 50. */
+const saltOfSalinity35 = 35.16504;
 /** g/mol of CaCO3 and CaO from the standard atomic weights Ca 40.078, C 12.0107, O 15.9994. */
 const calciumCarbonate = 100.0869;
 const calciumOxide = 56.0774;
@@ -60,6 +70,7 @@ export const units: readonly Unit[] = [
     ["L", 1, "l", "litre", "litres", "liter", "liters"],
     ["mL", 0.001, "ml"],
     ["m3", 1000],
+    ["[cft_i]", cubicFootL, "ft3", "ft^3", "cu ft", "cubic feet", "cubic foot"],
     ["[gal_us]", usGallonL, "gal", "gals", "gallon", "gallons", "us gal", "US gallons"],
     ["[gal_br]", imperialGallonL, "imp gal", "uk gal", "imperial gal", "imperial gallons"],
   ),
@@ -84,8 +95,10 @@ export const units: readonly Unit[] = [
   ),
   ...rows(
     "conductivity",
-    ["uS/cm", 1, "microS/cm", "uS"],
-    ["mS/cm", 1000, "mS"],
+    // A mho is a siemens (NIST SP 811, 2008, app. B).
+    ["uS/cm", 1, "microS/cm", "uS", "umho/cm", "umhos/cm", "micromho/cm", "micromhos/cm"],
+    ["mS/cm", 1000, "mS", "mmho/cm", "mmhos/cm"],
+    ["dS/m", 1000],
     ["S/m", 10_000],
     ["mS/m", 10],
     ["S/cm", 1_000_000],
@@ -96,7 +109,7 @@ export const units: readonly Unit[] = [
     dimension: "conductivity",
     factor: 1,
     reciprocal: true,
-    spellings: ["megohm.cm", "MOhm-cm", "MOhm cm", "megohm-cm"],
+    spellings: ["megohm.cm", "MOhm-cm", "MOhm cm", "megohm-cm", "megohm cm", "megaohm cm", "meg"],
   },
   {
     code: "kOhm.cm",
@@ -149,6 +162,33 @@ export const units: readonly Unit[] = [
     ["meq/L", calciumCarbonate / 2, "meq/l", "mval/L"],
     ["mmol/L", calciumCarbonate, "mmol/l"],
   ),
+  // Capacity of resin per volume of bed, as CaCO3 where it is grains or grams.
+  ...rows(
+    "capacity",
+    ["eq/L", 1, "eq/l", "meq/mL", "meq/ml"],
+    ["g{CaCO3}/L", 2 / calciumCarbonate],
+    [
+      "k[gr]/[ft_i]3",
+      (2 * grainMg) / cubicFootL / calciumCarbonate,
+      "kgr/ft3",
+      "kgr/ft^3",
+      "kgr/cu ft",
+      "kilograins/ft3",
+      "kilograins per cubic foot",
+    ],
+    ["[gr]/[ft_i]3", (2 * grainMg) / 1000 / cubicFootL / calciumCarbonate, "gr/ft3", "grains/ft3"],
+  ),
+  ...rows(
+    "time",
+    ["s", 1, "sec", "second", "seconds"],
+    ["ms", 0.001, "msec", "millisecond", "milliseconds"],
+    ["min", 60, "minute", "minutes"],
+    ["h", 3600, "hr", "hour", "hours"],
+    ["d", 86_400, "day", "days"],
+    ["wk", 604_800, "week", "weeks"],
+  ),
+  // The trade's parts per thousand are read off scales of practical salinity; g/kg is of salt by mass.
+  ...rows("salinity", ["{PSU}", 1, "PSU", "ppt", "PSS-78"], ["g/kg", 35 / saltOfSalinity35]),
 ];
 
 /** A unit's writing without what does not matter in it: micro, degree and multiplication signs, spaces. */

@@ -21,6 +21,11 @@ A value is a number in the input's own unit, or has its unit with it: temperatur
 space after each: volume="10, 20, 30". Anything else (rows, objects) is given as JSON: ions='{"calcium": 40}'.
 Exit: 0 computed, 1 refused (the message says which input and its range), 2 usage.`;
 
+/** A unit as it is read: nothing for a plain number, PSU without UCUM's braces. */
+function unitText(unit: string | null | undefined): string {
+  return unit === null || unit === undefined || unit === "1" ? "" : unit.replace(/^\{(.*)\}$/, "$1");
+}
+
 function fieldText(name: string, field: z.ZodType): string {
   const schema = z.toJSONSchema(field, { io: "input" }) as {
     minimum?: number;
@@ -33,8 +38,7 @@ function fieldText(name: string, field: z.ZodType): string {
   const range = schema.minimum === undefined ? "" : ` ${schema.minimum} to ${schema.maximum}`;
   const words = schema.enum ? ` ${schema.enum.join(" | ")}` : "";
   const plain = schema.default === undefined ? "" : ` (else ${JSON.stringify(schema.default)})`;
-  const unit = unitOfField(field);
-  return `  ${name.padEnd(24)}${[unit === null || unit === "1" ? "" : unit, range, words, plain].join("")}  ${schema.description ?? ""}`;
+  return `  ${name.padEnd(24)}${[unitText(unitOfField(field)), range, words, plain].join("")}  ${schema.description ?? ""}`;
 }
 
 function formulaText(formula: Formula): string {
@@ -87,7 +91,7 @@ function valueText(value: unknown, unit: string | undefined): string {
       : typeof value === "string"
         ? value
         : JSON.stringify(value);
-  return unit === undefined || unit === "1" ? text : `${text} ${unit}`;
+  return `${text} ${unitText(unit)}`.trimEnd();
 }
 
 export const computeCommand: Command = {

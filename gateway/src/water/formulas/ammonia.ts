@@ -12,7 +12,7 @@ import { defineFormula, quantity, result } from "./formula.ts";
 
 const pH = quantity("[pH]", ammoniaPhRange.min, ammoniaPhRange.max, "pH (NBS scale)");
 const temperature = quantity("Cel", 0, 30, "water temperature");
-const salinity = quantity("1", 5, 40, "practical salinity");
+const salinity = quantity("{PSU}", 5, 40, "practical salinity");
 const total = quantity("mg/L", 0, 1000, "total ammonia, as N").default(1);
 const unionised = {
   share: result("1", "un-ionised share of total ammonia"),

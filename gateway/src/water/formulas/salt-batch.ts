@@ -9,7 +9,7 @@ const eos80 = "EOS-80: UNESCO Technical Papers in Marine Science 44 (1983)";
 const byMass = `${eos80}; sea salt per unit of salinity: Millero et al., Deep-Sea Res. I 55 (2008) 50`;
 const tC = quantity("Cel", -2, 40, "water temperature");
 const referenceTC = quantity("Cel", -2, 40, "temperature of the pure water it is compared with");
-const salinity = quantity("1", 0, 42, "practical salinity");
+const salinity = quantity("{PSU}", 0, 42, "practical salinity");
 const volume = quantity("L", 0.001, 1_000_000, "volume");
 const saltYield = quantity("kg/kg", 0.5, 1, "dry sea salt in a kg of the product").default(1);
 const volumes = z.array(volume).min(1).max(1000);
@@ -45,7 +45,7 @@ export const saltBatchFormulas = [
       temperature: tC,
       reference: referenceTC,
     },
-    outputs: { salinity: result("1", "practical salinity") },
+    outputs: { salinity: result("{PSU}", "practical salinity") },
     compute: (given) => ({
       salinity: salinityOfSpecificGravity(given.gravity, given.temperature, given.reference),
     }),
@@ -73,8 +73,8 @@ export const saltBatchFormulas = [
     holds: `${madeBySalt} Where the drum is full, exchange: take so many litres out and put the same mass of fresh in.`,
     inputs: {
       volume,
-      salinity: quantity("1", 0, 42, "practical salinity as measured"),
-      target: quantity("1", 0.1, 42, "practical salinity wanted"),
+      salinity: quantity("{PSU}", 0, 42, "practical salinity as measured"),
+      target: quantity("{PSU}", 0.1, 42, "practical salinity wanted"),
       temperature: tC,
       saltYield,
     },
@@ -100,7 +100,7 @@ export const saltBatchFormulas = [
     source: byMass,
     holds: "All at one temperature.",
     inputs: { volumes, salinities: z.array(salinity).min(1).max(1000), temperature: tC },
-    outputs: { volume: result("L", "volume"), salinity: result("1", "practical salinity") },
+    outputs: { volume: result("L", "volume"), salinity: result("{PSU}", "practical salinity") },
     compute: (given) => {
       const parts = pairs(given.volumes, given.salinities, "salinities");
       const blend = blendOf(
@@ -117,9 +117,9 @@ export const saltBatchFormulas = [
     holds: "All at one temperature; the wanted salinity from one water's to the other's.",
     inputs: {
       volume,
-      salinity: quantity("1", 0, 42, "practical salinity wanted"),
-      first: quantity("1", 0, 42, "practical salinity of the first water"),
-      second: quantity("1", 0, 42, "practical salinity of the second water"),
+      salinity: quantity("{PSU}", 0, 42, "practical salinity wanted"),
+      first: quantity("{PSU}", 0, 42, "practical salinity of the first water"),
+      second: quantity("{PSU}", 0, 42, "practical salinity of the second water"),
       temperature: tC,
     },
     outputs: { firstVolume: result("L", "of the first"), secondVolume: result("L", "of the second") },

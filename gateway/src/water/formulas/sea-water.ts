@@ -5,7 +5,7 @@ import { seaDensityKgPerM3 } from "../sea-density.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const { salinityMin, salinityMax, tMinC, tMaxC } = salinityRange;
-const salinity = quantity("1", salinityMin, salinityMax, "practical salinity");
+const salinity = quantity("{PSU}", salinityMin, salinityMax, "practical salinity");
 const temperature = quantity("Cel", tMinC, tMaxC, "water temperature, ITS-90");
 const scale = "PSS-78 (UNESCO Technical Papers in Marine Science 44, 1983); below 2 Hill et al. (1986)";
 
@@ -21,7 +21,7 @@ export const seaWaterFormulas = [
       temperature,
       pressure: quantity("dbar", 0, 10_000, "pressure above the air's").default(0),
     },
-    outputs: { salinity: result("1", "practical salinity") },
+    outputs: { salinity: result("{PSU}", "practical salinity") },
     compute: (given) => {
       if (given.kappa === 0) return { salinity: 0 };
       const found = practicalSalinity(given.kappa, given.temperature, given.pressure);
