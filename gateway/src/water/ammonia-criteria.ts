@@ -1,6 +1,6 @@
 import type { Celsius, MgPerL, PH, PracticalSalinity } from "../quantities/index.ts";
 import { requireInRange } from "../quantities/index.ts";
-import { nitrogenOfAmmonia, unionisedShare } from "./ammonia.ts";
+import { ammoniaPkaSea, ionicStrengthOfSalinity, nitrogenOfAmmonia, unionisedShare } from "./ammonia.ts";
 
 /** What aquatic life bears of total ammonia, mg/L as N. */
 export interface AmmoniaCriteria {
@@ -35,19 +35,33 @@ export function freshAmmoniaCriteria(pH: PH, tC: Celsius, trout: boolean): Ammon
 const saltAcuteMgPerL = 0.233;
 const saltChronicMgPerL = 0.035;
 
+/** What aquatic life in salt water bears: of total ammonia, and what of it is then un-ionised. */
+export interface SaltAmmoniaCriteria extends AmmoniaCriteria {
+  /** Un-ionised, as NH3, in the total above by `ammoniaPkaSea`. */
+  readonly acuteUnionisedMgPerL: MgPerL;
+  readonly chronicUnionisedMgPerL: MgPerL;
+}
+
 /**
- * Salt water, total ammonia as N: EPA 440/5-88-004 (1989), un-ionised 0.233 and 0.035 mg/L NH3, with that document's
- * own dissociation (from memory). pH 7–9, 0–35 °C, salinity 5–40 (OutOfRange).
+ * Salt water, total ammonia as N: EPA 440/5-88-004 (1989), un-ionised 0.233 and 0.035 mg/L NH3, turned into total ammonia
+ * as that document turned what its animals bore into un-ionised: by a pKa of its own (from memory), 0.02 lower than
+ * `ammoniaPkaSea` at 25 °C and 0.06 at 0 °C. Undone by another pKa the totals would be up to 14 % laxer than those that
+ * were measured and printed. The un-ionised values given beside them are by `ammoniaPkaSea`, so that either way of
+ * comparing gives one verdict. pH 7–9, 0–35 °C, salinity 5–40 (OutOfRange).
  */
-export function saltAmmoniaCriteria(pH: PH, tC: Celsius, salinity: PracticalSalinity): AmmoniaCriteria {
+export function saltAmmoniaCriteria(pH: PH, tC: Celsius, salinity: PracticalSalinity): SaltAmmoniaCriteria {
   requireInRange("pH", pH, 7, 9, "[pH]");
   requireInRange("temperature", tC, 0, 35, "Cel");
   requireInRange("salinity", salinity, 5, 40, "1");
-  const ionicStrength = (19.9273 * salinity) / (1000 - 1.005109 * salinity);
-  const pKa = 9.245 + 0.116 * ionicStrength + 0.0324 * (25 - tC) + 0.0415 / (tC + 273.15);
-  const share = unionisedShare(pKa, pH);
+  const documentPka =
+    9.245 + 0.116 * ionicStrengthOfSalinity(salinity) + 0.0324 * (25 - tC) + 0.0415 / (tC + 273.15);
+  const documentShare = unionisedShare(documentPka, pH);
+  const share = unionisedShare(ammoniaPkaSea(tC, salinity), pH);
+  const unionised = (criterionMgPerL: MgPerL) => (criterionMgPerL / documentShare) * share;
   return {
-    acuteMgNPerL: nitrogenOfAmmonia(saltAcuteMgPerL) / share,
-    chronicMgNPerL: nitrogenOfAmmonia(saltChronicMgPerL) / share,
+    acuteMgNPerL: nitrogenOfAmmonia(saltAcuteMgPerL) / documentShare,
+    chronicMgNPerL: nitrogenOfAmmonia(saltChronicMgPerL) / documentShare,
+    acuteUnionisedMgPerL: unionised(saltAcuteMgPerL),
+    chronicUnionisedMgPerL: unionised(saltChronicMgPerL),
   };
 }

@@ -45,6 +45,15 @@ describe("un-ionised ammonia", () => {
       value("ammonia-unionised-fresh", at, "share"),
     );
   });
+  it("fresh and salt water join: no salt has the share of fresh water", () => {
+    fc.assert(
+      fc.property(pH, cold, (atPh, tC) => {
+        const at = { pH: atPh, temperature: tC };
+        const salt = value("ammonia-unionised-sea", { ...at, salinity: 0 }, "share");
+        return Math.abs(salt / value("ammonia-unionised-fresh", at, "share") - 1) < 1e-12;
+      }),
+    );
+  });
   it("ammonia is 17 parts where nitrogen is 14", () => {
     expect(value("ammonia-as-nitrogen", { ammonia: 1.2159 }, "nitrogen")).toBeCloseTo(1, 4);
   });
@@ -79,6 +88,19 @@ describe("ammonia criteria", () => {
     expect(
       value("ammonia-criteria-salt", at, "acute") / value("ammonia-criteria-salt", at, "chronic"),
     ).toBeCloseTo(0.233 / 0.035, 9);
+  });
+  it("in salt water give one verdict by total and by un-ionised ammonia", () => {
+    const salinity = fc.double({ min: 5, max: 40, noNaN: true });
+    fc.assert(
+      fc.property(fc.double({ min: 7, max: 9, noNaN: true }), cold, salinity, (atPh, tC, salt) => {
+        const at = { pH: atPh, temperature: tC, salinity: salt };
+        return ["acute", "chronic"].every((kind) => {
+          const total = value("ammonia-criteria-salt", at, kind);
+          const unionised = value("ammonia-unionised-sea", { ...at, total }, "ammonia");
+          return Math.abs(unionised / value("ammonia-criteria-salt", at, `${kind}Unionised`) - 1) < 1e-9;
+        });
+      }),
+    );
   });
   it("say the range of pH", () => {
     expect(compute("ammonia-criteria-fresh", { pH: 5, temperature: 20 })).toMatchObject({

@@ -5,6 +5,7 @@ import {
   ammoniaPkaFresh,
   ammoniaPkaSea,
   nitrogenOfAmmonia,
+  seaAmmoniaRange,
   unionisedShare,
 } from "../ammonia.ts";
 import { freshAmmoniaCriteria, saltAmmoniaCriteria } from "../ammonia-criteria.ts";
@@ -12,7 +13,6 @@ import { defineFormula, quantity, result } from "./formula.ts";
 
 const pH = quantity("[pH]", ammoniaPhRange.min, ammoniaPhRange.max, "pH (NBS scale)");
 const temperature = quantity("Cel", 0, 30, "water temperature");
-const salinity = quantity("{PSU}", 5, 40, "practical salinity");
 const total = quantity("mg/L", 0, 1000, "total ammonia, as N").default(1);
 const unionised = {
   share: result("1", "un-ionised share of total ammonia"),
@@ -46,9 +46,21 @@ export const ammoniaFormulas = [
   defineFormula({
     id: "ammonia-unionised-sea",
     title: "Un-ionised ammonia in salt water",
-    source: "Bell et al., Environ. Chem. 4 (2007) 212; Bower and Bidwell (1978)",
-    holds: "Salinity 5 to 40, 0 to 30 °C; pH as probes and strips give it (NBS). Good to 2 % of the share.",
-    inputs: { pH, temperature, salinity, total },
+    source:
+      "Khoo, Culberson and Bates, J. Solution Chem. 6 (1977) 281, with Emerson et al. (1975) for pure water",
+    holds:
+      "Salinity 0 to 45, 0 to 30 °C; pH by NBS buffers, as probes and strips give it. Within 1.4 % of the share of Bower and Bidwell (1978), 5 % of Clegg and Whitfield (1995); not measured under 5 °C. An error of 0.1 in pH makes 26 %.",
+    inputs: {
+      pH,
+      temperature,
+      salinity: quantity(
+        "{PSU}",
+        seaAmmoniaRange.salinity.min,
+        seaAmmoniaRange.salinity.max,
+        "practical salinity",
+      ),
+      total,
+    },
     outputs: unionised,
     compute: (given) => split(ammoniaPkaSea(given.temperature, given.salinity), given.pH, given.total),
   }),
@@ -96,16 +108,26 @@ export const ammoniaFormulas = [
     id: "ammonia-criteria-salt",
     title: "Total ammonia that aquatic life in salt water bears",
     source: "EPA 440/5-88-004 (1989): un-ionised 0.233 mg/L (an hour) and 0.035 mg/L (four days) as NH3",
-    holds: "pH 7 to 9, 0 to 35 °C, salinity 5 to 40. The document's own dissociation, from memory.",
+    holds:
+      "pH 7 to 9, 0 to 35 °C, salinity 5 to 40. Totals as the document has them, by its own pKa (from memory); un-ionised by the pKa of ammonia-unionised-sea, so that both ways of comparing give one verdict.",
     inputs: {
       pH: quantity("[pH]", 7, 9, "pH"),
       temperature: quantity("Cel", 0, 35, "water temperature"),
-      salinity,
+      salinity: quantity("{PSU}", 5, 40, "practical salinity"),
     },
-    outputs: criteria,
+    outputs: {
+      ...criteria,
+      acuteUnionised: result("mg/L", "un-ionised in the acute total, as NH3, by ammonia-unionised-sea"),
+      chronicUnionised: result("mg/L", "un-ionised in the chronic total, as NH3"),
+    },
     compute: (given) => {
       const found = saltAmmoniaCriteria(given.pH, given.temperature, given.salinity);
-      return { acute: found.acuteMgNPerL, chronic: found.chronicMgNPerL };
+      return {
+        acute: found.acuteMgNPerL,
+        chronic: found.chronicMgNPerL,
+        acuteUnionised: found.acuteUnionisedMgPerL,
+        chronicUnionised: found.chronicUnionisedMgPerL,
+      };
     },
   }),
 ];
