@@ -55,14 +55,27 @@ describe("an ion analysis", () => {
 });
 
 describe("conductivity from ions", () => {
-  it("takes the way that its ionic strength allows", () => {
-    expect(compute("conductivity-of-ions", saltmarsh)).toMatchObject({ values: { way: "mccleskey-2012" } });
-    expect(compute("conductivity-of-ions", { sodium: 2.3, chloride: 3.5 })).toMatchObject({
-      values: { way: "standard-methods-2510" },
-    });
-    expect(compute("conductivity-of-ions", { sodium: 30_000, chloride: 46_000 })).toMatchObject({
+  it("has no step where the stated range begins, and nowhere else", () => {
+    const at = (mmolPerL: number) =>
+      value("conductivity-of-ions", { sodium: 22.98977 * mmolPerL, chloride: 35.453 * mmolPerL }, "kappa25");
+    fc.assert(
+      fc.property(fc.double({ min: 0.0005, max: 600, noNaN: true }), (mmolPerL) => {
+        const ratio = at(mmolPerL * 1.001) / at(mmolPerL);
+        return ratio > 1.0005 && ratio < 1.0011;
+      }),
+    );
+    expect(at(0.4005) / at(0.3995) - 1).toBeLessThan(0.0026);
+  });
+  it("refuses what is stronger than a way was measured for, and says where to go", () => {
+    const sea = { sodium: 30_000, chloride: 46_000 };
+    expect(compute("conductivity-of-ions", sea)).toMatchObject({
       code: "out-of-range",
       message: expect.stringContaining("from 0 to 0.7"),
+    });
+    const tenthMolar = { sodium: 2298.977, chloride: 3545.3 };
+    expect(compute("conductivity-of-ions-standard", tenthMolar)).toMatchObject({
+      code: "out-of-range",
+      message: expect.stringMatching(/from 0 to 0\.02 mol.*conductivity-of-ions/u),
     });
   });
   it("is less where calcium pairs with sulfate than where sodium can't", () => {
