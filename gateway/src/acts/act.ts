@@ -105,6 +105,7 @@ export interface ActRefused {
     | "not-possible-in-state"
     | "no-such-drum"
     | "no-such-stage"
+    | "no-such-float"
     | "no-such-channel"
     | "calibration-not-usable";
   readonly message: string;

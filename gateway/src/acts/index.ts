@@ -17,3 +17,4 @@ export type {
   Unshelve,
   WorkOn,
 } from "./act.ts";
+export { unknownSubject } from "./unknown-subject.ts";

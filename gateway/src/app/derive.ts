@@ -102,8 +102,9 @@ function createFillFold(line: Line, earlier: readonly Fill[], take: (fill: Fill)
     },
     act(act: Act, atMs: number): void {
       advance(atMs);
+      if (act.type !== "fill-started" && act.type !== "fill-stopped" && act.type !== "release") return;
       fills.act(act, atMs, emit);
-      if (act.type === "fill-started" || act.type === "fill-stopped") runs.said(act.drum, atMs, told);
+      if (act.type !== "release") runs.said(act.drum, atMs, told);
     },
     end: (atMs: number) => advance(atMs),
   };

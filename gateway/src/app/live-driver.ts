@@ -1,9 +1,11 @@
 import type { Checkpoint, Journal } from "../journal/index.ts";
 import type { Logbook, LogbookOutcome } from "../logbook/index.ts";
 import { readingSeriesOf, seriesOf } from "../measurements/index.ts";
+import type { Records } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
-import { type Outcome, type Pipeline, type PipelineState, pipelineVersion } from "./pipeline.ts";
+import type { Outcome, Pipeline } from "./pipeline.ts";
+import { checkpointForm, savedPathOf } from "./saved-path.ts";
 
 /** Rows that may wait for the series store, and entries that may wait for the path, before intake is held back. */
 const mostWaitingRows = 400_000;
@@ -177,17 +179,21 @@ export function createLiveDriver(components: LiveDriverComponents) {
       work(Number.POSITIVE_INFINITY);
       const upToHere = storedRows + rows.length + writingRows;
       const saved = await journal.saveCheckpoint(
-        { seq: takenSeq, version: pipelineVersion, states: { pipeline: pipeline.snapshot() } },
+        { seq: takenSeq, version: checkpointForm, states: { path: pipeline.snapshot() } },
         this.flush().then(() => notes.length === 0 && storedRows >= upToHere),
       );
       if (!saved) throw new Error("The series store is behind: no checkpoint was saved.");
     },
-    /** Goes on from a checkpoint of this version; gives the first seq to run, or 1 when it can't be used. */
-    restore(checkpoint: Checkpoint | null): number {
-      if (checkpoint === null || checkpoint.version !== pipelineVersion) return 1;
-      pipeline.restore(checkpoint.states.pipeline as PipelineState);
-      takenSeq = checkpoint.seq;
-      return checkpoint.seq + 1;
+    /**
+     * Goes on from a checkpoint, or from the logbook's records where there is none that can be read; gives the first
+     * seq to run. With the journal's first entries still there and no checkpoint, everything is run again.
+     */
+    restore(checkpoint: Checkpoint | null, firstSeq: number, records: Records): number {
+      const saved = checkpoint && savedPathOf(checkpoint);
+      if (!saved && firstSeq <= 1) return 1;
+      pipeline.resume(saved, records);
+      takenSeq = saved?.seq ?? 0;
+      return takenSeq + 1;
     },
   };
 }

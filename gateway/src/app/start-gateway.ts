@@ -7,6 +7,7 @@ import {
   type OutsideBrokerOptions,
   type RateLimits,
 } from "../broker/index.ts";
+import { fillCell, learnedCell, nothingLearned, waterCell } from "../fills/index.ts";
 import { createHttp, type GivenAct, type TlsFiles } from "../http/index.ts";
 import { openJournal } from "../journal/index.ts";
 import { openLogbook, type RejectionCount } from "../logbook/index.ts";
@@ -17,6 +18,7 @@ import { type GatewayCounts, gatewayMetrics } from "./gateway-metrics.ts";
 import { createLineFile } from "./line-file.ts";
 import { createLiveDriver } from "./live-driver.ts";
 import { createLiveState } from "./live-state.ts";
+import { logbookRecords } from "./logbook-records.ts";
 import { monitorPages } from "./monitor-pages.ts";
 import type { ListenAddress } from "./options.ts";
 import { createPipeline, type Outcome } from "./pipeline.ts";
@@ -108,7 +110,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     const live = createLiveState({
       now,
       simulated: options.simulated === true,
-      learned: (drum) => pipeline.learned(drum),
+      learned: (drum) => pipeline.board.get(learnedCell, drum) ?? nothingLearned(),
     });
     const waitingActs = new Map<string, (refused: ActRefused | null) => void>();
     const counts: GatewayCounts = {
@@ -195,12 +197,11 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         log(`series: ${error.message}`);
       },
     });
-    const fromSeq = driver.restore(await journal.loadCheckpoint());
-    // Without a checkpoint of this version, and with the journal's first files gone, acts speak from the logbook.
-    if (fromSeq === 1 && journal.firstSeq > 1) pipeline.seed(logbook.lastLine(), logbook.calibrations());
+    const fromSeq = driver.restore(await journal.loadCheckpoint(), journal.firstSeq, logbookRecords(logbook));
     const restored = pipeline.line();
     if (restored) live.useLine(restored);
-    for (const outcome of pipeline.standingFills()) live.take(outcome, 0);
+    for (const cell of [fillCell, waterCell])
+      for (const [, outcome] of pipeline.board.entries<Outcome>(cell)) live.take(outcome, 0);
     for await (const entries of journal.read(fromSeq)) driver.takeAll(entries);
     journal.onCommitted((entries) => driver.takeSoon(entries));
 

@@ -324,24 +324,29 @@ export function createFills(
     restarted(nowMs: number, emit: Emit<FillOutcome>): void {
       lookAll(nowMs, emit);
     },
-    /** A person's fill, and the release of a drum; null when taken, else why not. */
-    act(act: Act, nowMs: number, emit: Emit<FillOutcome>): "no-such-drum" | "not-possible-in-state" | null {
-      if (act.type !== "fill-started" && act.type !== "fill-stopped" && act.type !== "release") return null;
+    /** Why a person's act on a drum can't be taken; null when it can. */
+    refusalOf(act: Extract<Act, { drum: string }>): "no-such-drum" | "not-possible-in-state" | null {
+      if (!line?.drums.some(({ id }) => id === act.drum)) return "no-such-drum";
+      const state = stateOf(act.drum);
+      if (act.type === "release")
+        return state.hold || act.reason === "dumped" ? null : "not-possible-in-state";
+      return act.type === "fill-stopped" && !state.open ? "not-possible-in-state" : null;
+    },
+    /** A person's fill, and the release of a drum. */
+    act(act: Extract<Act, { drum: string }>, nowMs: number, emit: Emit<FillOutcome>): void {
       const drum = line?.drums.find(({ id }) => id === act.drum);
-      if (!drum) return "no-such-drum";
+      if (!drum) return;
       const state = stateOf(drum.id);
       if (act.type === "release") {
-        if (!state.hold && act.reason !== "dumped") return "not-possible-in-state";
         state.hold = null;
         if (act.reason === "dumped") state.contents = emptyContents;
         // A person looked at it: what nobody watched is answered for.
         else state.contents = { ...state.contents, unwatched: 0 };
         state.everFilled = true;
         tellWater(drum, state, nowMs, emit);
-        return null;
+        return;
       }
       const starts = act.type === "fill-started";
-      if (!starts && !state.open) return "not-possible-in-state";
       sources.say(`person/${drum.id}`, { flowing: starts, flowLPerMin: null });
       if (!starts && state.open) state.open.byPerson = true;
       look(drum, nowMs, emit);
@@ -350,7 +355,16 @@ export function createFills(
         state.open.stoppedAtMs ??= nowMs;
         close(drum, state, state.open, nowMs, emit);
       }
-      return null;
+    },
+    /** What is known of a drum's inflow. */
+    inflow: (drum: string): Inflow => stateOf(drum).inflow,
+    /** Begins with the word that was told last: a hold stays a hold. */
+    useWord({ drum, verdict, sinceMs, reasons, blend25, unwatched }: DrumWater): void {
+      const state = stateOf(drum);
+      state.told = { verdict, sinceMs, reasons: reasons.join("\n") };
+      state.contents = { litres: null, blend25, unwatched };
+      state.everFilled = verdict !== "unknown";
+      if (verdict === "hold") state.hold = { sinceMs, reasons: [...reasons] };
     },
     nextDeadline(): number | null {
       let least: number | null = null;

@@ -1,5 +1,7 @@
+export { fillCell, inflowCell, learnedCell, runCell, waterCell } from "./cells.ts";
 export type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
 export { createFills, type FillOutcome, type FillsState } from "./fills.ts";
+export { createFillsStage } from "./fills-stage.ts";
 export { createFlowSources, type FlowSourcesState } from "./flow-sources.ts";
 export {
   type Learned,

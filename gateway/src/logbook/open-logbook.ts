@@ -76,6 +76,12 @@ export interface Logbook {
   rejections(): readonly RejectionCount[];
   /** Calibrations that were taken, in the order in which they were entered, each with the time from which it is valid. */
   calibrations(): readonly Calibration[];
+  /** The last change of each alarm, in the order in which they came. */
+  lastAlarms(): readonly AlarmChange[];
+  /** The last word of each drum. */
+  lastWords(): readonly DrumWater[];
+  /** The newest `perDrum` fills of each drum, oldest first. */
+  lastFills(perDrum: number): readonly Fill[];
   /** The line in force last. */
   lastLine(): string | null;
   close(): void;
@@ -287,6 +293,26 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
         .prepare("SELECT at, act FROM act WHERE type = 'calibration' AND refused IS NULL ORDER BY at, rowid")
         .all()
         .map((row) => ({ validFromMs: row.at as number, ...(JSON.parse(row.act as string) as Calibration) }));
+    },
+    lastAlarms() {
+      return database
+        .prepare("SELECT change, max(place) FROM alarm GROUP BY key ORDER BY max(place)")
+        .all()
+        .map((row) => JSON.parse(row.change as string) as AlarmChange);
+    },
+    lastWords() {
+      return database
+        .prepare("SELECT water, max(at) FROM drum_water GROUP BY drum ORDER BY max(at)")
+        .all()
+        .map((row) => JSON.parse(row.water as string) as DrumWater);
+    },
+    lastFills(perDrum) {
+      return database
+        .prepare(
+          "SELECT fill FROM (SELECT fill, started, row_number() OVER (PARTITION BY drum ORDER BY started DESC) AS newest FROM fill) WHERE newest <= ? ORDER BY started",
+        )
+        .all(perDrum)
+        .map((row) => JSON.parse(row.fill as string) as Fill);
     },
     lastLine() {
       const row = database.prepare("SELECT yaml FROM line ORDER BY seq DESC LIMIT 1").get();

@@ -1,6 +1,9 @@
 export { type CurrentState, createCurrent } from "./current.ts";
+export { createCurrentStage, lifeMs } from "./current-stage.ts";
 export { createFreshness } from "./freshness.ts";
+export { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
 export type { FlagReason, Gone, Measurement, Unassigned } from "./measurement.ts";
 export { channelOfReadingSeries, readingSeriesOf, seriesOf } from "./measurement.ts";
 export { createMeasurements, type MeasurementsState } from "./measurements.ts";
+export { createMeasurementsStage, saidCell, unassignedCell } from "./measurements-stage.ts";
 export { aliveMs } from "./proof-of-life.ts";

@@ -243,18 +243,22 @@ export function createMeasurements() {
     presence({ node, online, channels }: NodePresence): void {
       if (online) announced.set(node, channels);
     },
-    /** Puts a calibration in force from its `validFromMs`, or from now; null when it was, else why it can't be used. */
-    act(calibration: Calibration, nowMs: number): "no-such-channel" | "calibration-not-usable" | null {
+    /** Why a calibration can't be used; null when it can. */
+    refusalOf(calibration: Calibration, nowMs: number): "no-such-channel" | "calibration-not-usable" | null {
       const place = places.get(calibration.channel);
       if (!place) return "no-such-channel";
-      const correction = correctionOf(calibration, place.use.signal, nowMs);
-      if (!correction) return "calibration-not-usable";
+      return correctionOf(calibration, place.use.signal, nowMs) ? null : "calibration-not-usable";
+    },
+    /** Puts a calibration in force from its `validFromMs`, or from now; one that can't be used changes nothing. */
+    act(calibration: Calibration, nowMs: number): void {
+      const place = places.get(calibration.channel);
+      const correction = place && correctionOf(calibration, place.use.signal, nowMs);
+      if (!correction) return;
       const all = [...(corrections.get(calibration.channel) ?? []), correction];
       corrections.set(
         calibration.channel,
         all.sort((a, b) => a.validFromMs - b.validFromMs),
       );
-      return null;
     },
     push,
     nextDeadline: (): number | null => null,

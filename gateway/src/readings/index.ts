@@ -12,6 +12,7 @@ export type {
   WorldFact,
 } from "./entry.ts";
 export type { ForeignTopic } from "./foreign.ts";
+export { type NodeNow, nodeCell } from "./node-now.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
 export { byTimeThenTemperature } from "./reading-order.ts";
 export {
@@ -19,5 +20,6 @@ export {
   type ReadingsOutcome,
   type ReadingsState,
 } from "./readings.ts";
+export { createReadingsStage } from "./readings-stage.ts";
 export { type Rejection, type RejectionCode, rejections } from "./rejection.ts";
 export type { Emit, Stage } from "./stage.ts";

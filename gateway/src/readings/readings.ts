@@ -27,6 +27,15 @@ const bootSettleMs = 10_000;
 const oldestMs = 400 * 86_400_000;
 const aheadMs = 5 * 60_000;
 
+/** What is remembered of one node, as plain data. */
+export interface SavedNode {
+  readonly seen: readonly SeenBoot[];
+  readonly boot: number | null;
+  readonly clock: BootClock | null;
+  readonly waiting: readonly WaitingPack[];
+  readonly lastPackMs: number;
+}
+
 interface NodeState {
   seen: SeenPacks;
   boot: number | null;
@@ -35,21 +44,9 @@ interface NodeState {
   lastPackMs: number;
 }
 
-/** The whole state as plain JSON. */
+/** The whole state as an earlier version kept it. */
 export interface ReadingsState {
-  readonly site: string | null;
-  readonly nodes: Readonly<
-    Record<
-      string,
-      {
-        seen: readonly SeenBoot[];
-        boot: number | null;
-        clock: BootClock | null;
-        waiting: readonly WaitingPack[];
-        lastPackMs: number;
-      }
-    >
-  >;
+  readonly nodes: Readonly<Record<string, SavedNode>>;
 }
 
 /** What comes out of this stage. */
@@ -63,12 +60,17 @@ export function createReadings() {
   let site: string | null = null;
   const nodes = new Map<string, NodeState>();
   const waitingNodes = new Set<string>();
+  const changedNodes = new Set<string>();
   let foreign = new Map<string, ForeignTopic[]>();
 
   function nodeState(node: string): NodeState | null {
     let state = nodes.get(node);
+    changedNodes.add(node);
     if (!state) {
-      if (nodes.size >= mostNodes) return null;
+      if (nodes.size >= mostNodes) {
+        changedNodes.delete(node);
+        return null;
+      }
       state = { seen: new SeenPacks(), boot: null, clock: null, waiting: [], lastPackMs: 0 };
       nodes.set(node, state);
     }
@@ -266,14 +268,13 @@ export function createReadings() {
       return;
     }
     const said = parsed.presence;
-    const state = nodes.get(node);
-    if (
-      said.state === "offline" &&
-      said.boot !== null &&
-      state &&
-      state.boot !== null &&
-      said.boot !== state.boot
-    )
+    const state = nodeState(node);
+    if (!state) {
+      const detail = `${mostNodes} nodes are followed already.`;
+      emit(rejectionOf(entry, node, nowMs, "nodes-too-many", detail, exampleOf(entry.payload), null));
+      return;
+    }
+    if (said.state === "offline" && said.boot !== null && state.boot !== null && said.boot !== state.boot)
       return; // A late will.
     const online = said.state === "online" ? said : null;
     emit({
@@ -338,34 +339,28 @@ export function createReadings() {
     pass(nowMs: number, emit: Emit<ReadingsOutcome>): void {
       for (const node of [...waitingNodes]) {
         const state = nodes.get(node) as NodeState;
+        changedNodes.add(node);
         if (nowMs >= state.lastPackMs + settleSilenceMs) release(node, state, nowMs, emit);
       }
     },
-    snapshot(): ReadingsState {
-      return {
-        site,
-        nodes: Object.fromEntries(
-          [...nodes].map(([node, { seen, boot, clock, waiting, lastPackMs }]) => [
-            node,
-            { seen: seen.snapshot(), boot, clock, waiting, lastPackMs },
-          ]),
-        ),
-      };
-    },
-    restore(state: ReadingsState): void {
-      site = state.site;
-      nodes.clear();
-      waitingNodes.clear();
-      for (const [node, { seen, boot, clock, waiting, lastPackMs }] of Object.entries(state.nodes)) {
-        nodes.set(node, {
-          seen: new SeenPacks(seen),
-          boot,
-          clock: clock ? { ...clock } : null,
-          waiting: [...waiting],
-          lastPackMs,
-        });
-        if (waiting.length > 0) waitingNodes.add(node);
+    /** Nodes that changed since the last call, as plain data that goes on living: whoever keeps it copies it at once. */
+    *dirty(): Iterable<readonly [node: string, saved: SavedNode]> {
+      for (const node of changedNodes) {
+        const { seen, boot, clock, waiting, lastPackMs } = nodes.get(node) as NodeState;
+        yield [node, { seen: seen.snapshot(), boot, clock, waiting, lastPackMs }];
       }
+      changedNodes.clear();
+    },
+    /** Goes on with what was remembered of a node. */
+    restore(node: string, { seen, boot, clock, waiting, lastPackMs }: SavedNode): void {
+      nodes.set(node, {
+        seen: new SeenPacks(seen),
+        boot,
+        clock: clock ? { ...clock } : null,
+        waiting: [...waiting],
+        lastPackMs,
+      });
+      if (waiting.length > 0) waitingNodes.add(node);
     },
   };
 }

@@ -1,0 +1,102 @@
+import type { Stage, StageContext } from "../path/index.ts";
+import { type NodeNow, nodeCell } from "../readings/index.ts";
+import { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
+import { type Gone, type Measurement, seriesOf } from "./measurement.ts";
+
+const minLifeMs = 60_000;
+const periods = 3;
+const earliest = "earliest";
+
+type Told = CurrentMeasurement | Gone;
+type Context = StageContext<Told>;
+interface Start {
+  readonly kind: "start";
+  readonly receivedAt: number;
+}
+
+/** How long a measurement of a node is about now: 60 s, or 3 of its periods. */
+export function lifeMs(node: NodeNow | undefined): number {
+  return Math.max(minLifeMs, periods * (node?.periodMs ?? 0));
+}
+
+function changedAtMs(before: Latest | undefined, { quantity, value, tMs }: Measurement): number | null {
+  if (quantity !== "state") return null;
+  // The start of a node is no change of its contacts, and the first word of a contact neither.
+  const was = before?.measurement.value ?? null;
+  return value !== null && was !== null && was !== value ? tMs : (before?.changedAtMs ?? null);
+}
+
+/**
+ * Tells which measurements are about now: the newest of their series, and younger than 60 s or 3 periods of their
+ * node. Only these move what is shown and judged; what came late is history. One that is not followed in that time is
+ * told to be gone, once.
+ */
+export function createCurrentStage(): Stage<Measurement | Start, Told> {
+  // Never later than the earliest due time; a series that was heard again leaves it early, and the next look finds the true one.
+  let earliestMs = Number.POSITIVE_INFINITY;
+
+  function arm(dueMs: number, ctx: Context): void {
+    if (dueMs >= earliestMs) return;
+    earliestMs = dueMs;
+    ctx.wakeAt(earliest, dueMs);
+  }
+
+  function armAll(ctx: Context): void {
+    earliestMs = Number.POSITIVE_INFINITY;
+    ctx.wakeAt(earliest, null);
+    for (const [, { dueMs, gone }] of ctx.entries(latestCell)) if (!gone) arm(dueMs, ctx);
+  }
+
+  function lifeOf(channel: string, ctx: Context): number {
+    return lifeMs(ctx.get(nodeCell, channel.slice(0, channel.indexOf("/"))));
+  }
+
+  return {
+    name: "current",
+    version: 1,
+    owns: [latestCell],
+    reads: [nodeCell],
+    hears: {
+      measurement(measurement, ctx) {
+        const series = seriesOf(measurement);
+        const before = ctx.get(latestCell, series);
+        if (before && measurement.tMs < before.measurement.tMs) return;
+        const dueMs = measurement.tMs + lifeOf(measurement.channel, ctx);
+        const isCurrent = ctx.nowMs < dueMs;
+        ctx.put(latestCell, series, {
+          measurement,
+          dueMs,
+          gone: !isCurrent,
+          changedAtMs: changedAtMs(before, measurement),
+        });
+        if (!isCurrent) return;
+        arm(dueMs, ctx);
+        ctx.tell({ kind: "current", measurement });
+      },
+      // The gateway was away: what it could not hear in that time has not fallen silent.
+      start({ receivedAt }, ctx) {
+        for (const [series, latest] of [...ctx.entries(latestCell)]) {
+          const dueMs = receivedAt + lifeOf(latest.measurement.channel, ctx);
+          if (!latest.gone && dueMs > latest.dueMs) ctx.put(latestCell, series, { ...latest, dueMs });
+        }
+        armAll(ctx);
+      },
+    },
+    wake(_key, ctx) {
+      const due = [...ctx.entries(latestCell)].filter(([, { gone, dueMs }]) => !gone && dueMs <= ctx.nowMs);
+      due.sort(([a, { dueMs: aMs }], [b, { dueMs: bMs }]) => aMs - bMs || (a < b ? -1 : 1));
+      for (const [series, latest] of due) {
+        ctx.put(latestCell, series, { ...latest, gone: true });
+        const { channel, subject, quantity, tMs } = latest.measurement;
+        ctx.tell({ kind: "gone", channel, subject, quantity, lastMs: tMs });
+      }
+      armAll(ctx);
+    },
+    // Everything is in the cell.
+    dirty: () => [],
+    load(_rows, fromVersion, ctx) {
+      armAll(ctx);
+      return fromVersion <= 1;
+    },
+  };
+}

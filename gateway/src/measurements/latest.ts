@@ -1,0 +1,22 @@
+import { defineCell } from "../path/index.ts";
+import type { Measurement } from "./measurement.ts";
+
+/** The newest measurement of a series, and until when it is about now. */
+export interface Latest {
+  readonly measurement: Measurement;
+  /** From then on it tells nothing of now, unless a newer one came. */
+  readonly dueMs: number;
+  /** That time has passed. */
+  readonly gone: boolean;
+  /** Of a contact: when its state last changed, as far as it was heard; null: not yet. */
+  readonly changedAtMs: number | null;
+}
+
+/** The newest measurement of each series, by its name (`point/after-resin/conductivity25`). */
+export const latestCell = defineCell<Latest>("latest");
+
+/** A measurement that is the newest of its series and about now: what runs, fills and conditions go by. */
+export interface CurrentMeasurement {
+  readonly kind: "current";
+  readonly measurement: Measurement;
+}

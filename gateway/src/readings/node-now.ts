@@ -1,0 +1,78 @@
+import { defineCell } from "../path/index.ts";
+import type { NodePresence, PackTaken } from "./reading.ts";
+
+/** What is known of a node now. */
+export interface NodeNow {
+  /** Null: it never said, and never sent a pack. */
+  readonly online: boolean | null;
+  readonly boot: number | null;
+  readonly firmware: string | null;
+  readonly protocol: number | null;
+  /** The period that it announced, ms. */
+  readonly periodMs: number | null;
+  readonly channels: NodePresence["channels"];
+  /** When it was last heard, gateway time. */
+  readonly lastSeenMs: number | null;
+  /** When it started, by its own count, brought onto the gateway's clock. */
+  readonly startedAtMs: number | null;
+  readonly packs: number;
+  readonly gaps: number;
+  readonly repeats: number;
+  readonly rejected: number;
+}
+
+/** What is known of each node, by its name. */
+export const nodeCell = defineCell<NodeNow>("node");
+
+const unheard: NodeNow = {
+  online: null,
+  boot: null,
+  firmware: null,
+  protocol: null,
+  periodMs: null,
+  channels: [],
+  lastSeenMs: null,
+  startedAtMs: null,
+  packs: 0,
+  gaps: 0,
+  repeats: 0,
+  rejected: 0,
+};
+
+/** The node after one of its packs. */
+export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
+  return {
+    ...node,
+    online: node.online ?? true,
+    boot: pack.boot ?? node.boot,
+    lastSeenMs: pack.receivedAtMs,
+    startedAtMs: pack.offsetMs ?? node.startedAtMs,
+    packs: node.packs + 1,
+    gaps: node.gaps + pack.gap,
+    repeats: node.repeats + (pack.repeat ? 1 : 0),
+  };
+}
+
+/** The node after its presence, or its will. */
+export function afterPresence(node: NodeNow = unheard, presence: NodePresence): NodeNow {
+  return {
+    ...node,
+    online: presence.online,
+    boot: presence.boot ?? node.boot,
+    firmware: presence.firmware ?? node.firmware,
+    protocol: presence.protocol ?? node.protocol,
+    periodMs: presence.periodMs ?? node.periodMs,
+    channels: presence.online ? presence.channels : node.channels,
+    lastSeenMs: presence.online ? presence.atMs : node.lastSeenMs,
+  };
+}
+
+/** The node after something of it was refused. */
+export function afterRejection(node: NodeNow = unheard): NodeNow {
+  return { ...node, rejected: node.rejected + 1 };
+}
+
+/** A node of another protocol, which sends no packs, after a value of it. */
+export function afterValue(node: NodeNow = unheard, atMs: number): NodeNow {
+  return { ...node, lastSeenMs: atMs };
+}

@@ -1,0 +1,78 @@
+import type { Hears, Stage, StageContext } from "../path/index.ts";
+import type { MessageEntry } from "./entry.ts";
+import { afterPack, afterPresence, afterRejection, afterValue, type NodeNow, nodeCell } from "./node-now.ts";
+import { createReadings, type ReadingsOutcome, type ReadingsState, type SavedNode } from "./readings.ts";
+
+type Context = StageContext<ReadingsOutcome>;
+
+const waitingDeadline = "waiting";
+
+/** The path's first stage: messages to readings, presences, packs and rejections; what is known of each node. */
+export function createReadingsStage(): Stage<MessageEntry, ReadingsOutcome> {
+  const readings = createReadings();
+
+  function putNode(ctx: Context, node: string, after: (known: NodeNow | undefined) => NodeNow): void {
+    ctx.put(nodeCell, node, after(ctx.get(nodeCell, node)));
+  }
+
+  function keep(outcome: ReadingsOutcome, ctx: Context): void {
+    switch (outcome.kind) {
+      case "pack":
+        putNode(ctx, outcome.node, (known) => afterPack(known, outcome));
+        return;
+      case "presence":
+        putNode(ctx, outcome.node, (known) => afterPresence(known, outcome));
+        return;
+      case "rejection": {
+        const { node, code } = outcome;
+        // Beyond the nodes that are followed, only known ones are counted: names can be made up without end.
+        if (node !== null && (code !== "nodes-too-many" || ctx.get(nodeCell, node)))
+          putNode(ctx, node, afterRejection);
+        return;
+      }
+      case "reading":
+        if (outcome.unit === null)
+          putNode(ctx, outcome.node, (known) => afterValue(known, outcome.receivedAtMs));
+        return;
+    }
+  }
+
+  const emitTo = (ctx: Context) => (outcome: ReadingsOutcome) => {
+    keep(outcome, ctx);
+    ctx.tell(outcome);
+  };
+  const arm = (ctx: Context) => ctx.wakeAt(waitingDeadline, readings.nextDeadline());
+
+  const hears: Hears<MessageEntry, ReadingsOutcome> = {
+    message(entry, ctx) {
+      readings.push(entry, ctx.nowMs, emitTo(ctx));
+      arm(ctx);
+    },
+  };
+
+  return {
+    name: "readings",
+    version: 1,
+    owns: [nodeCell],
+    reads: [],
+    hears,
+    stepMs: (outcome) => (outcome.kind === "reading" ? outcome.tMs : null),
+    useLine(line) {
+      readings.useSite(line.site);
+      readings.useForeign(line.foreign);
+    },
+    wake(_key, ctx) {
+      readings.pass(ctx.nowMs, emitTo(ctx));
+      arm(ctx);
+    },
+    dirty: () => readings.dirty(),
+    load(rows, fromVersion, ctx) {
+      if (fromVersion > 1) return false;
+      // Version 0 kept everything under one key.
+      const saved = fromVersion === 0 ? Object.entries((rows.get("all") as ReadingsState).nodes) : rows;
+      for (const [node, state] of saved) readings.restore(node, state as SavedNode);
+      arm(ctx);
+      return true;
+    },
+  };
+}
