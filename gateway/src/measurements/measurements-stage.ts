@@ -1,8 +1,7 @@
 import type { Act, Calibration } from "../acts/index.ts";
-import type { Line } from "../line/index.ts";
+import { inOwnUnit, type Line } from "../line/index.ts";
 import { defineCell, type Records, type Stage, type StageContext } from "../path/index.ts";
 import type { ActEntry, NodePresence, Reading } from "../readings/index.ts";
-import { inOwnUnit } from "./convert.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
 import { createMeasurements, type MeasurementsState } from "./measurements.ts";
 
