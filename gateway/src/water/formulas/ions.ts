@@ -1,70 +1,20 @@
 import { z } from "zod";
-import { chargeBalance, equivalentsOf, solidsOfAnalysis, type WaterAnalysis } from "../ions/analysis.ts";
+import { chargeBalance, equivalentsOf, solidsOfAnalysis } from "../ions/analysis.ts";
 import { mccleskeyConductivity, standardMethodsConductivity25 } from "../ions/conductivity-of-ions.ts";
-import {
-  type Ion,
-  type IonAmounts,
-  ionAmounts,
-  ionConductivity,
-  ionicStrengthOf,
-  ions,
-  ionsOfPh,
-} from "../ions/ion.ts";
+import { ionConductivity, ionicStrengthOf, ions } from "../ions/ion.ts";
 import { kappa25OfNaturalMix, naturalMixOfKappa25, naturalMixRange } from "../natural-mix.ts";
 import {
   kappa25OfPotassiumChloride,
   potassiumChlorideOfKappa25,
   potassiumChlorideRange,
 } from "../potassium-chloride.ts";
+import { amountsOf, analysisInputs, analysisOf, mass } from "./analysis-inputs.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
-const inputNames = {
-  calcium: "Ca",
-  magnesium: "Mg",
-  sodium: "Na",
-  potassium: "K",
-  ammonium: "NH4",
-  bicarbonate: "HCO3",
-  carbonate: "CO3",
-  sulfate: "SO4",
-  chloride: "Cl",
-  nitrate: "NO3",
-  fluoride: "F",
-} as const satisfies Readonly<Record<string, Ion>>;
-type InputName = keyof typeof inputNames;
-
-const mass = (what: string) => quantity("mg/L", 0, 100_000, what).default(0);
-const analysisInputs = {
-  calcium: mass("calcium"),
-  magnesium: mass("magnesium"),
-  sodium: mass("sodium"),
-  potassium: mass("potassium"),
-  ammonium: mass("ammonium, as NH4"),
-  bicarbonate: mass("bicarbonate"),
-  carbonate: mass("carbonate"),
-  sulfate: mass("sulfate"),
-  chloride: mass("chloride"),
-  nitrate: mass("nitrate, as NO3"),
-  fluoride: mass("fluoride"),
-};
 const silica = mass("silica, as SiO2");
 const pH = quantity("[pH]", 1, 13, "pH; left out: H+ and OH- don't count").optional();
 const kappa25 = result("uS/cm", "reference conductivity, at 25 °C");
 const ionicStrength = result("mol/L", "ionic strength");
-
-function massesOf(given: Readonly<Record<InputName, number>>): Partial<Record<Ion, number>> {
-  return Object.fromEntries(
-    Object.entries(inputNames).map(([name, ion]) => [ion, given[name as InputName]]),
-  ) as Partial<Record<Ion, number>>;
-}
-
-function amountsOf(given: Readonly<Record<InputName, number>>, atPh: number | undefined): IonAmounts {
-  return { ...ionAmounts(massesOf(given)), ...(atPh === undefined ? {} : ionsOfPh(atPh)) };
-}
-
-function analysisOf(given: Readonly<Record<InputName, number>>, silicaMgPerL: number): WaterAnalysis {
-  return { ions: massesOf(given), silicaMgPerL };
-}
 
 const mccleskey = "McCleskey et al., Geochim. Cosmochim. Acta 77 (2012) 369";
 const salts = "McCleskey, J. Chem. Eng. Data 56 (2011) 317";

@@ -6,10 +6,12 @@ import { chlorineFormulas } from "./chlorine.ts";
 import { conductivityFormulas } from "./conductivity.ts";
 import { driftChartFormulas } from "./drift-charts.ts";
 import type { Formula } from "./formula.ts";
+import { ionFactorFormulas } from "./ion-factors.ts";
 import { ionFormulas } from "./ions.ts";
 import { levelSensorFormulas } from "./level-sensors.ts";
 import { membraneFormulas } from "./membrane.ts";
 import { purityFormulas } from "./purity.ts";
+import { remineralisationFormulas } from "./remineralisation.ts";
 import { resinFormulas } from "./resin.ts";
 import { saltBatchFormulas } from "./salt-batch.ts";
 import { seaWaterFormulas } from "./sea-water.ts";
@@ -25,7 +27,9 @@ export const formulas: readonly Formula[] = [
   ...ammoniaFormulas,
   ...chlorineFormulas,
   ...ionFormulas,
+  ...ionFactorFormulas,
   ...carbonateFormulas,
+  ...remineralisationFormulas,
   ...purityFormulas,
   ...standardFormulas,
   ...unitFormulas,

@@ -12,6 +12,7 @@ const solids = [
   "solids-as-natural-mix",
   "solids-of-ions",
   "conductivity-of-solids",
+  "water-own-factor",
 ];
 const toReference = ["natural-25", "linear-25", "pure-25"];
 const criteria = ["ammonia-criteria-fresh", "ammonia-criteria-salt", "chlorine-criteria"];
@@ -20,7 +21,11 @@ const saltiness = ["salinity-of-conductivity", "salinity-of-specific-gravity", "
 /** What keepers, suppliers and laboratories type when they look for one of the formulas. */
 export const tradeWords: readonly TradeWord[] = [
   { word: "TDS", meaning: "total dissolved solids", formulas: solids },
-  { word: "EC", meaning: "electrical conductivity", formulas: [...toReference, "conductivity-of-ions"] },
+  {
+    word: "EC",
+    meaning: "electrical conductivity",
+    formulas: [...toReference, "conductivity-of-ions", "conductivity-by-ion-factors"],
+  },
   { word: "specific conductance", meaning: "conductivity at 25 °C", formulas: toReference },
   { word: "SpC", meaning: "specific conductance, conductivity at 25 °C", formulas: toReference },
   { word: "EBCT", meaning: "empty-bed contact time", formulas: ["contact-time"] },
@@ -68,11 +73,26 @@ export const tradeWords: readonly TradeWord[] = [
     meaning: "criterion continuous concentration: chronic, a long average",
     formulas: criteria,
   },
-  { word: "GH", meaning: "general (total) hardness", formulas: ["hardness", "hardness-units"] },
+  {
+    word: "GH",
+    meaning: "general (total) hardness",
+    formulas: ["hardness", "hardness-units", "remineralisation", "water-of-salts"],
+  },
   {
     word: "KH",
     meaning: "carbonate hardness, in the trade alkalinity",
-    formulas: ["hardness-parts", "alkalinity-of-bicarbonate", "hardness-units"],
+    formulas: [
+      "hardness-parts",
+      "alkalinity-of-bicarbonate",
+      "hardness-units",
+      "remineralisation",
+      "water-of-salts",
+    ],
+  },
+  {
+    word: "remineralization",
+    meaning: "salts put back into pure water",
+    formulas: ["remineralisation", "water-of-salts"],
   },
   {
     word: "RO",
