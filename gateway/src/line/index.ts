@@ -1,3 +1,17 @@
+export { compileLine } from "./compile.ts";
+export type {
+  CompiledDrum,
+  CompiledFloat,
+  CompiledLine,
+  CompiledPoint,
+  CompiledStage,
+  DrumBehind,
+  MeasuredSeries,
+  Meter,
+  MeterOfDrum,
+  Slot,
+  ThingKind,
+} from "./compiled-line.ts";
 export { limitableConditions } from "./contradictions.ts";
 export {
   drumsBehind,
@@ -24,5 +38,6 @@ export type {
 } from "./line.ts";
 export { readLine } from "./read-line.ts";
 export { lineJsonSchema } from "./schema.ts";
+export { readingSeriesOf, seriesNameOf } from "./series-names.ts";
 export { inOwnUnit, kindOf, type MeasuredQuantity, quantityUnits, type Signal, signals } from "./signals.ts";
 export { drumOf, type FloatRole, type Subject, type SubjectKind } from "./subject.ts";

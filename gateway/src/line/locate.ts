@@ -10,7 +10,7 @@ export interface LocatedYaml {
 }
 
 /** Longest line file, bytes; a longer one is refused by name. */
-const longestBytes = 256 * 1024;
+const maxBytes = 256 * 1024;
 
 function positionOf(document: Document, path: readonly PropertyKey[], atKey: boolean): number {
   let node: unknown = document.contents;
@@ -49,7 +49,7 @@ export function locatedYaml(text: string): LocatedYaml {
       instead,
     };
   };
-  if (text.length > longestBytes) {
+  if (text.length > maxBytes) {
     return {
       value: null,
       faults: [
@@ -59,7 +59,7 @@ export function locatedYaml(text: string): LocatedYaml {
           line: 1,
           column: 1,
           path: "",
-          message: `The file has ${text.length} signs; ${longestBytes} is the most.`,
+          message: `The file has ${text.length} signs; ${maxBytes} is the most.`,
           instead: "Keep one line in one file.",
         },
       ],

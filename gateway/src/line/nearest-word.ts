@@ -1,6 +1,6 @@
 /** Edits (insert, delete, replace a sign) from one word to the other: Levenshtein's distance. */
 function edits(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, place) => place);
+  let row = Array.from({ length: b.length + 1 }, (_, index) => index);
   for (let i = 1; i <= a.length; i += 1) {
     const next = [i];
     for (let j = 1; j <= b.length; j += 1) {

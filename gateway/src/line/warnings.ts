@@ -7,9 +7,9 @@ import type { LineFile } from "./schema.ts";
 export type Warn = (code: string, path: readonly PropertyKey[], message: string, instead: string) => void;
 
 /** API 2350 (5th ed. 2020) wants at least 5 minutes between levels of concern for a person to act. */
-const leastMinutesToAct = 5;
+const minMinutesToAct = 5;
 /** Bed volumes an hour above which resin leaks early (common practice, no source). */
-const mostBedVolumesPerHour = 40;
+const maxBedVolumesPerHour = 40;
 
 function flowOf(file: LineFile, drum: string): number | null {
   const given = file.drums[drum]?.greatest_flow;
@@ -42,8 +42,8 @@ export function warnLikeAColleague(line: Line, file: LineFile, warn: Warn): void
     const flow = flowOf(file, drum.id);
     if (stop?.tripsAtL && flow) {
       const minutes = (drum.volumeL - stop.tripsAtL) / flow;
-      if (minutes < leastMinutesToAct) {
-        const lower = Math.max(0, Math.floor(drum.volumeL - leastMinutesToAct * flow));
+      if (minutes < minMinutesToAct) {
+        const lower = Math.max(0, Math.floor(drum.volumeL - minMinutesToAct * flow));
         warn(
           "overflow-too-near",
           path,
@@ -69,23 +69,23 @@ export function warnLikeAColleague(line: Line, file: LineFile, warn: Warn): void
   function resin(drum: string, fedBy: string, flow: number | null, volumeL: number): void {
     for (let stage = stageInto(line, fedBy); stage; stage = stageInto(line, stage.from)) {
       if (flow === null || stage.typical) continue;
-      if (stage.kind === "resin" && (flow * 60) / stage.mediaVolumeL > mostBedVolumesPerHour) {
+      if (stage.kind === "resin" && (flow * 60) / stage.mediaVolumeL > maxBedVolumesPerHour) {
         warn(
           "resin-too-small",
           ["stages", stage.id],
-          `${((flow * 60) / stage.mediaVolumeL).toFixed(0)} bed volumes an hour through ${stage.id} when ${drum} (${volumeL} L) fills: resin leaks early above ${mostBedVolumesPerHour}.`,
+          `${((flow * 60) / stage.mediaVolumeL).toFixed(0)} bed volumes an hour through ${stage.id} when ${drum} (${volumeL} L) fills: resin leaks early above ${maxBedVolumesPerHour}.`,
           "Slow the fill or fit a larger bed.",
         );
       }
       if (stage.kind === "carbon") {
         const seconds = (stage.mediaVolumeL / flow) * 60;
         // Free chlorine needs about a minute of contact, chloramine several (common practice, no source).
-        const least = line.disinfectant === "chlorine" ? 60 : line.disinfectant === "none" ? 0 : 300;
-        if (seconds < least)
+        const minSeconds = line.disinfectant === "chlorine" ? 60 : line.disinfectant === "none" ? 0 : 300;
+        if (seconds < minSeconds)
           warn(
             "carbon-too-small",
             ["stages", stage.id],
-            `Water touches the carbon for ${seconds.toFixed(0)} s; ${line.disinfectant === "chlorine" ? "chlorine" : "chloramine (or an unknown disinfectant)"} wants ${least} s.`,
+            `Water touches the carbon for ${seconds.toFixed(0)} s; ${line.disinfectant === "chlorine" ? "chlorine" : "chloramine (or an unknown disinfectant)"} wants ${minSeconds} s.`,
             "Slow the fill, or fit a larger block; test total chlorine after it.",
           );
       }
