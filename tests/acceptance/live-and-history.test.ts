@@ -1,6 +1,6 @@
 import { deriveMeasurements, type Outcome } from "@drumlin/gateway/app";
-import { readLine } from "@drumlin/gateway/line";
-import { type Measurement, readingSeriesOf } from "@drumlin/gateway/measurements";
+import { readingSeriesOf, readLine } from "@drumlin/gateway/line";
+import type { Measurement } from "@drumlin/gateway/measurements";
 import type { SeriesRow } from "@drumlin/gateway/series";
 import fc from "fast-check";
 import { expect, it } from "vitest";

@@ -1,6 +1,7 @@
 import type { Checkpoint, Journal } from "../journal/index.ts";
+import { readingSeriesOf } from "../line/index.ts";
 import type { Logbook, LogbookOutcome } from "../logbook/index.ts";
-import { readingSeriesOf, seriesOf } from "../measurements/index.ts";
+import { seriesOf } from "../measurements/index.ts";
 import type { Records } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";

@@ -1,6 +1,6 @@
 import type { NodePresence } from "../readings/index.ts";
 
-const leastMs = 60_000;
+const minMs = 60_000;
 const periods = 3;
 
 /** The period that each node announced, as plain JSON. */
@@ -12,8 +12,8 @@ export function createFreshness() {
   return {
     /** From the time of the measurement, ms. */
     lifeMs(channel: string): number {
-      if (periodMs.size === 0) return leastMs;
-      return Math.max(leastMs, periods * (periodMs.get(channel.slice(0, channel.indexOf("/"))) ?? 0));
+      if (periodMs.size === 0) return minMs;
+      return Math.max(minMs, periods * (periodMs.get(channel.slice(0, channel.indexOf("/"))) ?? 0));
     },
     presence(presence: NodePresence): void {
       if (presence.periodMs !== null) periodMs.set(presence.node, presence.periodMs);

@@ -1,4 +1,4 @@
-import type { MeasuredQuantity, Subject } from "../line/index.ts";
+import { type MeasuredQuantity, type Subject, seriesNameOf } from "../line/index.ts";
 import type { Flag } from "../readings/index.ts";
 
 /** Why a flag is what it is: closed union, the same word in log, counter, API and screen. */
@@ -58,7 +58,7 @@ export interface Unassigned {
 }
 
 // A line's subjects live as long as the line: their names are put together once and not for each measurement.
-const namesOf = new WeakMap<Measurement["subject"], Map<MeasuredQuantity, string>>();
+const namesOf = new WeakMap<Subject, Map<MeasuredQuantity, string>>();
 
 /** Series name of a measurement: `point/after-resin/conductivity25`. */
 export function seriesOf({ subject, quantity }: Pick<Measurement, "subject" | "quantity">): string {
@@ -69,15 +69,10 @@ export function seriesOf({ subject, quantity }: Pick<Measurement, "subject" | "q
   }
   let name = names.get(quantity);
   if (name === undefined) {
-    name = `${subject.kind}/${subject.id}/${quantity}`;
+    name = seriesNameOf(subject, quantity);
     names.set(quantity, name);
   }
   return name;
-}
-
-/** Series name of a channel's readings as they came, with their unit: `reading/press/ec-1[S/m]`. */
-export function readingSeriesOf(channel: string, unit: string | null): string {
-  return `reading/${channel}[${unit ?? ""}]`;
 }
 
 /** The channel and unit of a readings series; null when the name is not one. */

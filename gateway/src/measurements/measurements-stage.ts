@@ -1,9 +1,10 @@
 import type { Act, Calibration } from "../acts/index.ts";
-import { inOwnUnit, type Line } from "../line/index.ts";
+import { type CompiledLine, compileLine, inOwnUnit } from "../line/index.ts";
 import { defineCell, type Records, type Stage, type StageContext } from "../path/index.ts";
 import type { ActEntry, NodePresence, Reading } from "../readings/index.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
-import { createMeasurements, type MeasurementsState } from "./measurements.ts";
+import { createMeasurements } from "./measurements.ts";
+import type { MeasurementsState } from "./memory.ts";
 
 /** What a channel of the line said last, as it came: uS/cm of a conductivity before calibration, 0 or 1 of a contact. */
 export const saidCell = defineCell<number>("said");
@@ -21,11 +22,11 @@ type Told = Measurement | Unassigned;
 /** The stage of the path that says what readings mean. */
 export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEntry, Told> {
   let measurements = createMeasurements();
-  let line: Line | null = null;
+  let line: CompiledLine | null = null;
   let isDirty = false;
 
   function keepSaid({ channel, value, unit }: Reading, ctx: StageContext<Told>): void {
-    const signal = line?.channels[channel]?.signal;
+    const signal = line?.slotOf.get(channel)?.use.signal;
     if (signal !== "conductivity" && signal !== "contact") return;
     const said = inOwnUnit(signal, value, unit);
     if (said !== null) ctx.put(saidCell, channel, said);
@@ -57,11 +58,12 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
       },
     },
     useLine(next, _was, ctx) {
-      line = next;
+      const compiled = compileLine(next);
+      line = compiled;
       isDirty = true;
       measurements.useLine(next);
       for (const [channel] of [...ctx.entries(unassignedCell)])
-        if (Object.hasOwn(next.channels, channel)) ctx.put(unassignedCell, channel, undefined);
+        if (compiled.hasChannel(channel)) ctx.put(unassignedCell, channel, undefined);
     },
     admit(act: Act, ctx) {
       if (act.type !== "calibration") return null;
@@ -80,7 +82,7 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
     },
     seed(records: Records) {
       measurements = createMeasurements();
-      if (line) measurements.useLine(line);
+      if (line) measurements.useLine(line.line);
       for (const calibration of records.list("calibration", Number.POSITIVE_INFINITY) as Calibration[])
         measurements.act(calibration, calibration.validFromMs ?? Number.NEGATIVE_INFINITY);
       for (const presence of records.last("presence") as NodePresence[]) measurements.presence(presence);

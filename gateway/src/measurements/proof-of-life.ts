@@ -13,31 +13,42 @@ export interface Life {
   readonly lastNonZeroAtMs: number | null;
 }
 
+/** A conductivity that is to be judged. */
+interface Candidate {
+  readonly use: ChannelUse;
+  /** uS/cm, calibrated. */
+  readonly kappa: number;
+  /** The probe said 0, whatever a calibration makes of it. */
+  readonly saidZero: boolean;
+  /** uS/cm; null where nobody knows it. */
+  readonly resolution: number | null;
+  readonly tMs: number;
+  readonly judged: Judged;
+}
+
+const neverHeard: Life = { aliveAtMs: null, lastNonZero: null, lastNonZeroAtMs: null };
+
+/** Natural water is never 0, and pure water doesn't get there in one step. */
+function isOpenCircuit({ use, resolution, tMs }: Candidate, life: Life): boolean {
+  if (use.compensation === "natural" || use.compensation === "linear") return true;
+  return (
+    life.lastNonZero !== null &&
+    tMs - (life.lastNonZeroAtMs ?? tMs) <= aliveMs &&
+    life.lastNonZero > 10 * Math.max(resolution ?? 0, 0.1)
+  );
+}
+
 /**
- * Judges a 0 and a value at or under the probe's resolution. Natural water is never 0, and pure water doesn't get there
- * in one step: such a 0 is an open circuit (4). A value at or under the resolution is "≤ resolution" (1) of a probe that
- * was lately alive, else suspect (3). Returns whether the value stands for "≤ resolution".
+ * Judges a 0 and a value at or under the probe's resolution. A 0 that water can't have is an open circuit (4). A value at
+ * or under the resolution is "≤ resolution" (1) of a probe that was lately alive, else suspect (3). Returns whether the
+ * value stands for "≤ resolution".
  */
-export function judgeLife(
-  lives: Map<string, Life>,
-  use: ChannelUse,
-  kappa: number,
-  saidZero: boolean,
-  resolution: number | null,
-  tMs: number,
-  judged: Judged,
-): boolean {
-  const life = lives.get(use.channel) ?? { aliveAtMs: null, lastNonZero: null, lastNonZeroAtMs: null };
-  if (saidZero) {
-    const natural = use.compensation === "natural" || use.compensation === "linear";
-    const fell =
-      life.lastNonZero !== null &&
-      tMs - (life.lastNonZeroAtMs ?? tMs) <= aliveMs &&
-      life.lastNonZero > 10 * Math.max(resolution ?? 0, 0.1);
-    if (natural || fell) {
-      worsen(judged, 4, "open-circuit");
-      return false;
-    }
+export function judgeLife(lives: Map<string, Life>, candidate: Candidate): boolean {
+  const { use, kappa, saidZero, resolution, tMs, judged } = candidate;
+  const life = lives.get(use.channel) ?? neverHeard;
+  if (saidZero && isOpenCircuit(candidate, life)) {
+    worsen(judged, 4, "open-circuit");
+    return false;
   }
   const above = resolution === null || kappa > resolution;
   if (judged.flag !== 4 && !saidZero)

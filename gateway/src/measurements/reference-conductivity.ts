@@ -11,7 +11,7 @@ import {
 import { type Judged, worsen } from "./judged.ts";
 
 /** mg/L of sodium chloride beyond which its table of conductivity ends. */
-const mostSodiumChlorideMgPerL = 50_000;
+const maxSodiumChlorideMgPerL = 50_000;
 
 /** Conductivity at `tC` (uS/cm) to 25 °C the way the line says; a temperature outside that way's range makes it suspect. */
 export function compensated25(
@@ -37,6 +37,6 @@ export function compensated25(
 
 /** Reference conductivity (uS/cm) of solids (mg/L) on a scale; null outside the scale's range (NaCl: 0–50,000 mg/L). */
 export function kappa25OfScale(mgPerL: number, scale: SolidsScale): number | null {
-  if (scale.kind === "nacl" && !(mgPerL >= 0 && mgPerL <= mostSodiumChlorideMgPerL)) return null;
+  if (scale.kind === "nacl" && !(mgPerL >= 0 && mgPerL <= maxSodiumChlorideMgPerL)) return null;
   return kappa25OfSolids(mgPerL, scale);
 }

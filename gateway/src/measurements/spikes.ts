@@ -6,7 +6,16 @@ export interface Recent {
 }
 
 /** Values further apart than this tell nothing of each other. */
-const longestGapMs = 60_000;
+const maxGapMs = 60_000;
+
+/** A value that just came. */
+interface NewValue {
+  readonly channel: string;
+  readonly tMs: number;
+  readonly value: number;
+  /** How far a good value may leave the last one. */
+  readonly step: (last: number) => number;
+}
 
 /**
  * QARTOD spike test (US IOOS temperature and salinity manual v2.0, 2016, test 6), without waiting for the value after:
@@ -15,14 +24,11 @@ const longestGapMs = 60_000;
  */
 export function leavesSteadyPair(
   recent: Map<string, Recent>,
-  channel: string,
-  tMs: number,
-  value: number,
-  step: (last: number) => number,
+  { channel, tMs, value, step }: NewValue,
 ): boolean {
   const last = recent.get(channel);
   if (last && tMs < last.tMs) return false; // Came late: judged by what was then, it would need the whole past.
-  if (!last || tMs - last.tMs > longestGapMs) {
+  if (!last || tMs - last.tMs > maxGapMs) {
     recent.set(channel, { tMs, value, steady: false });
     return false;
   }

@@ -1,9 +1,9 @@
+import type { Slot } from "../line/index.ts";
 import { type Judged, worsen } from "./judged.ts";
-import type { Place } from "./places.ts";
 
 /** How old a temperature may be to compensate with it. */
 const freshTemperatureMs = 120_000;
-const kept = 16;
+const maxKept = 16;
 /** Assumed where no probe tells: 15 ± 5 °C, about 10 % of κ25 (common practice, no source). */
 const assumedC = 15;
 
@@ -15,17 +15,17 @@ export type TemperatureTrace = { readonly tMs: number; readonly tC: number }[];
  * with it is compensated by it.
  */
 export function remember(trace: TemperatureTrace, tMs: number, tC: number): void {
-  let place = trace.length;
-  while (place > 0 && (trace[place - 1] as { tMs: number }).tMs > tMs) place -= 1;
-  trace.splice(place, 0, { tMs, tC });
-  if (trace.length > kept) trace.splice(place === 0 ? 1 : 0, 1);
+  let index = trace.length;
+  while (index > 0 && (trace[index - 1] as { tMs: number }).tMs > tMs) index -= 1;
+  trace.splice(index, 0, { tMs, tC });
+  if (trace.length > maxKept) trace.splice(index === 0 ? 1 : 0, 1);
 }
 
 /** The newest temperature at or before `tMs`, not older than 2 min; null when there is none. */
 function temperatureAt(trace: TemperatureTrace | undefined, tMs: number): number | null {
   if (!trace) return null;
-  for (let place = trace.length - 1; place >= 0; place -= 1) {
-    const sample = trace[place] as { tMs: number; tC: number };
+  for (let index = trace.length - 1; index >= 0; index -= 1) {
+    const sample = trace[index] as { tMs: number; tC: number };
     if (sample.tMs <= tMs) return tMs - sample.tMs <= freshTemperatureMs ? sample.tC : null;
   }
   return null;
@@ -37,7 +37,7 @@ function temperatureAt(trace: TemperatureTrace | undefined, tMs: number): number
  */
 export function compensationTemperature(
   traces: ReadonlyMap<string, TemperatureTrace>,
-  { ownTemperature, nearTemperatures }: Place,
+  { ownTemperature, nearTemperatures }: Pick<Slot, "ownTemperature" | "nearTemperatures">,
   tMs: number,
   judged: Judged,
 ): { readonly tC: number; readonly assumed: boolean } {

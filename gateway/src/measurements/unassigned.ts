@@ -1,7 +1,7 @@
 import type { Reading } from "../readings/index.ts";
 
 /** Channels that nobody assigned are kept up to this many a node. */
-const mostOfNode = 32;
+const maxOfNode = 32;
 
 /** The state as plain JSON: channel names by node. */
 export interface UnassignedState {
@@ -18,14 +18,14 @@ export function createUnassigned() {
     take({ node, channel }: Reading): boolean {
       const known = channels.get(node) ?? [];
       if (known.includes(channel)) return true;
-      if (known.length >= mostOfNode) {
+      if (known.length >= maxOfNode) {
         dropped += 1;
         return false;
       }
       channels.set(node, [...known, channel]);
       return true;
     },
-    /** Forgets channels that now have a use, so that others get their place. */
+    /** Forgets channels that now have a use, so that others get their turn. */
     forget(used: (channel: string) => boolean): void {
       for (const [node, known] of channels) {
         const left = known.filter((channel) => !used(channel));

@@ -7,7 +7,7 @@ import { feedingPointsOf } from "./meters.ts";
 const changesIons = ({ kind }: LineStage): boolean => kind === "resin" || kind === "membrane";
 
 /** The nearest point with a conductivity probe at or against the flow from a point; null beyond resin or a membrane. */
-export function probeBefore(graph: FlowGraph, point: string): Point | null {
+function probeBefore(graph: FlowGraph, point: string): Point | null {
   const here = graph.point(point);
   if (here.conductivity !== null) return here;
   for (const stage of graph.stagesAgainstFlow(point)) {

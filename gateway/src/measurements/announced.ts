@@ -1,0 +1,18 @@
+import { inOwnUnit, type Slot } from "../line/index.ts";
+import type { Announced, Memory } from "./memory.ts";
+
+function announcedOf({ announced }: Memory, { node, name }: Slot): Announced[number] | undefined {
+  return announced.get(node)?.find((channel) => channel.name === name);
+}
+
+/** A channel's resolution in its signal's own unit: the line's word goes before the node's. Null: nobody says. */
+export function resolutionOf(memory: Memory, slot: Slot): number | null {
+  if (slot.use.resolution !== null) return slot.use.resolution;
+  const said = announcedOf(memory, slot);
+  return said && said.resolution !== null ? inOwnUnit(slot.use.signal, said.resolution, said.unit) : null;
+}
+
+/** Whether a conductivity is already compensated to 25 °C, by the line or by the node. */
+export function isAt25(memory: Memory, slot: Slot): boolean {
+  return slot.use.compensation === "none" || announcedOf(memory, slot)?.at25 === true;
+}

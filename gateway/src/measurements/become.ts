@@ -1,0 +1,51 @@
+import { inOwnUnit, kindOf, type MeasuredQuantity, type Signal } from "../line/index.ts";
+import { isAt25 } from "./announced.ts";
+import { uncorrected } from "./calibration.ts";
+import { ofConductivity, ofSolids } from "./conductivity.ts";
+import { judgeGrossRange } from "./gross-range.ts";
+import { type Judged, worsen } from "./judged.ts";
+import { asItIs, ofContact, ofHeight, ofTemperature } from "./other-signals.ts";
+import { type Step, tellMissing, type ValueStep } from "./step.ts";
+
+/** Signals of which more is to be known than their value. */
+const ways: Partial<Readonly<Record<Signal, (step: ValueStep) => void>>> = {
+  conductivity: ofConductivity,
+  solids: ofSolids,
+  temperature: ofTemperature,
+  pressure: ofHeight,
+  level: ofHeight,
+  distance: ofHeight,
+  contact: ofContact,
+};
+
+/** What each of a channel's readings becomes, whether or not it can be used. */
+function quantitiesOf({ memory, slot }: Step): readonly MeasuredQuantity[] {
+  const { signal } = slot.use;
+  if (signal === "conductivity" && isAt25(memory, slot)) return ["conductivity25"];
+  const { gives } = kindOf(signal);
+  return slot.level && signal !== "volume" ? [...gives, "volume"] : gives;
+}
+
+/** Turns a reading of a channel of the line into measurements: unit, calibration in force, gross range, then by its signal. */
+export function become(step: Step): void {
+  const { memory, slot, reading } = step;
+  const { use } = slot;
+  if (reading.flag === 3) {
+    tellMissing(step, quantitiesOf(step), "settling-after-boot");
+    return;
+  }
+  const own = inOwnUnit(use.signal, reading.value, reading.unit);
+  if (own === null) {
+    tellMissing(step, quantitiesOf(step), "unit-mismatch");
+    return;
+  }
+  const judged: Judged = { flag: 1, reasons: [] };
+  if (reading.flag === 2) worsen(judged, 2, "arrival-time");
+  const corrections = memory.corrections.get(slot.channel);
+  const { factor, offset } =
+    corrections?.findLast(({ validFromMs }) => validFromMs <= reading.tMs) ?? uncorrected;
+  const said = own * use.scale;
+  const value = said * factor + offset;
+  judgeGrossRange(use, said, value, judged);
+  (ways[use.signal] ?? asItIs)({ ...step, said, value, judged });
+}

@@ -1,0 +1,83 @@
+import type { MeasuredQuantity, Slot, SolidsScale } from "../line/index.ts";
+import type { Emit, Reading } from "../readings/index.ts";
+import type { Judged } from "./judged.ts";
+import type { FlagReason, Measurement, Unassigned } from "./measurement.ts";
+import type { Memory } from "./memory.ts";
+
+/** Gives outcomes their ids: `{seq}.m1`, `{seq}.m2` … of the entry that is run. */
+export class OutcomeIds {
+  private seq = 0;
+  private count = 0;
+
+  next(seq: number): string {
+    if (seq !== this.seq) {
+      this.seq = seq;
+      this.count = 0;
+    }
+    this.count += 1;
+    return `${seq}.m${this.count}`;
+  }
+}
+
+/** One reading of a channel of the line, on its way to measurements. */
+export interface Step {
+  readonly memory: Memory;
+  readonly slot: Slot;
+  readonly reading: Reading;
+  /** The scale of a channel that says solids and names none of its own. */
+  readonly siteSolids: SolidsScale;
+  readonly ids: OutcomeIds;
+  readonly emit: Emit<Measurement | Unassigned>;
+}
+
+/** A step whose reading has a value: what the probe said, and what that is after calibration; in the signal's own unit. */
+export interface ValueStep extends Step {
+  readonly said: number;
+  readonly value: number;
+  readonly judged: Judged;
+}
+
+/** What is told beside a measurement's value. */
+export type More = Partial<Pick<Measurement, "belowResolution" | "estimated">>;
+
+/** What is measured, and how good it is. */
+interface Told {
+  readonly quantity: MeasuredQuantity;
+  readonly value: number | null;
+  readonly judged: Judged;
+  readonly more?: More;
+}
+
+/** Tells one measurement; a value that is no number is missing (9). */
+export function tell({ slot, reading, ids, emit }: Step, { quantity, value, judged, more }: Told): void {
+  const isUsable = value !== null && Number.isFinite(value);
+  emit({
+    kind: "measurement",
+    id: ids.next(reading.seq),
+    channel: slot.channel,
+    subject: slot.subject,
+    quantity,
+    value: isUsable ? value : null,
+    tMs: reading.tMs,
+    flag: isUsable ? judged.flag : 9,
+    reasons: isUsable ? judged.reasons : [...judged.reasons, "not-a-value"],
+    ...more,
+  });
+}
+
+/** Tells that quantities are missing, and why. */
+export function tellMissing(step: Step, quantities: readonly MeasuredQuantity[], reason: FlagReason): void {
+  const { slot, reading, ids, emit } = step;
+  for (const quantity of quantities)
+    emit({
+      kind: "measurement",
+      id: ids.next(reading.seq),
+      channel: slot.channel,
+      subject: slot.subject,
+      quantity,
+      value: null,
+      tMs: reading.tMs,
+      flag: 9,
+      reasons: [reason],
+    });
+}
