@@ -45,6 +45,7 @@ export {
   pureWaterConductivity,
   waterDensityGPerCm3,
 } from "./pure-compensation.ts";
+export { type BedCapacity, type BedSize, bedCapacity } from "./resin/bed-capacity.ts";
 export {
   type Breakthrough,
   type BreakthroughFit,
@@ -55,7 +56,6 @@ export {
   shareOfFeed,
   volumeAtShare,
   volumeOfShare,
-  wholeVolume,
 } from "./resin/breakthrough.ts";
 export {
   type BedCapacityUnit,
@@ -78,6 +78,7 @@ export {
 } from "./resin/load.ts";
 export { bedVolumesPerHour, litresToExhaustion } from "./resin/throughput.ts";
 export { breakOfDepth, depthOfBreak, unusedBedM } from "./resin/unused-bed.ts";
+export { measuredVolume, type WholeBed, wholeAtLeast, wholeBed } from "./resin/whole-bed.ts";
 export { kappaOfSalinity, practicalSalinity, salinityRange } from "./salinity.ts";
 export {
   blendFor,

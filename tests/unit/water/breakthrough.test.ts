@@ -5,11 +5,13 @@ import {
   crossingOf,
   depthOfBreak,
   fitBreakthrough,
+  measuredVolume,
   shareOfFeed,
   unusedBedM,
   volumeAtShare,
   volumeOfShare,
-  wholeVolume,
+  wholeAtLeast,
+  wholeBed,
 } from "@drumlin/gateway/water";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
@@ -21,6 +23,21 @@ const column: BreakthroughPoint[] = hours.map((volumeL, place) => ({
   volumeL,
   share: shares[place] as number,
 }));
+
+// A textbook problem: seconds, and mol/L of copper behind a cation resin fed with 0.18.
+const copper: BreakthroughPoint[] = [
+  [420, 0],
+  [480, 0.0033],
+  [510, 0.0075],
+  [540, 0.0157],
+  [600, 0.0527],
+  [660, 0.1063],
+  [720, 0.1433],
+  [780, 0.1634],
+  [810, 0.1722],
+  [870, 0.1763],
+  [900, 0.18],
+].map(([volumeL, molar]) => ({ volumeL: volumeL as number, share: (molar as number) / 0.18 }));
 
 function fitted(points: readonly BreakthroughPoint[]) {
   const fit = fitBreakthrough(points);
@@ -38,8 +55,80 @@ describe("a breakthrough", () => {
     expect(volumeAtShare(early, fitted(early), 0.9).by).toBe("curve");
   });
   it("the integral of what was held is the whole bed", () => {
-    expect(wholeVolume(column)).toBeCloseTo(5.18875, 9);
-    expect(() => wholeVolume(column.toReversed())).toThrow("in order of volume");
+    expect(measuredVolume(column)).toBeCloseTo(5.18875, 9);
+    expect(() => measuredVolume(column.toReversed())).toThrow("in order of volume");
+    const whole = wholeBed(column, fitted(column));
+    expect(whole).toMatchObject({ beforeL: expect.closeTo(0, 5), by: "points" });
+    expect(whole.afterL).toBeCloseTo(0.0065, 4);
+    expect(whole.beforeL + whole.measuredL + whole.afterL).toBeCloseTo(whole.volumeL, 12);
+  });
+  it("a bed is counted from 0, whatever its first point is", () => {
+    const [all, late] = [wholeBed(column, fitted(column)), column.slice(3)];
+    const whole = wholeBed(late, fitted(late));
+    expect(measuredVolume(late)).toBeLessThan(0.25 * all.volumeL);
+    expect(whole.volumeL / all.volumeL).toBeCloseTo(1, 2);
+    expect(whole.beforeL).toBeCloseTo(3.98, 2);
+  });
+  it("a rise cut short goes on by the curve, and its interval holds what the points would have shown", () => {
+    for (const [points, whole] of [
+      [column, 5.195],
+      [copper, 650.258],
+    ] as const)
+      for (let end = points.length - 1; end > 4; end -= 1) {
+        const cut = points.slice(0, end);
+        const found = wholeBed(cut, fitted(cut));
+        expect(found.measuredL, `${end} points`).toBeLessThan(whole);
+        expect(found.volumeL).toBeGreaterThan(0.95 * whole);
+        expect(found.lowL).toBeLessThan(whole);
+        expect(found.highL).toBeGreaterThan(whole);
+      }
+    expect(wholeBed(column.slice(0, 5), fitted(column.slice(0, 5))).by).toBe("curve");
+  });
+  it("of the foot alone there is a lower bound and no upper end, with a curve or without", () => {
+    const foot = column.slice(0, 4);
+    expect(wholeBed(foot, fitted(foot))).toMatchObject({
+      by: "foot",
+      lowL: expect.closeTo(measuredVolume(foot), 3),
+      highL: null,
+    });
+    const clean = compute("breakthrough-fit", { volume: [100, 200, 300], share: [0, 0, 0.003] });
+    const silent = compute("breakthrough-fit", { volume: [100, 200, 300], share: [0, 0, 0] });
+    expect(clean).toMatchObject({ values: { wholeLow: expect.closeTo(299.85, 2) } });
+    expect(silent).toMatchObject({ values: { outcome: "not-rising", wholeLow: 300 } });
+    expect(wholeAtLeast(column)).toBeNull();
+  });
+  it("a curve's own points give back its whole volume, wherever they begin and end", () => {
+    const share = fc.double({ min: 0.2, max: 0.8, noNaN: true });
+    fc.assert(
+      fc.property(share, share, (begin, end) => {
+        const all = Array.from({ length: 200 }, (_, place) => ({
+          volumeL: 10 * place,
+          share: 1 / (1 + Math.exp(0.02 * (1000 - 10 * place))),
+        }));
+        const part = all.slice(Math.round(100 * begin), Math.round(100 + 100 * end));
+        const whole = wholeBed(part, fitted(part));
+        return Math.abs(whole.volumeL / 1000 - 1) < 1e-3 && whole.lowL <= 1001 && (whole.highL ?? 0) >= 999;
+      }),
+    );
+  });
+  it("capacities are given for what is known of the bed, and for nothing else", () => {
+    const given = { volume: hours, share: shares, load: 4, bed: 2, depth: 0.5 };
+    const computed = compute("breakthrough-fit", given);
+    if (!computed.ok) throw new Error(computed.message);
+    const { whole, capacity, capacityPerLitre, usedShare, unused } = computed.values as Record<
+      string,
+      number
+    >;
+    expect(capacity).toBeCloseTo(((whole as number) * 4) / 1000, 12);
+    expect(capacityPerLitre).toBeCloseTo((capacity as number) / 2, 12);
+    expect(unused).toBeCloseTo(0.5 * (1 - (usedShare as number)), 12);
+    expect(computed.values).not.toHaveProperty("capacityPerKg");
+    expect(computed.values).not.toHaveProperty("held");
+    const foot = { volume: hours.slice(0, 4), share: shares.slice(0, 4), load: 4, depth: 0.5 };
+    const early = compute("breakthrough-fit", foot);
+    expect(early).toMatchObject({ values: { wholeBy: "foot", capacityLow: expect.closeTo(0.016, 3) } });
+    expect(early).not.toHaveProperty("values.capacity");
+    expect(early).not.toHaveProperty("values.unused");
   });
   it("a wider confidence is a wider interval around the same half", () => {
     const [narrow, wide] = [fitBreakthrough(column, 0.5), fitBreakthrough(column, 0.99)];

@@ -1,37 +1,14 @@
-import { z } from "zod";
-import { OutOfRange } from "../../quantities/index.ts";
 import { logisticFit, studentT } from "../../statistics/index.ts";
-import {
-  fitBreakthrough,
-  shareOfFeed,
-  volumeAtShare,
-  volumeOfShare,
-  wholeVolume,
-} from "../resin/breakthrough.ts";
+import { shareOfFeed } from "../resin/breakthrough.ts";
 import { breakOfDepth, depthOfBreak, unusedBedM } from "../resin/unused-bed.ts";
+import { breakthroughFitFormula, fitOutcome, numberList, pairsOf, yoonNelson } from "./breakthrough-fit.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
-const list = (unit: string, min: number, max: number, description: string) =>
-  z
-    .array(quantity(unit, min, max, description))
-    .min(1)
-    .max(1000);
-const confidence = quantity("1", 0.01, 0.999, "confidence of the interval").default(0.95);
-const yoonNelson =
-  "Yoon and Nelson (1984), Thomas (1944); review Xu, Cai and Pan, J. Zhejiang Univ. Sci. A 14 (2013) 155";
 const constantPattern =
   "constant-pattern design: McCabe, Smith and Harriott, Unit Operations, ch. on adsorption";
 const depth = quantity("m", 0.001, 100, "depth of the bed");
 const breakAt = quantity("1", 1e-9, 1e12, "time or volume at the break");
 const usedShare = quantity("1", 0.001, 1, "share of the bed that is used at the break");
-const refusals = ["too-few-points", "not-finite", "not-rising", "no-convergence"] as const;
-const outcome = z.enum(["good", ...refusals]).meta({ description: "a fit, or why there is none" });
-
-function pointsOf(xs: readonly number[], ys: readonly number[]) {
-  if (xs.length !== ys.length) throw new OutOfRange("number of values", ys.length, xs.length, xs.length, "1");
-  return xs.map((x, place) => ({ x, y: ys[place] as number })).sort((one, other) => one.x - other.x);
-}
-
 /** Breakthrough of beds, and the statistics behind it. */
 export const breakthroughFormulas = [
   defineFormula({
@@ -40,12 +17,12 @@ export const breakthroughFormulas = [
     source: "Levenberg (1944), Marquardt (1963); checked by NIST StRD Rat42",
     holds: "y = top / (1 + exp(offset - rate x)). One point more than parameters: 4, or 3 with a given top.",
     inputs: {
-      x: list("1", -1e9, 1e9, "x"),
-      y: list("1", -1e9, 1e9, "y"),
+      x: numberList("1", -1e9, 1e9, "x"),
+      y: numberList("1", -1e9, 1e9, "y"),
       top: quantity("1", 1e-9, 1e9, "top; left out: fitted").optional(),
     },
     outputs: {
-      outcome,
+      outcome: fitOutcome,
       top: result("1", "top").optional(),
       topError: result("1", "its standard error").optional(),
       offset: result("1", "offset").optional(),
@@ -58,7 +35,7 @@ export const breakthroughFormulas = [
       residualSd: result("1", "residual standard deviation").optional(),
     },
     compute: (given) => {
-      const fit = logisticFit(pointsOf(given.x, given.y), given.top);
+      const fit = logisticFit(pairsOf(given.x, given.y), given.top);
       if (!fit.ok) return { outcome: fit.code };
       const { top, offset, rate, middle, standardErrors, residualSumOfSquares, residualSd } = fit.curve;
       return {
@@ -101,54 +78,7 @@ export const breakthroughFormulas = [
     outputs: { share: result("1", "share of the feed") },
     compute: (given) => ({ share: shareOfFeed(given.after, given.feed, given.fresh) }),
   }),
-  defineFormula({
-    id: "breakthrough-fit",
-    title: "Breakthrough curve through treated volumes and shares of the feed",
-    source: yoonNelson,
-    holds:
-      "Three or more points. At the foot the curve is early: where points have passed the share, they are taken instead.",
-    inputs: {
-      volume: list("L", 0, 1e9, "treated volumes (or any one measure of the run)"),
-      share: list("1", -1, 10, "shares of the feed"),
-      at: quantity("1", 0.001, 0.999, "share whose volume is asked for").default(0.01),
-      confidence,
-    },
-    outputs: {
-      outcome,
-      rate: result("/L", "rate").optional(),
-      rateError: result("/L", "its standard error").optional(),
-      half: result("L", "volume at half of the feed").optional(),
-      halfError: result("L", "its standard error").optional(),
-      halfLow: result("L", "lower end of its interval").optional(),
-      halfHigh: result("L", "upper end of its interval").optional(),
-      residualSumOfSquares: result("1", "residual sum of squares").optional(),
-      asked: result("L", "volume at the asked share").optional(),
-      by: z.enum(["points", "curve"]).meta({ description: "what gave it" }).optional(),
-      byCurve: result("L", "what the curve alone says").optional(),
-      whole: result("L", "volume of a bed used whole: integral of 1 - share").optional(),
-    },
-    compute: (given) => {
-      const points = pointsOf(given.volume, given.share).map(({ x, y }) => ({ volumeL: x, share: y }));
-      const fit = fitBreakthrough(points, given.confidence);
-      if (!fit.ok) return { outcome: fit.code };
-      const { curve } = fit;
-      const asked = volumeAtShare(points, curve, given.at);
-      return {
-        outcome: "good" as const,
-        rate: curve.ratePerL,
-        rateError: curve.rateStandardErrorPerL,
-        half: curve.halfL,
-        halfError: curve.halfStandardErrorL,
-        halfLow: curve.halfIntervalL[0],
-        halfHigh: curve.halfIntervalL[1],
-        residualSumOfSquares: curve.residualSumOfSquares,
-        asked: asked.volumeL,
-        by: asked.by,
-        byCurve: volumeOfShare(curve, given.at),
-        whole: wholeVolume(points),
-      };
-    },
-  }),
+  breakthroughFitFormula,
   defineFormula({
     id: "yoon-nelson-of-thomas",
     title: "Rate of Yoon and Nelson from the rate constant of Thomas",

@@ -18,6 +18,11 @@ export interface Breakthrough {
   readonly halfIntervalL: readonly [Litre, Litre];
   readonly rateStandardErrorPerL: number;
   readonly halfStandardErrorL: Litre;
+  readonly rateHalfCovariance: number;
+  /** Multiple of a standard error at the asked confidence. */
+  readonly studentT: number;
+  /** Share of the points' variation that the curve explains. */
+  readonly rSquared: number;
   readonly residualSd: number;
   readonly residualSumOfSquares: number;
 }
@@ -58,7 +63,10 @@ export function fitBreakthrough(points: readonly BreakthroughPoint[], confidence
   );
   if (!fit.ok) return fit;
   const { rate, middle, standardErrors, degreesOfFreedom, residualSd, residualSumOfSquares } = fit.curve;
-  const reach = studentT(confidence, Math.min(10_000, degreesOfFreedom)) * standardErrors.middle;
+  const multiple = studentT(confidence, Math.min(10_000, degreesOfFreedom));
+  const reach = multiple * standardErrors.middle;
+  const mean = points.reduce((sum, { share }) => sum + share, 0) / points.length;
+  const variation = points.reduce((sum, { share }) => sum + (share - mean) ** 2, 0);
   return {
     ok: true,
     curve: {
@@ -67,6 +75,9 @@ export function fitBreakthrough(points: readonly BreakthroughPoint[], confidence
       halfIntervalL: [middle - reach, middle + reach],
       rateStandardErrorPerL: standardErrors.rate,
       halfStandardErrorL: standardErrors.middle,
+      rateHalfCovariance: fit.curve.rateMiddleCovariance,
+      studentT: multiple,
+      rSquared: 1 - residualSumOfSquares / variation,
       residualSd,
       residualSumOfSquares,
     },
@@ -107,20 +118,4 @@ export function volumeAtShare(
   return crossed === null
     ? { volumeL: volumeOfShare(curve, share), by: "curve" }
     : { volumeL: crossed, by: "points" };
-}
-
-/**
- * Volume that the bed would have treated whole: the integral of 1 - share over the points, by trapezoids. With the
- * feed's load this is the bed's stoichiometric capacity. Points in order of volume, two or more. Throws OutOfRange.
- */
-export function wholeVolume(points: readonly BreakthroughPoint[]): Litre {
-  requireInRange("points", points.length, 2, 100_000, "1");
-  let sum = 0;
-  for (let place = 1; place < points.length; place += 1) {
-    const [one, other] = [points[place - 1] as BreakthroughPoint, points[place] as BreakthroughPoint];
-    const step = other.volumeL - one.volumeL;
-    requireInRange("step of volume", step, 0, 1e9, "L", "Points come in order of volume.");
-    sum += step * (1 - (one.share + other.share) / 2);
-  }
-  return sum;
 }
