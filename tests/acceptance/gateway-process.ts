@@ -27,7 +27,7 @@ export async function newSite(nodes: readonly string[], yaml = smallestLine) {
   const line = join(folder, "line.yaml");
   writeFileSync(line, yaml);
   const data = join(folder, "data");
-  const accounts = openAccounts({ folder: data });
+  const accounts = openAccounts({ folder: data, now: Date.now });
   const secrets: Record<string, string> = {};
   for (const node of nodes) secrets[node] = await accounts.nodes.put(node, "test");
   const token = accounts.tokens.add("test", "operator", "test");
@@ -39,6 +39,10 @@ export async function newSite(nodes: readonly string[], yaml = smallestLine) {
 export async function startProcess(
   site: { readonly line: string; readonly data: string; readonly token?: string },
   more: readonly string[] = [],
+  {
+    nodeArguments = [],
+    env = {},
+  }: { readonly nodeArguments?: readonly string[]; readonly env?: NodeJS.ProcessEnv } = {},
 ) {
   // With the site's token unless the test brings something of its own.
   const authorized = (options: RequestInit = {}): RequestInit => ({
@@ -48,6 +52,7 @@ export async function startProcess(
   const child = spawn(
     process.execPath,
     [
+      ...nodeArguments,
       main,
       "run",
       "--line",
@@ -59,7 +64,7 @@ export async function startProcess(
       ...(more.includes("--broker") ? [] : ["--mqtt", "127.0.0.1:0"]),
       ...more,
     ],
-    { stdio: ["ignore", "pipe", "pipe"] },
+    { stdio: ["ignore", "pipe", "pipe"], env: { ...process.env, ...env } },
   );
   let text = "";
   let errors = "";

@@ -58,10 +58,14 @@ function originOf(address: string): string {
 /** Opens the accounts of a data folder. Throws when a newer version wrote them. */
 export function openAccounts({
   folder,
-  now = Date.now,
+  now,
+  elapsedMs = now,
 }: {
   readonly folder: string;
-  readonly now?: () => number;
+  /** The time of day, epoch ms. */
+  readonly now: () => number;
+  /** Time that only goes on, for limits: a clock that was set must not lock anybody out. */
+  readonly elapsedMs?: () => number;
 }): Accounts {
   const file = openAccountsDatabase(folder, now);
   // At most 64 MB for passwords and 32 MB for nodes, and half of the four threads that also serve the disk.
@@ -86,7 +90,7 @@ export function openAccounts({
         { key: fromAddress(address), most: mostOfAddress, withinMs: windowMs },
         { key: keyOf(name), most: mostOfName, withinMs: dayMs },
       ],
-      now(),
+      elapsedMs(),
     );
     if (waitMs === 0) return;
     const waitS = Math.ceil(waitMs / 1000);

@@ -6,7 +6,7 @@ import {
   usualDurationMs,
   usualFlowLPerMin,
 } from "../fills/index.ts";
-import { type DrumView, fillView, iso, type Quantity } from "../http/index.ts";
+import type { DrumView, fillView, iso, Quantity } from "../http/index.ts";
 import type { Drum } from "../line/index.ts";
 import type { Measurement } from "../measurements/index.ts";
 
@@ -26,7 +26,10 @@ export interface DrumFacts {
   /** The supply may carry chlorine or chloramine. */
   readonly disinfected: boolean;
   readonly quantities: readonly string[];
+  /** Engine time, as every time here; shown as the calendar's. */
   readonly nowMs: number;
+  readonly iso: typeof iso;
+  readonly fillView: typeof fillView;
   readonly isCurrent: (measurement: Measurement) => boolean;
 }
 
@@ -75,7 +78,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
     filling && flow && litres && facts.volume.value !== null && litres > facts.volume.value
       ? ((litres - facts.volume.value) / flow) * 60
       : null;
-  const { water } = facts;
+  const { water, iso } = facts;
   return {
     id: drum.id,
     title: drum.title,
@@ -95,7 +98,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       blend25: water?.blend25 ?? null,
       unwatched: water?.unwatched ?? null,
     },
-    fill: facts.fill && running ? fillView(facts.fill) : null,
+    fill: facts.fill && running ? facts.fillView(facts.fill) : null,
     expectedEnd: iso(expectedEndMs(drum, facts, flow, tripsAtL)),
     floats: drum.floats.map((float) => {
       const state = facts.float(float.id);

@@ -1,7 +1,10 @@
+export { createCalendar } from "./calendar.ts";
+export { createClock } from "./clock.ts";
 export { main } from "./command-line.ts";
 export { createDemoLine } from "./demo-history.ts";
 export { type Derived, derive } from "./derive.ts";
 export { deriveMeasurements, type HistoryContext } from "./history-driver.ts";
+export type { HostTime } from "./host-time.ts";
 export { lineTemplates, type Picture, pictures } from "./line-templates.ts";
 export { createLiveDriver } from "./live-driver.ts";
 export { createPipeline, type Outcome } from "./pipeline.ts";

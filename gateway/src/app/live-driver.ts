@@ -5,6 +5,9 @@ import { seriesOf } from "../measurements/index.ts";
 import type { Records } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
+import { type Calendar, createCalendar } from "./calendar.ts";
+import { steadyMs } from "./host-time.ts";
+import { entryInEngineTime, outcomeInCalendar } from "./in-calendar.ts";
 import type { Outcome, Pipeline } from "./pipeline.ts";
 import { checkpointForm, savedPathOf } from "./saved-path.ts";
 
@@ -19,7 +22,9 @@ interface LiveDriverComponents {
   readonly journal: Pick<Journal, "saveCheckpoint">;
   readonly series: Pick<SeriesStore, "write">;
   readonly logbook: Pick<Logbook, "record">;
-  /** Told every outcome at once, before it is stored: live state and stream. */
+  /** The path runs in engine time; rows and log entries carry the calendar's. Without one the two are the same. */
+  readonly calendar?: Calendar;
+  /** Told every outcome at once, in engine time, before it is stored: live state and stream. */
   readonly onOutcome: (outcome: Outcome, seq: number) => void;
   /** Told when an entry could not be run: a fault of a stage. What it gave before the fault is kept. */
   readonly onEntryFailure: (seq: number, error: Error) => void;
@@ -27,19 +32,13 @@ interface LiveDriverComponents {
   readonly onStoreFailure: (error: Error) => void;
 }
 
-function rowOf(outcome: Outcome): SeriesRow | null {
-  if (outcome.kind === "reading") {
-    return {
-      series: readingSeriesOf(outcome.channel, outcome.unit),
-      tMs: outcome.tMs,
-      value: outcome.value,
-      flag: outcome.flag,
-    };
-  }
-  if (outcome.kind === "measurement") {
-    return { series: seriesOf(outcome), tMs: outcome.tMs, value: outcome.value, flag: outcome.flag };
-  }
-  return null;
+function rowOf(outcome: Outcome, calendar: Calendar): SeriesRow | null {
+  if (outcome.kind !== "reading" && outcome.kind !== "measurement") return null;
+  const series =
+    outcome.kind === "reading" ? readingSeriesOf(outcome.channel, outcome.unit) : seriesOf(outcome);
+  const { value, flag } = outcome;
+  const row = { series, tMs: calendar.at(outcome.tMs), value, flag };
+  return calendar.isShownAgain(outcome.tMs) ? { ...row, beside: true } : row;
 }
 
 function isForLogbook(outcome: Outcome): outcome is Outcome & LogbookOutcome {
@@ -59,7 +58,7 @@ function isForLogbook(outcome: Outcome): outcome is Outcome & LogbookOutcome {
  * so an entry that runs twice after a crash writes the same rows again and nothing else.
  */
 export function createLiveDriver(components: LiveDriverComponents) {
-  const { pipeline, journal, series, logbook } = components;
+  const { pipeline, journal, series, logbook, calendar = createCalendar() } = components;
   let rows: SeriesRow[] = [];
   let notes: LogbookOutcome[] = [];
   let takenSeq = 0;
@@ -108,11 +107,14 @@ export function createLiveDriver(components: LiveDriverComponents) {
 
   function take(entry: JournalEntry): void {
     try {
-      pipeline.push(entry, (outcome) => {
+      pipeline.push(entryInEngineTime(entry, calendar), (outcome) => {
         components.onOutcome(outcome, entry.seq);
-        const row = rowOf(outcome);
+        const row = rowOf(outcome, calendar);
         if (row) rows.push(row);
-        else if (isForLogbook(outcome)) notes.push(outcome);
+        else if (isForLogbook(outcome)) {
+          const act = entry.kind === "act" ? entry.act : null;
+          notes.push(outcomeInCalendar(outcome, calendar.at, act) as LogbookOutcome);
+        }
       });
     } catch (error) {
       // The entry is on disk and would end every later start as well: it is passed over, counted and told.
@@ -123,13 +125,13 @@ export function createLiveDriver(components: LiveDriverComponents) {
 
   /** Runs waiting entries for a slice of time, or all of them. */
   function work(forMs: number): void {
-    const begunMs = performance.now();
+    const begunMs = steadyMs();
     while (next < waiting.length) {
       const entry = waiting[next] as JournalEntry;
       next += 1;
       if (entry.seq > takenSeq) take(entry);
       // Looking at the clock costs as much as a small entry.
-      if ((next & 15) === 0 && performance.now() - begunMs > forMs) break;
+      if ((next & 15) === 0 && steadyMs() - begunMs > forMs) break;
     }
     if (next === waiting.length) {
       waiting = [];

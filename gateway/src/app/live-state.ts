@@ -1,6 +1,6 @@
 import type { DrumWater, Fill, Learned, RunState } from "../fills/index.ts";
 import type { LineView, NodeView, PointView, Quantity, Told } from "../http/index.ts";
-import { alarmChangeView, fillView, iso } from "../http/index.ts";
+import { alarmChangeView, fillView, iso as isoOf } from "../http/index.ts";
 import {
   type Drum,
   drumOf,
@@ -13,7 +13,9 @@ import {
 } from "../line/index.ts";
 import { createFreshness, type Measurement, seriesOf, type Unassigned } from "../measurements/index.ts";
 import { solidsOfKappa25 } from "../water/index.ts";
-import { drumView } from "./drum-view.ts";
+import type { Calendar } from "./calendar.ts";
+import { type DrumFacts, drumView } from "./drum-view.ts";
+import { changeTurned, fillTurned } from "./in-calendar.ts";
 import type { Outcome } from "./pipeline.ts";
 
 const mostListeners = 500;
@@ -35,14 +37,18 @@ const seriesName = (kind: string, id: string, quantity: string) => `${kind}/${id
 
 /** The line as it is now, folded from what the path gives; the source of `GET /api/line` and of the stream. */
 export function createLiveState({
-  now,
+  engineMs: now,
+  calendar,
   simulated,
   learned,
 }: {
-  readonly now: () => number;
+  /** Engine time: how old something is goes by it. What is shown carries the calendar's. */
+  readonly engineMs: () => number;
+  readonly calendar: Calendar;
   readonly simulated: boolean;
   readonly learned: (drum: string) => Learned;
 }) {
+  const iso: DrumFacts["iso"] = (ms) => isoOf(ms === null ? null : calendar.at(ms)) as never;
   let line: Line | null = null;
   const latest = new Map<string, Measurement>();
   const runs = new Map<string, RunState>();
@@ -174,6 +180,8 @@ export function createLiveState({
       quantities: quantitiesOf("drum", drum.id),
       disinfected: line?.disinfectant !== "none",
       nowMs: now(),
+      iso,
+      fillView: (fill) => fillView(fillTurned(fill, calendar.at)),
       float: (id) => latest.get(`float/${id}/state`) ?? null,
       changedAtMs: (id) => changedAtMs.get(id) ?? null,
       isCurrent,
@@ -351,7 +359,13 @@ export function createLiveState({
           return;
         case "fill":
           fills.set(outcome.drum, outcome);
-          tell({ key: `fill/${outcome.id}`, view: () => ({ event: "fill", data: fillView(outcome) }) }, seq);
+          tell(
+            {
+              key: `fill/${outcome.id}`,
+              view: () => ({ event: "fill", data: fillView(fillTurned(outcome, calendar.at)) }),
+            },
+            seq,
+          );
           tellSubject({ kind: "drum", id: outcome.drum }, seq);
           return;
         case "drum-water":
@@ -359,7 +373,13 @@ export function createLiveState({
           tellSubject({ kind: "drum", id: outcome.drum }, seq);
           return;
         case "alarm":
-          tell({ key: null, view: () => ({ event: "alarm", data: alarmChangeView(outcome) }) }, seq);
+          tell(
+            {
+              key: null,
+              view: () => ({ event: "alarm", data: alarmChangeView(changeTurned(outcome, calendar.at)) }),
+            },
+            seq,
+          );
           return;
         case "reading": {
           // A node of another protocol sends no packs, and is heard all the same.

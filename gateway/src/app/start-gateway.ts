@@ -13,8 +13,11 @@ import { openJournal } from "../journal/index.ts";
 import { openLogbook, type RejectionCount } from "../logbook/index.ts";
 import { channelOfReadingSeries } from "../measurements/index.ts";
 import { openSqliteSeries } from "../series/index.ts";
+import { createClockKeeper } from "./clock-keeper.ts";
 import { derive } from "./derive.ts";
 import { type GatewayCounts, gatewayMetrics } from "./gateway-metrics.ts";
+import { type HostTime, steadyMs } from "./host-time.ts";
+import { alarmTurned } from "./in-calendar.ts";
 import { createLineFile } from "./line-file.ts";
 import { createLiveDriver } from "./live-driver.ts";
 import { createLiveState } from "./live-state.ts";
@@ -52,7 +55,8 @@ export interface GatewayOptions {
     OutsideBrokerOptions,
     "url" | "username" | "password" | "ca" | "takeOver"
   > | null;
-  readonly now?: () => number;
+  /** The machine's times; tests set them. */
+  readonly host?: HostTime;
   /** Appends history with its own times before the gateway opens its doors (the demo). */
   readonly before?: (
     append: (topic: string, payload: Uint8Array, receivedAt: number) => Promise<number>,
@@ -75,15 +79,18 @@ export interface Gateway {
 
 /** Starts a gateway on a data folder: goes on where it stopped, then opens its doors. Undoes itself when a part fails. */
 export async function startGateway(options: GatewayOptions): Promise<Gateway> {
-  const { data, lineYaml, log, now = Date.now } = options;
+  const { data, lineYaml, log } = options;
   const begun: (() => Promise<void> | void)[] = [];
   const undo = async () => {
     for (const step of begun.splice(0).reverse()) await step();
   };
   try {
+    const time = createClockKeeper({ folder: data, log, ...(options.host ? { host: options.host } : {}) });
+    const { clock, calendar } = time;
+    const now = clock.nowMs;
     const journal = await openJournal({
       folder: data,
-      now,
+      now: clock.engineMs,
       onTrouble: (trouble) =>
         log(
           trouble === null
@@ -94,21 +101,19 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     begun.push(() => journal.close());
     for (const path of journal.setAside)
       log(`journal: ${path} was damaged; what could be read was kept, the file stays there`);
-    if (journal.clockBehindMs > 0)
-      log(
-        `clock: this machine's clock is ${Math.round(journal.clockBehindMs / 1000)} s behind the last entry; time goes on from that entry`,
-      );
+    time.resume(journal.lastReceivedAt);
     const series = await openSqliteSeries({ folder: data });
     begun.push(() => series.close());
     const logbook = openLogbook({ folder: data });
     begun.push(() => logbook.close());
 
-    const accounts = openAccounts({ folder: data, now });
+    const accounts = openAccounts({ folder: data, now, elapsedMs: clock.engineMs });
     begun.push(() => accounts.close());
 
     const pipeline = createPipeline();
     const live = createLiveState({
-      now,
+      engineMs: clock.engineMs,
+      calendar,
       simulated: options.simulated === true,
       learned: (drum) => pipeline.board.get(learnedCell, drum) ?? nothingLearned(),
     });
@@ -124,8 +129,12 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     let deriving: Promise<void> = Promise.resolve();
     /** A calibration for the past changes what was measured since: that part of the past is derived anew, one after the other. */
     const deriveAfter = (given: Act, atMs: number): void => {
-      if (given.type === "calibration" && given.validFromMs !== undefined && given.validFromMs < atMs)
-        deriveSince(given.validFromMs);
+      if (
+        given.type === "calibration" &&
+        given.validFromMs !== undefined &&
+        calendar.at(given.validFromMs) < atMs
+      )
+        deriveSince(calendar.at(given.validFromMs));
     };
     let deriveFromMs: number | null = null;
     /** One derivation after the other; what is asked for while one waits joins it. */
@@ -177,7 +186,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       else if (outcome.kind === "rejection") counts.rejections += 1;
       else if (outcome.kind === "pack" && outcome.repeat) counts.repeats += 1;
       else if (outcome.kind === "act-done") {
-        if (outcome.refused === null) deriveAfter(outcome.act, outcome.atMs);
+        if (outcome.refused === null) deriveAfter(outcome.act, calendar.at(outcome.atMs));
         waitingActs.get(outcome.act.id)?.(outcome.refused);
         waitingActs.delete(outcome.act.id);
       }
@@ -187,6 +196,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       journal,
       series,
       logbook,
+      calendar,
       onOutcome,
       onEntryFailure(seq, error) {
         counts.entryFailures += 1;
@@ -197,12 +207,20 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         log(`series: ${error.message}`);
       },
     });
-    const fromSeq = driver.restore(await journal.loadCheckpoint(), journal.firstSeq, logbookRecords(logbook));
+    const fromSeq = driver.restore(
+      await journal.loadCheckpoint(),
+      journal.firstSeq,
+      logbookRecords(logbook, calendar),
+    );
     const restored = pipeline.line();
     if (restored) live.useLine(restored);
     for (const cell of [fillCell, waterCell])
       for (const [, outcome] of pipeline.board.entries<Outcome>(cell)) live.take(outcome, 0);
-    for await (const entries of journal.read(fromSeq)) driver.takeAll(entries);
+    for await (const entries of journal.read(fromSeq)) {
+      time.take(entries);
+      driver.takeAll(entries);
+    }
+    journal.onCommitted(time.take);
     journal.onCommitted((entries) => driver.takeSoon(entries));
 
     await journal.append(
@@ -224,20 +242,22 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     let stopping = false;
     const tick = setInterval(() => {
       const deadline = pipeline.nextDeadline();
-      if (!stopping && deadline !== null && deadline <= now())
+      if (!stopping && deadline !== null && deadline <= clock.engineMs())
         journal.append({ kind: "tick" }).catch(() => {});
     }, 250);
     let saving: NodeJS.Timeout | undefined;
     // A large state takes long to write: it is then written less often, so that it never takes over 5 % of the time.
     const saveAfter = (waitMs: number): void => {
       saving = setTimeout(async () => {
-        const begunMs = performance.now();
+        const begunMs = steadyMs();
         await driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`));
-        if (!stopping) saveAfter(Math.max(checkpointEveryMs, 20 * (performance.now() - begunMs)));
+        if (!stopping) saveAfter(Math.max(checkpointEveryMs, 20 * (steadyMs() - begunMs)));
       }, waitMs);
     };
     saveAfter(checkpointEveryMs);
+    time.start(journal);
     begun.push(() => {
+      time.stop();
       clearInterval(tick);
       clearTimeout(saving);
     });
@@ -278,7 +298,14 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
           },
         )
       : await createBroker(
-          { journal, credentials: accounts.nodes, now, room: () => driver.room(), onRefused, foreignNodes },
+          {
+            journal,
+            credentials: accounts.nodes,
+            now: clock.engineMs,
+            room: () => driver.room(),
+            onRefused,
+            foreignNodes,
+          },
           {
             site: line.site,
             host: options.mqtt.host,
@@ -315,6 +342,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       });
     }
 
+    const standing = () => pipeline.standing().map((alarm) => alarmTurned(alarm, calendar.at));
     const metrics = () => gatewayMetrics({ journal, driver, broker, pipeline, counts, refusals });
 
     const http = await createHttp(
@@ -323,7 +351,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         line: () => live.line(),
         lineFile,
         rawContact: (channel) => live.rawContact(channel),
-        standing: () => pipeline.standing(),
+        standing,
         alarmChanges: (limit, before) => logbook.alarmChanges(limit, before),
         alarmChangesAfter: (seq, limit) => logbook.alarmChangesAfter(seq, limit),
         actsOf: (type, limit, before) => logbook.actsOf(type, limit, before),
@@ -339,6 +367,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         ready: () => !stopping && journal.trouble === null,
         metrics,
         now,
+        elapsedMs: clock.engineMs,
       },
       {
         host: options.http.host,
@@ -355,7 +384,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       site: line.site,
       broker,
       lineView: () => live.lineView(),
-      standing: () => pipeline.standing(),
+      standing,
       subscribe: (listener) => live.subscribe(listener),
     });
     begun.push(() => outputs.stop());
@@ -382,6 +411,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         stopped = true;
         await deriving;
         await driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`));
+        time.stop();
         accounts.close();
         logbook.close();
         await series.close();

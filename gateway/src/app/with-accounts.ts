@@ -1,4 +1,5 @@
 import { AccountError, type Accounts, openAccounts, type Role, roles } from "../accounts/index.ts";
+import { wallMs } from "./host-time.ts";
 import { UsageError } from "./options.ts";
 
 /** How the audit names what was done at a terminal. */
@@ -10,7 +11,7 @@ export async function withAccounts(
   work: (accounts: Accounts) => Promise<void> | void,
 ): Promise<number> {
   if (!data) throw new UsageError("--data is needed.");
-  const accounts = openAccounts({ folder: data });
+  const accounts = openAccounts({ folder: data, now: wallMs });
   try {
     await work(accounts);
     return 0;

@@ -78,6 +78,8 @@ export interface HttpComponents {
   readonly ready: () => boolean;
   readonly metrics: () => readonly Metric[];
   readonly now: () => number;
+  /** Time that only goes on, ms: for how long something has lasted. */
+  readonly elapsedMs: () => number;
 }
 
 /** One OpenMetrics family with its samples. */

@@ -38,8 +38,8 @@ export function serveLive(
 
   function flush(): void {
     if (response.writableLength > mostUnread) {
-      slowSinceMs ??= components.now();
-      if (components.now() - slowSinceMs > slowForMs) end();
+      slowSinceMs ??= components.elapsedMs();
+      if (components.elapsedMs() - slowSinceMs > slowForMs) end();
       return;
     }
     slowSinceMs = null;

@@ -53,8 +53,6 @@ export interface Journal {
   readonly firstSeq: number;
   readonly lastSeq: number;
   readonly lastReceivedAt: number;
-  /** By how much the host's clock is behind the last entry, ms; 0 when it is not. */
-  readonly clockBehindMs: number;
   /** Identity of this data folder, made at its first start. */
   readonly instance: string;
   /** Why nothing can be written now; null while all is well. The journal goes on trying. */

@@ -8,7 +8,7 @@ import { batchOf, entryOf, type StoredEntry, storedParts } from "./wire.ts";
 /** What a journal needs. */
 export interface JournalOptions {
   readonly folder: string;
-  /** Gateway time, epoch ms. */
+  /** Engine time, about epoch ms: it only goes on. */
   readonly now: () => number;
   /** A segment is closed at this size; 64 MiB. */
   readonly segmentBytes?: number;
@@ -121,14 +121,6 @@ export async function openJournal(
   let safeSeq = 0;
   let closing: { resolve: () => void } | null = null;
   let closed = false;
-  const openedAtMs = now();
-  const clockBehindMs = Math.max(0, opened.lastReceivedAt - openedAtMs);
-
-  /** Gateway time. While the host's clock is behind the last entry, time goes on from that entry. */
-  function timeMs(): number {
-    const nowMs = now();
-    return nowMs >= opened.lastReceivedAt ? nowMs : opened.lastReceivedAt + Math.max(0, nowMs - openedAtMs);
-  }
 
   function commitNext(): void {
     if (flying.length > 0 || queue.length === 0 || failed) return;
@@ -237,7 +229,7 @@ export async function openJournal(
       ) {
         return Promise.reject(new JournalError("journal-full", "Too much waits for the disk: send slower."));
       }
-      lastReceivedAt = Math.max(lastReceivedAt, Math.round(receivedAt ?? timeMs()));
+      lastReceivedAt = Math.max(lastReceivedAt, Math.round(receivedAt ?? now()));
       const stored: StoredEntry = { seq: nextSeq, receivedAt: lastReceivedAt, ...parts };
       nextSeq += 1;
       queuedBytes += parts.payload.length;
@@ -273,7 +265,6 @@ export async function openJournal(
     get lastReceivedAt() {
       return lastReceivedAt;
     },
-    clockBehindMs,
     instance: lock.instance,
     setAside: opened.setAside,
     get trouble() {
@@ -286,7 +277,7 @@ export async function openJournal(
       const saved = await checkpoints.save(checkpoint, whenStored);
       // Of two generations the older one must be able to go on as well.
       if (saved && safeSeq > 0 && !closed)
-        worker.postMessage({ type: "prune", safeSeq, nowMs: timeMs(), keepMs, keepBytes });
+        worker.postMessage({ type: "prune", safeSeq, nowMs: now(), keepMs, keepBytes });
       if (saved) safeSeq = checkpoint.seq;
       return saved;
     },

@@ -1,3 +1,4 @@
+export { clockOffsetFact, clockOffsetOf } from "./clock-offset.ts";
 export type {
   ActEntry,
   Derivation,

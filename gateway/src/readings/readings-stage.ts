@@ -1,15 +1,19 @@
 import type { Hears, Stage, StageContext } from "../path/index.ts";
-import type { MessageEntry } from "./entry.ts";
+import { clockOffsetOf } from "./clock-offset.ts";
+import type { MessageEntry, WorldEntry } from "./entry.ts";
 import { afterPack, afterPresence, afterRejection, afterValue, type NodeNow, nodeCell } from "./node-now.ts";
 import { createReadings, type ReadingsOutcome, type ReadingsState, type SavedNode } from "./readings.ts";
 
 type Context = StageContext<ReadingsOutcome>;
 
 const waitingDeadline = "waiting";
+/** The row of the calendar's offset; a node's name has no slash. */
+const offsetRow = "clock/offset-ms";
 
 /** The path's first stage: messages to readings, presences, packs and rejections; what is known of each node. */
-export function createReadingsStage(): Stage<MessageEntry, ReadingsOutcome> {
+export function createReadingsStage(): Stage<MessageEntry | WorldEntry, ReadingsOutcome> {
   const readings = createReadings();
+  let changedOffsetMs: number | null = null;
 
   function putNode(ctx: Context, node: string, after: (known: NodeNow | undefined) => NodeNow): void {
     ctx.put(nodeCell, node, after(ctx.get(nodeCell, node)));
@@ -43,10 +47,16 @@ export function createReadingsStage(): Stage<MessageEntry, ReadingsOutcome> {
   };
   const arm = (ctx: Context) => ctx.wakeAt(waitingDeadline, readings.nextDeadline());
 
-  const hears: Hears<MessageEntry, ReadingsOutcome> = {
+  const hears: Hears<MessageEntry | WorldEntry, ReadingsOutcome> = {
     message(entry, ctx) {
       readings.push(entry, ctx.nowMs, emitTo(ctx));
       arm(ctx);
+    },
+    world(entry) {
+      const offsetMs = clockOffsetOf(entry);
+      if (offsetMs === null) return;
+      readings.useOffset(offsetMs);
+      changedOffsetMs = offsetMs;
     },
   };
 
@@ -65,14 +75,24 @@ export function createReadingsStage(): Stage<MessageEntry, ReadingsOutcome> {
       readings.pass(ctx.nowMs, emitTo(ctx));
       arm(ctx);
     },
-    dirty: () => readings.dirty(),
+    *dirty() {
+      yield* readings.dirty();
+      if (changedOffsetMs !== null) yield [offsetRow, changedOffsetMs];
+      changedOffsetMs = null;
+    },
     load(rows, fromVersion, ctx) {
       if (fromVersion > 1) return false;
       // Version 0 kept everything under one key.
       const saved = fromVersion === 0 ? Object.entries((rows.get("all") as ReadingsState).nodes) : rows;
-      for (const [node, state] of saved) readings.restore(node, state as SavedNode);
+      for (const [key, state] of saved)
+        if (key === offsetRow) readings.useOffset(state as number);
+        else readings.restore(key, state as SavedNode);
       arm(ctx);
       return true;
+    },
+    seed(records) {
+      const [offsetMs] = records.last("clock-offset");
+      if (typeof offsetMs === "number") readings.useOffset(offsetMs);
     },
   };
 }

@@ -58,6 +58,7 @@ export type ReadingsOutcome = Reading | NodePresence | PackTaken | Rejection;
  */
 export function createReadings() {
   let site: string | null = null;
+  let offsetMs = 0;
   const nodes = new Map<string, NodeState>();
   const waitingNodes = new Set<string>();
   const changedNodes = new Set<string>();
@@ -87,10 +88,10 @@ export function createReadings() {
     const madeAtMs = clock ? pack.upMs + clock.offsetMs : pack.receivedAtMs;
     const out: Reading[] = [];
     for (const record of pack.records) {
-      const tMs = Math.round(record.relative ? madeAtMs + record.s * 1000 : record.s * 1000);
+      const tMs = Math.round(record.relative ? madeAtMs + record.s * 1000 : record.s * 1000 - offsetMs);
       if (tMs > nowMs + aheadMs || tMs < nowMs - oldestMs) {
         const code = tMs > nowMs ? "time-too-far-ahead" : "time-too-old";
-        const detail = `${record.channel} says ${timeText(tMs)}; the gateway's time is ${new Date(nowMs).toISOString()}.`;
+        const detail = `${record.channel} says ${timeText(tMs + offsetMs)}; the gateway's time is ${timeText(nowMs + offsetMs)}.`;
         emit(rejectionOf(pack, node, nowMs, code, detail, `${record.channel} ${record.value}`, record.index));
         continue;
       }
@@ -295,6 +296,10 @@ export function createReadings() {
     /** The site whose topics are taken; others are refused by name. */
     useSite(name: string): void {
       site = name;
+    },
+    /** By how much the calendar is ahead of engine time from now on, ms: absolute times of nodes are calendar times. */
+    useOffset(ms: number): void {
+      offsetMs = ms;
     },
     /** Topics of other protocols that the line maps onto channels. */
     useForeign(topics: readonly ForeignTopic[]): void {

@@ -6,6 +6,8 @@ export interface SeriesRow {
   readonly tMs: number;
   readonly value: number | null;
   readonly flag: Flag;
+  /** Leaves what stands at that time already, and goes to the next free millisecond: the calendar shows this time again. */
+  readonly beside?: boolean;
 }
 
 /** Buckets of equal length over [from, to); empty buckets are present with count 0 and flag 9. */

@@ -55,6 +55,18 @@ export function seriesStoreContract(name: string, place: () => Promise<Place>): 
       });
     });
 
+    it("a row beside what stands goes to the next free millisecond; the same one again is its own", async () => {
+      await store.write([row(1000, 1), row(1001, 2)]);
+      const again = [
+        { ...row(1000, 7), beside: true },
+        { ...row(1001, 8), beside: true },
+      ];
+      await store.write(again);
+      await store.write(again);
+      expect(await rows()).toEqual([row(1000, 1), row(1001, 2), row(1002, 7), row(1003, 8)]);
+      expect(await store.buckets("point/supply/conductivity25", 0, 60_000, 1)).toMatchObject({ count: [4] });
+    });
+
     it("an unknown series is empty, not an error; empty buckets are there", async () => {
       expect(await rows("point/nowhere/flow")).toEqual([]);
       expect(await store.latest("point/nowhere/flow")).toBeNull();

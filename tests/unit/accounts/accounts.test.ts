@@ -181,7 +181,7 @@ describe("another process", () => {
   it("what it changes is noticed within a second", async () => {
     let told = 0;
     accounts.onChange(() => (told += 1));
-    const other = openAccounts({ folder });
+    const other = openAccounts({ folder, now: Date.now });
     const beganMs = performance.now();
     await other.nodes.put("press", "command line");
     other.close();

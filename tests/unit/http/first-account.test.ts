@@ -9,7 +9,7 @@ import { noComponents } from "./no-components.ts";
 let accounts: Accounts;
 let http: Awaited<ReturnType<typeof createHttp>> | null = null;
 beforeEach(() => {
-  accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-first-")) });
+  accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-first-")), now: Date.now });
 });
 afterEach(async () => {
   await http?.stop();

@@ -31,5 +31,6 @@ export function noComponents(accounts: Accounts): HttpComponents {
     ready: () => false,
     metrics: () => [],
     now: () => 0,
+    elapsedMs: () => 0,
   };
 }

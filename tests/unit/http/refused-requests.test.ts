@@ -6,7 +6,7 @@ import { createHttp, everyCode } from "@drumlin/gateway/http";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { noComponents } from "./no-components.ts";
 
-const accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-http-")) });
+const accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-http-")), now: Date.now });
 let http: Awaited<ReturnType<typeof createHttp>>;
 beforeAll(async () => {
   http = await createHttp(noComponents(accounts), {

@@ -6,7 +6,7 @@ import { calls, createHttp } from "@drumlin/gateway/http";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { noComponents } from "./no-components.ts";
 
-const accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-roles-")) });
+const accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-roles-")), now: Date.now });
 const viewerToken = accounts.tokens.add("wall", "viewer", "test");
 const operatorToken = accounts.tokens.add("script", "operator", "test");
 const origin = { host: "127.0.0.1", port: 0, pages: null } as const;

@@ -6,6 +6,7 @@ import { connect, type MqttClient } from "mqtt";
 import { openAccounts } from "../../accounts/index.ts";
 import { createSimulatedNodes, saltmarshHouseYaml } from "../../simulator/index.ts";
 import { createDemoLine } from "../demo-history.ts";
+import { wallMs } from "../host-time.ts";
 import { listenAddress, readOptions } from "../options.ts";
 import { startGateway } from "../start-gateway.ts";
 import { untilStopped } from "../until-stopped.ts";
@@ -41,10 +42,10 @@ export const demoCommand: Command = {
     const options = readOptions(args, { http: "text", mqtt: "text" });
     // Listened for before anything is said to be ready: a signal that comes at once is still an orderly stop.
     const stopped = untilStopped();
-    const begunMs = Date.now();
+    const begunMs = wallMs();
     const data = await mkdtemp(join(tmpdir(), "drumlin-demo-"));
     const demo = createDemoLine(site, begunMs);
-    const accounts = openAccounts({ folder: data });
+    const accounts = openAccounts({ folder: data, now: wallMs });
     const secrets = {
       press: await accounts.nodes.put("press", "demo"),
       drums: await accounts.nodes.put("drums", "demo"),
@@ -68,12 +69,12 @@ export const demoCommand: Command = {
       },
     });
     console.log(
-      `Saltmarsh House, simulated: ${packs} packs of two weeks in ${((Date.now() - begunMs) / 1000).toFixed(1)} s`,
+      `Saltmarsh House, simulated: ${packs} packs of two weeks in ${((wallMs() - begunMs) / 1000).toFixed(1)} s`,
     );
 
     // A person opens the tap of the mix drum, so that there is something to see.
     demo.water.callMix();
-    const liveStartMs = Date.now();
+    const liveStartMs = wallMs();
     const nodes = createSimulatedNodes(site, demo.water, 42, demo.water.line.tMs - 60_000);
     const clients = new Map<string, MqttClient>();
     for (const node of ["press", "drums"] as const) {
@@ -94,7 +95,7 @@ export const demoCommand: Command = {
         ?.publish(presence.topic, Buffer.from(presence.payload), { qos: 1, retain: true });
     let lastMs = liveStartMs;
     const beat = setInterval(() => {
-      const nowMs = Date.now();
+      const nowMs = wallMs();
       demo.water.step(Math.min(30_000, nowMs - lastMs));
       lastMs = nowMs;
       if (demo.water.line.mix.litres > 165) demo.water.callMix();

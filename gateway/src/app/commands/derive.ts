@@ -3,6 +3,7 @@ import { readLine } from "../../line/index.ts";
 import { openLogbook } from "../../logbook/index.ts";
 import { openSqliteSeries } from "../../series/index.ts";
 import { derive } from "../derive.ts";
+import { wallMs } from "../host-time.ts";
 import { readOptions, UsageError } from "../options.ts";
 import type { Command } from "./command.ts";
 
@@ -28,16 +29,16 @@ export const deriveCommand: Command = {
     const data = options.text("data");
     if (!data) throw new UsageError("--data is needed.");
     const fromMs = timeOf(options.text("from"), "from");
-    const toMs = options.text("to") === undefined ? Date.now() : timeOf(options.text("to"), "to");
+    const toMs = options.text("to") === undefined ? wallMs() : timeOf(options.text("to"), "to");
     if (fromMs >= toMs) throw new UsageError("--from must be before --to.");
     // Holds the folder, so that no gateway writes meanwhile.
-    const journal = await openJournal({ folder: data, now: Date.now });
+    const journal = await openJournal({ folder: data, now: wallMs });
     const logbook = openLogbook({ folder: data });
     const series = await openSqliteSeries({ folder: data });
     try {
       const read = readLine(logbook.lastLine() ?? "");
       if (!read.ok) throw new Error("This folder holds no line that can be read.");
-      const derived = await derive({ line: read.line, series, logbook, nowMs: Date.now() }, fromMs, toMs);
+      const derived = await derive({ line: read.line, series, logbook, nowMs: wallMs() }, fromMs, toMs);
       if (!derived) return 1;
       const { fills } = derived;
       if (options.flag("json")) console.log(JSON.stringify(derived));

@@ -2,7 +2,7 @@ import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { Worker } from "node:worker_threads";
 import type { SeriesBuckets, SeriesRow, SeriesStore } from "../series-store.ts";
-import type { RowColumns } from "./rows-store.ts";
+import { besideBit, type RowColumns } from "./rows-store.ts";
 import type { SeriesRequest } from "./series-worker.ts";
 
 type Asked = SeriesRequest extends infer Request
@@ -62,7 +62,7 @@ function columnsOf(batch: readonly SeriesRow[]): RowColumns {
     series[place] = name;
     tMs[place] = row.tMs;
     values[place] = row.value ?? Number.NaN;
-    flags[place] = row.flag;
+    flags[place] = row.beside ? row.flag | besideBit : row.flag;
   }
   return { names: [...places.keys()], series, tMs, values, flags };
 }

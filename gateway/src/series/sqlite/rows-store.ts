@@ -7,6 +7,10 @@ const schemaVersion = 1;
 const minuteMs = 60_000;
 const hourMs = 3_600_000;
 const rangeAtOnce = 5000;
+/** So far a row looks for a free millisecond. */
+const maxBesideMs = 1000;
+/** Set in a row's flag: it goes beside what stands at its time. */
+export const besideBit = 0x80;
 
 /** A batch of rows as columns; `series` are places in `names`. */
 export interface RowColumns {
@@ -15,6 +19,7 @@ export interface RowColumns {
   readonly tMs: Float64Array;
   /** NaN stands for a missing value. */
   readonly values: Float64Array;
+  /** The flag, and `besideBit`. */
   readonly flags: Uint8Array;
 }
 
@@ -32,7 +37,7 @@ export class RowsStore {
   private readonly ids = new Map<string, number>();
   private readonly statements: Readonly<
     Record<
-      "insert" | "update" | "rollMinute" | "rollHour" | "addSeries" | "minuteOf" | "hourOf",
+      "insert" | "rowAt" | "update" | "rollMinute" | "rollHour" | "addSeries" | "minuteOf" | "hourOf",
       StatementSync
     >
   >;
@@ -51,6 +56,7 @@ export class RowsStore {
       );
     this.statements = {
       insert: this.database.prepare("INSERT OR IGNORE INTO row (series, t, v, q) VALUES (?, ?, ?, ?)"),
+      rowAt: this.database.prepare("SELECT v, q FROM row WHERE series = ? AND t = ?"),
       update: this.database.prepare(
         "UPDATE row SET v = ?, q = ? WHERE series = ? AND t = ? AND (v IS NOT ? OR q <> ?)",
       ),
@@ -111,10 +117,12 @@ export class RowsStore {
       const ids = columns.names.map((name) => this.idOf(name));
       for (let place = 0; place < columns.tMs.length; place += 1) {
         const id = ids[columns.series[place] as number] as number;
-        const t = columns.tMs[place] as number;
         const value = columns.values[place] as number;
-        const flag = columns.flags[place] as number;
+        const bits = columns.flags[place] as number;
+        const flag = bits & ~besideBit;
         const stored = Number.isNaN(value) ? null : value;
+        const asked = columns.tMs[place] as number;
+        const t = bits & besideBit ? this.freeTime(id, asked, stored, flag) : asked;
         if (this.statements.insert.run(id, t, stored, flag).changes === 1) {
           add(minutes, `${id} ${t - mod(t, minuteMs)}`, stored, flag);
           add(hours, `${id} ${t - mod(t, hourMs)}`, stored, flag);
@@ -138,6 +146,15 @@ export class RowsStore {
       throw error;
     }
     return { written: columns.tMs.length, replaced };
+  }
+
+  /** The first millisecond from `t` on where nothing else stands; one where the same stands is its own, written before. */
+  private freeTime(id: number, t: number, value: number | null, flag: number): number {
+    for (let at = t; at < t + maxBesideMs; at += 1) {
+      const row = this.statements.rowAt.get(id, at);
+      if (!row || (row.v === value && row.q === flag)) return at;
+    }
+    return t;
   }
 
   private putRollups(statement: StatementSync, rollups: ReadonlyMap<string, Rollup>): void {

@@ -1,0 +1,113 @@
+import type { Journal } from "../journal/index.ts";
+import { clockOffsetFact, clockOffsetOf, type JournalEntry } from "../readings/index.ts";
+import { createCalendar } from "./calendar.ts";
+import { createClock, smallGapMs } from "./clock.ts";
+import { createClockFile } from "./clock-file.ts";
+import { type HostTime, hostTime } from "./host-time.ts";
+
+const lookEveryMs = 1000;
+/** The relation to the machine's uptime is saved again when a slew has moved it by this much. */
+const saveAgainMs = 100;
+
+interface ClockKeeperNeeds {
+  readonly folder: string;
+  readonly host?: HostTime;
+  readonly log: (message: string) => void;
+}
+
+function spanText(ms: number): string {
+  const s = Math.abs(ms) / 1000;
+  if (s < 600) return `${Math.round(s)} s`;
+  return s < 48 * 3600 ? `${Math.round(s / 60)} min` : `${Math.round(s / 86_400)} days`;
+}
+
+/**
+ * Keeps the clock of a data folder: compares it with the machine each second, journals a step of the calendar before it
+ * comes into force, and goes on after a restart as if nothing had been.
+ */
+export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeeperNeeds) {
+  const file = createClockFile(folder);
+  const known = file.load();
+  const calendar = createCalendar(known.corrections);
+  const clock = createClock(host, calendar, known.saved);
+  let savedMs = Number.NaN;
+  let stepping = false;
+  let toldBehind = false;
+  let looking: NodeJS.Timeout | undefined;
+
+  function save(): void {
+    const saved = clock.saved();
+    try {
+      file.save({ saved, corrections: calendar.corrections() });
+      savedMs = saved.engineLessUptimeMs;
+    } catch {
+      // A full disk: tried again with the next look. The steps stand in the journal too.
+      savedMs = Number.NaN;
+    }
+  }
+
+  function take(entries: readonly JournalEntry[]): void {
+    for (const entry of entries) {
+      const offsetMs = entry.kind === "world" ? clockOffsetOf(entry) : null;
+      if (offsetMs === null) continue;
+      calendar.add({ fromEngineMs: entry.receivedAt, offsetMs });
+      savedMs = Number.NaN;
+    }
+  }
+
+  async function step(journal: Pick<Journal, "append">, offsetMs: number): Promise<void> {
+    const byMs = offsetMs - calendar.offsetMs();
+    stepping = true;
+    try {
+      await journal.append({ kind: "world", ...clockOffsetFact, value: offsetMs });
+      log(
+        byMs < 0
+          ? `clock: this machine's clock was set back by ${spanText(byMs)} and stays there; dates follow it now. Nothing was lost: the time before is shown twice.`
+          : `clock: this machine's clock was set forward by ${spanText(byMs)}; dates follow it.`,
+      );
+    } catch {
+      // Not written: asked again with the next look.
+    } finally {
+      stepping = false;
+      toldBehind = false;
+    }
+  }
+
+  function look(journal: Pick<Journal, "append">): void {
+    const offsetMs = clock.look();
+    if (offsetMs !== null && !stepping) void step(journal, offsetMs);
+    const behindMs = -clock.gapMs();
+    if (behindMs > smallGapMs && !toldBehind)
+      log(
+        `clock: this machine's clock is ${spanText(behindMs)} behind. Time goes on; if it stays behind for a minute, dates follow it.`,
+      );
+    toldBehind = behindMs > smallGapMs;
+    if (!(Math.abs(clock.saved().engineLessUptimeMs - savedMs) <= saveAgainMs)) save();
+  }
+
+  return {
+    clock,
+    calendar,
+    /** Hears of entries, old and new, before anybody else: a step is in force with its entry. */
+    take,
+    /** Goes on after the journal's last entry. */
+    resume: (lastEngineMs: number) => clock.resume(lastEngineMs),
+    start(journal: Pick<Journal, "append">): void {
+      look(journal);
+      looking = setInterval(() => look(journal), lookEveryMs);
+    },
+    stop(): void {
+      clearInterval(looking);
+      save();
+    },
+    /** What is wrong with the clock; null while the machine's and the calendar agree. */
+    trouble(): string | null {
+      const gapMs = clock.gapMs();
+      return Math.abs(gapMs) > smallGapMs
+        ? `the machine's clock is ${spanText(gapMs)} ${gapMs < 0 ? "behind" : "ahead"}`
+        : null;
+    },
+  };
+}
+
+export type ClockKeeper = ReturnType<typeof createClockKeeper>;

@@ -1,0 +1,86 @@
+import type { Act } from "../acts/index.ts";
+import type { Alarm, AlarmChange } from "../alarms/index.ts";
+import type { DrumWater, Fill } from "../fills/index.ts";
+import type { JournalEntry } from "../readings/index.ts";
+import type { Calendar } from "./calendar.ts";
+import type { Outcome } from "./pipeline.ts";
+
+// The path runs in engine time. What is stored and shown carries calendar time; what people enter comes in it.
+
+/** Turns a time of one kind into one of the other. */
+type Turn = (ms: number) => number;
+const maybe = (turn: Turn, ms: number | null) => (ms === null ? null : turn(ms));
+
+/** A fill with its times turned. */
+export function fillTurned(fill: Fill, turn: Turn): Fill {
+  return {
+    ...fill,
+    startedAtMs: turn(fill.startedAtMs),
+    endedAtMs: maybe(turn, fill.endedAtMs),
+    pausedSinceMs: maybe(turn, fill.pausedSinceMs),
+    trippedAtMs: maybe(turn, fill.trippedAtMs),
+  };
+}
+
+/** A drum's word with its times turned. */
+export function waterTurned(water: DrumWater, turn: Turn): DrumWater {
+  return { ...water, sinceMs: turn(water.sinceMs), atMs: turn(water.atMs) };
+}
+
+/** An alarm with its times turned. */
+export function alarmTurned(alarm: Alarm, turn: Turn): Alarm {
+  return {
+    ...alarm,
+    judged: { ...alarm.judged, sinceMs: turn(alarm.judged.sinceMs) },
+    raisedAtMs: turn(alarm.raisedAtMs),
+    clearedAtMs: maybe(turn, alarm.clearedAtMs),
+    acknowledgedAtMs: maybe(turn, alarm.acknowledgedAtMs),
+    shelvedUntilMs: maybe(turn, alarm.shelvedUntilMs),
+  };
+}
+
+/** A change of an alarm with its times turned. */
+export function changeTurned(change: AlarmChange, turn: Turn): AlarmChange {
+  return { ...change, atMs: turn(change.atMs), alarm: alarmTurned(change.alarm, turn) };
+}
+
+/** An outcome of the path as it is stored: `act` is the act of its entry as a person entered it. */
+export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null): Outcome {
+  switch (outcome.kind) {
+    case "reading":
+    case "measurement":
+      return { ...outcome, tMs: turn(outcome.tMs) };
+    case "alarm":
+      return changeTurned(outcome, turn);
+    case "fill":
+      return fillTurned(outcome, turn);
+    case "drum-water":
+      return waterTurned(outcome, turn);
+    case "act-done":
+      return { ...outcome, atMs: turn(outcome.atMs), act: act ?? outcome.act };
+    case "line":
+    case "rejection":
+      return { ...outcome, atMs: turn(outcome.atMs) };
+    case "presence":
+    case "pack":
+    case "unassigned":
+    case "current":
+    case "gone":
+    case "run":
+      return outcome;
+  }
+}
+
+/** An act as the path takes it: times that a person entered turned into engine time. */
+export function actInEngineTime<Given extends Act>(act: Given, calendar: Pick<Calendar, "engineOf">): Given {
+  return {
+    ...act,
+    ...(act.validFromMs === undefined ? {} : { validFromMs: calendar.engineOf(act.validFromMs) }),
+    ...("untilMs" in act ? { untilMs: calendar.engineOf(act.untilMs) } : {}),
+  };
+}
+
+/** An entry as the path takes it. */
+export function entryInEngineTime(entry: JournalEntry, calendar: Pick<Calendar, "engineOf">): JournalEntry {
+  return entry.kind === "act" ? { ...entry, act: actInEngineTime(entry.act, calendar) } : entry;
+}
