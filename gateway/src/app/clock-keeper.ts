@@ -109,5 +109,3 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
     },
   };
 }
-
-export type ClockKeeper = ReturnType<typeof createClockKeeper>;

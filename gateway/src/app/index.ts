@@ -10,3 +10,4 @@ export { createLiveDriver } from "./live-driver.ts";
 export { createPipeline, type Outcome } from "./pipeline.ts";
 export { type Gateway, type GatewayOptions, startGateway } from "./start-gateway.ts";
 export { type TlsPaths, watchTls } from "./tls-files.ts";
+export { createWorldFacts } from "./world-facts.ts";

@@ -26,6 +26,7 @@ import { monitorPages } from "./monitor-pages.ts";
 import type { ListenAddress } from "./options.ts";
 import { createPipeline, type Outcome } from "./pipeline.ts";
 import { createRetainedOutputs } from "./retained-outputs.ts";
+import { createWorldFacts } from "./world-facts.ts";
 
 const checkpointEveryMs = 10_000;
 const version = "0.1.0";
@@ -316,6 +317,13 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         );
     begun.push(() => broker.stop());
     accounts.onChange(() => broker.dropRevoked());
+    const world = createWorldFacts(journal, clock.engineMs);
+    const seeing = setInterval(() => {
+      if (options.outsideBroker)
+        world.say({ part: "broker", fact: "connected", value: broker.isConnected() });
+      world.look();
+    }, 1000);
+    begun.push(() => clearInterval(seeing));
 
     const lineFile = createLineFile({
       path: options.lineFile ?? null,
@@ -403,6 +411,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         if (stopping) return;
         stopping = true;
         clearInterval(tick);
+        clearInterval(seeing);
         clearTimeout(saving);
         await http.stop();
         outputs.stop();
