@@ -4,12 +4,15 @@ import { carbonFormulas } from "./carbon.ts";
 import { carbonateFormulas } from "./carbonate.ts";
 import { chlorineFormulas } from "./chlorine.ts";
 import { conductivityFormulas } from "./conductivity.ts";
+import { dechlorinationFormulas } from "./dechlorination.ts";
 import { driftChartFormulas } from "./drift-charts.ts";
+import { drumShapeFormulas } from "./drum-shapes.ts";
 import type { Formula } from "./formula.ts";
 import { ionFactorFormulas } from "./ion-factors.ts";
 import { ionFormulas } from "./ions.ts";
 import { levelSensorFormulas } from "./level-sensors.ts";
 import { membraneFormulas } from "./membrane.ts";
+import { osmosisFormulas } from "./osmosis.ts";
 import { purityFormulas } from "./purity.ts";
 import { remineralisationFormulas } from "./remineralisation.ts";
 import { resinFormulas } from "./resin.ts";
@@ -26,6 +29,7 @@ export const formulas: readonly Formula[] = [
   ...conductivityFormulas,
   ...ammoniaFormulas,
   ...chlorineFormulas,
+  ...dechlorinationFormulas,
   ...ionFormulas,
   ...ionFactorFormulas,
   ...carbonateFormulas,
@@ -39,9 +43,11 @@ export const formulas: readonly Formula[] = [
   ...sensorCheckFormulas,
   ...temperatureSensorFormulas,
   ...levelSensorFormulas,
+  ...drumShapeFormulas,
   ...saltBatchFormulas,
   ...resinFormulas,
   ...breakthroughFormulas,
   ...membraneFormulas,
+  ...osmosisFormulas,
   ...carbonFormulas,
 ];

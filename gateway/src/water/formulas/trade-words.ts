@@ -97,7 +97,22 @@ export const tradeWords: readonly TradeWord[] = [
   {
     word: "RO",
     meaning: "reverse osmosis",
-    formulas: ["membrane-rejection", "membrane-recovery", "membrane-flow"],
+    formulas: ["membrane-rejection", "membrane-recovery", "membrane-flow", "net-driving-pressure"],
+  },
+  {
+    word: "NDP",
+    meaning: "net driving pressure of a membrane",
+    formulas: ["net-driving-pressure", "membrane-flow"],
+  },
+  {
+    word: "dechlorinator",
+    meaning: "what takes chlorine out of water: thiosulfate, sulfite, ascorbic acid",
+    formulas: ["dechlorinator-dose", "dechlorinator-of-label"],
+  },
+  {
+    word: "dip chart",
+    meaning: "strapping table: litres at each depth",
+    formulas: ["drum-upright-cylinder", "drum-lying-cylinder", "drum-cone", "drum-box", "strapping-volume"],
   },
   { word: "DI", meaning: "deionisation by resin", formulas: ["resin-life", "resin-load", "pure-25"] },
   {
