@@ -3,8 +3,10 @@ import { FlowGraph } from "./compile/flow-graph.ts";
 import { metersOf } from "./compile/meters.ts";
 import { compilePoints } from "./compile/points.ts";
 import { compileSlots } from "./compile/slots.ts";
-import type { CompiledLine, Slot, ThingKind } from "./compiled-line.ts";
+import type { CompiledLine, Slot } from "./compiled-line.ts";
+import { settingsOf } from "./limits.ts";
 import type { Line } from "./line.ts";
+import { idsByKind, type ThingKind } from "./things.ts";
 
 const byId = <Thing extends { readonly id: string }>(things: readonly Thing[]): ReadonlyMap<string, Thing> =>
   new Map(things.map((thing) => [thing.id, thing]));
@@ -25,26 +27,13 @@ function compile(line: Line): CompiledLine {
   const points = byId(compilePoints(line, graph, meters));
   const slots = compileSlots(line, points);
   const floats = byId(compileFloats(line));
-  const slotsOfNode = byNode(slots);
-  const ids = new Map<ThingKind, ReadonlySet<string>>([
-    ["point", new Set(points.keys())],
-    ["stage", new Set(line.stages.map(({ id }) => id))],
-    ["drum", new Set(line.drums.map(({ id }) => id))],
-    ["float", new Set(floats.keys())],
-    ["channel", new Set(slots.map(({ channel }) => channel))],
-    ["node", new Set(slotsOfNode.keys())],
-    ["pump", new Set(line.pumps.map(({ id }) => id))],
-    ["floor", new Set(line.floors.map(({ id }) => id))],
-    ["sounder", new Set(line.sounders.map(({ id }) => id))],
-    ["button", new Set(line.buttons.map(({ id }) => id))],
-    ["system", new Set(line.systems.map(({ id }) => id))],
-  ]);
+  const ids = idsByKind(line);
   const has = (kind: ThingKind, id: string) => ids.get(kind)?.has(id) === true;
   return {
     line,
     slots,
     slotOf: new Map(slots.map((slot) => [slot.channel, slot])),
-    slotsOfNode,
+    slotsOfNode: byNode(slots),
     series: [...new Set(slots.flatMap(({ series }) => series))],
     points,
     stages: byId(compileStages(line, graph)),
@@ -58,6 +47,7 @@ function compile(line: Line): CompiledLine {
     hasFloat: (id) => has("float", id),
     hasChannel: (channel) => has("channel", channel),
     hasNode: (node) => has("node", node),
+    settingsOf: (condition, subject) => settingsOf(line, condition, subject),
   };
 }
 

@@ -1,6 +1,17 @@
-import type { ChannelName, ChannelUse, Drum, DrumLevel, Float, Line, LineStage, Point } from "./line.ts";
+import type {
+  ChannelName,
+  ChannelUse,
+  Drum,
+  DrumLevel,
+  Float,
+  LimitValue,
+  Line,
+  LineStage,
+  Point,
+} from "./line.ts";
 import type { MeasuredQuantity } from "./signals.ts";
 import type { FloatRole, Subject } from "./subject.ts";
+import type { ThingKind } from "./things.ts";
 
 /** What a channel measures, as it is stored. */
 export interface MeasuredSeries {
@@ -127,20 +138,6 @@ export interface CompiledFloat {
   readonly subject: Subject;
 }
 
-/** Kinds of things of a line that acts, conditions and addresses name. */
-export type ThingKind =
-  | "point"
-  | "stage"
-  | "drum"
-  | "float"
-  | "channel"
-  | "node"
-  | "pump"
-  | "floor"
-  | "sounder"
-  | "button"
-  | "system";
-
 /** A line as the stages of the path use it: looked up once for each version, and not for each reading. */
 export interface CompiledLine {
   readonly line: Line;
@@ -165,4 +162,6 @@ export interface CompiledLine {
   hasFloat(id: string): boolean;
   hasChannel(channel: string): boolean;
   hasNode(node: string): boolean;
+  /** What the file sets of a condition and subject (a channel as `node/channel`); empty where it sets nothing. */
+  settingsOf(condition: string, subject: string): Readonly<Record<string, LimitValue>>;
 }

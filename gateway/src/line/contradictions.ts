@@ -1,11 +1,7 @@
 import { parseQuantity } from "../quantities/index.ts";
-import { nearestWord } from "./nearest-word.ts";
 import type { LineFile } from "./schema.ts";
 
 type Complain = (code: string, path: readonly PropertyKey[], message: string, instead: string) => void;
-
-/** Conditions that a line file may set limits of; a test holds it to those that are judged. */
-export const limitableConditions = ["resin-breakthrough", "drum-high-high", "drum-not-stopping"] as const;
 
 function feedsThatDisagree(file: LineFile, complain: Complain): void {
   const feeds = new Map<string, { readonly id: string; readonly from: string }>();
@@ -73,42 +69,9 @@ function floatVolumes(file: LineFile, complain: Complain): void {
   }
 }
 
-function limits(file: LineFile, complain: Complain): void {
-  const subjects = [...Object.keys(file.points), ...Object.keys(file.drums)];
-  for (const { from, to } of Object.values(file.stages)) subjects.push(from, to);
-  for (const [key, values] of Object.entries(file.limits)) {
-    const [condition = "", subject] = key.split(":");
-    const path = ["limits", key];
-    if (!limitableConditions.some((known) => known === condition)) {
-      const meant = nearestWord(condition, limitableConditions);
-      complain(
-        "condition-unknown",
-        path,
-        `There is no condition ${condition}.`,
-        meant ? `Did you mean ${meant}?` : `Write one of ${limitableConditions.join(", ")}.`,
-      );
-    } else if (subject !== undefined && !subjects.includes(subject)) {
-      const meant = nearestWord(subject, subjects);
-      complain(
-        "subject-unknown",
-        path,
-        `The line has no ${subject}.`,
-        meant ? `Did you mean ${meant}?` : "Name a point or drum of this file.",
-      );
-    }
-    for (const [name, value] of Object.entries(values)) {
-      if (name !== "limit")
-        complain("setting-unknown", [...path, name], `${name} can't be set.`, 'Write "limit: 4".');
-      else if (typeof value !== "number" || !(value > 0))
-        complain("limit-not-a-number", [...path, name], `${value} is no limit.`, "Write a number over 0.");
-    }
-  }
-}
-
 /** What each part of a file says well by itself, and what can't be true together. */
 export function findContradictions(file: LineFile, complain: Complain): void {
   feedsThatDisagree(file, complain);
   ranges(file, [], complain);
   floatVolumes(file, complain);
-  limits(file, complain);
 }

@@ -10,9 +10,7 @@ export type {
   Meter,
   MeterOfDrum,
   Slot,
-  ThingKind,
 } from "./compiled-line.ts";
-export { limitableConditions } from "./contradictions.ts";
 export {
   drumsBehind,
   feedOfResin,
@@ -21,6 +19,13 @@ export {
   pointsByNearness,
   stageInto,
 } from "./graph.ts";
+export { lineJsonSchema } from "./json-schema.ts";
+export {
+  type LimitRule,
+  type LimitRules,
+  limitableConditions,
+  settingsOf,
+} from "./limits.ts";
 export type {
   ChannelName,
   ChannelUse,
@@ -28,6 +33,7 @@ export type {
   Drum,
   DrumLevel,
   Float,
+  LimitValue,
   Line,
   LineFault,
   LineResult,
@@ -36,8 +42,8 @@ export type {
   SolidsScale,
   StageKind,
 } from "./line.ts";
-export { readLine } from "./read-line.ts";
-export { lineJsonSchema } from "./schema.ts";
+export { type LineRules, readLine } from "./read-line.ts";
 export { readingSeriesOf, seriesNameOf } from "./series-names.ts";
 export { inOwnUnit, kindOf, type MeasuredQuantity, quantityUnits, type Signal, signals } from "./signals.ts";
 export { drumOf, type FloatRole, type Subject, type SubjectKind } from "./subject.ts";
+export type { ThingKind } from "./things.ts";

@@ -1,6 +1,6 @@
 /**
  * The line as data: what `line.yaml` says after validation, with every default filled in.
- * Plain JSON: it is stored in the journal's `line` entries only as YAML and rebuilt from it.
+ * It is stored in the journal's `line` entries only as YAML and rebuilt from it.
  */
 
 import type { DrumChannel, PointChannel } from "./schema.ts";
@@ -32,6 +32,9 @@ export interface ChannelUse {
   /** For a channel that reports solids: its own scale, mg/L per uS/cm at 25 °C, or "nacl". */
   readonly solidsScale: SolidsScale | null;
 }
+
+/** What a setting of a condition is after it was read. */
+export type LimitValue = number | string | boolean;
 
 /** One solids scale: a factor in mg/L per uS/cm at 25 °C, or the NaCl table. */
 export type SolidsScale =
@@ -154,8 +157,8 @@ export interface Line {
     readonly scale: number;
   }[];
   readonly channels: Readonly<Record<ChannelName, ChannelUse>>;
-  /** Overrides of conditions' defaults, by condition or by `condition:subject`; SI-free names as in the condition. */
-  readonly conditions: Readonly<Record<string, Readonly<Record<string, number | string | boolean>>>>;
+  /** What the file sets of conditions, by condition or by `condition:subject`: see `settingsOf`. */
+  readonly conditions: ReadonlyMap<string, Readonly<Record<string, LimitValue>>>;
 }
 
 /** One fault of a line file; `line` and `column` start at 1. */

@@ -1,62 +1,11 @@
-import type { z } from "zod";
 import { buildLine } from "./build/build-line.ts";
 import { findContradictions } from "./contradictions.ts";
+import { checkLimitSubjects, type LimitRules, readLimits, usualRules } from "./limits.ts";
 import type { LineFault, LineResult } from "./line.ts";
-import { type LocatedYaml, locatedYaml } from "./locate.ts";
-import { nearestWord } from "./nearest-word.ts";
-import { keysOfTheFile, type LineFile, lineFileSchema } from "./schema.ts";
+import { locatedYaml } from "./locate.ts";
+import { type LineFile, lineFileSchema } from "./schema.ts";
+import { faultsOf, strangeKeys } from "./schema-faults.ts";
 import { warnLikeAColleague } from "./warnings.ts";
-
-function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFault[] {
-  const path = issue.path;
-  const missing = path.length > 0 && path.reduce(inside, located.value) === undefined;
-  const words = path.map(String).join(".");
-  if (issue.code === "unrecognized_keys") {
-    return issue.keys.map((key) => {
-      const meant = nearestWord(key, keysOfTheFile());
-      return {
-        code: "key-unknown",
-        severity: "error",
-        ...located.at([...path, key], true),
-        path: [words, key].filter(Boolean).join("."),
-        message: `"${key}" is not a key that belongs here.`,
-        instead: meant ? `Did you mean "${meant}"?` : "Leave it out.",
-      };
-    });
-  }
-  if (issue.code === "invalid_union" && !missing) {
-    // The text form and the map form of one thing: tell of the form that was tried.
-    const deepest = issue.errors.flat().sort((a, b) => b.path.length - a.path.length)[0];
-    if (
-      deepest &&
-      (deepest.path.length > 0 || deepest.code === "unrecognized_keys" || deepest.code === "invalid_format")
-    ) {
-      return faultsOf({ ...deepest, path: [...path, ...deepest.path] } as z.core.$ZodIssue, located);
-    }
-  }
-  return [
-    {
-      code: missing ? "key-missing" : "value-not-allowed",
-      severity: "error",
-      ...located.at(path),
-      path: words,
-      message: missing ? `"${words}" is missing.` : `${words || "The file"}: ${issue.message}.`,
-      instead: insteadOf(issue, missing),
-    },
-  ];
-}
-
-function inside(value: unknown, step: PropertyKey): unknown {
-  return typeof value === "object" && value !== null && Object.hasOwn(value, step)
-    ? (value as Record<PropertyKey, unknown>)[step]
-    : undefined;
-}
-
-function insteadOf(issue: z.core.$ZodIssue, missing: boolean): string {
-  if (issue.code === "invalid_value") return `Write ${issue.values.map(String).join(", ")}.`;
-  if (missing) return `Write "${String(issue.path.at(-1))}: …" here.`;
-  return "See the smallest line file in the README.";
-}
 
 function zoneKnown(zone: string): boolean {
   try {
@@ -67,21 +16,22 @@ function zoneKnown(zone: string): boolean {
   }
 }
 
+/** What rooms that come later know of a line file. */
+export interface LineRules {
+  readonly limits?: LimitRules;
+}
+
 /**
  * Reads a line file: every fault at once, each with line, column and what to write instead; warnings beside it.
- * `zone` is used where the file names no timezone. Never throws.
+ * `zone` is used where the file names no timezone; `limits` say what the file may set of which condition. Never throws.
  */
-export function readLine(text: string, zone = "UTC"): LineResult {
+export function readLine(text: string, zone = "UTC", { limits = usualRules }: LineRules = {}): LineResult {
   const located = locatedYaml(text);
   if (located.faults.length > 0) return { ok: false, faults: located.faults };
   const shaped = lineFileSchema.safeParse(located.value, { reportInput: false });
-  if (!shaped.success) {
-    return {
-      ok: false,
-      faults: shaped.error.issues.flatMap((issue) => faultsOf(issue, located)).sort(byPlace),
-    };
-  }
-  const faults: LineFault[] = [];
+  const faults: LineFault[] = strangeKeys(located);
+  if (!shaped.success) faults.push(...shaped.error.issues.flatMap((issue) => faultsOf(issue, located)));
+  if (!shaped.success || faults.length > 0) return { ok: false, faults: faults.sort(byPosition) };
   const say =
     (severity: LineFault["severity"]) =>
     (code: string, path: readonly PropertyKey[], message: string, instead: string): void => {
@@ -106,12 +56,14 @@ export function readLine(text: string, zone = "UTC"): LineResult {
   if (Object.keys(file.points).length === 0)
     say("error")("no-points", ["points"], "The line has no point.", "Name at least the supply.");
   findContradictions(file, say("error"));
-  const line = buildLine(file, zone, say("error"));
-  if (faults.length > 0) return { ok: false, faults: faults.sort(byPlace) };
+  const conditions = readLimits(file, limits, say("error"));
+  const line = buildLine(file, { zone, conditions, complain: say("error") });
+  checkLimitSubjects(line, limits, file, say("error"));
+  if (faults.length > 0) return { ok: false, faults: faults.sort(byPosition) };
   warnLikeAColleague(line, file, say("warning"));
-  return { ok: true, line, faults: faults.sort(byPlace) };
+  return { ok: true, line, faults: faults.sort(byPosition) };
 }
 
-function byPlace(a: LineFault, b: LineFault): number {
+function byPosition(a: LineFault, b: LineFault): number {
   return a.line - b.line || a.column - b.column;
 }

@@ -211,16 +211,11 @@ export type FloatFile = z.infer<typeof floatChannel>;
 export type ConductivityFile = z.infer<typeof conductivityChannel>;
 export type ChannelFile = z.infer<typeof channel>;
 
-/** JSON Schema of the line file, for editors. */
-export function lineJsonSchema(): unknown {
-  return z.toJSONSchema(lineFileSchema, { io: "input" });
-}
-
 let keys: readonly string[] | null = null;
 
 /** Every key that a line file can hold somewhere, in the order of the schema: to guess what a wrong one meant. */
 export function keysOfTheFile(): readonly string[] {
-  keys ??= [...propertiesIn(lineJsonSchema())];
+  keys ??= [...propertiesIn(z.toJSONSchema(lineFileSchema, { io: "input" }))];
   return keys;
 }
 

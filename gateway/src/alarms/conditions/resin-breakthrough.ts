@@ -1,5 +1,12 @@
 import type { RunState } from "../../fills/index.ts";
-import { drumsBehind, feedOfResin, type Line, nearestProbeBefore, stageInto } from "../../line/index.ts";
+import {
+  drumsBehind,
+  feedOfResin,
+  type Line,
+  nearestProbeBefore,
+  settingsOf,
+  stageInto,
+} from "../../line/index.ts";
 import type { Measurement } from "../../measurements/index.ts";
 import type { NotJudged } from "../alarm.ts";
 import type { Condition, Evaluator, Report } from "../condition.ts";
@@ -214,8 +221,7 @@ export const resinBreakthrough: Condition = {
   timing:
     "60 s of settled flow and at least 3 readings; gross (over 10 times the limit, or over half the feed) 15 s; returns under 80 % of the limit for 5 min",
   limit(line, subject) {
-    const own =
-      line.conditions[`resin-breakthrough:${subject}`]?.limit ?? line.conditions["resin-breakthrough"]?.limit;
+    const own = settingsOf(line, "resin-breakthrough", subject).limit;
     if (typeof own === "number") return own;
     return line.points.find((point) => point.id === subject)?.limit25UsPerCm ?? null;
   },

@@ -43,9 +43,18 @@ function systemsOf(draft: Draft): Line["systems"] {
   }));
 }
 
-/** Builds the line from a file of the right shape; complains of what can't be meant. `zone` is the machine's. */
-export function buildLine(file: LineFile, zone: string, complain: Complain): Line {
-  const draft = draftOf(file, complain);
+/** What a line is built from besides its file. */
+interface BuildNeeds {
+  /** The machine's, where the file names none. */
+  readonly zone: string;
+  /** The file's limits, read by their rules. */
+  readonly conditions: Line["conditions"];
+  readonly complain: Complain;
+}
+
+/** Builds the line from a file of the right shape; complains of what can't be meant. */
+export function buildLine(file: LineFile, { zone, conditions, complain }: BuildNeeds): Line {
+  const draft = draftOf(file, conditions, complain);
   const points = pointsOf(draft);
   const stages = stagesOf(draft);
   const flowing = withFlows(draft, points);
@@ -67,6 +76,6 @@ export function buildLine(file: LineFile, zone: string, complain: Complain): Lin
       complain("unit-mismatch", path, message, "Write a unit of the channel's kind."),
     ),
     channels: Object.fromEntries(draft.channels),
-    conditions: file.limits,
+    conditions,
   };
 }

@@ -1,7 +1,7 @@
 import { type Dimension, parseQuantity } from "../../quantities/index.ts";
 import { standardAlphaPerC } from "../../water/index.ts";
 import { stagesBefore } from "../graph.ts";
-import type { ChannelUse, Compensation, SolidsScale, StageKind } from "../line.ts";
+import type { ChannelUse, Compensation, Line, SolidsScale, StageKind } from "../line.ts";
 import type { ChannelFile, ConductivityFile, FloatFile, LineFile } from "../schema.ts";
 import { kindOf, ofDimension, type Signal } from "../signals.ts";
 import type { Subject } from "../subject.ts";
@@ -25,15 +25,17 @@ export interface Draft {
   }[];
   /** Declared points, then those that only stages name. */
   readonly pointIds: readonly string[];
+  /** The file's limits, read by their rules. */
+  readonly conditions: Line["conditions"];
   /** Channels used so far. */
   readonly channels: Map<string, ChannelUse>;
 }
 
 /** Begins a draft of a file of the right shape. */
-export function draftOf(file: LineFile, complain: Complain): Draft {
+export function draftOf(file: LineFile, conditions: Line["conditions"], complain: Complain): Draft {
   const ways = Object.entries(file.stages).map(([id, { kind, from, to }]) => ({ id, kind, from, to }));
   const ids = new Set([...Object.keys(file.points), ...ways.flatMap(({ from, to }) => [from, to])]);
-  return { file, complain, ways, pointIds: [...ids], channels: new Map() };
+  return { file, complain, ways, conditions, pointIds: [...ids], channels: new Map() };
 }
 
 /** A quantity in its dimension's unit; NaN, and a fault, where it can't be read. */

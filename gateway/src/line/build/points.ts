@@ -1,4 +1,5 @@
 import { stagesBefore } from "../graph.ts";
+import { settingsOf } from "../limits.ts";
 import type { ChannelName, Point } from "../line.ts";
 import { type LineFile, type PointChannel, pointChannels } from "../schema.ts";
 import { type Draft, positiveOf, titleOf, useChannel } from "./draft.ts";
@@ -8,19 +9,16 @@ const limitAfterResin = 5;
 
 type PointFile = LineFile["points"][string];
 
-/** The limit of a point's water that stands under `limits`: its own, else that of all. */
-function limitSetFor({ limits }: LineFile, id: string): number | undefined {
-  const own = limits[`resin-breakthrough:${id}`]?.limit ?? limits["resin-breakthrough"]?.limit;
-  return typeof own === "number" ? own : undefined;
-}
-
 function limitOf(draft: Draft, id: string, given: PointFile): number | null {
   const limit =
     given.limit === undefined
       ? null
       : positiveOf(draft, given.limit, "conductivity", ["points", id, "limit"]);
   const afterResin = draft.ways.some(({ to, kind }) => to === id && kind === "resin");
-  return limitSetFor(draft.file, id) ?? limit ?? (afterResin ? limitAfterResin : null);
+  // What stands under `limits` goes before what the point says.
+  const set = settingsOf(draft, "resin-breakthrough", id).limit;
+  if (typeof set === "number") return set;
+  return limit ?? (afterResin ? limitAfterResin : null);
 }
 
 function pointOf(draft: Draft, id: string, given: PointFile): Point {
