@@ -1,6 +1,8 @@
 import { randomBytes } from "node:crypto";
-import { closeSync, mkdirSync, openSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { hostname } from "node:os";
 import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
 import { JournalError } from "./journal.ts";
 
 /** A data folder that this process holds. */
@@ -10,54 +12,67 @@ export interface FolderLock {
   release(): void;
 }
 
-function runs(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === "EPERM";
-  }
-}
+// SQLITE_BUSY, https://www.sqlite.org/rescode.html
+const busy = 5;
 
-// A process's start time tells it from another one that got the same number later.
-function startOf(pid: number): string {
+function holderOf(path: string): string {
   try {
-    const stat = readFileSync(`/proc/${pid}/stat`, "utf8");
-    return stat.slice(stat.lastIndexOf(")") + 2).split(" ")[19] ?? "";
+    return readFileSync(path, "utf8").trim() || "another process";
   } catch {
-    return "";
+    return "another process";
   }
 }
 
-/** Takes the folder for this process; a lock whose process is gone is taken over. Throws `data-folder-in-use`. */
+/**
+ * Takes the lock: an exclusive transaction on a database that holds nothing. The system keeps it by the open file, for
+ * whoever mounts the folder on this machine, whatever process numbers they see, and lets go when the process ends.
+ */
+function takeLock(folder: string): DatabaseSync {
+  const database = new DatabaseSync(join(folder, "lock.db"));
+  try {
+    database.exec("PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE");
+    return database;
+  } catch (error) {
+    database.close();
+    if ((error as { errcode?: number }).errcode !== busy) throw error;
+    throw new JournalError(
+      "data-folder-in-use",
+      `${folder} is in use by ${holderOf(join(folder, "lock"))}: one data folder serves one gateway. Stop that one, or name another --data.`,
+    );
+  }
+}
+
+function instanceOf(folder: string): string {
+  const path = join(folder, "instance");
+  try {
+    return readFileSync(path, "utf8").trim();
+  } catch {
+    const instance = randomBytes(6).toString("hex");
+    writeFileSync(path, `${instance}\n`, { mode: 0o600 });
+    return instance;
+  }
+}
+
+/** Takes the folder for this process. Throws `data-folder-in-use` while another one holds it. */
 export function lockFolder(folder: string): FolderLock {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
-  const path = join(folder, "lock");
-  for (let attempt = 0; ; attempt += 1) {
-    try {
-      const file = openSync(path, "wx", 0o600);
-      writeFileSync(file, `${process.pid} ${startOf(process.pid)}\n`);
-      closeSync(file);
-      break;
-    } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== "EEXIST" || attempt > 3) throw error;
-      const [pid, start] = readFileSync(path, "utf8").trim().split(" ");
-      if (pid && runs(Number(pid)) && (start ?? "") === startOf(Number(pid))) {
-        throw new JournalError(
-          "data-folder-in-use",
-          `${folder} is in use by process ${pid}: one data folder serves one gateway. Stop that one, or name another --data.`,
-        );
-      }
-      rmSync(path, { force: true });
-    }
-  }
-  const instancePath = join(folder, "instance");
-  let instance: string;
+  const database = takeLock(folder);
+  // Said to whoever finds it locked; it holds nothing by itself.
+  const note = join(folder, "lock");
+  let isHeld = true;
   try {
-    instance = readFileSync(instancePath, "utf8").trim();
-  } catch {
-    instance = randomBytes(6).toString("hex");
-    writeFileSync(instancePath, `${instance}\n`, { mode: 0o600 });
+    writeFileSync(note, `process ${process.pid} on ${hostname()}\n`, { mode: 0o600 });
+    return {
+      instance: instanceOf(folder),
+      release() {
+        if (!isHeld) return;
+        isHeld = false;
+        rmSync(note, { force: true });
+        database.close();
+      },
+    };
+  } catch (error) {
+    database.close();
+    throw error;
   }
-  return { instance, release: () => rmSync(path, { force: true }) };
 }
