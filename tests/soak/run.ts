@@ -1,16 +1,23 @@
-// `npm run soak`: the full form of what the tests hold in small: kill -9 of the gateway under load, many times.
+// `npm run soak`: the full form of what the tests hold in small. `npm run soak [-- KILLS]`: kill -9 of the gateway under
+// load, many times; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments.
 import { spawnSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
-const kills = process.argv[2] ?? "60";
+const [what = "60", count = "120000"] = process.argv.slice(2);
+const [file, environment] =
+  what === "formulas"
+    ? ["tests/unit/water/argument-ends.test.ts", { DRUMLIN_FORMULA_CALLS: count, DRUMLIN_SEED: seedOf() }]
+    : ["tests/acceptance/killed-gateway.test.ts", { DRUMLIN_KILLS: what }];
+
+/** A new seed each time, told in the tests' names, unless one is given. */
+function seedOf(): string {
+  return process.env.DRUMLIN_SEED ?? String(Date.now() % 4_294_967_296);
+}
+
 const done = spawnSync(
   process.execPath,
-  [`${root}node_modules/vitest/vitest.mjs`, "run", "tests/acceptance/killed-gateway.test.ts"],
-  {
-    cwd: root,
-    stdio: "inherit",
-    env: { ...process.env, DRUMLIN_KILLS: kills },
-  },
+  [`${root}node_modules/vitest/vitest.mjs`, "run", "--testTimeout=600000", file],
+  { cwd: root, stdio: "inherit", env: { ...process.env, ...environment } },
 );
 process.exitCode = done.status ?? 1;

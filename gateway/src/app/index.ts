@@ -1,6 +1,7 @@
 export { createCalendar } from "./calendar.ts";
 export { createClock } from "./clock.ts";
 export { main } from "./command-line.ts";
+export { computeCommand } from "./commands/compute.ts";
 export { createDemoLine } from "./demo-history.ts";
 export { type Derived, derive } from "./derive.ts";
 export { deriveMeasurements, type HistoryContext } from "./history-driver.ts";

@@ -25,7 +25,7 @@ export const formulaListSchema = z.object({
         source: z.string(),
         holds: z.string(),
         words: z.array(z.string()).meta({ description: "words of the trade that lead to it: TDS, EBCT …" }),
-        example: z.record(z.string(), z.unknown()).optional().meta({ description: "inputs that run" }),
+        example: z.record(z.string(), z.unknown()).meta({ description: "inputs that run" }),
         inputs: z.unknown().meta({ description: "JSON Schema; unit beside each number" }),
         outputs: z.unknown().meta({ description: "JSON Schema; unit beside each number" }),
       })

@@ -67,12 +67,35 @@ export function isImpossible(value: number, unit: Unit, other: Unit = unit): boo
  */
 export function convert(value: number, from: string, to: string): number {
   const [source, target] = unitsOf(from, to);
+  return convertUnits(value, source, target);
+}
+
+function convertUnits(value: number, source: Unit, target: Unit): number {
   if (isImpossible(value, source, target)) {
     const hint = source.dimension === "temperature" ? "That is absolute zero." : "";
     const lowest = Number(lowestOf(source, target).toPrecision(12));
     throw new OutOfRange(source.dimension, value, lowest, Number.POSITIVE_INFINITY, source.code, hint);
   }
   return fromDimensionUnit(toDimensionUnit(value, source), target);
+}
+
+/**
+ * As `convert`, where the dimension is known: "dH" is no unit of a concentration, though it can be told in mg/L as CaCO3.
+ */
+export function convertWithin(dimension: Dimension, value: number, from: string, to: string): number {
+  const [source, target] = [unitOf(from, dimension), unitOf(to, dimension)];
+  if (source && target) return convertUnits(value, source, target);
+  const strange = source ? to : from;
+  const others = dimensions.filter((other) => unitOf(strange, other));
+  if (others.length === 0)
+    throw new UnitError(
+      "unknown-unit",
+      `The unit "${strange}" is not known; units of ${dimension} are ${unitCodes(dimension)}.`,
+    );
+  throw new UnitError(
+    "unit-mismatch",
+    `"${strange}" is a unit of ${others.join(" or ")}; units of ${dimension} are ${unitCodes(dimension)}.`,
+  );
 }
 
 /**

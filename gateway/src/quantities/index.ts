@@ -1,5 +1,5 @@
 export { type Basis, bases, convertBasis, gramsOfBasis } from "./basis.ts";
-export { convert, convertDifference } from "./convert.ts";
+export { convert, convertDifference, convertWithin } from "./convert.ts";
 export type {
   Celsius,
   EpochMs,
@@ -13,7 +13,7 @@ export type {
   PracticalSalinity,
   UsPerCm,
 } from "./flavours.ts";
-export { OutOfRange, requireInRange } from "./out-of-range.ts";
+export { OutOfRange, rangeText, requireInRange } from "./out-of-range.ts";
 export {
   onBasis,
   type ParsedConcentration,

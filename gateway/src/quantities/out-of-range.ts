@@ -4,7 +4,7 @@ const suffixOf = (unit: string) => (unit === "1" ? "" : ` ${unit}`);
 const end = (value: number) => Number(value.toPrecision(7));
 
 /** A range as a sentence goes on with it: "from 0 to 35 Cel", "at least 0", "more than 0", "2" where there is one value only. */
-function rangeText(min: number, max: number, unit: string): string {
+export function rangeText(min: number, max: number, unit: string): string {
   const noEnd = (value: number) => Math.abs(value) >= Number.MAX_SAFE_INTEGER;
   const suffix = suffixOf(unit);
   if (min === max) return `${end(min)}${suffix}`;

@@ -9,8 +9,10 @@ export {
 } from "./carbon.ts";
 export { litresToReach, mixtureOf, type Part } from "./dilution.ts";
 export { kappa25OfSolids, type SolidsBy, solidsOfKappa25 } from "./dissolved-solids.ts";
-export { type Computed, type ComputeRefusal, compute, formulaOf, unitOfField } from "./formulas/compute.ts";
+export { type Computed, compute, formulaOf, unitOfField } from "./formulas/compute.ts";
+export { type FieldShape, shapesOf } from "./formulas/field.ts";
 export type { Formula } from "./formulas/formula.ts";
+export type { ComputeRefusal } from "./formulas/refused.ts";
 export { formulas } from "./formulas/registry.ts";
 export { findFormulas, tradeWordOf, tradeWordsFor } from "./formulas/search.ts";
 export { type TradeWord, tradeWords } from "./formulas/trade-words.ts";

@@ -12,7 +12,7 @@ describe("a formula by its name", () => {
     expect(compute("natural-25", { kappa: -1, temperature: 10 })).toMatchObject({
       ok: false,
       code: "out-of-range",
-      message: expect.stringContaining("kappa: "),
+      message: "kappa is -1 uS/cm; it must be from 0 to 1000000 uS/cm.",
     });
     const warm = compute("natural-25", { kappa: 300, temperature: 80 });
     expect(warm).toMatchObject({ ok: false, message: expect.stringContaining("from 0 to 35.9 Cel") });

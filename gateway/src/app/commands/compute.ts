@@ -1,63 +1,17 @@
-import { z } from "zod";
-import {
-  compute,
-  type Formula,
-  findFormulas,
-  formulaOf,
-  formulas,
-  tradeWordOf,
-  tradeWordsFor,
-  unitOfField,
-} from "../../water/index.ts";
+import { compute, type Formula, findFormulas, formulaOf, formulas, tradeWordOf } from "../../water/index.ts";
 import { readOptions, UsageError } from "../options.ts";
 import type { Command } from "./command.ts";
+import { formulaHelp, valueLines } from "./formula-help.ts";
 
 const help = `drumlin compute                                   lists the formulas
 drumlin compute --find "WORDS"                    lists those that a word leads to: TDS, EBCT, "specific conductance"
-drumlin compute FORMULA --help                    its inputs, units, ranges and source
+drumlin compute FORMULA --help                    its inputs, units, ranges, source and an example
 drumlin compute FORMULA NAME=VALUE … [--json]     runs it
 
-A value is a number in the input's own unit, or has its unit with it: temperature="64 F". Lists have commas and a
-space after each: volume="10, 20, 30". Anything else (rows, objects) is given as JSON: ions='{"calcium": 40}'.
+A value is a number in the input's own unit, or has its unit with it: temperature="64 F". A list has a comma and a
+space between values: volume="10, 20, 30"; null stands for a missing one. Objects are given as JSON:
+pairs='[{"reading": 84, "correction": 2}]'. No input may be given twice.
 Exit: 0 computed, 1 refused (the message says which input and its range), 2 usage.`;
-
-/** A unit as it is read: nothing for a plain number, PSU without UCUM's braces. */
-function unitText(unit: string | null | undefined): string {
-  return unit === null || unit === undefined || unit === "1" ? "" : unit.replace(/^\{(.*)\}$/, "$1");
-}
-
-function fieldText(name: string, field: z.ZodType): string {
-  const schema = z.toJSONSchema(field, { io: "input" }) as {
-    minimum?: number;
-    maximum?: number;
-    enum?: string[];
-    description?: string;
-    default?: unknown;
-    type?: string;
-  };
-  const range = schema.minimum === undefined ? "" : ` ${schema.minimum} to ${schema.maximum}`;
-  const words = schema.enum ? ` ${schema.enum.join(" | ")}` : "";
-  const plain = schema.default === undefined ? "" : ` (else ${JSON.stringify(schema.default)})`;
-  return `  ${name.padEnd(24)}${[unitText(unitOfField(field)), range, words, plain].join("")}  ${schema.description ?? ""}`;
-}
-
-function formulaText(formula: Formula): string {
-  const fields = (schema: z.ZodObject) =>
-    Object.entries(schema.shape).map(([name, field]) => fieldText(name, field as z.ZodType));
-  const words = tradeWordsFor(formula.id).map(({ word, meaning }) => `${word} (${meaning})`);
-  return [
-    `drumlin compute ${formula.id}`,
-    formula.title,
-    ...(words.length > 0 ? [`Found by: ${words.join(", ")}`] : []),
-    formula.holds,
-    `Source: ${formula.source}`,
-    "",
-    "Inputs",
-    ...fields(formula.inputs),
-    "Gives",
-    ...fields(formula.outputs),
-  ].join("\n");
-}
 
 function listText(list: readonly Formula[]): string {
   const width = Math.max(...list.map((formula) => formula.id.length));
@@ -80,18 +34,20 @@ function inputOf(text: string): unknown {
       throw new UsageError(`${text.slice(0, 60)} begins like JSON and is none.`);
     }
   }
-  if (/,\s/.test(text)) return text.split(/,\s+/);
   return text;
 }
 
-function valueText(value: unknown, unit: string | undefined): string {
-  const text =
-    typeof value === "number"
-      ? String(Number(value.toPrecision(7)))
-      : typeof value === "string"
-        ? value
-        : JSON.stringify(value);
-  return `${text} ${unitText(unit)}`.trimEnd();
+/** Inputs by name. Throws UsageError for what is not NAME=VALUE, and for a name that is given twice: neither wins. */
+function inputsOf(pairs: readonly string[]): Readonly<Record<string, unknown>> {
+  const given = new Map<string, unknown>();
+  for (const pair of pairs) {
+    const at = pair.indexOf("=");
+    if (at < 1) throw new UsageError(`"${pair}" is not NAME=VALUE.`);
+    const name = pair.slice(0, at);
+    if (given.has(name)) throw new UsageError(`${name} is given twice; give it once.`);
+    given.set(name, inputOf(pair.slice(at + 1)));
+  }
+  return Object.fromEntries(given);
 }
 
 export const computeCommand: Command = {
@@ -101,7 +57,7 @@ export const computeCommand: Command = {
   helpOf(args) {
     const asked = args.find((arg) => !arg.startsWith("-")) ?? "";
     const formula = formulaOf(asked);
-    return formula ? formulaText(formula) : foundText(asked);
+    return formula ? formulaHelp(formula) : foundText(asked);
   },
   async run(args) {
     const options = readOptions(args, { json: "flag", find: "text" });
@@ -123,16 +79,9 @@ export const computeCommand: Command = {
       const hint = near ? `it leads to:\n${near}` : '"drumlin compute" lists them.';
       throw new UsageError(`there is no formula "${id}"; ${hint}`);
     }
-    const given = pairs.map((pair) => {
-      const at = pair.indexOf("=");
-      if (at < 1) throw new UsageError(`"${pair}" is not NAME=VALUE.`);
-      return [pair.slice(0, at), inputOf(pair.slice(at + 1))] as const;
-    });
-    const computed = compute(id, Object.fromEntries(given));
+    const computed = compute(id, inputsOf(pairs));
     if (options.flag("json")) console.log(JSON.stringify(computed));
-    else if (computed.ok)
-      for (const [name, value] of Object.entries(computed.values))
-        console.log(`${name}: ${valueText(value, computed.units[name])}`);
+    else if (computed.ok) for (const line of valueLines(computed.values, computed.units)) console.log(line);
     else console.error(`${computed.code}: ${computed.message}`);
     return computed.ok ? 0 : 1;
   },

@@ -39,6 +39,7 @@ export const ammoniaFormulas = [
     title: "Un-ionised ammonia in fresh water",
     source: "Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379",
     holds: "Fresh water of little salt, 0 to 30 °C. Published tables differ by 2 % of the share.",
+    example: { pH: 8, temperature: 25, total: 0.5 },
     inputs: { pH, temperature, total },
     outputs: unionised,
     compute: (given) => split(ammoniaPkaFresh(given.temperature), given.pH, given.total),
@@ -50,6 +51,7 @@ export const ammoniaFormulas = [
       "Khoo, Culberson and Bates, J. Solution Chem. 6 (1977) 281, with Emerson et al. (1975) for pure water",
     holds:
       "Salinity 0 to 45, 0 to 30 °C; pH by NBS buffers, as probes and strips give it. Within 1.4 % of the share of Bower and Bidwell (1978), 5 % of Clegg and Whitfield (1995); not measured under 5 °C. An error of 0.1 in pH makes 26 %.",
+    example: { pH: 8.2, temperature: 24, salinity: 33, total: 0.25 },
     inputs: {
       pH,
       temperature,
@@ -69,6 +71,7 @@ export const ammoniaFormulas = [
     title: "Total ammonia that holds so much un-ionised ammonia, in fresh water",
     source: "Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379, solved for the other side",
     holds: "As ammonia-unionised-fresh.",
+    example: { pH: 8, temperature: 20, unionised: 0.0152 },
     inputs: { pH, temperature, unionised: quantity("mg/L", 0, 1000, "un-ionised ammonia, as N") },
     outputs: { total: result("mg/L", "total ammonia, as N") },
     compute: (given) => ({
@@ -80,6 +83,7 @@ export const ammoniaFormulas = [
     title: "Ammonia (NH3) stated as nitrogen",
     source: "standard atomic weights (IUPAC, abridged): N 14.0067, H 1.00794",
     holds: "Any concentration.",
+    example: { ammonia: 1 },
     inputs: { ammonia: quantity("mg/L", 0, 10_000, "as NH3") },
     outputs: { nitrogen: result("mg/L", "as N") },
     compute: (given) => ({ nitrogen: nitrogenOfAmmonia(given.ammonia) }),
@@ -89,6 +93,7 @@ export const ammoniaFormulas = [
     title: "Total ammonia that aquatic life in fresh water bears",
     source: "EPA 822-R-13-001 (2013), 78 FR 52192",
     holds: "pH 6.5 to 9, 0 to 30 °C. Acute: an hour; chronic: 30 days, no four days above 2.5 times it.",
+    example: { pH: 7, temperature: 20 },
     inputs: {
       pH: quantity("[pH]", 6.5, 9, "pH"),
       temperature,
@@ -110,6 +115,7 @@ export const ammoniaFormulas = [
     source: "EPA 440/5-88-004 (1989): un-ionised 0.233 mg/L (an hour) and 0.035 mg/L (four days) as NH3",
     holds:
       "pH 7 to 9, 0 to 35 °C, salinity 5 to 40. Totals as the document has them, by its own pKa (from memory); un-ionised by the pKa of ammonia-unionised-sea, so that both ways of comparing give one verdict.",
+    example: { pH: 8, temperature: 25, salinity: 30 },
     inputs: {
       pH: quantity("[pH]", 7, 9, "pH"),
       temperature: quantity("Cel", 0, 35, "water temperature"),

@@ -1,6 +1,7 @@
 import type { WaterAnalysis } from "../ions/analysis.ts";
 import { type Ion, type IonAmounts, ionAmounts, ionsOfPh } from "../ions/ion.ts";
 import { quantity } from "./formula.ts";
+import { InputRefused } from "./refused.ts";
 
 /** Ions by the names that inputs have. */
 const inputNames = {
@@ -41,8 +42,13 @@ export function massesOf(given: Readonly<Record<InputName, number>>): Partial<Re
   ) as Partial<Record<Ion, number>>;
 }
 
-/** The same in mmol/L, with H+ and OH- where a pH is given. */
+/** What a refusal of an analysis as a whole is about. */
+export const allIons = "calcium to fluoride";
+
+/** The same in mmol/L, with H+ and OH- where a pH is given. Throws InputRefused where nothing is. */
 export function amountsOf(given: Readonly<Record<InputName, number>>, atPh: number | undefined): IonAmounts {
+  if (atPh === undefined && Object.keys(inputNames).every((name) => given[name as InputName] === 0))
+    throw new InputRefused("out-of-range", `${allIons} are all 0: an analysis names ions.`);
   return { ...ionAmounts(massesOf(given)), ...(atPh === undefined ? {} : ionsOfPh(atPh)) };
 }
 

@@ -1,9 +1,9 @@
 import { z } from "zod";
-import { OutOfRange } from "../../quantities/index.ts";
 import { bedCapacity } from "../resin/bed-capacity.ts";
 import { fitBreakthrough, volumeAtShare, volumeOfShare } from "../resin/breakthrough.ts";
 import { unusedBedM } from "../resin/unused-bed.ts";
 import { type WholeBed, wholeAtLeast, wholeBed } from "../resin/whole-bed.ts";
+import { requireSameLength } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 /** A list of numbers of one unit, 1 to 1000. */
@@ -22,9 +22,8 @@ export const fitOutcome = z
   .enum(["good", "too-few-points", "not-finite", "not-rising", "no-convergence"])
   .meta({ description: "a fit, or why there is none" });
 
-/** Two lists as pairs, in order of the first. Throws OutOfRange where their lengths differ. */
+/** Two lists of one length as pairs, in order of the first. */
 export function pairsOf(xs: readonly number[], ys: readonly number[]) {
-  if (xs.length !== ys.length) throw new OutOfRange("number of values", ys.length, xs.length, xs.length, "1");
   return xs.map((x, place) => ({ x, y: ys[place] as number })).sort((one, other) => one.x - other.x);
 }
 
@@ -117,6 +116,13 @@ export const breakthroughFitFormula = defineFormula({
   source: yoonNelson,
   holds:
     "Three or more points, volumes counted from a fresh bed. At the foot the curve is early: where points have passed the share, they are taken instead. What the bed holds beyond the points is the curve's, and may be half or twice of it.",
+  example: {
+    volume: [500, 1000, 1250, 1500, 1750, 2000, 2500],
+    share: [0.02, 0.12, 0.27, 0.5, 0.73, 0.88, 0.98],
+    at: "5 %",
+    load: 4.8,
+    bed: 15,
+  },
   inputs: {
     volume: numberList("L", 0, 1e9, "treated volumes (or any one measure of the run), from a fresh bed on"),
     share: numberList("1", -1, 10, "shares of the feed"),
@@ -130,6 +136,7 @@ export const breakthroughFitFormula = defineFormula({
   },
   outputs: { outcome: fitOutcome, ...curveOutputs, ...wholeOutputs, ...capacityOutputs },
   compute: (given) => {
+    requireSameLength({ volume: given.volume, share: given.share });
     const points = pairsOf(given.volume, given.share).map(({ x, y }) => ({ volumeL: x, share: y }));
     const fit = fitBreakthrough(points, given.confidence);
     if (!fit.ok) return present({ outcome: fit.code, wholeLow: wholeAtLeast(points) ?? undefined });

@@ -13,6 +13,7 @@ export const carbonFormulas = [
     title: "Empty-bed contact time of carbon, and whether it is enough",
     source: "definition: volume over flow; 10 min for chloramine: 25 Tex. Admin. Code 117.32",
     holds: "At the greatest flow. 2 min for free chlorine is common practice, no source.",
+    example: { carbon: 20, flow: 2 },
     inputs: {
       carbon: quantity("L", 0.01, 100_000, "carbon, all beds in series"),
       flow: quantity("L/min", 0.001, 100_000, "flow"),
@@ -35,6 +36,7 @@ export const carbonFormulas = [
     source: "conservation of mass",
     holds:
       "Capacity learned from the last beds, or the maker's: published carbons differ tenfold for chloramine.",
+    example: { capacity: 40, before: 2 },
     inputs: {
       capacity: quantity("g", 0.001, 1e9, "capacity as Cl2"),
       before: quantity("mg/L", 0.01, 100, "chlorine before the carbon, as Cl2"),
@@ -49,6 +51,7 @@ export const carbonFormulas = [
     source: "EPA 440/5-84-030 (1985): total residual chlorine that aquatic life bears for four days",
     holds:
       "Good only where the test can see as little as the limit: below what it sees is not good. A test of free chlorine never says good, for combined chlorine passes it unseen; on chloramine it says nothing.",
+    example: { supply: "chloramine", measured: "total", chlorine: 0, step: 0.02 },
     inputs: {
       supply: supply.meta({ description: "what the supply is disinfected with" }),
       measured: z.enum(["free", "total"]).meta({ description: "which chlorine the test shows" }),
@@ -85,6 +88,7 @@ export const carbonFormulas = [
     source: "Darcy (exponent 1) to turbulent fittings (exponent 2)",
     holds:
       "Compare with the clean filter: 7 to 14 kPa clean, 140 to 200 at the end (EPA LT2 Toolbox, 8.6.1).",
+    example: { drop: "6 psi", flow: 3, referenceFlow: 4 },
     inputs: {
       drop: quantity("kPa", -50, 2000, "pressure drop"),
       flow: quantity("L/min", 0.01, 100_000, "flow"),

@@ -26,6 +26,7 @@ export const carbonateFormulas = [
     title: "Hardness from calcium and magnesium",
     source: "Standard Methods for the Examination of Water and Wastewater, 2340 B",
     holds: "Any water; strontium and the like are left out.",
+    example: { calcium: 25, magnesium: 14 },
     inputs: {
       calcium: quantity("mg/L", 0, 100_000, "calcium"),
       magnesium: quantity("mg/L", 0, 100_000, "magnesium"),
@@ -38,6 +39,7 @@ export const carbonateFormulas = [
     title: "Carbonate and non-carbonate hardness",
     source: "Standard Methods for the Examination of Water and Wastewater, 2340 A",
     holds: "Both as CaCO3.",
+    example: { hardness: "12 dH", alkalinity: "8 dKH" },
     inputs: { hardness, alkalinity },
     outputs: {
       carbonate: result(asCalciumCarbonate, "carbonate hardness"),
@@ -58,6 +60,7 @@ export const carbonateFormulas = [
     title: "Hardness or alkalinity in the units it is sold in",
     source: "atomic weights of CaCO3 and CaO; NIST SP 811 for grain and gallon",
     holds: "1 mmol/L is one of CaCO3, so two equivalents.",
+    example: { hardness: 150 },
     inputs: { hardness },
     outputs: {
       dH: result("[dH]", "German degrees"),
@@ -84,6 +87,7 @@ export const carbonateFormulas = [
     title: "Alkalinity from bicarbonate",
     source: "Hem, USGS Water-Supply Paper 2254 (1985), p. 57: 0.8202",
     holds: "Where bicarbonate makes up the alkalinity (pH 6 to 9).",
+    example: { bicarbonate: 170 },
     inputs: { bicarbonate: quantity("mg/L", 0, 100_000, "bicarbonate") },
     outputs: { alkalinity: result(asCalciumCarbonate, "alkalinity") },
     compute: (given) => ({ alkalinity: convertBasis(given.bicarbonate, "HCO3", "CaCO3") }),
@@ -93,6 +97,7 @@ export const carbonateFormulas = [
     title: "Bicarbonate from alkalinity",
     source: "Hem, USGS Water-Supply Paper 2254 (1985), p. 57: divided by 0.8202",
     holds: "Where bicarbonate makes up the alkalinity (pH 6 to 9).",
+    example: { alkalinity: "8 dKH" },
     inputs: { alkalinity },
     outputs: { bicarbonate: result("mg/L", "bicarbonate") },
     compute: (given) => ({ bicarbonate: convertBasis(given.alkalinity, "CaCO3", "HCO3") }),
@@ -102,6 +107,7 @@ export const carbonateFormulas = [
     title: "Constants of carbonate in dilute water",
     source: constants,
     holds: "0 to 50 °C, infinite dilution.",
+    example: { temperature: 25 },
     inputs: { temperature },
     outputs: {
       pK1: result("1", "of carbonic acid"),
@@ -116,6 +122,7 @@ export const carbonateFormulas = [
     source: `${constants}; activities by Davies`,
     holds:
       "All alkalinity taken for carbonate and hydroxide. A pH 0.1 wrong is CO2 26 % wrong. Fresh water to 20 mS/cm.",
+    example: { pH: 7.4, alkalinity: "8 dKH", temperature: 24, kappa25: 450 },
     inputs: {
       pH: quantity("[pH]", 4, 11, "pH"),
       alkalinity,
@@ -145,6 +152,7 @@ export const carbonateFormulas = [
     title: "Pure water in equilibrium with air",
     source: `${constants}; IAPWS R11-07`,
     holds: "What purified water reads at least when it stands open: outdoor air 420 ppm, a closed room more.",
+    example: { temperature: 20, carbonDioxide: 800 },
     inputs: {
       temperature,
       carbonDioxide: quantity("ppm", 0, 100_000, "CO2 of the air, of 1 atm").default(420),

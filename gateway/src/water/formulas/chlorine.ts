@@ -6,6 +6,7 @@ import {
   nitrogenOfChloramine,
   stripInterval,
 } from "../chlorine.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const chlorine = (what: string) => quantity("mg/L", 0, 100, `${what}, as Cl2`);
@@ -23,6 +24,7 @@ export const chlorineFormulas = [
     source: "definition: combined is total less free, both as Cl2 (Standard Methods 4500-Cl)",
     holds:
       "Each reading stands for all between its neighbouring halfway points. No high: the last colour bounds nothing. Free read above total is never within a limit.",
+    example: { total: 2, free: 0.5, totalSteps: [0, 0.5, 1, 2, 4], freeSteps: [0, 0.5, 1, 2, 4] },
     inputs: {
       total: chlorine("total chlorine"),
       free: chlorine("free chlorine"),
@@ -44,8 +46,8 @@ export const chlorineFormulas = [
     },
     compute: (given) => {
       const combined = combinedChlorine(
-        stripInterval(given.total, given.totalSteps),
-        stripInterval(given.free, given.freeSteps),
+        about("total, totalSteps", () => stripInterval(given.total, given.totalSteps)),
+        about("free, freeSteps", () => stripInterval(given.free, given.freeSteps)),
       );
       const difference = Math.max(0, given.total - given.free);
       if (combined.code !== "ok")
@@ -60,6 +62,7 @@ export const chlorineFormulas = [
     title: "Ammonia that chloramine sets free when its chlorine is taken off",
     source: "NH2Cl holds one N for each Cl2 of oxidizing power: 14.0067 / 70.906",
     holds: "At most: later reactions on carbon turn some into nitrogen gas.",
+    example: { chloramine: 2 },
     inputs: { chloramine: chlorine("chloramine") },
     outputs: { nitrogen: result("mg/L", "ammonia, as N") },
     compute: (given) => ({ nitrogen: nitrogenOfChloramine(given.chloramine) }),
@@ -69,6 +72,7 @@ export const chlorineFormulas = [
     title: "Chlorine that aquatic life bears",
     source: "EPA 440/5-84-030 (1985)",
     holds: "Total residual chlorine; acute an average over an hour, chronic over four days.",
+    example: { water: "fresh" },
     inputs: { water: z.enum(["fresh", "salt"]).meta({ description: "kind of water" }) },
     outputs: { acute: result("mg/L", "as Cl2"), chronic: result("mg/L", "as Cl2") },
     compute: (given) => {

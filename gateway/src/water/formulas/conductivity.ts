@@ -31,6 +31,7 @@ export const conductivityFormulas = [
     title: "Conductivity to 25 °C with one coefficient",
     source: "Standard Methods for the Examination of Water and Wastewater, 2510 B",
     holds: "Within some 2 % from 10 to 25 °C for natural water.",
+    example: { kappa: 1321, temperature: 25.5 },
     inputs: { kappa, temperature: linearC, alpha },
     outputs: toKappa25,
     compute: (given) => ({ kappa25: linear25(given.kappa, given.temperature, given.alpha) }),
@@ -40,6 +41,7 @@ export const conductivityFormulas = [
     title: "Reference conductivity to a temperature with one coefficient",
     source: "Standard Methods for the Examination of Water and Wastewater, 2510 B, solved for the other side",
     holds: "As linear-25.",
+    example: { kappa25: 1413, temperature: 20 },
     inputs: { kappa25, temperature: linearC, alpha },
     outputs: toKappa,
     compute: (given) => ({ kappa: linearAt(given.kappa25, given.temperature, given.alpha) }),
@@ -49,6 +51,7 @@ export const conductivityFormulas = [
     title: "Conductivity of natural water to 25 °C",
     source: natural,
     holds: "Ground, surface and drinking water of about 60 to 1000 uS/cm, 0 to 35.9 °C.",
+    example: { kappa: "300 uS/cm", temperature: "50 F" },
     inputs: { kappa, temperature: naturalC },
     outputs: { ...toKappa25, factor: result("1", "f25") },
     compute: (given) => ({
@@ -61,6 +64,7 @@ export const conductivityFormulas = [
     title: "Reference conductivity of natural water to a temperature",
     source: natural,
     holds: "As natural-25.",
+    example: { kappa25: 500, temperature: 12 },
     inputs: { kappa25, temperature: naturalC },
     outputs: toKappa,
     compute: (given) => ({ kappa: naturalAt(given.kappa25, given.temperature) }),
@@ -71,6 +75,7 @@ export const conductivityFormulas = [
     source: pure,
     holds:
       "After resin or a membrane. At or under what pure water itself conducts it says so, and gives pure water.",
+    example: { kappa: 0.1, temperature: 15 },
     inputs: { kappa, temperature: pureC },
     outputs: { ...toKappa25, atLimit: z.boolean().meta({ description: "at or under pure water" }) },
     compute: (given) => ({
@@ -83,6 +88,7 @@ export const conductivityFormulas = [
     title: "Reference conductivity of high-purity water to a temperature",
     source: pure,
     holds: "As pure-25.",
+    example: { kappa25: "18.2 MOhm.cm", temperature: 20 },
     inputs: { kappa25, temperature: pureC },
     outputs: toKappa,
     compute: (given) => ({ kappa: pureAt(given.kappa25, given.temperature) }),
@@ -92,6 +98,7 @@ export const conductivityFormulas = [
     title: "Conductivity of water that holds nothing else",
     source: "Light et al., Electrochem. Solid-State Lett. 8 (2005) E16; IAPWS R11-07; Kell 1975",
     holds: "0 to 50 °C, no air: published sets differ by 1 %, at the cold end by 2 %.",
+    example: { temperature: 25 },
     inputs: { temperature: pureC },
     outputs: { ...toKappa, resistivity: result("MOhm.cm", "the other way round") },
     compute: (given) => {
@@ -104,6 +111,7 @@ export const conductivityFormulas = [
     title: "pKw of water",
     source: "IAPWS R11-07 (Bandura and Lvov 2006)",
     holds: "0 to 800 °C, 0 to 1.2 g/cm3. Molal scale.",
+    example: { temperature: 25 },
     inputs: {
       temperature: quantity("Cel", 0, 800, "water temperature"),
       density: quantity("g/cm3", 0, 1.25, "density; left out: of water at 1 atm, to 100 °C").optional(),
@@ -121,6 +129,7 @@ export const conductivityFormulas = [
     title: "Dissolved solids from reference conductivity by a factor",
     source: "Hem, USGS Water-Supply Paper 2254 (1985): factors 0.54 to 0.96, usually 0.55 to 0.75",
     holds: "An estimate on a stated scale, never a weighing.",
+    example: { kappa25: 477, factor: 0.65 },
     inputs: { kappa25, factor: quantity("mg.cm/L/uS", 0.3, 1.2, "mg/L per uS/cm") },
     outputs: { solids: result("mg/L", "dissolved solids") },
     compute: (given) => ({
@@ -132,6 +141,7 @@ export const conductivityFormulas = [
     title: "Dissolved solids from reference conductivity, as if all were NaCl",
     source: "McCleskey, J. Chem. Eng. Data 56 (2011) 317",
     holds: "0 to 50 g/L.",
+    example: { kappa25: 1413 },
     inputs: { kappa25: quantity("uS/cm", 0, 70_000, "reference conductivity, at 25 °C") },
     outputs: { solids: result("mg/L", "dissolved solids as NaCl") },
     compute: (given) => ({ solids: solidsOfKappa25(given.kappa25, { kind: "nacl" }) }),
@@ -141,6 +151,7 @@ export const conductivityFormulas = [
     title: "Reference conductivity of solids stated on a scale",
     source: "as solids-by-factor and solids-as-sodium-chloride, solved for the other side",
     holds: "Give the factor, or none for NaCl.",
+    example: { solids: 250, factor: 0.65 },
     inputs: {
       solids: quantity("mg/L", 0, 50_000, "dissolved solids on the scale"),
       factor: quantity("mg.cm/L/uS", 0.3, 1.2, "mg/L per uS/cm").optional(),

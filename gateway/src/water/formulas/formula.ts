@@ -10,7 +10,7 @@ export interface Formula {
   /** Where it holds, and what to mind, in a sentence or two; ranges of single inputs stand at the inputs. */
   readonly holds: string;
   /** Inputs as a person would give them, for help; they run. */
-  readonly example?: Readonly<Record<string, unknown>>;
+  readonly example: Readonly<Record<string, unknown>>;
   readonly inputs: z.ZodObject;
   readonly outputs: z.ZodObject;
   /** Of inputs that were parsed by `inputs`. Throws OutOfRange or UnitError, as the functions behind it do. */
@@ -33,7 +33,7 @@ export function defineFormula<Inputs extends z.ZodRawShape, Outputs extends z.Zo
   readonly title: string;
   readonly source: string;
   readonly holds: string;
-  readonly example?: Readonly<Record<string, unknown>>;
+  readonly example: Readonly<Record<string, unknown>>;
   readonly inputs: Inputs;
   readonly outputs: Outputs;
   compute(

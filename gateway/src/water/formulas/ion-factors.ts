@@ -2,7 +2,8 @@ import { z } from "zod";
 import { requireInRange } from "../../quantities/index.ts";
 import { solidsOfAnalysis } from "../ions/analysis.ts";
 import { conductivityByFactors } from "../ions/per-mg-factors.ts";
-import { analysisInputs, analysisOf, mass, massesOf } from "./analysis-inputs.ts";
+import { about } from "./about.ts";
+import { allIons, analysisInputs, analysisOf, mass, massesOf } from "./analysis-inputs.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const { ammonium: _noFactor, fluoride: _noFactorEither, ...factorInputs } = analysisInputs;
@@ -35,7 +36,8 @@ export const ionFactorFormulas = [
       kappa25: result("uS/cm", "reference conductivity, at 25 °C, reading high"),
       ionicStrength: result("mol/L", "ionic strength"),
     },
-    compute: (given) => conductivityByFactors(massesOf({ ...given, ammonium: 0, fluoride: 0 })),
+    compute: (given) =>
+      about(allIons, () => conductivityByFactors(massesOf({ ...given, ammonium: 0, fluoride: 0 }))),
   }),
   defineFormula({
     id: "water-own-factor",

@@ -8,7 +8,8 @@ import {
   potassiumChlorideOfKappa25,
   potassiumChlorideRange,
 } from "../potassium-chloride.ts";
-import { amountsOf, analysisInputs, analysisOf, mass } from "./analysis-inputs.ts";
+import { about } from "./about.ts";
+import { allIons, amountsOf, analysisInputs, analysisOf, mass } from "./analysis-inputs.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const silica = mass("silica, as SiO2");
@@ -26,6 +27,16 @@ export const ionFormulas = [
     title: "Charge balance of an ion analysis",
     source: "Standard Methods for the Examination of Water and Wastewater, 1030 E",
     holds: "Nitrate as NO3 and ammonium as NH4. Limits from memory.",
+    example: {
+      calcium: 92,
+      magnesium: 34,
+      sodium: 8.2,
+      potassium: 1.4,
+      bicarbonate: 325,
+      sulfate: 84,
+      chloride: 9.6,
+      nitrate: 13,
+    },
     inputs: analysisInputs,
     outputs: {
       cations: result("meq/L", "sum of cations"),
@@ -35,7 +46,7 @@ export const ionFormulas = [
       acceptable: z.boolean().meta({ description: "whether it passes" }),
     },
     compute: (given) => {
-      const found = chargeBalance(analysisOf(given, 0));
+      const found = about(allIons, () => chargeBalance(analysisOf(given, 0)));
       return {
         cations: found.cationsMeqPerL,
         anions: found.anionsMeqPerL,
@@ -50,6 +61,7 @@ export const ionFormulas = [
     title: "Equivalents of an ion",
     source: "charge over molar mass, standard atomic weights (IUPAC, abridged)",
     holds: "Any concentration.",
+    example: { ion: "Ca", concentration: 40 },
     inputs: {
       ion: z.enum(ions).meta({ description: "ion" }),
       concentration: quantity("mg/L", 0, 100_000, "concentration of the ion"),
@@ -63,6 +75,16 @@ export const ionFormulas = [
     source: "Hem, USGS Water-Supply Paper 2254 (1985); Standard Methods 1030 E",
     holds:
       "The factor is residue over reference conductivity: measured where given, else computed from the ions, to 0.7 mol/L.",
+    example: {
+      calcium: 55,
+      magnesium: 12,
+      sodium: 28,
+      potassium: 3.2,
+      bicarbonate: 170,
+      sulfate: 77,
+      chloride: 20,
+      kappa25: 477,
+    },
     inputs: {
       ...analysisInputs,
       silica,
@@ -93,10 +115,19 @@ export const ionFormulas = [
     source: "Standard Methods for the Examination of Water and Wastewater, 2510 A",
     holds:
       "Ionic strength to 0.02 mol/L. From 9 % under to 8 % over ten measured waters; single salts from 17 % under (KCl) to 20 % over (MgSO4) at the end of its range.",
+    example: {
+      calcium: 55,
+      magnesium: 12,
+      sodium: 28,
+      potassium: 3.2,
+      bicarbonate: 170,
+      sulfate: 77,
+      chloride: 20,
+    },
     inputs: { ...analysisInputs, pH },
     outputs: { kappa25, ionicStrength },
     compute: (given) => {
-      const found = standardMethodsConductivity25(amountsOf(given, given.pH));
+      const found = about(allIons, () => standardMethodsConductivity25(amountsOf(given, given.pH)));
       return { kappa25: found.kappa, ionicStrength: found.ionicStrength };
     },
   }),
@@ -106,9 +137,20 @@ export const ionFormulas = [
     source: `${mccleskey}; pairs of calcium and magnesium: Nordstrom et al., ACS Symp. Ser. 416 (1990) 398`,
     holds:
       "Ionic strength to 0.7 mol/kg, 0 to 95 °C. From 1 to 4 % over ten measured waters, one of them 11 %; single salts from 10 % under (Na2SO4) to 6 % over (MgCl2) at 0.1 mol/L of charge.",
+    example: {
+      calcium: 55,
+      magnesium: 12,
+      sodium: 28,
+      potassium: 3.2,
+      bicarbonate: 170,
+      sulfate: 77,
+      chloride: 20,
+      temperature: 18,
+    },
     inputs: { ...analysisInputs, pH, temperature: quantity("Cel", 0, 95, "water temperature").default(25) },
     outputs: { kappa: result("uS/cm", "conductivity at the water's temperature"), ionicStrength },
-    compute: (given) => mccleskeyConductivity(amountsOf(given, given.pH), given.temperature),
+    compute: (given) =>
+      about(allIons, () => mccleskeyConductivity(amountsOf(given, given.pH), given.temperature)),
   }),
   defineFormula({
     id: "conductivity-of-ions",
@@ -116,10 +158,19 @@ export const ionFormulas = [
     source: `${mccleskey}; pairs of calcium and magnesium: Nordstrom et al., ACS Symp. Ser. 416 (1990) 398`,
     holds:
       "Ionic strength to 0.7 mol/L: conductivity-of-ions-paired at 25 °C. Stated from 0.0004 mol/L up; under it salts are met to 2 %, where Standard Methods 2510 A is 3 % low.",
+    example: {
+      calcium: 55,
+      magnesium: 12,
+      sodium: 28,
+      potassium: 3.2,
+      bicarbonate: 170,
+      sulfate: 77,
+      chloride: 20,
+    },
     inputs: { ...analysisInputs, pH },
     outputs: { kappa25, ionicStrength },
     compute: (given) => {
-      const found = mccleskeyConductivity(amountsOf(given, given.pH), 25);
+      const found = about(allIons, () => mccleskeyConductivity(amountsOf(given, given.pH), 25));
       return { kappa25: found.kappa, ionicStrength: found.ionicStrength };
     },
   }),
@@ -128,6 +179,7 @@ export const ionFormulas = [
     title: "Conductivity of an ion",
     source: mccleskey,
     holds: "0 to 95 °C, ionic strength to 0.7 mol/kg. Fluoride is scaled from chloride.",
+    example: { ion: "HCO3", temperature: 25 },
     inputs: {
       ion: z.enum(ions).meta({ description: "ion" }),
       temperature: quantity("Cel", 0, 95, "water temperature").default(25),
@@ -141,6 +193,7 @@ export const ionFormulas = [
     title: "Reference conductivity of potassium chloride",
     source: salts,
     holds: "0 to 50 g/L, to 1 %.",
+    example: { solids: 744.7 },
     inputs: {
       solids: quantity("mg/L", potassiumChlorideRange.min, potassiumChlorideRange.max, "potassium chloride"),
     },
@@ -152,6 +205,7 @@ export const ionFormulas = [
     title: "Dissolved solids from reference conductivity, as if all were KCl",
     source: salts,
     holds: "0 to 70,000 uS/cm.",
+    example: { kappa25: 1413 },
     inputs: { kappa25: quantity("uS/cm", 0, 70_000, "reference conductivity, at 25 °C") },
     outputs: { solids: result("mg/L", "dissolved solids as KCl") },
     compute: (given) => ({ solids: potassiumChlorideOfKappa25(given.kappa25) }),
@@ -161,6 +215,7 @@ export const ionFormulas = [
     title: "Reference conductivity of the natural mix",
     source: `40 % Na2SO4, 40 % NaHCO3, 20 % NaCl by mass; ${mccleskey}`,
     holds: "Printed tables are met to 2 % under 2,100 mg/L and to 4 % above.",
+    example: { solids: 1000 },
     inputs: { solids: quantity("mg/L", naturalMixRange.min, naturalMixRange.max, "the mix") },
     outputs: { kappa25 },
     compute: (given) => ({ kappa25: kappa25OfNaturalMix(given.solids) }),
@@ -170,6 +225,7 @@ export const ionFormulas = [
     title: "Dissolved solids from reference conductivity, as if all were the natural mix",
     source: `40 % Na2SO4, 40 % NaHCO3, 20 % NaCl by mass; ${mccleskey}`,
     holds: "0 to 14,800 uS/cm.",
+    example: { kappa25: 1413 },
     inputs: { kappa25: quantity("uS/cm", 0, 14_800, "reference conductivity, at 25 °C") },
     outputs: { solids: result("mg/L", "dissolved solids as the natural mix") },
     compute: (given) => ({ solids: naturalMixOfKappa25(given.kappa25) }),

@@ -1,10 +1,11 @@
 import { z } from "zod";
-import { OutOfRange } from "../../quantities/index.ts";
 import { dividerReading } from "../sensors/divider.ts";
 import { depthOfPressureM, pressureOfDepthPa } from "../sensors/hydrostatic.ts";
 import { strappingTable, volumeAtDepth } from "../sensors/strapping.ts";
 import { airRangeC, echoDepthM, echoDistanceM, speedOfSoundMPerS } from "../sensors/ultrasonic.ts";
+import { about, requireSameLength } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
+import { InputRefused } from "./refused.ts";
 
 const airC = quantity("Cel", airRangeC.min, airRangeC.max, "air temperature");
 const density = quantity("kg/m3", 950, 1100, "density of the water");
@@ -18,6 +19,7 @@ export const levelSensorFormulas = [
     title: "Resistance of a sensor in a voltage divider, from a converter's counts",
     source: "Ohm's law; ends within 0.2 % of full scale are faults (our own choice)",
     holds: "Converter and divider on one supply. A broken or shorted sensor is a fault, never a temperature.",
+    example: { counts: 2275, fixed: 10_000 },
     inputs: {
       counts: quantity("1", 0, 16_777_216, "what the converter gave"),
       fullScale: quantity("1", 15, 16_777_216, "its greatest value").default(4095),
@@ -43,6 +45,7 @@ export const levelSensorFormulas = [
     title: "Depth of water over a pressure sensor",
     source: "p = rho g h, standard gravity 9.80665 m/s2 (3rd CGPM, 1901)",
     holds: "Gauge pressure. Salt water of S 35 stands 2.6 % lower than fresh at the same pressure.",
+    example: { pressure: "80 mbar" },
     inputs: { pressure: quantity("kPa", -1, 220, "gauge pressure"), density: density.default(998.2) },
     outputs: { depth: result("m", "depth of water") },
     compute: (given) => ({ depth: depthOfPressureM(given.pressure * 1000, given.density) }),
@@ -52,6 +55,7 @@ export const levelSensorFormulas = [
     title: "Pressure under a depth of water",
     source: "p = rho g h, standard gravity 9.80665 m/s2 (3rd CGPM, 1901)",
     holds: "0 to 20 m.",
+    example: { depth: "80 cm" },
     inputs: { depth: quantity("m", 0, 20, "depth of water"), density: density.default(998.2) },
     outputs: { pressure: result("kPa", "gauge pressure") },
     compute: (given) => ({ pressure: pressureOfDepthPa(given.depth, given.density) / 1000 }),
@@ -61,6 +65,7 @@ export const levelSensorFormulas = [
     title: "Speed of sound in dry air",
     source: dryAir,
     holds: noHumidity,
+    example: { temperature: 20 },
     inputs: { temperature: airC },
     outputs: { speed: result("m/s", "speed of sound") },
     compute: (given) => ({ speed: speedOfSoundMPerS(given.temperature) }),
@@ -70,6 +75,7 @@ export const levelSensorFormulas = [
     title: "Depth of water from an ultrasonic echo",
     source: dryAir,
     holds: noHumidity,
+    example: { echo: 0.003, temperature: 22, sensorHeight: 1.1 },
     inputs: {
       echo: quantity("s", 0, 0.1, "time there and back"),
       temperature: airC,
@@ -78,7 +84,7 @@ export const levelSensorFormulas = [
     outputs: { distance: result("m", "sensor to water"), depth: result("m", "depth of water") },
     compute: (given) => ({
       distance: echoDistanceM(given.echo, given.temperature),
-      depth: echoDepthM(given.echo, given.temperature, given.sensorHeight),
+      depth: about("echo, sensorHeight", () => echoDepthM(given.echo, given.temperature, given.sensorHeight)),
     }),
   }),
   defineFormula({
@@ -86,6 +92,7 @@ export const levelSensorFormulas = [
     title: "Volume in a drum from its depth, by a strapping table",
     source: "linear interpolation between the table's points",
     holds: "Between the table's ends only; depth and volume both rising.",
+    example: { depths: [0, 0.1, 0.9], volumes: [0, 18, 205], depth: "64 cm" },
     inputs: {
       depths: z
         .array(quantity("m", 0, 20, "depths of the table"))
@@ -100,12 +107,11 @@ export const levelSensorFormulas = [
     outputs: { volume: result("L", "volume") },
     compute: (given) => {
       const { depths, volumes } = given;
-      if (volumes.length !== depths.length)
-        throw new OutOfRange("number of volumes", volumes.length, depths.length, depths.length, "1");
+      requireSameLength({ depths, volumes });
       const points = depths.map((depthM, place) => ({ depthM, volumeL: volumes[place] as number }));
       const read = strappingTable(points);
       if (read.ok) return { volume: volumeAtDepth(read.table, given.depth) };
-      throw new OutOfRange("strapping table, point", read.place, 0, points.length - 1, "1", read.message);
+      throw new InputRefused("out-of-range", `depths, volumes: ${read.message}`);
     },
   }),
 ];

@@ -8,6 +8,7 @@ import {
   recoveryOf,
   rejectionOf,
 } from "../membrane.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const d4516 = "ASTM D4516, standardizing reverse osmosis performance data";
@@ -26,9 +27,12 @@ export const membraneFormulas = [
     title: "Recovery of a membrane from its flows",
     source: "definition: permeate over feed",
     holds: "Flows measured at one moment, not while it starts.",
+    example: { permeate: "75 gpd", reject: "225 gpd" },
     inputs: { permeate: flow("permeate flow"), reject: flow("reject flow") },
     outputs: { recovery: result("1", "share of the feed") },
-    compute: (given) => ({ recovery: recoveryOf(given.permeate, given.reject) }),
+    compute: (given) => ({
+      recovery: about("permeate, reject", () => recoveryOf(given.permeate, given.reject)),
+    }),
   }),
   defineFormula({
     id: "membrane-rejection",
@@ -36,6 +40,7 @@ export const membraneFormulas = [
     source: d4516,
     holds:
       "Steady running only: first water after a standstill is always high. With a recovery, also against the mean.",
+    example: { feed: 480, permeate: 14, recovery: "25 %" },
     inputs: {
       feed: quantity("uS/cm", 0.1, 1_000_000, "reference conductivity of the feed"),
       permeate: quantity("uS/cm", 0, 1_000_000, "of the permeate"),
@@ -58,6 +63,7 @@ export const membraneFormulas = [
     title: "How far the reject and the mean feed are concentrated",
     source: d4516,
     holds: "Recovery 0.1 to 99 %.",
+    example: { recovery: "25 %", rejection: "97 %" },
     inputs: { recovery, rejection: quantity("1", 0, 1, "share held back").default(1) },
     outputs: {
       reject: result("1", "reject over feed"),
@@ -73,6 +79,7 @@ export const membraneFormulas = [
     title: "Permeate flow of a membrane at a temperature over that at 25 °C",
     source: thinFilm,
     holds: "Thin-film membranes, 0 to 45 °C, at one pressure.",
+    example: { temperature: 15 },
     inputs: { temperature: tC("water temperature") },
     outputs: {
       factor: result("1", "flow over flow at 25 °C"),
@@ -89,6 +96,7 @@ export const membraneFormulas = [
     source: `${d4516}; ${thinFilm}`,
     holds:
       "Compare with the same membrane when it was new: 10 to 15 % less is fouling (common practice, no source).",
+    example: { permeate: "75 gpd", temperature: 15, feed: "50 psi", standardFeed: "60 psi" },
     inputs: {
       permeate: flow("permeate flow"),
       temperature: tC("water temperature"),
@@ -124,14 +132,21 @@ export const membraneFormulas = [
         osmoticFeedKPa: given.standardOsmoticFeed,
         osmoticPermeateKPa: given.standardOsmoticPermeate,
       };
+      const netPressure = about("feed, drop, permeatePressure and osmotic pressures", () =>
+        netDrivingPressureKPa(actual),
+      );
+      const standardNetPressure = about(
+        "standardFeed, standardDrop, standardPermeatePressure and standard osmotic pressures",
+        () => netDrivingPressureKPa(standard),
+      );
       return {
         flow: normalizedFlow(
           given.permeate,
           { ...actual, tC: given.temperature },
           { ...standard, tC: given.standardTemperature },
         ),
-        netPressure: netDrivingPressureKPa(actual),
-        standardNetPressure: netDrivingPressureKPa(standard),
+        netPressure,
+        standardNetPressure,
       };
     },
   }),
@@ -140,6 +155,16 @@ export const membraneFormulas = [
     title: "Salt passage in the standard state",
     source: `${d4516}; the salt's temperature factor taken as the water's (common practice, no source)`,
     holds: "Steady running, high rejection. Concentrations in any one unit.",
+    example: {
+      passage: "3 %",
+      permeate: 0.2,
+      temperature: 15,
+      feed: 480,
+      meanFeed: 552,
+      standardPermeate: 0.25,
+      standardFeed: 500,
+      standardMeanFeed: 575,
+    },
     inputs: {
       passage: quantity("1", 0, 1, "salt passage as measured"),
       permeate: quantity("L/min", 1e-6, 100_000, "permeate flow"),

@@ -10,6 +10,7 @@ export const purityFormulas = [
     source: "ASTM D1193-99 and -06; ISO 3696:1987",
     holds:
       "By conductivity alone; both standards also limit silica, and others. By conductivity III is before II.",
+    example: { kappa25: "4 MOhm.cm" },
     inputs: { kappa25: quantity("uS/cm", 0, 1_000_000, "reference conductivity, at 25 °C") },
     outputs: {
       astm: z.enum(["I", "II", "III", "IV"]).nullable().meta({ description: "ASTM D1193 type" }),

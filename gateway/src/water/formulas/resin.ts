@@ -49,6 +49,7 @@ export const resinFormulas = [
     title: "Capacity per volume of resin in another unit of the trade",
     source: exact,
     holds: "To 10 eq/L. Books that take an equivalent of CaCO3 as 50 g differ by 0.09 %.",
+    example: { value: 20, from: "k[gr]/[ft_i]3", to: "eq/L" },
     inputs: {
       value: quantity("1", 0, 1e6, "capacity in the first unit"),
       from: capacityUnit.meta({ description: "its unit" }),
@@ -62,6 +63,17 @@ export const resinFormulas = [
     title: "Load of a feed on mixed-bed resin, with CO2 and silica",
     source: weights,
     holds: "0 to 10,000 mg/L of each. Conductivity sees neither CO2 nor silica; the anion resin holds both.",
+    example: {
+      calcium: 55,
+      magnesium: 12,
+      sodium: 28,
+      potassium: 3.2,
+      bicarbonate: 170,
+      sulfate: 77,
+      chloride: 20,
+      carbonDioxide: 12,
+      silica: 8,
+    },
     inputs: feed,
     outputs: {
       ...loads,
@@ -85,6 +97,7 @@ export const resinFormulas = [
       "92 to 113 uS/cm for a meq/L: ten ground waters of Stuyfzand, KIWA SWE 87-006 (1987), table 3.1, measured",
     holds:
       "Natural water of 70 to 1,200 uS/cm; elsewhere the interval is a guess. Conductivity sees neither CO2 nor silica: left out, what the anion resin holds is unknown, and a life from the ions alone is an upper bound.",
+    example: { kappa25: 477 },
     inputs: {
       kappa25: quantity("uS/cm", 0, 10_000, "reference conductivity of the feed"),
       carbonDioxide: quantity("mg/L", 0, 10_000, "dissolved CO2, where it is known").optional(),
@@ -129,6 +142,7 @@ export const resinFormulas = [
     title: "Litres to exhaustion of a bed, from its capacity and the feed's load",
     source: exact,
     holds: "Capacity of the whole bed. Practice changes at 80 to 90 % of it (common practice, no source).",
+    example: { capacity: 6, load: 0.4, bed: 13, flow: 2 },
     inputs: {
       capacity: quantity("1", 1e-6, 1e9, "capacity of the whole bed"),
       unit: bedCapacityUnit.default("eq").meta({ description: "its unit" }),
@@ -156,6 +170,7 @@ export const resinFormulas = [
     source: exact,
     holds:
       "Capacity per litre of mixed resin, as used: new some 0.46 eq/L, regenerated 0.41 (common practice, no source).",
+    example: { capacity: 0.46, bed: 13, load: 0.4 },
     inputs: {
       capacity: quantity("1", 0, 1e6, "capacity per volume"),
       unit: capacityUnit.default("eq/L").meta({ description: "its unit" }),
@@ -177,6 +192,7 @@ export const resinFormulas = [
     title: "Flow through a bed in bed volumes per hour",
     source: "definition: flow over volume of the bed",
     holds: "Mixed beds run well at 10 to 40 an hour (common practice, no source).",
+    example: { flow: "0.5 gal/min", bed: 7 },
     inputs: { flow: quantity("L/min", 0, 100_000, "flow"), bed },
     outputs: { bedVolumesPerHour: result("/h", "bed volumes per hour") },
     compute: (given) => ({ bedVolumesPerHour: bedVolumesPerHour(given.flow, given.bed) }),
@@ -186,6 +202,17 @@ export const resinFormulas = [
     title: "Load on resin behind a membrane, and how much longer it lasts",
     source: weights,
     holds: "CO2 passes the membrane whole: with it the gain is far less than 1 / (1 - rejection).",
+    example: {
+      calcium: 55,
+      magnesium: 12,
+      sodium: 28,
+      bicarbonate: 170,
+      sulfate: 77,
+      chloride: 20,
+      carbonDioxide: 12,
+      silica: 8,
+      rejection: "97 %",
+    },
     inputs: {
       ...feed,
       rejection: quantity("1", 0, 0.9999, "share of ions that the membrane holds back"),
@@ -204,6 +231,7 @@ export const resinFormulas = [
     title: "Capacity learned from finished media",
     source: "weighted mean, each medium half of the second after it (our own choice)",
     holds: "1 to 1000 media, oldest first. The spread wants at least two.",
+    example: { finished: [0.45, 0.43, 0.44] },
     inputs: {
       finished: z
         .array(quantity("eq/L", 0, 10, "capacity that each medium showed, oldest first"))

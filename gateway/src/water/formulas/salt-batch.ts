@@ -1,8 +1,8 @@
 import { z } from "zod";
-import { OutOfRange } from "../../quantities/index.ts";
 import { litresToReach, mixtureOf } from "../dilution.ts";
 import { blendFor, blendOf, saltBatch, saltCorrection } from "../salt-batch.ts";
 import { salinityOfSpecificGravity, specificGravity } from "../sea-density.ts";
+import { about, requireSameLength } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const eos80 = "EOS-80: UNESCO Technical Papers in Marine Science 44 (1983)";
@@ -17,8 +17,7 @@ const madeBySalt =
   "Sea salts differ: weigh to this, mix a day, measure, correct. What is not salt in the product is counted as water.";
 
 function pairs<Second>(litres: readonly number[], others: readonly Second[], name: string) {
-  if (litres.length !== others.length)
-    throw new OutOfRange(`number of ${name}`, others.length, litres.length, litres.length, "1");
+  requireSameLength({ volumes: litres, [name]: others });
   return litres.map((volumeL, place) => [volumeL, others[place] as Second] as const);
 }
 
@@ -29,6 +28,7 @@ export const saltBatchFormulas = [
     title: "Specific gravity of salt water at stated temperatures",
     source: eos80,
     holds: "The same water reads 1.0264 at 25/25 and 1.0234 at 25/4: both temperatures are stated.",
+    example: { salinity: 35, temperature: 25, reference: 25 },
     inputs: { salinity, temperature: tC, reference: referenceTC },
     outputs: { gravity: result("1", "density over that of pure water at the reference temperature") },
     compute: (given) => ({
@@ -40,6 +40,7 @@ export const saltBatchFormulas = [
     title: "Practical salinity from specific gravity at stated temperatures",
     source: `${eos80}, solved for the other side`,
     holds: "A hydrometer's 0.001 is 1.3 in salinity. The reference temperature stands on the instrument.",
+    example: { gravity: 1.0264, temperature: 25, reference: 25 },
     inputs: {
       gravity: quantity("1", 0.98, 1.05, "specific gravity"),
       temperature: tC,
@@ -47,7 +48,9 @@ export const saltBatchFormulas = [
     },
     outputs: { salinity: result("{PSU}", "practical salinity") },
     compute: (given) => ({
-      salinity: salinityOfSpecificGravity(given.gravity, given.temperature, given.reference),
+      salinity: about("gravity", () =>
+        salinityOfSpecificGravity(given.gravity, given.temperature, given.reference),
+      ),
     }),
   }),
   defineFormula({
@@ -55,6 +58,7 @@ export const saltBatchFormulas = [
     title: "Salt and fresh water for a batch",
     source: byMass,
     holds: madeBySalt,
+    example: { volume: "200 L", salinity: 33, temperature: 24 },
     inputs: { volume, salinity, temperature: tC, saltYield },
     outputs: { salt: result("kg", "salt to weigh"), water: result("L", "fresh water") },
     compute: (given) => {
@@ -71,6 +75,7 @@ export const saltBatchFormulas = [
     title: "What brings a batch to its salinity: salt or fresh water to add",
     source: byMass,
     holds: `${madeBySalt} Where the drum is full, exchange: take so many litres out and put the same mass of fresh in.`,
+    example: { volume: "200 L", salinity: 35.5, target: 33, temperature: 24 },
     inputs: {
       volume,
       salinity: quantity("{PSU}", 0, 42, "practical salinity as measured"),
@@ -99,6 +104,7 @@ export const saltBatchFormulas = [
     title: "Drums of salt water poured together",
     source: byMass,
     holds: "All at one temperature.",
+    example: { volumes: [120, 80], salinities: [35, 30], temperature: 24 },
     inputs: { volumes, salinities: z.array(salinity).min(1).max(1000), temperature: tC },
     outputs: { volume: result("L", "volume"), salinity: result("{PSU}", "practical salinity") },
     compute: (given) => {
@@ -115,6 +121,7 @@ export const saltBatchFormulas = [
     title: "Litres of two waters that give a wanted salinity",
     source: byMass,
     holds: "All at one temperature; the wanted salinity from one water's to the other's.",
+    example: { volume: "200 L", salinity: 33, first: 36, second: 0, temperature: 24 },
     inputs: {
       volume,
       salinity: quantity("{PSU}", 0, 42, "practical salinity wanted"),
@@ -125,7 +132,9 @@ export const saltBatchFormulas = [
     outputs: { firstVolume: result("L", "of the first"), secondVolume: result("L", "of the second") },
     compute: (given) => {
       const wanted = { volumeL: given.volume, salinity: given.salinity };
-      const litres = blendFor(wanted, [given.first, given.second], given.temperature);
+      const litres = about("first, second", () =>
+        blendFor(wanted, [given.first, given.second], given.temperature),
+      );
       return { firstVolume: litres.firstL, secondVolume: litres.secondL };
     },
   }),
@@ -134,6 +143,7 @@ export const saltBatchFormulas = [
     title: "Dilute waters poured together",
     source: "conservation of mass",
     holds: "Any one unit throughout: mg/L, meq/L, dH. Conductivity only nearly.",
+    example: { volumes: [150, 50], concentrations: [4, 300] },
     inputs: {
       volumes,
       concentrations: z
@@ -153,6 +163,7 @@ export const saltBatchFormulas = [
     title: "Water to add to a drum for a wanted concentration",
     source: "conservation of mass: C1 V1 + Cd Vd = Ct (V1 + Vd)",
     holds: "Any one unit throughout. The wanted value between the drum's and the added water's.",
+    example: { volume: "200 L", concentration: 40, target: 25 },
     inputs: {
       volume,
       concentration: quantity("1", 0, 1_000_000, "in the drum"),
@@ -161,10 +172,12 @@ export const saltBatchFormulas = [
     },
     outputs: { water: result("L", "to add") },
     compute: (given) => ({
-      water: litresToReach(
-        { volumeL: given.volume, concentration: given.concentration },
-        given.target,
-        given.diluent,
+      water: about("target, diluent", () =>
+        litresToReach(
+          { volumeL: given.volume, concentration: given.concentration },
+          given.target,
+          given.diluent,
+        ),
       ),
     }),
   }),

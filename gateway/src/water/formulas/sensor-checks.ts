@@ -11,6 +11,7 @@ import {
   spikeDifferentialFlags,
   spikeFlags,
 } from "../../statistics/index.ts";
+import { about, requireRising, requireSameLength } from "./about.ts";
 import { defineFormula, quantity } from "./formula.ts";
 
 const widest = 1e12;
@@ -34,6 +35,7 @@ export const sensorCheckFormulas = [
     title: "QARTOD test 4: values that can't be",
     source: manual,
     holds,
+    example: { values: [4.1, 4.2, null, 60], failMin: 0, failMax: 50, suspectMin: 2, suspectMax: 8 },
     inputs: {
       values,
       failMin: number("lowest that the sensor can say"),
@@ -42,15 +44,17 @@ export const sensorCheckFormulas = [
       suspectMax: number("highest that is usual"),
     },
     outputs: flags,
-    compute: (given) => ({
-      flags: given.values.map((value) =>
-        grossRangeFlag(
-          value,
-          { min: given.failMin, max: given.failMax },
-          { min: given.suspectMin, max: given.suspectMax },
-        ),
-      ),
-    }),
+    compute: (given) => {
+      requireRising({
+        failMin: given.failMin,
+        suspectMin: given.suspectMin,
+        suspectMax: given.suspectMax,
+        failMax: given.failMax,
+      });
+      const sensor = { min: given.failMin, max: given.failMax };
+      const usual = { min: given.suspectMin, max: given.suspectMax };
+      return { flags: given.values.map((value) => grossRangeFlag(value, sensor, usual)) };
+    },
   }),
   defineFormula({
     id: "qartod-spike",
@@ -68,15 +72,17 @@ export const sensorCheckFormulas = [
         .meta({ description: "how the distance is taken" }),
     },
     outputs: flags,
-    compute: (given) => ({
-      flags: (given.form === "average" ? spikeFlags : spikeDifferentialFlags)(given.values, given),
-    }),
+    compute: (given) => {
+      requireRising({ suspect: given.suspect, fail: given.fail });
+      return { flags: (given.form === "average" ? spikeFlags : spikeDifferentialFlags)(given.values, given) };
+    },
   }),
   defineFormula({
     id: "qartod-rate",
     title: "QARTOD test 7: change from the value before",
     source: manual,
     holds: `${holds} The first value, and one after a gap, pass.`,
+    example: { values: [4.1, 4.2, 9.9], seconds: [0, 60, 120], suspect: 0.02, fail: 0.05 },
     inputs: {
       values,
       seconds,
@@ -89,13 +95,18 @@ export const sensorCheckFormulas = [
       ).optional(),
     },
     outputs: flags,
-    compute: (given) => ({ flags: rateFlags(given.values, given.seconds, given) }),
+    compute: (given) => {
+      requireRising({ suspect: given.suspect, fail: given.fail });
+      requireSameLength({ values: given.values, seconds: given.seconds });
+      return { flags: about("seconds", () => rateFlags(given.values, given.seconds, given)) };
+    },
   }),
   defineFormula({
     id: "qartod-flat-line",
     title: "QARTOD test 8: values that don't move",
     source: manual,
     holds,
+    example: { values: [4.1, 4.1, 4.1, 4.1, 4.3], suspectAfter: 2, failAfter: 3, tolerance: 0.01 },
     inputs: {
       values,
       suspectAfter: quantity("1", 1, 1000, "so many values before it within the tolerance: suspect").int(),
@@ -103,37 +114,51 @@ export const sensorCheckFormulas = [
       tolerance: number("greatest less least stays below it", 0),
     },
     outputs: flags,
-    compute: (given) => ({ flags: flatLineFlags(given.values, given) }),
+    compute: (given) => {
+      requireRising({ suspectAfter: given.suspectAfter, failAfter: given.failAfter });
+      return { flags: flatLineFlags(given.values, given) };
+    },
   }),
   defineFormula({
     id: "qartod-attenuated",
     title: "QARTOD test 10: a signal that moves too little",
     source: manual,
     holds,
+    example: {
+      values: [4.1, 4.1, 4.2, 4.1],
+      seconds: [0, 60, 120, 180],
+      by: "range",
+      suspect: 0.2,
+      fail: 0.05,
+    },
     inputs: {
       values,
       seconds,
-      by: z.enum(["deviation", "range"]),
+      by: z.enum(["deviation", "range"]).meta({ description: "standard deviation, or greatest less least" }),
       suspect: number("less than it: suspect", 0),
       fail: number("less than it: fail", 0),
       window: quantity("s", 0, widest, "each value with those of so many seconds before it").optional(),
-      leastValues: quantity("1", 1, 1000, "fewer in the window: not evaluated").optional(),
+      leastValues: quantity("1", 1, 1000, "fewer in the window: not evaluated").int().optional(),
     },
     outputs: flags,
-    compute: ({ window, ...given }) => ({
-      flags: attenuationFlags(given.values, given.seconds, { ...given, windowS: window }),
-    }),
+    compute: ({ window, ...given }) => {
+      requireRising({ fail: given.fail, suspect: given.suspect });
+      requireSameLength({ values: given.values, seconds: given.seconds });
+      const setting = { ...given, windowS: window };
+      return { flags: about("seconds", () => attenuationFlags(given.values, given.seconds, setting)) };
+    },
   }),
   defineFormula({
     id: "qartod-gap",
     title: "QARTOD test 1: nothing new for too long",
     source: manual,
     holds,
+    example: { age: "3 min", longest: "2 min" },
     inputs: {
       age: quantity("s", 0, widest, "age of the newest value; null: there is none").nullable(),
       longest: quantity("s", 0, widest, "longest age that is well"),
     },
-    outputs: { flag },
+    outputs: { flag: flag.meta({ description: "1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing" }) },
     compute: ({ age, longest }) => ({
       flag: gapFlag(age === null ? null : -age * 1000, 0, longest * 1000),
     }),
@@ -143,8 +168,9 @@ export const sensorCheckFormulas = [
     title: "One flag of several tests",
     source: "US IOOS, Manual for the Use of Real-Time Oceanographic Data Quality Control Flags v1.2 (2020)",
     holds,
-    inputs: { flags: z.array(flag).max(100) },
-    outputs: { flag },
+    example: { flags: [1, 3, 2] },
+    inputs: { flags: z.array(flag).max(100).meta({ description: "flags of one value" }) },
+    outputs: { flag: flag.meta({ description: "1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing" }) },
     compute: (given): { flag: QartodFlag } => ({ flag: rollUp(given.flags) }),
   }),
   defineFormula({
@@ -152,6 +178,15 @@ export const sensorCheckFormulas = [
     title: "What to add to a reading between two checks of a probe",
     source: "USGS Techniques and Methods 1-D3 (Wagner et al., 2006)",
     holds: "The drift grew evenly. Beyond the outermost pairs their own correction holds.",
+    example: {
+      reading: 412,
+      elapsed: "10 d",
+      span: "30 d",
+      pairs: [
+        { reading: 84, correction: 2 },
+        { reading: 1390, correction: 23 },
+      ],
+    },
     inputs: {
       reading: number("what the probe said"),
       elapsed: quantity("s", 0, 1e9, "since the last check that was good"),
@@ -164,14 +199,18 @@ export const sensorCheckFormulas = [
           }),
         )
         .min(1)
-        .max(100),
+        .max(100)
+        .meta({ description: "what the check found; readings rising" }),
     },
     outputs: {
       correction: quantity("1", -widest, widest, "to add to the reading"),
       corrected: quantity("1", -2 * widest, 2 * widest, "reading with it"),
     },
     compute: ({ reading, elapsed, span, pairs }) => {
-      const correction = correctionAt({ fromMs: 0, toMs: span * 1000, pairs }, elapsed * 1000, reading);
+      requireRising({ elapsed, span });
+      const correction = about("pairs", () =>
+        correctionAt({ fromMs: 0, toMs: span * 1000, pairs }, elapsed * 1000, reading),
+      );
       return { correction, corrected: reading + correction };
     },
   }),

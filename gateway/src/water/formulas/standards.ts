@@ -19,6 +19,7 @@ export const standardFormulas = [
     title: "Primary potassium chloride standard at a temperature",
     source: primary,
     holds: "Molality 0.01, 0.1 or 1 mol/kg. Without the water's own share: 1 uS/cm where it stood in air.",
+    example: { molality: 0.01, temperature: 20 },
     inputs: {
       molality: z
         .union([z.literal(0.01), z.literal(0.1), z.literal(1)])
@@ -34,6 +35,7 @@ export const standardFormulas = [
     source: primary,
     holds:
       "Potassium chloride only. Printed tables to 12,880 uS/cm are met to 0.3 %, at a few entries to 0.7 %.",
+    example: { standard: 1413, temperature: 20 },
     inputs: { standard: nominal, temperature },
     outputs: { kappa: result("uS/cm", "conductivity at that temperature") },
     compute: (given) => ({ kappa: standardAt(given.standard, given.temperature) }),
@@ -43,6 +45,7 @@ export const standardFormulas = [
     title: "Cell constant, slope and offset of a conductivity probe",
     source: `${primary}; limits: common practice, no source`,
     holds: "One standard gives a cell constant, two a slope and an offset. Readings are not compensated.",
+    example: { standard: 84, temperature: 22, read: 80.1, secondStandard: 1413, secondRead: 1341 },
     inputs: {
       standard: nominal,
       temperature,
@@ -102,6 +105,7 @@ export const standardFormulas = [
     title: "Reference conductivity when the temperature may be wrong",
     source: "the compensation itself, at both ends of the temperature",
     holds: "linear -2 to 50 °C, natural 0 to 35.9 °C, pure -5 to 60 °C, less the error on both sides.",
+    example: { kappa: 480, temperature: 18, temperatureError: "1 F", compensation: "natural" },
     inputs: {
       kappa: quantity("uS/cm", 0, 1_000_000, "conductivity at the water's temperature"),
       temperature: quantity("Cel", -5, 60, "water temperature"),
@@ -130,6 +134,10 @@ export const standardFormulas = [
     source: "slope of log reading over log f25 (ISO 7888:1985) by least squares, 95 % interval",
     holds:
       "At least 10 pairs of the same natural water over at least 2 °C; readings as the probe gives them.",
+    example: {
+      readings: [411, 423, 434, 446, 458, 470, 481, 493, 505, 517],
+      temperatures: [15, 16, 17, 18, 19, 20, 21, 22, 23, 24],
+    },
     inputs: {
       readings: z
         .array(quantity("uS/cm", 1e-6, 1_000_000, "reading"))

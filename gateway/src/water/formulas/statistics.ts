@@ -14,6 +14,7 @@ import {
   straightLine,
   theilSen,
 } from "../../statistics/index.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const widest = 1e12;
@@ -39,6 +40,7 @@ export const statisticsFormulas = [
     title: "Median, quartiles and median deviation",
     source: "Hampel, J. Am. Stat. Assoc. 69 (1974) 383; Hyndman and Fan, Am. Stat. 50 (1996) 361, type 7",
     holds: "Half of the values less one may be strays. Deviations stand for normal scatter.",
+    example: { values: [4.1, 4.3, 4.2, 9.9, 4.2] },
     inputs: { values },
     outputs: {
       median: result("1", "middle value"),
@@ -55,6 +57,7 @@ export const statisticsFormulas = [
     title: "Slope that strays can't turn",
     source: "Theil (1950); Sen, J. Am. Stat. Assoc. 63 (1968) 1379; intercept of Conover (1980)",
     holds: "Up to 29 % of strays.",
+    example: { x: [0, 1, 2, 3, 4, 5], y: [4.1, 4.3, 4.4, 9.9, 4.9, 5.1] },
     inputs: {
       x: list("x, a time for instance", 2),
       y: list("y, one for each x", 2),
@@ -73,8 +76,9 @@ export const statisticsFormulas = [
     title: "Least-squares straight line",
     source: "Legendre (1805); standard errors as in any text on regression",
     holds: "Scatter in y only, about the same everywhere. One stray can turn it: see theil-sen.",
+    example: { x: [0, 1, 2, 3], y: [4.1, 4.3, 4.4, 4.7] },
     inputs: {
-      x: list("x", 2),
+      x: list("x, a time for instance", 2),
       y: list("y, one for each x", 2),
     },
     outputs: {
@@ -91,6 +95,7 @@ export const statisticsFormulas = [
     title: "Does a series rise or fall on the whole",
     source: "Mann, Econometrica 13 (1945) 245; Kendall (1975): ties, continuity correction",
     holds: "From about 10 values on. Values that depend on those before them make p too small.",
+    example: { values: [4.1, 4.3, 4.2, 4.4, 4.6, 4.5, 4.8, 4.9, 5.1, 5.0] },
     inputs: {
       values: list("values in their order", 3),
     },
@@ -108,6 +113,7 @@ export const statisticsFormulas = [
     title: "Where a series shifted",
     source: "Pettitt, Appl. Statist. 28 (1979) 126",
     holds: "p is approximate, good up to 0.5. A smooth trend gives a point too.",
+    example: { values: [4.1, 4.2, 4.1, 4.3, 4.2, 6.1, 6.0, 6.2, 6.1, 6.3] },
     inputs: {
       values: list("values in their order", 2),
     },
@@ -128,6 +134,7 @@ export const statisticsFormulas = [
     source:
       "Holt (1957), Int. J. Forecasting 20 (2004) 5; begins from the first value and the first difference",
     holds: "No season, no gaps.",
+    example: { values: [4.1, 4.3, 4.4, 4.7], alpha: 0.8, beta: 0.2, steps: 3 },
     inputs: {
       values: list("values in their order", 2),
       alpha: quantity("1", 0, 1, "weight of the newest level"),
@@ -150,6 +157,7 @@ export const statisticsFormulas = [
     title: "Two-sided CUSUM chart",
     source: "Page, Biometrika 41 (1954) 100; head start: Lucas and Crosier, Technometrics 24 (1982) 199",
     holds: "Finds a small lasting shift. Allowance: half of the shift to be found; limit: 4 to 5 deviations.",
+    example: { values: [4.1, 4.0, 4.2, 4.5, 4.6, 4.7, 4.6], target: 4.1, allowance: 0.1, limit: 0.8 },
     inputs: {
       values,
       target: quantity("1", -widest, widest, "mean without a shift"),
@@ -175,6 +183,7 @@ export const statisticsFormulas = [
     title: "EWMA chart",
     source: "Roberts, Technometrics 1 (1959) 239; Lucas and Saccucci, Technometrics 32 (1990) 1",
     holds: "Finds a small lasting shift. Usual: weight 0.1 to 0.3, width 2.7 to 3.",
+    example: { values: [4.1, 4.0, 4.2, 4.5, 4.6, 4.7, 4.6], target: 4.1, deviation: 0.2, weight: 0.2 },
     inputs: {
       values,
       target: quantity("1", -widest, widest, "mean without a shift"),
@@ -201,11 +210,25 @@ export const statisticsFormulas = [
     source:
       "Page (1954); Vance, J. Qual. Technol. 18 (1986) 189; Lucas and Crosier, Technometrics 24 (1982) 199",
     holds: independent,
-    inputs: { shift, allowance, limit, headStart, sides: z.enum(["both", "up"]).default("both") },
+    example: { shift: 1, allowance: 0.5, limit: 4 },
+    inputs: {
+      shift,
+      allowance,
+      limit,
+      headStart,
+      sides: z
+        .enum(["both", "up"])
+        .default("both")
+        .meta({ description: "both sums, or the upper one alone" }),
+    },
     outputs: runLength,
     compute: (given) => {
       const length = given.sides === "both" ? cusumRunLength : oneSidedCusumRunLength;
-      return { runLength: length(given.shift, given.allowance, given.limit, given.headStart) };
+      return {
+        runLength: about("shift, allowance, limit", () =>
+          length(given.shift, given.allowance, given.limit, given.headStart),
+        ),
+      };
     },
   }),
   defineFormula({
@@ -213,21 +236,29 @@ export const statisticsFormulas = [
     title: "How many values until a CUSUM signals, in one line",
     source: "Siegmund, Sequential Analysis (1985)",
     holds: `An approximation: some 1 % at shifts to 1, too short by a tenth at 3. ${independent}`,
+    example: { shift: 1, allowance: 0.5, limit: 4 },
     inputs: { shift, allowance, limit },
     outputs: runLength,
-    compute: (given) => ({ runLength: siegmundRunLength(given.shift, given.allowance, given.limit) }),
+    compute: (given) => ({
+      runLength: about("shift, allowance, limit", () =>
+        siegmundRunLength(given.shift, given.allowance, given.limit),
+      ),
+    }),
   }),
   defineFormula({
     id: "ewma-run-length",
     title: "How many values until an EWMA chart with steady limits signals",
     source: "Crowder, Technometrics 29 (1987) 401; Lucas and Saccucci, Technometrics 32 (1990) 1",
     holds: independent,
+    example: { shift: 1, weight: 0.2, width: 2.8 },
     inputs: {
       shift,
       weight: quantity("1", 0.02, 1, "weight of the newest value"),
       width: quantity("1", 0.1, 5, "width of the limits, in deviations of the average"),
     },
     outputs: runLength,
-    compute: (given) => ({ runLength: ewmaRunLength(given.shift, given.weight, given.width) }),
+    compute: (given) => ({
+      runLength: about("shift, weight, width", () => ewmaRunLength(given.shift, given.weight, given.width)),
+    }),
   }),
 ];

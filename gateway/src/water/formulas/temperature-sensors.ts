@@ -13,6 +13,7 @@ import {
   platinumTemperature,
   platinumToleranceC,
 } from "../sensors/platinum.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const resistance = quantity("Ohm", 1, 10_000_000, "resistance of the sensor");
@@ -49,18 +50,24 @@ export const temperatureSensorFormulas = [
     title: "Temperature of a thermistor by Steinhart and Hart",
     source: steinhartHart,
     holds: "Within some 0.01 °C of a table over 50 °C when the coefficients are the sensor's own.",
+    example: { resistance: 12493, a: 0.001129148, b: 0.000234125, c: 8.76741e-8 },
     inputs: { resistance, ...coefficients },
     outputs: toTemperature,
-    compute: ({ resistance: ohm, ...given }) => ({ temperature: ntcTemperature(ohm, given) }),
+    compute: ({ resistance: ohm, ...given }) => ({
+      temperature: about("resistance, a, b, c", () => ntcTemperature(ohm, given)),
+    }),
   }),
   defineFormula({
     id: "ntc-resistance",
     title: "Resistance of a thermistor by Steinhart and Hart",
     source: `${steinhartHart}, solved for the other side`,
     holds: "As ntc-temperature.",
+    example: { temperature: 20, a: 0.001129148, b: 0.000234125, c: 8.76741e-8 },
     inputs: { temperature: sensorC, ...coefficients },
     outputs: toResistance,
-    compute: ({ temperature, ...given }) => ({ resistance: ntcResistance(temperature, given) }),
+    compute: ({ temperature, ...given }) => ({
+      resistance: about("temperature, a, b, c", () => ntcResistance(temperature, given)),
+    }),
   }),
   defineFormula({
     id: "ntc-coefficients",
@@ -68,6 +75,7 @@ export const temperatureSensorFormulas = [
     source: steinhartHart,
     holds:
       "Points a good way apart, from the sensor's own table; a resistance in between comes back with its error.",
+    example: { temperatures: [0, 25, 50], resistances: [32128, 9814, 3542], resistance: 12262 },
     inputs: { temperatures: threePoints, resistances: threeOhms, resistance: resistance.optional() },
     outputs: {
       a: result("1/K", "coefficient A"),
@@ -76,10 +84,13 @@ export const temperatureSensorFormulas = [
       temperature: result("Cel", "temperature at the asked resistance").optional(),
     },
     compute: (given) => {
-      const found = steinhartHartOf(pointsOf(given.temperatures, given.resistances));
-      return given.resistance === undefined
+      const found = about("temperatures, resistances", () =>
+        steinhartHartOf(pointsOf(given.temperatures, given.resistances)),
+      );
+      const { resistance: asked } = given;
+      return asked === undefined
         ? found
-        : { ...found, temperature: ntcTemperature(given.resistance, found) };
+        : { ...found, temperature: about("resistance", () => ntcTemperature(asked, found)) };
     },
   }),
   defineFormula({
@@ -87,6 +98,7 @@ export const temperatureSensorFormulas = [
     title: "Temperature of a thermistor by its B value",
     source: iec60539,
     holds: "Best between the two temperatures of the B value; a few tenths of a degree beyond.",
+    example: { resistance: 12000, nominal: 10_000, beta: 3950 },
     inputs: { resistance, ...beta },
     outputs: toTemperature,
     compute: (given) => ({
@@ -102,6 +114,7 @@ export const temperatureSensorFormulas = [
     title: "Resistance of a thermistor by its B value",
     source: iec60539,
     holds: "As ntc-beta-temperature.",
+    example: { temperature: 20, nominal: 10_000, beta: 3950 },
     inputs: { temperature: sensorC, ...beta },
     outputs: toResistance,
     compute: (given) => ({
@@ -117,6 +130,7 @@ export const temperatureSensorFormulas = [
     title: "B value of a thermistor from two points",
     source: iec60539,
     holds: "Two points at least 0.1 °C apart, the warmer with the smaller resistance.",
+    example: { temperature1: 25, resistance1: 10_000, temperature2: 50, resistance2: 3603 },
     inputs: {
       temperature1: sensorC,
       resistance1: resistance,
@@ -125,9 +139,11 @@ export const temperatureSensorFormulas = [
     },
     outputs: { beta: result("K", "B value") },
     compute: (given) => ({
-      beta: betaOf(
-        { tC: given.temperature1, ohm: given.resistance1 },
-        { tC: given.temperature2, ohm: given.resistance2 },
+      beta: about("temperature1, resistance1, temperature2, resistance2", () =>
+        betaOf(
+          { tC: given.temperature1, ohm: given.resistance1 },
+          { tC: given.temperature2, ohm: given.resistance2 },
+        ),
       ),
     }),
   }),
@@ -136,6 +152,7 @@ export const temperatureSensorFormulas = [
     title: "Resistance of a platinum sensor (Pt100, Pt1000)",
     source: iec60751,
     holds: "-200 to 850 °C, ITS-90.",
+    example: { temperature: 25 },
     inputs: { temperature: platinumC, nominal: nominalPlatinum },
     outputs: toResistance,
     compute: (given) => ({ resistance: platinumResistance(given.temperature, given.nominal) }),
@@ -145,6 +162,7 @@ export const temperatureSensorFormulas = [
     title: "Temperature of a platinum sensor (Pt100, Pt1000)",
     source: iec60751,
     holds: "-200 to 850 °C, ITS-90. Lead resistance is not taken off: 0.385 ohm reads as 1 °C on a Pt100.",
+    example: { resistance: 1077.9 },
     inputs: { resistance: quantity("Ohm", 0.1, 400_000, "resistance"), nominal: nominalPlatinum },
     outputs: toTemperature,
     compute: (given) => ({ temperature: platinumTemperature(given.resistance, given.nominal) }),
@@ -154,6 +172,7 @@ export const temperatureSensorFormulas = [
     title: "Greatest error of a platinum sensor of a class",
     source: iec60751,
     holds: "Classes AA, A, B and C, -200 to 850 °C; a sensor's own validity range can be narrower.",
+    example: { temperature: 25, class: "A" },
     inputs: {
       temperature: platinumC,
       class: z.enum(["AA", "A", "B", "C"]).meta({ description: "tolerance class" }),

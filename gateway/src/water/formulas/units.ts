@@ -1,6 +1,8 @@
 import { z } from "zod";
-import { bases, convert, convertBasis, requireInRange } from "../../quantities/index.ts";
+import { bases, convert, convertBasis } from "../../quantities/index.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
+import { InputRefused } from "./refused.ts";
 
 const unit = (description: string) => z.string().min(1).max(40).meta({ description });
 const basis = (description: string) => z.enum(bases).meta({ description });
@@ -12,6 +14,7 @@ export const unitFormulas = [
     title: "A value in another unit",
     source: "NIST SP 811 (2008), app. B; imperial gallon: UK Units of Measurement Regulations 1995",
     holds: "Exact factors. Resistivity and conductivity go into each other; hardness degrees too.",
+    example: { value: 55, from: "gal", to: "L" },
     inputs: {
       value: quantity("1", -1e15, 1e15, "the value, in the unit it has"),
       from: unit("its unit, UCUM or as the trade writes it"),
@@ -19,10 +22,12 @@ export const unitFormulas = [
     },
     outputs: { value: result("1", "the value in the unit wanted") },
     compute: (given) => {
-      const value = convert(given.value, given.from, given.to);
-      const hint = "A resistivity or conductivity of 0 has no value the other way round.";
-      requireInRange("value", value, -Number.MAX_VALUE, Number.MAX_VALUE, "1", hint);
-      return { value };
+      const value = about("value, from, to", () => convert(given.value, given.from, given.to));
+      if (Number.isFinite(value)) return { value };
+      throw new InputRefused(
+        "out-of-range",
+        `value is ${given.value}: a resistivity or conductivity of 0 has no value the other way round.`,
+      );
     },
   }),
   defineFormula({
@@ -31,12 +36,15 @@ export const unitFormulas = [
     source: "IUPAC abridged standard atomic weights",
     holds:
       "Nitrogen (N, NH3, NH4, NO2, NO3), equivalents (CaCO3, CaO, HCO3 …) and chlorine each among themselves.",
+    example: { concentration: 40, from: "NO3", to: "N" },
     inputs: {
       concentration: quantity("mg/L", 0, 1e9, "concentration as stated"),
       from: basis("what it is stated as"),
       to: basis("what it is wanted as"),
     },
     outputs: { concentration: result("mg/L", "concentration as wanted") },
-    compute: (given) => ({ concentration: convertBasis(given.concentration, given.from, given.to) }),
+    compute: (given) => ({
+      concentration: about("from, to", () => convertBasis(given.concentration, given.from, given.to)),
+    }),
   }),
 ];
