@@ -167,7 +167,7 @@ describe("nobody else gets in", () => {
   ])("a frame that is too long ends the connection: %s", async (_, bytes) => {
     const before = await counted("frame-too-long");
     await new Promise<void>((resolve) => {
-      const socket = connectSocket(gateway.mqtt, "127.0.0.1", () => socket.write(bytes));
+      const socket = connectSocket(gateway.mqtt, "127.0.0.1", () => socket.resume().write(bytes));
       socket.on("error", () => {});
       socket.on("close", () => resolve());
     });

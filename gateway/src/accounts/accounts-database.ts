@@ -2,7 +2,7 @@ import { closeSync, mkdirSync, openSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 
-const schemaVersion = 1;
+const schemaVersion = 2;
 /** Sign-ins are many and soon stale; what changed an account is kept for ever. */
 const mostSignInsKept = 10_000;
 
@@ -53,9 +53,11 @@ export function openAccountsDatabase(folder: string, now: () => number): Account
     database.exec(`BEGIN IMMEDIATE;
     CREATE TABLE IF NOT EXISTS person (key TEXT PRIMARY KEY, name TEXT NOT NULL, role TEXT NOT NULL, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
     CREATE TABLE IF NOT EXISTS session (hash BLOB PRIMARY KEY, person TEXT NOT NULL REFERENCES person (key) ON DELETE CASCADE, made_at INTEGER NOT NULL, used_at INTEGER NOT NULL);
+    CREATE TABLE IF NOT EXISTS device (hash BLOB PRIMARY KEY, person TEXT NOT NULL REFERENCES person (key) ON DELETE CASCADE, made_at INTEGER NOT NULL);
     CREATE TABLE IF NOT EXISTS token (name TEXT PRIMARY KEY, hash BLOB NOT NULL UNIQUE, role TEXT NOT NULL, made_at INTEGER NOT NULL, used_at INTEGER);
     CREATE TABLE IF NOT EXISTS node (name TEXT PRIMARY KEY, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
     CREATE TABLE IF NOT EXISTS audit (place INTEGER PRIMARY KEY, at INTEGER NOT NULL, by TEXT NOT NULL, what TEXT NOT NULL, subject TEXT NOT NULL, before TEXT, after TEXT);
+    CREATE INDEX IF NOT EXISTS device_person ON device (person);
     CREATE INDEX IF NOT EXISTS session_person ON session (person);
     CREATE INDEX IF NOT EXISTS audit_what ON audit (what, place);
     PRAGMA user_version = ${schemaVersion};

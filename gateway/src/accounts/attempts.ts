@@ -1,44 +1,45 @@
-/** How many wrong tries of one key are let through within a time. */
-interface AttemptLimit {
+/** How many tries of one key are let through: `burst` at once, then one more each `everyMs`. */
+export interface TryLimit {
   readonly key: string;
-  readonly most: number;
-  readonly withinMs: number;
+  readonly burst: number;
+  readonly everyMs: number;
 }
 
-/** Counts tries by key; bounded: the key that has been quiet longest is forgotten first. */
+/** Counts tries by key: it makes guessing slow and never shuts. Bounded: the key that has been quiet longest is forgotten first. */
 export interface Attempts {
-  /** Notes a try of every key; when one has used up its number, notes nothing and gives the ms to wait, else 0. */
-  begin(limits: readonly AttemptLimit[], nowMs: number): number;
-  /** Forgets a key, after a right try. */
-  forget(key: string): void;
+  /** Takes one try of every key; when one has none left, takes nothing and gives the ms until it has one, else 0. */
+  begin(limits: readonly TryLimit[], nowMs: number): number;
+  /** Gives back what a try took that turned out to be right. */
+  giveBack(limits: readonly TryLimit[], nowMs: number): void;
   size(): number;
 }
 
-/** Attempts of at most `mostKeys` keys. */
-export function createAttempts(mostKeys: number): Attempts {
-  const tries = new Map<string, readonly number[]>();
-  const recent = ({ key, withinMs }: AttemptLimit, nowMs: number) =>
-    (tries.get(key) ?? []).filter((atMs) => nowMs - atMs < withinMs);
+/** Attempts of at most `maxKeys` keys. */
+export function createAttempts(maxKeys: number): Attempts {
+  /** When each key has all of its tries again, ms (the generic cell rate algorithm of ITU-T I.371). */
+  const wholeAtMs = new Map<string, number>();
+  const wholeAt = ({ key, burst, everyMs }: TryLimit, nowMs: number) =>
+    Math.min(Math.max(wholeAtMs.get(key) ?? nowMs, nowMs), nowMs + burst * everyMs);
   return {
     begin(limits, nowMs) {
-      const waits = limits.map((limit) => {
-        const times = recent(limit, nowMs);
-        const oldest = times.at(-limit.most);
-        return oldest === undefined ? 0 : oldest + limit.withinMs - nowMs;
-      });
+      const after = limits.map((limit) => wholeAt(limit, nowMs) + limit.everyMs);
+      const waits = limits.map(({ burst, everyMs }, index) => Number(after[index]) - burst * everyMs - nowMs);
       const waitMs = Math.max(0, ...waits);
       if (waitMs > 0) return waitMs;
-      for (const limit of limits) {
-        const times = [...recent(limit, nowMs), nowMs];
-        tries.delete(limit.key);
-        if (tries.size >= mostKeys) tries.delete(tries.keys().next().value as string);
-        tries.set(limit.key, times);
+      for (const [index, { key }] of limits.entries()) {
+        wholeAtMs.delete(key);
+        if (wholeAtMs.size >= maxKeys) wholeAtMs.delete(wholeAtMs.keys().next().value as string);
+        wholeAtMs.set(key, Number(after[index]));
       }
       return 0;
     },
-    forget(key) {
-      tries.delete(key);
+    giveBack(limits, nowMs) {
+      for (const { key, everyMs } of limits) {
+        const whole = (wholeAtMs.get(key) ?? 0) - everyMs;
+        if (whole <= nowMs) wholeAtMs.delete(key);
+        else wholeAtMs.set(key, whole);
+      }
     },
-    size: () => tries.size,
+    size: () => wholeAtMs.size,
   };
 }

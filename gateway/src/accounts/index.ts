@@ -3,6 +3,7 @@ export type { AuditEntry } from "./accounts-database.ts";
 export { type Attempts, createAttempts } from "./attempts.ts";
 export type { NodeCredentials } from "./node-credentials.ts";
 export { type Accounts, openAccounts } from "./open-accounts.ts";
+export { originOf } from "./origin.ts";
 export { type People, type Person, shortestPassword } from "./people.ts";
 export { byOf, type Role, roles, type Who } from "./role.ts";
 export { idleMs, longestMs, type Sessions } from "./sessions.ts";

@@ -1,13 +1,18 @@
-import { createHmac, randomBytes, timingSafeEqual } from "node:crypto";
 import { namePattern } from "@drumlin/firmware-protocol";
 import { AccountError } from "./account-error.ts";
 import type { AccountsDatabase } from "./accounts-database.ts";
-import { isRight, nodeSecretCost, randomSecret, slowHash } from "./secrets.ts";
+import {
+  isRight,
+  isRightSalted,
+  isSalted,
+  passwordCost,
+  randomSecret,
+  saltedHash,
+  saltOf,
+} from "./secrets.ts";
 import type { Turns } from "./turns.ts";
 
-const mostNodes = 5000;
-/** How long a secret that was right is known again without scrypt, ms. */
-const rememberedMs = 300_000;
+const maxNodes = 5000;
 
 /** Who may connect as a node. Names and salted hashes only: a secret is shown once, when it is made. */
 export interface NodeCredentials {
@@ -16,8 +21,10 @@ export interface NodeCredentials {
   /** Takes a node's right away. Throws AccountError `node-unknown`. */
   revoke(node: string, by: string): void;
   names(): readonly string[];
-  /** True when the secret is the node's. Takes the same time for a node that does not exist. */
+  /** True when the secret is the node's. Throws AccountError `sign-in-busy` when too many costly ones wait. */
   verify(node: string, secret: Uint8Array): Promise<boolean>;
+  /** Whether `verify` costs tens of milliseconds: the first sign-in of a node whose secret an earlier version stored. */
+  isCostly(node: string): boolean;
   /** Tells the node's secret in force from every other one, without telling it; null when it has none. */
   inForce(node: string): string | null;
 }
@@ -30,14 +37,9 @@ export function openNodeCredentials(
 ): NodeCredentials {
   const one = database.prepare("SELECT hash FROM node WHERE name = ?");
   const all = database.prepare("SELECT name FROM node ORDER BY name");
-  // Kept as a keyed hash under a key of this process: a memory dump tells no secret.
-  const key = randomBytes(32);
-  const remembered = new Map<
-    string,
-    { readonly stored: string; readonly mac: Buffer; readonly untilMs: number }
-  >();
-  const macOf = (secret: Uint8Array) => createHmac("sha256", key).update(secret).digest();
-  const inForce = (node: string) => (one.get(node)?.hash as string | undefined) ?? null;
+  const rehash = database.prepare("UPDATE node SET hash = ? WHERE name = ? AND hash = ?");
+  const storedOf = (node: string) => (one.get(node)?.hash as string | undefined) ?? null;
+  const isCostly = (stored: string | null): stored is string => stored !== null && !isSalted(stored);
 
   return {
     async put(node, by) {
@@ -47,14 +49,13 @@ export function openNodeCredentials(
           `"${node.slice(0, 70)}" is no node's name: small letters, digits and hyphens, not "gateway".`,
         );
       const secret = randomSecret(16);
-      const hash = await turns.take(() => slowHash(Buffer.from(secret), nodeSecretCost));
       change((audit) => {
         const had = one.get(node) !== undefined;
-        if (!had && all.all().length >= mostNodes)
-          throw new AccountError("accounts-full", `There are ${mostNodes} nodes already.`);
+        if (!had && all.all().length >= maxNodes)
+          throw new AccountError("accounts-full", `There are ${maxNodes} nodes already.`);
         database
           .prepare("INSERT OR REPLACE INTO node (name, hash, made_at) VALUES (?, ?, ?)")
-          .run(node, hash, now());
+          .run(node, saltedHash(Buffer.from(secret)), now());
         audit({ by, what: had ? "node-rotated" : "node-added", subject: node, before: null, after: null });
       });
       return secret;
@@ -68,21 +69,18 @@ export function openNodeCredentials(
     },
     names: () => all.all().map(({ name }) => name as string),
     async verify(node, secret) {
-      const stored = inForce(node);
-      const known = remembered.get(node);
-      if (
-        known &&
-        known.stored === stored &&
-        now() < known.untilMs &&
-        timingSafeEqual(known.mac, macOf(secret))
-      )
-        return true;
-      const right = await turns.take(() => isRight(secret, stored, nodeSecretCost));
-      if (!right || stored === null || inForce(node) !== stored) return false;
-      // Only nodes that exist get here, so the map is bounded by their number.
-      remembered.set(node, { stored, mac: macOf(secret), untilMs: now() + rememberedMs });
+      const stored = storedOf(node);
+      if (!isCostly(stored)) return isRightSalted(secret, stored);
+      const right = await turns.take(() => isRight(secret, stored, passwordCost));
+      if (!right || storedOf(node) !== stored) return false;
+      // The same secret under the same salt: `inForce` stays as it is, nobody has to be told, and the next time is quick.
+      rehash.run(saltedHash(secret, Buffer.from(saltOf(stored), "base64")), node, stored);
       return true;
     },
-    inForce,
+    isCostly: (node) => isCostly(storedOf(node)),
+    inForce(node) {
+      const stored = storedOf(node);
+      return stored === null ? null : saltOf(stored);
+    },
   };
 }

@@ -1,22 +1,27 @@
 import { AccountError } from "./account-error.ts";
 import { type AuditEntry, openAccountsDatabase } from "./accounts-database.ts";
-import { createAttempts } from "./attempts.ts";
+import { createAttempts, type TryLimit } from "./attempts.ts";
+import { openDevices } from "./devices.ts";
 import { type NodeCredentials, openNodeCredentials } from "./node-credentials.ts";
+import { originOf } from "./origin.ts";
 import { keyOf, openPeople, type People, type Person } from "./people.ts";
-import { isSameCode, randomCode } from "./secrets.ts";
+import { isSameCode, passwordCost, randomCode, type ScryptCost } from "./secrets.ts";
 import { openSessions, type Sessions } from "./sessions.ts";
 import { openTokens, type Tokens } from "./tokens.ts";
 import { createTurns } from "./turns.ts";
 
 const watchEveryMs = 250;
-const windowMs = 15 * 60_000;
-/** Tries of one name from one address, and of one address, in 15 min. */
-const mostOfNameFromAddress = 5;
-const mostOfAddress = 30;
-/** Tries of one name from everywhere in a day; NIST SP 800-63B §5.2.2 allows 100 in a row. */
-const mostOfName = 100;
-const dayMs = 86_400_000;
-const mostOrigins = 10_000;
+/**
+ * Tries: a few at once, then one now and then. Right ones are given back, and a device on which the person has signed in
+ * before has tries of its own, whatever others do (OWASP: "Slow down online guessing attacks with device cookies"; from
+ * memory). Guessing is slow, and nobody is ever shut out.
+ */
+const triesOfNameFromAddress = { burst: 5, everyMs: 60_000 } as const;
+const triesOfAddress = { burst: 30, everyMs: 20_000 } as const;
+/** From everywhere; NIST SP 800-63B §5.2.2 has 100 failures in a row as the most that are let through at full speed. */
+const triesOfName = { burst: 100, everyMs: 60_000 } as const;
+const triesOfDevice = { burst: 5, everyMs: 30_000 } as const;
+const maxOrigins = 10_000;
 
 /** People, programs and nodes of a data folder, with rate limits and an audit. */
 export interface Accounts {
@@ -28,12 +33,21 @@ export interface Accounts {
   newSetUpCode(): string;
   /** Makes the first account, an operator. Throws AccountError `set-up-done`, `set-up-code-wrong`, `too-many-sign-ins`, and those of People.add. */
   setUp(given: Credentials & { readonly code: string }): Promise<Person>;
-  /** Begins a session and gives its secret. Throws AccountError `sign-in-wrong`, `too-many-sign-ins`, `sign-in-busy`. */
-  signIn(given: Credentials): Promise<{ readonly person: Person; readonly secret: string }>;
+  /**
+   * Begins a session and gives its secret, and that of the device, by which it is known the next time. Throws AccountError
+   * `sign-in-wrong`, `too-many-sign-ins`, `sign-in-busy`.
+   */
+  signIn(given: Credentials & { readonly device?: string | null }): Promise<SignedIn>;
   audit(limit: number, before?: number): readonly AuditEntry[];
   /** Told after every change, also one by another process (within 0.3 s). */
   onChange(listener: () => void): void;
   close(): void;
+}
+
+interface SignedIn {
+  readonly person: Person;
+  readonly secret: string;
+  readonly device: string;
 }
 
 /** Who signs in, from where. */
@@ -43,36 +57,28 @@ interface Credentials {
   readonly address: string;
 }
 
-/** One house has one IPv6 network: what counts is its /64 (RFC 6177 gives a site at least that). */
-function originOf(address: string): string {
-  const plain = address.replace(/^::ffff:(?=\d+\.)/, "");
-  if (!plain.includes(":")) return plain;
-  const [head = "", tail] = plain.split("::");
-  const groups = head.split(":");
-  const rest = tail === undefined ? [] : tail.split(":");
-  const whole =
-    tail === undefined ? groups : [...groups, ...Array(8 - groups.length - rest.length).fill("0"), ...rest];
-  return whole.slice(0, 4).join(":");
-}
-
 /** Opens the accounts of a data folder. Throws when a newer version wrote them. */
 export function openAccounts({
   folder,
   now,
   elapsedMs = now,
+  cost = passwordCost,
 }: {
   readonly folder: string;
   /** The time of day, epoch ms. */
   readonly now: () => number;
   /** Time that only goes on, for limits: a clock that was set must not lock anybody out. */
   readonly elapsedMs?: () => number;
+  /** Of new passwords; each stored hash keeps its own. */
+  readonly cost?: ScryptCost;
 }): Accounts {
   const file = openAccountsDatabase(folder, now);
-  // At most 64 MB for passwords and 32 MB for nodes, and half of the four threads that also serve the disk.
-  const people = openPeople(file, createTurns(2, 32), now);
-  const nodes = openNodeCredentials(file, createTurns(2, 6000), now);
+  // At most 64 MB for passwords and 16 MB for nodes of an earlier version, and never all four threads that also serve the disk.
+  const people = openPeople(file, createTurns(2, 32), { now, cost });
+  const nodes = openNodeCredentials(file, createTurns(1, 64), now);
   const sessions = openSessions(file, now);
-  const attempts = createAttempts(mostOrigins);
+  const devices = openDevices(file, now);
+  const attempts = createAttempts(maxOrigins);
   let setUpCode: string | null = null;
 
   const watch = setInterval(() => {
@@ -82,23 +88,24 @@ export function openAccounts({
 
   const fromAddress = (address: string) => `from ${originOf(address)}`;
   const nameFromAddress = (name: string, address: string) => `${keyOf(name)} ${fromAddress(address)}`;
-  /** Noted before the check, so that many at once count too. Throws `too-many-sign-ins`. */
-  function beginAttempt(name: string, address: string): void {
-    const waitMs = attempts.begin(
-      [
-        { key: nameFromAddress(name, address), most: mostOfNameFromAddress, withinMs: windowMs },
-        { key: fromAddress(address), most: mostOfAddress, withinMs: windowMs },
-        { key: keyOf(name), most: mostOfName, withinMs: dayMs },
-      ],
-      elapsedMs(),
-    );
+  /** Taken before the check, so that many at once count too. Throws `too-many-sign-ins`. */
+  function begin(limits: readonly TryLimit[]): void {
+    const waitMs = attempts.begin(limits, elapsedMs());
     if (waitMs === 0) return;
     const waitS = Math.ceil(waitMs / 1000);
-    throw new AccountError("too-many-sign-ins", `Too many tries: wait ${Math.ceil(waitS / 60)} min.`, waitS);
+    throw new AccountError("too-many-sign-ins", `Too many wrong tries: wait ${waitS} s.`, waitS);
   }
-  function wentWell(name: string, address: string): void {
-    attempts.forget(nameFromAddress(name, address));
-    attempts.forget(keyOf(name));
+  function noteRefused(name: string, address: string): void {
+    file.change((audit) =>
+      audit({ by: address, what: "sign-in-refused", subject: name.slice(0, 40), before: null, after: null }),
+    );
+  }
+  function limitsOf(name: string, address: string): readonly TryLimit[] {
+    return [
+      { key: nameFromAddress(name, address), ...triesOfNameFromAddress },
+      { key: fromAddress(address), ...triesOfAddress },
+      { key: keyOf(name), ...triesOfName },
+    ];
   }
 
   return {
@@ -112,7 +119,8 @@ export function openAccounts({
     },
     async setUp({ code, name, password, address }) {
       if (people.exist()) throw new AccountError("set-up-done", "The first account exists already.");
-      beginAttempt("", address);
+      const limits = limitsOf("", address);
+      begin(limits);
       if (setUpCode === null || !isSameCode(code, setUpCode))
         throw new AccountError(
           "set-up-code-wrong",
@@ -120,26 +128,24 @@ export function openAccounts({
         );
       const person = await people.add({ name, role: "operator", password, by: "set-up code", first: true });
       setUpCode = null;
-      wentWell("", address);
+      attempts.giveBack(limits, elapsedMs());
       return person;
     },
-    async signIn({ name, password, address }) {
-      beginAttempt(name, address);
-      const person = await people.check(name, password);
+    async signIn({ name, password, address, device = null }) {
+      const isKnown = device !== null && devices.personOf(device) === keyOf(name);
+      const limits = isKnown ? [{ key: `device ${device}`, ...triesOfDevice }] : limitsOf(name, address);
+      begin(limits);
+      const person = await people.check(name, password, isKnown);
       if (!person) {
-        file.change((audit) =>
-          audit({
-            by: address,
-            what: "sign-in-refused",
-            subject: name.slice(0, 40),
-            before: null,
-            after: null,
-          }),
-        );
+        noteRefused(name, address);
         throw new AccountError("sign-in-wrong", "The name or the password is wrong.");
       }
-      wentWell(name, address);
-      return { person, secret: sessions.begin(person.name) };
+      attempts.giveBack(limits, elapsedMs());
+      return {
+        person,
+        secret: sessions.begin(person.name),
+        device: isKnown ? device : devices.begin(person.name),
+      };
     },
     audit: file.audit,
     onChange: file.onChange,

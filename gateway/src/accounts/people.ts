@@ -1,7 +1,7 @@
 import { AccountError } from "./account-error.ts";
 import type { AccountsDatabase } from "./accounts-database.ts";
 import type { Role } from "./role.ts";
-import { isRight, passwordCost, slowHash } from "./secrets.ts";
+import { isRight, type ScryptCost, slowHash } from "./secrets.ts";
 import type { Turns } from "./turns.ts";
 
 /** Shortest password, letters. NIST SP 800-63B asks for at least 8, and for no rules of composition. */
@@ -36,8 +36,11 @@ export interface People {
   setRole(name: string, role: Role, by: string): void;
   /** Ends every session of theirs too. Throws AccountError `person-unknown`, `password-not-usable`. */
   setPassword(name: string, password: string, by: string): Promise<void>;
-  /** The person whose password it is, else null; takes the same time for a name that is nobody's. */
-  check(name: string, password: string): Promise<Person | null>;
+  /**
+   * The person whose password it is, else null; takes the same time for a name that is nobody's. `first`: before others who
+   * wait. Throws AccountError `sign-in-busy`.
+   */
+  check(name: string, password: string, first?: boolean): Promise<Person | null>;
 }
 
 /** Names are compared without regard to case and composition. */
@@ -58,7 +61,11 @@ function requireUsable(password: string): void {
 }
 
 /** People of an accounts file. */
-export function openPeople({ database, change }: AccountsDatabase, turns: Turns, now: () => number): People {
+export function openPeople(
+  { database, change }: AccountsDatabase,
+  turns: Turns,
+  { now, cost }: { readonly now: () => number; readonly cost: ScryptCost },
+): People {
   const anyone = database.prepare("SELECT 1 FROM person LIMIT 1");
   const all = database.prepare("SELECT name, role, made_at FROM person ORDER BY key");
   const one = database.prepare("SELECT name, role, made_at, hash FROM person WHERE key = ?");
@@ -97,7 +104,7 @@ export function openPeople({ database, change }: AccountsDatabase, turns: Turns,
           "A name has 1 to 40 letters, digits, spaces, dots, hyphens or underscores.",
         );
       requireUsable(password);
-      const hash = await turns.take(() => slowHash(bytesOf(password), passwordCost));
+      const hash = await turns.take(() => slowHash(bytesOf(password), cost));
       return change((audit) => {
         if (first && anyone.get()) throw new AccountError("set-up-done", "The first account exists already.");
         if (one.get(keyOf(name))) throw new AccountError("name-taken", `There is a ${name} already.`);
@@ -139,7 +146,7 @@ export function openPeople({ database, change }: AccountsDatabase, turns: Turns,
     async setPassword(name, password, by) {
       requireUsable(password);
       required(name);
-      const hash = await turns.take(() => slowHash(bytesOf(password), passwordCost));
+      const hash = await turns.take(() => slowHash(bytesOf(password), cost));
       change((audit) => {
         const person = required(name);
         database.prepare("UPDATE person SET hash = ? WHERE key = ?").run(hash, keyOf(name));
@@ -147,10 +154,10 @@ export function openPeople({ database, change }: AccountsDatabase, turns: Turns,
         audit({ by, what: "password-changed", subject: person.name, before: null, after: null });
       });
     },
-    async check(name, password) {
+    async check(name, password, first = false) {
       const row = one.get(keyOf(name));
       const hash = row ? (row.hash as string) : null;
-      const right = await turns.take(() => isRight(bytesOf(password), hash, passwordCost));
+      const right = await turns.take(() => isRight(bytesOf(password), hash, cost), first);
       // Changed or removed meanwhile: then what was checked is no longer so.
       return right && one.get(keyOf(name))?.hash === hash ? find(name) : null;
     },

@@ -9,9 +9,6 @@ export interface ScryptCost {
 
 /** For passwords: 32 MB, three passes; among the settings of OWASP's password storage cheat sheet (from memory). */
 export const passwordCost: ScryptCost = { log2N: 15, r: 8, p: 3 };
-/** For secrets of 128 random bits, which nobody guesses: 16 MB, one pass, so that many nodes can come back at once. */
-export const nodeSecretCost: ScryptCost = { log2N: 14, r: 8, p: 1 };
-
 const hashBytes = 32;
 
 function derive(secret: Uint8Array, salt: Uint8Array, { log2N, r, p }: ScryptCost): Promise<Buffer> {
@@ -40,6 +37,34 @@ export async function isRight(secret: Uint8Array, stored: string | null, cost: S
 /** SHA-256: enough for a secret of 256 random bits, and quick enough for each request. */
 export function quickHash(secret: string): Uint8Array {
   return createHash("sha256").update(secret).digest();
+}
+
+/** What a text of `saltedHash` begins with. */
+const saltedKind = "sha256";
+
+/**
+ * Salted SHA-256 as text, `sha256$salt$hash`, for secrets of at least 112 random bits: nobody guesses those, so a slow hash
+ * would only be a way to keep the gateway busy (NIST SP 800-63B §5.1.2.2, look-up secrets; from memory).
+ */
+export function saltedHash(secret: Uint8Array, salt: Uint8Array = randomBytes(16)): string {
+  const hash = createHash("sha256").update(salt).update(secret).digest();
+  return [saltedKind, Buffer.from(salt).toString("base64"), hash.toString("base64")].join("$");
+}
+
+/** Whether a stored text is one of `saltedHash`. */
+export function isSalted(stored: string): boolean {
+  return stored.startsWith(`${saltedKind}$`);
+}
+
+/** The salt of a stored hash of either kind, as text: the same for one secret, different for every other. */
+export function saltOf(stored: string): string {
+  return stored.split("$").at(-2) ?? "";
+}
+
+/** Whether the secret made the salted hash; null is nobody's. Takes microseconds, the same for right, wrong and nobody's. */
+export function isRightSalted(secret: Uint8Array, stored: string | null): boolean {
+  const made = saltedHash(secret, Buffer.from(stored === null ? "" : saltOf(stored), "base64"));
+  return timingSafeEqual(quickHash(made), quickHash(stored ?? "")) && stored !== null;
 }
 
 /** `bytes` random bytes as text that fits a header, a cookie and a sketch. */

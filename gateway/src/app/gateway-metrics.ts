@@ -1,7 +1,6 @@
-import type { Broker } from "../broker/index.ts";
+import type { Broker, RefusalCounts } from "../broker/index.ts";
 import type { Metric } from "../http/index.ts";
 import type { Journal } from "../journal/index.ts";
-import type { RejectionCount } from "../logbook/index.ts";
 import type { createLiveDriver } from "./live-driver.ts";
 import type { Pipeline } from "./pipeline.ts";
 
@@ -20,7 +19,7 @@ interface MetricSources {
   readonly broker: Pick<Broker, "isConnected" | "connectedNodes">;
   readonly pipeline: Pick<Pipeline, "standing">;
   readonly counts: Readonly<GatewayCounts>;
-  readonly refusals: ReadonlyMap<string, RejectionCount>;
+  readonly refusals: Pick<RefusalCounts, "values">;
 }
 
 /** The gateway's figures for `/metrics`. */
@@ -74,7 +73,7 @@ export function gatewayMetrics({
       name: "drumlin_broker_refusals",
       help: "What the broker refused since the start",
       type: "counter",
-      samples: [...refusals.values()].map(({ code, node, count }) => ({
+      samples: refusals.values().map(({ code, node, count }) => ({
         labels: { code, node: node ?? "" },
         value: count,
       })),

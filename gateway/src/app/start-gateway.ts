@@ -4,13 +4,14 @@ import type { Act, ActRefused } from "../acts/index.ts";
 import {
   createBroker,
   createOutsideBroker,
+  createRefusalCounts,
   type OutsideBrokerOptions,
   type RateLimits,
 } from "../broker/index.ts";
 import { fillCell, learnedCell, nothingLearned, waterCell } from "../fills/index.ts";
 import { createHttp, type GivenAct, type TlsFiles } from "../http/index.ts";
 import { openJournal } from "../journal/index.ts";
-import { openLogbook, type RejectionCount } from "../logbook/index.ts";
+import { openLogbook } from "../logbook/index.ts";
 import { channelOfReadingSeries } from "../measurements/index.ts";
 import { openSqliteSeries } from "../series/index.ts";
 import { createClockKeeper } from "./clock-keeper.ts";
@@ -30,7 +31,6 @@ import { createWorldFacts } from "./world-facts.ts";
 
 const checkpointEveryMs = 10_000;
 const version = "0.1.0";
-const mostRefusalKinds = 500;
 
 export interface GatewayOptions {
   readonly data: string;
@@ -126,7 +126,8 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       storeFailures: 0,
       entryFailures: 0,
     };
-    const refusals = new Map<string, RejectionCount>();
+    const refusals = createRefusalCounts(now);
+    const onRefused = refusals.note;
     let deriving: Promise<void> = Promise.resolve();
     /** A calibration for the past changes what was measured since: that part of the past is derived anew, one after the other. */
     const deriveAfter = (given: Act, atMs: number): void => {
@@ -263,16 +264,6 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       clearTimeout(saving);
     });
 
-    function onRefused(code: string, node: string | null, detail: string): void {
-      const key = `${code} ${node ?? ""}`;
-      const known = refusals.get(key);
-      if (!known && refusals.size >= mostRefusalKinds) return;
-      const examples = [{ atMs: now(), topic: "", detail, example: "" }, ...(known?.examples ?? [])].slice(
-        0,
-        20,
-      );
-      refusals.set(key, { code, node, count: (known?.count ?? 0) + 1, lastAtMs: now(), examples });
-    }
     const foreignNodes = (topic: string): ReadonlySet<string> =>
       new Set(
         (pipeline.line()?.foreign ?? [])

@@ -1,7 +1,20 @@
 import type { Socket } from "node:net";
 
-/** Largest MQTT frame before and after sign-in, bytes of its remaining length. */
-const frameLimits = { beforeSignIn: 2 * 1024, afterSignIn: 64 * 1024 + 512 } as const;
+/** Control packet types that are told apart here (MQTT 3.1.1 §2.2.1). */
+const connectType = 1;
+const subscribeType = 8;
+const unsubscribeType = 10;
+
+/** Largest MQTT frame, bytes of its remaining length: before sign-in, after it, and of filters, which cost most for each byte. */
+const frameLimits = { beforeSignIn: 2 * 1024, afterSignIn: 64 * 1024 + 512, filters: 2 * 1024 } as const;
+
+/** A frame that ends its connection. */
+export interface BadFrame {
+  /** Of its remaining length; null where the header is none. */
+  readonly bytes: number | null;
+  /** It is a CONNECT, which may be answered. */
+  readonly isConnect: boolean;
+}
 
 /** Follows the frames of one connection without copying, and can hold back its reading. */
 export interface FrameGuard {
@@ -17,29 +30,42 @@ class FrameCounter {
   private skip = 0;
   private shift = -1;
   private length = 0;
+  private type = 0;
+  private limit: number = frameLimits.beforeSignIn;
 
-  /** The length of a frame that is over `limit`, or null; -1 for a header that is none. */
-  take(chunk: Uint8Array, limit: number): number | null {
-    let place = 0;
-    while (place < chunk.length) {
+  signedIn(): void {
+    this.limit = frameLimits.afterSignIn;
+  }
+
+  private limitOfType(): number {
+    const isOfFilters = this.type === subscribeType || this.type === unsubscribeType;
+    return isOfFilters ? Math.min(this.limit, frameLimits.filters) : this.limit;
+  }
+
+  /** The first frame that can't be taken; null when there is none. */
+  take(chunk: Uint8Array): BadFrame | null {
+    let index = 0;
+    while (index < chunk.length) {
       if (this.skip > 0) {
-        const step = Math.min(this.skip, chunk.length - place);
+        const step = Math.min(this.skip, chunk.length - index);
         this.skip -= step;
-        place += step;
+        index += step;
         continue;
       }
-      const byte = chunk[place] as number;
-      place += 1;
+      const byte = chunk[index] as number;
+      index += 1;
       if (this.shift < 0) {
+        this.type = byte >> 4;
         this.shift = 0;
         this.length = 0;
         continue;
       }
       this.length += (byte & 0x7f) * 2 ** this.shift;
       this.shift += 7;
-      if (this.length > limit) return this.length;
+      const isConnect = this.type === connectType;
+      if (this.length > this.limitOfType()) return { bytes: this.length, isConnect };
       if ((byte & 0x80) !== 0) {
-        if (this.shift >= 28) return -1;
+        if (this.shift >= 28) return { bytes: null, isConnect };
         continue;
       }
       this.skip = this.length;
@@ -50,28 +76,26 @@ class FrameCounter {
 }
 
 /**
- * Puts the guard between a socket and the broker, which has no limit of its own: a frame over the limit ends the
- * connection before it is buffered. `onTooLong` is told its length.
+ * Puts the guard between a socket and the broker, which has no limit of its own: a frame over the limit never reaches it.
+ * `onBad` is told, once, and ends the connection.
  */
-export function guardFrames(socket: Socket, onTooLong: (bytes: number) => void): FrameGuard {
+export function guardFrames(socket: Socket, onBad: (frame: BadFrame) => void): FrameGuard {
   const read = socket.read.bind(socket);
   const counter = new FrameCounter();
-  let limit: number = frameLimits.beforeSignIn;
   let held = false;
+  let ended = false;
   socket.read = (size?: number) => {
-    if (held) return null;
+    if (held || ended) return null;
     const chunk = read(size) as Uint8Array | null;
     if (chunk === null) return null;
-    const tooLong = counter.take(chunk, limit);
-    if (tooLong === null) return chunk;
-    onTooLong(tooLong);
-    socket.destroy();
+    const bad = counter.take(chunk);
+    if (bad === null) return chunk;
+    ended = true;
+    onBad(bad);
     return null;
   };
   return {
-    signedIn() {
-      limit = frameLimits.afterSignIn;
-    },
+    signedIn: () => counter.signedIn(),
     hold() {
       held = true;
     },

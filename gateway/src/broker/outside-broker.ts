@@ -1,7 +1,7 @@
 import { gatewayTopic, parseTopic, protocolVersion } from "@drumlin/firmware-protocol";
 import { connect, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
 import type { Journal } from "../journal/index.ts";
-import type { Broker } from "./create-broker.ts";
+import type { Broker } from "./broker.ts";
 import type { BrokerRefusalCode } from "./refusals.ts";
 
 const longestPayload = 64 * 1024;

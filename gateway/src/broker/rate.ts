@@ -22,13 +22,27 @@ export class Allowance {
     this.atMs = nowMs;
   }
 
-  /** Takes one pack out; gives for how long the node must now be held back, ms (0: not at all). */
-  take(bytes: number, nowMs: number): number {
+  private regain(nowMs: number): void {
     const { packsPerSecond, bytesPerSecond, burstSeconds } = this.limits;
     const passedS = Math.max(0, nowMs - this.atMs) / 1000;
     this.atMs = nowMs;
-    this.packs = Math.min(packsPerSecond * burstSeconds, this.packs + passedS * packsPerSecond) - 1;
-    this.bytes = Math.min(bytesPerSecond * burstSeconds, this.bytes + passedS * bytesPerSecond) - bytes;
+    this.packs = Math.min(packsPerSecond * burstSeconds, this.packs + passedS * packsPerSecond);
+    this.bytes = Math.min(bytesPerSecond * burstSeconds, this.bytes + passedS * bytesPerSecond);
+  }
+
+  /** Takes one pack out; gives for how long the node must now be held back, ms (0: not at all). */
+  take(bytes: number, nowMs: number): number {
+    const { packsPerSecond, bytesPerSecond } = this.limits;
+    this.regain(nowMs);
+    this.packs -= 1;
+    this.bytes -= bytes;
     return Math.max(0, (-this.packs / packsPerSecond) * 1000, (-this.bytes / bytesPerSecond) * 1000);
+  }
+
+  /** Whether nothing of it is used up. */
+  isWhole(nowMs: number): boolean {
+    this.regain(nowMs);
+    const { packsPerSecond, bytesPerSecond, burstSeconds } = this.limits;
+    return this.packs >= packsPerSecond * burstSeconds && this.bytes >= bytesPerSecond * burstSeconds;
   }
 }

@@ -4,7 +4,7 @@ import { isLoopback } from "./addresses.ts";
 import { calls, type NeededRole } from "./calls.ts";
 import type { HttpComponents, HttpOptions } from "./components.ts";
 import { Refusal } from "./refusal.ts";
-import { type SessionCookie, sessionCookie } from "./session-cookie.ts";
+import { deviceCookie, type SessionCookie, sessionCookie } from "./session-cookie.ts";
 
 const asked = new WeakMap<object, Who>();
 
@@ -22,6 +22,7 @@ export function signedBy(request: FastifyRequest): string {
 /** Lets requests in by role, and tells later whether they would still be let in. */
 export interface Gate {
   readonly cookie: SessionCookie;
+  readonly deviceCookie: SessionCookie;
   /** Throws Refusal `host-not-allowed`, `origin-not-allowed`, `sign-in-needed`, `account-needed`, `role-not-enough`. */
   check(request: FastifyRequest, reply: FastifyReply): void;
   /** Whether the request would be let in now: a stream ends when its session, token or person has gone. */
@@ -82,6 +83,7 @@ export function createGate(
 
   return {
     cookie,
+    deviceCookie: deviceCookie({ tls: tls !== null, port }),
     check(request, reply) {
       // Without an account nothing but the name tells the own page from another one that resolves to this machine.
       const trusting = signedIn !== null || !accounts.people.exist();

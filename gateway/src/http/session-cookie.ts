@@ -1,7 +1,7 @@
 import type { FastifyRequest } from "fastify";
 import { longestMs } from "../accounts/index.ts";
 
-/** The cookie of a session: its name, its text for `set-cookie`, and its secret in a request. */
+/** A cookie that carries a secret: its name, its text for `set-cookie`, and its secret in a request. */
 export interface SessionCookie {
   readonly name: string;
   /** For `set-cookie`; null takes the cookie away. */
@@ -10,22 +10,34 @@ export interface SessionCookie {
   secretOf(request: FastifyRequest): string | null;
 }
 
+/** Longest that browsers keep a cookie (RFC 6265bis draft, §5.5: 400 days). */
+const deviceMs = 400 * 86_400_000;
+
+interface CookieOptions {
+  readonly tls: boolean;
+  readonly port: number;
+}
+
+/** The cookie of a person's session. */
+export function sessionCookie(options: CookieOptions): SessionCookie {
+  return secretCookie("drumlin", longestMs, options);
+}
+
+/** The cookie by which a device is known on which somebody has signed in; it lets nobody in. */
+export function deviceCookie(options: CookieOptions): SessionCookie {
+  return secretCookie("drumlin-device", deviceMs, options);
+}
+
 /**
  * HttpOnly, SameSite=Strict, whole path (RFC 6265bis); under TLS also Secure, with the `__Host-` name that no other
  * machine can set. The port is in the name, since cookies are shared by the ports of a machine.
  */
-export function sessionCookie({
-  tls,
-  port,
-}: {
-  readonly tls: boolean;
-  readonly port: number;
-}): SessionCookie {
-  const name = `${tls ? "__Host-" : ""}drumlin-${port}`;
+function secretCookie(kind: string, keptMs: number, { tls, port }: CookieOptions): SessionCookie {
+  const name = `${tls ? "__Host-" : ""}${kind}-${port}`;
   return {
     name,
     text(secret) {
-      const age = secret === null ? 0 : longestMs / 1000;
+      const age = secret === null ? 0 : keptMs / 1000;
       return `${name}=${secret ?? ""}; Path=/; Max-Age=${age}; HttpOnly; SameSite=Strict${tls ? "; Secure" : ""}`;
     },
     secretOf(request) {

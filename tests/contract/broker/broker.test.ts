@@ -32,7 +32,7 @@ async function bench(
   const broker = await createBroker(
     {
       journal,
-      credentials: { verify: async () => true, inForce: () => "one" },
+      credentials: { verify: async () => true, inForce: () => "one", isCostly: () => false },
       now,
       onRefused: (code) => refused.push(code),
     },

@@ -10,7 +10,7 @@ import { Refusal } from "../refusal.ts";
 export function accountsRoutes(
   server: FastifyInstance,
   { accounts }: HttpComponents,
-  { cookie }: Gate,
+  { cookie, deviceCookie }: Gate,
   options: HttpOptions & { readonly plain: () => boolean },
 ): void {
   const meOf = (who: Who | null): Me => ({
@@ -19,10 +19,15 @@ export function accountsRoutes(
     plain: options.plain(),
     given: options.signedIn !== undefined && options.signedIn !== null,
   });
-  async function begin(reply: FastifyReply, name: string, password: string, address: string): Promise<Me> {
-    const { person, secret } = await accounts.signIn({ name, password, address });
-    reply.header("set-cookie", cookie.text(secret));
-    return meOf({ kind: "person", name: person.name, role: person.role });
+  async function begin(
+    request: FastifyRequest,
+    reply: FastifyReply,
+    { name, password }: { readonly name: string; readonly password: string },
+  ): Promise<Me> {
+    const device = deviceCookie.secretOf(request);
+    const signedIn = await accounts.signIn({ name, password, address: request.ip, device });
+    reply.header("set-cookie", [cookie.text(signedIn.secret), deviceCookie.text(signedIn.device)]);
+    return meOf({ kind: "person", name: signedIn.person.name, role: signedIn.person.role });
   }
   function endSession(request: FastifyRequest): void {
     const secret = cookie.secretOf(request);
@@ -33,11 +38,10 @@ export function accountsRoutes(
   server.post("/api/set-up", async (request, reply) => {
     const { code, name, password } = bodyOf(setUpSchema, request.body);
     await accounts.setUp({ code, name, password, address: request.ip });
-    return begin(reply, name, password, request.ip);
+    return begin(request, reply, { name, password });
   });
   server.post("/api/sign-in", async (request, reply) => {
-    const { name, password } = bodyOf(signInSchema, request.body);
-    const me = await begin(reply, name, password, request.ip);
+    const me = await begin(request, reply, bodyOf(signInSchema, request.body));
     endSession(request);
     return me;
   });
@@ -51,8 +55,9 @@ export function accountsRoutes(
     const who = whoAsked(request);
     if (who?.kind !== "person" || !accounts.people.find(who.name))
       throw new Refusal("person-unknown", "Only somebody with a password can change it.");
-    await accounts.signIn({ name: who.name, password: current, address: request.ip });
+    const device = deviceCookie.secretOf(request);
+    await accounts.signIn({ name: who.name, password: current, address: request.ip, device });
     await accounts.people.setPassword(who.name, password, who.name);
-    return begin(reply, who.name, password, request.ip);
+    return begin(request, reply, { name: who.name, password });
   });
 }

@@ -1,0 +1,73 @@
+import { parseTopic } from "@drumlin/firmware-protocol";
+import type { AedesOptions } from "aedes";
+import { answerInOrder } from "./answers.ts";
+import type { Connection } from "./connection.ts";
+import { refusedAlready } from "./connection-faults.ts";
+import { mayTell } from "./permissions.ts";
+import type { BrokerRefusalCode } from "./refusals.ts";
+import type { Shared } from "./shared.ts";
+
+const longestPayload = 64 * 1024;
+
+type AuthorizePublish = NonNullable<AedesOptions["authorizePublish"]>;
+/** The parts of a packet that are looked at, and may be taken out of circulation. */
+type PublishedPacket = Pick<Parameters<AuthorizePublish>[1], "topic" | "payload" | "qos" | "retain">;
+
+/** Whether it is what a connection left to be published after it: the library hands that in without a packet's kind. */
+function isWill(packet: object): boolean {
+  return !("cmd" in packet);
+}
+
+/** Takes what nodes publish: to the journal, or refused by name. */
+export function createPublishing({
+  components,
+  site,
+  connections,
+  intake,
+  connectionOf,
+}: Shared): AuthorizePublish {
+  const { journal, now, onRefused, foreignNodes } = components;
+  const answering = { intake, now, onRefused };
+
+  /** Why a packet can't be taken; null when it can. */
+  function refusalOf(
+    packet: PublishedPacket,
+    connection: Connection | undefined,
+  ): readonly [code: BrokerRefusalCode, detail: string] | null {
+    const node = connection?.node ?? null;
+    const isMapped = node !== null && (foreignNodes?.(packet.topic).has(node) ?? false);
+    const topic = parseTopic(packet.topic);
+    // A will can come when its client is gone; only a presence can be one.
+    const isOwn = connection
+      ? mayTell(site, node, packet.topic)
+      : topic.ok && topic.site === site && topic.kind === "presence";
+    if (!isOwn && !isMapped) return ["topic-not-yours", packet.topic.slice(0, 200)];
+    if (packet.qos === 2) return ["qos-2-not-taken", packet.topic];
+    const { length } = packet.payload;
+    return length > longestPayload ? ["payload-too-long", `${length} bytes`] : null;
+  }
+
+  return (client, packet: PublishedPacket, callback) => {
+    const connection = client ? connectionOf(client) : undefined;
+    if (connection && isWill(packet) && connections.hasOther(connection)) {
+      // The node lives on another connection: the late end of this one says nothing of it.
+      callback(refusedAlready("will of a connection that was replaced"));
+      return;
+    }
+    const node = connection?.node ?? null;
+    const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
+    const refusal = refusalOf(packet, connection);
+    let written: Promise<unknown> = Promise.resolve();
+    if (refusal) {
+      onRefused(refusal[0], node, refusal[1]);
+      // Lets it through to nobody: acknowledged, since 3.1.1 has no other answer that does not bring it again.
+      packet.topic = `$refused/${node ?? "unknown"}`;
+      packet.payload = Buffer.alloc(0);
+    } else written = journal.append({ kind: "message", topic: packet.topic, payload });
+    // Nobody hears nodes but the journal: nothing of theirs is kept for later subscribers.
+    packet.retain = false;
+    if (connection && node !== null)
+      answerInOrder(answering, { connection, node, written, bytes: payload.length }, callback);
+    else written.then(() => callback(), callback);
+  };
+}
