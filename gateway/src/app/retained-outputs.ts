@@ -49,14 +49,16 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
   }
 
   const unsubscribe = needs.subscribe(({ key, view }) => {
-    if (key?.startsWith("point/"))
-      put("points", key.slice("point/".length), () => JSON.stringify(view().data));
-    else if (key?.startsWith("drum/"))
-      put("drums", key.slice("drum/".length), () => JSON.stringify(view().data));
+    const text = () => {
+      const event = view();
+      return event ? JSON.stringify(event.data) : "";
+    };
+    if (key?.startsWith("point/")) put("points", key.slice("point/".length), text);
+    else if (key?.startsWith("drum/")) put("drums", key.slice("drum/".length), text);
     else if (key === null) {
       const event = view();
-      if (event.event === "alarm") putAlarm(event.data.alarm);
-      else if (event.event === "line") all();
+      if (event?.event === "alarm") putAlarm(event.data.alarm);
+      else if (event?.event === "line") all();
     }
   });
   const flushing = setInterval(flush, everyMs);

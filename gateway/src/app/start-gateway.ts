@@ -8,7 +8,6 @@ import {
   type OutsideBrokerOptions,
   type RateLimits,
 } from "../broker/index.ts";
-import { fillCell, learnedCell, nothingLearned, waterCell } from "../fills/index.ts";
 import { createHttp, type GivenAct, type TlsFiles } from "../http/index.ts";
 import { openJournal } from "../journal/index.ts";
 import { openLogbook } from "../logbook/index.ts";
@@ -116,7 +115,8 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       engineMs: clock.engineMs,
       calendar,
       simulated: options.simulated === true,
-      learned: (drum) => pipeline.board.get(learnedCell, drum) ?? nothingLearned(),
+      board: pipeline.board,
+      line: () => pipeline.line(),
     });
     const waitingActs = new Map<string, (refused: ActRefused | null) => void>();
     const counts: GatewayCounts = {
@@ -214,10 +214,6 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
       journal.firstSeq,
       logbookRecords(logbook, calendar),
     );
-    const restored = pipeline.line();
-    if (restored) live.useLine(restored);
-    for (const cell of [fillCell, waterCell])
-      for (const [, outcome] of pipeline.board.entries<Outcome>(cell)) live.take(outcome, 0);
     for await (const entries of journal.read(fromSeq)) {
       time.take(entries);
       driver.takeAll(entries);
@@ -347,7 +343,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     const http = await createHttp(
       {
         lineView: () => live.lineView(),
-        line: () => live.line(),
+        line: () => pipeline.line(),
         lineFile,
         rawContact: (channel) => live.rawContact(channel),
         standing,

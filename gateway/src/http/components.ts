@@ -16,7 +16,8 @@ export type GivenAct = Act extends infer One ? (One extends Act ? Omit<One, "id"
 export interface Told {
   /** Point, drum, fill or node; null for what is news of its own and never merged. */
   readonly key: string | null;
-  readonly view: () => LiveEvent;
+  /** Null where it is no longer on the line. */
+  readonly view: () => LiveEvent | null;
 }
 
 /** What became of a change of the line file. */

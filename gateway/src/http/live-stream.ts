@@ -36,6 +36,11 @@ export function serveLive(
     if (!over) response.write(chunk);
   }
 
+  function send({ view }: Told, seq: number): void {
+    const event = view();
+    if (event) write(text(event, seq));
+  }
+
   function flush(): void {
     if (response.writableLength > mostUnread) {
       slowSinceMs ??= components.elapsedMs();
@@ -43,7 +48,7 @@ export function serveLive(
       return;
     }
     slowSinceMs = null;
-    for (const { told, seq } of latest.values()) write(text(told.view(), seq));
+    for (const { told, seq } of latest.values()) send(told, seq);
     latest.clear();
   }
 
@@ -72,7 +77,7 @@ export function serveLive(
     if (key?.startsWith("point/") && options.points && !options.points.has(key.slice("point/".length)))
       return;
     // Alarms and lines are never merged: each is news of its own.
-    if (key === null) write(text(told.view(), seq));
+    if (key === null) send(told, seq);
     else {
       latest.delete(key);
       latest.set(key, { told, seq });

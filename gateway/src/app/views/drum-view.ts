@@ -5,10 +5,9 @@ import {
   tripVolumeL,
   usualDurationMs,
   usualFlowLPerMin,
-} from "../fills/index.ts";
-import type { DrumView, fillView, iso, Quantity } from "../http/index.ts";
-import type { Drum } from "../line/index.ts";
-import type { Measurement } from "../measurements/index.ts";
+} from "../../fills/index.ts";
+import type { DrumView, fillView, iso, Quantity } from "../../http/index.ts";
+import type { Drum } from "../../line/index.ts";
 
 /** What a drum's card is made of. */
 export interface DrumFacts {
@@ -21,7 +20,8 @@ export interface DrumFacts {
   readonly flowLPerMin: number | null;
   /** Whether anything tells of its inflow now. */
   readonly inflowKnown: boolean;
-  readonly float: (id: string) => Measurement | null;
+  /** 1 wet, 0 dry; null while nothing about now is known. */
+  readonly floatState: (id: string) => number | null;
   readonly changedAtMs: (id: string) => number | null;
   /** The supply may carry chlorine or chloramine. */
   readonly disinfected: boolean;
@@ -30,7 +30,6 @@ export interface DrumFacts {
   readonly nowMs: number;
   readonly iso: typeof iso;
   readonly fillView: typeof fillView;
-  readonly isCurrent: (measurement: Measurement) => boolean;
 }
 
 function missingOf(drum: Drum, facts: DrumFacts): string[] {
@@ -101,11 +100,10 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
     fill: facts.fill && running ? facts.fillView(facts.fill) : null,
     expectedEnd: iso(expectedEndMs(drum, facts, flow, tripsAtL)),
     floats: drum.floats.map((float) => {
-      const state = facts.float(float.id);
-      const known = state !== null && state.value !== null && facts.isCurrent(state);
+      const state = facts.floatState(float.id);
       return {
         role: float.role,
-        state: known ? (state.value === 1 ? "wet" : "dry") : "unknown",
+        state: state === null ? "unknown" : state === 1 ? "wet" : "dry",
         changedAt: iso(facts.changedAtMs(float.id)),
       };
     }),

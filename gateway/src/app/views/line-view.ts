@@ -1,0 +1,76 @@
+import { fillCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
+import { type DrumView, fillView, type LineView } from "../../http/index.ts";
+import type { Drum, Line } from "../../line/index.ts";
+import { latestCell } from "../../measurements/index.ts";
+import { fillTurned } from "../in-calendar.ts";
+import { type DrumFacts, drumView } from "./drum-view.ts";
+import { nodeViews } from "./node-view.ts";
+import { pointView } from "./point-view.ts";
+import { currentOf, iso, type Looking, quantitiesOf, quantityView } from "./quantity-view.ts";
+
+function isFedAlone(line: Line, drum: Drum): boolean {
+  return line.drums.every((other) => other.id === drum.id || other.fedBy !== drum.fedBy);
+}
+
+/** By the drum's own meter, else by the run at the point that feeds it alone, L/min. */
+function flowInto(looking: Looking, line: Line, drum: Drum): number | null {
+  const own = currentOf(looking, `drum/${drum.id}/flow`);
+  if (own) return own.measurement.value;
+  return isFedAlone(line, drum) ? (looking.board.get(runCell, drum.fedBy)?.flowLPerMin ?? null) : null;
+}
+
+function isInflowKnown(looking: Looking, line: Line, drum: Drum): boolean {
+  const run = looking.board.get(runCell, drum.fedBy);
+  if (run?.flowing === false) return true;
+  const own = [`drum/${drum.id}/flow`, `drum/${drum.id}/volume`, `inlet/${drum.id}/state`];
+  const isHeard = own.some((series) => (currentOf(looking, series)?.measurement.value ?? null) !== null);
+  return isHeard || (run?.flowing === true && isFedAlone(line, drum));
+}
+
+/** A drum as its card shows it, from the board. */
+export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
+  const { board, nowMs } = looking;
+  const floatSeries = (id: string) => `float/${id}/state`;
+  return drumView(drum, {
+    volume: quantityView(looking, "drum", drum.id, "volume"),
+    fill: board.get(fillCell, drum.id) ?? null,
+    water: board.get(waterCell, drum.id) ?? null,
+    learned: board.get(learnedCell, drum.id) ?? nothingLearned(),
+    flowLPerMin: flowInto(looking, line, drum),
+    inflowKnown: isInflowKnown(looking, line, drum),
+    quantities: quantitiesOf(looking, "drum", drum.id),
+    disinfected: line.disinfectant !== "none",
+    nowMs,
+    iso: ((ms: number | null) => iso(looking, ms)) as DrumFacts["iso"],
+    fillView: (fill) => fillView(fillTurned(fill, looking.at)),
+    floatState: (id) => currentOf(looking, floatSeries(id))?.measurement.value ?? null,
+    changedAtMs: (id) => board.get(latestCell, floatSeries(id))?.changedAtMs ?? null,
+  });
+}
+
+function removalOf(looking: Looking, from: string, to: string): number | null {
+  const feed = quantityView(looking, "point", from, "conductivity25").value;
+  const out = quantityView(looking, "point", to, "conductivity25").value;
+  return feed && out !== null ? Math.max(0, 1 - out / feed) : null;
+}
+
+/** The whole line as it is now. */
+export function lineView(looking: Looking, line: Line, simulated: boolean): LineView {
+  return {
+    site: line.site,
+    title: line.title,
+    simulated,
+    now: iso(looking, looking.nowMs),
+    points: line.points.map((point) => pointView(looking, line, point)),
+    stages: line.stages.map(({ id, title, kind, from, to }) => ({
+      id,
+      title,
+      kind,
+      from,
+      to,
+      removal: removalOf(looking, from, to),
+    })),
+    drums: line.drums.map((drum) => viewOfDrum(looking, line, drum)),
+    nodes: nodeViews(looking),
+  };
+}
