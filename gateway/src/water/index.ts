@@ -21,6 +21,7 @@ export {
   concentrationFactor,
   type MembranePressures,
   type MembraneState,
+  type MembraneTemperature,
   meanFeedFactor,
   membraneTemperatureFactor,
   netDrivingPressureKPa,

@@ -50,7 +50,8 @@ const thinFilmK = { warm: 2640, cold: 3020 } as const;
 
 /**
  * Flow through a thin-film membrane at 0–45 °C over that at 25 °C, at one pressure: exp(u (1/298 - 1/(273 + T))), u 2640
- * K from 25 °C up and 3020 K below, as membrane makers print it. Throws OutOfRange.
+ * K from 25 °C up and 3020 K below, as membrane makers print it. Other makers' charts are milder in the cold: 0.48 here, up
+ * to 0.58 there at 5 °C. Throws OutOfRange.
  */
 export function membraneTemperatureFactor(tC: Celsius): number {
   requireInRange("water temperature", tC, 0, 45, "Cel");
@@ -76,9 +77,20 @@ export function netDrivingPressureKPa(pressures: MembranePressures): number {
   return net;
 }
 
-/** A membrane at work, as one moment or as the state that moments are compared with. */
-export interface MembraneState extends MembranePressures {
+/** Temperature of the water, and what its membrane's maker prints for it where that is known. */
+export interface MembraneTemperature {
   readonly tC: Celsius;
+  /** Flow over flow at 25 °C (0.1–5), from the maker's chart; left out: `membraneTemperatureFactor`. */
+  readonly temperatureFactor?: number | undefined;
+}
+
+/** A membrane at work, as one moment or as the state that moments are compared with. */
+export interface MembraneState extends MembranePressures, MembraneTemperature {}
+
+function temperatureFactorOf({ tC, temperatureFactor }: MembraneTemperature): number {
+  if (temperatureFactor === undefined) return membraneTemperatureFactor(tC);
+  requireInRange("temperature factor", temperatureFactor, 0.1, 5, "1");
+  return temperatureFactor;
 }
 
 /** Permeate flow, L/min, as it would be in the standard state: ASTM D4516. Throws OutOfRange. */
@@ -88,24 +100,24 @@ export function normalizedFlow(
   standard: MembraneState,
 ): number {
   requireInRange("permeate flow", permeate, 0, 100_000, "L/min");
-  const of = ({ tC, ...pressures }: MembraneState) =>
-    netDrivingPressureKPa(pressures) * membraneTemperatureFactor(tC);
+  const of = ({ tC, temperatureFactor, ...pressures }: MembraneState) =>
+    netDrivingPressureKPa(pressures) * temperatureFactorOf({ tC, temperatureFactor });
   return permeate * (of(standard) / of(actual));
 }
 
 /** What salt passage is normalised from and to. */
-export interface PassageState {
+export interface PassageState extends MembraneTemperature {
   readonly permeateLPerMin: LitrePerMin;
-  readonly tC: Celsius;
   /** Concentration of the feed, and of the mean along the membrane, in any one unit. */
   readonly feed: number;
   readonly meanFeed: number;
 }
 
 /**
- * Salt passage (0–1) as it would be in the standard state: SPa × (flow a / flow s) × (STCF s / STCF a) × (mean a /
- * mean s) × (feed s / feed a), the form of ASTM D4516, with the salt's temperature factor taken as the water's
- * (common practice, no source). Throws OutOfRange.
+ * Salt passage (0–1) as it would be in the standard state, where the membrane gives the standard flow: SPa × (flow a /
+ * flow s) × (STCF s / STCF a) × (mean s / mean a) × (feed a / feed s), the form of ASTM D4516: salt passes by the mean
+ * along the membrane, and is told against the feed. The salt's temperature factor is taken as the water's, as makers do
+ * where they print no other. Throws OutOfRange.
  */
 export function normalizedPassage(passage: number, actual: PassageState, standard: PassageState): number {
   requireInRange("salt passage", passage, 0, 1, "1");
@@ -117,8 +129,8 @@ export function normalizedPassage(passage: number, actual: PassageState, standar
   return (
     passage *
     (actual.permeateLPerMin / standard.permeateLPerMin) *
-    (membraneTemperatureFactor(standard.tC) / membraneTemperatureFactor(actual.tC)) *
-    (actual.meanFeed / standard.meanFeed) *
-    (standard.feed / actual.feed)
+    (temperatureFactorOf(standard) / temperatureFactorOf(actual)) *
+    (standard.meanFeed / actual.meanFeed) *
+    (actual.feed / standard.feed)
   );
 }

@@ -90,6 +90,37 @@ describe("membrane", () => {
     );
     expect(() => normalizedPassage(2, standard, standard)).toThrow("from 0 to 1");
   });
+  it("one membrane has one passage in the standard state, whatever its recovery was: salt goes by the mean", () => {
+    // A membrane of one permeability for salt: permeate = B × factor × mean / flow.
+    const passageOf = (flow: number, tC: number, feed: number, share: number) => {
+      const meanFeed = feed * meanFeedFactor(share);
+      const state = { permeateLPerMin: flow, tC, feed, meanFeed };
+      return { state, passage: (0.02 * membraneTemperatureFactor(tC) * meanFeed) / flow / feed };
+    };
+    const flow = fc.double({ min: 0.5, max: 2, noNaN: true });
+    const feed = fc.double({ min: 100, max: 2000, noNaN: true });
+    const tC = fc.double({ min: 5, max: 35, noNaN: true });
+    const standard = passageOf(1, 25, 400, 0.25);
+    fc.assert(
+      fc.property(
+        flow,
+        tC,
+        feed,
+        fc.double({ min: 0.05, max: 0.8, noNaN: true }),
+        (at, warm, salt, share) => {
+          const { state, passage } = passageOf(at, warm, salt, share);
+          fc.pre(passage <= 1);
+          return Math.abs(normalizedPassage(passage, state, standard.state) / standard.passage - 1) < 1e-9;
+        },
+      ),
+    );
+  });
+  it("a maker's temperature factor goes before our own", () => {
+    const cold = { ...state, tC: 10 };
+    const given = { ...cold, temperatureFactor: 0.62 };
+    expect(normalizedFlow(2, given, { ...state, temperatureFactor: 1 })).toBeCloseTo(2 / 0.62, 12);
+    expect(() => normalizedFlow(2, { ...cold, temperatureFactor: 0 }, state)).toThrow("temperature factor");
+  });
 });
 
 describe("carbon", () => {

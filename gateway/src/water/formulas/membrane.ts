@@ -16,6 +16,13 @@ const tC = (text: string) => quantity("Cel", 0, 45, text);
 const kPa = (text: string) => quantity("kPa", 0, 10_000, text);
 const flow = (text: string) => quantity("L/min", 0, 100_000, text);
 const some = (text: string) => quantity("1", 1e-3, 1e6, text);
+const temperatureFactor = (text: string) =>
+  quantity(
+    "1",
+    0.1,
+    5,
+    `${text}, flow over flow at 25 °C by the maker's chart; left out: membrane-temperature`,
+  );
 const recovery = quantity("1", 0.001, 0.99, "share of the feed that becomes permeate");
 const thinFilm =
   "exponential correction of thin-film membranes, 2640 and 3020 K (membrane makers' printed charts)";
@@ -78,7 +85,8 @@ export const membraneFormulas = [
     id: "membrane-temperature",
     title: "Permeate flow of a membrane at a temperature over that at 25 °C",
     source: thinFilm,
-    holds: "Thin-film membranes, 0 to 45 °C, at one pressure.",
+    holds:
+      "Thin-film membranes, 0 to 45 °C, at one pressure. Makers' charts differ in the cold: 0.48 here, up to 0.58 elsewhere at 5 °C; the membrane's own chart comes first.",
     example: { temperature: 15 },
     inputs: { temperature: tC("water temperature") },
     outputs: {
@@ -100,12 +108,14 @@ export const membraneFormulas = [
     inputs: {
       permeate: flow("permeate flow"),
       temperature: tC("water temperature"),
+      factor: temperatureFactor("temperature factor").optional(),
       feed: kPa("feed pressure"),
       drop: kPa("feed less reject pressure").default(0),
       permeatePressure: kPa("permeate pressure").default(0),
       osmoticFeed: kPa("osmotic pressure of the mean feed").default(0),
       osmoticPermeate: kPa("osmotic pressure of the permeate").default(0),
       standardTemperature: tC("standard temperature").default(25),
+      standardFactor: temperatureFactor("standard temperature factor").optional(),
       standardFeed: kPa("standard feed pressure"),
       standardDrop: kPa("standard drop").default(0),
       standardPermeatePressure: kPa("standard permeate pressure").default(0),
@@ -142,8 +152,8 @@ export const membraneFormulas = [
       return {
         flow: normalizedFlow(
           given.permeate,
-          { ...actual, tC: given.temperature },
-          { ...standard, tC: given.standardTemperature },
+          { ...actual, tC: given.temperature, temperatureFactor: given.factor },
+          { ...standard, tC: given.standardTemperature, temperatureFactor: given.standardFactor },
         ),
         netPressure,
         standardNetPressure,
@@ -154,7 +164,8 @@ export const membraneFormulas = [
     id: "membrane-passage",
     title: "Salt passage in the standard state",
     source: `${d4516}; the salt's temperature factor taken as the water's (common practice, no source)`,
-    holds: "Steady running, high rejection. Concentrations in any one unit.",
+    holds:
+      "Steady running, high rejection. Concentrations in any one unit. The standard flow is what the membrane gives in the standard state: membrane-flow gives it.",
     example: {
       passage: "3 %",
       permeate: 0.2,
@@ -169,10 +180,12 @@ export const membraneFormulas = [
       passage: quantity("1", 0, 1, "salt passage as measured"),
       permeate: quantity("L/min", 1e-6, 100_000, "permeate flow"),
       temperature: tC("water temperature"),
+      factor: temperatureFactor("temperature factor").optional(),
       feed: some("concentration of the feed"),
       meanFeed: some("mean along the membrane"),
-      standardPermeate: quantity("L/min", 1e-6, 100_000, "standard permeate flow"),
+      standardPermeate: quantity("L/min", 1e-6, 100_000, "permeate flow in the standard state"),
       standardTemperature: tC("standard temperature").default(25),
+      standardFactor: temperatureFactor("standard temperature factor").optional(),
       standardFeed: some("standard feed"),
       standardMeanFeed: some("standard mean"),
     },
@@ -183,12 +196,14 @@ export const membraneFormulas = [
         {
           permeateLPerMin: given.permeate,
           tC: given.temperature,
+          temperatureFactor: given.factor,
           feed: given.feed,
           meanFeed: given.meanFeed,
         },
         {
           permeateLPerMin: given.standardPermeate,
           tC: given.standardTemperature,
+          temperatureFactor: given.standardFactor,
           feed: given.standardFeed,
           meanFeed: given.standardMeanFeed,
         },
