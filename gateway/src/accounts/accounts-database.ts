@@ -122,7 +122,11 @@ export function openAccountsDatabase(folder: string, now: () => number): Account
     close() {
       if (!open) return;
       open = false;
-      database.close();
+      try {
+        database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
+      } finally {
+        database.close();
+      }
     },
   };
 }

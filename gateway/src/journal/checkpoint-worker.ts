@@ -35,5 +35,8 @@ port.on("message", (request: CheckpointRequest) => {
   }
   const checkpoint = held.get(request.id);
   held.delete(request.id);
-  if (request.type === "save" && checkpoint) saving = saving.then(() => save(request.id, checkpoint));
+  if (request.type !== "save") return;
+  if (checkpoint) saving = saving.then(() => save(request.id, checkpoint));
+  // It was given to a thread that has ended since.
+  else port.postMessage({ id: request.id, error: "the state to be written is gone" });
 });

@@ -4,15 +4,21 @@ import type { CheckpointRequest } from "./checkpoint-worker.ts";
 import { type Checkpoint, JournalError } from "./journal.ts";
 
 /** Checkpoints of a data folder, written by a thread of their own that starts with the first one. */
-export function createCheckpoints(folder: string) {
+export function createCheckpoints(folder: string, onThread: (worker: Worker) => void = () => {}) {
   let worker: Worker | null = null;
   let lastId = 0;
+  let trouble: string | null = null;
+  let isClosing = false;
   const waiting = new Map<number, { resolve: () => void; reject: (error: Error) => void }>();
 
-  function failAll(error: Error): void {
-    for (const { reject } of waiting.values()) reject(new JournalError("journal-failed", error.message));
-    waiting.clear();
+  /** What waits fails by name; the next checkpoint starts a new thread. */
+  function lost(from: Worker, why: string): void {
+    if (worker !== from) return;
     worker = null;
+    if (!isClosing) trouble = why;
+    for (const { reject } of waiting.values())
+      reject(new JournalError("journal-failed", `The checkpoint's thread ended: ${why}`));
+    waiting.clear();
   }
 
   function thread(): Worker {
@@ -26,8 +32,10 @@ export function createCheckpoints(folder: string) {
       if (error === null) asked?.resolve();
       else asked?.reject(new JournalError("journal-failed", `The checkpoint could not be written: ${error}`));
     });
-    started.on("error", failAll);
+    started.on("error", (error) => lost(started, error instanceof Error ? error.message : String(error)));
+    started.on("exit", (code) => lost(started, `exit code ${code}`));
     worker = started;
+    onThread(started);
     return started;
   }
 
@@ -48,10 +56,14 @@ export function createCheckpoints(folder: string) {
         waiting.set(id, { resolve, reject });
         ask({ type: "save", id });
       });
+      trouble = null;
       return true;
     },
+    /** Why the last thread ended; null again once a checkpoint was written. */
+    trouble: (): string | null => trouble,
     load: () => createCheckpointFile(folder).load(),
     async close(): Promise<void> {
+      isClosing = true;
       const open = worker;
       if (!open) return;
       await new Promise<void>((resolve) => {

@@ -57,6 +57,10 @@ export interface Journal {
   readonly instance: string;
   /** Why nothing can be written now; null while all is well. The journal goes on trying. */
   readonly trouble: string | null;
+  /** Why it will never be written again in this process; null while it can. What waited was rejected. */
+  readonly ended: string | null;
+  /** Why no checkpoint was written lately; null while they are. */
+  readonly checkpointTrouble: string | null;
   /**
    * Copies the states before it returns; writes them once `whenStored` has said that all outcomes up to `seq` are stored.
    * Gives false, and writes nothing, when they are not. What lies before the older of two checkpoints, and is older or

@@ -23,6 +23,10 @@ export interface JournalOptions {
   readonly retryMs?: number;
   /** Told when writing begins to fail, and (null) when it goes again. */
   readonly onTrouble?: (trouble: string | null) => void;
+  /** Told once when the journal's thread has ended by itself: nothing more can be stored by this process. */
+  readonly onEnded?: (why: string) => void;
+  /** Told of each thread that starts. */
+  readonly onThread?: (worker: Worker) => void;
   /** Pages that a segment's file may have: stands in for a full disk in tests. */
   readonly mostPages?: number;
 }
@@ -73,6 +77,8 @@ export async function openJournal(
     keepBytes = 2 * 1024 ** 3,
     retryMs = 1000,
     onTrouble = () => {},
+    onEnded = () => {},
+    onThread = () => {},
     mostPages = 0,
   } = options;
   const lock = lockFolder(folder);
@@ -98,7 +104,7 @@ export async function openJournal(
     throw error;
   });
 
-  const checkpoints = createCheckpoints(folder);
+  const checkpoints = createCheckpoints(folder, onThread);
   const listeners: ((entries: readonly JournalEntry[]) => void)[] = [];
   const readers = new Map<
     number,
@@ -216,7 +222,14 @@ export async function openJournal(
         return;
     }
   });
-  worker.on("error", (error: Error) => fail(new JournalError("journal-failed", error.message)));
+  onThread(worker);
+  const ended = (why: string) => {
+    if (failed) return;
+    fail(new JournalError("journal-failed", `The journal's thread ended: ${why}`));
+    if (!closed) onEnded(why);
+  };
+  worker.on("error", (error: Error) => ended(error.message));
+  worker.on("exit", (code) => ended(`exit code ${code}`));
 
   return {
     append(entry, receivedAt) {
@@ -250,7 +263,10 @@ export async function openJournal(
         readId += 1;
         const id = readId;
         const rows = await new Promise<readonly StoredEntry[]>((resolve, reject) => {
-          if (failed) reject(failed);
+          if (failed) {
+            reject(failed);
+            return;
+          }
           readers.set(id, { resolve, reject });
           worker.postMessage({ type: "read", id, fromSeq: from });
         });
@@ -269,6 +285,12 @@ export async function openJournal(
     setAside: opened.setAside,
     get trouble() {
       return trouble;
+    },
+    get ended() {
+      return failed?.message ?? null;
+    },
+    get checkpointTrouble() {
+      return checkpoints.trouble();
     },
     get firstSeq() {
       return firstSeq;

@@ -1,2 +1,2 @@
 export type { SeriesBuckets, SeriesRow, SeriesStore } from "./series-store.ts";
-export { openSqliteSeries } from "./sqlite/open-sqlite-series.ts";
+export { openSqliteSeries, type SqliteSeries } from "./sqlite/open-sqlite-series.ts";

@@ -1,51 +1,9 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
-import { Worker } from "node:worker_threads";
+import type { Worker } from "node:worker_threads";
 import type { SeriesBuckets, SeriesRow, SeriesStore } from "../series-store.ts";
 import { besideBit, type RowColumns } from "./rows-store.ts";
-import type { SeriesRequest } from "./series-worker.ts";
-
-type Asked = SeriesRequest extends infer Request
-  ? Request extends SeriesRequest
-    ? Omit<Request, "id">
-    : never
-  : never;
-
-interface Thread {
-  ask(request: Asked, transfer?: ArrayBuffer[]): Promise<unknown>;
-}
-
-async function startThread(path: string, readOnly: boolean): Promise<Thread> {
-  const worker = new Worker(new URL("./series-worker.ts", import.meta.url), {
-    workerData: { path, readOnly },
-    resourceLimits: { maxYoungGenerationSizeMb: 8 },
-  });
-  const waiting = new Map<number, { resolve: (value: unknown) => void; reject: (error: Error) => void }>();
-  let lastId = 0;
-  const ready = new Promise((resolve, reject) => waiting.set(0, { resolve, reject }));
-  worker.on("message", ({ id, value, error }: { id: number; value?: unknown; error?: string }) => {
-    const asked = waiting.get(id);
-    waiting.delete(id);
-    if (error === undefined) asked?.resolve(value);
-    else asked?.reject(new Error(error));
-  });
-  worker.on("error", (error) => {
-    const failure = error instanceof Error ? error : new Error(String(error));
-    for (const { reject } of waiting.values()) reject(failure);
-    waiting.clear();
-  });
-  await ready;
-  return {
-    ask(request, transfer = []) {
-      lastId += 1;
-      const id = lastId;
-      return new Promise((resolve, reject) => {
-        waiting.set(id, { resolve, reject });
-        worker.postMessage({ ...request, id }, transfer);
-      });
-    },
-  };
-}
+import { startStoreThread } from "./store-thread.ts";
 
 function columnsOf(batch: readonly SeriesRow[]): RowColumns {
   const places = new Map<string, number>();
@@ -67,12 +25,37 @@ function columnsOf(batch: readonly SeriesRow[]): RowColumns {
   return { names: [...places.keys()], series, tMs, values, flags };
 }
 
-/** The embedded store: rows and roll-ups in one SQLite file of the data folder, a thread for writing and one for reading. */
-export async function openSqliteSeries({ folder }: { readonly folder: string }): Promise<SeriesStore> {
+/** The embedded store of a data folder. */
+export interface SqliteSeries extends SeriesStore {
+  /** What is wrong with its threads; null while both are there. */
+  trouble(): string | null;
+}
+
+/** What the store needs. */
+export interface SqliteSeriesOptions {
+  readonly folder: string;
+  /** A thread that ended is started again after so long; 1 s. */
+  readonly againMs?: number;
+  /** Told of each thread that starts. */
+  readonly onThread?: (worker: Worker) => void;
+}
+
+/**
+ * The embedded store: rows and roll-ups in one SQLite file of the data folder, a thread for writing and one for reading.
+ * While a thread is away what is asked of it rejects; it is started again. Rejects when the file can't be opened.
+ */
+export async function openSqliteSeries({
+  folder,
+  againMs = 1000,
+  onThread = () => {},
+}: SqliteSeriesOptions): Promise<SqliteSeries> {
   mkdirSync(folder, { recursive: true });
   const path = join(folder, "series.sqlite");
-  const writer = await startThread(path, false);
-  const reader = await startThread(path, true);
+  const writer = await startStoreThread({ path, readOnly: false, againMs, onThread });
+  const reader = await startStoreThread({ path, readOnly: true, againMs, onThread }).catch(async (error) => {
+    await writer.end();
+    throw error;
+  });
   return {
     async write(batch) {
       const columns = columnsOf(batch);
@@ -104,8 +87,13 @@ export async function openSqliteSeries({ folder }: { readonly folder: string }):
     async names() {
       return (await reader.ask({ type: "names" })) as string[];
     },
+    trouble: () => writer.trouble() ?? reader.trouble(),
     async close() {
-      await Promise.all([writer.ask({ type: "close" }), reader.ask({ type: "close" })]);
+      // The reader first: the writer then puts its log into the file, and the file alone is a whole copy.
+      for (const thread of [reader, writer]) {
+        await thread.ask({ type: "close" }).catch(() => {});
+        await thread.end();
+      }
     },
   };
 }

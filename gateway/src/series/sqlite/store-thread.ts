@@ -1,0 +1,107 @@
+import { Worker } from "node:worker_threads";
+import type { SeriesRequest } from "./series-worker.ts";
+
+export type Asked = SeriesRequest extends infer Request
+  ? Request extends SeriesRequest
+    ? Omit<Request, "id">
+    : never
+  : never;
+
+/** A thread of the store. One that ends by itself is told of, what was asked of it fails, and it is started again. */
+export interface StoreThread {
+  /** Rejects while the thread is away. */
+  ask(request: Asked, transfer?: ArrayBuffer[]): Promise<unknown>;
+  /** Why the thread is away; null while it is there. */
+  trouble(): string | null;
+  /** Ends it; resolves when it has ended. */
+  end(): Promise<void>;
+}
+
+export interface StoreThreadOptions {
+  readonly path: string;
+  readonly readOnly: boolean;
+  /** Waits so long before it starts again, twice as long each time that it fails, at most 60 times. */
+  readonly againMs: number;
+  /** Told of each thread that starts. */
+  readonly onThread: (worker: Worker) => void;
+}
+
+interface Waiting {
+  readonly resolve: (value: unknown) => void;
+  readonly reject: (error: Error) => void;
+}
+
+const maxSlowdown = 60;
+
+/** Starts a thread of the store. Rejects when the first start fails. */
+export async function startStoreThread(options: StoreThreadOptions): Promise<StoreThread> {
+  const { path, readOnly, againMs, onThread } = options;
+  const waiting = new Map<number, Waiting>();
+  let worker: Worker | null = null;
+  let lastId = 0;
+  let trouble: string | null = null;
+  let slowdown = 1;
+  let again: NodeJS.Timeout | undefined;
+  let isEnding = false;
+
+  function lost(from: Worker, why: string): void {
+    if (worker !== from) return;
+    worker = null;
+    trouble = why;
+    for (const { reject } of waiting.values()) reject(new Error(`The store's thread ended: ${why}`));
+    waiting.clear();
+    if (isEnding) return;
+    again = setTimeout(() => {
+      slowdown = Math.min(maxSlowdown, slowdown * 2);
+      start().catch(() => {});
+    }, againMs * slowdown);
+  }
+
+  function start(): Promise<void> {
+    const started = new Worker(new URL("./series-worker.ts", import.meta.url), {
+      workerData: { path, readOnly },
+      resourceLimits: { maxYoungGenerationSizeMb: 8 },
+    });
+    worker = started;
+    started.on("message", ({ id, value, error }: { id: number; value?: unknown; error?: string }) => {
+      const asked = waiting.get(id);
+      waiting.delete(id);
+      if (error === undefined) asked?.resolve(value);
+      else asked?.reject(new Error(error));
+    });
+    started.on("error", (error) => lost(started, error instanceof Error ? error.message : String(error)));
+    started.on("exit", (code) => lost(started, `exit code ${code}`));
+    onThread(started);
+    return new Promise<unknown>((resolve, reject) => waiting.set(0, { resolve, reject })).then(() => {
+      trouble = null;
+      slowdown = 1;
+    });
+  }
+
+  try {
+    await start();
+  } catch (error) {
+    isEnding = true;
+    clearTimeout(again);
+    throw error;
+  }
+  return {
+    ask(request, transfer = []) {
+      const there = worker;
+      if (!there)
+        return Promise.reject(new Error(`The store's thread is away: ${trouble ?? "it is ending"}`));
+      lastId += 1;
+      const id = lastId;
+      return new Promise((resolve, reject) => {
+        waiting.set(id, { resolve, reject });
+        there.postMessage({ ...request, id }, transfer);
+      });
+    },
+    trouble: () => trouble,
+    async end() {
+      isEnding = true;
+      clearTimeout(again);
+      await worker?.terminate();
+    },
+  };
+}
