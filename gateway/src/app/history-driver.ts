@@ -1,11 +1,6 @@
 import type { Calibration } from "../acts/index.ts";
 import type { Line } from "../line/index.ts";
-import {
-  aliveMs,
-  channelOfReadingSeries,
-  createMeasurements,
-  type Measurement,
-} from "../measurements/index.ts";
+import { aliveMs, channelOfReadingSeries, type Measurement, Measurements } from "../measurements/index.ts";
 import { byTimeThenTemperature, type NodePresence, type Reading } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
 
@@ -78,10 +73,11 @@ export async function* deriveMeasurements(
   fromMs: number,
   toMs: number,
 ): AsyncGenerator<Measurement> {
-  const measurements = createMeasurements();
+  const measurements = new Measurements();
   measurements.useLine(line);
   for (const presence of presences) measurements.presence(presence);
-  for (const calibration of calibrations) measurements.act(calibration, calibration.validFromMs ?? fromMs);
+  for (const calibration of calibrations)
+    measurements.calibrate(calibration, calibration.validFromMs ?? fromMs);
   const names = (await series.names()).filter((name) => channelOfReadingSeries(name) !== null);
   const sources = await Promise.all(
     names.map(async (name) => {
@@ -96,7 +92,7 @@ export async function* deriveMeasurements(
     }
     if (!first?.head) return;
     const out: Measurement[] = [];
-    measurements.push(first.head, first.head.tMs, (outcome) => {
+    measurements.push(first.head, (outcome) => {
       if (outcome.kind === "measurement" && outcome.tMs >= fromMs) out.push(outcome);
     });
     yield* out;

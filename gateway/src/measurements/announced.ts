@@ -1,8 +1,8 @@
 import { inOwnUnit, type Slot } from "../line/index.ts";
 import type { Announced, Memory } from "./memory.ts";
 
-function announcedOf({ announced }: Memory, { node, name }: Slot): Announced[number] | undefined {
-  return announced.get(node)?.find((channel) => channel.name === name);
+function announcedOf(memory: Memory, { node, name }: Slot): Announced[number] | undefined {
+  return memory.announcedBy(node).find((channel) => channel.name === name);
 }
 
 /** A channel's resolution in its signal's own unit: the line's word goes before the node's. Null: nobody says. */

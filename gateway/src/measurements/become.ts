@@ -34,17 +34,17 @@ export function become(step: Step): void {
     tellMissing(step, quantitiesOf(step), "settling-after-boot");
     return;
   }
-  const own = inOwnUnit(use.signal, reading.value, reading.unit);
-  if (own === null) {
+  const inUnit = inOwnUnit(use.signal, reading.value, reading.unit);
+  if (inUnit === null) {
     tellMissing(step, quantitiesOf(step), "unit-mismatch");
     return;
   }
   const judged: Judged = { flag: 1, reasons: [] };
   if (reading.flag === 2) worsen(judged, 2, "arrival-time");
-  const corrections = memory.corrections.get(slot.channel);
   const { factor, offset } =
-    corrections?.findLast(({ validFromMs }) => validFromMs <= reading.tMs) ?? uncorrected;
-  const said = own * use.scale;
+    memory.correctionsOf(slot.channel).findLast(({ validFromMs }) => validFromMs <= reading.tMs) ??
+    uncorrected;
+  const said = inUnit * use.scale;
   const value = said * factor + offset;
   judgeGrossRange(use, said, value, judged);
   (ways[use.signal] ?? asItIs)({ ...step, said, value, judged });

@@ -14,7 +14,7 @@ function judgeSpike({ memory, slot, reading, value, judged }: ValueStep): void {
   const { compensation } = slot.use;
   // A fault is no spike, and pure water jumps: at first water, at a breakthrough.
   if (judged.flag === 4 || (compensation !== "natural" && compensation !== "linear")) return;
-  if (leavesSteadyPair(memory.recent, { channel: slot.channel, tMs: reading.tMs, value, step: naturalStep }))
+  if (leavesSteadyPair(memory.channel(slot.channel), { tMs: reading.tMs, value, step: naturalStep }))
     worsen(judged, 3, "spike");
 }
 
@@ -23,7 +23,7 @@ export function ofConductivity(step: ValueStep): void {
   const { memory, slot, reading, value, said, judged } = step;
   const { tMs } = reading;
   const resolution = resolutionOf(memory, slot);
-  const isBelow = judgeLife(memory.lives, {
+  const isBelow = judgeLife(memory.channel(slot.channel), {
     use: slot.use,
     kappa: value,
     saidZero: said === 0,
@@ -39,7 +39,7 @@ export function ofConductivity(step: ValueStep): void {
   }
   tell(step, { quantity: "conductivity", value, judged, more: below });
   const judged25: Judged = { flag: judged.flag, reasons: [...judged.reasons] };
-  const { tC, assumed } = compensationTemperature(memory.temperatures, slot, tMs, judged25);
+  const { tC, assumed } = compensationTemperature(memory, slot, tMs, judged25);
   const estimated: More = assumed ? { estimated: true } : {};
   const kappa25 = compensated25(slot.use, value, tC, judged25);
   tell(step, {
@@ -63,7 +63,7 @@ export function ofSolids(step: ValueStep): void {
   const resolution = smallest === null ? null : kappa25OfScale(smallest, scale);
   const isBelow =
     kappa !== null &&
-    judgeLife(memory.lives, {
+    judgeLife(memory.channel(slot.channel), {
       use: slot.use,
       kappa,
       saidZero: said === 0,

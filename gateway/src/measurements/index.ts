@@ -4,7 +4,6 @@ export { createFreshness } from "./freshness.ts";
 export { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
 export type { FlagReason, Gone, Measurement, Unassigned } from "./measurement.ts";
 export { channelOfReadingSeries, seriesOf } from "./measurement.ts";
-export { createMeasurements } from "./measurements.ts";
+export { Measurements } from "./measurements.ts";
 export { createMeasurementsStage, saidCell, unassignedCell } from "./measurements-stage.ts";
-export type { MeasurementsState } from "./memory.ts";
 export { aliveMs } from "./proof-of-life.ts";

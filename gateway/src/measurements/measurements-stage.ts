@@ -3,27 +3,25 @@ import { type CompiledLine, compileLine, inOwnUnit } from "../line/index.ts";
 import { defineCell, type Records, type Stage, type StageContext } from "../path/index.ts";
 import type { ActEntry, NodePresence, Reading } from "../readings/index.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
-import { createMeasurements } from "./measurements.ts";
-import type { MeasurementsState } from "./memory.ts";
+import { type CalibrationRefusal, Measurements } from "./measurements.ts";
 
 /** What a channel of the line said last, as it came: uS/cm of a conductivity before calibration, 0 or 1 of a contact. */
 export const saidCell = defineCell<number>("said");
 /** The newest reading of each channel that the line does not use. */
 export const unassignedCell = defineCell<Unassigned>("unassigned");
 
-const refusals = {
+const refusals: Readonly<Record<CalibrationRefusal, string>> = {
   "no-such-channel": "The line has no such channel.",
   "calibration-not-usable":
     "One or two points are needed, apart from each other, that give a positive slope.",
-} as const;
+};
 
 type Told = Measurement | Unassigned;
 
 /** The stage of the path that says what readings mean. */
 export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEntry, Told> {
-  let measurements = createMeasurements();
+  let measurements = new Measurements();
   let line: CompiledLine | null = null;
-  let isDirty = false;
 
   function keepSaid({ channel, value, unit }: Reading, ctx: StageContext<Told>): void {
     const signal = line?.slotOf.get(channel)?.use.signal;
@@ -34,33 +32,28 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
 
   return {
     name: "measurements",
-    version: 1,
+    version: 2,
     owns: [saidCell, unassignedCell],
     reads: [],
     acts: ["calibration"],
     hears: {
       reading(reading, ctx) {
-        isDirty = true;
         keepSaid(reading, ctx);
-        measurements.push(reading, ctx.nowMs, (outcome) => {
+        measurements.push(reading, (outcome) => {
           if (outcome.kind === "unassigned") ctx.put(unassignedCell, outcome.channel, outcome);
           ctx.tell(outcome);
         });
       },
       presence(presence) {
-        isDirty = true;
         measurements.presence(presence);
       },
       act({ act }, ctx) {
-        if (act.type !== "calibration") return;
-        isDirty = true;
-        measurements.act(act, ctx.nowMs);
+        if (act.type === "calibration") measurements.calibrate(act, ctx.nowMs);
       },
     },
     useLine(next, _was, ctx) {
       const compiled = compileLine(next);
       line = compiled;
-      isDirty = true;
       measurements.useLine(next);
       for (const [channel] of [...ctx.entries(unassignedCell)])
         if (compiled.hasChannel(channel)) ctx.put(unassignedCell, channel, undefined);
@@ -70,21 +63,17 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
       const code = measurements.refusalOf(act, ctx.nowMs);
       return code === null ? null : { code, message: refusals[code] };
     },
-    *dirty() {
-      if (isDirty) yield ["all", measurements.snapshot()];
-      isDirty = false;
-    },
+    dirty: () => measurements.dirty(),
     load(rows, fromVersion) {
-      if (fromVersion > 1) return false;
-      const saved = rows.get("all") as MeasurementsState | undefined;
-      if (saved) measurements.restore(saved);
+      if (fromVersion > 2) return false;
+      measurements.load(rows, fromVersion);
       return true;
     },
     seed(records: Records) {
-      measurements = createMeasurements();
+      measurements = new Measurements();
       if (line) measurements.useLine(line.line);
       for (const calibration of records.list("calibration", Number.POSITIVE_INFINITY) as Calibration[])
-        measurements.act(calibration, calibration.validFromMs ?? Number.NEGATIVE_INFINITY);
+        measurements.calibrate(calibration, calibration.validFromMs ?? Number.NEGATIVE_INFINITY);
       for (const presence of records.last("presence") as NodePresence[]) measurements.presence(presence);
     },
   };

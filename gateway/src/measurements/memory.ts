@@ -1,74 +1,156 @@
+import type { StateRow } from "../path/index.ts";
 import type { NodePresence } from "../readings/index.ts";
 import type { Correction } from "./calibration.ts";
 import type { Life } from "./proof-of-life.ts";
 import type { Recent } from "./spikes.ts";
 import type { TemperatureTrace } from "./temperatures.ts";
-import { createUnassigned, type UnassignedState } from "./unassigned.ts";
 
 /** What nodes announce of their channels. */
 export type Announced = NodePresence["channels"];
 
-/** A map as plain JSON. */
-type Entries<Value> = readonly (readonly [key: string, value: Value])[];
-
-/**
- * What is remembered from one reading to the next: by channel of the line its calibrations, temperatures, proof of life
- * and newest value; by node what it announces. The unassigned channels are bounded by themselves.
- */
-export interface Memory {
-  readonly corrections: Map<string, readonly Correction[]>;
-  readonly temperatures: Map<string, TemperatureTrace>;
-  readonly announced: Map<string, Announced>;
-  readonly lives: Map<string, Life>;
-  readonly recent: Map<string, Recent>;
-  readonly unassigned: ReturnType<typeof createUnassigned>;
+/** What is remembered of a channel of the line from one reading to the next. Plain JSON. */
+export interface ChannelMemory {
+  /** In the order of their `validFromMs`. */
+  corrections: readonly Correction[];
+  readonly temperatures: TemperatureTrace;
+  life: Life | null;
+  recent: Recent | null;
 }
 
-/** The whole memory as plain JSON. */
-export interface MeasurementsState {
+/** What is remembered of a node. Plain JSON. */
+interface NodeMemory {
+  announced: Announced;
+  /** Channels that the line doesn't use, by their full names. */
+  unassigned: readonly string[];
+}
+
+/** Unassigned channels are kept up to this many a node. */
+const maxUnassignedOfNode = 32;
+
+/** Rows of version 1: everything in one. */
+interface WholeMemory {
   readonly corrections: Entries<readonly Correction[]>;
   readonly temperatures: Entries<TemperatureTrace>;
   readonly announced: Entries<Announced>;
   readonly lives: Entries<Life>;
   readonly recent: Entries<Recent>;
-  readonly unassigned: UnassignedState;
+  readonly unassigned: { readonly channels: Entries<readonly string[]>; readonly dropped: number };
+}
+type Entries<Value> = readonly (readonly [key: string, value: Value])[];
+
+/**
+ * Everything that this room remembers, a row for each channel and node. It holds channels of lines that were in force,
+ * what nodes announce (as many as are followed, 64 channels each), and 32 unassigned channels a node.
+ */
+export class Memory {
+  private readonly channels = new Map<string, ChannelMemory>();
+  private readonly nodes = new Map<string, NodeMemory>();
+  private droppedCount = 0;
+  private readonly changed = new Set<string>();
+
+  /** Of a channel that is about to remember something. */
+  channel(name: string): ChannelMemory {
+    this.changed.add(`channel ${name}`);
+    let found = this.channels.get(name);
+    if (!found) {
+      found = { corrections: [], temperatures: [], life: null, recent: null };
+      this.channels.set(name, found);
+    }
+    return found;
+  }
+
+  /** The calibrations of a channel, in the order of their `validFromMs`. */
+  correctionsOf(channel: string): readonly Correction[] {
+    return this.channels.get(channel)?.corrections ?? [];
+  }
+
+  /** The temperatures of a channel, oldest first; null where it never told one. */
+  temperaturesOf(channel: string): TemperatureTrace | null {
+    const trace = this.channels.get(channel)?.temperatures;
+    return trace && trace.length > 0 ? trace : null;
+  }
+
+  /** What a node last announced; empty where it never did. */
+  announcedBy(node: string): Announced {
+    return this.nodes.get(node)?.announced ?? [];
+  }
+
+  announce(node: string, channels: Announced): void {
+    this.node(node).announced = channels;
+  }
+
+  /** Whether an unassigned channel is among the node's 32; readings of further ones are dropped and counted. */
+  takeUnassigned(node: string, channel: string): boolean {
+    const known = this.nodes.get(node)?.unassigned ?? [];
+    if (known.includes(channel)) return true;
+    if (known.length >= maxUnassignedOfNode) {
+      this.droppedCount += 1;
+      this.changed.add("dropped");
+      return false;
+    }
+    this.node(node).unassigned = [...known, channel];
+    return true;
+  }
+
+  /** Forgets unassigned channels that now have a use: others can be taken in their stead. */
+  forgetUnassigned(isUsed: (channel: string) => boolean): void {
+    for (const [node, { unassigned }] of this.nodes) {
+      const left = unassigned.filter((channel) => !isUsed(channel));
+      if (left.length < unassigned.length) this.node(node).unassigned = left;
+    }
+  }
+
+  /** Readings of unassigned channels beyond a node's 32. */
+  get dropped(): number {
+    return this.droppedCount;
+  }
+
+  /** Rows that changed since the last call. They go on living here: whoever keeps them copies them at once. */
+  *dirty(): Iterable<StateRow> {
+    for (const key of this.changed) yield [key, this.row(key)];
+    this.changed.clear();
+  }
+
+  /** Goes on from rows of version 2, or of the one row of versions 0 and 1. */
+  load(rows: ReadonlyMap<string, unknown>, fromVersion: number): void {
+    if (fromVersion < 2) this.loadWhole(structuredClone(rows.get("all")) as WholeMemory | undefined);
+    else
+      for (const [key, plain] of rows) {
+        const name = nameIn(key);
+        if (key === "dropped") this.droppedCount = plain as number;
+        else if (key.startsWith("channel ")) this.channels.set(name, structuredClone(plain) as ChannelMemory);
+        else this.nodes.set(name, structuredClone(plain) as NodeMemory);
+      }
+  }
+
+  private node(name: string): NodeMemory {
+    this.changed.add(`node ${name}`);
+    let found = this.nodes.get(name);
+    if (!found) {
+      found = { announced: [], unassigned: [] };
+      this.nodes.set(name, found);
+    }
+    return found;
+  }
+
+  private row(key: string): unknown {
+    if (key === "dropped") return this.droppedCount;
+    const name = nameIn(key);
+    return key.startsWith("channel ") ? this.channels.get(name) : this.nodes.get(name);
+  }
+
+  private loadWhole(whole: WholeMemory | undefined): void {
+    if (!whole) return;
+    for (const [name, corrections] of whole.corrections) this.channel(name).corrections = corrections;
+    for (const [name, trace] of whole.temperatures) this.channel(name).temperatures.push(...trace);
+    for (const [name, life] of whole.lives) this.channel(name).life = life;
+    for (const [name, recent] of whole.recent) this.channel(name).recent = recent;
+    for (const [node, announced] of whole.announced) this.announce(node, announced);
+    for (const [node, unassigned] of whole.unassigned.channels) this.node(node).unassigned = unassigned;
+    this.droppedCount = whole.unassigned.dropped;
+    this.changed.add("dropped");
+  }
 }
 
-/** Nothing was heard yet. */
-export function emptyMemory(): Memory {
-  return {
-    corrections: new Map(),
-    temperatures: new Map(),
-    announced: new Map(),
-    lives: new Map(),
-    recent: new Map(),
-    unassigned: createUnassigned(),
-  };
-}
-
-/** The memory as plain JSON; it goes on living in the memory, so whoever keeps it copies it at once. */
-export function snapshotOf(memory: Memory): MeasurementsState {
-  return {
-    corrections: [...memory.corrections],
-    temperatures: [...memory.temperatures],
-    announced: [...memory.announced],
-    lives: [...memory.lives],
-    recent: [...memory.recent],
-    unassigned: memory.unassigned.snapshot(),
-  };
-}
-
-/** A memory that goes on from a snapshot, which stays as it is. */
-export function memoryOf(state: MeasurementsState): Memory {
-  const saved = structuredClone(state);
-  const unassigned = createUnassigned();
-  unassigned.restore(saved.unassigned);
-  return {
-    corrections: new Map(saved.corrections),
-    temperatures: new Map(saved.temperatures),
-    announced: new Map(saved.announced),
-    lives: new Map(saved.lives),
-    recent: new Map(saved.recent),
-    unassigned,
-  };
-}
+/** Of "channel press/ec-1": "press/ec-1". */
+const nameIn = (key: string): string => key.slice(key.indexOf(" ") + 1);

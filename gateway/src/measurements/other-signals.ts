@@ -8,15 +8,10 @@ import { remember } from "./temperatures.ts";
 /** A temperature; one that is no fault and no spike compensates conductivities. */
 export function ofTemperature(step: ValueStep): void {
   const { memory, slot, reading, value, judged } = step;
-  const { channel } = slot;
+  const own = memory.channel(slot.channel);
   if (judged.flag !== 4) {
-    if (leavesSteadyPair(memory.recent, { channel, tMs: reading.tMs, value, step: temperatureStep }))
-      worsen(judged, 3, "spike");
-    else {
-      const trace = memory.temperatures.get(channel) ?? [];
-      remember(trace, reading.tMs, value);
-      memory.temperatures.set(channel, trace);
-    }
+    if (leavesSteadyPair(own, { tMs: reading.tMs, value, step: temperatureStep })) worsen(judged, 3, "spike");
+    else remember(own.temperatures, reading.tMs, value);
   }
   tell(step, { quantity: "temperature", value, judged });
 }

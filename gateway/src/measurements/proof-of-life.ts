@@ -43,20 +43,20 @@ function isOpenCircuit({ use, resolution, tMs }: Candidate, life: Life): boolean
  * or under the resolution is "≤ resolution" (1) of a probe that was lately alive, else suspect (3). Returns whether the
  * value stands for "≤ resolution".
  */
-export function judgeLife(lives: Map<string, Life>, candidate: Candidate): boolean {
-  const { use, kappa, saidZero, resolution, tMs, judged } = candidate;
-  const life = lives.get(use.channel) ?? neverHeard;
+export function judgeLife(own: { life: Life | null }, candidate: Candidate): boolean {
+  const { kappa, saidZero, resolution, tMs, judged } = candidate;
+  const life = own.life ?? neverHeard;
   if (saidZero && isOpenCircuit(candidate, life)) {
     worsen(judged, 4, "open-circuit");
     return false;
   }
   const above = resolution === null || kappa > resolution;
   if (judged.flag !== 4 && !saidZero)
-    lives.set(use.channel, {
+    own.life = {
       aliveAtMs: above && resolution !== null ? Math.max(tMs, life.aliveAtMs ?? tMs) : life.aliveAtMs,
       lastNonZero: kappa,
       lastNonZeroAtMs: tMs,
-    });
+    };
   if (above) return false;
   if (life.aliveAtMs !== null && tMs - life.aliveAtMs <= aliveMs) judged.reasons.push("below-resolution");
   else worsen(judged, 3, "unproven");

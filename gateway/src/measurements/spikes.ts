@@ -10,7 +10,6 @@ const maxGapMs = 60_000;
 
 /** A value that just came. */
 interface NewValue {
-  readonly channel: string;
   readonly tMs: number;
   readonly value: number;
   /** How far a good value may leave the last one. */
@@ -22,18 +21,15 @@ interface NewValue {
  * a value that leaves a steady pair by more than `step` is suspect; the next one either confirms it or is back.
  * It never fails a value: a breakthrough, or first water, leaves a steady pair too.
  */
-export function leavesSteadyPair(
-  recent: Map<string, Recent>,
-  { channel, tMs, value, step }: NewValue,
-): boolean {
-  const last = recent.get(channel);
+export function leavesSteadyPair(own: { recent: Recent | null }, { tMs, value, step }: NewValue): boolean {
+  const last = own.recent;
   if (last && tMs < last.tMs) return false; // Came late: judged by what was then, it would need the whole past.
   if (!last || tMs - last.tMs > maxGapMs) {
-    recent.set(channel, { tMs, value, steady: false });
+    own.recent = { tMs, value, steady: false };
     return false;
   }
   const jumped = Math.abs(value - last.value) > step(last.value);
-  recent.set(channel, { tMs, value, steady: !jumped });
+  own.recent = { tMs, value, steady: !jumped };
   return jumped && last.steady;
 }
 

@@ -22,7 +22,7 @@ export function remember(trace: TemperatureTrace, tMs: number, tC: number): void
 }
 
 /** The newest temperature at or before `tMs`, not older than 2 min; null when there is none. */
-function temperatureAt(trace: TemperatureTrace | undefined, tMs: number): number | null {
+function temperatureAt(trace: TemperatureTrace | null, tMs: number): number | null {
   if (!trace) return null;
   for (let index = trace.length - 1; index >= 0; index -= 1) {
     const sample = trace[index] as { tMs: number; tC: number };
@@ -36,24 +36,24 @@ function temperatureAt(trace: TemperatureTrace | undefined, tMs: number): number
  * probe had told before and no longer does, the value is suspect; where there never was one, it is only marked.
  */
 export function compensationTemperature(
-  traces: ReadonlyMap<string, TemperatureTrace>,
+  memory: { temperaturesOf(channel: string): TemperatureTrace | null },
   { ownTemperature, nearTemperatures }: Pick<Slot, "ownTemperature" | "nearTemperatures">,
   tMs: number,
   judged: Judged,
 ): { readonly tC: number; readonly assumed: boolean } {
-  const own = ownTemperature === null ? undefined : traces.get(ownTemperature);
+  const own = ownTemperature === null ? null : memory.temperaturesOf(ownTemperature);
   const ownC = temperatureAt(own, tMs);
   if (ownC !== null) return { tC: ownC, assumed: false };
-  let told = own !== undefined;
+  let told = own !== null;
   for (const channel of nearTemperatures) {
-    const near = traces.get(channel);
+    const near = memory.temperaturesOf(channel);
     const tC = temperatureAt(near, tMs);
     if (tC !== null) {
       if (own) worsen(judged, 3, "temperature-lost");
       else worsen(judged, 1, "temperature-borrowed");
       return { tC, assumed: false };
     }
-    told ||= near !== undefined;
+    told ||= near !== null;
   }
   if (told) worsen(judged, 3, "temperature-lost");
   else worsen(judged, 1, "temperature-assumed");

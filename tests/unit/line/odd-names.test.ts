@@ -52,17 +52,6 @@ limits: { "resin-breakthrough:after": { limit: 4 } }
     expect({}).toEqual(Object.create({}));
   });
 
-  it("a point that only a stage names is not taken from the language", () => {
-    const read = readLine(
-      `${head}points: { p: {} }\nstages: { s: { kind: carbon, from: p, to: constructor } }`,
-    );
-    expect(read.ok && read.line.points[1]).toMatchObject({
-      id: "constructor",
-      title: "Constructor",
-      conductivity: null,
-    });
-  });
-
   it.each([
     [`${head}points: { p: {}, __proto__: { conductivity: n/c } }`, [["key-unknown", 3, 18, "Leave it out."]]],
     [`${head}points: { p: { __proto__: 1 } }`, [["key-unknown", 3, 16, "Leave it out."]]],

@@ -308,7 +308,7 @@ describe("channels that nobody assigned", () => {
     const bench = createProbeBench();
     for (let place = 0; place < 40; place += 1) bench.read(`other/x-${place}`, "Cel", place);
     expect(bench.outcomes).toHaveLength(32);
-    expect(bench.room().unassignedDropped()).toBe(8);
+    expect(bench.room().unassignedDropped).toBe(8);
     expect(bench.read("other/x-3", "Cel", 1)).toMatchObject([{ kind: "unassigned", channel: "other/x-3" }]);
     expect(bench.read("third/x-1", "Cel", 1)).toHaveLength(1);
   });

@@ -1,5 +1,5 @@
 import { readLine } from "@drumlin/gateway/line";
-import { createMeasurements, type Measurement, type Unassigned } from "@drumlin/gateway/measurements";
+import { type Measurement, Measurements, type Unassigned } from "@drumlin/gateway/measurements";
 import type { NodePresence, Reading } from "@drumlin/gateway/readings";
 
 /** Begin of every test, epoch ms. */
@@ -29,8 +29,9 @@ export function createProbeBench(yaml = everySignal) {
   const result = readLine(yaml);
   if (!result.ok) throw new Error(JSON.stringify(result.faults));
   const { line } = result;
-  let measurements = createMeasurements();
+  let measurements = new Measurements();
   measurements.useLine(line);
+  const saved = new Map<string, unknown>();
   let seq = 0;
   const outcomes: (Measurement | Unassigned)[] = [];
   return {
@@ -45,7 +46,6 @@ export function createProbeBench(yaml = everySignal) {
       const node = channel.split("/")[0] ?? "";
       measurements.push(
         { kind: "reading", seq, node, channel, unit, value, tMs, receivedAtMs: tMs, flag },
-        tMs,
         (outcome) => outcomes.push(outcome),
       );
       return outcomes.slice(before);
@@ -73,7 +73,7 @@ export function createProbeBench(yaml = everySignal) {
       });
     },
     calibrate(channel: string, points: readonly (readonly [read: number, truly: number])[], validFromS = 0) {
-      measurements.act(
+      measurements.calibrate(
         {
           id: "c",
           by: "keeper",
@@ -85,12 +85,20 @@ export function createProbeBench(yaml = everySignal) {
         beginMs,
       );
     },
-    /** Goes on from a snapshot that went through JSON, as after a restart. */
+    /** Keeps the rows that changed, through JSON, as a checkpoint does. */
+    save() {
+      for (const [key, plain] of measurements.dirty()) saved.set(key, JSON.parse(JSON.stringify(plain)));
+      return saved;
+    },
+    /** Goes on from what was saved, the last changes among it. */
     restart() {
-      const saved = JSON.parse(JSON.stringify(measurements.snapshot()));
-      measurements = createMeasurements();
+      this.load(this.save());
+    },
+    /** Goes on from rows of a version. */
+    load(rows: ReadonlyMap<string, unknown>, fromVersion = 2) {
+      measurements = new Measurements();
       measurements.useLine(line);
-      measurements.restore(saved);
+      measurements.load(rows, fromVersion);
     },
   };
 }
