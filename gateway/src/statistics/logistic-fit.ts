@@ -34,6 +34,9 @@ export type LogisticFit =
 /** Why a curve could not be fitted. */
 export type LogisticRefusal = "too-few-points" | "not-finite" | "not-rising" | "no-convergence";
 
+/** Rate over the whole span of x under which a curve is flat: it would put its ends beyond all sense. */
+const leastRise = 1e-6;
+
 type Parameters = [rate: number, middle: number, top: number];
 
 const refuse = (code: LogisticRefusal, message: string): LogisticFit => ({ ok: false, code, message });
@@ -180,7 +183,7 @@ export function logisticFit(points: readonly LogisticPoint[], top?: number): Log
       "no-convergence",
       "The points do not settle a curve: they may show only its foot or its top.",
     );
-  if (!(found[0] > 0)) return refuse("not-rising", "The points fall: a breakthrough rises.");
+  if (!(found[0] > leastRise)) return refuse("not-rising", "The points don't rise: a breakthrough does.");
   return curveOf(scaled, found, size, { low, span, greatest });
 }
 

@@ -6,8 +6,8 @@ export interface StraightLine {
   readonly intercept: number;
   readonly slopeError: number | null;
   readonly interceptError: number | null;
-  /** Share of y's variation that the line explains; 1 where y does not vary. */
-  readonly rSquared: number;
+  /** Share of y's variation that the line explains; null where y does not vary: there is nothing to explain. */
+  readonly rSquared: number | null;
 }
 
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
@@ -34,6 +34,6 @@ export function straightLine(x: readonly number[], y: readonly number[]): Straig
     intercept: meanY - slope * meanX,
     slopeError: variance === null ? null : Math.sqrt(variance / xx),
     interceptError: variance === null ? null : Math.sqrt(variance * (1 / x.length + meanX ** 2 / xx)),
-    rSquared: yy > 0 ? 1 - squaresLeft / yy : 1,
+    rSquared: yy > 0 ? 1 - squaresLeft / yy : null,
   };
 }

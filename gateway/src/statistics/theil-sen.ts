@@ -8,9 +8,9 @@ export interface TheilSen {
   readonly slope: number;
   /** median(y) − slope × median(x). */
   readonly intercept: number;
-  /** Lower and upper end of the slope's confidence interval. */
-  readonly slopeLow: number;
-  readonly slopeHigh: number;
+  /** Ends of the slope's confidence interval; null where so few points give none: even their extremes say too little. */
+  readonly slopeLow: number | null;
+  readonly slopeHigh: number | null;
 }
 
 /** Slopes of all pairs with different x, sorted. */
@@ -52,12 +52,13 @@ export function theilSen(x: readonly number[], y: readonly number[], confidence 
   );
   const half = normalQuantile((1 + confidence) / 2) * Math.sqrt(Math.max(0, variance));
   const last = slopes.length - 1;
-  const low = Math.max(Math.round((slopes.length - half) / 2) - 1, 0);
-  const high = Math.min(Math.round((slopes.length + half) / 2), last);
+  const low = Math.round((slopes.length - half) / 2) - 1;
+  const high = Math.round((slopes.length + half) / 2);
+  const enough = low >= 0 && high <= last;
   return {
     slope,
     intercept: median(y) - slope * median(x),
-    slopeLow: slopes[low] as number,
-    slopeHigh: slopes[high] as number,
+    slopeLow: enough ? (slopes[low] as number) : null,
+    slopeHigh: enough ? (slopes[high] as number) : null,
   };
 }

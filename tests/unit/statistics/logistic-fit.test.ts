@@ -69,6 +69,8 @@ describe("logistic least squares", () => {
     );
   });
   it("what can't be fitted is refused by name", () => {
+    const flat = [0, 1, 2, 3].map((x) => ({ x, y: 0.5 }));
+    expect(logisticFit(flat, 1)).toMatchObject({ code: "not-rising" });
     expect(logisticFit([])).toMatchObject({ code: "too-few-points" });
     expect(logisticFit(points([1, 2, 3], [0, 0.5, 1]))).toMatchObject({ code: "too-few-points" });
     expect(logisticFit(points([1, 1, 1, 1], [0, 0.5, 1, 1]), 1)).toMatchObject({ code: "too-few-points" });

@@ -37,6 +37,14 @@ describe("QARTOD tests", () => {
   it("without a fail threshold nothing fails", () => {
     fc.assert(fc.property(values, (list) => !spikeFlags(list, { suspect: 0 }).includes(4)));
   });
+  it("a value alone in its window is neither stuck nor attenuated: nothing was seen to compare it with", () => {
+    const alone = [1, null, null, null, 5];
+    const flat = { suspectAfter: 2, failAfter: 3, tolerance: 0.1 };
+    expect(flatLineFlags(alone, flat)).toEqual([1, 9, 9, 9, 1]);
+    expect(flatLineFlags([5, null, null, 5], flat)).toEqual([1, 9, 9, 4]);
+    const still = { by: "range", suspect: 2, fail: 1, windowS: 100 } as const;
+    expect(attenuationFlags([1, 1, 1], [0, 1000, 1050], still)).toEqual([2, 2, 4]);
+  });
   it("an hour without values is well, more is not", () => {
     expect(gapFlag(0, hour, hour)).toBe(1);
     expect(gapFlag(0, hour + 1, hour)).toBe(4);

@@ -42,10 +42,18 @@ describe("a straight line", () => {
     fc.assert(
       fc.property(list, (y) => {
         const fit = theilSen(steps(y.length), y);
-        expect(fit.slopeLow).toBeLessThanOrEqual(fit.slope);
-        expect(fit.slopeHigh).toBeGreaterThanOrEqual(fit.slope);
+        expect(fit.slopeLow ?? Number.NEGATIVE_INFINITY).toBeLessThanOrEqual(fit.slope);
+        expect(fit.slopeHigh ?? Number.POSITIVE_INFINITY).toBeGreaterThanOrEqual(fit.slope);
       }),
     );
+  });
+  it("of so few points that even their extremes say too little has no interval, and no share of nothing", () => {
+    // Four values rise in 1 of 24 orders: 8 % on both sides, so no interval of 95 % exists (Kendall 1975, table 1).
+    expect(theilSen(steps(4), [1, 2, 3, 5])).toMatchObject({ slopeLow: null, slopeHigh: null });
+    expect(theilSen(steps(2), [1, 2])).toMatchObject({ slope: 1, slopeLow: null });
+    expect(theilSen(steps(10), steps(10)).slopeLow).toBe(1);
+    expect(straightLine([1, 2, 3], [5, 5, 5]).rSquared).toBeNull();
+    expect(straightLine([1, 2, 3], [5, 6, 7]).rSquared).toBe(1);
   });
   it("is refused where every x is the same, or one is missing", () => {
     expect(() => theilSen([1, 1, 1], [1, 2, 3])).toThrow(/number of pairs with different x is 0/);

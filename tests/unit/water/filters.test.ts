@@ -55,6 +55,12 @@ describe("membrane", () => {
     expect(rejectionOf(400, 20)).toBeCloseTo(0.95, 12);
     expect(rejectionOf(400, 20, 0.25)).toBeGreaterThan(0.95);
     expect(rejectionOf(20, 400)).toBeLessThan(0);
+    expect(compute("membrane-rejection", { feed: 20, permeate: 400 })).toMatchObject({
+      values: { plausible: false },
+    });
+    expect(compute("membrane-rejection", { feed: 400, permeate: 20 })).toMatchObject({
+      values: { plausible: true },
+    });
     expect(() => rejectionOf(0, 20)).toThrow("from 0.1 to 1000000 uS/cm");
     expect(() => recoveryOf(0, 0)).toThrow("no recovery");
   });

@@ -55,6 +55,16 @@ describe("formulas of lists", () => {
     expect(compute("robust-spread", { values: [] })).toMatchObject({ ok: false });
     expect(compute("theil-sen", { x: [1, 1, 1], y: [1, 2, 3] })).toMatchObject({ code: "out-of-range" });
   });
+  it("a correction beyond the pairs of a check is marked: nothing was checked there", () => {
+    const pairs = [
+      { reading: 84, correction: 2 },
+      { reading: 1390, correction: 23 },
+    ];
+    const at = (reading: number) => compute("drift-correction", { reading, elapsed: 5, span: 10, pairs });
+    expect(at(412)).toMatchObject({ values: { beyond: false } });
+    expect(at(2000)).toMatchObject({ values: { correction: 11.5, beyond: true } });
+    expect(at(10)).toMatchObject({ values: { correction: 1, beyond: true } });
+  });
   it("take nulls for missing values where they may be missing, and nowhere else", () => {
     const given = { values: [1, null, 3], suspect: 1 };
     expect(compute("qartod-spike", given)).toMatchObject({ ok: true, values: { flags: [2, 9, 2] } });

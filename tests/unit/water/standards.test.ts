@@ -40,7 +40,7 @@ describe("calibration of a conductivity probe", () => {
     const warm = value("conductivity-standard", { standard: 1413, temperature: 20 }, "kappa");
     expect(
       compute("conductivity-calibration", { standard: 1413, temperature: 20, read: warm, cellConstant: 0.1 }),
-    ).toMatchObject({ values: { code: "ok", slope: 1, offset: 0, cellConstant: 0.1 } });
+    ).toMatchObject({ values: { code: "ok", slope: 1, offset: null, cellConstant: 0.1 } });
     expect(value("conductivity-calibration", { ...at, read: 1300 }, "slope")).toBeCloseTo(1413 / 1300, 12);
   });
   it("by two finds the slope and offset that the probe was made with", () => {

@@ -2,6 +2,7 @@ import {
   betaOf,
   betaResistance,
   betaTemperature,
+  compute,
   dividerCounts,
   dividerReading,
   ntcResistance,
@@ -58,6 +59,13 @@ describe("thermistors", () => {
       { tC: 50, ohm: 3000 },
     ] as const;
     expect(() => steinhartHartOf(rising)).toThrow("the warmer has the smaller resistance");
+  });
+  it("a resistance beyond the three points of its coefficients is said to be beyond them", () => {
+    const points = { temperatures: [0, 25, 50], resistances: [32_128, 9814, 3542] };
+    const asked = (resistance: number) => compute("ntc-coefficients", { ...points, resistance });
+    expect(asked(12_262)).toMatchObject({ values: { beyond: false } });
+    expect(asked(50_000)).toMatchObject({ values: { beyond: true } });
+    expect(asked(3000)).toMatchObject({ values: { beyond: true } });
   });
 });
 

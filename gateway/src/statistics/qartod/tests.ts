@@ -75,15 +75,18 @@ export function rateFlags(
 
 /**
  * Test 8: values that don't move. A value is suspect when it and the `suspectAfter` values before it lie within less
- * than `tolerance`, and fails when the `failAfter` before it do too. Missing ones among them are passed over; missing 9.
+ * than `tolerance`, and fails when the `failAfter` before it do too. Missing ones among them are passed over, and where
+ * all are missing a value has nothing to be like and passes; missing 9.
  */
 export function flatLineFlags(
   values: readonly MaybeValue[],
   limits: { readonly suspectAfter: number; readonly failAfter: number; readonly tolerance: number },
 ): QartodFlag[] {
   requireInRange("suspectAfter", limits.suspectAfter, 1, limits.failAfter, "1");
-  const flat = (place: number, count: number) =>
-    place >= count && range(values.slice(place - count, place + 1)) < limits.tolerance;
+  const flat = (place: number, count: number) => {
+    const window = values.slice(Math.max(0, place - count), place + 1);
+    return place >= count && present(window).length > 1 && range(window) < limits.tolerance;
+  };
   return values.map((value, place) => {
     if (value === null) return 9;
     if (flat(place, limits.failAfter)) return 4;
@@ -118,7 +121,7 @@ export interface AttenuationSetting {
   readonly fail: number;
   /** Each value is judged with those of so many seconds before it; left out: all at once. */
   readonly windowS?: number | undefined;
-  /** With fewer values in its window a value is not evaluated. */
+  /** With fewer values in its window a value is not evaluated; left out: 2, since one alone can't move. */
   readonly leastValues?: number | undefined;
 }
 
@@ -130,7 +133,7 @@ export function attenuationFlags(
 ): QartodFlag[] {
   requireInRange("number of times", seconds.length, values.length, values.length, "1");
   const measure = setting.by === "range" ? range : deviation;
-  const { windowS, leastValues = 1 } = setting;
+  const { windowS, leastValues = 2 } = setting;
   const judge = (window: readonly MaybeValue[]): QartodFlag => {
     if (present(window).length < leastValues) return 2;
     const size = measure(window);

@@ -1,3 +1,4 @@
+import { z } from "zod";
 import {
   concentrationFactor,
   meanFeedFactor,
@@ -56,13 +57,17 @@ export const membraneFormulas = [
     outputs: {
       rejection: result("1", "share held back, against the feed"),
       passage: result("1", "share that passes"),
+      plausible: z.boolean().meta({
+        description: "false: the permeate is above the feed; probes swapped, or water standing still",
+      }),
       meanRejection: result("1", "against the mean along the membrane").optional(),
     },
     compute: (given) => {
       const rejection = rejectionOf(given.feed, given.permeate);
-      if (given.recovery === undefined) return { rejection, passage: 1 - rejection };
+      const found = { rejection, passage: 1 - rejection, plausible: rejection >= 0 };
+      if (given.recovery === undefined) return found;
       const meanRejection = rejectionOf(given.feed, given.permeate, given.recovery);
-      return { rejection, passage: 1 - rejection, meanRejection };
+      return { ...found, meanRejection };
     },
   }),
   defineFormula({

@@ -138,7 +138,7 @@ export const sensorCheckFormulas = [
       suspect: number("less than it: suspect", 0),
       fail: number("less than it: fail", 0),
       window: quantity("s", 0, widest, "each value with those of so many seconds before it").optional(),
-      leastValues: quantity("1", 1, 1000, "fewer in the window: not evaluated").int().optional(),
+      leastValues: quantity("1", 1, 1000, "fewer in the window: not evaluated").int().default(2),
     },
     outputs: flags,
     compute: ({ window, ...given }) => {
@@ -205,13 +205,15 @@ export const sensorCheckFormulas = [
     outputs: {
       correction: quantity("1", -widest, widest, "to add to the reading"),
       corrected: quantity("1", -2 * widest, 2 * widest, "reading with it"),
+      beyond: z.boolean().meta({ description: "reading lies beyond the pairs, where nothing was checked" }),
     },
     compute: ({ reading, elapsed, span, pairs }) => {
       requireRising({ elapsed, span });
       const correction = about("pairs", () =>
         correctionAt({ fromMs: 0, toMs: span * 1000, pairs }, elapsed * 1000, reading),
       );
-      return { correction, corrected: reading + correction };
+      const beyond = reading < (pairs[0]?.reading ?? 0) || reading > (pairs.at(-1)?.reading ?? 0);
+      return { correction, corrected: reading + correction, beyond };
     },
   }),
 ];

@@ -71,7 +71,10 @@ export const standardFormulas = [
         ])
         .meta({ description: "whether to believe it" }),
       slope: result("1", "true over read").nullable(),
-      offset: result("uS/cm", "true at a reading of 0").nullable(),
+      offset: result(
+        "uS/cm",
+        "true at a reading of 0; none from one standard, which can't see it",
+      ).nullable(),
       cellConstant: result("/cm", "cell constant to set").nullable(),
     },
     compute: (given) => {
@@ -95,7 +98,7 @@ export const standardFormulas = [
         : {
             code: found.code,
             slope: found.slope,
-            offset: found.offsetUsPerCm,
+            offset: secondStandard === undefined ? null : found.offsetUsPerCm,
             cellConstant: found.cellConstantPerCm,
           };
     },

@@ -66,8 +66,8 @@ export const statisticsFormulas = [
     outputs: {
       slope: result("1", "y by x"),
       intercept: result("1", "y at x = 0"),
-      slopeLow: result("1", "lower end of the slope's interval"),
-      slopeHigh: result("1", "upper end of the slope's interval"),
+      slopeLow: place("lower end of the slope's interval; none for too few points"),
+      slopeHigh: place("upper end of the slope's interval"),
     },
     compute: (given) => ({ ...theilSen(given.x, given.y, given.confidence) }),
   }),
@@ -86,7 +86,7 @@ export const statisticsFormulas = [
       intercept: result("1", "y at x = 0"),
       slopeError: place("standard error of the slope; none for two points"),
       interceptError: place("standard error of the intercept; none for two points"),
-      rSquared: result("1", "share of y's variation that the line explains"),
+      rSquared: place("share of y's variation that the line explains; none where y does not vary"),
     },
     compute: (given) => ({ ...straightLine(given.x, given.y) }),
   }),
@@ -133,7 +133,7 @@ export const statisticsFormulas = [
     title: "Level and trend of evenly spaced values, and values to come",
     source:
       "Holt (1957), Int. J. Forecasting 20 (2004) 5; begins from the first value and the first difference",
-    holds: "No season, no gaps.",
+    holds: "No season, no gaps. Values to come go on along the trend for ever, and no interval is given.",
     example: { values: [4.1, 4.3, 4.4, 4.7], alpha: 0.8, beta: 0.2, steps: 3 },
     inputs: {
       values: list("values in their order", 2),

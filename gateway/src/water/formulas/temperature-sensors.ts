@@ -82,6 +82,10 @@ export const temperatureSensorFormulas = [
       b: result("1/K", "coefficient B"),
       c: result("1/K", "coefficient C"),
       temperature: result("Cel", "temperature at the asked resistance").optional(),
+      beyond: z
+        .boolean()
+        .meta({ description: "the asked resistance lies beyond the three points" })
+        .optional(),
     },
     compute: (given) => {
       const found = about("temperatures, resistances", () =>
@@ -90,7 +94,11 @@ export const temperatureSensorFormulas = [
       const { resistance: asked } = given;
       return asked === undefined
         ? found
-        : { ...found, temperature: about("resistance", () => ntcTemperature(asked, found)) };
+        : {
+            ...found,
+            temperature: about("resistance", () => ntcTemperature(asked, found)),
+            beyond: asked < Math.min(...given.resistances) || asked > Math.max(...given.resistances),
+          };
     },
   }),
   defineFormula({
