@@ -46,11 +46,13 @@ export class Memory {
   private readonly channels = new Map<string, ChannelMemory>();
   private readonly nodes = new Map<string, NodeMemory>();
   private droppedCount = 0;
-  private readonly changed = new Set<string>();
+  private readonly changedChannels = new Set<string>();
+  private readonly changedNodes = new Set<string>();
+  private isDroppedChanged = false;
 
   /** Of a channel that is about to remember something. */
   channel(name: string): ChannelMemory {
-    this.changed.add(`channel ${name}`);
+    this.changedChannels.add(name);
     let found = this.channels.get(name);
     if (!found) {
       found = { corrections: [], temperatures: [], life: null, recent: null };
@@ -85,7 +87,7 @@ export class Memory {
     if (known.includes(channel)) return true;
     if (known.length >= maxUnassignedOfNode) {
       this.droppedCount += 1;
-      this.changed.add("dropped");
+      this.isDroppedChanged = true;
       return false;
     }
     this.node(node).unassigned = [...known, channel];
@@ -107,8 +109,12 @@ export class Memory {
 
   /** Rows that changed since the last call. They go on living here: whoever keeps them copies them at once. */
   *dirty(): Iterable<StateRow> {
-    for (const key of this.changed) yield [key, this.row(key)];
-    this.changed.clear();
+    for (const name of this.changedChannels) yield [`channel ${name}`, this.channels.get(name)];
+    for (const name of this.changedNodes) yield [`node ${name}`, this.nodes.get(name)];
+    if (this.isDroppedChanged) yield ["dropped", this.droppedCount];
+    this.changedChannels.clear();
+    this.changedNodes.clear();
+    this.isDroppedChanged = false;
   }
 
   /** Goes on from rows of version 2, or of the one row of versions 0 and 1. */
@@ -124,19 +130,13 @@ export class Memory {
   }
 
   private node(name: string): NodeMemory {
-    this.changed.add(`node ${name}`);
+    this.changedNodes.add(name);
     let found = this.nodes.get(name);
     if (!found) {
       found = { announced: [], unassigned: [] };
       this.nodes.set(name, found);
     }
     return found;
-  }
-
-  private row(key: string): unknown {
-    if (key === "dropped") return this.droppedCount;
-    const name = nameIn(key);
-    return key.startsWith("channel ") ? this.channels.get(name) : this.nodes.get(name);
   }
 
   private loadWhole(whole: WholeMemory | undefined): void {
@@ -148,7 +148,7 @@ export class Memory {
     for (const [node, announced] of whole.announced) this.announce(node, announced);
     for (const [node, unassigned] of whole.unassigned.channels) this.node(node).unassigned = unassigned;
     this.droppedCount = whole.unassigned.dropped;
-    this.changed.add("dropped");
+    this.isDroppedChanged = true;
   }
 }
 
