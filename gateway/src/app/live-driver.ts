@@ -2,14 +2,14 @@ import type { Checkpoint, Journal } from "../journal/index.ts";
 import { readingSeriesOf } from "../line/index.ts";
 import type { Logbook, LogbookOutcome } from "../logbook/index.ts";
 import { seriesOf } from "../measurements/index.ts";
-import type { Records } from "../path/index.ts";
+import type { Records, SavedPath } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
 import { steadyMs } from "./host-time.ts";
 import { entryInEngineTime, outcomeInCalendar } from "./in-calendar.ts";
 import type { Outcome, Pipeline } from "./pipeline.ts";
-import { checkpointForm, savedPathOf } from "./saved-path.ts";
+import { savedPathOf } from "./saved-path.ts";
 
 /** Rows that may wait for the series store, and entries that may wait for the path, before intake is held back. */
 const mostWaitingRows = 400_000;
@@ -62,8 +62,10 @@ export function createLiveDriver(components: LiveDriverComponents) {
   let rows: SeriesRow[] = [];
   let notes: LogbookOutcome[] = [];
   let takenSeq = 0;
-  let storedRows = 0;
-  let writingRows = 0;
+  /** Batches that were taken to be written, and those that are stored; who waits for a batch to be stored. */
+  let takenBatches = 0;
+  let storedBatches = 0;
+  let storing: { readonly upTo: number; readonly resolve: (stored: boolean) => void }[] = [];
   let writing: Promise<void> | null = null;
   const drained: (() => void)[] = [];
   let waiting: JournalEntry[] = [];
@@ -75,21 +77,38 @@ export function createLiveDriver(components: LiveDriverComponents) {
       const [batch, log] = [rows, notes];
       rows = [];
       notes = [];
-      writingRows = batch.length;
+      takenBatches += 1;
       try {
         if (log.length > 0) logbook.record(log);
         if (batch.length > 0) await series.write(batch);
-        storedRows += batch.length;
+        storedBatches = takenBatches;
       } catch (error) {
         rows = batch.concat(rows);
         notes = log.concat(notes);
         components.onStoreFailure(error instanceof Error ? error : new Error(String(error)));
+        for (const { resolve } of storing.splice(0)) resolve(false);
         return;
-      } finally {
-        writingRows = 0;
       }
+      answerStoring();
       letIn();
     }
+  }
+
+  function answerStoring(): void {
+    const [done, left] = [storing.filter(({ upTo }) => upTo <= storedBatches), storing];
+    storing = left.filter(({ upTo }) => upTo > storedBatches);
+    for (const { resolve } of done) resolve(true);
+  }
+
+  /** Resolves when all that came out so far is stored; false when it could not be. */
+  function whenStored(): Promise<boolean> {
+    const isWaiting = rows.length > 0 || notes.length > 0;
+    const upTo = takenBatches + (isWaiting ? 1 : 0);
+    if (upTo <= storedBatches) return Promise.resolve(true);
+    return new Promise((resolve) => {
+      storing.push({ upTo, resolve });
+      void store();
+    });
   }
 
   const hasRoom = () => rows.length < mostWaitingRows && waiting.length - next < mostWaitingEntries;
@@ -177,21 +196,16 @@ export function createLiveDriver(components: LiveDriverComponents) {
     },
     waitingRows: (): number => rows.length,
     takenSeq: (): number => takenSeq,
-    /** Stores everything, and saves the state after the last entry taken. Throws when the series store is behind. */
+    /** Saves the state after the last entry taken, once all up to it is stored. Throws when the stores are behind. */
     async checkpoint(): Promise<void> {
-      work(Number.POSITIVE_INFINITY);
-      const upToHere = storedRows + rows.length + writingRows;
-      const saved = await journal.saveCheckpoint(
-        { seq: takenSeq, version: checkpointForm, states: { path: pipeline.snapshot() } },
-        this.flush().then(() => notes.length === 0 && storedRows >= upToHere),
-      );
+      const saved = await journal.saveCheckpoint(pipeline.changes(), whenStored());
       if (!saved) throw new Error("The series store is behind: no checkpoint was saved.");
     },
     /**
      * Goes on from a checkpoint, or from the logbook's records where there is none that can be read; gives the first
      * seq to run. With the journal's first entries still there and no checkpoint, everything is run again.
      */
-    restore(checkpoint: Checkpoint | null, firstSeq: number, records: Records): number {
+    restore(checkpoint: SavedPath | Checkpoint | null, firstSeq: number, records: Records): number {
       const saved = checkpoint && savedPathOf(checkpoint);
       if (!saved && firstSeq <= 1) return 1;
       pipeline.resume(saved, records);

@@ -1,9 +1,6 @@
 import type { Checkpoint } from "../journal/index.ts";
-import { SavedRows } from "../path/index.ts";
-import type { PathSnapshot } from "./pipeline.ts";
+import { type SavedPath, SavedRows } from "../path/index.ts";
 
-/** The form in which a checkpoint keeps the path's rows. */
-export const checkpointForm = "rows-1";
 /** Before rows: each stage's state whole, under its name. */
 const wholeStatesForm = "7";
 
@@ -20,17 +17,10 @@ interface WholeStates {
 }
 
 /** The path's rows of a checkpoint, of this form or the one before; null where its form is not known. */
-export function savedPathOf({ seq, version, states }: Checkpoint): SavedRows | null {
+export function savedPathOf(checkpoint: SavedPath | Checkpoint): SavedPath | null {
+  if ("rows" in checkpoint) return checkpoint;
+  const { seq, version, states } = checkpoint;
   const saved = new SavedRows();
-  if (version === checkpointForm) {
-    const { versions, rows } = states.path as PathSnapshot;
-    saved.apply({
-      seq,
-      versions: Object.fromEntries(versions),
-      rows: rows.map(([stage, key, plain]) => ({ stage, key, plain })),
-    });
-    return saved;
-  }
   if (version !== wholeStatesForm) return null;
   const whole = states.pipeline as WholeStates;
   const { sources, runs, fills } = whole;

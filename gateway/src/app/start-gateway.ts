@@ -406,6 +406,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         await journal.append({ kind: "stop" }).catch(() => {});
         stopped = true;
         await deriving;
+        await driver.flush();
         await driver.checkpoint().catch((error: unknown) => log(`checkpoint: ${String(error)}`));
         time.stop();
         accounts.close();

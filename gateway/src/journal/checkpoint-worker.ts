@@ -1,42 +1,38 @@
-// The checkpoint's thread: it turns the state into bytes and writes them, so that neither path nor journal waits.
+// The checkpoint's thread: it writes what changed, so that neither path nor journal waits.
 import { parentPort, workerData } from "node:worker_threads";
-import { createCheckpointFile } from "./checkpoint-file.ts";
-import type { Checkpoint } from "./journal.ts";
+import { type HeldChanges, StateFile } from "./state-file.ts";
 
-/** What the main thread asks. A state that is held is written by `save`, or forgotten by `drop`. */
+/** What the main thread asks. */
 export type CheckpointRequest =
-  | { readonly type: "hold"; readonly id: number; readonly checkpoint: Checkpoint }
-  | { readonly type: "save" | "drop"; readonly id: number }
+  | { readonly type: "save"; readonly id: number; readonly nowMs: number; readonly changes: HeldChanges[] }
   | { readonly type: "close" };
+
+/** What it answers to `save`: null, or why it could not; and the seq of the older generation. */
+export interface CheckpointAnswer {
+  readonly id: number;
+  readonly error: string | null;
+  readonly safeSeq: number;
+}
 
 const port = parentPort;
 if (!port) throw new Error("checkpoint-worker.ts runs as a worker only.");
-const file = createCheckpointFile((workerData as { readonly folder: string }).folder);
-const held = new Map<number, Checkpoint>();
-let saving: Promise<void> = Promise.resolve();
+const { folder, copyEveryMs } = workerData as { readonly folder: string; readonly copyEveryMs?: number };
+let file: StateFile | null = null;
 
-async function save(id: number, checkpoint: Checkpoint): Promise<void> {
+function save({ id, nowMs, changes }: Extract<CheckpointRequest, { type: "save" }>): CheckpointAnswer {
   try {
-    await file.save(checkpoint);
-    port?.postMessage({ id, error: null });
+    file ??= new StateFile(folder, copyEveryMs);
+    return { id, error: null, safeSeq: file.save(changes, nowMs) };
   } catch (error) {
-    port?.postMessage({ id, error: error instanceof Error ? error.message : String(error) });
+    return { id, error: error instanceof Error ? error.message : String(error), safeSeq: 0 };
   }
 }
 
 port.on("message", (request: CheckpointRequest) => {
-  if (request.type === "close") {
-    void saving.then(() => port.close());
+  if (request.type === "save") {
+    port.postMessage(save(request));
     return;
   }
-  if (request.type === "hold") {
-    held.set(request.id, request.checkpoint);
-    return;
-  }
-  const checkpoint = held.get(request.id);
-  held.delete(request.id);
-  if (request.type !== "save") return;
-  if (checkpoint) saving = saving.then(() => save(request.id, checkpoint));
-  // It was given to a thread that has ended since.
-  else port.postMessage({ id: request.id, error: "the state to be written is gone" });
+  file?.close();
+  port.close();
 });

@@ -1,15 +1,34 @@
 import { Worker } from "node:worker_threads";
-import { createCheckpointFile } from "./checkpoint-file.ts";
-import type { CheckpointRequest } from "./checkpoint-worker.ts";
+import type { PathChanges, SavedPath } from "../path/index.ts";
+import type { CheckpointAnswer, CheckpointRequest } from "./checkpoint-worker.ts";
 import { type Checkpoint, JournalError } from "./journal.ts";
+import { type HeldChanges, heldChanges, loadState, mergedChanges } from "./state-file.ts";
+import { loadWholeCheckpoint } from "./whole-checkpoint.ts";
+
+/** What became of a save; null: not everything before it was stored, and what was held is written with the next. */
+type Saved = { readonly safeSeq: number; readonly bytes: number } | null;
+
+interface Waiting {
+  readonly resolve: (safeSeq: number) => void;
+  readonly reject: (error: Error) => void;
+}
+
+/** Changes that wait for their stores; more are put together, so that what waits is at most the whole state. */
+const maxHeld = 8;
 
 /** Checkpoints of a data folder, written by a thread of their own that starts with the first one. */
-export function createCheckpoints(folder: string, onThread: (worker: Worker) => void = () => {}) {
+export function createCheckpoints(
+  folder: string,
+  onThread: (worker: Worker) => void = () => {},
+  copyEveryMs?: number,
+) {
   let worker: Worker | null = null;
   let lastId = 0;
   let trouble: string | null = null;
   let isClosing = false;
-  const waiting = new Map<number, { resolve: () => void; reject: (error: Error) => void }>();
+  /** Changes that no file has yet, as bytes: a thread that ends takes nothing with it. */
+  let held: HeldChanges[] = [];
+  const waiting = new Map<number, Waiting>();
 
   /** What waits fails by name; the next checkpoint starts a new thread. */
   function lost(from: Worker, why: string): void {
@@ -21,17 +40,19 @@ export function createCheckpoints(folder: string, onThread: (worker: Worker) => 
     waiting.clear();
   }
 
+  function take({ id, error, safeSeq }: CheckpointAnswer): void {
+    const asked = waiting.get(id);
+    waiting.delete(id);
+    if (error === null) asked?.resolve(safeSeq);
+    else asked?.reject(new JournalError("journal-failed", `The checkpoint could not be written: ${error}`));
+  }
+
   function thread(): Worker {
     if (worker) return worker;
     const started = new Worker(new URL("./checkpoint-worker.ts", import.meta.url), {
-      workerData: { folder },
+      workerData: { folder, copyEveryMs },
     });
-    started.on("message", ({ id, error }: { readonly id: number; readonly error: string | null }) => {
-      const asked = waiting.get(id);
-      waiting.delete(id);
-      if (error === null) asked?.resolve();
-      else asked?.reject(new JournalError("journal-failed", `The checkpoint could not be written: ${error}`));
-    });
+    started.on("message", take);
     started.on("error", (error) => lost(started, error instanceof Error ? error.message : String(error)));
     started.on("exit", (code) => lost(started, `exit code ${code}`));
     worker = started;
@@ -39,29 +60,28 @@ export function createCheckpoints(folder: string, onThread: (worker: Worker) => 
     return started;
   }
 
-  const ask = (request: CheckpointRequest) => thread().postMessage(request);
-
   return {
-    /** Copies the states at once; writes them when `whenStored` says that all before them is stored. */
-    async save(checkpoint: Checkpoint, whenStored: Promise<boolean>): Promise<boolean> {
+    /** Copies the changes at once; writes them when `whenStored` says that all before them is stored. */
+    async save(changes: PathChanges, whenStored: Promise<boolean>, nowMs: number): Promise<Saved> {
+      held.push(heldChanges(changes));
+      if (held.length > maxHeld) held = [mergedChanges(held)];
+      if (!(await whenStored.catch(() => false))) return null;
+      const due = held.filter(({ seq }) => seq <= changes.seq);
       lastId += 1;
       const id = lastId;
-      ask({ type: "hold", id, checkpoint });
-      const stored = await whenStored.catch(() => false);
-      if (!stored) {
-        ask({ type: "drop", id });
-        return false;
-      }
-      await new Promise<void>((resolve, reject) => {
+      const safeSeq = await new Promise<number>((resolve, reject) => {
         waiting.set(id, { resolve, reject });
-        ask({ type: "save", id });
+        thread().postMessage({ type: "save", id, nowMs, changes: due } satisfies CheckpointRequest);
       });
+      held = held.filter(({ seq }) => seq > changes.seq);
       trouble = null;
-      return true;
+      return { safeSeq, bytes: due.reduce((sum, { bytes }) => sum + bytes, 0) };
     },
     /** Why the last thread ended; null again once a checkpoint was written. */
     trouble: (): string | null => trouble,
-    load: () => createCheckpointFile(folder).load(),
+    /** The state in rows, or the whole checkpoint of an earlier version; null when there is neither. */
+    load: async (): Promise<SavedPath | Checkpoint | null> =>
+      loadState(folder) ?? (await loadWholeCheckpoint(folder)),
     async close(): Promise<void> {
       isClosing = true;
       const open = worker;

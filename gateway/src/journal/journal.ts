@@ -1,4 +1,5 @@
 import type { Act } from "../acts/index.ts";
+import type { PathChanges, SavedPath } from "../path/index.ts";
 import type { Derivation, JournalEntry, WorldFact } from "../readings/index.ts";
 
 /** An entry before the journal has given it `seq` and `receivedAt`. */
@@ -30,7 +31,7 @@ export class JournalError extends Error {
   }
 }
 
-/** State of every stage after entry `seq`; `version` differs when a stage's state changed its shape. */
+/** State of every stage after entry `seq`, as versions before rows wrote it. */
 export interface Checkpoint {
   readonly seq: number;
   readonly version: string;
@@ -62,11 +63,14 @@ export interface Journal {
   /** Why no checkpoint was written lately; null while they are. */
   readonly checkpointTrouble: string | null;
   /**
-   * Copies the states before it returns; writes them once `whenStored` has said that all outcomes up to `seq` are stored.
-   * Gives false, and writes nothing, when they are not. What lies before the older of two checkpoints, and is older or
+   * Copies the changed rows before it returns; writes them once `whenStored` has said that all outcomes up to `seq` are
+   * stored. Gives false when they are not: the rows are then written with the next ones. What lies before the older of two checkpoints, and is older or
    * more than is kept, may go from then on.
    */
-  saveCheckpoint(checkpoint: Checkpoint, whenStored?: Promise<boolean>): Promise<boolean>;
-  loadCheckpoint(): Promise<Checkpoint | null>;
+  saveCheckpoint(changes: PathChanges, whenStored?: Promise<boolean>): Promise<boolean>;
+  /** Bytes of rows that the last checkpoint wrote. */
+  readonly checkpointBytes: number;
+  /** The state in rows, or the whole checkpoint of an earlier version; null when there is neither. */
+  loadCheckpoint(): Promise<SavedPath | Checkpoint | null>;
   close(): Promise<void>;
 }

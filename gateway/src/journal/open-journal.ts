@@ -21,6 +21,8 @@ export interface JournalOptions {
   readonly keepBytes?: number;
   /** A write that failed is tried again after so long; 1 s. */
   readonly retryMs?: number;
+  /** The state is copied whole so often, as the generation to go back to; 1 h. */
+  readonly copyEveryMs?: number;
   /** Told when writing begins to fail, and (null) when it goes again. */
   readonly onTrouble?: (trouble: string | null) => void;
   /** Told once when the journal's thread has ended by itself: nothing more can be stored by this process. */
@@ -104,7 +106,7 @@ export async function openJournal(
     throw error;
   });
 
-  const checkpoints = createCheckpoints(folder, onThread);
+  const checkpoints = createCheckpoints(folder, onThread, options.copyEveryMs);
   const listeners: ((entries: readonly JournalEntry[]) => void)[] = [];
   const readers = new Map<
     number,
@@ -124,7 +126,7 @@ export async function openJournal(
   let failed: JournalError | null = null;
   let trouble: string | null = null;
   let retry: NodeJS.Timeout | null = null;
-  let safeSeq = 0;
+  let checkpointBytes = 0;
   let closing: { resolve: () => void } | null = null;
   let closed = false;
 
@@ -295,13 +297,17 @@ export async function openJournal(
     get firstSeq() {
       return firstSeq;
     },
-    async saveCheckpoint(checkpoint, whenStored = Promise.resolve(true)) {
-      const saved = await checkpoints.save(checkpoint, whenStored);
+    async saveCheckpoint(changes, whenStored = Promise.resolve(true)) {
+      const saved = await checkpoints.save(changes, whenStored, now());
+      if (!saved) return false;
+      checkpointBytes = saved.bytes;
       // Of two generations the older one must be able to go on as well.
-      if (saved && safeSeq > 0 && !closed)
-        worker.postMessage({ type: "prune", safeSeq, nowMs: now(), keepMs, keepBytes });
-      if (saved) safeSeq = checkpoint.seq;
-      return saved;
+      if (saved.safeSeq > 0 && !closed)
+        worker.postMessage({ type: "prune", safeSeq: saved.safeSeq, nowMs: now(), keepMs, keepBytes });
+      return true;
+    },
+    get checkpointBytes() {
+      return checkpointBytes;
     },
     loadCheckpoint: () => checkpoints.load(),
     async close() {

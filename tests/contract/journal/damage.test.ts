@@ -91,7 +91,7 @@ describe("a damaged segment", () => {
   it("never gives a number again that a checkpoint has seen, and starts again after that", async () => {
     const path = await written();
     let journal = await open(path);
-    await journal.saveCheckpoint({ seq: entriesWritten, version: "1", states: {} });
+    await journal.saveCheckpoint({ seq: entriesWritten, versions: {}, rows: [] });
     await journal.close();
     truncateSync(join(path, segment), Math.floor(statSync(join(path, segment)).size / 2));
     journal = await open(path);

@@ -13,8 +13,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { fileURLToPath } from "node:url";
-import { deserialize } from "node:v8";
-import { type Journal, openJournal } from "@drumlin/gateway/journal";
+import { type Journal, type JournalOptions, openJournal } from "@drumlin/gateway/journal";
 import type { JournalEntry } from "@drumlin/gateway/readings";
 import fc from "fast-check";
 import { afterEach, describe, expect, it } from "vitest";
@@ -93,18 +92,54 @@ describe("the journal", () => {
     await journal.close();
   });
 
-  it("keeps two checkpoints and reads the older one when the newer is torn", async () => {
+  const row = (key: string, plain: unknown) => ({ stage: "a", key, plain });
+  const rowsOf = async (journal: Journal) => {
+    const saved = await journal.loadCheckpoint();
+    if (!saved || !("rows" in saved)) return null;
+    return { seq: saved.seq, a: Object.fromEntries(saved.rows.get("a") ?? []) };
+  };
+
+  it("a checkpoint brings forward what changed; what was taken away is gone", async () => {
     const path = folder();
     const journal = await openJournal({ folder: path, now: Date.now });
-    await journal.saveCheckpoint({ seq: 1, version: "1", states: { a: 1 } });
-    await journal.saveCheckpoint({ seq: 2, version: "1", states: { a: 2 } });
-    expect(await journal.loadCheckpoint()).toMatchObject({ seq: 2 });
-    const newer = ["checkpoint-a.bin", "checkpoint-b.bin"]
-      .map((name) => join(path, name))
-      .find((name) => deserialize(readFileSync(name).subarray(32)).seq === 2) as string;
-    writeFileSync(newer, readFileSync(newer).subarray(0, 40));
-    expect(await journal.loadCheckpoint()).toMatchObject({ seq: 1 });
+    expect(await journal.loadCheckpoint()).toBeNull();
+    await journal.saveCheckpoint({ seq: 1, versions: { a: 1 }, rows: [row("x", { n: 1 }), row("y", 2)] });
+    await journal.saveCheckpoint({ seq: 2, versions: { a: 1 }, rows: [row("x", new Uint32Array([7]))] });
+    await journal.saveCheckpoint({ seq: 3, versions: { a: 1 }, rows: [row("y", undefined)] });
+    expect(await rowsOf(journal)).toEqual({ seq: 3, a: { x: new Uint32Array([7]) } });
+    expect(journal.checkpointBytes).toBe(0);
     await journal.close();
+  });
+
+  it("what was held while the stores were behind is written with the next", async () => {
+    const journal = await openJournal({ folder: folder(), now: Date.now });
+    const first = { seq: 1, versions: { a: 1 }, rows: [row("x", 1), row("y", 1)] };
+    expect(await journal.saveCheckpoint(first, Promise.resolve(false))).toBe(false);
+    expect(await journal.loadCheckpoint()).toBeNull();
+    for (let seq = 2; seq <= 30; seq += 1)
+      await journal.saveCheckpoint(
+        { seq, versions: { a: 1 }, rows: [row("x", seq)] },
+        Promise.resolve(false),
+      );
+    await journal.saveCheckpoint({ seq: 31, versions: { a: 1 }, rows: [row("z", 3)] });
+    expect(await rowsOf(journal)).toEqual({ seq: 31, a: { x: 30, y: 1, z: 3 } });
+    await journal.close();
+  });
+
+  it("keeps an older generation and goes on from it when the file is damaged", async () => {
+    const path = folder();
+    const journal = await openJournal({ folder: path, now: Date.now, copyEveryMs: 0 });
+    await journal.saveCheckpoint({ seq: 1, versions: { a: 1 }, rows: [row("x", 1)] });
+    await journal.saveCheckpoint({ seq: 2, versions: { a: 1 }, rows: [row("x", 2)] });
+    expect(await rowsOf(journal)).toMatchObject({ seq: 2 });
+    await journal.close();
+    writeFileSync(join(path, "checkpoint.state"), Buffer.alloc(5000, 1));
+    const again = await openJournal({ folder: path, now: Date.now });
+    expect(await rowsOf(again)).toEqual({ seq: 1, a: { x: 1 } });
+    // And the next changes are written to it.
+    await again.saveCheckpoint({ seq: 3, versions: { a: 1 }, rows: [row("y", 3)] });
+    expect(await rowsOf(again)).toEqual({ seq: 3, a: { x: 1, y: 3 } });
+    await again.close();
   });
 });
 
@@ -191,7 +226,7 @@ describe("killed under load", () => {
 
 describe("what is kept", () => {
   const day = 86_400_000;
-  async function days(path: string, keep: { readonly keepMs?: number; readonly keepBytes?: number }) {
+  async function days(path: string, keep: Partial<JournalOptions>) {
     const clock = { nowMs: 0 };
     const journal = await openJournal({ folder: path, now: () => clock.nowMs, ...keep });
     for (let at = 0; at < 10; at += 1) {
@@ -200,12 +235,12 @@ describe("what is kept", () => {
     }
     return journal;
   }
-  const checkpoint = (seq: number) => ({ seq, version: "1", states: {} });
+  const checkpoint = (seq: number) => ({ seq, versions: {}, rows: [] });
   const segmentsOf = (path: string) => readdirSync(path).filter((name) => name.endsWith(".sqlite")).length;
 
   it("entries older than is kept go by whole files, once two checkpoints are past them", async () => {
     const path = folder();
-    const journal = await days(path, { keepMs: 3 * day });
+    const journal = await days(path, { keepMs: 3 * day, copyEveryMs: 0 });
     expect(segmentsOf(path)).toBe(10);
     await journal.saveCheckpoint(checkpoint(90));
     expect(segmentsOf(path)).toBe(10);
@@ -225,7 +260,7 @@ describe("what is kept", () => {
 
   it("so do the oldest files while all together are too large", async () => {
     const path = folder();
-    const journal = await days(path, { keepBytes: 40_000 });
+    const journal = await days(path, { keepBytes: 40_000, copyEveryMs: 0 });
     await journal.saveCheckpoint(checkpoint(200));
     await journal.saveCheckpoint(checkpoint(200));
     const entries = await all(journal);

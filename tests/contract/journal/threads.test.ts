@@ -17,7 +17,11 @@ afterEach(() => {
   for (const path of folders.splice(0)) rmSync(path, { recursive: true, force: true });
 });
 const row = (tMs: number) => ({ series: "point/supply/flow", tMs, value: 1, flag: 1 }) as const;
-const checkpoint = (seq: number) => ({ seq, version: "test", states: { seq } });
+const checkpoint = (seq: number) => ({
+  seq,
+  versions: { a: 1 },
+  rows: [{ stage: "a", key: "x", plain: seq }],
+});
 
 describe("a thread that ends by itself", () => {
   it("of the series: what was asked fails at once, and it is started again", async () => {
@@ -46,7 +50,7 @@ describe("a thread that ends by itself", () => {
     await series.close();
   });
 
-  it("of the checkpoints: the one under way fails by name, the next one is written by a new thread", async () => {
+  it("of the checkpoints: the one under way is written by a new thread, since what it holds is held here", async () => {
     const threads: Worker[] = [];
     const journal = await openJournal({
       folder: folder(),
@@ -60,7 +64,7 @@ describe("a thread that ends by itself", () => {
     await threads.at(-1)?.terminate();
     expect(journal.checkpointTrouble).toContain("exit code");
     stored.resolve(true);
-    await expect(saving).rejects.toMatchObject({ code: "journal-failed" });
+    expect(await saving).toBe(true);
     expect(await journal.saveCheckpoint(checkpoint(1))).toBe(true);
     expect(journal.checkpointTrouble).toBeNull();
     await journal.close();

@@ -1,0 +1,183 @@
+import { copyFileSync, existsSync, renameSync, rmSync } from "node:fs";
+import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
+import { deserialize, serialize } from "node:v8";
+import { type PathChanges, type SavedPath, SavedRows } from "../path/index.ts";
+
+const schemaVersion = 1;
+const fileName = "checkpoint.state";
+const copyName = "checkpoint-before.state";
+/** So often the state is copied whole, as the generation to go back to when the file is damaged. */
+const copyEveryMs = 3_600_000;
+
+/** Changes as bytes: what was copied when they were given, whatever becomes of the state since. */
+export interface HeldChanges {
+  readonly seq: number;
+  readonly versions: Readonly<Record<string, number>>;
+  readonly rows: readonly {
+    readonly stage: string;
+    readonly key: string;
+    /** As `v8.serialize` gives it; null takes the row away. */
+    readonly blob: Uint8Array | null;
+  }[];
+  readonly bytes: number;
+}
+
+/** Copies changes into bytes. */
+export function heldChanges({ seq, versions, rows }: PathChanges): HeldChanges {
+  let bytes = 0;
+  const held = rows.map(({ stage, key, plain }) => {
+    const blob = plain === undefined ? null : serialize(plain);
+    bytes += blob?.length ?? 0;
+    return { stage, key, blob };
+  });
+  return { seq, versions, rows: held, bytes };
+}
+
+/** Changes put together: the last word on each row. */
+export function mergedChanges(all: readonly HeldChanges[]): HeldChanges {
+  const rows = new Map(
+    all.flatMap((one) => one.rows.map((row) => [`${row.stage}\n${row.key}`, row] as const)),
+  );
+  return {
+    seq: all.at(-1)?.seq ?? 0,
+    versions: Object.assign({}, ...all.map(({ versions }) => versions)),
+    rows: [...rows.values()],
+    bytes: [...rows.values()].reduce((sum, { blob }) => sum + (blob?.length ?? 0), 0),
+  };
+}
+
+/** The rows of one file. Throws when it can't be read whole. */
+function rowsOf(path: string): SavedRows | null {
+  const database = new DatabaseSync(path, { readOnly: true });
+  try {
+    const { quick_check: check } = database.prepare("PRAGMA quick_check(1)").get() as { quick_check: string };
+    if (check !== "ok") throw new Error(check);
+    const meta = database.prepare("SELECT seq FROM meta").get() as { seq: number } | undefined;
+    if (!meta) return null;
+    const saved = new SavedRows();
+    saved.apply({
+      seq: meta.seq,
+      versions: Object.fromEntries(
+        database
+          .prepare("SELECT stage, version FROM stage")
+          .all()
+          .map(({ stage, version }) => [stage as string, version as number]),
+      ),
+      rows: database
+        .prepare("SELECT stage, key, plain FROM state")
+        .all()
+        .map(({ stage, key, plain }) => ({
+          stage: stage as string,
+          key: key as string,
+          plain: deserialize(plain as Uint8Array),
+        })),
+    });
+    return saved;
+  } finally {
+    database.close();
+  }
+}
+
+function removeFile(path: string): void {
+  for (const suffix of ["", "-wal", "-shm"]) rmSync(`${path}${suffix}`, { force: true });
+}
+
+/**
+ * The state of the path in a data folder, as `v8.serialize` gives each row; null when there is none. A damaged file is
+ * set aside under its name with ".damaged", and the copy takes its place.
+ */
+export function loadState(folder: string): SavedPath | null {
+  const path = join(folder, fileName);
+  const copy = join(folder, copyName);
+  try {
+    if (existsSync(path)) return rowsOf(path);
+  } catch {
+    removeFile(`${path}.damaged`);
+    renameSync(path, `${path}.damaged`);
+    removeFile(path);
+  }
+  try {
+    if (!existsSync(copy)) return null;
+    const saved = rowsOf(copy);
+    copyFileSync(copy, path);
+    return saved;
+  } catch {
+    removeFile(copy);
+    return null;
+  }
+}
+
+/** Writes changes of the state: one transaction each, on disk before it returns. */
+export class StateFile {
+  private readonly database: DatabaseSync;
+  private readonly folder: string;
+  private readonly everyMs: number;
+  private copiedAtMs: number | null = null;
+  private copySeq = 0;
+
+  constructor(folder: string, everyMs = copyEveryMs) {
+    this.folder = folder;
+    this.everyMs = everyMs;
+    this.database = new DatabaseSync(join(folder, fileName));
+    this.database.exec("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;");
+    this.database.exec(`
+      CREATE TABLE IF NOT EXISTS meta (one INTEGER PRIMARY KEY CHECK (one = 1), seq INTEGER NOT NULL);
+      CREATE TABLE IF NOT EXISTS stage (stage TEXT PRIMARY KEY, version INTEGER NOT NULL) WITHOUT ROWID;
+      CREATE TABLE IF NOT EXISTS state (stage TEXT NOT NULL, key TEXT NOT NULL, plain BLOB NOT NULL, PRIMARY KEY (stage, key)) WITHOUT ROWID;
+      PRAGMA user_version = ${schemaVersion};`);
+    const copy = join(folder, copyName);
+    try {
+      if (existsSync(copy)) this.copySeq = rowsOf(copy)?.seq ?? 0;
+    } catch {
+      // A damaged copy is no generation to go back to.
+    }
+  }
+
+  /** Writes the changes; gives the seq of the older generation, from which a start can go on too. */
+  save(changes: readonly HeldChanges[], nowMs: number): number {
+    this.copyWhenDue(nowMs);
+    const { database } = this;
+    const put = database.prepare(
+      "INSERT INTO state (stage, key, plain) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET plain = excluded.plain",
+    );
+    const remove = database.prepare("DELETE FROM state WHERE stage = ? AND key = ?");
+    database.exec("BEGIN IMMEDIATE");
+    try {
+      for (const { versions, rows } of changes) {
+        for (const [stage, version] of Object.entries(versions))
+          database
+            .prepare("INSERT INTO stage VALUES (?, ?) ON CONFLICT DO UPDATE SET version = excluded.version")
+            .run(stage, version);
+        for (const { stage, key, blob } of rows) {
+          if (blob === null) remove.run(stage, key);
+          else put.run(stage, key, blob);
+        }
+      }
+      database
+        .prepare("INSERT INTO meta VALUES (1, ?) ON CONFLICT DO UPDATE SET seq = excluded.seq")
+        .run(changes.at(-1)?.seq ?? 0);
+      database.exec("COMMIT");
+    } catch (error) {
+      if (database.isTransaction) database.exec("ROLLBACK");
+      throw error;
+    }
+    return this.copySeq;
+  }
+
+  private copyWhenDue(nowMs: number): void {
+    if (this.copiedAtMs !== null && nowMs - this.copiedAtMs < this.everyMs) return;
+    const meta = this.database.prepare("SELECT seq FROM meta").get() as { seq: number } | undefined;
+    if (!meta) return;
+    const copy = join(this.folder, copyName);
+    removeFile(`${copy}.new`);
+    this.database.prepare("VACUUM INTO ?").run(`${copy}.new`);
+    renameSync(`${copy}.new`, copy);
+    this.copiedAtMs = nowMs;
+    this.copySeq = meta.seq;
+  }
+
+  close(): void {
+    this.database.close();
+  }
+}
