@@ -4,7 +4,8 @@ import {
   osmoticPressureOfMolality,
   osmoticPressureOfSolids,
 } from "../osmotic-pressure.ts";
-import { amountsOf, analysisInputs } from "./analysis-inputs.ts";
+import { about } from "./about.ts";
+import { allIons, amountsOf, analysisInputs } from "./analysis-inputs.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const temperature = quantity("Cel", 0, 45, "water temperature");
@@ -53,7 +54,7 @@ export const osmosisFormulas = [
     inputs: { ...analysisInputs, temperature },
     outputs: { pressure },
     compute: (given) => ({
-      pressure: osmoticPressureOfIons(amountsOf(given, undefined), given.temperature),
+      pressure: about(allIons, () => osmoticPressureOfIons(amountsOf(given, undefined), given.temperature)),
     }),
   }),
   defineFormula({
@@ -85,15 +86,17 @@ export const osmosisFormulas = [
       osmoticPermeate: result("kPa", "of the permeate"),
     },
     compute: (given) => {
-      const found = drivingPressure({
-        feedKPa: given.feed,
-        dropKPa: given.drop,
-        permeateKPa: given.permeatePressure,
-        solidsMgPerL: given.solids,
-        recovery: given.recovery,
-        rejection: given.rejection,
-        tC: given.temperature,
-      });
+      const found = about("feed, drop, permeatePressure, solids, recovery", () =>
+        drivingPressure({
+          feedKPa: given.feed,
+          dropKPa: given.drop,
+          permeateKPa: given.permeatePressure,
+          solidsMgPerL: given.solids,
+          recovery: given.recovery,
+          rejection: given.rejection,
+          tC: given.temperature,
+        }),
+      );
       return {
         netPressure: found.netKPa,
         osmoticFeed: found.osmoticFeedKPa,
