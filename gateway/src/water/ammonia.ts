@@ -11,12 +11,16 @@ export function unionisedShare(pKa: number, pH: PH): number {
 
 const pureWaterPka = (tC: Celsius) => 0.09018 + 2729.92 / (tC + 273.15);
 
+/** Published tables of the share end at this temperature, °C; the constants behind them were measured beyond it. */
+export const ammoniaTablesEndC = 30;
+
 /**
- * pKa of ammonia in fresh water: Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379. 0–30 °C (OutOfRange). The
- * older prints add 273.2 instead of 273.15, a shift of 0.0018 at most.
+ * pKa of ammonia in fresh water: Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379, a fit to what Bates and Pinching,
+ * J. Res. Natl. Bur. Stand. 42 (1949) 419, measured from 0 to 50 °C. 0–40 °C (OutOfRange); above 30 °C, where tables end,
+ * it keeps to the measured values by 0.003. The older prints add 273.2 instead of 273.15, a shift of 0.0018 at most.
  */
 export function ammoniaPkaFresh(tC: Celsius): number {
-  requireInRange("temperature", tC, 0, 30, "Cel");
+  requireInRange("temperature", tC, 0, 40, "Cel");
   return pureWaterPka(tC);
 }
 

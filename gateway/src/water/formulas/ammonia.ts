@@ -4,6 +4,7 @@ import {
   ammoniaPhRange,
   ammoniaPkaFresh,
   ammoniaPkaSea,
+  ammoniaTablesEndC,
   nitrogenOfAmmonia,
   seaAmmoniaRange,
   unionisedShare,
@@ -13,6 +14,16 @@ import { defineFormula, quantity, result } from "./formula.ts";
 
 const pH = quantity("[pH]", ammoniaPhRange.min, ammoniaPhRange.max, "pH (NBS scale)");
 const temperature = quantity("Cel", 0, 30, "water temperature");
+const warmTemperature = quantity("Cel", 0, 40, "water temperature");
+const aboveTables = z
+  .boolean()
+  .meta({ description: "above 30 °C, where published tables end: by the measured constants alone" });
+const salinity = quantity(
+  "{PSU}",
+  seaAmmoniaRange.salinity.min,
+  seaAmmoniaRange.salinity.max,
+  "practical salinity",
+);
 const total = quantity("mg/L", 0, 1000, "total ammonia, as N").default(1);
 const unionised = {
   share: result("1", "un-ionised share of total ammonia"),
@@ -20,17 +31,31 @@ const unionised = {
   pKa: result("1", "of ammonium"),
   nitrogen: result("mg/L", "un-ionised ammonia, as N"),
   ammonia: result("mg/L", "un-ionised ammonia, as NH3"),
+  aboveTables,
 };
+const borne = quantity("mg/L", 0, 1000, "un-ionised ammonia, as N");
 const criteria = {
   acute: result("mg/L", "total ammonia as N, average over an hour"),
   chronic: result("mg/L", "total ammonia as N, long average"),
 };
 
-function split(pKa: number, atPh: number, totalMgNPerL: number) {
-  const share = unionisedShare(pKa, atPh);
-  const nitrogen = share * totalMgNPerL;
-  return { share, percent: 100 * share, pKa, nitrogen, ammonia: ammoniaOfNitrogen(nitrogen) };
+interface Sample {
+  readonly pH: number;
+  readonly temperature: number;
 }
+
+function split(pKa: number, given: Sample & { readonly total: number }) {
+  const share = unionisedShare(pKa, given.pH);
+  const nitrogen = share * given.total;
+  const ammonia = ammoniaOfNitrogen(nitrogen);
+  return { share, percent: 100 * share, pKa, nitrogen, ammonia, ...warmth(given) };
+}
+
+function totalOf(pKa: number, given: Sample & { readonly unionised: number }) {
+  return { total: given.unionised / unionisedShare(pKa, given.pH), ...warmth(given) };
+}
+
+const warmth = (given: Sample) => ({ aboveTables: given.temperature > ammoniaTablesEndC });
 
 /** Un-ionised ammonia and what aquatic life bears of ammonia. */
 export const ammoniaFormulas = [
@@ -38,11 +63,12 @@ export const ammoniaFormulas = [
     id: "ammonia-unionised-fresh",
     title: "Un-ionised ammonia in fresh water",
     source: "Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379",
-    holds: "Fresh water of little salt, 0 to 30 °C. Published tables differ by 2 % of the share.",
-    example: { pH: 8, temperature: 25, total: 0.5 },
-    inputs: { pH, temperature, total },
+    holds:
+      "Fresh water of little salt, 0 to 40 °C, flagged above 30 °C. Published tables differ by 2 % of the share.",
+    example: { pH: 7.8, temperature: "26 C", total: 0.5 },
+    inputs: { pH, temperature: warmTemperature, total },
     outputs: unionised,
-    compute: (given) => split(ammoniaPkaFresh(given.temperature), given.pH, given.total),
+    compute: (given) => split(ammoniaPkaFresh(given.temperature), given),
   }),
   defineFormula({
     id: "ammonia-unionised-sea",
@@ -50,33 +76,32 @@ export const ammoniaFormulas = [
     source:
       "Khoo, Culberson and Bates, J. Solution Chem. 6 (1977) 281, with Emerson et al. (1975) for pure water",
     holds:
-      "Salinity 0 to 45, 0 to 30 °C; pH by NBS buffers, as probes and strips give it. Within 1.4 % of the share of Bower and Bidwell (1978), 5 % of Clegg and Whitfield (1995); not measured under 5 °C. An error of 0.1 in pH makes 26 %.",
-    example: { pH: 8.2, temperature: 24, salinity: 33, total: 0.25 },
-    inputs: {
-      pH,
-      temperature,
-      salinity: quantity(
-        "{PSU}",
-        seaAmmoniaRange.salinity.min,
-        seaAmmoniaRange.salinity.max,
-        "practical salinity",
-      ),
-      total,
-    },
+      "Salinity 0 to 45, 0 to 40 °C, flagged above 30 °C; pH by NBS buffers, as probes and strips give it. Within 1.4 % of the share of Bower and Bidwell (1978), 5 % of Clegg and Whitfield (1995); not measured under 5 °C. An error of 0.1 in pH makes 26 %.",
+    example: { pH: 8.2, temperature: 25, salinity: "35 ppt", total: 0.5 },
+    inputs: { pH, temperature: warmTemperature, salinity, total },
     outputs: unionised,
-    compute: (given) => split(ammoniaPkaSea(given.temperature, given.salinity), given.pH, given.total),
+    compute: (given) => split(ammoniaPkaSea(given.temperature, given.salinity), given),
   }),
   defineFormula({
     id: "ammonia-total-of-unionised-fresh",
     title: "Total ammonia that holds so much un-ionised ammonia, in fresh water",
     source: "Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379, solved for the other side",
     holds: "As ammonia-unionised-fresh.",
-    example: { pH: 8, temperature: 20, unionised: 0.0152 },
-    inputs: { pH, temperature, unionised: quantity("mg/L", 0, 1000, "un-ionised ammonia, as N") },
-    outputs: { total: result("mg/L", "total ammonia, as N") },
-    compute: (given) => ({
-      total: given.unionised / unionisedShare(ammoniaPkaFresh(given.temperature), given.pH),
-    }),
+    example: { pH: 7.8, temperature: 26, unionised: 0.02 },
+    inputs: { pH, temperature: warmTemperature, unionised: borne },
+    outputs: { total: result("mg/L", "total ammonia, as N"), aboveTables },
+    compute: (given) => totalOf(ammoniaPkaFresh(given.temperature), given),
+  }),
+  defineFormula({
+    id: "ammonia-total-of-unionised-sea",
+    title: "Total ammonia that holds so much un-ionised ammonia, in salt water",
+    source:
+      "Khoo, Culberson and Bates, J. Solution Chem. 6 (1977) 281, with Emerson et al. (1975), solved for the other side",
+    holds: "As ammonia-unionised-sea.",
+    example: { pH: 8.2, temperature: 25, salinity: "35 ppt", unionised: 0.02 },
+    inputs: { pH, temperature: warmTemperature, salinity, unionised: borne },
+    outputs: { total: result("mg/L", "total ammonia, as N"), aboveTables },
+    compute: (given) => totalOf(ammoniaPkaSea(given.temperature, given.salinity), given),
   }),
   defineFormula({
     id: "ammonia-as-nitrogen",

@@ -16,6 +16,7 @@ import { osmosisFormulas } from "./osmosis.ts";
 import { purityFormulas } from "./purity.ts";
 import { remineralisationFormulas } from "./remineralisation.ts";
 import { resinFormulas } from "./resin.ts";
+import { salinityScaleFormulas } from "./salinity-scales.ts";
 import { saltBatchFormulas } from "./salt-batch.ts";
 import { seaWaterFormulas } from "./sea-water.ts";
 import { sensorCheckFormulas } from "./sensor-checks.ts";
@@ -38,6 +39,7 @@ export const formulas: readonly Formula[] = [
   ...standardFormulas,
   ...unitFormulas,
   ...seaWaterFormulas,
+  ...salinityScaleFormulas,
   ...statisticsFormulas,
   ...driftChartFormulas,
   ...sensorCheckFormulas,

@@ -16,7 +16,14 @@ const solids = [
 ];
 const toReference = ["natural-25", "linear-25", "pure-25"];
 const criteria = ["ammonia-criteria-fresh", "ammonia-criteria-salt", "chlorine-criteria"];
-const saltiness = ["salinity-of-conductivity", "salinity-of-specific-gravity", "salt-batch"];
+const saltiness = [
+  "salinity-of-conductivity",
+  "salinity-of-specific-gravity",
+  "salinity-of-refractive-index",
+  "salinity-of-hydrometer",
+  "salinity-of-grams-per-litre",
+  "salt-batch",
+];
 
 /** What keepers, suppliers and laboratories type when they look for one of the formulas. */
 export const tradeWords: readonly TradeWord[] = [
@@ -36,6 +43,7 @@ export const tradeWords: readonly TradeWord[] = [
       "ammonia-unionised-fresh",
       "ammonia-unionised-sea",
       "ammonia-total-of-unionised-fresh",
+      "ammonia-total-of-unionised-sea",
       "ammonia-criteria-fresh",
       "ammonia-criteria-salt",
       "ammonia-as-nitrogen",
@@ -62,7 +70,16 @@ export const tradeWords: readonly TradeWord[] = [
     formulas: saltiness,
   },
   { word: "PSU", meaning: "practical salinity, which has no unit", formulas: saltiness },
-  { word: "SG", meaning: "specific gravity", formulas: ["salinity-of-specific-gravity", "specific-gravity"] },
+  {
+    word: "SG",
+    meaning: "specific gravity",
+    formulas: ["salinity-of-specific-gravity", "salinity-of-hydrometer", "specific-gravity"],
+  },
+  {
+    word: "refractometer",
+    meaning: "reads salinity by the index of refraction, degrees Brix or parts per thousand of salt",
+    formulas: ["salinity-of-refractive-index", "salinity-of-brix", "salinity-of-brine-refractometer"],
+  },
   {
     word: "CMC",
     meaning: "criterion maximum concentration: acute, an average over an hour",
