@@ -1,6 +1,6 @@
 import { requireInRange } from "../quantities/index.ts";
 import { gaussLegendre } from "./integral-equation.ts";
-import { normalDensity, normalShare } from "./normal.ts";
+import { normalShare } from "./normal.ts";
 
 /** A drift that starts with the chart: each value's mean lies one step further off than the one before it. */
 export interface Drift {
@@ -39,19 +39,19 @@ export function cusumDriftRunLength(drift: Drift, allowance: number, limit: numb
   requireInRange("allowance", allowance, 0, 2, "1");
   requireInRange("limit", limit, 0.1, 10, "1");
   requireInRange("head start", headStart, 0, 0.99, "1");
-  const { nodes, weights } = gaussLegendre(24 + Math.ceil(2 * limit), 0, limit);
+  const { nodes, weights } = gaussLegendre(20 + Math.ceil(2 * limit), 0, limit);
   // Where the sum stands and how likely: first all at the head start, then at 0 and at the nodes.
-  let places: readonly number[] = [headStart * limit];
-  let chances: readonly number[] = [1];
+  let now: Chances = { places: [headStart * limit], chances: [1] };
   return sumOfSurvival(drift, (mean) => {
     const off = allowance - mean;
-    const atZero = sumOver(places, chances, (from) => normalShare(off - from));
-    const atNodes = nodes.map(
-      (to, at) => weights[at]! * sumOver(places, chances, (from) => normalDensity(to - from + off)),
-    );
-    places = [0, ...nodes];
-    chances = [atZero, ...atNodes];
-    return chances.reduce((sum, chance) => sum + chance, 0);
+    let atZero = 0;
+    now.places.forEach((from, at) => {
+      const chance = now.chances[at]!;
+      if (chance > farOffChance) atZero += chance * normalShare(off - from);
+    });
+    const next = stepOn(now, nodes, weights, { perTo: 1, perFrom: 1, off });
+    now = { places: [0, ...nodes], chances: [atZero, ...next] };
+    return sumOf(now.chances);
   });
 }
 
@@ -67,23 +67,42 @@ export function ewmaDriftRunLength(drift: Drift, weight: number, width: number):
   requireInRange("width", width, 0.1, 5, "1");
   const limit = width * Math.sqrt(weight / (2 - weight));
   const { nodes, weights } = gaussLegendre(24 + Math.ceil(limit / weight), -limit, limit);
-  let places: readonly number[] = [0];
-  let chances: readonly number[] = [1];
+  const step = { perTo: 1 / weight, perFrom: (1 - weight) / weight };
+  let now: Chances = { places: [0], chances: [1] };
   return sumOfSurvival(drift, (mean) => {
-    const density = (to: number) =>
-      sumOver(places, chances, (from) => normalDensity((to - (1 - weight) * from) / weight - mean)) / weight;
-    chances = nodes.map((to, at) => weights[at]! * density(to));
-    places = nodes;
-    return chances.reduce((sum, chance) => sum + chance, 0);
+    now = { places: nodes, chances: stepOn(now, nodes, weights, { ...step, off: -mean }) };
+    return sumOf(now.chances);
   });
 }
 
-function sumOver(
-  places: readonly number[],
-  chances: readonly number[],
-  share: (from: number) => number,
-): number {
-  let sum = 0;
-  for (let at = 0; at < places.length; at += 1) sum += chances[at]! * share(places[at]!);
-  return sum;
+/** Where a chart's sum or average may stand, and how likely each is. */
+interface Chances {
+  readonly places: readonly number[];
+  readonly chances: readonly number[];
+}
+
+const sumOf = (chances: readonly number[]) => chances.reduce((sum, chance) => sum + chance, 0);
+
+/** Standard deviations beyond which a normal value is left out, and the chance below which a place is. */
+const farOff = 8.5;
+const farOffChance = 1e-17;
+const densityAtZero = 1 / Math.sqrt(2 * Math.PI);
+
+/** Chances at the nodes after one more normal value, which is perTo × to - perFrom × from + off. Most of the time goes here. */
+function stepOn(
+  now: Chances,
+  nodes: readonly number[],
+  weights: readonly number[],
+  step: { readonly perTo: number; readonly perFrom: number; readonly off: number },
+): number[] {
+  const { places, chances } = now;
+  return nodes.map((to, node) => {
+    const base = step.perTo * to + step.off;
+    let sum = 0;
+    for (let at = 0; at < places.length; at += 1) {
+      const value = base - step.perFrom * places[at]!;
+      if (value < farOff && value > -farOff) sum += chances[at]! * Math.exp(-0.5 * value * value);
+    }
+    return sum * weights[node]! * step.perTo * densityAtZero;
+  });
 }

@@ -108,7 +108,7 @@ export const salinityScaleFormulas = [
     source: `ICUMSA SPS-3 (2000), refractive index of sucrose at 20 °C; ${quanFry}`,
     holds: `A scale of sugar, compensated to 20 °C. A step of 0.2 °Bx is 1.6 of salinity. ${calibrate}`,
     example: { brix: 4.4 },
-    inputs: { brix: quantity("1", 0, 6, "degrees Brix") },
+    inputs: { brix: quantity("1", 0, 5.2, "degrees Brix") },
     outputs: { ...toSalinity, index: result("1", "refractive index at 20 °C") },
     compute: (given) => {
       const index = refractiveIndexOfBrix(given.brix);
