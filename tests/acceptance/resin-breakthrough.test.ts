@@ -144,16 +144,17 @@ describe("acts", () => {
   });
   it("nothing that the line does not have can be taken out of service", () => {
     const bench = broken();
-    const act = (subject: string) =>
-      bench.act({ type: "out-of-service", key: `resin-breakthrough:${subject}`, occurrence: "" }, 701);
-    expect(act("invented")).toBe("no-such-alarm");
-    expect(act("supply")).toBeNull();
+    const act = (key: string) => bench.act({ type: "out-of-service", key, occurrence: "" }, 701);
+    expect(act("resin-breakthrough:invented")).toBe("no-such-alarm");
+    // No resin lies before the supply's probe.
+    expect(act("resin-breakthrough:supply")).toBe("no-such-alarm");
+    expect(act("drum-high-high:mix")).toBeNull();
     expect(
       bench
         .standing()
-        .map(({ subject }) => subject)
+        .map(({ key }) => key)
         .sort(),
-    ).toEqual(["after-resin", "supply"]);
+    ).toEqual(["drum-high-high:mix", "resin-breakthrough:after-resin"]);
   });
   it("silent for a time: comes back as new when that is over and it still stands", () => {
     const bench = broken();

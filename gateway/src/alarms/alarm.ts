@@ -1,5 +1,13 @@
 /** Attention, in the order of urgency. */
 export type Attention = "wake" | "tell" | "today" | "record";
+const urgency: Readonly<Record<Attention, number>> = { wake: 3, tell: 2, today: 1, record: 0 };
+
+/** The first is more urgent than the second. */
+export const isMoreUrgent = (one: Attention, other: Attention): boolean => urgency[one] > urgency[other];
+
+/** Only wake and tell call a person. */
+export const doesCall = (attention: Attention): boolean => urgency[attention] >= urgency.tell;
+
 /** Priority words of the API, one to one with attention. */
 export type Priority = "critical" | "high" | "medium" | "low";
 export const priorityOf: Readonly<Record<Attention, Priority>> = {
@@ -22,18 +30,30 @@ export type AlarmState =
   | "out-of-service";
 
 /** Why a condition is not judged now; null reason = it is judged. */
-export type NotJudged = "no-flow" | "settling" | "no-valid-reading" | "flow-unknown" | "just-started";
+export type NotJudged =
+  | "no-flow"
+  | "settling"
+  | "no-valid-reading"
+  | "flow-unknown"
+  | "just-started"
+  | "never-heard";
 
 /** One alarm as it stands. Also what the API lists. */
 export interface Alarm {
   /** `condition:subject`. */
   readonly key: string;
-  /** Id of this occurrence: `{seq}.{n}` of the entry that raised it. */
+  /** Id of this occurrence: that of the change which raised it. */
   readonly occurrence: string;
   readonly condition: string;
   readonly subject: string;
   readonly attention: Attention;
   readonly state: AlarmState;
+  /** The condition is so, as far as it was last judged. */
+  readonly active: boolean;
+  /** It is over and held until a person resets it. */
+  readonly latched: boolean;
+  /** Key of the alarm that brought it about and stands; null: it stands for itself. */
+  readonly under: string | null;
   readonly judged: { readonly now: boolean; readonly because: NotJudged | null; readonly sinceMs: number };
   readonly raisedAtMs: number;
   readonly clearedAtMs: number | null;
@@ -51,7 +71,7 @@ export interface Alarm {
 /** One change of an alarm, for the journal of alarms, the stream and the outboxes; inserted by id. */
 export interface AlarmChange {
   readonly kind: "alarm";
-  /** `{seq}.{n}`. */
+  /** `{seq}/{condition}:{subject}/{k}`: the k-th change of this alarm by that journal entry. */
   readonly id: string;
   readonly atMs: number;
   readonly from: AlarmState;
@@ -70,6 +90,7 @@ export interface AlarmChange {
     | "unsuppressed"
     | "out-of-service"
     | "in-service"
+    | "attention-raised"
     | "medium-changed"
     | "withdrawn"
     | "judged"

@@ -1,60 +1,137 @@
-import type { Fill, RunState } from "../fills/index.ts";
+import type { z } from "zod";
+import type { Act } from "../acts/index.ts";
 import type { Line } from "../line/index.ts";
-import type { Gone, Measurement } from "../measurements/index.ts";
-import type { Attention, NotJudged } from "./alarm.ts";
+import type { BoardView, Cell } from "../path/index.ts";
+import type { AlarmChange, Attention, NotJudged } from "./alarm.ts";
+import type { Delays } from "./delays.ts";
+import type { AlarmSubject, AlarmSubjectKind } from "./subject.ts";
 
-/** What a condition says of one subject. */
-export interface Report {
-  raise(subject: string, value: number | null, gross: boolean, nowMs: number): void;
-  return(subject: string, value: number | null, nowMs: number): void;
-  /** Whether the subject is judged now; `because` null means it is. */
-  judged(subject: string, because: NotJudged | null, nowMs: number): void;
-  /** The last judged value, for show. */
-  value(subject: string, value: number): void;
+/** The occurrence that stands, as its condition may know it. */
+export interface Standing {
+  readonly sinceMs: number;
+  readonly isSeen: boolean;
+  readonly attention: Attention;
 }
 
-/** The moving part of a condition: sees measurements and runs, reports raises and returns. State is plain JSON. */
-export interface Evaluator {
-  useLine(line: Line): void;
-  measurement(measurement: Measurement, nowMs: number, report: Report): void;
-  /** What a channel measured is no longer about now: unknown from here on. */
-  gone(gone: Gone, nowMs: number, report: Report): void;
-  fill(fill: Fill, nowMs: number, report: Report): void;
-  run(run: RunState, nowMs: number, report: Report): void;
-  /** A medium of this stage was changed: what it explained is over. */
-  mediumChanged(stage: string, nowMs: number, report: Report): void;
-  /** An operator reset the subject: judging begins anew. */
-  reset(subject: string): void;
-  nextDeadline(): number | null;
-  pass(nowMs: number, report: Report): void;
-  snapshot(): unknown;
-  restore(state: unknown): void;
+/** What a condition looks at when it judges one subject. */
+export interface Look<Limits, Place> {
+  /** Only cells that the condition says it reads; another throws. */
+  readonly board: BoardView;
+  readonly line: Line;
+  readonly subject: AlarmSubject;
+  /** What the condition works out of the line once for each subject. */
+  readonly place: Place;
+  readonly limits: Limits;
+  readonly nowMs: number;
+  /** Null while it does not stand. */
+  readonly standing: Standing | null;
+  /** When a person last reset it, epoch ms; null: never. */
+  readonly resetAtMs: number | null;
+  /** The gateway's last start: what it could not hear before then is nobody's silence. */
+  readonly startedMs: number;
+  /** The state of another condition, one of those in `after`. */
+  other(condition: string, subject: string): Standing | null;
 }
 
-/** One condition of the registry; page, API and documents are made from it. */
-export interface Condition {
-  readonly id: string;
-  readonly subjectKind: "point" | "drum";
-  /** What it says, in plain words. */
+/** What a condition says of a subject now. */
+export interface Verdict {
+  readonly is: boolean | "unknown";
+  /** What it goes by, in the condition's unit. */
+  readonly value: number | null;
+  /** The limit that it was held against. */
+  readonly limit?: number | null;
+  /** How far the value is past that limit, in the same unit; less than 0 inside. The deadband is counted from it. */
+  readonly beyond?: number;
+  /** Far past the limit; left out where the condition knows no such thing, or can't tell now. */
+  readonly gross?: boolean;
+  /** Why it can't be judged, where `is` is unknown. */
+  readonly because?: NotJudged;
+  /** Time of the reading that it goes by, epoch ms: each newer one is one reading, and judged time goes by it. */
+  readonly tMs?: number;
+  /** A count of litres that goes on while water runs, and the fill that has ended: for delays in litres and fills. */
+  readonly litres?: number | null;
+  readonly fill?: string;
+  /** In place of the condition's own on delay, where how it is known asks for another. */
+  readonly on?: Delays;
+  /** When to look again though nothing may be heard, epoch ms. */
+  readonly againAtMs?: number;
+}
+
+/** A cell's subject whose change makes a condition look again. */
+export interface Heard {
+  readonly cell: Cell<unknown>;
+  readonly key: string;
+}
+
+/** Words of a condition, for page, API and documents. */
+export interface ConditionWords {
   readonly title: string;
+  /** UCUM; empty where there is no value. */
   readonly unit: string;
-  /** Where the limit comes from. */
-  readonly source: string;
-  readonly latching: boolean;
-  /** Conditions whose new, unseen alarm of the same subject calls for this one too: it then does not ring a second time. */
-  readonly calledBy?: readonly string[];
   readonly cause: string;
   readonly consequence: string;
   readonly response: string;
-  /** Delays and gate, in words, for the documents. */
-  readonly timing: string;
-  limit(line: Line, subject: string): number | null;
-  attention(line: Line, subject: string): Attention;
-  /** Stage or drum whose work in progress suppresses this subject by design. */
-  suppressedBy(
-    line: Line,
-    subject: string,
-    work: { readonly kind: "stage" | "drum"; readonly id: string },
-  ): boolean;
-  evaluator(): Evaluator;
+  /** Where the limit comes from. */
+  readonly source: string;
+  /** When it is told and when it is over, in one sentence or two, for the table of conditions. */
+  readonly when: string;
+  /** Its attention, in words, for that table. */
+  readonly attention: string;
 }
+
+/** Work in progress that a condition of some subject can come from. */
+export type Work = Extract<Act, { type: "work-on" }>["subject"];
+
+/**
+ * A condition: one row. It only says what is; the engine counts delays and deadband, holds what is unknown, latches,
+ * groups, calls, and keeps the states.
+ */
+export interface Condition<Limits = unknown, Place = unknown> {
+  readonly id: string;
+  readonly subjectKinds: readonly AlarmSubjectKind[];
+  readonly words: ConditionWords;
+  /** What a line file may set, with its defaults. */
+  readonly limits: z.ZodType<Limits>;
+  /** What the line says of a subject's limits elsewhere than under `limits`. */
+  ownLimits?(line: Line, subject: AlarmSubject): Partial<Limits>;
+  /** The limit that is shown before anything was judged. */
+  shownLimit?(limits: Limits, place: Place): number | null;
+  /** Subjects of a line that it is judged for. */
+  subjects(line: Line): readonly AlarmSubject[];
+  /** What it needs of the line for a subject: worked out once for each line. */
+  place(line: Line, subject: AlarmSubject): Place;
+  /** Cells that it looks at. */
+  readonly reads: readonly Cell<unknown>[];
+  /** Changes that make it look again. Cells of `reads` only. */
+  hears(place: Place, subject: AlarmSubject): readonly Heard[];
+  /** Conditions whose state it looks at: they are judged before it. */
+  readonly after?: readonly string[];
+  /** Why it can't be judged now, whatever the reading; null: it can. */
+  gate?(look: Look<Limits, Place>): NotJudged | null;
+  /** Gates that a gross value passes. */
+  readonly grossPasses?: readonly NotJudged[];
+  judge(look: Look<Limits, Place>): Verdict;
+  /** Delays until it stands; a gross value's; and until it is over. */
+  on(limits: Limits): Delays;
+  gross?(limits: Limits): Delays;
+  off(limits: Limits): Delays;
+  /** It is over only so far inside its limit, in its unit. */
+  deadband?(limits: Limits, limit: number): number;
+  /** It stands until a person resets it. */
+  readonly isLatching: boolean;
+  /** May rise while it stands, and does not fall. */
+  attention(look: Look<Limits, Place>): Attention;
+  /** What it brings about: that does not call while this stands unseen. */
+  readonly causes?: readonly {
+    readonly condition: string;
+    subjects(line: Line, subject: AlarmSubject): readonly string[];
+  }[];
+  /** Work that explains it. */
+  work?(line: Line, subject: AlarmSubject): readonly Work[];
+  /** An act that ends it, and by which word. */
+  endedBy?(act: Act, line: Line, subject: AlarmSubject): AlarmChange["why"] | null;
+}
+
+/** A condition of the list, whatever its limits and its place are. */
+// biome-ignore lint/suspicious/noExplicitAny: each row's limits and place are checked where it is defined
+export type AnyCondition = Condition<any, any>;

@@ -1,7 +1,7 @@
 export type { Alarm, AlarmChange, AlarmState, Attention, NotJudged, Priority } from "./alarm.ts";
 export { priorityOf } from "./alarm.ts";
-export { alarmCell, createAlarmsStage } from "./alarms-stage.ts";
-export type { Condition } from "./condition.ts";
-export { type AlarmsState, createAlarms } from "./engine.ts";
-export { conditions } from "./registry.ts";
+export { alarmCell } from "./alarm-cell.ts";
+export { createAlarms } from "./alarms-stage.ts";
+export type { AnyCondition, Condition, Verdict } from "./condition.ts";
+export { conditionRows } from "./registry.ts";
 export { type AlarmCore, type AlarmEvent, restingAlarm, stateOf, transition } from "./states.ts";

@@ -249,7 +249,7 @@ export const nodeListSchema = z.object({ items: z.array(nodeSchema), next: z.str
 
 /** What an act on an alarm carries. */
 export const alarmActSchema = z.object({
-  occurrence: z.string().max(64),
+  occurrence: z.string().max(256),
   /** For shelve: how long, minutes; at most a day. */
   minutes: z.number().min(1).max(1440).optional(),
   oneShot: z.boolean().optional(),

@@ -169,7 +169,7 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
       case "alarm":
         addAlarm.run(
           outcome.id,
-          Number(outcome.id.split(".")[0]),
+          Number.parseInt(outcome.id, 10),
           outcome.atMs,
           outcome.alarm.key,
           JSON.stringify(outcome),
@@ -234,7 +234,7 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
         .all(before, limit)
         .map((row) => {
           const act = JSON.parse(row.act as string) as Act;
-          const seq = Number((row.id as string).split(".")[0]);
+          const seq = Number.parseInt(row.id as string, 10);
           const changes = changesOfSeq
             .all(seq)
             .map(({ change }) => JSON.parse(change as string) as AlarmChange)

@@ -24,3 +24,4 @@ export {
 export { createReadingsStage } from "./readings-stage.ts";
 export { type Rejection, type RejectionCode, rejections } from "./rejection.ts";
 export type { Emit, Stage } from "./stage.ts";
+export { createWorldStage, type WorldNow, worldCell, worldKey } from "./world-stage.ts";

@@ -1,4 +1,4 @@
-import { conditions } from "@drumlin/gateway/alarms";
+import { conditionRows } from "@drumlin/gateway/alarms";
 import { lineTemplates, pictures } from "@drumlin/gateway/app";
 import { limitableConditions, readLine } from "@drumlin/gateway/line";
 import { describe, expect, it } from "vitest";
@@ -71,7 +71,7 @@ describe("what can't be true together", () => {
   });
 
   it("the conditions that can be limited are those that are judged", () => {
-    expect([...limitableConditions].sort()).toEqual(conditions.map(({ id }) => id).sort());
+    expect([...limitableConditions].sort()).toEqual(conditionRows.map(({ id }) => id).sort());
   });
 });
 

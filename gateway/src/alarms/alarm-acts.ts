@@ -1,0 +1,44 @@
+import type { ActRefused, AlarmAct } from "../acts/index.ts";
+import type { AlarmChange } from "./alarm.ts";
+import type { Slot } from "./slot.ts";
+import { type AlarmEvent, restingAlarm, stateOf, transition } from "./states.ts";
+
+/** What an act on an alarm is told as. */
+export const actWords: Readonly<Record<AlarmAct["type"], AlarmChange["why"]>> = {
+  acknowledge: "acknowledged",
+  shelve: "shelved",
+  unshelve: "unshelved",
+  reset: "reset",
+  "out-of-service": "out-of-service",
+  "in-service": "in-service",
+};
+
+/** What an act on an alarm means to its states. */
+export function eventOf(act: AlarmAct): AlarmEvent {
+  return act.type === "shelve"
+    ? { type: "shelve", untilMs: act.untilMs, oneShot: act.oneShot === true }
+    : { type: act.type };
+}
+
+/** Of a condition that is not held, a reset ends the occurrence that stands. */
+export const doesResetEnd = ({ row, kept }: Slot): boolean => !row.isLatching && kept?.core.active === true;
+
+/** Whether an act on an alarm can be taken: null, or why not. */
+export function refusalOf(act: AlarmAct, slot: Slot | undefined, nowMs: number): ActRefused | null {
+  const { key, occurrence, type } = act;
+  if (!slot) return { code: "no-such-alarm", message: `There is no alarm ${key}.` };
+  const { kept } = slot;
+  if (!kept && type !== "out-of-service") return { code: "no-such-alarm", message: `${key} does not stand.` };
+  if (kept && kept.occurrence !== occurrence)
+    return {
+      code: "occurrence-changed",
+      message: `${key} stands as occurrence ${kept.occurrence}, not ${occurrence}: look again before you act.`,
+    };
+  const refuse = (message: string): ActRefused => ({ code: "not-possible-in-state", message });
+  if (type === "shelve" && act.untilMs <= nowMs)
+    return refuse("The time until which to be silent is over already.");
+  const core = kept?.core ?? restingAlarm;
+  if (transition(core, eventOf(act), slot.row.isLatching) !== null) return null;
+  if (type !== "reset") return refuse(`${key} is ${stateOf(core)}: ${type} changes nothing.`);
+  return doesResetEnd(slot) ? null : refuse(`${key} still stands: it can be reset when the cause is gone.`);
+}

@@ -1,0 +1,12 @@
+import type { RunState } from "../fills/index.ts";
+import type { NotJudged } from "./alarm.ts";
+
+/** Why the water past a point can't be judged now; where nothing ever tells of flow, time has to do. */
+export function flowGate(run: RunState | undefined): NotJudged | null {
+  if (!run || run.flowing === null) return run && run.basis === "none" ? null : "flow-unknown";
+  if (!run.flowing) return "no-flow";
+  return run.settled ? null : "settling";
+}
+
+/** Nothing on this line tells of flow: the delay has to stand in for settling as well. */
+export const isByTime = (run: RunState | undefined): boolean => run?.basis === "none";

@@ -1,0 +1,69 @@
+import type { NotJudged } from "./alarm.ts";
+import type { Look, Verdict } from "./condition.ts";
+import { isOver, nothingPassed, overAtMs } from "./delays.ts";
+import type { Slot } from "./slot.ts";
+import { count, nothingCounted, type Tally, type Zone } from "./tally.ts";
+
+/** What judging a slot has come to. */
+export interface Judgement {
+  readonly verdict: Verdict;
+  /** Why it was not judged; null: it was. */
+  readonly because: NotJudged | null;
+  /** What happens now; null: it stays as it is. */
+  readonly turn: "raise" | "raise-gross" | "clear" | null;
+  /** When to judge again though nothing may be heard, epoch ms; null: never. */
+  readonly againAtMs: number | null;
+}
+
+function zoneOf(slot: Slot, verdict: Verdict, because: NotJudged | null): Zone {
+  if (because !== null || verdict.is === "unknown") return "unknown";
+  if (verdict.is) return "past";
+  const { row, limits } = slot;
+  if (!row.deadband || verdict.beyond === undefined) return "inside";
+  return verdict.beyond < -row.deadband(limits, verdict.limit ?? 0) ? "inside" : "near";
+}
+
+/** Judges a slot once: asks its condition, counts its delays, and says what comes of it. */
+export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
+  const { row, limits } = slot;
+  const { nowMs } = look;
+  const verdict = row.judge(look);
+  const isUnknown = verdict.is === "unknown";
+  const because = isUnknown ? (verdict.because ?? "no-valid-reading") : (row.gate?.(look) ?? null);
+  const zone = zoneOf(slot, verdict, because);
+  const passesGate = because === null || (!isUnknown && row.grossPasses?.includes(because) === true);
+  const gross = passesGate ? verdict.gross : undefined;
+  const isActive = slot.kept?.core.active === true;
+  const counted = count(slot.tally, verdict, zone, gross, nowMs);
+  // Only what is waited for is counted.
+  const tally: Tally = isActive
+    ? { ...counted, on: nothingPassed, gross: nothingPassed }
+    : { ...counted, off: nothingPassed };
+  slot.tally = tally;
+  const on = verdict.on ?? row.on(limits);
+  let turn: Judgement["turn"] = null;
+  if (isActive) {
+    if (zone === "inside" && isOver(tally.off, row.off(limits), nowMs)) turn = "clear";
+  } else if (row.gross && gross === true && isOver(tally.gross, row.gross(limits), nowMs))
+    turn = "raise-gross";
+  else if (zone === "past" && isOver(tally.on, on, nowMs)) turn = "raise";
+  // What was waited for has come: the next time it is waited for anew, from the reading after.
+  if (turn !== null)
+    slot.tally = { ...nothingCounted, tMs: tally.tMs, litres: tally.litres, fill: tally.fill };
+  return { verdict, because, turn, againAtMs: turn === null ? nextMs() : laterOnly(verdict.againAtMs) };
+
+  function laterOnly(atMs: number | null | undefined): number | null {
+    return typeof atMs === "number" && atMs > nowMs ? atMs : null;
+  }
+  function nextMs(): number | null {
+    const waits = [
+      laterOnly(verdict.againAtMs),
+      zone === "past" && !isActive ? laterOnly(overAtMs(tally.on, on, nowMs)) : null,
+      zone === "inside" && isActive ? laterOnly(overAtMs(tally.off, row.off(limits), nowMs)) : null,
+      row.gross && gross === true && !isActive
+        ? laterOnly(overAtMs(tally.gross, row.gross(limits), nowMs))
+        : null,
+    ].filter((atMs) => atMs !== null);
+    return waits.length === 0 ? null : Math.min(...waits);
+  }
+}

@@ -1,0 +1,92 @@
+import type { Alarm, AlarmChange, Attention, NotJudged } from "./alarm.ts";
+import type { Slot } from "./slot.ts";
+import { type AlarmCore, restingAlarm, stateOf } from "./states.ts";
+
+/** What is remembered of one alarm. Plain data. */
+export interface Kept {
+  readonly core: AlarmCore;
+  /** Empty: it never stood. */
+  readonly occurrence: string;
+  readonly raisedAtMs: number;
+  readonly clearedAtMs: number | null;
+  readonly acknowledgedAtMs: number | null;
+  readonly acknowledgedBy: string | null;
+  readonly value: number | null;
+  readonly limit: number | null;
+  /** Null: it never stood, and has the attention that it would have. */
+  readonly attention: Attention | null;
+  readonly judged: { readonly now: boolean; readonly because: NotJudged | null; readonly sinceMs: number };
+}
+
+/** An alarm that nobody has said anything of yet. */
+export function newKept(nowMs: number): Kept {
+  return {
+    core: restingAlarm,
+    occurrence: "",
+    raisedAtMs: 0,
+    clearedAtMs: null,
+    acknowledgedAtMs: null,
+    acknowledgedBy: null,
+    value: null,
+    limit: null,
+    attention: null,
+    judged: { now: true, because: null, sinceMs: nowMs },
+  };
+}
+
+/** The alarm as it is told and shown. */
+export function alarmOf(slot: Slot, kept: Kept, attention: Attention): Alarm {
+  const { row, subject, key, limits, place } = slot;
+  const under = slot.firstOuts.find((first) => first.kept?.core.active);
+  return {
+    key,
+    occurrence: kept.occurrence,
+    condition: row.id,
+    subject: subject.id,
+    attention: kept.attention ?? attention,
+    state: stateOf(kept.core),
+    active: kept.core.active,
+    latched: kept.core.latched,
+    under: under?.key ?? null,
+    judged: kept.judged,
+    raisedAtMs: kept.raisedAtMs,
+    clearedAtMs: kept.clearedAtMs,
+    acknowledgedAtMs: kept.acknowledgedAtMs,
+    acknowledgedBy: kept.acknowledgedBy,
+    shelvedUntilMs: kept.core.shelved?.untilMs ?? kept.core.suppressedUntilMs,
+    value: kept.value,
+    limit: kept.limit ?? row.shownLimit?.(limits, place) ?? null,
+    unit: row.words.unit,
+    text: row.words.title,
+    response: row.words.response,
+  };
+}
+
+/** What is remembered, from the last change that a logbook holds; null where the alarm was at rest after it. */
+export function keptFromRecord({ alarm }: AlarmChange, isLatching: boolean): Kept | null {
+  if (alarm.state === "normal") return null;
+  const hasStood = alarm.occurrence !== "";
+  // Records of before told neither: what was over and could be held is taken to be held.
+  const active = alarm.active ?? (hasStood && alarm.clearedAtMs === null);
+  const latched = alarm.latched ?? (isLatching && hasStood && !active);
+  const untilMs = alarm.shelvedUntilMs;
+  return {
+    core: {
+      active,
+      latched,
+      acked: !hasStood || alarm.acknowledgedAtMs !== null,
+      shelved: alarm.state === "shelved" && untilMs !== null ? { untilMs, oneShot: false } : null,
+      suppressedUntilMs: alarm.state === "suppressed-by-design" ? untilMs : null,
+      outOfService: alarm.state === "out-of-service",
+    },
+    occurrence: alarm.occurrence,
+    raisedAtMs: alarm.raisedAtMs,
+    clearedAtMs: alarm.clearedAtMs,
+    acknowledgedAtMs: alarm.acknowledgedAtMs,
+    acknowledgedBy: alarm.acknowledgedBy,
+    value: alarm.value,
+    limit: alarm.limit,
+    attention: hasStood ? alarm.attention : null,
+    judged: alarm.judged,
+  };
+}

@@ -1,0 +1,76 @@
+import type { Line } from "../line/index.ts";
+import type { Cell } from "../path/index.ts";
+import type { AnyCondition } from "./condition.ts";
+import { limitsOf } from "./limits-of.ts";
+import { keyOf, type Slot } from "./slot.ts";
+import { nothingCounted } from "./tally.ts";
+
+const none: readonly Slot[] = [];
+
+/** Every condition of every subject of the line in force, found by key and by what it hears. */
+export class SlotTable {
+  private readonly rows: readonly AnyCondition[];
+  private byKey = new Map<string, Slot>();
+  private byHeard = new Map<Cell<unknown>, Map<string, Slot[]>>();
+
+  /** `rows` in the order in which they are judged. */
+  constructor(rows: readonly AnyCondition[]) {
+    this.rows = rows;
+  }
+
+  get(key: string): Slot | undefined {
+    return this.byKey.get(key);
+  }
+
+  all(): IterableIterator<Slot> {
+    return this.byKey.values();
+  }
+
+  /** Slots that look again when this subject of a cell has changed. */
+  hearing(cell: Cell<unknown>, key: string): readonly Slot[] {
+    return this.byHeard.get(cell)?.get(key) ?? none;
+  }
+
+  /** Takes a line: what it still has keeps what was counted and what stands; gives the slots that it no longer has. */
+  useLine(line: Line): readonly Slot[] {
+    const before = this.byKey;
+    this.byKey = new Map();
+    for (const row of this.rows) {
+      for (const subject of row.subjects(line)) {
+        const key = keyOf(row.id, subject);
+        const known = before.get(key);
+        before.delete(key);
+        this.byKey.set(key, {
+          row,
+          subject,
+          key,
+          index: this.byKey.size,
+          place: row.place(line, subject),
+          limits: limitsOf(row, line, subject),
+          firstOuts: none,
+          tally: known?.tally ?? nothingCounted,
+          kept: known?.kept ?? null,
+          resetAtMs: known?.resetAtMs ?? null,
+        });
+      }
+    }
+    this.route(line);
+    return [...before.values()];
+  }
+
+  private route(line: Line): void {
+    this.byHeard = new Map();
+    for (const slot of this.byKey.values()) {
+      for (const { cell, key } of slot.row.hears(slot.place, slot.subject)) {
+        const hearing = this.byHeard.get(cell) ?? new Map<string, Slot[]>();
+        this.byHeard.set(cell, hearing);
+        hearing.set(key, [...(hearing.get(key) ?? []), slot]);
+      }
+      for (const { condition, subjects } of slot.row.causes ?? [])
+        for (const name of subjects(line, slot.subject)) {
+          const caused = this.byKey.get(`${condition}:${name}`);
+          if (caused) caused.firstOuts = [...caused.firstOuts, slot];
+        }
+    }
+  }
+}
