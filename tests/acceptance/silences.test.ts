@@ -121,6 +121,27 @@ describe("another line", () => {
   });
 });
 
+describe("a line without the drum, and then the old line again, the overflow float wet all the while", () => {
+  it("the alarm is withdrawn with the drum, and rings again with it", () => {
+    const bench = createLineBench();
+    const wet = (fromS: number, toS: number) => {
+      for (let at = fromS; at < toS; at += 5) bench.node("drums", [{ n: "float-3", vb: true }], at);
+    };
+    wet(0, 30);
+    bench.line(testLine.replace(/drums:[^]*/, ""), 30);
+    expect(bench.standing()).toEqual([]);
+    wet(35, 60);
+    bench.line(testLine, 60);
+    wet(61, 90);
+    expect(bench.standing()).toMatchObject([{ key: "drum-high-high:mix", state: "unacknowledged" }]);
+    expect(bench.story()).toEqual([
+      "normal>unacknowledged raised!",
+      "unacknowledged>normal withdrawn",
+      "normal>unacknowledged raised!",
+    ]);
+  });
+});
+
 describe("silent until a time that is over", () => {
   it("is refused", () => {
     const bench = createLineBench();

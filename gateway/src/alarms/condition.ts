@@ -64,7 +64,7 @@ export interface Heard {
 }
 
 /** Words of a condition, for page, API and documents. */
-export interface ConditionWords {
+interface ConditionWords {
   readonly title: string;
   /** UCUM; empty where there is no value. */
   readonly unit: string;
@@ -80,7 +80,7 @@ export interface ConditionWords {
 }
 
 /** Work in progress that a condition of some subject can come from. */
-export type Work = Extract<Act, { type: "work-on" }>["subject"];
+type Work = Extract<Act, { type: "work-on" }>["subject"];
 
 /**
  * A condition: one row. It only says what is; the engine counts delays and deadband, holds what is unknown, latches,

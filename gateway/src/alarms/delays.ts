@@ -1,5 +1,5 @@
 /** What must have passed, all of it together. Nothing given: at once. */
-export interface Delay {
+interface Delay {
   /** Time from one judged reading to the next, both of the same mind. At standstill nothing is added, nothing lost. */
   readonly judgedMs?: number;
   /** Time on the clock. It stands still while the subject can't be judged. */

@@ -22,7 +22,7 @@ export interface DelayRow {
 }
 
 /** Before conditions were rows, everything stood under one key, alarms by theirs. */
-export interface WholeState {
+interface WholeState {
   readonly kept: Readonly<
     Record<
       string,
