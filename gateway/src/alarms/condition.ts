@@ -90,10 +90,10 @@ export interface Condition<Limits = unknown, Place = unknown> {
   readonly id: string;
   readonly subjectKinds: readonly AlarmSubjectKind[];
   readonly words: ConditionWords;
-  /** What a line file may set, with its defaults. */
-  readonly limits: z.ZodType<Limits>;
-  /** What the line says of a subject's limits elsewhere than under `limits`. */
-  ownLimits?(line: Line, subject: AlarmSubject): Partial<Limits>;
+  /** What a line file may set, each of which may be left out and is described: "a number over 0". */
+  readonly settings: z.ZodObject;
+  /** The limits of a subject where the file sets nothing. */
+  defaults(line: Line, subject: AlarmSubject): Limits;
   /** The limit that is shown before anything was judged. */
   shownLimit?(limits: Limits, place: Place): number | null;
   /** Subjects of a line that it is judged for. */

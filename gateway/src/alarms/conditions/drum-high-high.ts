@@ -5,19 +5,22 @@ import type { Condition } from "../condition.ts";
 import { readingOf, series } from "../reading-of.ts";
 import { subjectOf } from "../subject.ts";
 
-const limits = z.strictObject({ limit: z.number().positive().optional() });
+interface Limits {
+  /** Litres. */
+  readonly limit: number;
+}
+const settings = z.strictObject({ limit: z.number().positive().describe("litres over 0").optional() });
 /** The level needs so many readings; a wet float is believed after 2 s. */
 const onByLevel = { readings: 3 };
 
 interface Place {
-  readonly drum: Drum;
   readonly float: string;
   readonly level: string;
   readonly witnesses: number;
 }
 
 /** Water at the overflow float, or over the drum's volume. Never gated, held until a person resets it. */
-export const drumHighHigh: Condition<z.infer<typeof limits>, Place> = {
+export const drumHighHigh: Condition<Limits, Place> = {
   id: "drum-high-high",
   subjectKinds: ["drum"],
   words: {
@@ -31,13 +34,15 @@ export const drumHighHigh: Condition<z.infer<typeof limits>, Place> = {
     when: "overflow float wet for 2 s, or three levels over the drum's volume; held until reset by hand; does not ring a second time over a new `drum-not-stopping`",
     attention: "wake",
   },
-  limits,
-  shownLimit: ({ limit }, { drum }) => limit ?? drum.volumeL,
+  settings,
+  defaults: (line, { id }) => ({
+    limit: line.drums.find((drum) => drum.id === id)?.volumeL ?? Number.POSITIVE_INFINITY,
+  }),
+  shownLimit: ({ limit }) => limit,
   subjects: (line) => line.drums.map(({ id }) => subjectOf("drum", id)),
   place(line, { id }) {
     const drum = line.drums.find((candidate) => candidate.id === id) as Drum;
     return {
-      drum,
       float: `float/${id}.overflow/state`,
       level: `drum/${id}/volume`,
       witnesses: (drum.floats.some(({ role }) => role === "overflow") ? 1 : 0) + (drum.level ? 1 : 0),
@@ -48,17 +53,13 @@ export const drumHighHigh: Condition<z.infer<typeof limits>, Place> = {
   judge({ board, place, limits: { limit }, standing }) {
     const float = readingOf(board, place.float);
     const level = readingOf(board, place.level);
-    const litres = limit ?? place.drum.volumeL;
     const value = level?.value ?? null;
     // Either witness is enough, and neither silences the other.
-    if (float?.value === 1) return { is: true, value, limit: litres, tMs: float.tMs };
-    if (level && level.value > litres)
-      return { is: true, value, limit: litres, tMs: level.tMs, on: onByLevel };
+    if (float?.value === 1) return { is: true, value, limit, tMs: float.tMs };
+    if (level && level.value > limit) return { is: true, value, limit, tMs: level.tMs, on: onByLevel };
     // One that speaks is enough to watch; to be over, every one must say so.
     const spoken = (float ? 1 : 0) + (level ? 1 : 0);
-    return spoken < (standing ? place.witnesses : 1)
-      ? { is: "unknown", value }
-      : { is: false, value, limit: litres };
+    return spoken < (standing ? place.witnesses : 1) ? { is: "unknown", value } : { is: false, value, limit };
   },
   on: () => ({ elapsedMs: 2000 }),
   off: () => ({}),

@@ -3,10 +3,8 @@ import { fillCell } from "../../fills/index.ts";
 import type { Condition } from "../condition.ts";
 import { subjectOf } from "../subject.ts";
 
-const limits = z.strictObject({});
-
 /** The stop has failed: the drum is past its trip volume, or goes on filling after the float tripped. */
-export const drumNotStopping: Condition<z.infer<typeof limits>, null> = {
+export const drumNotStopping: Condition<object, null> = {
   id: "drum-not-stopping",
   subjectKinds: ["drum"],
   words: {
@@ -21,7 +19,8 @@ export const drumNotStopping: Condition<z.infer<typeof limits>, null> = {
     when: "past the stop float's own trip volume by 3 standard deviations of its trips (at least 2 % of the drum, 4 % before 5 trips are known), or inflow 2 min after the trip (10 min behind a membrane), or 120 % of the learned time where neither level nor flow tells; 2 readings or 5 s; held until reset by hand",
     attention: "wake",
   },
-  limits,
+  settings: z.strictObject({}),
+  defaults: () => ({}),
   subjects: (line) => line.drums.map(({ id }) => subjectOf("drum", id)),
   place: () => null,
   reads: [fillCell],

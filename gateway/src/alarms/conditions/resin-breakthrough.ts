@@ -7,7 +7,12 @@ import { flowGate, isByTime } from "../flow-gate.ts";
 import { lastReadingOf, readingOf, series } from "../reading-of.ts";
 import { subjectOf } from "../subject.ts";
 
-const limits = z.strictObject({ limit: z.number().positive().default(5) });
+interface Limits {
+  /** uS/cm at 25 °C. */
+  readonly limit: number;
+}
+const settings = z.strictObject({ limit: z.number().positive().describe("a number over 0").optional() });
+const usualLimit = 5;
 /** Gross: over so many times the limit, or over this share of what the resin is fed. */
 const grossTimes = 10;
 const grossShareOfFeed = 0.5;
@@ -41,7 +46,7 @@ function stagesBefore(line: Line, point: string): string[] {
 const kappa25 = (point: string) => `point/${point}/conductivity25`;
 
 /** Spent resin: more ions after it than its limit, judged by settled, flowing water. */
-export const resinBreakthrough: Condition<z.infer<typeof limits>, Place> = {
+export const resinBreakthrough: Condition<Limits, Place> = {
   id: "resin-breakthrough",
   subjectKinds: ["point"],
   words: {
@@ -55,11 +60,10 @@ export const resinBreakthrough: Condition<z.infer<typeof limits>, Place> = {
     when: "κ25 after resin over its limit for 60 s of settled flow and 3 readings; over ten times that, or over half the feed, for 15 s; back under 80 % of the limit for 5 min. Never judged at standstill or by first water; where nothing tells of flow, by 5 min.",
     attention: "tell; wake if a drum behind it feeds by itself",
   },
-  limits,
-  ownLimits(line, { id }) {
-    const own = line.points.find((point) => point.id === id)?.limit25UsPerCm;
-    return own ? { limit: own } : {};
-  },
+  settings,
+  defaults: (line, { id }) => ({
+    limit: line.points.find((point) => point.id === id)?.limit25UsPerCm ?? usualLimit,
+  }),
   shownLimit: ({ limit }) => limit,
   subjects: (line) =>
     line.points
