@@ -1,22 +1,6 @@
-import type { Alarm, AlarmChange, Attention, NotJudged } from "./alarm.ts";
-import type { Slot } from "./slot.ts";
-import { type AlarmCore, restingAlarm, stateOf } from "./states.ts";
-
-/** What is remembered of one alarm. Plain data. */
-export interface Kept {
-  readonly core: AlarmCore;
-  /** Empty: it never stood. */
-  readonly occurrence: string;
-  readonly raisedAtMs: number;
-  readonly clearedAtMs: number | null;
-  readonly acknowledgedAtMs: number | null;
-  readonly acknowledgedBy: string | null;
-  readonly value: number | null;
-  readonly limit: number | null;
-  /** Null: it never stood, and has the attention that it would have. */
-  readonly attention: Attention | null;
-  readonly judged: { readonly now: boolean; readonly because: NotJudged | null; readonly sinceMs: number };
-}
+import type { Alarm, AlarmChange, Attention } from "./alarm.ts";
+import type { Kept, Slot } from "./slot.ts";
+import { restingAlarm, stateOf } from "./states.ts";
 
 /** An alarm that nobody has said anything of yet. */
 export function newKept(nowMs: number): Kept {

@@ -1,5 +1,5 @@
 import type { NotJudged } from "./alarm.ts";
-import type { Kept } from "./kept.ts";
+import type { Kept } from "./slot.ts";
 import type { AlarmCore } from "./states.ts";
 import type { Tally } from "./tally.ts";
 

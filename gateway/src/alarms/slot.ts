@@ -1,7 +1,24 @@
+import type { Attention, NotJudged } from "./alarm.ts";
 import type { AnyCondition } from "./condition.ts";
-import type { Kept } from "./kept.ts";
+import type { AlarmCore } from "./states.ts";
 import type { AlarmSubject } from "./subject.ts";
 import type { Tally } from "./tally.ts";
+
+/** What is remembered of one alarm. Plain data. */
+export interface Kept {
+  readonly core: AlarmCore;
+  /** Empty: it never stood. */
+  readonly occurrence: string;
+  readonly raisedAtMs: number;
+  readonly clearedAtMs: number | null;
+  readonly acknowledgedAtMs: number | null;
+  readonly acknowledgedBy: string | null;
+  readonly value: number | null;
+  readonly limit: number | null;
+  /** Null: it never stood, and has the attention that it would have. */
+  readonly attention: Attention | null;
+  readonly judged: { readonly now: boolean; readonly because: NotJudged | null; readonly sinceMs: number };
+}
 
 /** One condition of one subject: what the line says of it, what was counted, what stands. */
 export interface Slot {

@@ -1,8 +1,8 @@
 import type { StageContext } from "../path/index.ts";
 import { type AlarmChange, type Attention, doesCall } from "./alarm.ts";
 import { alarmCell } from "./alarm-cell.ts";
-import { alarmOf, type Kept, newKept } from "./kept.ts";
-import type { Slot } from "./slot.ts";
+import { alarmOf, newKept } from "./kept.ts";
+import type { Kept, Slot } from "./slot.ts";
 import { type AlarmEvent, restingAlarm, stateOf, transition } from "./states.ts";
 
 /** What happened to a slot, and by whom. */
