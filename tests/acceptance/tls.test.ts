@@ -58,6 +58,7 @@ afterAll(async () => {
 interface Answer {
   readonly status: number;
   readonly cookie: string;
+  readonly transport: string;
   readonly body: string;
 }
 function ask(
@@ -79,7 +80,12 @@ function ask(
         let body = "";
         answer.on("data", (chunk: Buffer) => (body += chunk.toString()));
         answer.on("end", () =>
-          resolve({ status: answer.statusCode ?? 0, cookie: answer.headers["set-cookie"]?.[0] ?? "", body }),
+          resolve({
+            status: answer.statusCode ?? 0,
+            cookie: answer.headers["set-cookie"]?.[0] ?? "",
+            transport: answer.headers["strict-transport-security"] ?? "",
+            body,
+          }),
         );
       },
     );
@@ -159,8 +165,9 @@ describe("TLS with a private CA", () => {
         body: JSON.stringify({ name: "Mara", password: "brackish mornings" }),
       });
     expect((await signIn(`http://127.0.0.1:${gateway.http}`)).status).toBe(403);
-    const { status, cookie } = await signIn(`https://127.0.0.1:${gateway.http}`);
+    const { status, cookie, transport } = await signIn(`https://127.0.0.1:${gateway.http}`);
     expect(status).toBe(200);
+    expect(transport).toBe("max-age=31536000");
     expect(cookie).toMatch(
       /^__Host-drumlin-\d+=[\w-]{43}; Path=\/; Max-Age=\d+; HttpOnly; SameSite=Strict; Secure$/,
     );

@@ -71,7 +71,7 @@ export function gatewayMetrics({
     one("drumlin_alarms_standing", "Alarms not at rest", "gauge", pipeline.standing().length),
     {
       name: "drumlin_broker_refusals",
-      help: "What the broker refused since the start",
+      help: "What the doors of MQTT and HTTP refused since the start",
       type: "counter",
       samples: refusals.values().map(({ code, node, count }) => ({
         labels: { code, node: node ?? "" },

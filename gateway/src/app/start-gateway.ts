@@ -372,6 +372,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
         plainHttp: options.plainHttp === true,
         signedIn: options.signedIn ?? null,
         log,
+        onRefused: (code, detail) => refusals.note(code, null, detail),
       },
     );
     begun.push(() => http.stop());

@@ -73,7 +73,7 @@ export async function createBroker(components: BrokerComponents, options: Broker
     },
     { host: options.host, port: options.port, tls },
   );
-  shared.connections.onSignedIn = ({ socket }) => door.know(socket);
+  shared.connections.onSignedIn = ({ socket }) => admission.know(socket);
   return embeddedBroker(shared, { aedes, door, end: () => (stopping = true) });
 }
 

@@ -9,8 +9,6 @@ const minVersion = "TLSv1.2";
 /** Where connections come in: TCP, or TLS on top of it. */
 export interface Door {
   readonly port: () => number;
-  /** Somebody is known on this connection now. */
-  know(socket: Socket): void;
   renew(tls: BrokerTls): void;
   close(): Promise<void>;
 }
@@ -22,15 +20,12 @@ interface DoorComponents {
   readonly onTlsFailed: (detail: string) => void;
 }
 
-const nameOf = (socket: Socket) => `${socket.remoteAddress} ${socket.remotePort}`;
-
 /** Opens the door: a connection is counted from its TCP connect on, so that a handshake that never ends has no place of its own. */
 export async function openDoor(
   { admission, onSocket, onTlsFailed }: DoorComponents,
   { host, port, tls }: { readonly host: string; readonly port: number; readonly tls: BrokerTls | null },
 ): Promise<Door> {
-  /** The TCP connection under a TLS one, by its far end. */
-  const under = new Map<string, Socket>();
+  const open = new Set<Socket>();
   const tlsServer = tls
     ? createTlsServer({ ...tls, minVersion, handshakeTimeout: handshakeWithinMs }, onSocket)
     : null;
@@ -45,9 +40,8 @@ export async function openDoor(
       onSocket(socket);
       return;
     }
-    const name = nameOf(socket);
-    under.set(name, socket);
-    socket.once("close", () => under.delete(name));
+    open.add(socket);
+    socket.once("close", () => open.delete(socket));
     tlsServer.emit("connection", socket);
   });
   await new Promise<void>((resolve, reject) => {
@@ -62,14 +56,11 @@ export async function openDoor(
       const address = server.address();
       return typeof address === "object" && address ? address.port : port;
     },
-    know(socket) {
-      admission.know(tlsServer ? (under.get(nameOf(socket)) ?? socket) : socket);
-    },
     renew(next) {
       tlsServer?.setSecureContext({ ...next, minVersion });
     },
     async close() {
-      for (const socket of under.values()) socket.destroy();
+      for (const socket of open) socket.destroy();
       await new Promise<void>((resolve) => server.close(() => resolve()));
     },
   };

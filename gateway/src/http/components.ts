@@ -108,6 +108,8 @@ export interface HttpOptions {
   readonly plainHttp?: boolean;
   /** Whoever asks is this one: the demo, and tests. On loopback only. */
   readonly signedIn?: Who | null;
-  /** Told when the door moved, and why it could not. */
+  /** Told when the door moved or could not, and of errors that nobody expected. */
   readonly log?: (message: string) => void;
+  /** Told what was refused before any request was seen, for the figures. */
+  readonly onRefused?: (code: string, detail: string) => void;
 }

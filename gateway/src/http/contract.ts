@@ -236,7 +236,14 @@ export const rejectionSchema = z
   .meta({ id: "Rejection" });
 
 export const problemSchema = z
-  .object({ type: z.string(), title: z.string(), status: z.number(), code: z.string(), detail: z.string() })
+  .object({
+    type: z.string(),
+    title: z.string(),
+    status: z.number(),
+    code: z.string(),
+    detail: z.string(),
+    instance: z.string().optional().meta({ description: "of an error that stands in the gateway's log" }),
+  })
   .meta({ id: "Problem", description: "RFC 9457" });
 
 export const alarmListSchema = z.object({ items: z.array(alarmSchema), next: z.string().nullable() });

@@ -1,12 +1,13 @@
 import { existsSync } from "node:fs";
 import fastifyStatic from "@fastify/static";
 import fastify from "fastify";
-import { AccountError } from "../accounts/index.ts";
+import { byOf, originOf } from "../accounts/index.ts";
 import { isLoopback } from "./addresses.ts";
+import { answerError } from "./answer-error.ts";
 import type { HttpComponents, HttpOptions } from "./components.ts";
-import { createGate } from "./gate.ts";
+import { createGate, whoAsked } from "./gate.ts";
+import { createHeavyWork } from "./heavy-work.ts";
 import { openListener } from "./listener.ts";
-import { type ProblemCode, problems } from "./problems.ts";
 import { answerProblem, Refusal } from "./refusal.ts";
 import { accountsRoutes } from "./routes/accounts.ts";
 import { alarmsRoutes } from "./routes/alarms.ts";
@@ -20,6 +21,10 @@ import { liveRoutes } from "./routes/live.ts";
 import { nodesRoutes } from "./routes/nodes.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { seriesRoutes } from "./routes/series.ts";
+import { createUnderWay } from "./under-way.ts";
+
+/** Live streams among them: a person with twenty pages open has twenty. */
+const maxRequestsOfAsker = 100;
 
 /**
  * Starts the HTTP side. Until the first account exists it listens on loopback only, then on the asked host.
@@ -27,13 +32,21 @@ import { seriesRoutes } from "./routes/series.ts";
  */
 export async function createHttp(components: HttpComponents, options: HttpOptions) {
   const { accounts } = components;
-  const { host, signedIn = null, tls = null, plainHttp = false, log = () => {} } = options;
+  const {
+    host,
+    signedIn = null,
+    tls = null,
+    plainHttp = false,
+    log = () => {},
+    onRefused = () => {},
+  } = options;
   if (!isLoopback(host) && signedIn)
     throw new Error(`Without signing in HTTP listens on loopback only: ${host} is refused.`);
   if (!isLoopback(host) && tls === null && !plainHttp)
     throw new Error(
       `HTTP on ${host} needs --tls-cert and --tls-key, or --plain-http for a private network, on purpose.`,
     );
+  const work = createHeavyWork();
   const gate = createGate(components, options);
   const server = fastify({
     bodyLimit: 64 * 1024,
@@ -42,33 +55,21 @@ export async function createHttp(components: HttpComponents, options: HttpOption
     frameworkErrors: (error, _request, reply) => answerProblem(reply, "query-not-understood", error.message),
   });
 
-  server.setErrorHandler((error: Error & { code?: string; statusCode?: number }, _request, reply) => {
-    if (error instanceof Refusal) return answerProblem(reply, error.code, error.message);
-    if (error instanceof AccountError) {
-      if (error.retryAfterS !== null) reply.header("retry-after", String(error.retryAfterS));
-      return answerProblem(reply, error.code, error.message);
-    }
-    if (error.code === "FST_ERR_CTP_BODY_TOO_LARGE")
-      return answerProblem(reply, "body-too-large", error.message);
-    if (error.code === "FST_ERR_CTP_INVALID_MEDIA_TYPE")
-      return answerProblem(reply, "not-json", error.message);
-    if (error.statusCode !== undefined && error.statusCode < 500)
-      return answerProblem(reply, "body-not-understood", error.message);
-    if (error.code !== undefined && error.code in problems)
-      return answerProblem(reply, error.code as ProblemCode, error.message);
-    return answerProblem(reply, "internal", "See the gateway's log.");
-  });
+  server.setErrorHandler((error: Error, request, reply) => answerError(error, request, reply, log));
   server.setNotFoundHandler((request, reply) =>
     answerProblem(reply, "not-found", `${request.method} ${request.url.slice(0, 200)}`),
   );
+  const underWay = createUnderWay(maxRequestsOfAsker);
   server.addHook("onRequest", async (request, reply) => {
-    reply.headers({
-      "x-content-type-options": "nosniff",
-      "referrer-policy": "no-referrer",
-      "content-security-policy":
-        "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; frame-ancestors 'none'",
-    });
     gate.check(request, reply);
+    const who = whoAsked(request);
+    if (who && who !== signedIn) listener.know(request.raw.socket);
+    const asker = who ? byOf(who) : originOf(request.ip);
+    if (!underWay.begin(asker)) {
+      reply.header("retry-after", "1");
+      throw new Refusal("requests-too-many", `${maxRequestsOfAsker} requests are under way.`);
+    }
+    reply.raw.once("close", () => underWay.end(asker));
   });
   const pages = options.pages !== null && existsSync(options.pages) ? options.pages : null;
   let own = true;
@@ -77,12 +78,12 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   });
 
   healthRoutes(server, components);
-  lineRoutes(server, components);
+  lineRoutes(server, components, work);
   seriesRoutes(server, components);
   alarmsRoutes(server, components);
   fillsRoutes(server, components);
   enteredRoutes(server, components);
-  computeRoutes(server);
+  computeRoutes(server, work);
   nodesRoutes(server, components);
   const endStreams = liveRoutes(server, components, gate);
   accountsRoutes(server, components, gate, {
@@ -101,6 +102,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
     host: mayOpen() ? host : "127.0.0.1",
     port: options.port,
     tls,
+    onRefused,
   });
   let moving = !mayOpen();
   accounts.onChange(() => {
@@ -117,6 +119,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
     async stop(): Promise<void> {
       moving = false;
       endStreams();
+      work.stop();
       await listener.stop();
       await server.close();
     },

@@ -1,16 +1,33 @@
-import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
+import {
+  createServer,
+  type IncomingMessage,
+  type Server,
+  type ServerResponse,
+  STATUS_CODES,
+} from "node:http";
 import { createServer as createTlsServer } from "node:https";
+import type { Socket } from "node:net";
+import type { Duplex } from "node:stream";
+import { createAdmission } from "../broker/index.ts";
 import { isPrivate } from "./addresses.ts";
+import { createAnswersBudget } from "./answers-budget.ts";
 import type { TlsFiles } from "./components.ts";
+import { type ProblemCode, problems } from "./problems.ts";
+import { protectAnswer, securityHeaders } from "./security-headers.ts";
 
-const mostConnections = 1000;
+/** Connections in all, and of nobody who is signed in; more than wait in a listening socket's queue (511 of Node). */
+const maxConnections = 1500;
+const maxUnknown = 600;
 const headersWithinMs = 15_000;
 const requestWithinMs = 30_000;
+const sweepEveryMs = 1000;
 
 /** The door of the HTTP side: it listens on one address, and can move to another while requests go on. */
 export interface Listener {
   readonly port: () => number;
   readonly host: () => string;
+  /** Somebody is known on this connection: it is never ended to make room. */
+  know(socket: Socket): void;
   /** Listens on another host with the same port; back on the old one when that fails, and throws. */
   move(host: string): Promise<void>;
   /** New certificate and key for new connections; nothing without TLS. */
@@ -18,25 +35,82 @@ export interface Listener {
   stop(): Promise<void>;
 }
 
+interface ListenerOptions {
+  readonly host: string;
+  readonly port: number;
+  readonly tls: TlsFiles | null;
+  /** Told what was refused before any request was seen. */
+  readonly onRefused: (code: ProblemCode, detail: string) => void;
+}
+
+/** What Node's parser found wrong, under our names. */
+const parserFaults: Readonly<Record<string, ProblemCode>> = {
+  HPE_HEADER_OVERFLOW: "headers-too-long",
+  ERR_HTTP_REQUEST_TIMEOUT: "request-too-slow",
+};
+/** The other side has gone: nothing was refused. */
+const goneCodes = new Set(["ECONNRESET", "EPIPE", "ETIMEDOUT", "ECONNABORTED"]);
+
+/** Answers a request that could not be read, counted under its name, and ends its connection. */
+function refuseUnread(
+  error: Error & { readonly code?: string },
+  socket: Duplex,
+  isTls: boolean,
+  onRefused: ListenerOptions["onRefused"],
+): void {
+  if (goneCodes.has(error.code ?? "") || !socket.writable) {
+    socket.destroy();
+    return;
+  }
+  const code = parserFaults[error.code ?? ""] ?? "request-broken";
+  onRefused(code, error.message.slice(0, 200));
+  const { status, title } = problems[code];
+  const body = JSON.stringify({ type: `/api/docs#${code}`, title, status, code, detail: error.message });
+  const headers = {
+    ...securityHeaders(isTls),
+    "cache-control": "no-store",
+    "content-type": "application/problem+json",
+    "content-length": String(Buffer.byteLength(body)),
+    connection: "close",
+  };
+  const head = Object.entries(headers).map(([name, value]) => `${name}: ${value}\r\n`);
+  socket.end(`HTTP/1.1 ${status} ${STATUS_CODES[status]}\r\n${head.join("")}\r\n${body}`);
+}
+
 /** Opens the door. Plain connections are taken only at a loopback or private address of this machine. */
 export async function openListener(
   handle: (request: IncomingMessage, response: ServerResponse) => void,
-  { host, port, tls }: { readonly host: string; readonly port: number; readonly tls: TlsFiles | null },
+  { host, port, tls, onRefused }: ListenerOptions,
 ): Promise<Listener> {
   let current: { readonly server: Server; readonly host: string; readonly port: number };
   let inForce = tls;
   const leaving = new Set<Server>();
+  const admission = createAdmission({ max: maxConnections, maxUnknown }, (address) =>
+    onRefused("connections-too-many", address),
+  );
+  const budget = createAnswersBudget(onRefused);
+  const sweeping = setInterval(() => budget.sweep(performance.now()), sweepEveryMs);
+  sweeping.unref();
+
+  function serve(request: IncomingMessage, response: ServerResponse): void {
+    const { socket } = request;
+    if (!budget.begin(socket, response)) return;
+    protectAnswer(response, request.url ?? "", inForce !== null);
+    admission.setBusy(socket, true);
+    response.once("close", () => admission.setBusy(socket, false));
+    handle(request, response);
+  }
 
   function make(): Server {
     const timeouts = { headersTimeout: headersWithinMs, requestTimeout: requestWithinMs };
     const server = inForce
-      ? createTlsServer({ ...inForce, ...timeouts, minVersion: "TLSv1.2", handshakeTimeout: 10_000 }, handle)
-      : createServer(timeouts, handle);
-    server.maxConnections = mostConnections;
-    if (!inForce)
-      server.on("connection", (socket) => {
-        if (!isPrivate(socket.localAddress ?? "")) socket.destroy();
-      });
+      ? createTlsServer({ ...inForce, ...timeouts, minVersion: "TLSv1.2", handshakeTimeout: 10_000 }, serve)
+      : createServer(timeouts, serve);
+    server.on("connection", (socket) => {
+      if (!inForce && !isPrivate(socket.localAddress ?? "")) socket.destroy();
+      else admission.enter(socket);
+    });
+    server.on("clientError", (error, socket) => refuseUnread(error, socket, inForce !== null, onRefused));
     return server;
   }
 
@@ -57,6 +131,7 @@ export async function openListener(
   return {
     port: () => current.port,
     host: () => current.host,
+    know: admission.know,
     async move(next) {
       const old = current;
       leaving.add(old.server);
@@ -79,6 +154,7 @@ export async function openListener(
       });
     },
     async stop() {
+      clearInterval(sweeping);
       for (const server of leaving) server.closeAllConnections();
       current.server.closeAllConnections();
       await new Promise<void>((resolve) => {

@@ -181,6 +181,51 @@ const own = {
   },
   "body-too-large": { status: 413, title: "The body is over 64 KiB", todo: "Send less." },
   "not-json": { status: 415, title: "The body is not JSON", todo: "Send content-type: application/json." },
+  "request-broken": {
+    status: 400,
+    title: "What came is no HTTP request",
+    todo: "Look at the program that sent it.",
+  },
+  "headers-too-long": {
+    status: 431,
+    title: "The headers are over 16 KiB",
+    todo: "Send fewer, or clear cookies.",
+  },
+  "request-too-slow": {
+    status: 408,
+    title: "The request did not come within 30 s",
+    todo: "Try again; look at the network.",
+  },
+  "connections-too-many": {
+    status: 503,
+    title: "A connection was ended to make room for others",
+    todo: "Look at who opens so many connections from that address.",
+  },
+  "pipelined-too-many": {
+    status: 429,
+    title: "Over 8 requests came on one connection before their answers were read",
+    todo: "Read an answer before asking again.",
+  },
+  "answers-unread": {
+    status: 408,
+    title: "Answers were not read, and the connection was ended",
+    todo: "Read answers as they come.",
+  },
+  "requests-too-many": {
+    status: 429,
+    title: "Too many requests of one person, program or address are under way",
+    todo: "Wait for an answer before asking again.",
+  },
+  "work-too-long": {
+    status: 422,
+    title: "The work takes longer than one request may",
+    todo: "Ask for less: fewer values, a shorter line file.",
+  },
+  "work-too-much": {
+    status: 429,
+    title: "Too much work waits already",
+    todo: "Wait for the answer to the last request, then try again.",
+  },
   "too-many-streams": {
     status: 503,
     title: "Too many live streams are open",

@@ -10,11 +10,16 @@ export class Refusal extends Error {
   }
 }
 
-/** Answers with the problem (RFC 9457) of a code of the registry. */
-export function answerProblem(reply: FastifyReply, code: ProblemCode, detail: string): FastifyReply {
+/** Answers with the problem (RFC 9457) of a code of the registry; `instance` names this one occurrence. */
+export function answerProblem(
+  reply: FastifyReply,
+  code: ProblemCode,
+  detail: string,
+  instance?: string,
+): FastifyReply {
   const { status, title } = problems[code];
   return reply
     .code(status)
     .type("application/problem+json")
-    .send({ type: `/api/docs#${code}`, title, status, code, detail });
+    .send({ type: `/api/docs#${code}`, title, status, code, detail, ...(instance ? { instance } : {}) });
 }

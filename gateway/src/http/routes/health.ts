@@ -16,5 +16,9 @@ export function healthRoutes(server: FastifyInstance, components: HttpComponents
       .type("application/openmetrics-text; version=1.0.0; charset=utf-8")
       .send(openMetricsText(components.metrics())),
   );
-  server.get("/api/docs", async () => openApiDocument());
+  let document: unknown = null;
+  server.get("/api/docs", async () => {
+    document ??= openApiDocument();
+    return document;
+  });
 }

@@ -1,12 +1,13 @@
 import type { FastifyInstance } from "fastify";
-import { readLine } from "../../line/index.ts";
 import { assignSchema, limitSetSchema, lineFileSaveSchema, lineTextSchema } from "../bodies.ts";
 import type { HttpComponents, LineFileSaved } from "../components.ts";
+import { signedBy } from "../gate.ts";
+import type { HeavyWork } from "../heavy-work.ts";
 import { bodyOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 
 /** The line as it is now. */
-export function lineRoutes(server: FastifyInstance, components: HttpComponents): void {
+export function lineRoutes(server: FastifyInstance, components: HttpComponents, work: HeavyWork): void {
   server.get("/api/line", async () => {
     const view = components.lineView();
     if (!view) throw new Refusal("not-ready", "No line is in force yet.");
@@ -26,8 +27,7 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents):
   });
   server.post("/api/line/check", async (request) => {
     const { yaml } = bodyOf(lineTextSchema, request.body);
-    const read = readLine(yaml);
-    return { ok: read.ok, faults: read.faults };
+    return work.run(signedBy(request), { kind: "check", yaml });
   });
   server.post("/api/line/file", async (request) => {
     const { yaml, version } = bodyOf(lineFileSaveSchema, request.body);

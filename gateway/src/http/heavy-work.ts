@@ -1,0 +1,133 @@
+import { Worker } from "node:worker_threads";
+import type { LineFault } from "../line/index.ts";
+import type { compute } from "../water/index.ts";
+import { Refusal } from "./refusal.ts";
+
+/** Work whose length its caller decides: it never runs where packs are taken. */
+export type HeavyTask =
+  | { readonly kind: "check"; readonly yaml: string }
+  | {
+      readonly kind: "compute";
+      readonly formula: string;
+      readonly inputs: Readonly<Record<string, unknown>>;
+    };
+
+/** What the work gives. */
+export interface HeavyAnswers {
+  readonly check: { readonly ok: boolean; readonly faults: readonly LineFault[] };
+  readonly compute: ReturnType<typeof compute>;
+}
+
+/** A thread for heavy work: one piece at a time, bounded in time and memory; what waits is bounded, in all and of one asker. */
+export interface HeavyWork {
+  /** Rejects with Refusal `work-too-long`, `work-too-much`. */
+  run<Task extends HeavyTask>(asker: string, task: Task): Promise<HeavyAnswers[Task["kind"]]>;
+  stop(): void;
+}
+
+const longestWorkMs = 2000;
+const longestStartMs = 15_000;
+const maxWaiting = 32;
+const maxOfAsker = 4;
+const maxMemoryMB = 128;
+
+interface Piece {
+  readonly asker: string;
+  readonly task: HeavyTask;
+  readonly resolve: (answer: never) => void;
+  readonly reject: (error: Error) => void;
+}
+
+type FromWorker =
+  | "ready"
+  | { readonly ok: true; readonly answer: never }
+  | { readonly ok: false; readonly error: string };
+
+class WorkThread implements HeavyWork {
+  private readonly waiting: Piece[] = [];
+  private current: Piece | null = null;
+  private worker: Worker | null = null;
+  private isReady = false;
+  private timer: NodeJS.Timeout | undefined;
+
+  run<Task extends HeavyTask>(asker: string, task: Task): Promise<HeavyAnswers[Task["kind"]]> {
+    const own = this.waiting.filter((piece) => piece.asker === asker).length;
+    if (own >= maxOfAsker || this.waiting.length >= maxWaiting)
+      return Promise.reject(new Refusal("work-too-much", `${this.waiting.length} pieces of work wait.`));
+    return new Promise((resolve, reject) => {
+      this.waiting.push({ asker, task, resolve, reject });
+      this.next();
+    });
+  }
+
+  stop(): void {
+    for (const piece of this.waiting.splice(0))
+      piece.reject(new Refusal("not-ready", "The gateway is stopping."));
+    this.end(new Refusal("not-ready", "The gateway is stopping."));
+  }
+
+  private next(): void {
+    if (this.current || this.waiting.length === 0) return;
+    if (!this.worker) this.start();
+    if (!this.isReady) return;
+    this.current = this.waiting.shift() as Piece;
+    this.worker?.postMessage(this.current.task);
+    this.limit(longestWorkMs, `It was ended after ${longestWorkMs / 1000} s.`);
+  }
+
+  private start(): void {
+    const worker = new Worker(new URL("./heavy-worker.ts", import.meta.url), {
+      resourceLimits: { maxOldGenerationSizeMb: maxMemoryMB },
+    });
+    worker.unref();
+    this.worker = worker;
+    this.isReady = false;
+    this.limit(longestStartMs, "The thread for it did not start.");
+    worker.on("message", (message: FromWorker) => {
+      if (this.worker === worker) this.hear(message);
+    });
+    // Above all: out of its memory.
+    worker.on("error", (error: Error) => {
+      if (this.worker === worker) this.end(new Refusal("work-too-long", error.message));
+      this.next();
+    });
+  }
+
+  private hear(message: FromWorker): void {
+    clearTimeout(this.timer);
+    if (message === "ready") this.isReady = true;
+    else {
+      const piece = this.current;
+      this.current = null;
+      if (message.ok) piece?.resolve(message.answer);
+      else piece?.reject(new Error(message.error));
+    }
+    this.next();
+  }
+
+  /** Ends the thread when nothing is heard of it in time; what waits goes to a new one. */
+  private limit(ms: number, detail: string): void {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => {
+      this.end(new Refusal("work-too-long", detail));
+      this.next();
+    }, ms);
+    this.timer.unref();
+  }
+
+  private end(why: Refusal): void {
+    clearTimeout(this.timer);
+    // A thread that never started has no piece yet: the one that waited for it is told.
+    const piece = this.current ?? (this.isReady ? null : this.waiting.shift());
+    this.current = null;
+    piece?.reject(why);
+    void this.worker?.terminate();
+    this.worker = null;
+    this.isReady = false;
+  }
+}
+
+/** Makes the thread; it starts with the first piece of work. */
+export function createHeavyWork(): HeavyWork {
+  return new WorkThread();
+}
