@@ -1,6 +1,6 @@
 import { fillCell, runCell, waterCell } from "../fills/index.ts";
 import { alarmChangeView, fillView, type LineView, type LiveEvent, type Told } from "../http/index.ts";
-import type { Line } from "../line/index.ts";
+import { compileLine, drumOf, type Line } from "../line/index.ts";
 import { latestCell, saidCell, unassignedCell } from "../measurements/index.ts";
 import type { Board, Cell } from "../path/index.ts";
 import { nodeCell } from "../readings/index.ts";
@@ -26,13 +26,14 @@ interface LiveStateNeeds {
 /** What a change of a cell is shown as: which point, drum or node, or nothing. */
 type Shown = { readonly kind: "point" | "drum" | "node"; readonly id: string } | null;
 
-const ofLatest = (series: string): Shown => {
-  const [kind, id = ""] = series.split("/");
-  if (kind === "point" || kind === "flow") return { kind: "point", id };
-  if (kind === "drum" || kind === "inlet") return { kind: "drum", id };
-  return kind === "float" ? { kind: "drum", id: id.slice(0, id.lastIndexOf(".")) } : null;
+const ofLatest = (series: string, line: Line | null): Shown => {
+  const subject = line && compileLine(line).seriesNamed.get(series)?.subject;
+  if (!subject) return null;
+  if (subject.kind === "point" || subject.kind === "flow") return { kind: "point", id: subject.id };
+  const drum = drumOf(subject);
+  return drum === null ? null : { kind: "drum", id: drum };
 };
-const shownBy = new Map<Cell<unknown>, (subject: string) => Shown>([
+const shownBy = new Map<Cell<unknown>, (subject: string, line: Line | null) => Shown>([
   [latestCell, ofLatest],
   [runCell, (id) => ({ kind: "point", id })],
   [fillCell, (id) => ({ kind: "drum", id })],
@@ -71,7 +72,7 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
 
   board.onChange((cell, subject) => {
     if (listeners.size === 0) return;
-    const shown = shownBy.get(cell)?.(subject) ?? null;
+    const shown = shownBy.get(cell)?.(subject, line()) ?? null;
     if (shown) tell({ key: `${shown.kind}/${shown.id}`, view: () => eventOf(shown) });
   });
 

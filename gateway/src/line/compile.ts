@@ -26,6 +26,7 @@ function compile(line: Line): CompiledLine {
   const meters = metersOf(line, graph);
   const points = byId(compilePoints(line, graph, meters));
   const slots = compileSlots(line, points);
+  const series = [...new Set(slots.flatMap((slot) => slot.series))];
   const floats = byId(compileFloats(line));
   const ids = idsByKind(line);
   const has = (kind: ThingKind, id: string) => ids.get(kind)?.has(id) === true;
@@ -34,7 +35,8 @@ function compile(line: Line): CompiledLine {
     slots,
     slotOf: new Map(slots.map((slot) => [slot.channel, slot])),
     slotsOfNode: byNode(slots),
-    series: [...new Set(slots.flatMap(({ series }) => series))],
+    series,
+    seriesNamed: new Map(series.map((one) => [one.name, one])),
     points,
     stages: byId(compileStages(line, graph)),
     drums: byId(compileDrums(line, graph, meters)),

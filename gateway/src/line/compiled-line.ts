@@ -17,6 +17,7 @@ import type { ThingKind } from "./things.ts";
 export interface MeasuredSeries {
   /** Its number among all series of the line, from 0 without a gap. */
   readonly id: number;
+  readonly subject: Subject;
   readonly quantity: MeasuredQuantity;
   /** `point/after-resin/conductivity25`: a name, never taken apart. */
   readonly name: string;
@@ -147,6 +148,7 @@ export interface CompiledLine {
   readonly slotsOfNode: ReadonlyMap<string, readonly Slot[]>;
   /** All series of measurements, by their id. */
   readonly series: readonly MeasuredSeries[];
+  readonly seriesNamed: ReadonlyMap<string, MeasuredSeries>;
   readonly points: ReadonlyMap<string, CompiledPoint>;
   readonly stages: ReadonlyMap<string, CompiledStage>;
   readonly drums: ReadonlyMap<string, CompiledDrum>;

@@ -143,6 +143,7 @@ describe("slots", () => {
         expect(compiled.slotsOfNode.get(slot.node)).toContain(slot);
         for (const { id, quantity, name } of slot.series) {
           expect(compiled.series[id]?.name).toBe(name);
+          expect(compiled.seriesNamed.get(name)).toMatchObject({ id, quantity, subject: slot.subject });
           expect(quantityUnits).toHaveProperty(quantity);
         }
         for (const [senml, name] of slot.readingSeries)

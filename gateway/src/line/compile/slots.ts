@@ -61,7 +61,7 @@ export function compileSlots(line: Line, points: ReadonlyMap<string, CompiledPoi
     const level = ofDrum?.channel === channel ? ofDrum : null;
     const series = quantitiesOf(use, level).map((quantity) => {
       const name = seriesNameOf(subject, quantity);
-      const made = known.get(name) ?? { id: known.size, quantity, name };
+      const made = known.get(name) ?? { id: known.size, subject, quantity, name };
       known.set(name, made);
       return made;
     });
