@@ -3,6 +3,7 @@ import { clockOffsetOf } from "./clock-offset.ts";
 import type { MessageEntry, WorldEntry } from "./entry.ts";
 import { afterPack, afterPresence, afterRejection, afterValue, type NodeNow, nodeCell } from "./node-now.ts";
 import { createReadings, type ReadingsOutcome, type ReadingsState, type SavedNode } from "./readings.ts";
+import { SeenPacks } from "./repeats.ts";
 
 type Context = StageContext<ReadingsOutcome>;
 
@@ -60,6 +61,12 @@ export function createReadingsStage(): Stage<MessageEntry | WorldEntry, Readings
     },
   };
 
+  /** Version 0 kept everything under one key. */
+  function loadWhole({ nodes }: ReadingsState): void {
+    for (const [node, saved] of Object.entries(nodes))
+      readings.restore(node, new SeenPacks(saved.seen), saved);
+  }
+
   return {
     name: "readings",
     version: 1,
@@ -82,11 +89,17 @@ export function createReadingsStage(): Stage<MessageEntry | WorldEntry, Readings
     },
     load(rows, fromVersion, ctx) {
       if (fromVersion > 1) return false;
-      // Version 0 kept everything under one key.
-      const saved = fromVersion === 0 ? Object.entries((rows.get("all") as ReadingsState).nodes) : rows;
-      for (const [key, state] of saved)
-        if (key === offsetRow) readings.useOffset(state as number);
-        else readings.restore(key, state as SavedNode);
+      if (fromVersion === 0) loadWhole(rows.get("all") as ReadingsState);
+      for (const [key, plain] of rows) {
+        const [what, node = ""] = key.split(" ");
+        if (key === offsetRow) readings.useOffset(plain as number);
+        else if (what === "node") {
+          const saved = plain as SavedNode;
+          const pageOf = (boot: number, page: number) =>
+            rows.get(`seen ${node} ${boot} ${page}`) as Uint32Array | undefined;
+          readings.restore(node, SeenPacks.of(saved.seen, pageOf), saved);
+        }
+      }
       arm(ctx);
       return true;
     },

@@ -7,13 +7,14 @@ import {
   readLabels,
   resolvePack,
 } from "@drumlin/firmware-protocol";
+import type { StateRow } from "../path/index.ts";
 import type { MessageEntry } from "./entry.ts";
 import { type ForeignTopic, takeForeign } from "./foreign.ts";
 import { type BootClock, begunAnew, firstClock, observe } from "./node-time.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
 import { byTimeThenTemperature } from "./reading-order.ts";
 import { exampleOf, type Rejection, type RejectionCode, rejectionOf } from "./rejection.ts";
-import { hashOf, type SeenBoot, SeenPacks, type TakenPack } from "./repeats.ts";
+import { hashOf, type SeenBoot, type SeenBootHead, SeenPacks, type TakenPack } from "./repeats.ts";
 import type { Emit } from "./stage.ts";
 import type { WaitingPack, WaitingRecord } from "./waiting-pack.ts";
 
@@ -29,7 +30,7 @@ const aheadMs = 5 * 60_000;
 
 /** What is remembered of one node, as plain data. */
 export interface SavedNode {
-  readonly seen: readonly SeenBoot[];
+  readonly seen: readonly SeenBootHead[];
   readonly boot: number | null;
   readonly clock: BootClock | null;
   readonly waiting: readonly WaitingPack[];
@@ -46,7 +47,7 @@ interface NodeState {
 
 /** The whole state as an earlier version kept it. */
 export interface ReadingsState {
-  readonly nodes: Readonly<Record<string, SavedNode>>;
+  readonly nodes: Readonly<Record<string, Omit<SavedNode, "seen"> & { readonly seen: readonly SeenBoot[] }>>;
 }
 
 /** What comes out of this stage. */
@@ -348,18 +349,24 @@ export function createReadings() {
         if (nowMs >= state.lastPackMs + settleSilenceMs) release(node, state, nowMs, emit);
       }
     },
-    /** Nodes that changed since the last call, as plain data that goes on living: whoever keeps it copies it at once. */
-    *dirty(): Iterable<readonly [node: string, saved: SavedNode]> {
+    /**
+     * What changed since the last call: a row for each node (`node NAME`) and for each page of its remembered packs
+     * (`seen NAME BOOT PAGE`), as plain data that goes on living: whoever keeps it copies it at once.
+     */
+    *dirty(): Iterable<StateRow> {
       for (const node of changedNodes) {
         const { seen, boot, clock, waiting, lastPackMs } = nodes.get(node) as NodeState;
-        yield [node, { seen: seen.snapshot(), boot, clock, waiting, lastPackMs }];
+        for (const [ofBoot, page, packs] of seen.changedPages())
+          yield [`seen ${node} ${ofBoot} ${page}`, packs ?? undefined];
+        yield [`node ${node}`, { seen: seen.heads(), boot, clock, waiting, lastPackMs } satisfies SavedNode];
       }
       changedNodes.clear();
     },
     /** Goes on with what was remembered of a node. */
-    restore(node: string, { seen, boot, clock, waiting, lastPackMs }: SavedNode): void {
+    restore(node: string, seen: SeenPacks, saved: Omit<SavedNode, "seen">): void {
+      const { boot, clock, waiting, lastPackMs } = saved;
       nodes.set(node, {
-        seen: new SeenPacks(seen),
+        seen,
         boot,
         clock: clock ? { ...clock } : null,
         waiting: [...waiting],

@@ -18,6 +18,19 @@ export interface SeenBoot {
   last: number | null;
 }
 
+/** A boot without its packs, and how many places it has: what a checkpoint keeps beside the pages. */
+export interface SeenBootHead {
+  readonly boot: number;
+  readonly length: number;
+  readonly last: number | null;
+}
+
+/** A page of a boot's places that changed: numbers, then hashes, of at most 256 places; null: the boot is forgotten. */
+export type SeenPage = readonly [boot: number, page: number, packs: Uint32Array | null];
+
+/** Places of a page: 2 kB. */
+const pageLength = 256;
+
 /** What a pack is, against those seen before. */
 type Seen = "new" | "repeat" | "boot-reused";
 
@@ -63,6 +76,26 @@ function grow(known: SeenBoot): void {
 /** The packs of one node that came before, so that none is stored twice. Bounded: the last 4,096 of each of 8 boots, 8,192 in all. */
 export class SeenPacks {
   private readonly boots: SeenBoot[];
+  /** Pages that changed since they were last given: by boot. */
+  private readonly changed = new Map<number, Set<number>>();
+  private forgotten: { readonly boot: number; readonly length: number }[] = [];
+
+  /** Goes on from heads and pages; a page that is missing holds nothing. */
+  static of(heads: readonly SeenBootHead[], pageOf: (boot: number, page: number) => Uint32Array | undefined) {
+    return new SeenPacks(
+      heads.map(({ boot, length, last }) => {
+        const seqs = emptySeqs(length);
+        const hashes = new Uint32Array(length);
+        for (let begin = 0; begin < length; begin += pageLength) {
+          const packs = pageOf(boot, begin / pageLength);
+          if (!packs) continue;
+          seqs.set(packs.subarray(0, packs.length / 2), begin);
+          hashes.set(packs.subarray(packs.length / 2), begin);
+        }
+        return { boot, seqs, hashes, last };
+      }),
+    );
+  }
 
   constructor(boots: readonly SeenBoot[] = []) {
     this.boots = boots.map((boot) => ({
@@ -80,7 +113,7 @@ export class SeenPacks {
     if (known === undefined) {
       known = { boot, seqs: emptySeqs(fewestPacks), hashes: new Uint32Array(fewestPacks), last: null };
       this.boots.push(known);
-      if (this.boots.length > mostBoots) this.boots.shift();
+      if (this.boots.length > mostBoots) this.forgetOldest();
     }
     const before = this.hashAt(known, seq);
     if (before === hash) return { seen: "repeat", gap: 0, newBoot, later: false };
@@ -101,11 +134,27 @@ export class SeenPacks {
   private put(known: SeenBoot, seq: number, hash: number): void {
     while (known.seqs.length < mostPacks && this.isTakenByOther(known, seq)) {
       grow(known);
+      for (let begin = 0; begin < known.seqs.length; begin += pageLength)
+        this.markChanged(known.boot, begin / pageLength);
       this.trim(known);
     }
     const place = seq % known.seqs.length;
     known.seqs[place] = seq;
     known.hashes[place] = hash;
+    this.markChanged(known.boot, Math.floor(place / pageLength));
+  }
+
+  private markChanged(boot: number, page: number): void {
+    const pages = this.changed.get(boot);
+    if (pages) pages.add(page);
+    else this.changed.set(boot, new Set([page]));
+  }
+
+  private forgetOldest(): SeenBoot {
+    const oldest = this.boots.shift() as SeenBoot;
+    this.changed.delete(oldest.boot);
+    this.forgotten.push({ boot: oldest.boot, length: oldest.seqs.length });
+    return oldest;
   }
 
   private isTakenByOther({ seqs }: SeenBoot, seq: number): boolean {
@@ -116,11 +165,28 @@ export class SeenPacks {
   private trim(growing: SeenBoot): void {
     let total = 0;
     for (const { seqs } of this.boots) total += seqs.length;
-    while (total > mostPacksOfNode && this.boots[0] !== growing)
-      total -= (this.boots.shift() as SeenBoot).seqs.length;
+    while (total > mostPacksOfNode && this.boots[0] !== growing) total -= this.forgetOldest().seqs.length;
   }
 
-  snapshot(): readonly SeenBoot[] {
-    return this.boots;
+  heads(): readonly SeenBootHead[] {
+    return this.boots.map(({ boot, seqs, last }) => ({ boot, length: seqs.length, last }));
+  }
+
+  /** Pages that changed since the last call, copied. */
+  *changedPages(): Iterable<SeenPage> {
+    for (const { boot, length } of this.forgotten)
+      if (!this.boots.some((known) => known.boot === boot))
+        for (let begin = 0; begin < length; begin += pageLength) yield [boot, begin / pageLength, null];
+    this.forgotten = [];
+    for (const { boot, seqs, hashes } of this.boots) {
+      for (const page of this.changed.get(boot) ?? []) {
+        const [begin, end] = [page * pageLength, Math.min(seqs.length, (page + 1) * pageLength)];
+        const packs = new Uint32Array(2 * (end - begin));
+        packs.set(seqs.subarray(begin, end));
+        packs.set(hashes.subarray(begin, end), end - begin);
+        yield [boot, page, packs];
+      }
+    }
+    this.changed.clear();
   }
 }

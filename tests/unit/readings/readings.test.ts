@@ -1,4 +1,11 @@
-import { createReadings, type Reading, type ReadingsOutcome } from "@drumlin/gateway/readings";
+import { Composer, type PathEntry, type PathEvent, SavedRows } from "@drumlin/gateway/path";
+import {
+  createReadings,
+  createReadingsStage,
+  type Reading,
+  type ReadingsOutcome,
+} from "@drumlin/gateway/readings";
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
 const site = "saltmarsh-house";
@@ -170,27 +177,68 @@ describe("what is refused, by name", () => {
   });
 });
 
-it("a snapshot taken anywhere goes on as if nothing had happened", () => {
-  const script = Array.from({ length: 40 }, (_, place) => ({
-    boot: place < 20 ? 1 : 2,
-    seq: place % 20,
-    up: 5 + (place % 20) * 3,
-    n: "ec-1",
-    u: "S/m",
-    v: place,
-  }));
-  const whole = bench();
-  for (const [place, record] of script.entries()) whole.send([record], beginMs + place * 3000);
-  for (const cut of [1, 2, 3, 10, 20, 21, 23, 39]) {
-    const first = bench();
-    const second = bench();
-    for (const [place, record] of script.entries()) {
-      if (place === cut)
-        for (const [node, saved] of structuredClone([...first.readings.dirty()]))
-          second.readings.restore(node, saved);
-      (place < cut ? first : second).send([record], beginMs + place * 3000);
-    }
-    const got = [...first.values(), ...second.values()].map(({ value, tMs, flag }) => ({ value, tMs, flag }));
-    expect(got).toEqual(whole.values().map(({ value, tMs, flag }) => ({ value, tMs, flag })));
-  }
+describe("a state taken anywhere goes on as if nothing had happened", () => {
+  const composer = () => new Composer({ stages: [createReadingsStage()], readLine: () => null });
+  const nothing = { last: () => [], list: () => [] };
+  const push = (path: Composer, seq: number, record: object, receivedAt: number) => {
+    const out: PathEvent[] = [];
+    const payload = new TextEncoder().encode(JSON.stringify([record]));
+    const topic = `drumlin/1/${site}/press/readings`;
+    path.push({ seq, receivedAt, kind: "message", topic, payload } as PathEntry, (event) => out.push(event));
+    return out;
+  };
+
+  it("readings and repeats are the same, wherever it was cut", () => {
+    const script = Array.from({ length: 40 }, (_, index) => ({
+      boot: index < 20 ? 1 : 2,
+      seq: index % 20,
+      up: 5 + (index % 20) * 3,
+      n: "ec-1",
+      u: "S/m",
+      v: index,
+    }));
+    const run = (cut: number) => {
+      let path = composer();
+      const out: PathEvent[] = [];
+      for (const [index, record] of script.entries()) {
+        if (index === cut) {
+          const saved = new SavedRows();
+          saved.apply(structuredClone(path.changes()));
+          path = composer();
+          path.restore(saved, nothing);
+        }
+        out.push(...push(path, index + 1, record, beginMs + index * 3000));
+      }
+      return out;
+    };
+    const whole = run(-1);
+    for (const cut of [1, 2, 3, 10, 20, 21, 23, 39]) expect(run(cut)).toEqual(whole);
+  });
+
+  it("remembered packs of many boots, brought forward by changed pages alone, tell every repeat", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.integer({ min: 1, max: 10 }), fc.oneof(fc.nat(20), fc.nat(1500))), {
+          minLength: 1,
+          maxLength: 300,
+        }),
+        fc.integer({ min: 1, max: 50 }),
+        (packs, every) => {
+          const live = composer();
+          let restored = composer();
+          const saved = new SavedRows();
+          for (const [index, [boot, seq]] of packs.entries()) {
+            const record = { boot, seq, n: "ec-1", u: "S/m", v: (boot * 2000 + seq) % 7 };
+            const told = push(live, index + 1, record, beginMs + index * 1000);
+            expect(push(restored, index + 1, record, beginMs + index * 1000)).toEqual(told);
+            if (index % every !== 0) continue;
+            saved.apply(structuredClone(live.changes()));
+            restored = composer();
+            restored.restore(structuredClone({ ...saved }), nothing);
+          }
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
 });
