@@ -130,6 +130,34 @@ describe("a breakthrough", () => {
     expect(early).not.toHaveProperty("values.capacity");
     expect(early).not.toHaveProperty("values.unused");
   });
+  it("no volume is told before the start, and none that a point speaks against", () => {
+    const late = { volume: [0, 100, 200, 300, 400], share: [0.3, 0.35, 0.45, 0.5, 0.6], depth: 1 };
+    const before = compute("breakthrough-fit", late);
+    expect(before).toMatchObject({ values: { asked: null, by: "before-start" } });
+    expect(before).not.toHaveProperty("values.unused");
+    const scatter = { volume: [0, 1000, 2000, 3000, 3100], share: [0, 0.02, 0.008, 0.03, 0.009] };
+    expect(compute("breakthrough-fit", scatter)).toMatchObject({
+      values: { asked: null, by: "contradicted", byCurve: expect.closeTo(1101, 0), sure: false },
+    });
+    expect(compute("breakthrough-fit", { volume: hours, share: shares })).toMatchObject({
+      values: { by: "points", sure: true },
+    });
+    const points = fc.array(fc.double({ min: -0.01, max: 1.1, noNaN: true }), {
+      minLength: 4,
+      maxLength: 12,
+    });
+    fc.assert(
+      fc.property(points, fc.double({ min: 0.01, max: 0.99, noNaN: true }), (rises, share) => {
+        const all = rises.map((one, place) => ({ volumeL: 100 * place, share: one }));
+        const fit = fitBreakthrough(all);
+        if (!fit.ok) return true;
+        const { by, volumeL } = volumeAtShare(all, fit.curve, share);
+        if (volumeL === null) return by === "before-start" || by === "contradicted";
+        const last = all.at(-1) as BreakthroughPoint;
+        return volumeL >= 0 && (last.share >= share || volumeL >= last.volumeL);
+      }),
+    );
+  });
   it("a wider confidence is a wider interval around the same half", () => {
     const [narrow, wide] = [fitBreakthrough(column, 0.5), fitBreakthrough(column, 0.99)];
     if (!narrow.ok || !wide.ok) throw new Error("no fit");

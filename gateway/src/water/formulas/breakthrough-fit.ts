@@ -36,8 +36,18 @@ const curveOutputs = {
   halfHigh: result("L", "upper end of its interval").optional(),
   residualSumOfSquares: result("1", "residual sum of squares").optional(),
   rSquared: result("1", "share of the points' variation that the curve explains").optional(),
-  asked: result("L", "volume at the asked share").optional(),
-  by: z.enum(["points", "curve"]).meta({ description: "what gave it" }).optional(),
+  sure: z
+    .boolean()
+    .meta({ description: "the rise is greater than the points' scatter, at that confidence" })
+    .optional(),
+  asked: result("L", "volume at the asked share; none where the curve can't tell it").nullable().optional(),
+  by: z
+    .enum(["points", "curve", "before-start", "contradicted"])
+    .meta({
+      description:
+        "what gave it, or why none: the curve puts it before 0, or where a point shows another share",
+    })
+    .optional(),
   byCurve: result("L", "what the curve alone says").optional(),
 };
 const wholeOutputs = {
@@ -80,7 +90,7 @@ interface BedGiven {
 }
 
 /** Capacities and unused length, each where what it needs was given; of the foot alone only the least. */
-function ofBed(given: BedGiven, { volumeL: wholeL, lowL, by }: WholeBed, askedL: number) {
+function ofBed(given: BedGiven, { volumeL: wholeL, lowL, by }: WholeBed, askedL: number | null) {
   const size = { bedL: given.bed, massKg: given.mass };
   const { load, concentration } = given;
   const least = {
@@ -90,7 +100,7 @@ function ofBed(given: BedGiven, { volumeL: wholeL, lowL, by }: WholeBed, askedL:
   if (by === "foot") return least;
   const eq = load === undefined ? null : bedCapacity(wholeL, load, size);
   const grams = concentration === undefined ? null : bedCapacity(wholeL, concentration, size);
-  const used = askedL >= 0 && askedL <= wholeL;
+  const used = askedL !== null && askedL <= wholeL;
   return {
     ...least,
     capacity: eq?.whole,
@@ -153,6 +163,7 @@ export const breakthroughFitFormula = defineFormula({
       halfHigh: curve.halfIntervalL[1],
       residualSumOfSquares: curve.residualSumOfSquares,
       rSquared: curve.rSquared,
+      sure: curve.ratePerL > curve.studentT * curve.rateStandardErrorPerL,
       asked: asked.volumeL,
       by: asked.by,
       byCurve: volumeOfShare(curve, given.at),

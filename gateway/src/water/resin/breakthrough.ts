@@ -32,11 +32,11 @@ export type BreakthroughFit =
   | { readonly ok: true; readonly curve: Breakthrough }
   | { readonly ok: false; readonly code: LogisticRefusal; readonly message: string };
 
-/** Volume at a share, and what gave it. */
-export interface ShareVolume {
-  readonly volumeL: Litre;
-  readonly by: "points" | "curve";
-}
+/** Volume at a share and what gave it, or why none is told. */
+export type ShareVolume =
+  | { readonly by: "points" | "curve"; readonly volumeL: Litre }
+  /** before-start: the curve puts it before 0. contradicted: the curve puts it where a point shows another share. */
+  | { readonly by: "before-start" | "contradicted"; readonly volumeL: null };
 
 /**
  * Share of the feed that passes, from reference conductivities after and before the bed and of the bed when fresh:
@@ -106,8 +106,9 @@ export function crossingOf(points: readonly BreakthroughPoint[], share: number):
 }
 
 /**
- * Treated volume at a share: between the measured points where they have passed it, else by the curve. The logistic is
- * early at the foot (on a published column it gives 3.39 h for 1 % where the points say 3.64 h), so points win.
+ * Treated volume at a share: between the measured points where they have passed it, else by the curve, where that lies
+ * beyond the points: after the last that is under the share, before the first that is over it. The logistic is early at
+ * the foot (on a published column it gives 3.39 h for 1 % where the points say 3.64 h), so points win.
  */
 export function volumeAtShare(
   points: readonly BreakthroughPoint[],
@@ -115,7 +116,11 @@ export function volumeAtShare(
   share: number,
 ): ShareVolume {
   const crossed = crossingOf(points, share);
-  return crossed === null
-    ? { volumeL: volumeOfShare(curve, share), by: "curve" }
-    : { volumeL: crossed, by: "points" };
+  if (crossed !== null) return { by: "points", volumeL: crossed };
+  const volumeL = volumeOfShare(curve, share);
+  if (volumeL < 0) return { by: "before-start", volumeL: null };
+  const [first, last] = [points[0], points.at(-1)];
+  const passed = (last?.share ?? 0) >= share;
+  const beyond = passed ? volumeL <= (first?.volumeL ?? volumeL) : volumeL >= (last?.volumeL ?? volumeL);
+  return beyond ? { by: "curve", volumeL } : { by: "contradicted", volumeL: null };
 }
