@@ -61,7 +61,7 @@ const warmth = (given: Sample) => ({ aboveTables: given.temperature > ammoniaTab
 export const ammoniaFormulas = [
   defineFormula({
     id: "ammonia-unionised-fresh",
-    title: "Un-ionised ammonia in fresh water",
+    title: "Un-ionised ammonia (NH3) in fresh water, of the total (TAN)",
     source: "Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379",
     holds:
       "Fresh water of little salt, 0 to 40 °C, flagged above 30 °C. Published tables differ by 2 % of the share.",
@@ -72,7 +72,7 @@ export const ammoniaFormulas = [
   }),
   defineFormula({
     id: "ammonia-unionised-sea",
-    title: "Un-ionised ammonia in salt water",
+    title: "Un-ionised ammonia (NH3) in salt water, of the total (TAN)",
     source:
       "Khoo, Culberson and Bates, J. Solution Chem. 6 (1977) 281, with Emerson et al. (1975) for pure water",
     holds:
@@ -84,7 +84,7 @@ export const ammoniaFormulas = [
   }),
   defineFormula({
     id: "ammonia-total-of-unionised-fresh",
-    title: "Total ammonia that holds so much un-ionised ammonia, in fresh water",
+    title: "Total ammonia (TAN) that holds so much un-ionised ammonia, in fresh water",
     source: "Emerson et al., J. Fish. Res. Board Can. 32 (1975) 2379, solved for the other side",
     holds: "As ammonia-unionised-fresh.",
     example: { pH: 7.8, temperature: 26, unionised: 0.02 },
@@ -94,7 +94,7 @@ export const ammoniaFormulas = [
   }),
   defineFormula({
     id: "ammonia-total-of-unionised-sea",
-    title: "Total ammonia that holds so much un-ionised ammonia, in salt water",
+    title: "Total ammonia (TAN) that holds so much un-ionised ammonia, in salt water",
     source:
       "Khoo, Culberson and Bates, J. Solution Chem. 6 (1977) 281, with Emerson et al. (1975), solved for the other side",
     holds: "As ammonia-unionised-sea.",
@@ -115,7 +115,7 @@ export const ammoniaFormulas = [
   }),
   defineFormula({
     id: "ammonia-criteria-fresh",
-    title: "Total ammonia that aquatic life in fresh water bears",
+    title: "Total ammonia (TAN) that aquatic life in fresh water bears: CMC and CCC",
     source: "EPA 822-R-13-001 (2013), 78 FR 52192",
     holds: "pH 6.5 to 9, 0 to 30 °C. Acute: an hour; chronic: 30 days, no four days above 2.5 times it.",
     example: { pH: 7, temperature: 20 },
@@ -136,7 +136,7 @@ export const ammoniaFormulas = [
   }),
   defineFormula({
     id: "ammonia-criteria-salt",
-    title: "Total ammonia that aquatic life in salt water bears",
+    title: "Total ammonia (TAN) that aquatic life in salt water bears: CMC and CCC",
     source: "EPA 440/5-88-004 (1989): un-ionised 0.233 mg/L (an hour) and 0.035 mg/L (four days) as NH3",
     holds:
       "pH 7 to 9, 0 to 35 °C, salinity 5 to 40. Totals as the document has them, by its own pKa (from memory); un-ionised by the pKa of ammonia-unionised-sea, so that both ways of comparing give one verdict.",

@@ -10,7 +10,7 @@ const supply = z.enum(["free-chlorine", "chloramine"]);
 export const carbonFormulas = [
   defineFormula({
     id: "contact-time",
-    title: "Empty-bed contact time of carbon, and whether it is enough",
+    title: "Empty-bed contact time (EBCT) of carbon, and whether it is enough",
     source: "definition: volume over flow; 10 min for chloramine: 25 Tex. Admin. Code 117.32",
     holds: "At the greatest flow. 2 min for free chlorine is common practice, no source.",
     example: { carbon: 20, flow: 2 },

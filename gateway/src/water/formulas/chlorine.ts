@@ -69,7 +69,7 @@ export const chlorineFormulas = [
   }),
   defineFormula({
     id: "chlorine-criteria",
-    title: "Chlorine that aquatic life bears",
+    title: "Chlorine that aquatic life bears: CMC and CCC",
     source: "EPA 440/5-84-030 (1985)",
     holds: "Total residual chlorine; acute an average over an hour, chronic over four days.",
     example: { water: "fresh" },

@@ -28,7 +28,7 @@ const linearC = quantity("Cel", -2, 50, "water temperature");
 export const conductivityFormulas = [
   defineFormula({
     id: "linear-25",
-    title: "Conductivity to 25 °C with one coefficient",
+    title: "Conductivity to 25 °C (specific conductance) with one coefficient",
     source: "Standard Methods for the Examination of Water and Wastewater, 2510 B",
     holds: "Within some 2 % from 10 to 25 °C for natural water.",
     example: { kappa: 1321, temperature: 25.5 },
@@ -48,7 +48,7 @@ export const conductivityFormulas = [
   }),
   defineFormula({
     id: "natural-25",
-    title: "Conductivity of natural water to 25 °C",
+    title: "Conductivity of natural water to 25 °C (specific conductance)",
     source: natural,
     holds: "Ground, surface and drinking water of about 60 to 1000 uS/cm, 0 to 35.9 °C.",
     example: { kappa: "300 uS/cm", temperature: "50 F" },
@@ -71,7 +71,7 @@ export const conductivityFormulas = [
   }),
   defineFormula({
     id: "pure-25",
-    title: "Conductivity of high-purity water to 25 °C",
+    title: "Conductivity of high-purity water to 25 °C (specific conductance)",
     source: pure,
     holds:
       "After resin or a membrane. At or under what pure water itself conducts it says so, and gives pure water.",
@@ -126,7 +126,7 @@ export const conductivityFormulas = [
   }),
   defineFormula({
     id: "solids-by-factor",
-    title: "Dissolved solids from reference conductivity by a factor",
+    title: "Dissolved solids (TDS) from reference conductivity by a factor",
     source: "Hem, USGS Water-Supply Paper 2254 (1985): factors 0.54 to 0.96, usually 0.55 to 0.75",
     holds: "An estimate on a stated scale, never a weighing.",
     example: { kappa25: 477, factor: 0.65 },
@@ -138,7 +138,7 @@ export const conductivityFormulas = [
   }),
   defineFormula({
     id: "solids-as-sodium-chloride",
-    title: "Dissolved solids from reference conductivity, as if all were NaCl",
+    title: "Dissolved solids (TDS) from reference conductivity, as if all were NaCl",
     source: "McCleskey, J. Chem. Eng. Data 56 (2011) 317",
     holds: "0 to 50 g/L.",
     example: { kappa25: 1413 },
@@ -148,7 +148,7 @@ export const conductivityFormulas = [
   }),
   defineFormula({
     id: "conductivity-of-solids",
-    title: "Reference conductivity of solids stated on a scale",
+    title: "Reference conductivity of solids (TDS) stated on a scale",
     source: "as solids-by-factor and solids-as-sodium-chloride, solved for the other side",
     holds: "Give the factor, or none for NaCl.",
     example: { solids: 250, factor: 0.65 },

@@ -71,7 +71,7 @@ export const ionFormulas = [
   }),
   defineFormula({
     id: "solids-of-ions",
-    title: "Dissolved solids of an ion analysis, and the factor that goes with its conductivity",
+    title: "Dissolved solids (TDS) of an ion analysis, and the factor that goes with its conductivity",
     source: "Hem, USGS Water-Supply Paper 2254 (1985); Standard Methods 1030 E",
     holds:
       "The factor is residue over reference conductivity: measured where given, else computed from the ions, to 0.7 mol/L.",
@@ -202,7 +202,7 @@ export const ionFormulas = [
   }),
   defineFormula({
     id: "solids-as-potassium-chloride",
-    title: "Dissolved solids from reference conductivity, as if all were KCl",
+    title: "Dissolved solids (TDS) from reference conductivity, as if all were KCl",
     source: salts,
     holds: "0 to 70,000 uS/cm.",
     example: { kappa25: 1413 },
@@ -222,7 +222,7 @@ export const ionFormulas = [
   }),
   defineFormula({
     id: "solids-as-natural-mix",
-    title: "Dissolved solids from reference conductivity, as if all were the natural mix",
+    title: "Dissolved solids (TDS) from reference conductivity, as if all were the natural mix",
     source: `40 % Na2SO4, 40 % NaHCO3, 20 % NaCl by mass; ${mccleskey}`,
     holds: "0 to 14,800 uS/cm.",
     example: { kappa25: 1413 },

@@ -88,7 +88,7 @@ export const membraneFormulas = [
   }),
   defineFormula({
     id: "membrane-temperature",
-    title: "Permeate flow of a membrane at a temperature over that at 25 °C",
+    title: "Permeate flow of a membrane at a temperature over that at 25 °C (TCF)",
     source: thinFilm,
     holds:
       "Thin-film membranes, 0 to 45 °C, at one pressure. Makers' charts differ in the cold: 0.48 here, up to 0.58 elsewhere at 5 °C; the membrane's own chart comes first.",
@@ -105,7 +105,7 @@ export const membraneFormulas = [
   }),
   defineFormula({
     id: "membrane-flow",
-    title: "Permeate flow in the standard state",
+    title: "Permeate flow in the standard state (normalised, with TCF and NDP)",
     source: `${d4516}; ${thinFilm}`,
     holds:
       "Compare with the same membrane when it was new: 10 to 15 % less is fouling (common practice, no source).",

@@ -13,7 +13,7 @@ const scale = "PSS-78 (UNESCO Technical Papers in Marine Science 44, 1983); belo
 export const seaWaterFormulas = [
   defineFormula({
     id: "salinity-of-conductivity",
-    title: "Practical salinity from conductivity",
+    title: "Practical salinity (PSU, ppt) from conductivity",
     source: scale,
     holds: "Salinity 0 to 42, -2 to 35 °C.",
     example: { kappa: "53.07 mS/cm", temperature: 25 },
@@ -35,7 +35,7 @@ export const seaWaterFormulas = [
   }),
   defineFormula({
     id: "conductivity-of-salinity",
-    title: "Conductivity from practical salinity",
+    title: "Conductivity from practical salinity (PSU, ppt)",
     source: `${scale}, solved for the other side`,
     holds: "Salinity 0 to 42, -2 to 35 °C, at the surface.",
     example: { salinity: 35, temperature: 25 },

@@ -206,7 +206,7 @@ export const statisticsFormulas = [
   }),
   defineFormula({
     id: "cusum-run-length",
-    title: "How many values until a CUSUM signals",
+    title: "How many values until a CUSUM signals (ARL)",
     source:
       "Page (1954); Vance, J. Qual. Technol. 18 (1986) 189; Lucas and Crosier, Technometrics 24 (1982) 199",
     holds: independent,
@@ -233,7 +233,7 @@ export const statisticsFormulas = [
   }),
   defineFormula({
     id: "cusum-run-length-siegmund",
-    title: "How many values until a CUSUM signals, in one line",
+    title: "How many values until a CUSUM signals (ARL), in one line",
     source: "Siegmund, Sequential Analysis (1985)",
     holds: `An approximation: some 1 % at shifts to 1, too short by a tenth at 3. ${independent}`,
     example: { shift: 1, allowance: 0.5, limit: 4 },
@@ -247,7 +247,7 @@ export const statisticsFormulas = [
   }),
   defineFormula({
     id: "ewma-run-length",
-    title: "How many values until an EWMA chart with steady limits signals",
+    title: "How many values until an EWMA chart with steady limits signals (ARL)",
     source: "Crowder, Technometrics 29 (1987) 401; Lucas and Saccucci, Technometrics 32 (1990) 1",
     holds: independent,
     example: { shift: 1, weight: 0.2, width: 2.8 },

@@ -1,7 +1,15 @@
 import { convert, requireInRange } from "../../quantities/index.ts";
 
 /** How the trade writes a resin's capacity per volume of bed; all but the first are as CaCO3, CaO or degrees of hardness. */
-export type CapacityUnit = "eq/L" | "g{CaCO3}/L" | "g{CaO}/L" | "k[gr]/[ft_i]3" | "[gr]/L" | "[dH]" | "[fH]";
+export type CapacityUnit =
+  | "eq/L"
+  | "g{CaCO3}/L"
+  | "g{CaO}/L"
+  | "k[gr]/[ft_i]3"
+  | "kgr/ft3"
+  | "[gr]/L"
+  | "[dH]"
+  | "[fH]";
 
 /** How the trade writes what a whole bed holds: equivalents, grains or grams as CaCO3, litres times German degrees. */
 export type BedCapacityUnit = "eq" | "[gr]" | "g{CaCO3}" | "L.[dH]";
@@ -12,12 +20,16 @@ const degreeEqPerL = convert(1, "[dH]", "meq/L") / 1000;
 /** Exact: a foot is 0.3048 m. */
 const litresPerCubicFoot = 3.048 ** 3;
 
+/** 1,000 grains in a cubic foot. */
+const kilograinsEqPerL = (1000 * gramsPerGrain) / litresPerCubicFoot / calciumCarbonateGPerEq;
+
 /** eq/L of one of each unit. */
 const eqPerL: Readonly<Record<CapacityUnit, number>> = {
   "eq/L": 1,
   "g{CaCO3}/L": 1 / calciumCarbonateGPerEq,
   "g{CaO}/L": 100 * degreeEqPerL,
-  "k[gr]/[ft_i]3": (1000 * gramsPerGrain) / litresPerCubicFoot / calciumCarbonateGPerEq,
+  "k[gr]/[ft_i]3": kilograinsEqPerL,
+  "kgr/ft3": kilograinsEqPerL,
   "[gr]/L": gramsPerGrain / calciumCarbonateGPerEq,
   "[dH]": degreeEqPerL,
   "[fH]": convert(1, "[fH]", "meq/L") / 1000,
