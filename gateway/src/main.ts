@@ -12,5 +12,8 @@ if (major < 26) {
 // What was stripped of its types and compiled once is read from a cache at the next start, by every thread.
 enableCompileCache();
 process.env.NODE_COMPILE_CACHE ??= getCompileCacheDir();
+const endWithinMs = 1000;
 const { main } = await import("./app/index.ts");
 process.exitCode = await main(process.argv.slice(2));
+// What hangs, such as a connection that nobody ends, does not keep the process.
+setTimeout(() => process.exit(), endWithinMs).unref();

@@ -107,6 +107,10 @@ export interface ActRefused {
     | "no-such-stage"
     | "no-such-float"
     | "no-such-channel"
-    | "calibration-not-usable";
+    | "calibration-not-usable"
+    /** Written down; a fault kept it from being carried out. */
+    | "act-failed"
+    /** Taken; the disk has not answered in time. */
+    | "act-not-written-yet";
   readonly message: string;
 }

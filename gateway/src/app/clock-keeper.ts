@@ -109,3 +109,4 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
     },
   };
 }
+export type ClockKeeper = ReturnType<typeof createClockKeeper>;

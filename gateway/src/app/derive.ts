@@ -33,6 +33,9 @@ export interface Derived {
     readonly added: number;
     readonly withdrawn: number;
   };
+  /** Ids of the fills that were revised or added, and of those that were withdrawn. */
+  readonly records: readonly string[];
+  readonly gone: readonly string[];
 }
 
 interface DeriveNeeds {
@@ -210,5 +213,7 @@ export async function derive(
     !running.some((other) => other.drum === fill.drum && (fill.endedAtMs ?? 0) > other.startedAtMs);
   const { changed, counts } = matched(known, found.filter(inside));
   if (changed.length > 0) logbook.record(changed);
-  return { measurements, replaced, fills: counts };
+  const idsOf = (withdrawn: boolean) =>
+    changed.filter((fill) => fill.withdrawn === withdrawn).map(({ id }) => id);
+  return { measurements, replaced, fills: counts, records: idsOf(false), gone: idsOf(true) };
 }

@@ -2,6 +2,7 @@ import type { Broker, RefusalCounts } from "../broker/index.ts";
 import type { Metric } from "../http/index.ts";
 import type { Journal } from "../journal/index.ts";
 import type { createLiveDriver } from "./live-driver.ts";
+import type { PartHealth } from "./parts.ts";
 import type { Pipeline } from "./pipeline.ts";
 
 /** What is counted since the start. */
@@ -14,6 +15,7 @@ export interface GatewayCounts {
 }
 
 interface MetricSources {
+  readonly health: () => readonly PartHealth[];
   readonly journal: Pick<Journal, "lastSeq" | "waiting">;
   readonly driver: Pick<ReturnType<typeof createLiveDriver>, "waitingRows">;
   readonly broker: Pick<Broker, "isConnected" | "connectedNodes">;
@@ -30,6 +32,7 @@ export function gatewayMetrics({
   pipeline,
   counts,
   refusals,
+  health,
 }: MetricSources): readonly Metric[] {
   const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
     name,
@@ -68,6 +71,12 @@ export function gatewayMetrics({
       broker.isConnected() ? 1 : 0,
     ),
     one("drumlin_connected_nodes", "Nodes that are signed in", "gauge", broker.connectedNodes().length),
+    {
+      name: "drumlin_part_good",
+      help: "1 while a part of the gateway is good, 0 while it is degraded or has failed",
+      type: "gauge",
+      samples: health().map(({ part, state }) => ({ labels: { part }, value: state === "good" ? 1 : 0 })),
+    },
     one("drumlin_alarms_standing", "Alarms not at rest", "gauge", pipeline.standing().length),
     {
       name: "drumlin_broker_refusals",

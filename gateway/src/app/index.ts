@@ -1,14 +1,17 @@
+export { createActDesk } from "./act-desk.ts";
 export { createCalendar } from "./calendar.ts";
 export { createClock } from "./clock.ts";
 export { main } from "./command-line.ts";
 export { computeCommand } from "./commands/compute.ts";
 export { createDemoLine } from "./demo-history.ts";
 export { type Derived, derive } from "./derive.ts";
+export type { Gateway, GatewayOptions } from "./gateway-options.ts";
 export { deriveMeasurements, type HistoryContext } from "./history-driver.ts";
 export type { HostTime } from "./host-time.ts";
 export { lineTemplates, type Picture, pictures } from "./line-templates.ts";
 export { createLiveDriver } from "./live-driver.ts";
+export { createParts, definePart, type Part } from "./parts.ts";
 export { createPipeline, type Outcome } from "./pipeline.ts";
-export { type Gateway, type GatewayOptions, startGateway } from "./start-gateway.ts";
+export { startGateway } from "./start-gateway.ts";
 export { type TlsPaths, watchTls } from "./tls-files.ts";
 export { createWorldFacts } from "./world-facts.ts";

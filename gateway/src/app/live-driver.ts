@@ -27,7 +27,7 @@ interface LiveDriverComponents {
   /** Told every outcome at once, in engine time, before it is stored: live state and stream. */
   readonly onOutcome: (outcome: Outcome, seq: number) => void;
   /** Told when an entry could not be run: a fault of a stage. What it gave before the fault is kept. */
-  readonly onEntryFailure: (seq: number, error: Error) => void;
+  readonly onEntryFailure: (seq: number, error: Error, entry: JournalEntry) => void;
   /** Told when storing fails; the driver keeps the rows and tries again with the next batch. */
   readonly onStoreFailure: (error: Error) => void;
 }
@@ -137,7 +137,7 @@ export function createLiveDriver(components: LiveDriverComponents) {
       });
     } catch (error) {
       // The entry is on disk and would end every later start as well: it is passed over, counted and told.
-      components.onEntryFailure(entry.seq, error instanceof Error ? error : new Error(String(error)));
+      components.onEntryFailure(entry.seq, error instanceof Error ? error : new Error(String(error)), entry);
     }
     takenSeq = entry.seq;
   }

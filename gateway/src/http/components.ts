@@ -75,8 +75,8 @@ export interface HttpComponents {
   /** Told of each change with the journal's seq; gives the way to stop. */
   readonly subscribe: (listener: (told: Told, seq: number) => void) => () => void;
   readonly lastSeq: () => number;
-  /** False while starting, stopping or unable to append. */
-  readonly ready: () => boolean;
+  /** Why the gateway is not ready (starting, stopping, a part that failed), by the part's name; null when it is. */
+  readonly notReady: () => string | null;
   readonly metrics: () => readonly Metric[];
   readonly now: () => number;
   /** Time that only goes on, ms: for how long something has lasted. */

@@ -159,6 +159,16 @@ const own = {
     title: "The points of the calibration give no usable line",
     todo: "Give one point, or two that lie apart, with the probe's reading and the true value.",
   },
+  "act-failed": {
+    status: 500,
+    title: "The act could not be carried out",
+    todo: "It is on record. See the gateway's log, and report it.",
+  },
+  "act-not-written-yet": {
+    status: 503,
+    title: "The act was taken and is not yet written down",
+    todo: "Look at the gateway's disk; look again before you enter it a second time.",
+  },
   "formula-unknown": {
     status: 404,
     title: "There is no such formula",

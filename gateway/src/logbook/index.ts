@@ -1,3 +1,4 @@
+export type { DerivationQueue, WaitingDerivation } from "./derivation-queue.ts";
 export {
   type ActRecord,
   type Logbook,

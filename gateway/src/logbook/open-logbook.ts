@@ -6,6 +6,8 @@ import type { AlarmChange } from "../alarms/index.ts";
 import type { DrumWater, Fill } from "../fills/index.ts";
 import type { Rejection } from "../readings/index.ts";
 
+import { createDerivationQueue, type DerivationQueue } from "./derivation-queue.ts";
+
 const schemaVersion = 2;
 /** Examples kept of each code and node. */
 const mostExamples = 20;
@@ -82,6 +84,8 @@ export interface Logbook {
   lastWords(): readonly DrumWater[];
   /** The newest `perDrum` fills of each drum, oldest first. */
   lastFills(perDrum: number): readonly Fill[];
+  /** Derivations that were asked for. */
+  readonly derivations: DerivationQueue;
   /** The line in force last. */
   lastLine(): string | null;
   close(): void;
@@ -200,6 +204,7 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
   }
 
   return {
+    derivations: createDerivationQueue(database),
     record(outcomes) {
       database.exec("BEGIN");
       try {

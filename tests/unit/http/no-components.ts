@@ -28,7 +28,7 @@ export function noComponents(accounts: Accounts): HttpComponents {
     accounts,
     subscribe: () => () => {},
     lastSeq: () => 0,
-    ready: () => false,
+    notReady: () => "The gateway is starting.",
     metrics: () => [],
     now: () => 0,
     elapsedMs: () => 0,

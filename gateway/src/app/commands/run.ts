@@ -76,13 +76,8 @@ export const runCommand: Command = {
     for (const fault of read.faults) console.error(faultText(file, fault));
     if (!read.ok) return 1;
     // Listened for before anything is said to be ready: a signal that comes at once is still an orderly stop.
-    let takenOver = () => {};
-    const stopped = Promise.race([
-      untilStopped(),
-      new Promise<void>((resolve) => {
-        takenOver = resolve;
-      }),
-    ]);
+    const over = Promise.withResolvers<string | null>();
+    void untilStopped().then(() => over.resolve(null));
     const log = (message: string) => console.error(message);
     const gateway = await startGateway({
       data,
@@ -93,7 +88,8 @@ export const runCommand: Command = {
       mqttTls: mqttPaths && (await readTls(mqttPaths)),
       plainHttp,
       mqtt: listenAddress(options.text("mqtt") ?? "127.0.0.1:1883", "mqtt"),
-      onTakenOver: () => takenOver(),
+      onTakenOver: () => over.resolve(null),
+      onFatal: over.resolve,
       outsideBroker: broker
         ? {
             url: broker,
@@ -120,9 +116,10 @@ export const runCommand: Command = {
       paths && watchTls(paths, lookAtCertificatesMs, gateway.renewTls, log),
       mqttPaths && watchTls(mqttPaths, lookAtCertificatesMs, gateway.renewMqttTls, log),
     ];
-    await stopped;
+    const fatal = await over.promise;
+    if (fatal !== null) log(`drumlin run: ${fatal}`);
     for (const end of watches) end?.();
     await gateway.stop();
-    return 0;
+    return fatal === null ? 0 : 1;
   },
 };

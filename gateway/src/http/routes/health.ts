@@ -8,7 +8,8 @@ import { answerProblem } from "../refusal.ts";
 export function healthRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get("/healthz", async () => ({ alive: true }));
   server.get("/readyz", async (_request, reply) => {
-    if (!components.ready()) return answerProblem(reply, "not-ready", "Not ready.");
+    const why = components.notReady();
+    if (why !== null) return answerProblem(reply, "not-ready", why);
     return { ready: true };
   });
   server.get("/metrics", async (_request, reply) =>

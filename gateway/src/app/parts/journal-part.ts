@@ -1,0 +1,43 @@
+import type { Worker } from "node:worker_threads";
+import { type Journal, openJournal } from "../../journal/index.ts";
+import type { ClockKeeper } from "../clock-keeper.ts";
+import { definePart, type Giving, good } from "../parts.ts";
+
+interface JournalPartNeeds {
+  readonly data: string;
+  readonly time: ClockKeeper;
+  readonly log: (message: string) => void;
+  /** Told when nothing can be stored any more by this process. */
+  readonly onEnded: (why: string) => void;
+  readonly onThread?: (worker: Worker) => void;
+}
+
+/** The journal of the data folder; the clock goes on after its last entry. */
+export function journalPart({ data, time, log, onEnded, onThread }: JournalPartNeeds): Giving<Journal> {
+  return definePart("journal", {
+    async start() {
+      const journal = await openJournal({
+        folder: data,
+        now: time.clock.engineMs,
+        onTrouble: (trouble) =>
+          log(
+            trouble === null
+              ? "journal: written again"
+              : `journal: can't be written, nothing is acknowledged until it can: ${trouble} Look at the disk of ${data}.`,
+          ),
+        onEnded,
+        ...(onThread ? { onThread } : {}),
+      });
+      for (const path of journal.setAside)
+        log(`journal: ${path} was damaged; what could be read was kept, the file stays there`);
+      time.resume(journal.lastReceivedAt);
+      return journal;
+    },
+    stop: (journal) => journal.close(),
+    health(journal) {
+      if (journal.ended !== null) return { state: "failed", text: "its thread has ended" };
+      if (journal.trouble !== null) return { state: "failed", text: "the disk does not take it" };
+      return good;
+    },
+  });
+}

@@ -1,0 +1,174 @@
+import type { Act } from "../../acts/index.ts";
+import type { Journal } from "../../journal/index.ts";
+import type { Logbook } from "../../logbook/index.ts";
+import type { SeriesStore } from "../../series/index.ts";
+import { type ActDesk, createActDesk } from "../act-desk.ts";
+import type { ClockKeeper } from "../clock-keeper.ts";
+import type { GatewayCounts } from "../gateway-metrics.ts";
+import type { GatewayOptions } from "../gateway-options.ts";
+import { createLiveDriver } from "../live-driver.ts";
+import { createLiveState } from "../live-state.ts";
+import { logbookRecords } from "../logbook-records.ts";
+import { definePart, type Giving, good } from "../parts.ts";
+import { createPipeline, type Outcome, type Pipeline } from "../pipeline.ts";
+
+const version = "0.1.0";
+/** The last entry waits no longer for a disk that takes nothing. */
+const lastEntryWithinMs = 1000;
+
+/** An act was taken; times are the calendar's. */
+type ActTaken = (act: Act, atMs: number, validFromMs: number | null) => void;
+
+/** The path over the journal, and what it is at. */
+export interface RunningPath {
+  readonly pipeline: Pipeline;
+  readonly driver: ReturnType<typeof createLiveDriver>;
+  readonly live: ReturnType<typeof createLiveState>;
+  readonly counts: Readonly<GatewayCounts>;
+  readonly desk: ActDesk;
+  /** Tells of each act that was taken, those since the last checkpoint first. */
+  onAct(listener: ActTaken): void;
+}
+
+interface PathPartNeeds {
+  readonly options: Pick<GatewayOptions, "lineYaml" | "simulated" | "before" | "log">;
+  readonly time: ClockKeeper;
+  readonly journal: Giving<Journal>;
+  readonly series: Giving<SeriesStore>;
+  readonly logbook: Giving<Logbook>;
+}
+
+type MadePath = RunningPath & { readonly storeFailure: () => string | null };
+
+/** The path with its driver, nothing run yet. */
+function makePath({ options, time, journal, series, logbook }: PathPartNeeds): MadePath {
+  const { clock, calendar } = time;
+  const pipeline = createPipeline();
+  const live = createLiveState({
+    engineMs: clock.engineMs,
+    calendar,
+    simulated: options.simulated === true,
+    board: pipeline.board,
+    line: () => pipeline.line(),
+  });
+  const desk = createActDesk((entry, receivedAt) => journal.it.append(entry, receivedAt));
+  const counts: GatewayCounts = {
+    readings: 0,
+    rejections: 0,
+    repeats: 0,
+    storeFailures: 0,
+    entryFailures: 0,
+  };
+  const taken: Parameters<ActTaken>[] = [];
+  let hearer: ActTaken | null = null;
+  let storeFailure: string | null = null;
+
+  function actDone(outcome: Extract<Outcome, { kind: "act-done" }>): void {
+    const { act, refused, atMs } = outcome;
+    if (refused === null) {
+      const validFromMs = act.validFromMs === undefined ? null : calendar.at(act.validFromMs);
+      if (hearer) hearer(act, calendar.at(atMs), validFromMs);
+      else taken.push([act, calendar.at(atMs), validFromMs]);
+    }
+    desk.answer(act.id, refused);
+  }
+
+  const driver = createLiveDriver({
+    pipeline,
+    journal: journal.it,
+    series: {
+      async write(rows) {
+        const written = await series.it.write(rows);
+        storeFailure = null;
+        return written;
+      },
+    },
+    logbook: logbook.it,
+    calendar,
+    onOutcome(outcome, seq) {
+      live.take(outcome, seq);
+      if (outcome.kind === "reading") counts.readings += 1;
+      else if (outcome.kind === "rejection") counts.rejections += 1;
+      else if (outcome.kind === "pack" && outcome.repeat) counts.repeats += 1;
+      else if (outcome.kind === "act-done") actDone(outcome);
+    },
+    onEntryFailure(seq, error, entry) {
+      counts.entryFailures += 1;
+      options.log(`journal entry ${seq} could not be run and is passed over: ${error.message}`);
+      if (entry.kind === "act") desk.failed(entry.act.id, error.message);
+    },
+    onStoreFailure(error) {
+      counts.storeFailures += 1;
+      storeFailure = error.message;
+      options.log(`series: ${error.message}`);
+    },
+  });
+  return {
+    pipeline,
+    driver,
+    live,
+    counts,
+    desk,
+    onAct(listener) {
+      hearer = listener;
+      for (const act of taken.splice(0)) listener(...act);
+    },
+    storeFailure: () => storeFailure,
+  };
+}
+
+/** Goes on from the checkpoint: runs what was journaled since, then the start and the line of now. */
+async function goOn(needs: PathPartNeeds, { driver }: RunningPath): Promise<void> {
+  const { options, time } = needs;
+  const [journal, logbook] = [needs.journal.it, needs.logbook.it];
+  const records = logbookRecords(logbook, time.calendar);
+  const fromSeq = driver.restore(await journal.loadCheckpoint(), journal.firstSeq, records);
+  for await (const entries of journal.read(fromSeq)) {
+    time.take(entries);
+    driver.takeAll(entries);
+  }
+  journal.onCommitted(time.take);
+  journal.onCommitted((entries) => driver.takeSoon(entries));
+  // History with its own times comes after these two.
+  const atMs = options.before ? 0 : undefined;
+  await journal.append({ kind: "start", version, instance: journal.instance }, atMs);
+  if (logbook.lastLine() !== options.lineYaml)
+    await journal.append({ kind: "line", yaml: options.lineYaml }, atMs);
+  await options.before?.((topic, payload, receivedAt) =>
+    journal.append({ kind: "message", topic, payload }, receivedAt),
+  );
+  if (options.before) await driver.flush();
+  driver.catchUp();
+}
+
+/** Resolves when `work` has ended either way, or after `ms`. */
+async function atMost(work: Promise<unknown>, ms: number): Promise<void> {
+  const timeout = Promise.withResolvers<void>();
+  const timer = setTimeout(timeout.resolve, ms);
+  await Promise.race([work.catch(() => {}), timeout.promise]);
+  clearTimeout(timer);
+}
+
+/** The path over the journal: it goes on where it stopped, and leaves a checkpoint when it stops. */
+export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
+  return definePart("path", {
+    async start() {
+      const path = makePath(needs);
+      await goOn(needs, path);
+      if (!path.pipeline.line()) throw new Error("The line file did not come into force.");
+      return path;
+    },
+    async stop({ driver }) {
+      await atMost(needs.journal.it.append({ kind: "stop" }), lastEntryWithinMs);
+      // A checkpoint runs nothing by itself.
+      await driver.flush();
+      await driver.checkpoint();
+    },
+    health: ({ storeFailure }) => {
+      const failure = storeFailure();
+      return failure === null
+        ? good
+        : { state: "degraded", text: "what is measured can't be stored now; it is kept and tried again" };
+    },
+  });
+}

@@ -1,0 +1,33 @@
+import type { DatabaseSync } from "node:sqlite";
+
+/** A derivation that was asked for and is not in force yet. */
+export interface WaitingDerivation {
+  /** Identity: asked for twice, it waits once; done, it is not asked for again. */
+  readonly job: string;
+  /** From when on, calendar time, epoch ms; it goes up to now. */
+  readonly fromMs: number;
+}
+
+/** Derivations that were asked for; they outlive a crash. */
+export interface DerivationQueue {
+  ask(derivation: WaitingDerivation): void;
+  waiting(): readonly WaitingDerivation[];
+  done(jobs: readonly string[]): void;
+}
+
+/** The queue of a logbook's database. */
+export function createDerivationQueue(database: DatabaseSync): DerivationQueue {
+  database.exec(
+    "CREATE TABLE IF NOT EXISTS derivation (job TEXT PRIMARY KEY, from_ms INTEGER NOT NULL, done INTEGER NOT NULL DEFAULT 0)",
+  );
+  const ask = database.prepare("INSERT OR IGNORE INTO derivation (job, from_ms) VALUES (?, ?)");
+  const waiting = database.prepare("SELECT job, from_ms FROM derivation WHERE done = 0 ORDER BY rowid");
+  const done = database.prepare("UPDATE derivation SET done = 1 WHERE job = ?");
+  return {
+    ask: ({ job, fromMs }) => void ask.run(job, Math.floor(fromMs)),
+    waiting: () => waiting.all().map((row) => ({ job: row.job as string, fromMs: row.from_ms as number })),
+    done(jobs) {
+      for (const job of jobs) done.run(job);
+    },
+  };
+}
