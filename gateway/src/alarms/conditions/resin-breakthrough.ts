@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { runCell } from "../../fills/index.ts";
-import { drumsBehind, feedOfResin, type Line, nearestProbeBefore, stageInto } from "../../line/index.ts";
+import { compileLine, type Line } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
 import { flowGate, isByTime } from "../flow-gate.ts";
@@ -29,19 +29,10 @@ interface Place {
   readonly feedsByItself: boolean;
 }
 
-function resinBefore(line: Line, point: string): string[] {
-  const resin: string[] = [];
-  for (let at = stageInto(line, point); at?.kind === "resin"; at = stageInto(line, at.from))
-    resin.push(at.id);
-  return resin;
-}
-
-/** Stages whose work explains what is seen at a point: all before it. */
-function stagesBefore(line: Line, point: string): string[] {
-  const stages: string[] = [];
-  for (let at = stageInto(line, point); at; at = stageInto(line, at.from)) stages.push(at.id);
-  return stages;
-}
+const resinBefore = (line: Line, point: string): readonly string[] =>
+  compileLine(line)
+    .points.get(point)
+    ?.resinBefore.map(({ id }) => id) ?? [];
 
 const kappa25 = (point: string) => `point/${point}/conductivity25`;
 
@@ -66,18 +57,18 @@ export const resinBreakthrough: Condition<Limits, Place> = {
   }),
   shownLimit: ({ limit }) => limit,
   subjects: (line) =>
-    line.points
-      .filter(({ id, conductivity }) => conductivity && stageInto(line, id)?.kind === "resin")
+    [...compileLine(line).points.values()]
+      .filter(({ point, resinBefore: resin }) => point.conductivity && resin.length > 0)
       .map(({ id }) => subjectOf("point", id)),
   place(line, { id }) {
-    const feed = feedOfResin(line, id);
-    const probe = feed && nearestProbeBefore(line, feed.id);
+    const at = compileLine(line).points.get(id);
+    const probe = at?.resinFeedProbe ?? null;
     return {
       point: id,
       own: kappa25(id),
       feed: probe ? kappa25(probe.id) : null,
       resin: resinBefore(line, id),
-      feedsByItself: drumsBehind(line, id).some(({ feeds }) => feeds === "automatic"),
+      feedsByItself: at?.drumsBehind.some(({ drum }) => drum.feeds === "automatic") === true,
     };
   },
   reads: [latestCell, runCell],
@@ -106,7 +97,9 @@ export const resinBreakthrough: Condition<Limits, Place> = {
   deadband: (_limits, limit) => 0.2 * limit,
   isLatching: false,
   attention: ({ place }) => (place.feedsByItself ? "wake" : "tell"),
-  work: (line, { id }) => stagesBefore(line, id).map((stage) => ({ kind: "stage", id: stage })),
+  // Work on any stage before the point explains what is seen there.
+  work: (line, { id }) =>
+    (compileLine(line).points.get(id)?.stagesBefore ?? []).map((stage) => ({ kind: "stage", id: stage.id })),
   endedBy: (act, line, { id }) =>
     act.type === "medium-change" && resinBefore(line, id).includes(act.stage) ? "medium-changed" : null,
 };
