@@ -15,6 +15,7 @@ export type {
 } from "./flavours.ts";
 export { OutOfRange, rangeText, requireInRange } from "./out-of-range.ts";
 export {
+  mmolOfAlkalinity,
   onBasis,
   type ParsedConcentration,
   parseConcentration,

@@ -42,7 +42,7 @@ const usual: Partial<Record<Substance, Basis>> = {
 
 /**
  * Reads "0.25 mg/L as N", "0,5 ppm NH3", "40 mg/L NO3", "< 0.02 mg/L NO2-N", "9 dH", "150 mg/L". Nitrogen without its
- * basis is refused (`basis-missing`), and a basis of something else too (`basis-mismatch`).
+ * basis and alkalinity in mmol/L are refused (`basis-missing`), and a basis of something else too (`basis-mismatch`).
  */
 export function parseConcentration(text: string, substance: Substance): ParsedConcentration {
   const below = /^\s*</.test(text);
@@ -50,6 +50,8 @@ export function parseConcentration(text: string, substance: Substance): ParsedCo
   if (!number.ok) return { ok: false, code: "not-a-quantity", message: number.message };
   if (number.value < 0)
     return { ok: false, code: "not-a-quantity", message: `"${text}": no concentration is below 0.` };
+  if (substance === "alkalinity" && unitOf(number.rest, "hardness")?.code === "mmol/L")
+    return { ok: false, code: "basis-missing", message: mmolOfAlkalinity(text, number.digits) };
   if (substance === "hardness" || substance === "alkalinity") {
     const degrees = parseQuantity(`${number.digits} ${number.rest}`, "hardness");
     if (degrees.ok) return { ok: true, mgPerL: degrees.value, as: "CaCO3", below };
@@ -84,6 +86,14 @@ export function parseConcentration(text: string, substance: Substance): ParsedCo
     code: "basis-mismatch",
     message: `"${text}": ${substance} is not stated as ${basisText}; it is stated as ${list}.`,
   };
+}
+
+/**
+ * Why "2.5 mmol/L" is refused for alkalinity: laboratories' acid capacity (KS 4.3, DIN 38409-7) counts charges, hardness
+ * counts CaCO3 of two, and a factor of two lies between.
+ */
+export function mmolOfAlkalinity(text: string, digits: string): string {
+  return `"${text}" can be read in two ways: write "${digits} meq/L" for acid capacity (KS 4.3), or mg/L as CaCO3, 100.09 for each mmol/L of CaCO3.`;
 }
 
 /** "mg/L as N", "mg/L NH3-N" and UCUM's "mg{N}/L" taken apart; charges and subscripts of the basis do not matter. */

@@ -65,6 +65,8 @@ describe("hand-test values", () => {
     ["150 mg/L", "hardness", 150, "CaCO3", false],
     ["150 mg/L as CaCO3", "alkalinity", 150, "CaCO3", false],
     ["10 dKH", "alkalinity", 178.47988, "CaCO3", false],
+    ["2.5 meq/L", "alkalinity", 125.10863, "CaCO3", false],
+    ["1.5 mmol/L", "hardness", 150.13035, "CaCO3", false],
     ["61 mg/L HCO3", "alkalinity", 61, "HCO3", false],
   ])("%s of %s", (text, substance, mgPerL, as, below) => {
     const parsed = parseConcentration(text, substance);
@@ -74,6 +76,7 @@ describe("hand-test values", () => {
   it.each<[string, Substance, string]>([
     ["0.5 mg/L", "ammonia", "basis-missing"],
     ["0.5 ppm", "nitrite", "basis-missing"],
+    ["2.5 mmol/L", "alkalinity", "basis-missing"],
     ["40", "nitrate", "unknown-unit"],
     ["0.5 mg/L as CaCO3", "ammonia", "basis-mismatch"],
     ["0.5 mg/L NO3", "nitrite", "basis-mismatch"],

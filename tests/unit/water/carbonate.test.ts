@@ -91,4 +91,14 @@ describe("pure water and air", () => {
     expect(outdoors).toBeGreaterThan(0.9);
     expect(outdoors).toBeLessThan(1.1);
   });
+  it("alkalinity in mmol/L is refused, for acid capacity counts it twice as CaCO3 does", () => {
+    const given = { hardness: "1.5 mmol/L", alkalinity: "2.5 mmol/L" };
+    expect(compute("hardness-parts", given)).toMatchObject({
+      code: "unit-mismatch",
+      message: expect.stringContaining('write "2.5 meq/L" for acid capacity'),
+    });
+    expect(compute("hardness-parts", { ...given, alkalinity: "2.5 meq/L" })).toMatchObject({
+      values: { carbonate: expect.closeTo(125.1086, 3) },
+    });
+  });
 });

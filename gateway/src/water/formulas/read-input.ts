@@ -4,6 +4,7 @@ import {
   type Dimension,
   dimensionUnits,
   leadingNumber,
+  mmolOfAlkalinity,
   OutOfRange,
   UnitError,
   unitOf,
@@ -53,6 +54,11 @@ function inOwnUnit(name: string, value: number, given: string, shape: FieldShape
     throw new InputRefused(
       "unit-mismatch",
       `${name}: ${text} does not say as what: write "${value} ${given} as CaCO3" if that is meant.`,
+    );
+  if (/^alkalinity/.test(name) && unitOf(given, "hardness")?.code === "mmol/L")
+    throw new InputRefused(
+      "unit-mismatch",
+      `${name}: ${mmolOfAlkalinity(`${value} ${given}`, String(value))}`,
     );
   try {
     // Kelvin stand in formulas for differences and for constants of a scale, never for a temperature: that is in Cel.
