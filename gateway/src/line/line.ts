@@ -156,7 +156,7 @@ export interface Line {
     readonly ownUnit: string | null;
     readonly scale: number;
   }[];
-  readonly channels: Readonly<Record<ChannelName, ChannelUse>>;
+  readonly channels: ReadonlyMap<ChannelName, ChannelUse>;
   /** What the file sets of conditions, by condition or by `condition:subject`: see `settingsOf`. */
   readonly conditions: ReadonlyMap<string, Readonly<Record<string, LimitValue>>>;
 }

@@ -19,7 +19,7 @@ const idsIn = (things: readonly { readonly id: string }[]): ReadonlySet<string> 
 
 /** Ids of all things of a line, in the order of the file. */
 export function idsByKind(line: Line): ReadonlyMap<ThingKind, ReadonlySet<string>> {
-  const channels = Object.keys(line.channels);
+  const channels = [...line.channels.keys()];
   return new Map<ThingKind, ReadonlySet<string>>([
     ["point", idsIn(line.points)],
     ["stage", idsIn(line.stages)],

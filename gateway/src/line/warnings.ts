@@ -86,7 +86,7 @@ function warnOfStage(line: Line, { drum, stage, flowLPerMin }: Passing, warn: Wa
 }
 
 function warnOfResolution(line: Line, point: Point, warn: Warn): void {
-  const resolution = point.conductivity ? line.channels[point.conductivity]?.resolution : null;
+  const resolution = point.conductivity ? line.channels.get(point.conductivity)?.resolution : null;
   if (point.limit25UsPerCm === null || !resolution || point.limit25UsPerCm >= 3 * resolution) return;
   warn(
     "limit-under-resolution",

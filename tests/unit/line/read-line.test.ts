@@ -24,9 +24,13 @@ describe("a good file", () => {
           { id: "after-resin", limit25UsPerCm: 5, after: ["carbon", "resin"] },
           { id: "after-carbon" },
         ],
-        channels: { "press/ec-1": { compensation: "natural" }, "press/ec-2": { compensation: "pure" } },
       },
     });
+    const compensations = result.ok
+      ? [...result.line.channels].map(([name, use]) => [name, use.compensation])
+      : [];
+    expect(compensations).toContainEqual(["press/ec-1", "natural"]);
+    expect(compensations).toContainEqual(["press/ec-2", "pure"]);
   });
   it("the demo's is good", () => expect(readLine(saltmarshHouseYaml).ok).toBe(true));
   it("gallons and commas are read: 55 gal is 208.2 L", () => {

@@ -48,7 +48,7 @@ describe("what a signal gives", () => {
   const bench = createProbeBench();
   // A warm, salt water for every temperature, so that salinity is told where it can be.
   const values = { conductivity: 30_000, temperature: 20, contact: 1, level: 0.5, pressure: 0.05 } as const;
-  const channels = Object.values(bench.line.channels);
+  const channels = [...bench.line.channels.values()];
 
   it("is what comes of its readings, in this order, and nothing that the table doesn't name", () => {
     for (const { channel, signal, at25 } of channels) {

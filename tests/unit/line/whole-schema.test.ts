@@ -55,16 +55,16 @@ limits: { resin-breakthrough: { limit: 4 } }
     ["overflow", null, null],
     ["low", null, null],
   ]);
-  expect(line.channels["press/ec-1"]).toMatchObject({
+  expect(line.channels.get("press/ec-1")).toMatchObject({
     scale: 1.02,
     compensation: "linear",
     alphaPerC: 0.02,
     resolution: 1,
     range: { max: 2000 },
   });
-  expect(line.channels["press/p-1"]?.resolution).toBeCloseTo(0.01, 9);
-  expect(line.channels["press/ec-2"]).toMatchObject({ compensation: "none", at25: true });
-  expect(line.channels["press/tds"]).toMatchObject({
+  expect(line.channels.get("press/p-1")?.resolution).toBeCloseTo(0.01, 9);
+  expect(line.channels.get("press/ec-2")).toMatchObject({ compensation: "none", at25: true });
+  expect(line.channels.get("press/tds")).toMatchObject({
     signal: "solids",
     solidsScale: { kind: "factor", mgPerLPerUsPerCm: 0.5 },
   });

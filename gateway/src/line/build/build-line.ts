@@ -75,7 +75,7 @@ export function buildLine(file: LineFile, { zone, conditions, complain }: BuildN
     foreign: foreignOf(file, draft.channels, (path, message) =>
       complain("unit-mismatch", path, message, "Write a unit of the channel's kind."),
     ),
-    channels: Object.fromEntries(draft.channels),
+    channels: draft.channels,
     conditions,
   };
 }

@@ -54,7 +54,7 @@ export function compileSlots(line: Line, points: ReadonlyMap<string, CompiledPoi
   const drums = new Map(line.drums.map((drum) => [drum.id, drum]));
   // By name: two meters of one flow write the same series.
   const known = new Map<string, MeasuredSeries>();
-  return Object.values(line.channels).map((use, index) => {
+  return [...line.channels.values()].map((use, index) => {
     const { channel, subject } = use;
     const slash = channel.indexOf("/");
     const ofDrum = subject.kind === "drum" ? drums.get(subject.id)?.level : null;
