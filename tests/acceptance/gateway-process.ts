@@ -35,6 +35,16 @@ export async function newSite(nodes: readonly string[], yaml = smallestLine) {
   return { folder, line, data, secrets, token };
 }
 
+/** What a gateway is started with, on ports of the system's choice where none are asked for. */
+export function gatewayArguments(
+  site: { readonly line: string; readonly data: string },
+  more: readonly string[] = [],
+): string[] {
+  const own = more.includes("--http") ? [] : ["--http", "127.0.0.1:0"];
+  const mqtt = more.includes("--broker") || more.includes("--mqtt") ? [] : ["--mqtt", "127.0.0.1:0"];
+  return [main, "run", "--line", site.line, "--data", site.data, ...own, ...mqtt, ...more];
+}
+
 /** A gateway as its own process, on ports of the system's choice. */
 export async function startProcess(
   site: { readonly line: string; readonly data: string; readonly token?: string },
@@ -49,23 +59,10 @@ export async function startProcess(
     ...options,
     headers: { ...(site.token ? { authorization: `Bearer ${site.token}` } : {}), ...options.headers },
   });
-  const child = spawn(
-    process.execPath,
-    [
-      ...nodeArguments,
-      main,
-      "run",
-      "--line",
-      site.line,
-      "--data",
-      site.data,
-      "--http",
-      "127.0.0.1:0",
-      ...(more.includes("--broker") ? [] : ["--mqtt", "127.0.0.1:0"]),
-      ...more,
-    ],
-    { stdio: ["ignore", "pipe", "pipe"], env: { ...process.env, ...env } },
-  );
+  const child = spawn(process.execPath, [...nodeArguments, ...gatewayArguments(site, more)], {
+    stdio: ["ignore", "pipe", "pipe"],
+    env: { ...process.env, ...env },
+  });
   let text = "";
   let errors = "";
   child.stderr.on("data", (chunk: Buffer) => {

@@ -10,7 +10,7 @@ export { deriveMeasurements, type HistoryContext } from "./history-driver.ts";
 export type { HostTime } from "./host-time.ts";
 export { lineTemplates, type Picture, pictures } from "./line-templates.ts";
 export { createLiveDriver } from "./live-driver.ts";
-export { createParts, definePart, type Part } from "./parts.ts";
+export { createParts, definePart, type Part, PartFailed } from "./parts.ts";
 export { createPipeline, type Outcome } from "./pipeline.ts";
 export { startGateway } from "./start-gateway.ts";
 export { type TlsPaths, watchTls } from "./tls-files.ts";

@@ -1,4 +1,5 @@
 import { steadyMs } from "./host-time.ts";
+import { plainError } from "./plain-error.ts";
 
 /** How a part is. `degraded`: it does less, the rest goes on. `failed`: the gateway is not ready. `text` names no path. */
 export interface Health {
@@ -54,7 +55,7 @@ export function definePart<Given>(name: string, life: Life<Given>): Giving<Given
 export class PartFailed extends Error {
   readonly part: string;
   constructor(part: string, cause: unknown) {
-    super(`${part}: ${cause instanceof Error ? cause.message : String(cause)}`, { cause });
+    super(`${part}: ${plainError(cause)}`, { cause });
     this.name = "PartFailed";
     this.part = part;
   }
