@@ -13,7 +13,7 @@ export type {
   PracticalSalinity,
   UsPerCm,
 } from "./flavours.ts";
-export { OutOfRange, rangeText, requireInRange } from "./out-of-range.ts";
+export { OutOfRange, rangeText, requireInRange, unitText } from "./out-of-range.ts";
 export {
   mmolOfAlkalinity,
   onBasis,

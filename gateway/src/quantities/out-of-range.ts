@@ -1,5 +1,9 @@
-/** " Cel", and nothing for what has no unit. */
-const suffixOf = (unit: string) => (unit === "1" ? "" : ` ${unit}`);
+/** A unit as people read it: nothing for plain numbers and pH, and no braces round what is no unit ("{PSU}" is PSU). */
+export function unitText(unit: string): string {
+  return unit === "1" || unit === "[pH]" ? "" : unit.replace(/^\{(.*)\}$/, "$1");
+}
+
+const suffixOf = (unit: string) => (unitText(unit) === "" ? "" : ` ${unitText(unit)}`);
 /** An end of a range, without the last digits of its arithmetic. */
 const end = (value: number) => Number(value.toPrecision(7));
 
@@ -25,7 +29,9 @@ export class OutOfRange extends Error {
   readonly hint: string;
 
   constructor(parameter: string, value: number, min: number, max: number, unit: string, hint = "") {
-    const finite = Number.isFinite(value) ? `is ${value}${suffixOf(unit)}` : "has no finite value";
+    // Short, unless that would move it into the range.
+    const short = end(value) < min || end(value) > max ? end(value) : value;
+    const finite = Number.isFinite(value) ? `is ${short}${suffixOf(unit)}` : "has no finite value";
     const is = Number.isNaN(value) ? "is no number" : finite;
     super(`${parameter} ${is}; it must be ${rangeText(min, max, unit)}.${hint && ` ${hint}`}`);
     this.name = "OutOfRange";

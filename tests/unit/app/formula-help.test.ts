@@ -1,5 +1,6 @@
 import { spawnSync } from "node:child_process";
 import { computeCommand } from "@drumlin/gateway/app";
+import { unitText } from "@drumlin/gateway/quantities";
 import { formulas, shapesOf } from "@drumlin/gateway/water";
 import { afterEach, describe, expect, it, vi } from "vitest";
 
@@ -53,8 +54,7 @@ describe("the help of a formula", () => {
         const text = help.slice(at, at + 500);
         expect(shape.description.length, name).toBeGreaterThan(1);
         expect(text, name).toContain(shape.description);
-        if (shape.unit !== null && shape.unit !== "1")
-          expect(text).toContain(shape.unit.replace(/^\{(.*)\}$/, "$1"));
+        expect(text).toContain(unitText(shape.unit ?? "1"));
         if (!shape.needed) expect(text).toContain("(optional");
         if (shape.otherwise !== undefined) expect(text).toContain(`else ${shape.otherwise})`);
         if (shape.kind === "list") expect(text).toMatch(/list of \d+/);

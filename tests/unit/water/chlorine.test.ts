@@ -45,7 +45,7 @@ describe("combined chlorine from two strips", () => {
       compute("chlorine-combined", { total: 1, free: 0, totalSteps: [0, 2, 1], freeSteps }),
     ).toMatchObject({
       code: "out-of-range",
-      message: expect.stringContaining("Steps must rise"),
+      message: expect.stringContaining("more than the one before"),
     });
     expect(combined(6, 0)).toMatchObject({
       code: "out-of-range",

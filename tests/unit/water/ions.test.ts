@@ -35,7 +35,7 @@ describe("an ion analysis", () => {
   it("without ions is refused", () => {
     expect(compute("charge-balance", {})).toMatchObject({
       code: "out-of-range",
-      message: expect.stringContaining("must name ions"),
+      message: expect.stringContaining("an analysis names ions"),
     });
   });
   it("dries to less than its sum by what bicarbonate loses", () => {

@@ -1,13 +1,11 @@
+import { unitText } from "../../quantities/index.ts";
 import { compute, type FieldShape, type Formula, shapesOf, tradeWordsFor } from "../../water/index.ts";
 
 /** Beyond it a range is no range but what a computer can hold. */
 const anyNumber = 1e12;
 const widestTakes = 34;
 
-/** A unit as people read it: UCUM's own braces round a word that is no unit are left out ("{PSU}" is PSU). */
-function unitText(unit: string | null | undefined): string {
-  return unit === null || unit === undefined || unit === "1" ? "" : unit.replace(/^\{(.*)\}$/, "$1");
-}
+const unitOf = (unit: string | null | undefined) => unitText(unit ?? "1");
 
 function rangeText({ min, max, whole }: FieldShape): string {
   const number = whole ? "whole number" : "number";
@@ -20,12 +18,12 @@ function takesText(shape: FieldShape, isInput: boolean): string {
   const orNull = shape.nullable ? " or null" : "";
   switch (shape.kind) {
     case "number": {
-      const parts = [unitText(shape.unit), isInput ? rangeText(shape) : ""].filter((part) => part !== "");
+      const parts = [unitOf(shape.unit), isInput ? rangeText(shape) : ""].filter((part) => part !== "");
       return `${parts.join(", ") || "number"}${orNull}`;
     }
     case "words": {
       const words = `${shape.words.join(" | ")}${orNull}`;
-      return unitText(shape.unit) === "" ? words : `${unitText(shape.unit)}, ${words}`;
+      return unitOf(shape.unit) === "" ? words : `${unitOf(shape.unit)}, ${words}`;
     }
     case "flag":
       return "true | false";
@@ -96,7 +94,7 @@ function valueText(value: unknown, unit: string | undefined): string {
     typeof value === "string"
       ? value
       : JSON.stringify(value, (_key, inner) => (typeof inner === "number" ? round(inner) : inner));
-  return value === null || unitText(unit) === "" ? text : `${text} ${unitText(unit)}`;
+  return value === null || unitOf(unit) === "" ? text : `${text} ${unitOf(unit)}`;
 }
 
 /** What a formula gave, a line for each value: "kappa25: 428.3522 uS/cm". */

@@ -1,6 +1,13 @@
 import { OutOfRange, UnitError } from "../../quantities/index.ts";
 import { InputRefused } from "./refused.ts";
 
+/** A refusal of another room with the inputs that it is about before it; any other error as it is. */
+export function named(inputs: string, error: unknown): unknown {
+  if (!(error instanceof OutOfRange || error instanceof UnitError)) return error;
+  const message = error.message.startsWith(`${inputs} `) ? error.message : `${inputs}: ${error.message}`;
+  return new InputRefused(error instanceof OutOfRange ? "out-of-range" : "unit-mismatch", message);
+}
+
 /**
  * Runs a part of a formula that weighs inputs against each other, or takes them under a name of its own: what it refuses
  * is said to be about these inputs ("first, second: difference of the two salinities is 0 …").
@@ -9,9 +16,7 @@ export function about<Result>(inputs: string, part: () => Result): Result {
   try {
     return part();
   } catch (error) {
-    if (error instanceof OutOfRange) throw new InputRefused("out-of-range", `${inputs}: ${error.message}`);
-    if (error instanceof UnitError) throw new InputRefused("unit-mismatch", `${inputs}: ${error.message}`);
-    throw error;
+    throw named(inputs, error);
   }
 }
 
@@ -22,7 +27,7 @@ export function requireSameLength(lists: Readonly<Record<string, readonly unknow
     if (list.length !== first.length)
       throw new InputRefused(
         "out-of-range",
-        `${name} has ${list.length} values and ${firstName} ${first.length}; each needs the other.`,
+        `${name} has ${list.length} and ${firstName} ${first.length} values: each needs one of the other.`,
       );
 }
 
@@ -35,6 +40,18 @@ export function requireRising(limits: Readonly<Record<string, number | undefined
       throw new InputRefused(
         "out-of-range",
         `${name} is ${value} and ${next[0]} ${next[1]}: ${name} must not be more than ${next[0]}.`,
+      );
+  }
+}
+
+/** A list of which each value must be more than the one before it. Throws InputRefused. */
+export function requireRisingList(name: string, values: readonly number[]): void {
+  for (const [place, value] of values.entries()) {
+    const before = values[place - 1];
+    if (before !== undefined && !(value > before))
+      throw new InputRefused(
+        "out-of-range",
+        `${name}, item ${place + 1} is ${value} after ${before}: each must be more than the one before.`,
       );
   }
 }

@@ -24,13 +24,13 @@ const salinity = quantity(
   seaAmmoniaRange.salinity.max,
   "practical salinity",
 );
-const total = quantity("mg/L", 0, 1000, "total ammonia, as N").default(1);
+const total = quantity("mg/L", 0, 1000, "total ammonia, as N; left out: the share alone").optional();
 const unionised = {
   share: result("1", "un-ionised share of total ammonia"),
   percent: result("%", "the same in percent"),
   pKa: result("1", "of ammonium"),
-  nitrogen: result("mg/L", "un-ionised ammonia, as N"),
-  ammonia: result("mg/L", "un-ionised ammonia, as NH3"),
+  nitrogen: result("mg/L", "un-ionised ammonia, as N").optional(),
+  ammonia: result("mg/L", "un-ionised ammonia, as NH3").optional(),
   aboveTables,
 };
 const borne = quantity("mg/L", 0, 1000, "un-ionised ammonia, as N");
@@ -44,11 +44,12 @@ interface Sample {
   readonly temperature: number;
 }
 
-function split(pKa: number, given: Sample & { readonly total: number }) {
+function split(pKa: number, given: Sample & { readonly total?: number | undefined }) {
   const share = unionisedShare(pKa, given.pH);
+  const shares = { share, percent: 100 * share, pKa, ...warmth(given) };
+  if (given.total === undefined) return shares;
   const nitrogen = share * given.total;
-  const ammonia = ammoniaOfNitrogen(nitrogen);
-  return { share, percent: 100 * share, pKa, nitrogen, ammonia, ...warmth(given) };
+  return { ...shares, nitrogen, ammonia: ammoniaOfNitrogen(nitrogen) };
 }
 
 function totalOf(pKa: number, given: Sample & { readonly unionised: number }) {

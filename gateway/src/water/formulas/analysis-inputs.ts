@@ -45,14 +45,19 @@ export function massesOf(given: Readonly<Record<InputName, number>>): Partial<Re
 /** What a refusal of an analysis as a whole is about. */
 export const allIons = "calcium to fluoride";
 
+function requireIons(given: Readonly<Record<InputName, number>>): void {
+  if (Object.keys(inputNames).every((name) => given[name as InputName] === 0))
+    throw new InputRefused("out-of-range", `${allIons} are all 0: an analysis names ions.`);
+}
+
 /** The same in mmol/L, with H+ and OH- where a pH is given. Throws InputRefused where nothing is. */
 export function amountsOf(given: Readonly<Record<InputName, number>>, atPh: number | undefined): IonAmounts {
-  if (atPh === undefined && Object.keys(inputNames).every((name) => given[name as InputName] === 0))
-    throw new InputRefused("out-of-range", `${allIons} are all 0: an analysis names ions.`);
+  if (atPh === undefined) requireIons(given);
   return { ...ionAmounts(massesOf(given)), ...(atPh === undefined ? {} : ionsOfPh(atPh)) };
 }
 
-/** The same with silica. */
+/** The same with silica. Throws InputRefused where no ion is given. */
 export function analysisOf(given: Readonly<Record<InputName, number>>, silicaMgPerL: number): WaterAnalysis {
+  requireIons(given);
   return { ions: massesOf(given), silicaMgPerL };
 }

@@ -1,8 +1,9 @@
-import { convert, convertBasis } from "../../quantities/index.ts";
+import { convert, convertBasis, requireInRange } from "../../quantities/index.ts";
 import { airWater } from "../carbonate/air-water.ts";
 import { carbonateForms } from "../carbonate/carbonate.ts";
 import { carbonateConstants, carbonateRangeC } from "../carbonate/constants.ts";
 import { hardnessOf, hardnessParts } from "../carbonate/hardness.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const asCalciumCarbonate = "mg{CaCO3}/L";
@@ -137,7 +138,13 @@ export const carbonateFormulas = [
       gas: result("ppm", "CO2 of a gas in equilibrium with it, of 1 atm"),
     },
     compute: (given) => {
-      const forms = carbonateForms(given.pH, given.alkalinity, given.temperature, given.kappa25);
+      const forms = about("pH, alkalinity", () =>
+        carbonateForms(given.pH, given.alkalinity, given.temperature, given.kappa25),
+      );
+      const hint = "That is more CO2 than open water can hold: pH or alkalinity is wrong.";
+      about("pH, alkalinity", () =>
+        requireInRange("gas in equilibrium with it", forms.carbonDioxidePpm, 0, 1e6, "ppm", hint),
+      );
       return {
         carbonDioxide: forms.carbonDioxideMgPerL,
         bicarbonate: forms.bicarbonateMgPerL,

@@ -6,7 +6,7 @@ import {
   nitrogenOfChloramine,
   stripInterval,
 } from "../chlorine.ts";
-import { about } from "./about.ts";
+import { about, requireRisingList } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const chlorine = (what: string) => quantity("mg/L", 0, 100, `${what}, as Cl2`);
@@ -45,6 +45,8 @@ export const chlorineFormulas = [
         .meta({ description: "against the limit" }),
     },
     compute: (given) => {
+      requireRisingList("totalSteps", given.totalSteps);
+      requireRisingList("freeSteps", given.freeSteps);
       const combined = combinedChlorine(
         about("total, totalSteps", () => stripInterval(given.total, given.totalSteps)),
         about("free, freeSteps", () => stripInterval(given.free, given.freeSteps)),

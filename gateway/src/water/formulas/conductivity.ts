@@ -1,4 +1,6 @@
 import { z } from "zod";
+import { requireInRange } from "../../quantities/index.ts";
+import { wasMadeFor } from "../compensation-range.ts";
 import { kappa25OfSolids, solidsOfKappa25 } from "../dissolved-solids.ts";
 import { linear25, linearAt, standardAlphaPerC } from "../linear-compensation.ts";
 import { natural25, naturalAt, naturalFactor25, naturalRangeC } from "../natural-compensation.ts";
@@ -10,7 +12,9 @@ import {
   pureWaterConductivity,
   waterDensityGPerCm3,
 } from "../pure-compensation.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
+import { InputRefused } from "./refused.ts";
 
 const kappa = quantity("uS/cm", 0, 1_000_000, "conductivity at the water's temperature");
 const kappa25 = quantity("uS/cm", 0, 1_000_000, "reference conductivity, at 25 °C");
@@ -24,6 +28,21 @@ const pureC = quantity("Cel", 0, 50, "water temperature");
 const alpha = quantity("/Cel", 0, 0.06, "coefficient at 25 °C").default(standardAlphaPerC);
 const linearC = quantity("Cel", -2, 50, "water temperature");
 
+const inRange = (text: string) => ({ inRange: z.boolean().meta({ description: text }) });
+const naturalRange = inRange("reference conductivity of 60 to 1000 uS/cm, for which it was made");
+const pureRange = inRange("reference conductivity to 10 uS/cm, for which it was made; above: natural-25");
+const atLimit = z.boolean().meta({ description: "at or under what pure water itself conducts" });
+/** Least of 1 + alpha (t - 25): the straight line ends long before it meets nought. */
+const leastFactor = 0.2;
+
+function requireLine(temperature: number, coefficient: number): void {
+  const share = 1 + coefficient * (temperature - 25);
+  const hint = "So far from 25 °C one coefficient says nothing.";
+  about("alpha, temperature", () =>
+    requireInRange("1 + alpha (temperature - 25)", share, leastFactor, 4, "1", hint),
+  );
+}
+
 /** Conductivity and temperature; solids. */
 export const conductivityFormulas = [
   defineFormula({
@@ -34,7 +53,10 @@ export const conductivityFormulas = [
     example: { kappa: 1321, temperature: 25.5 },
     inputs: { kappa, temperature: linearC, alpha },
     outputs: toKappa25,
-    compute: (given) => ({ kappa25: linear25(given.kappa, given.temperature, given.alpha) }),
+    compute: (given) => {
+      requireLine(given.temperature, given.alpha);
+      return { kappa25: linear25(given.kappa, given.temperature, given.alpha) };
+    },
   }),
   defineFormula({
     id: "linear-at",
@@ -44,7 +66,10 @@ export const conductivityFormulas = [
     example: { kappa25: 1413, temperature: 20 },
     inputs: { kappa25, temperature: linearC, alpha },
     outputs: toKappa,
-    compute: (given) => ({ kappa: linearAt(given.kappa25, given.temperature, given.alpha) }),
+    compute: (given) => {
+      requireLine(given.temperature, given.alpha);
+      return { kappa: linearAt(given.kappa25, given.temperature, given.alpha) };
+    },
   }),
   defineFormula({
     id: "natural-25",
@@ -53,11 +78,15 @@ export const conductivityFormulas = [
     holds: "Ground, surface and drinking water of about 60 to 1000 uS/cm, 0 to 35.9 °C.",
     example: { kappa: "300 uS/cm", temperature: "50 F" },
     inputs: { kappa, temperature: naturalC },
-    outputs: { ...toKappa25, factor: result("1", "f25") },
-    compute: (given) => ({
-      kappa25: natural25(given.kappa, given.temperature),
-      factor: naturalFactor25(given.temperature),
-    }),
+    outputs: { ...toKappa25, factor: result("1", "f25"), ...naturalRange },
+    compute: (given) => {
+      const found = natural25(given.kappa, given.temperature);
+      return {
+        kappa25: found,
+        factor: naturalFactor25(given.temperature),
+        inRange: wasMadeFor("natural", found),
+      };
+    },
   }),
   defineFormula({
     id: "natural-at",
@@ -66,8 +95,11 @@ export const conductivityFormulas = [
     holds: "As natural-25.",
     example: { kappa25: 500, temperature: 12 },
     inputs: { kappa25, temperature: naturalC },
-    outputs: toKappa,
-    compute: (given) => ({ kappa: naturalAt(given.kappa25, given.temperature) }),
+    outputs: { ...toKappa, ...naturalRange },
+    compute: (given) => ({
+      kappa: naturalAt(given.kappa25, given.temperature),
+      inRange: wasMadeFor("natural", given.kappa25),
+    }),
   }),
   defineFormula({
     id: "pure-25",
@@ -77,11 +109,15 @@ export const conductivityFormulas = [
       "After resin or a membrane. At or under what pure water itself conducts it says so, and gives pure water.",
     example: { kappa: 0.1, temperature: 15 },
     inputs: { kappa, temperature: pureC },
-    outputs: { ...toKappa25, atLimit: z.boolean().meta({ description: "at or under pure water" }) },
-    compute: (given) => ({
-      kappa25: pure25(given.kappa, given.temperature),
-      atLimit: atPureWaterLimit(given.kappa, given.temperature),
-    }),
+    outputs: { ...toKappa25, atLimit, ...pureRange },
+    compute: (given) => {
+      const found = pure25(given.kappa, given.temperature);
+      return {
+        kappa25: found,
+        atLimit: atPureWaterLimit(given.kappa, given.temperature),
+        inRange: wasMadeFor("pure", found),
+      };
+    },
   }),
   defineFormula({
     id: "pure-at",
@@ -90,8 +126,12 @@ export const conductivityFormulas = [
     holds: "As pure-25.",
     example: { kappa25: "18.2 MOhm.cm", temperature: 20 },
     inputs: { kappa25, temperature: pureC },
-    outputs: toKappa,
-    compute: (given) => ({ kappa: pureAt(given.kappa25, given.temperature) }),
+    outputs: { ...toKappa, atLimit, ...pureRange },
+    compute: (given) => ({
+      kappa: pureAt(given.kappa25, given.temperature),
+      atLimit: atPureWaterLimit(given.kappa25, 25),
+      inRange: wasMadeFor("pure", given.kappa25),
+    }),
   }),
   defineFormula({
     id: "pure-water",
@@ -117,12 +157,14 @@ export const conductivityFormulas = [
       density: quantity("g/cm3", 0, 1.25, "density; left out: of water at 1 atm, to 100 °C").optional(),
     },
     outputs: { pKw: result("1", "-log10 of the ionization constant") },
-    compute: (given) => ({
-      pKw: pKwOfWater(
-        given.temperature + 273.15,
-        given.density ?? waterDensityGPerCm3(Math.min(given.temperature, 100)),
-      ),
-    }),
+    compute: ({ temperature, density }) => {
+      if (density === undefined && temperature > 100)
+        throw new InputRefused(
+          "input-not-understood",
+          `density is missing: above 100 Cel it goes with the pressure, and temperature is ${temperature} Cel.`,
+        );
+      return { pKw: pKwOfWater(temperature + 273.15, density ?? waterDensityGPerCm3(temperature)) };
+    },
   }),
   defineFormula({
     id: "solids-by-factor",

@@ -1,7 +1,10 @@
 import type { z } from "zod";
-import { rangeText } from "../../quantities/index.ts";
+import { rangeText, unitText } from "../../quantities/index.ts";
 import type { FieldShape } from "./field.ts";
 
+/** Ends beyond which a range is no range but what a computer can hold. */
+const anyNumber = 1e12;
+const valuesText = (count: number) => (count === 1 ? "1 value" : `${count} values`);
 /** Most refused inputs that one message tells of. */
 const mostTold = 5;
 
@@ -24,9 +27,11 @@ function shapeAt(shapes: ReadonlyMap<string, FieldShape>, path: readonly Propert
 }
 
 /** What a field takes, as a sentence goes on with "it must be": "from 0 to 35.9 Cel", "true or false". */
-function wantedText(shape: FieldShape): string {
+function wantedText(shape: FieldShape, value: unknown): string {
   switch (shape.kind) {
     case "number":
+      // The end of what is taken matters only to who gave a number.
+      if (typeof value !== "number" && shape.min <= -anyNumber && shape.max >= anyNumber) return "a number";
       return `${shape.whole ? "a whole number " : ""}${rangeText(shape.min, shape.max, shape.unit ?? "1")}`;
     case "words":
       return `one of ${shape.words.join(", ")}`;
@@ -43,7 +48,7 @@ function wantedText(shape: FieldShape): string {
 
 /** "1 to 1000 values", "3 values". */
 function countText({ fewest, most }: FieldShape): string {
-  return fewest === most ? `${fewest} values` : `${fewest} to ${most} values`;
+  return fewest === most ? valuesText(most) : `${fewest} to ${valuesText(most)}`;
 }
 
 function shown(value: unknown): string {
@@ -55,10 +60,10 @@ function shown(value: unknown): string {
 }
 
 function wrongText(shape: FieldShape, value: unknown): string {
-  if (Array.isArray(value) && shape.kind === "list") return `has ${value.length} values`;
+  if (Array.isArray(value) && shape.kind === "list") return `has ${valuesText(value.length)}`;
   if (typeof value === "number" && !Number.isFinite(value)) return "is no finite number";
-  const unit = typeof value === "number" && shape.unit !== null && shape.unit !== "1" ? ` ${shape.unit}` : "";
-  return `is ${shown(value)}${unit}`;
+  const unit = typeof value === "number" ? unitText(shape.unit ?? "1") : "";
+  return `is ${shown(value)} ${unit}`.trimEnd();
 }
 
 /** Smallest number of letters to change, add or leave out (Levenshtein), for "did you mean". */
@@ -109,9 +114,9 @@ function issueText(
   const value = valueAt(given, issue.path);
   if (value === undefined) {
     const about = shape.description === "" ? "" : ` (${shape.description})`;
-    return [`${name}${about} is missing; it must be ${wantedText(shape)}.`];
+    return [`${name}${about} is missing; it must be ${wantedText(shape, value)}.`];
   }
-  return [`${name} ${wrongText(shape, value)}; it must be ${wantedText(shape)}.`];
+  return [`${name} ${wrongText(shape, value)}; it must be ${wantedText(shape, value)}.`];
 }
 
 /** What was wrong with the inputs, in words: which, what it was, and what it must be. */

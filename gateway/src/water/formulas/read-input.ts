@@ -5,11 +5,10 @@ import {
   dimensionUnits,
   leadingNumber,
   mmolOfAlkalinity,
-  OutOfRange,
-  UnitError,
   unitOf,
   units,
 } from "../../quantities/index.ts";
+import { named } from "./about.ts";
 import type { FieldShape } from "./field.ts";
 import { InputRefused } from "./refused.ts";
 
@@ -19,13 +18,6 @@ const gravity = { above: 1, to: 1.05 } as const;
 const perDegreePercent = /^%\s*(?:\/|per)\s*°?\s*(?:c|cel|k)$/i;
 
 const refuse = (message: string) => new InputRefused("input-not-understood", message);
-
-/** A refusal of another room, with the input's name before it. */
-function named(name: string, error: unknown): unknown {
-  if (error instanceof UnitError) return new InputRefused("unit-mismatch", `${name}: ${error.message}`);
-  if (error instanceof OutOfRange) return new InputRefused("out-of-range", `${name}: ${error.message}`);
-  return error;
-}
 
 function requireSalinity(name: string, value: number, given: string): void {
   if (!(value > gravity.above && value <= gravity.to)) return;

@@ -11,6 +11,7 @@ import { learnedCapacity } from "../resin/learned-capacity.ts";
 import { loadBehindMembrane, loadOfConductivity, resinLoad } from "../resin/load.ts";
 import { bedVolumesPerHour, litresToExhaustion } from "../resin/throughput.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
+import { InputRefused } from "./refused.ts";
 
 const bed = quantity("L", 0.01, 100_000, "resin in the bed");
 const load = quantity("meq/L", 1e-4, 1000, "load of the feed");
@@ -157,6 +158,11 @@ export const resinFormulas = [
     },
     compute: (given) => {
       const volume = litresToExhaustion(equivalentsOf(given.capacity, given.unit), given.load);
+      if (given.bed === undefined && given.flow !== undefined)
+        throw new InputRefused(
+          "input-not-understood",
+          "bed is missing: flow is told in volumes of the bed, so it needs one.",
+        );
       if (given.bed === undefined) return { volume };
       const bedVolumes = volume / given.bed;
       return given.flow === undefined

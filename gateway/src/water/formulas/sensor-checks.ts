@@ -11,7 +11,7 @@ import {
   spikeDifferentialFlags,
   spikeFlags,
 } from "../../statistics/index.ts";
-import { about, requireRising, requireSameLength } from "./about.ts";
+import { about, requireRising, requireRisingList, requireSameLength } from "./about.ts";
 import { defineFormula, quantity } from "./formula.ts";
 
 const widest = 1e12;
@@ -98,7 +98,8 @@ export const sensorCheckFormulas = [
     compute: (given) => {
       requireRising({ suspect: given.suspect, fail: given.fail });
       requireSameLength({ values: given.values, seconds: given.seconds });
-      return { flags: about("seconds", () => rateFlags(given.values, given.seconds, given)) };
+      requireRisingList("seconds", given.seconds);
+      return { flags: rateFlags(given.values, given.seconds, given) };
     },
   }),
   defineFormula({
@@ -145,7 +146,8 @@ export const sensorCheckFormulas = [
       requireRising({ fail: given.fail, suspect: given.suspect });
       requireSameLength({ values: given.values, seconds: given.seconds });
       const setting = { ...given, windowS: window };
-      return { flags: about("seconds", () => attenuationFlags(given.values, given.seconds, setting)) };
+      requireRisingList("seconds", given.seconds);
+      return { flags: attenuationFlags(given.values, given.seconds, setting) };
     },
   }),
   defineFormula({
@@ -209,6 +211,10 @@ export const sensorCheckFormulas = [
     },
     compute: ({ reading, elapsed, span, pairs }) => {
       requireRising({ elapsed, span });
+      requireRisingList(
+        "pairs, reading",
+        pairs.map((pair) => pair.reading),
+      );
       const correction = about("pairs", () =>
         correctionAt({ fromMs: 0, toMs: span * 1000, pairs }, elapsed * 1000, reading),
       );

@@ -1,9 +1,11 @@
 import { z } from "zod";
 import { probeKind } from "../compensated-probe.ts";
+import { wasMadeFor } from "../compensation-range.ts";
 import { standardAlphaPerC } from "../linear-compensation.ts";
 import { conductivityCalibration, usualCalibrationLimits } from "../standards/conductivity-calibration.ts";
 import { primaryStandard, standardAt, standardRangeC } from "../standards/conductivity-standard.ts";
 import { uncertainKappa25 } from "../temperature-error.ts";
+import { about, requireRising } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const temperature = quantity("Cel", standardRangeC.min, standardRangeC.max, "the standard's temperature");
@@ -78,10 +80,13 @@ export const standardFormulas = [
       cellConstant: result("/cm", "cell constant to set").nullable(),
     },
     compute: (given) => {
+      requireRising({ slopeMin: given.slopeMin, slopeMax: given.slopeMax });
       const nothing = { slope: null, offset: null, cellConstant: null };
-      const seconds = [given.secondStandard, given.secondRead].filter((value) => value !== undefined);
-      const [secondStandard, secondRead] = seconds;
-      if (seconds.length === 1) return { code: "second-incomplete" as const, ...nothing };
+      const { secondStandard, secondRead, secondTemperature } = given;
+      const isOne = secondStandard === undefined && secondRead === undefined;
+      const isTwo = secondStandard !== undefined && secondRead !== undefined;
+      if (!isTwo && !(isOne && secondTemperature === undefined))
+        return { code: "second-incomplete" as const, ...nothing };
       const found = conductivityCalibration(
         { trueUsPerCm: standardAt(given.standard, given.temperature), readUsPerCm: given.read },
         secondStandard === undefined || secondRead === undefined
@@ -120,16 +125,18 @@ export const standardFormulas = [
       kappa25: result("uS/cm", "reference conductivity, at 25 °C"),
       low: result("uS/cm", "where the water is warmer"),
       high: result("uS/cm", "where the water is colder"),
+      inRange: z.boolean().meta({
+        description: "natural: 60 to 1000 uS/cm, pure: to 10, for which they were made; linear: always",
+      }),
     },
-    compute: (given) =>
-      uncertainKappa25(
-        given.kappa,
-        given.temperature,
-        given.temperatureError,
-        given.compensation === "linear"
-          ? { kind: "linear", alphaPerC: given.alpha }
-          : { kind: given.compensation },
-      ),
+    compute: ({ compensation, alpha, ...given }) => {
+      const way =
+        compensation === "linear" ? { kind: compensation, alphaPerC: alpha } : { kind: compensation };
+      const found = about("temperature, temperatureError", () =>
+        uncertainKappa25(given.kappa, given.temperature, given.temperatureError, way),
+      );
+      return { ...found, inRange: compensation === "linear" || wasMadeFor(compensation, found.kappa25) };
+    },
   }),
   defineFormula({
     id: "probe-compensation",

@@ -1,11 +1,24 @@
 import { z } from "zod";
-import { bases, convert, convertBasis } from "../../quantities/index.ts";
+import { bases, convert, convertBasis, plainUnit, unitOf } from "../../quantities/index.ts";
 import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 import { InputRefused } from "./refused.ts";
 
 const unit = (description: string) => z.string().min(1).max(40).meta({ description });
 const basis = (description: string) => z.enum(bases).meta({ description });
+
+const isMassOnly = (text: string) => /^(mg\/L|ppm)$/i.test(plainUnit(text));
+const isAmount = (text: string) => ["meq/L", "mmol/L"].includes(unitOf(text, "hardness")?.code ?? "");
+
+/** A mass in a litre is an amount only of something: 100 mg/L of CaCO3 are 2 meq/L, of calcium 5. Throws InputRefused. */
+function requireBasis(from: string, to: string): void {
+  const mass = [from, to].find(isMassOnly);
+  if (mass === undefined || ![from, to].some(isAmount)) return;
+  throw new InputRefused(
+    "unit-mismatch",
+    `from, to: "${mass}" does not say as what: write "${mass} as CaCO3" if that is meant.`,
+  );
+}
 
 /** Units and the bases of concentrations. */
 export const unitFormulas = [
@@ -22,6 +35,7 @@ export const unitFormulas = [
     },
     outputs: { value: result("1", "the value in the unit wanted") },
     compute: (given) => {
+      requireBasis(given.from, given.to);
       const value = about("value, from, to", () => convert(given.value, given.from, given.to));
       if (Number.isFinite(value)) return { value };
       throw new InputRefused(

@@ -18,7 +18,8 @@ function faultOfRefusal(call: Call, code: string, message: string): string | nul
   const names = [...shapesOf(call.formula.inputs).keys(), "colour"];
   if (!names.some((name) => new RegExp(`\\b${name}\\b`).test(message)))
     return `a refusal that names no input: ${message}`;
-  if (!call.mustRefuse && code === "input-not-understood")
+  // What may be left out may be missed all the same, by what else was given.
+  if (!call.mustRefuse && code === "input-not-understood" && !message.includes(" is missing: "))
     return `good inputs are not understood: ${message}`;
   return null;
 }
