@@ -1,0 +1,88 @@
+// `npm run soak -- attack [NAME…]`: each attack on a gateway of its own, while a good node sends and somebody asks
+// /healthz. Prints p99 of both, how long a fresh sign-in took, memory before and after, and whether what was acknowledged
+// is stored once. With DRUMLIN_ATTACKED=CHECKOUT another checkout is attacked.
+import { spawn, spawnSync } from "node:child_process";
+import { setTimeout as wait } from "node:timers/promises";
+import { fileURLToPath } from "node:url";
+import { asking, freshSignIn, goodNode } from "./good-node.ts";
+import { residentMB, startTarget, type Target } from "./target.ts";
+
+const attacker = fileURLToPath(new URL("./attacker.ts", import.meta.url));
+const freshAfterMs = 1500;
+const goals = { pubackMs: 100, healthMs: 250, memoryShare: 0.2 };
+
+function attackOf(name: string, target: Target): Promise<string> {
+  const child = spawn(process.execPath, [attacker, name, String(target.http), String(target.mqtt)], {
+    env: { ...process.env, DRUMS: target.drums, VIEWER: target.viewer },
+    stdio: ["ignore", "pipe", "inherit"],
+  });
+  let text = "";
+  child.stdout.on("data", (chunk: Buffer) => (text += chunk.toString()));
+  return new Promise((resolve) => child.on("close", () => resolve(text.trim())));
+}
+
+/** Readings of the good node that history has. */
+async function storedRows(target: Target, fromMs: number): Promise<number> {
+  const query = `quantity=conductivity&from=${fromMs}&to=${Date.now() + 60_000}&buckets=1`;
+  const answer = await fetch(`http://127.0.0.1:${target.http}/api/points/supply/series?${query}`, {
+    headers: { authorization: `Bearer ${target.viewer}` },
+  });
+  const { count } = (await answer.json()) as { count: number[] };
+  return count.reduce((sum, one) => sum + one, 0);
+}
+
+const ms = (value: number | null) => (value === null ? "none in 20 s" : `${Math.round(value)} ms`);
+
+async function run(name: string): Promise<boolean> {
+  const target = await startTarget();
+  const fromMs = Date.now();
+  const good = goodNode(target.mqtt, target.press);
+  await wait(4000);
+  const beforeMB = residentMB(target.pid);
+  const calm = good.latencies.p99Ms;
+  good.latencies.tookMs.length = 0;
+  const health = asking(target.http, "/healthz");
+  let mostMB = beforeMB;
+  const watching = setInterval(() => (mostMB = Math.max(mostMB, residentMB(target.pid))), 200);
+  const attack = attackOf(name, target);
+  await wait(freshAfterMs);
+  const fresh = await freshSignIn(target.mqtt, "press", target.press);
+  const what = await attack;
+  health.stop();
+  await good.stop();
+  await wait(3000);
+  clearInterval(watching);
+  const afterMB = residentMB(target.pid);
+  const { sent, acknowledged, drops } = good.counts();
+  const stored = await storedRows(target, fromMs).catch(() => Number.NaN);
+  const beganMs = performance.now();
+  await target.stop();
+  const isKept = stored >= acknowledged && stored <= sent;
+  const isGood =
+    isKept &&
+    good.latencies.p99Ms <= goals.pubackMs &&
+    health.latencies.p99Ms <= goals.healthMs &&
+    afterMB <= beforeMB * (1 + goals.memoryShare);
+  console.log(
+    [
+      `${isGood ? "good" : "GOAL MISSED"}  ${name}: ${what}`,
+      `PUBACK p99 ${ms(good.latencies.p99Ms)} (calm ${ms(calm)}), dropped ${drops} times; fresh sign-in ${ms(fresh)}`,
+      `/healthz p99 ${ms(health.latencies.p99Ms)}; memory ${Math.round(beforeMB)} → ${Math.round(afterMB)} MB, at most ${Math.round(mostMB)}`,
+      `${acknowledged} acknowledged, ${stored} stored of ${sent} sent: ${isKept ? "nothing lost, nothing twice" : "NOT KEPT"}; stop ${ms(performance.now() - beganMs)}`,
+    ].join("\n      "),
+  );
+  return isGood;
+}
+
+const asked = process.argv.slice(2);
+const known = spawnSync(process.execPath, [attacker], { encoding: "utf8" }).stdout.trim().split(" ");
+const names = asked.length > 0 ? asked : known;
+const unknown = names.filter((name) => !known.includes(name));
+if (unknown.length > 0) {
+  console.error(`No such attack: ${unknown.join(", ")}. There are ${known.join(", ")}.`);
+  process.exit(2);
+}
+let missed = 0;
+for (const name of names) if (!(await run(name))) missed += 1;
+console.log(`${names.length - missed} passed, ${missed} failed`);
+process.exitCode = missed > 0 ? 1 : 0;

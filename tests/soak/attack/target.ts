@@ -1,0 +1,75 @@
+import { type ChildProcess, spawn, spawnSync } from "node:child_process";
+import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { smallestLine } from "../../acceptance/gateway-process.ts";
+
+/** The checkout that is attacked: this one, or an older one for the figures before (DRUMLIN_ATTACKED). */
+const root = process.env.DRUMLIN_ATTACKED ?? fileURLToPath(new URL("../../../", import.meta.url));
+const main = join(root, "gateway/src/main.ts");
+
+/** A gateway under attack, with what its nodes and programs need. */
+export interface Target {
+  readonly http: number;
+  readonly mqtt: number;
+  readonly pid: number;
+  readonly press: string;
+  readonly drums: string;
+  readonly viewer: string;
+  stop(): Promise<number | null>;
+}
+
+function command(...args: string[]): string {
+  const done = spawnSync(process.execPath, [main, ...args], { encoding: "utf8" });
+  if (done.status !== 0) throw new Error(`${args.join(" ")}: ${done.stderr}`);
+  return done.stdout.trim();
+}
+
+function portsOf(child: ChildProcess): Promise<{ http: number; mqtt: number }> {
+  let text = "";
+  return new Promise((resolve, reject) => {
+    child.stdout?.on("data", (chunk: Buffer) => {
+      text += chunk.toString();
+      const match = /https?:\/\/[\w.]+:(\d+)\/ {3}MQTT: port (\d+)/.exec(text);
+      if (match) resolve({ http: Number(match[1]), mqtt: Number(match[2]) });
+    });
+    child.on("close", (code) => reject(new Error(`the gateway ended with ${code}: ${text}`)));
+  });
+}
+
+/** Starts a gateway on a fresh folder, made by its own command line, so that an older one can be attacked too. */
+export async function startTarget(): Promise<Target> {
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-attack-"));
+  const line = join(folder, "line.yaml");
+  const data = join(folder, "data");
+  writeFileSync(line, smallestLine);
+  const secretOf = (node: string) =>
+    (command("node", "add", node, "--data", data).match(/[\w-]{22}/g) ?? []).at(-1) as string;
+  const press = secretOf("press");
+  const drums = secretOf("drums");
+  const viewer = /drumlin_[\w-]+/.exec(command("token", "add", "wall", "--data", data))?.[0] as string;
+  const listen = ["--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"];
+  const child = spawn(process.execPath, [main, "run", "--line", line, "--data", data, ...listen], {
+    stdio: ["ignore", "pipe", "ignore"],
+  });
+  const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
+  const ports = await portsOf(child);
+  return {
+    ...ports,
+    pid: child.pid as number,
+    press,
+    drums,
+    viewer,
+    stop() {
+      child.kill("SIGTERM");
+      return ended;
+    },
+  };
+}
+
+/** Resident memory of a process, MB. */
+export function residentMB(pid: number): number {
+  const match = /VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, "utf8"));
+  return Number(match?.[1]) / 1000;
+}
