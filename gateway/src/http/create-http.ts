@@ -102,6 +102,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
     host: mayOpen() ? host : "127.0.0.1",
     port: options.port,
     tls,
+    elapsedMs: components.elapsedMs,
     onRefused,
   });
   let moving = !mayOpen();

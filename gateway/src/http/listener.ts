@@ -39,6 +39,8 @@ interface ListenerOptions {
   readonly host: string;
   readonly port: number;
   readonly tls: TlsFiles | null;
+  /** Time that only goes on, ms. */
+  readonly elapsedMs: () => number;
   /** Told what was refused before any request was seen. */
   readonly onRefused: (code: ProblemCode, detail: string) => void;
 }
@@ -80,7 +82,7 @@ function refuseUnread(
 /** Opens the door. Plain connections are taken only at a loopback or private address of this machine. */
 export async function openListener(
   handle: (request: IncomingMessage, response: ServerResponse) => void,
-  { host, port, tls, onRefused }: ListenerOptions,
+  { host, port, tls, elapsedMs, onRefused }: ListenerOptions,
 ): Promise<Listener> {
   let current: { readonly server: Server; readonly host: string; readonly port: number };
   let inForce = tls;
@@ -89,7 +91,7 @@ export async function openListener(
     onRefused("connections-too-many", address),
   );
   const budget = createAnswersBudget(onRefused);
-  const sweeping = setInterval(() => budget.sweep(performance.now()), sweepEveryMs);
+  const sweeping = setInterval(() => budget.sweep(elapsedMs()), sweepEveryMs);
   sweeping.unref();
 
   function serve(request: IncomingMessage, response: ServerResponse): void {

@@ -55,6 +55,8 @@ export interface Unassigned {
   readonly unit: string | null;
   readonly value: number;
   readonly tMs: number;
+  /** A channel that was heard no longer and gave its place up for this one. */
+  readonly replaced: string | null;
 }
 
 // A line's subjects live as long as the line: their names are put together once and not for each measurement.

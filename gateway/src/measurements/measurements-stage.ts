@@ -40,7 +40,10 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
       reading(reading, ctx) {
         keepSaid(reading, ctx);
         measurements.push(reading, (outcome) => {
-          if (outcome.kind === "unassigned") ctx.put(unassignedCell, outcome.channel, outcome);
+          if (outcome.kind === "unassigned") {
+            if (outcome.replaced !== null) ctx.put(unassignedCell, outcome.replaced, undefined);
+            ctx.put(unassignedCell, outcome.channel, outcome);
+          }
           ctx.tell(outcome);
         });
       },

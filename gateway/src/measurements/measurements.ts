@@ -52,8 +52,10 @@ export class Measurements {
     const { seq, node, channel, unit, value, tMs } = reading;
     const slot = line?.slotOf.get(channel);
     if (line && slot) become({ memory, slot, reading, siteSolids: line.line.solids, ids, emit });
-    else if (memory.takeUnassigned(node, channel))
-      emit({ kind: "unassigned", id: ids.next(seq), channel, unit, value, tMs });
+    else {
+      const { isTaken, replaced } = memory.takeUnassigned(node, channel, tMs);
+      if (isTaken) emit({ kind: "unassigned", id: ids.next(seq), channel, unit, value, tMs, replaced });
+    }
   }
 
   /** Readings of unassigned channels beyond a node's 32. */

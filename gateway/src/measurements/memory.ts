@@ -20,9 +20,18 @@ export interface ChannelMemory {
 /** What is remembered of a node. Plain JSON. */
 interface NodeMemory {
   announced: Announced;
-  /** Channels that the line doesn't use, by their full names. */
-  unassigned: readonly string[];
+  /** Channels that the line doesn't use, by their full names; the one heard longest ago first. */
+  unassigned: readonly SavedChannel[];
 }
+
+/** A channel with the day, counted from time 0, on which it was heard last. */
+type HeardChannel = readonly [channel: string, day: number];
+/** Null where an earlier version did not keep the day. */
+type SavedChannel = readonly [channel: string, day: number | null];
+const dayMs = 86_400_000;
+
+/** Whether an unassigned channel has a place, and the channel that gave its place up for it. */
+export type TakenUnassigned = { readonly isTaken: boolean; readonly replaced: string | null };
 
 /** Unassigned channels are kept up to this many a node. */
 const maxUnassignedOfNode = 32;
@@ -81,23 +90,33 @@ export class Memory {
     this.node(node).announced = channels;
   }
 
-  /** Whether an unassigned channel is among the node's 32; readings of further ones are dropped and counted. */
-  takeUnassigned(node: string, channel: string): boolean {
-    const known = this.nodes.get(node)?.unassigned ?? [];
-    if (known.includes(channel)) return true;
-    if (known.length >= maxUnassignedOfNode) {
+  /**
+   * Whether an unassigned channel is among the node's 32; one that was heard neither today nor yesterday gives its place up.
+   * Readings of further ones are dropped and counted.
+   */
+  takeUnassigned(node: string, channel: string, tMs: number): TakenUnassigned {
+    const today = Math.floor(tMs / dayMs);
+    const saved = this.nodes.get(node)?.unassigned ?? [];
+    const known = saved.map(([name, day]): HeardChannel => [name, day ?? today]);
+    const own = known.find(([name]) => name === channel);
+    if (own && own[1] >= today) return { isTaken: true, replaced: null };
+    const [oldest] = known;
+    const isFull = own === undefined && known.length >= maxUnassignedOfNode;
+    const replaced = isFull && oldest && oldest[1] < today - 1 ? oldest[0] : null;
+    if (isFull && replaced === null) {
       this.droppedCount += 1;
       this.isDroppedChanged = true;
-      return false;
+      return { isTaken: false, replaced };
     }
-    this.node(node).unassigned = [...known, channel];
-    return true;
+    const left = known.filter(([name]) => name !== channel && name !== replaced);
+    this.node(node).unassigned = [...left, [channel, today]];
+    return { isTaken: true, replaced };
   }
 
   /** Forgets unassigned channels that now have a use: others can be taken in their stead. */
   forgetUnassigned(isUsed: (channel: string) => boolean): void {
     for (const [node, { unassigned }] of this.nodes) {
-      const left = unassigned.filter((channel) => !isUsed(channel));
+      const left = unassigned.filter(([channel]) => !isUsed(channel));
       if (left.length < unassigned.length) this.node(node).unassigned = left;
     }
   }
@@ -125,7 +144,10 @@ export class Memory {
         const name = nameIn(key);
         if (key === "dropped") this.droppedCount = plain as number;
         else if (key.startsWith("channel ")) this.channels.set(name, structuredClone(plain) as ChannelMemory);
-        else this.nodes.set(name, structuredClone(plain) as NodeMemory);
+        else {
+          const node = structuredClone(plain) as NodeMemory;
+          this.nodes.set(name, { ...node, unassigned: node.unassigned.map(heardOnce) });
+        }
       }
   }
 
@@ -146,7 +168,8 @@ export class Memory {
     for (const [name, life] of whole.lives) this.channel(name).life = life;
     for (const [name, recent] of whole.recent) this.channel(name).recent = recent;
     for (const [node, announced] of whole.announced) this.announce(node, announced);
-    for (const [node, unassigned] of whole.unassigned.channels) this.node(node).unassigned = unassigned;
+    for (const [node, channels] of whole.unassigned.channels)
+      this.node(node).unassigned = channels.map(heardOnce);
     this.droppedCount = whole.unassigned.dropped;
     this.isDroppedChanged = true;
   }
@@ -154,3 +177,7 @@ export class Memory {
 
 /** Of "channel press/ec-1": "press/ec-1". */
 const nameIn = (key: string): string => key.slice(key.indexOf(" ") + 1);
+
+/** An earlier version kept the channel alone. */
+const heardOnce = (saved: string | SavedChannel): SavedChannel =>
+  typeof saved === "string" ? [saved, null] : saved;

@@ -8,6 +8,7 @@ import {
   resolvePack,
 } from "@drumlin/firmware-protocol";
 import type { StateRow } from "../path/index.ts";
+import { ChannelNames, type HeardName } from "./channel-names.ts";
 import type { MessageEntry } from "./entry.ts";
 import { type ForeignTopic, takeForeign } from "./foreign.ts";
 import { type BootClock, begunAnew, firstClock, observe } from "./node-time.ts";
@@ -35,6 +36,8 @@ export interface SavedNode {
   readonly clock: BootClock | null;
   readonly waiting: readonly WaitingPack[];
   readonly lastPackMs: number;
+  /** Missing in what an earlier version kept. */
+  readonly names?: readonly HeardName[];
 }
 
 interface NodeState {
@@ -43,6 +46,7 @@ interface NodeState {
   clock: BootClock | null;
   waiting: WaitingPack[];
   lastPackMs: number;
+  names: ChannelNames;
 }
 
 /** The whole state as an earlier version kept it. */
@@ -73,7 +77,14 @@ export function createReadings() {
         changedNodes.delete(node);
         return null;
       }
-      state = { seen: new SeenPacks(), boot: null, clock: null, waiting: [], lastPackMs: 0 };
+      state = {
+        seen: new SeenPacks(),
+        boot: null,
+        clock: null,
+        waiting: [],
+        lastPackMs: 0,
+        names: new ChannelNames(),
+      };
       nodes.set(node, state);
     }
     return state;
@@ -133,6 +144,7 @@ export function createReadings() {
     emit: Emit<ReadingsOutcome>,
   ): WaitingRecord[] {
     const out: WaitingRecord[] = [];
+    const names = nodes.get(node)?.names;
     for (const record of records) {
       const example = `${record.name.slice(0, 96)} ${String(record.value).slice(0, 100)}`;
       if (record.value === null) {
@@ -163,6 +175,9 @@ export function createReadings() {
             record.index,
           ),
         );
+      } else if (names?.take(record.name, nowMs) === false) {
+        const detail = `${record.name.slice(0, 96)} is one more than the 256 channels that a node may have.`;
+        emit(rejectionOf(entry, node, nowMs, "channels-too-many", detail, example, record.index));
       } else {
         out.push({
           channel: `${node}/${record.name}`,
@@ -355,10 +370,11 @@ export function createReadings() {
      */
     *dirty(): Iterable<StateRow> {
       for (const node of changedNodes) {
-        const { seen, boot, clock, waiting, lastPackMs } = nodes.get(node) as NodeState;
+        const { seen, boot, clock, waiting, lastPackMs, names } = nodes.get(node) as NodeState;
         for (const [ofBoot, page, packs] of seen.changedPages())
           yield [`seen ${node} ${ofBoot} ${page}`, packs ?? undefined];
-        yield [`node ${node}`, { seen: seen.heads(), boot, clock, waiting, lastPackMs } satisfies SavedNode];
+        const saved = { seen: seen.heads(), boot, clock, waiting, lastPackMs, names: names.saved() };
+        yield [`node ${node}`, saved satisfies SavedNode];
       }
       changedNodes.clear();
     },
@@ -371,6 +387,7 @@ export function createReadings() {
         clock: clock ? { ...clock } : null,
         waiting: [...waiting],
         lastPackMs,
+        names: new ChannelNames(saved.names),
       });
       if (waiting.length > 0) waitingNodes.add(node);
     },

@@ -11,6 +11,7 @@ type OwnCode =
   | "time-too-old"
   | "time-too-far-ahead"
   | "nodes-too-many"
+  | "channels-too-many"
   | "foreign-not-json"
   | "foreign-pointer-misses"
   | "foreign-not-a-number";
@@ -53,6 +54,10 @@ export const rejections: Readonly<Record<RejectionCode, { readonly title: string
     "name-not-allowed": {
       title: "A name has signs that are not allowed",
       todo: "Use small letters, digits and hyphens.",
+    },
+    "channels-too-many": {
+      title: "A node uses more channel names than are followed",
+      todo: "Use fixed names, 256 at most; a name that is heard no longer gives its place up after a day.",
     },
     "value-missing": { title: "A record has no value", todo: 'Give "v" or "vb".' },
     "value-more-than-one": { title: "A record has more than one value", todo: "Give one of v, vb, vs, vd." },

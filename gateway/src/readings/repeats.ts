@@ -73,6 +73,9 @@ function grow(known: SeenBoot): void {
   known.hashes = widerHashes;
 }
 
+/** Missing packs that one jump of `seq` may stand for: a day of one a second. A jump beyond is a count gone wrong. */
+const maxGap = 86_400;
+
 /** The packs of one node that came before, so that none is stored twice. Bounded: the last 4,096 of each of 8 boots, 8,192 in all. */
 export class SeenPacks {
   private readonly boots: SeenBoot[];
@@ -117,7 +120,8 @@ export class SeenPacks {
     }
     const before = this.hashAt(known, seq);
     if (before === hash) return { seen: "repeat", gap: 0, newBoot, later: false };
-    const gap = known.last !== null && seq > known.last + 1 ? seq - known.last - 1 : 0;
+    const jump = known.last !== null && seq > known.last + 1 ? seq - known.last - 1 : 0;
+    const gap = Math.min(jump, maxGap);
     const later = known.last === null || seq > known.last;
     // An older pack than are remembered must not drive out a newer one.
     if (later || before !== null || seq > (known.last as number) - mostPacks) this.put(known, seq, hash);

@@ -16,6 +16,8 @@ export interface Target {
   readonly pid: number;
   readonly press: string;
   readonly drums: string;
+  /** Secret of a node that has not signed in yet. */
+  readonly level: string;
   readonly viewer: string;
   stop(): Promise<number | null>;
 }
@@ -48,6 +50,7 @@ export async function startTarget(): Promise<Target> {
     (command("node", "add", node, "--data", data).match(/[\w-]{22}/g) ?? []).at(-1) as string;
   const press = secretOf("press");
   const drums = secretOf("drums");
+  const level = secretOf("level");
   const viewer = /drumlin_[\w-]+/.exec(command("token", "add", "wall", "--data", data))?.[0] as string;
   const listen = ["--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"];
   const child = spawn(process.execPath, [main, "run", "--line", line, "--data", data, ...listen], {
@@ -60,6 +63,7 @@ export async function startTarget(): Promise<Target> {
     pid: child.pid as number,
     press,
     drums,
+    level,
     viewer,
     stop() {
       child.kill("SIGTERM");

@@ -315,6 +315,20 @@ describe("channels that nobody assigned", () => {
   it.each(["constructor", "toString", "__proto__"])("of a node with the name %s too", (node) => {
     expect(createProbeBench().read(`${node}/x`, null, 1)).toMatchObject([{ kind: "unassigned" }]);
   });
+  it("one that was heard neither today nor yesterday gives room to another, the longest silent first", () => {
+    const bench = createProbeBench();
+    const dayS = 86_400;
+    for (let index = 0; index < 32; index += 1) bench.read(`other/x-${index}`, "Cel", 1, index);
+    bench.read("other/x-0", "Cel", 1, 2 * dayS);
+    expect(bench.read("other/y-1", "Cel", 1, 2 * dayS + 1)).toMatchObject([
+      { channel: "other/y-1", replaced: "other/x-1" },
+    ]);
+    expect(bench.read("other/x-1", "Cel", 1, 2 * dayS + 2)).toMatchObject([{ replaced: "other/x-2" }]);
+    for (let index = 0; index < 60; index += 1) bench.read(`other/z-${index}`, "Cel", 1, 2 * dayS + 3);
+    // All 32 were heard today now, and none of them goes.
+    expect(bench.read("other/x-0", "Cel", 1, 2 * dayS + 4)).toMatchObject([{ replaced: null }]);
+    expect(bench.read("other/late", "Cel", 1, 3 * dayS + 4)).toEqual([]);
+  });
   it("one that gets its place in the line gives room to another", () => {
     const bench = createProbeBench("drumlin: 1\nsite: a\npoints: { p: {} }");
     for (let place = 0; place < 32; place += 1) bench.read(`press/x-${place}`, "Cel", place);

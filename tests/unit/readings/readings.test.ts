@@ -242,3 +242,50 @@ describe("a state taken anywhere goes on as if nothing had happened", () => {
     );
   });
 });
+
+describe("what a node could fill the gateway with", () => {
+  const pack = (first: number, count: number) =>
+    Array.from({ length: count }, (_, index) => ({ n: `x-${first + index}`, v: 1 }));
+
+  it("256 channel names, not one more; a name that is heard no longer gives its place up after a day", () => {
+    const { send, values, codes } = bench();
+    for (let round = 0; round < 50; round += 1) send(pack(round * 200, 200), beginMs + round * 1000);
+    expect(new Set(values().map(({ channel }) => channel)).size).toBe(256);
+    expect(codes()).toHaveLength(50 * 200 - 256);
+    expect(new Set(codes())).toEqual(new Set(["channels-too-many"]));
+    const twoDays = 2 * 86_400_000;
+    send(pack(0, 100), beginMs + twoDays);
+    const before = values().length;
+    send(pack(20_000, 256), beginMs + twoDays + 1000);
+    // Of the 256 names 100 were heard today and stay.
+    expect(values().length - before).toBe(156);
+    send(pack(0, 100), beginMs + twoDays + 2000);
+    expect(values().length - before).toBe(256);
+  });
+
+  it("the names are remembered over a restart, and a state without them is gone on from", () => {
+    const { send, readings } = bench();
+    send(pack(0, 250), beginMs);
+    const row = structuredClone(new Map(readings.dirty()).get("node press")) as Parameters<
+      typeof readings.restore
+    >[2];
+    const restoredWith = (saved: typeof row) => {
+      const again = bench();
+      // Remembered packs play no part here: these packs have no numbers.
+      again.readings.restore("press", { heads: () => [], changedPages: () => [] } as never, saved);
+      again.send(pack(1000, 20), beginMs + 1000);
+      return again.codes().length;
+    };
+    expect(restoredWith(row)).toBe(14);
+    const { names: _, ...older } = row;
+    expect(restoredWith(older)).toBe(0);
+  });
+
+  it("a seq that leaps counts as a day of packs at most", () => {
+    const { send, out } = bench();
+    const gaps = () => out.flatMap((outcome) => (outcome.kind === "pack" ? [outcome.gap] : []));
+    send([{ boot: 1, seq: 1, n: "ec-1", v: 1 }], beginMs);
+    send([{ boot: 1, seq: 4_294_967_295, n: "ec-1", v: 1 }], beginMs + 1000);
+    expect(gaps()).toEqual([0, 86_400]);
+  });
+});
