@@ -246,6 +246,7 @@ export const calls: readonly Call[] = [
     path: "/api/compute",
     role: "viewer",
     summary: "Every formula: inputs, units, ranges, source",
+    query: { find: "only those that a word leads to, the nearest first: TDS, EBCT, specific conductance" },
     answer: formulaListSchema,
   },
   {

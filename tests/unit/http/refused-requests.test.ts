@@ -33,6 +33,7 @@ const cases: readonly [name: string, path: string, init: RequestInit, status: nu
   ["an address that can't be decoded", "/%zz", {}, 400, "query-not-understood"],
   ["an unknown point", "/api/points/nowhere/series", {}, 404, "point-unknown"],
   ["a list where one limit is meant", "/api/alarms/journal?limit=1&limit=2", {}, 400, "query-not-understood"],
+  ["a word to find formulas by given twice", "/api/compute?find=a&find=b", {}, 400, "query-not-understood"],
   ["a stream's points given twice", "/api/live?points=a&points=b", {}, 400, "query-not-understood"],
   ["a stream's pace that is none", "/api/live?every=often", {}, 400, "query-not-understood"],
   ["a body cut short", acknowledge, post("{"), 400, "body-not-understood"],

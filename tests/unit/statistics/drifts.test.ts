@@ -73,6 +73,9 @@ describe("the differential form of the spike test", () => {
     expect(spikeFlags(values, limits)).toEqual([2, 4, 4, 4, 2]);
     expect(spikeDifferentialFlags(values, limits)).toEqual([2, 1, 4, 1, 2]);
   });
+  it("counts the smaller of the two steps: what stays nearly as high is no spike", () => {
+    expect(spikeDifferentialFlags([0, 10, 9.5, 9.4], { suspect: 1, fail: 2 })).toEqual([2, 1, 1, 2]);
+  });
   it("takes a step for what it is, and says nothing beside a missing value", () => {
     const limits = { suspect: 1, fail: 2 };
     expect(spikeDifferentialFlags([0, 0, 100, 100, 100], limits)).toEqual([2, 1, 1, 1, 2]);
