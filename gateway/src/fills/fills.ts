@@ -2,6 +2,7 @@ import type { Act } from "../acts/index.ts";
 import { type Drum, type Line, stageInto } from "../line/index.ts";
 import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
+import { byName } from "./by-name.ts";
 import { blended, type Contents, emptyContents, unknownContents } from "./contents.ts";
 import { graceMsOf, pointSeenFor } from "./drum-feed.ts";
 import { type Inflow, type InflowBases, inflowBases, inflowOf } from "./drum-inflow.ts";
@@ -52,9 +53,9 @@ export function createFills(
   sources: Pick<ReturnType<typeof createFlowSources>, "best" | "say" | "riseBegan">,
 ) {
   let line: Line | null = null;
-  let drums: Record<string, DrumState> = {};
-  let kappas: Record<string, { value: number; tMs: number }> = {};
-  let runs: Record<string, RunState> = {};
+  let drums = byName<DrumState>();
+  let kappas = byName<{ value: number; tMs: number }>();
+  let runs = byName<RunState>();
   const bases = new Map<string, InflowBases>();
   const seen = new Map<string, string>();
 
@@ -408,11 +409,10 @@ export function createFills(
     },
     snapshot: (): FillsState => ({ drums, kappas, runs }),
     restore(state: FillsState): void {
-      ({ drums, kappas, runs } = structuredClone(state) as unknown as {
-        drums: typeof drums;
-        kappas: typeof kappas;
-        runs: typeof runs;
-      });
+      const saved = structuredClone(state);
+      drums = byName(saved.drums);
+      kappas = byName(saved.kappas);
+      runs = byName(saved.runs);
     },
   };
 }

@@ -1,5 +1,6 @@
 import { type Drum, drumsBehind, type Line, type MeasuredQuantity, stageInto } from "../line/index.ts";
 import type { Measurement } from "../measurements/index.ts";
+import { byName } from "./by-name.ts";
 import { beginOfRise, type LevelTrace, riseLPerMin } from "./level-rise.ts";
 import type { FlowBasis } from "./run.ts";
 
@@ -86,8 +87,8 @@ function keyOf(subject: Measurement["subject"], quantity: MeasuredQuantity): str
 
 /** What every source of flow says now: meters, levels, inlets, calling floats. A source that fell silent says nothing. */
 export function createFlowSources() {
-  let sources: Record<string, FlowSource> = {};
-  let levels: Record<string, LevelTrace> = {};
+  let sources = byName<FlowSource>();
+  let levels = byName<LevelTrace>();
 
   function said(key: string, measurement: Measurement, value: number): FlowSource | null {
     const { subject, quantity, tMs } = measurement;
@@ -129,8 +130,10 @@ export function createFlowSources() {
     /** All that was said is no longer news. */
     forget(): void {
       // A person's word is not the gateway's to forget.
-      sources = Object.fromEntries(Object.entries(sources).filter(([key]) => key.startsWith("person/")));
-      levels = {};
+      sources = byName(
+        Object.fromEntries(Object.entries(sources).filter(([key]) => key.startsWith("person/"))),
+      );
+      levels = byName();
     },
     /** The most trusted of `ranked` that says something now. */
     best(ranked: readonly Basis[]): { readonly source: FlowSource; readonly basis: FlowBasis } | null {
@@ -142,10 +145,9 @@ export function createFlowSources() {
     },
     snapshot: (): FlowSourcesState => ({ sources, levels }),
     restore(state: FlowSourcesState): void {
-      ({ sources, levels } = structuredClone(state) as {
-        sources: Record<string, FlowSource>;
-        levels: Record<string, LevelTrace>;
-      });
+      const saved = structuredClone(state);
+      sources = byName(saved.sources);
+      levels = byName(saved.levels);
     },
   };
 }

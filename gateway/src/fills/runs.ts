@@ -1,6 +1,7 @@
 import type { Line } from "../line/index.ts";
 import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
+import { byName } from "./by-name.ts";
 import { type Basis, basesOfPoint, type createFlowSources } from "./flow-sources.ts";
 import type { FlowBasis, RunState } from "./run.ts";
 import { type Settling, settleRule } from "./settle.ts";
@@ -68,7 +69,7 @@ function newRun(nowMs: number): PointRun {
  */
 export function createRuns(sources: ReturnType<typeof createFlowSources>) {
   let line: Line | null = null;
-  let runs: Record<string, PointRun> = {};
+  let runs = byName<PointRun>();
   let announced = false;
   let bases = new Map<string, readonly (readonly Basis[])[]>();
   let pointsOf = new Map<string, readonly string[]>();
@@ -224,7 +225,7 @@ export function createRuns(sources: ReturnType<typeof createFlowSources>) {
     },
     snapshot: (): RunsState => ({ runs, announced }),
     restore(state: RunsState): void {
-      runs = structuredClone(state.runs) as Record<string, PointRun>;
+      runs = byName(structuredClone(state.runs));
       announced = state.announced;
     },
   };

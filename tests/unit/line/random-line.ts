@@ -68,8 +68,8 @@ function fileOf(points: readonly PointPlan[], drums: readonly DrumPlan[]) {
   return file;
 }
 
-/** Lines of up to 11 points and 4 drums in every shape that a tree of water can have. */
-export const randomLine: fc.Arbitrary<Line> = fc
+/** Files of up to 11 points and 4 drums in every shape that a tree of water can have. JSON is YAML too. */
+export const randomFile: fc.Arbitrary<string> = fc
   .tuple(
     fc.shuffledSubarray([...names], { minLength: 1 }),
     fc.array(point, { minLength: 11, maxLength: 11 }),
@@ -77,7 +77,12 @@ export const randomLine: fc.Arbitrary<Line> = fc
   )
   .map(([ids, plans, drums]) => {
     const points = ids.map((id, index) => ({ ...(plans[index] as Omit<PointPlan, "id">), id }));
-    const read = readLine(JSON.stringify(fileOf(points, drums)));
-    if (!read.ok) throw new Error(JSON.stringify(read.faults));
-    return read.line;
+    return JSON.stringify(fileOf(points, drums));
   });
+
+/** The lines of such files. */
+export const randomLine: fc.Arbitrary<Line> = randomFile.map((text) => {
+  const read = readLine(text);
+  if (!read.ok) throw new Error(JSON.stringify(read.faults));
+  return read.line;
+});
