@@ -140,7 +140,7 @@ export const ammoniaFormulas = [
     title: "Total ammonia (TAN) that aquatic life in salt water bears: CMC and CCC",
     source: "EPA 440/5-88-004 (1989): un-ionised 0.233 mg/L (an hour) and 0.035 mg/L (four days) as NH3",
     holds:
-      "pH 7 to 9, 0 to 35 °C, salinity 5 to 40. Totals as the document has them, by its own pKa (from memory); un-ionised by the pKa of ammonia-unionised-sea, so that both ways of comparing give one verdict.",
+      "pH 7 to 9, 0 to 35 °C, salinity 5 to 40. Totals as the document has them, by a pKa of its own (from memory) that is 0.02 lower than ammonia-unionised-sea's at 25 °C, 0.06 at 0 °C; un-ionised by ammonia-unionised-sea, so that both ways of comparing give one verdict.",
     example: { pH: 8, temperature: 25, salinity: 30 },
     inputs: {
       pH: quantity("[pH]", 7, 9, "pH"),
