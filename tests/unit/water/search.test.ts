@@ -52,6 +52,15 @@ describe("formulas by the words of the trade", () => {
     expect(idsOf("magnesium hardness")).toContain("hardness");
     expect(idsOf("empty-bed contact time")[0]).toBe("contact-time");
   });
+  it.each([
+    ["dechlorinate", "dechlorinator-dose"],
+    ["remineralise", "remineralisation"],
+    ["remineralizing", "remineralisation"],
+    ["unionized ammonia", "ammonia-unionised-fresh"],
+    ["normalized", "membrane-flow"],
+  ])("%s, whatever its ending and spelling, leads to %s", (words, id) => {
+    expect(idsOf(words)).toContain(id);
+  });
   it("a short word stands alone: no TAN in standard", () => {
     expect(idsOf("TAN")).not.toContain("conductivity-standard");
     expect(idsOf("")).toEqual([]);

@@ -3,11 +3,16 @@ import type { Formula } from "./formula.ts";
 import { formulas } from "./registry.ts";
 import { type TradeWord, tradeWords } from "./trade-words.ts";
 
+/** Without capitals, signs and the difference of -ise and -ize. */
 const plain = (text: string) =>
   text
     .toLowerCase()
     .replace(/[^a-z0-9%°]+/g, " ")
+    .replaceAll("iz", "is")
     .trim();
+
+/** What of a word must stand in a text: all of a short one; of a long one not its ending ("dechlorinate", "-ator"). */
+const stemOf = (word: string) => (word.length >= 9 ? word.slice(0, -3) : word);
 
 /** What a word of the trade means, however it is written ("ebct", "Specific-Conductance"); undefined for no such word. */
 export function tradeWordOf(text: string): TradeWord | undefined {
@@ -53,7 +58,7 @@ export function findFormulas(text: string): readonly Formula[] {
   if (asked.length === 0) return [];
   const named = tradeWordOf(text)?.formulas ?? [];
   const standsIn = (word: string, written: string) =>
-    word.length > 3 ? written.includes(word) : ` ${written} `.includes(` ${word} `);
+    word.length > 3 ? written.includes(stemOf(word)) : ` ${written} `.includes(` ${word} `);
   const rankOf = (formula: Formula): number => {
     const byWord = named.indexOf(formula.id);
     if (byWord >= 0) return byWord - named.length;
