@@ -69,9 +69,24 @@ function floatVolumes(file: LineFile, complain: Complain): void {
   }
 }
 
+/** Nobody wants water of a salinity between 1 and 1.05: it is the hydrometer's 1.0264 for sea water. */
+function gravityForSalinity(file: LineFile, complain: Complain): void {
+  for (const [id, { target }] of Object.entries(file.drums)) {
+    const salinity = target?.salinity;
+    if (salinity === undefined || !(salinity > 1 && salinity <= 1.05)) continue;
+    complain(
+      "gravity-for-salinity",
+      ["drums", id, "target", "salinity"],
+      `${salinity} looks like a specific gravity; as a salinity it is almost fresh water.`,
+      '"drumlin compute salinity-of-specific-gravity" turns one into a practical salinity: write that.',
+    );
+  }
+}
+
 /** What each part of a file says well by itself, and what can't be true together. */
 export function findContradictions(file: LineFile, complain: Complain): void {
   feedsThatDisagree(file, complain);
   ranges(file, [], complain);
   floatVolumes(file, complain);
+  gravityForSalinity(file, complain);
 }

@@ -1,5 +1,5 @@
 export { type Basis, bases, convertBasis, gramsOfBasis } from "./basis.ts";
-export { convert, convertDifference, convertWithin } from "./convert.ts";
+export { convert, convertDifference, convertWithin, unitCodes } from "./convert.ts";
 export type {
   Celsius,
   EpochMs,

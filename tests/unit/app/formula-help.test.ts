@@ -51,7 +51,7 @@ describe("the help of a formula", () => {
       for (const [name, shape] of shapesOf(formula.inputs)) {
         const at = help.indexOf(`\n  ${name} `);
         expect(at, name).toBeGreaterThan(0);
-        const text = help.slice(at, at + 500);
+        const text = help.slice(at, at + 1500);
         expect(shape.description.length, name).toBeGreaterThan(1);
         expect(text, name).toContain(shape.description);
         expect(text).toContain(unitText(shape.unit ?? "1"));

@@ -39,6 +39,12 @@ describe("what can't be true together", () => {
       "7 releases-over-trips",
     ],
     [
+      "a specific gravity for a salinity",
+      base("", ", target: { salinity: 1.0264 }"),
+      "7 gravity-for-salinity",
+    ],
+    ["a salinity of brackish water", base("", ", target: { salinity: 1.1 }"), null],
+    [
       "a range turned round",
       base("").replace("press/ec-1", "{ channel: press/ec-1, range: { min: 900, max: 10 } }"),
       "3 range-turned-round",

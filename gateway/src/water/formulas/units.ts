@@ -1,10 +1,22 @@
 import { z } from "zod";
-import { bases, convert, convertBasis, plainUnit, unitOf } from "../../quantities/index.ts";
+import {
+  bases,
+  convert,
+  convertBasis,
+  type Dimension,
+  dimensionUnits,
+  plainUnit,
+  unitCodes,
+  unitOf,
+} from "../../quantities/index.ts";
 import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 import { InputRefused } from "./refused.ts";
 
 const unit = (description: string) => z.string().min(1).max(40).meta({ description });
+const everyUnit = (Object.keys(dimensionUnits) as Dimension[])
+  .map((dimension) => `${dimension}: ${unitCodes(dimension)}`)
+  .join("; ");
 const basis = (description: string) => z.enum(bases).meta({ description });
 
 const isMassOnly = (text: string) => /^(mg\/L|ppm)$/i.test(plainUnit(text));
@@ -30,7 +42,7 @@ export const unitFormulas = [
     example: { value: 55, from: "gal", to: "L" },
     inputs: {
       value: quantity("1", -1e15, 1e15, "the value, in the unit it has"),
-      from: unit("its unit, UCUM or as the trade writes it"),
+      from: unit(`its unit, one of ${everyUnit}; or as the trade writes it: gal, C, F, uS, dH, ppm`),
       to: unit("the unit wanted"),
     },
     outputs: { value: result("1", "the value in the unit wanted") },
