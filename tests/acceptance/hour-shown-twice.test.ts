@@ -95,14 +95,6 @@ it("after the step: absolute times of nodes are the calendar's, alarms and acts 
   for (let at = 5; at < 600; at += 5) pack(0.00005, at, {});
   push({ kind: "world", part: "clock", fact: "offset-ms", value: -hourMs }, 600);
   for (let at = 605; at < 1800; at += 5) pack(0.01, at, { t: (beginMs - hourMs) / 1000 + at });
-  const untilMs = beginMs - hourMs + 2000 * 1000;
-  push(
-    {
-      kind: "act",
-      act: { id: "a", by: "keeper", type: "work-on", subject: { kind: "stage", id: "resin" }, untilMs },
-    },
-    1800,
-  );
   driver.takeAll(entries);
   await driver.flush();
   expect(outcomes.filter(({ kind }) => kind === "rejection")).toEqual([]);
@@ -110,6 +102,17 @@ it("after the step: absolute times of nodes are the calendar's, alarms and acts 
   expect(raised?.change.atMs).toBeGreaterThan(beginMs - hourMs + 600_000);
   expect(raised?.change.atMs).toBeLessThan(beginMs - hourMs + 800_000);
   expect(raised?.change.alarm.raisedAtMs).toBe(raised?.change.atMs);
-  const [act] = logbook.acts(1);
-  expect(act).toMatchObject({ atMs: beginMs - hourMs + 1800_000, act: { untilMs } });
+  // Shelved until a time that a person reads off the same calendar.
+  const untilMs = beginMs - hourMs + 2000 * 1000;
+  if (!raised) throw new Error("nothing was raised");
+  const { key, occurrence } = raised.change.alarm;
+  push({ kind: "act", act: { id: "a", by: "keeper", type: "shelve", key, occurrence, untilMs } }, 1800);
+  driver.takeAll(entries.slice(-1));
+  await driver.flush();
+  expect(logbook.acts(1)[0]).toMatchObject({ atMs: beginMs - hourMs + 1800_000, act: { untilMs } });
+  expect(logbook.alarmChanges(1)[0]?.change.alarm).toMatchObject({ key, shelvedUntilMs: untilMs });
+  push({ kind: "tick" }, 2001);
+  driver.takeAll(entries.slice(-1));
+  await driver.flush();
+  expect(logbook.alarmChanges(1)[0]?.change.atMs).toBe(untilMs);
 });

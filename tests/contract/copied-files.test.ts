@@ -27,6 +27,8 @@ it("after a clean stop the files alone, without their logs, are a whole copy", a
   await series.write([{ series: "point/supply/flow", tMs: 1, value: 7, flag: 1 }]);
   logbook.record([{ kind: "line", seq: 1, atMs: 1000, yaml: "drumlin: 1\n" }]);
   accounts.tokens.add("display", "viewer", "test");
+  // A command beside the gateway has them open too.
+  const beside = openAccounts({ folder: path, now: () => 1000 });
   accounts.close();
   logbook.close();
   await series.close();
@@ -35,6 +37,7 @@ it("after a clean stop the files alone, without their logs, are a whole copy", a
   const copy = folder();
   for (const name of readdirSync(path).filter((name) => name.endsWith(".sqlite")))
     copyFileSync(join(path, name), join(copy, name));
+  beside.close();
   const journalAgain = await openJournal({ folder: copy, now: () => 2000 });
   expect(journalAgain.lastSeq).toBe(1);
   await journalAgain.close();

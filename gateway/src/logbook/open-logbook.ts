@@ -323,13 +323,6 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
       const row = database.prepare("SELECT yaml FROM line ORDER BY seq DESC LIMIT 1").get();
       return row ? (row.yaml as string) : null;
     },
-    close() {
-      try {
-        // The file alone is then a whole copy.
-        database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
-      } finally {
-        database.close();
-      }
-    },
+    close: () => database.close(),
   };
 }

@@ -70,6 +70,17 @@ describe("parts of a gateway", () => {
     },
   );
 
+  it("one that hangs gets 3 s and no more", async () => {
+    const { parts } = bench({ path: "hang" });
+    await parts.start();
+    const stopping = parts.stop();
+    await vi.advanceTimersByTimeAsync(2900);
+    expect(said).not.toContain("-journal");
+    await vi.advanceTimersByTimeAsync(200);
+    expect(said).toContain("-journal");
+    expect(await stopping).toEqual(["path"]);
+  });
+
   it("one that fails to stop is told by name; the rest stops, and stopping twice stops once", async () => {
     const { parts, logged } = bench({ http: "stop" });
     await parts.start();

@@ -89,7 +89,7 @@ export async function openSqliteSeries({
     },
     trouble: () => writer.trouble() ?? reader.trouble(),
     async close() {
-      // The reader first: the writer then puts its log into the file, and the file alone is a whole copy.
+      // The reader first: the last one that may write puts the log into the file, and the file alone is then a whole copy.
       for (const thread of [reader, writer]) {
         await thread.ask({ type: "close" }).catch(() => {});
         await thread.end();

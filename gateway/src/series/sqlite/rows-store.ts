@@ -34,7 +34,6 @@ interface Rollup {
 /** Rows and roll-ups of every series in one SQLite file. Synchronous: it lives in its own thread. */
 export class RowsStore {
   private readonly database: DatabaseSync;
-  private readonly readOnly: boolean;
   private readonly ids = new Map<string, number>();
   private readonly statements: Readonly<
     Record<
@@ -44,7 +43,6 @@ export class RowsStore {
   >;
 
   constructor(path: string, readOnly = false) {
-    this.readOnly = readOnly;
     this.database = new DatabaseSync(path, { readOnly });
     if (!readOnly) this.migrate();
     for (const row of this.database.prepare("SELECT id, name FROM series").all())
@@ -253,11 +251,7 @@ export class RowsStore {
   }
 
   close(): void {
-    try {
-      if (!this.readOnly) this.database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
-    } finally {
-      this.database.close();
-    }
+    this.database.close();
   }
 }
 
