@@ -114,6 +114,23 @@ describe("names that every object of the language has", () => {
     expect(Object.keys(Object.prototype)).toEqual([]);
   });
 
+  it("a drum may bear the name of the point that feeds it: its probe falls silent, the point's goes on", () => {
+    const named = testLine
+      .replaceAll("after-resin", "mix")
+      .replace("mix: { volume", "mix: { conductivity: drums/ec-9, volume");
+    const bench = createLineBench(named);
+    bench.node("drums", [{ n: "ec-9", u: "S/m", v: 0.01 }], 1);
+    // Heard each 85 s: in between the drum's probe is told to be gone.
+    for (let atS = 5; atS < 1200; atS += 5) {
+      if (atS % 85 === 0) bench.node("drums", [{ n: "ec-9", u: "S/m", v: 0.01 }], atS);
+      bench.water(atS, atS + 5, 0.5, 2.5);
+    }
+    bench.node("drums", [{ n: "float-2", vb: true }], 1205);
+    bench.water(1205, 1405, 0.5, 0);
+    const fill = bench.outcomes.findLast((outcome) => outcome.kind === "fill");
+    expect(fill).toMatchObject({ watched: 1 });
+  });
+
   it("acts about nothing on the line are refused by name, whatever it is called", () => {
     const bench = createLineBench();
     for (const id of ["nope", "constructor", "__proto__", "toString"]) {

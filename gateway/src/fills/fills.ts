@@ -1,5 +1,5 @@
 import type { Act } from "../acts/index.ts";
-import { type Drum, type Line, stageInto } from "../line/index.ts";
+import { type Drum, drumOf, type Line, stageInto } from "../line/index.ts";
 import type { Gone, Measurement } from "../measurements/index.ts";
 import type { Emit } from "../readings/index.ts";
 import { byName } from "./by-name.ts";
@@ -303,18 +303,17 @@ export function createFills(
         return;
       }
       if (!told(quantity)) return;
-      const drum = line?.drums.find(
-        ({ id }) => id === (subject.kind === "float" ? subject.id.split(".")[0] : subject.id),
-      );
+      const ofDrum = drumOf(subject);
+      const drum = line?.drums.find(({ id }) => id === ofDrum);
       if (quantity === "volume" && drum) stateOf(drum.id).volumeL = valid ? value : null;
-      if (subject.kind === "float" && subject.id.endsWith(".stop") && drum) {
+      if (subject.kind === "float" && subject.role === "stop" && drum) {
         if (valid) takeFloat(drum, value === 1, tMs);
         else stateOf(drum.id).stopWet = null;
       }
       lookAll(tMs, emit);
     },
     gone({ subject, quantity, lastMs }: Gone, nowMs: number, emit: Emit<FillOutcome>): void {
-      if (quantity === "conductivity25") delete kappas[subject.id];
+      if (quantity === "conductivity25" && subject.kind === "point") delete kappas[subject.id];
       if (quantity === "volume" && drums[subject.id]) (drums[subject.id] as DrumState).volumeL = null;
       // It was heard until then: what came in since was neither measured nor watched.
       if (told(quantity)) lookAll(Math.min(lastMs, nowMs), emit);

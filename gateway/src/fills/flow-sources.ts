@@ -80,9 +80,7 @@ function keyOf(subject: Measurement["subject"], quantity: MeasuredQuantity): str
   if (quantity === "volume" && subject.kind === "drum") return `drum/${subject.id}/level`;
   if (quantity !== "state") return null;
   if (subject.kind === "inlet") return `inlet/${subject.id}`;
-  if (subject.kind === "float" && subject.id.endsWith(".stop"))
-    return `call/${subject.id.slice(0, -".stop".length)}`;
-  return null;
+  return subject.kind === "float" && subject.role === "stop" ? `call/${subject.drum}` : null;
 }
 
 /** What every source of flow says now: meters, levels, inlets, calling floats. A source that fell silent says nothing. */
