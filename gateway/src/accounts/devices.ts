@@ -1,5 +1,5 @@
 import type { AccountsDatabase } from "./accounts-database.ts";
-import { keyOf } from "./people.ts";
+import { keyOf } from "./name-key.ts";
 import { quickHash, randomSecret } from "./secrets.ts";
 
 const maxOfPerson = 20;

@@ -1,8 +1,10 @@
 import { AccountError } from "./account-error.ts";
 import type { AccountsDatabase } from "./accounts-database.ts";
+import { isReserved, keyOf } from "./name-key.ts";
 import type { Role } from "./role.ts";
 import { isRight, type ScryptCost, slowHash } from "./secrets.ts";
 import type { Turns } from "./turns.ts";
+import { weaknessOf } from "./weak-passwords.ts";
 
 /** Shortest password, letters. NIST SP 800-63B asks for at least 8, and for no rules of composition. */
 export const shortestPassword = 10;
@@ -43,21 +45,19 @@ export interface People {
   check(name: string, password: string, first?: boolean): Promise<Person | null>;
 }
 
-/** Names are compared without regard to case and composition. */
-export function keyOf(name: string): string {
-  return name.normalize("NFKC").toLowerCase();
-}
-
 function bytesOf(password: string): Uint8Array {
   return Buffer.from(password.normalize("NFKC"));
 }
 
-function requireUsable(password: string): void {
+async function requireUsable(password: string, name: string): Promise<void> {
   if ([...password].length < shortestPassword || bytesOf(password).length > longestPasswordBytes)
     throw new AccountError(
       "password-not-usable",
       `A password has at least ${shortestPassword} letters and at most ${longestPasswordBytes} bytes.`,
     );
+  const weakness = await weaknessOf(password, name);
+  if (weakness !== null)
+    throw new AccountError("password-not-usable", `${weakness} Take another: a few words are good.`);
 }
 
 /** People of an accounts file. */
@@ -103,7 +103,12 @@ export function openPeople(
           "name-not-usable",
           "A name has 1 to 40 letters, digits, spaces, dots, hyphens or underscores.",
         );
-      requireUsable(password);
+      if (isReserved(name))
+        throw new AccountError(
+          "name-not-usable",
+          "The gateway's own records use that name, or it is an address.",
+        );
+      await requireUsable(password, name);
       const hash = await turns.take(() => slowHash(bytesOf(password), cost));
       return change((audit) => {
         if (first && anyone.get()) throw new AccountError("set-up-done", "The first account exists already.");
@@ -144,8 +149,7 @@ export function openPeople(
       });
     },
     async setPassword(name, password, by) {
-      requireUsable(password);
-      required(name);
+      await requireUsable(password, required(name).name);
       const hash = await turns.take(() => slowHash(bytesOf(password), cost));
       change((audit) => {
         const person = required(name);

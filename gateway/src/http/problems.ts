@@ -17,7 +17,7 @@ const ofAccounts = {
   "password-not-usable": {
     status: 400,
     title: "The password can't be used",
-    todo: "Take a longer one: a sentence is good.",
+    todo: "Take a longer one that nobody guesses early: a few words are good.",
   },
   "person-unknown": { status: 404, title: "There is no such person", todo: "GET /api/people lists them." },
   "token-unknown": { status: 404, title: "There is no such token", todo: "GET /api/tokens lists them." },

@@ -84,7 +84,7 @@ const readings = (node: string) => `drumlin/1/saltmarsh-house/${node}/readings`;
 
 const attacks: Readonly<Record<string, () => Promise<string>>> = {
   async "wrong-sign-ins"() {
-    const done = await all(many(3000), 300, (index) =>
+    const done = await all(many(3000), 3000, (index) =>
       once(mqtt, signInPacket(`n-${index}`, `n-${index}`, "wrong")),
     );
     return `${done} wrong CONNECTs`;

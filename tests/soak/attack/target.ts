@@ -9,6 +9,8 @@ import { smallestLine } from "../../acceptance/gateway-process.ts";
 const root = process.env.DRUMLIN_ATTACKED ?? fileURLToPath(new URL("../../../", import.meta.url));
 const main = join(root, "gateway/src/main.ts");
 
+const stopWithinMs = 15_000;
+
 /** A gateway under attack, with what its nodes and programs need. */
 export interface Target {
   readonly http: number;
@@ -67,7 +69,8 @@ export async function startTarget(): Promise<Target> {
     viewer,
     stop() {
       child.kill("SIGTERM");
-      return ended;
+      const hard = setTimeout(() => child.kill("SIGKILL"), stopWithinMs);
+      return ended.finally(() => clearTimeout(hard));
     },
   };
 }

@@ -52,6 +52,11 @@ describe("people", () => {
     ["a:b", "name-not-usable"],
     [" Mara", "name-not-usable"],
     ["x".repeat(41), "name-not-usable"],
+    ["Gateway", "name-not-usable"],
+    ["command line", "name-not-usable"],
+    ["Set-Up Code", "name-not-usable"],
+    ["Nobody", "name-not-usable"],
+    ["192.0.2.7", "name-not-usable"],
     ["MARA", "name-taken"],
     ["ｍａｒａ", "name-taken"],
   ])("the name %j is refused: %s", async (name, code) => {
@@ -67,6 +72,33 @@ describe("people", () => {
       expect(await codeOf(() => accounts.people.add({ ...mara, password, role: "viewer", by: "test" }))).toBe(
         "password-not-usable",
       );
+    },
+  );
+
+  it.each([
+    "1234567890",
+    "qwertyuiop",
+    "Password2026!",
+    "aaaaaaaaaabb",
+    "mara mara mara",
+    "MARA-12345678",
+    "drumlin-drumlin",
+    "my drumlin 26",
+  ])("%j is guessed early, and refused for Mara", async (password) => {
+    expect(await codeOf(() => accounts.people.add({ ...mara, password, role: "viewer", by: "test" }))).toBe(
+      "password-not-usable",
+    );
+    await addMara();
+    expect(await codeOf(() => accounts.people.setPassword("mara", password, "test"))).toBe(
+      "password-not-usable",
+    );
+  });
+
+  it.each(["maritime mornings", "four lumpy eels swim", "rL9#kd2!vQ", "samara evening tide"])(
+    "%j is taken",
+    async (password) => {
+      await accounts.people.add({ ...mara, password, role: "viewer", by: "test" });
+      expect(await accounts.people.check("Mara", password)).toMatchObject({ name: "Mara" });
     },
   );
 
