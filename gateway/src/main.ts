@@ -9,6 +9,8 @@ if (major < 26) {
   );
   process.exit(2);
 }
+// Whatever is made from here on is its owner's alone.
+process.umask(0o077);
 // What was stripped of its types and compiled once is read from a cache at the next start, by every thread.
 enableCompileCache();
 process.env.NODE_COMPILE_CACHE ??= getCompileCacheDir();

@@ -1,3 +1,5 @@
+import { chmodSync, readdirSync, statSync } from "node:fs";
+import { join } from "node:path";
 import type { AlarmView, LineView } from "@drumlin/gateway/contract";
 import { connectAsync, type MqttClient } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -194,6 +196,34 @@ describe("an act on the line", () => {
       "account-needed",
     ]);
     await press.endAsync();
+    expect(await other.stop()).toBe(0);
+  });
+});
+
+describe("what is kept", () => {
+  it("is its owner's alone, also what an earlier version left open", async () => {
+    const own = await newSite(["press"]);
+    chmodSync(join(own.data, "accounts.sqlite"), 0o644);
+    chmodSync(own.line, 0o644);
+    const other = await startProcess(own);
+    expect(other.printed()).toContain("could be read by other users; now they can't");
+    const files = readdirSync(own.data, { recursive: true, withFileTypes: true }).filter((entry) =>
+      entry.isFile(),
+    );
+    expect(files.length).toBeGreaterThan(4);
+    const modeOf = (path: string) => statSync(path).mode & 0o777;
+    expect(files.filter(({ parentPath, name }) => (modeOf(join(parentPath, name)) & 0o077) !== 0)).toEqual(
+      [],
+    );
+    // The line file stays as it was, also when a page saves it.
+    const { yaml, version } = await other.json<{ yaml: string; version: string }>("/api/line/file");
+    const saved = await other.api("/api/line/file", {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ yaml: `${yaml}# saved\n`, version }),
+    });
+    expect(saved.status).toBe(200);
+    expect(modeOf(own.line)).toBe(0o644);
     expect(await other.stop()).toBe(0);
   });
 });

@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { copyFileSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { chmodSync, copyFileSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { request } from "node:https";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -191,6 +191,29 @@ describe("drumlin run refuses", () => {
     const done = await run(...more);
     expect(done.code).toBe(code);
     expect(done.errors).toContain(words);
+  });
+});
+
+describe("a certificate that is over, and a key that others can read", () => {
+  it("are warned of, and used all the same", async () => {
+    copyFileSync(file("gateway.key"), file("open.key"));
+    chmodSync(file("open.key"), 0o644);
+    const { tlsWarnings } = await import("@drumlin/gateway/app");
+    const paths = { cert: file("gateway.pem"), key: file("gateway.key") };
+    const dayMs = 86_400_000;
+    const at = async (ms: number) => (await tlsWarnings(paths, ms)).join();
+    // It is made for two days.
+    expect(await at(Date.now())).toMatch(/gateway\.pem expires on 20\d\d-\d\d-\d\d\. Renew it\.$/);
+    expect(await at(Date.now() + 3 * dayMs)).toMatch(/gateway\.pem expired on 20\d\d-\d\d-\d\d: browsers/);
+    expect(await at(Date.now() - dayMs)).toContain("look at the clock");
+    const own = await newSite(["press"]);
+    const other = await startProcess(own, ["--tls-cert", paths.cert, "--tls-key", file("open.key")]);
+    await expect
+      .poll(other.printed)
+      .toContain("open.key can be read by other users of this machine: chmod 600");
+    expect(gateway.printed()).toContain("gateway.pem expires on");
+    expect(gateway.printed()).not.toContain("can be read by other users");
+    expect(await other.stop()).toBe(0);
   });
 });
 

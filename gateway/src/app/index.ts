@@ -13,5 +13,5 @@ export { createLiveDriver } from "./live-driver.ts";
 export { createParts, definePart, type Part, PartFailed } from "./parts.ts";
 export { createPipeline, type Outcome } from "./pipeline.ts";
 export { startGateway } from "./start-gateway.ts";
-export { type TlsPaths, watchTls } from "./tls-files.ts";
+export { type TlsPaths, tlsWarnings, watchTls } from "./tls-files.ts";
 export { createWorldFacts } from "./world-facts.ts";

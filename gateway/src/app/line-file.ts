@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { copyFile, open, readdir, readFile, rename, rm } from "node:fs/promises";
+import { copyFile, open, readdir, readFile, rename, rm, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { parseDocument } from "yaml";
 import type { LineFileAccess, LineFileSaved } from "../http/index.ts";
@@ -55,8 +55,11 @@ export function createLineFile({ path, inForce, site, apply, assigned, now }: Li
 
   async function write(file: string, yaml: string): Promise<void> {
     await keepOld(file);
+    // It is a person's own file: who may read it stays as it was.
+    const { mode } = await stat(file);
     const handle = await open(`${file}.new`, "w");
     try {
+      await handle.chmod(mode & 0o777);
       await handle.writeFile(yaml);
       await handle.sync();
     } finally {

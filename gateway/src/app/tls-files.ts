@@ -1,3 +1,4 @@
+import { X509Certificate } from "node:crypto";
 import { readFile, stat } from "node:fs/promises";
 import { createSecureContext } from "node:tls";
 import type { TlsFiles } from "../http/index.ts";
@@ -26,6 +27,26 @@ export async function readTls({ cert, key }: TlsPaths): Promise<TlsFiles> {
     throw new Error(`${cert} and ${key} are no certificate and its key: ${(error as Error).message}`);
   }
   return files;
+}
+
+const dayMs = 86_400_000;
+const soonMs = 14 * dayMs;
+
+/** What is wrong with files that can be used all the same: a date, a key that others can read. */
+export async function tlsWarnings(paths: TlsPaths, nowMs: number): Promise<readonly string[]> {
+  const { validFromDate, validToDate } = new X509Certificate(await readFile(paths.cert));
+  const day = (date: Date) => date.toISOString().slice(0, 10);
+  const warnings: string[] = [];
+  if (validToDate.getTime() <= nowMs)
+    warnings.push(`${paths.cert} expired on ${day(validToDate)}: browsers and nodes refuse it. Renew it.`);
+  else if (validToDate.getTime() - nowMs < soonMs)
+    warnings.push(`${paths.cert} expires on ${day(validToDate)}. Renew it.`);
+  if (validFromDate.getTime() > nowMs)
+    warnings.push(`${paths.cert} is valid from ${day(validFromDate)} on: look at the clock of this machine.`);
+  const { mode } = await stat(paths.key);
+  if (process.platform !== "win32" && (mode & 0o077) !== 0)
+    warnings.push(`${paths.key} can be read by other users of this machine: chmod 600 ${paths.key}`);
+  return warnings;
 }
 
 /** Calls `renewed` with files that were replaced, looked at every `everyMs`. Gives the way to stop. */

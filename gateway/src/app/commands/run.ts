@@ -1,9 +1,12 @@
+import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { isLoopback } from "../../http/index.ts";
 import { readLine } from "../../line/index.ts";
+import { wallMs } from "../host-time.ts";
 import { listenAddress, readOptions, UsageError } from "../options.ts";
+import { makePrivate } from "../private-folder.ts";
 import { startGateway } from "../start-gateway.ts";
-import { readTls, tlsPaths, watchTls } from "../tls-files.ts";
+import { readTls, type TlsPaths, tlsPaths, tlsWarnings, watchTls } from "../tls-files.ts";
 import { untilStopped } from "../until-stopped.ts";
 import type { Command } from "./command.ts";
 import { faultText } from "./fault-text.ts";
@@ -31,6 +34,31 @@ Each option is also read from the environment: DRUMLIN_LINE, DRUMLIN_DATA, DRUML
 While there is no account, a code is printed with which the page makes the first one (or: drumlin user add NAME).
 The line file is read again on SIGHUP: a faulty one leaves the old in force.
 Nodes sign in with a name and a secret: drumlin node add NAME --data DIR.`;
+
+const dayMs = 86_400_000;
+
+/** What is kept is its owner's alone, also where an earlier version left it open. */
+function closeFolder(data: string, log: (message: string) => void): void {
+  try {
+    const closed = existsSync(data) ? makePrivate(data) : 0;
+    if (closed > 0) log(`data: ${closed} files in ${data} could be read by other users; now they can't`);
+  } catch (error) {
+    log(`data: other users may read what is in ${data}: ${String(error)}`);
+  }
+}
+
+/** Says now and each day what is wrong with certificates and keys. Gives the way to stop. */
+function warnOfTls(all: readonly (TlsPaths | null)[], log: (message: string) => void): () => void {
+  const distinct = new Map(all.flatMap((paths) => (paths ? [[paths.cert + paths.key, paths] as const] : [])));
+  const warn = async () => {
+    for (const paths of distinct.values())
+      for (const warning of await tlsWarnings(paths, wallMs()).catch(() => [])) log(`tls: ${warning}`);
+  };
+  void warn();
+  const timer = setInterval(() => void warn(), dayMs);
+  timer.unref();
+  return () => clearInterval(timer);
+}
 
 export const runCommand: Command = {
   name: "run",
@@ -79,6 +107,8 @@ export const runCommand: Command = {
     const over = Promise.withResolvers<string | null>();
     void untilStopped().then(() => over.resolve(null));
     const log = (message: string) => console.error(message);
+    closeFolder(data, log);
+    const warned = warnOfTls([paths, mqttPaths], log);
     const gateway = await startGateway({
       data,
       lineYaml,
@@ -119,6 +149,7 @@ export const runCommand: Command = {
     const fatal = await over.promise;
     if (fatal !== null) log(`drumlin run: ${fatal}`);
     for (const end of watches) end?.();
+    warned();
     await gateway.stop();
     return fatal === null ? 0 : 1;
   },
