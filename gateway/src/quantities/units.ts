@@ -109,7 +109,17 @@ export const units: readonly Unit[] = [
     dimension: "conductivity",
     factor: 1,
     reciprocal: true,
-    spellings: ["megohm.cm", "MOhm-cm", "MOhm cm", "megohm-cm", "megohm cm", "megaohm cm", "meg"],
+    spellings: [
+      "megohm.cm",
+      "MOhm-cm",
+      "MOhm cm",
+      "megohm-cm",
+      "megohm cm",
+      "megaohm cm",
+      "megohm",
+      "megohms",
+      "MOhm",
+    ],
   },
   {
     code: "kOhm.cm",

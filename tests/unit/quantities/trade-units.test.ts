@@ -10,6 +10,7 @@ describe("units as the trade writes them", () => {
     ["450 umho/cm", "conductivity", 450],
     ["450 µmhos/cm", "conductivity", 450],
     ["18.2 megohm cm", "conductivity", 0.054945],
+    ["18.2 megohm", "conductivity", 0.054945],
     ["18.2 MΩ·cm", "conductivity", 0.054945],
     ["250 ms", "time", 0.25],
     ["5 min", "time", 300],

@@ -29,9 +29,12 @@ describe("scales of salinity and back", () => {
   });
   it("a hydrometer at its own temperature reads specific gravity; warm water reads low, its glass makes good a little", () => {
     const { gravity } = valuesOf("specific-gravity", { salinity: 35, temperature: 25, reference: 25 });
-    expect(valuesOf("hydrometer-reading", { salinity: 35, temperature: 25 }).reading).toBe(gravity);
-    const glass = valuesOf("hydrometer-reading", { salinity: 35, temperature: 30 }).reading as number;
-    const rigid = valuesOf("hydrometer-reading", { salinity: 35, temperature: 30, expansion: 0 })
+    expect(valuesOf("hydrometer-reading", { salinity: 35, temperature: 25, glass: 25 }).reading).toBe(
+      gravity,
+    );
+    const glass = valuesOf("hydrometer-reading", { salinity: 35, temperature: 30, glass: 25 })
+      .reading as number;
+    const rigid = valuesOf("hydrometer-reading", { salinity: 35, temperature: 30, glass: 25, expansion: 0 })
       .reading as number;
     expect(glass).toBeLessThan(gravity as number);
     expect(glass - rigid).toBeCloseTo(0.000125 * rigid, 6);
@@ -41,12 +44,24 @@ describe("scales of salinity and back", () => {
     expect(of).toBeCloseTo(34.06, 2);
     expect(byMass).toBeCloseTo(34.23, 2);
     const { index, salinity: sweet } = valuesOf("salinity-of-brix", { brix: 3.5 });
-    expect(valuesOf("salinity-of-refractive-index", { index }).salinity).toBe(sweet);
+    expect(valuesOf("salinity-of-refractive-index", { index, temperature: 20 }).salinity).toBe(sweet);
     expect(valuesOf("salinity-of-brix", { brix: 0 }).salinity).toBe(0);
   });
+  it("want the temperatures that stand on the instrument: none is guessed", () => {
+    expect(compute("salinity-of-hydrometer", { reading: 1.024, temperature: 25 })).toMatchObject({
+      code: "input-not-understood",
+      message: expect.stringContaining("glass"),
+    });
+    expect(compute("salinity-of-refractive-index", { index: 1.3394 })).toMatchObject({
+      code: "input-not-understood",
+      message: expect.stringContaining("temperature"),
+    });
+  });
   it("refuse an index of nothing, a hydrometer in lighter water than pure, and more salt than the scale has", () => {
-    expect(compute("salinity-of-refractive-index", { index: 1.325 })).toMatchObject({ code: "out-of-range" });
-    expect(compute("salinity-of-hydrometer", { reading: 0.99, temperature: 20 })).toMatchObject({
+    expect(compute("salinity-of-refractive-index", { index: 1.325, temperature: 20 })).toMatchObject({
+      code: "out-of-range",
+    });
+    expect(compute("salinity-of-hydrometer", { reading: 0.99, temperature: 20, glass: 20 })).toMatchObject({
       code: "out-of-range",
       message: expect.stringContaining("reading"),
     });

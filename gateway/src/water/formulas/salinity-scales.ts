@@ -19,13 +19,18 @@ const eos80 = "EOS-80: UNESCO Technical Papers in Marine Science 44 (1983)";
 const byMass = `${eos80}; sea salt per unit of salinity: Millero et al., Deep-Sea Res. I 55 (2008) 50`;
 const quanFry = "Quan and Fry, Appl. Opt. 34 (1995) 3477";
 const tC = (text: string) => quantity("Cel", -2, 40, text);
-const opticC = quantity("Cel", 0, 30, "temperature of the water on the prism");
+const opticC = quantity(
+  "Cel",
+  0,
+  30,
+  "temperature of the water on the prism; 20 where the scale is compensated (ATC)",
+);
 const salinity = quantity("{PSU}", 0, 42, "practical salinity");
 const toSalinity = { salinity: result("{PSU}", "practical salinity") };
 const calibrate =
   "Set the refractometer with a standard of sea water, not with pure water alone. 0.0002 of the index is 1 of salinity.";
 const instrument = {
-  glass: tC("temperature at which the glass was calibrated; on the instrument").default(25),
+  glass: tC("temperature at which the glass was calibrated; on the instrument"),
   reference: tC(
     "temperature of the pure water that reads 1.000; left out: that of the glass; 4 for g/mL",
   ).optional(),
@@ -97,7 +102,7 @@ export const salinityScaleFormulas = [
     example: { index: 1.3394, temperature: 20 },
     inputs: {
       index: quantity("1", 1.32, 1.36, "refractive index in sodium light"),
-      temperature: opticC.default(20),
+      temperature: opticC,
     },
     outputs: toSalinity,
     compute: (given) => ({ salinity: salinityOfRefractiveIndex(given.index, given.temperature) }),
