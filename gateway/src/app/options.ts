@@ -24,7 +24,7 @@ type OptionKind = "text" | "flag";
 
 /**
  * Reads options and positionals; an option that is not given is taken from `DRUMLIN_{NAME}` in the environment.
- * Throws UsageError for an unknown option.
+ * Throws UsageError for an unknown option, and for one that is given twice: neither wins.
  */
 export function readOptions(
   args: readonly string[],
@@ -42,7 +42,15 @@ export function readOptions(
     ]),
   );
   try {
-    const { values, positionals } = parseArgs({ args: [...args], options, allowPositionals: true });
+    const { values, positionals, tokens } = parseArgs({
+      args: [...args],
+      options,
+      allowPositionals: true,
+      tokens: true,
+    });
+    const named = tokens.filter((token) => token.kind === "option").map((token) => token.name);
+    const twice = named.find((name, place) => kinds[name] === "text" && named.indexOf(name) !== place);
+    if (twice !== undefined) throw new UsageError(`--${twice} is given twice; give it once.`);
     const fromEnvironment = (name: string) =>
       environment[`DRUMLIN_${name.toUpperCase().replaceAll("-", "_")}`];
     return {

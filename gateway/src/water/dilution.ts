@@ -31,7 +31,8 @@ export function mixtureOf(parts: readonly Part[]): Part {
 export function litresToReach(drum: Part, target: number, diluent: number): Litre {
   requireInRange("volume", drum.volumeL, 0.001, 1_000_000, "L");
   const [low, high] = [Math.min(drum.concentration, diluent), Math.max(drum.concentration, diluent)];
-  const hint = "It must lie between the drum's and the added water's, and cannot be the added water's.";
+  const hint =
+    "The target must lie between the drum's and the added water's, and can't be the added water's.";
   requireInRange("target concentration", target, low, high, "1", hint);
   if (target === drum.concentration) return 0;
   const volumeL = (drum.volumeL * (drum.concentration - target)) / (target - diluent);

@@ -70,6 +70,8 @@ describe("arguments of compute", () => {
   it("an input that is given twice is refused: neither wins", async () => {
     const run = computeCommand.run(["natural-25", "kappa=300", "temperature=10", "kappa=400"]);
     await expect(run).rejects.toThrow("kappa is given twice; give it once.");
+    const find = computeCommand.run(["--find", "TDS", "--find", "EBCT"]);
+    await expect(find).rejects.toThrow("--find is given twice; give it once.");
   });
   it("a number that can be read in two ways keeps its explanation", async () => {
     const { code, said } = await printed(() =>
