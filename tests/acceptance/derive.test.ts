@@ -87,10 +87,10 @@ const hours = (from: number, to: number) => [beginMs + from * 3_600_000, beginMs
 
 describe("a part of the past derived anew", () => {
   it("gives what was told live, where nothing came late and nothing was corrected", async () => {
-    const { series, logbook, line, fills } = await twoFills();
+    const { series, logbook, fills } = await twoFills();
     const before = fills();
     expect(before.map(({ end }) => end)).toEqual(["float-tripped", "float-tripped"]);
-    const derived = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    const derived = await derive({ series, logbook, nowMs }, ...hours(0, 2));
     expect(derived).toMatchObject({
       replaced: 0,
       fills: { same: 2, revised: 0, added: 0, withdrawn: 0 },
@@ -100,7 +100,7 @@ describe("a part of the past derived anew", () => {
   });
 
   it("a calibration for the past changes what that probe measured and the fills it saw; ids stay", async () => {
-    const { series, logbook, line, driver, act, fills } = await twoFills();
+    const { series, logbook, driver, act, fills } = await twoFills();
     const before = fills();
     act(
       {
@@ -112,7 +112,7 @@ describe("a part of the past derived anew", () => {
       6600,
     );
     await driver.flush();
-    const derived = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    const derived = await derive({ series, logbook, nowMs }, ...hours(0, 2));
     // Of the second fill on: κ and κ25 of one probe, each 5 s of 4,200 s.
     expect(derived?.replaced).toBe(2 * 840);
     expect(derived?.fills).toEqual({ same: 1, revised: 1, added: 0, withdrawn: 0 });
@@ -123,12 +123,12 @@ describe("a part of the past derived anew", () => {
     expect(after[1]).toEqual(before[1]);
     expect(after[0]?.litres).toBe(before[0]?.litres);
     // Once more changes nothing more.
-    const again = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    const again = await derive({ series, logbook, nowMs }, ...hours(0, 2));
     expect(again).toMatchObject({ replaced: 0, fills: { same: 2 } });
   });
 
   it("a fill that no longer comes out is withdrawn, and stays as withdrawn", async () => {
-    const { series, logbook, line, driver, act, fills } = await twoFills();
+    const { series, logbook, driver, act, fills } = await twoFills();
     act(
       {
         type: "calibration",
@@ -139,7 +139,7 @@ describe("a part of the past derived anew", () => {
       6600,
     );
     await driver.flush();
-    const derived = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    const derived = await derive({ series, logbook, nowMs }, ...hours(0, 2));
     expect(derived?.fills.withdrawn).toBe(2);
     expect(fills().map(({ withdrawn, revision }) => [withdrawn, revision])).toEqual([
       [true, 1],
@@ -148,15 +148,15 @@ describe("a part of the past derived anew", () => {
   });
 
   it("an interval in the middle of a fill takes the whole fill", async () => {
-    const { series, logbook, line, fills } = await twoFills();
+    const { series, logbook, fills } = await twoFills();
     const before = fills();
-    const derived = await derive({ line, series, logbook, nowMs }, beginMs + 600_000, beginMs + 700_000);
+    const derived = await derive({ series, logbook, nowMs }, beginMs + 600_000, beginMs + 700_000);
     expect(derived?.fills).toEqual({ same: 1, revised: 0, added: 0, withdrawn: 0 });
     expect(fills()).toEqual(before);
   });
 
   it("a fill that still runs is the live path's: it is neither ended nor doubled, and ends live", async () => {
-    const { series, logbook, line, node, driver, act, fills } = await twoFills();
+    const { series, logbook, node, driver, act, fills } = await twoFills();
     for (let at = 6600; at < 7000; at += 5) {
       node("press", running(2.5), at);
       node("drums", [{ n: "stop", vb: false }], at);
@@ -173,7 +173,7 @@ describe("a part of the past derived anew", () => {
     await driver.flush();
     const before = fills()[0];
     expect(before?.endedAtMs).toBeNull();
-    const derived = await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    const derived = await derive({ series, logbook, nowMs }, ...hours(0, 2));
     expect(derived?.fills).toEqual({ same: 1, revised: 1, added: 0, withdrawn: 0 });
     expect(fills()).toHaveLength(3);
     expect(fills()[0]).toEqual(before);
@@ -184,7 +184,7 @@ describe("a part of the past derived anew", () => {
   });
 
   it("what was derived is not taken back by an entry that is run again after a crash", async () => {
-    const { series, logbook, line, driver, act, fills } = await twoFills();
+    const { series, logbook, driver, act, fills } = await twoFills();
     const told = fills();
     act(
       {
@@ -196,7 +196,7 @@ describe("a part of the past derived anew", () => {
       6600,
     );
     await driver.flush();
-    await derive({ line, series, logbook, nowMs }, ...hours(0, 2));
+    await derive({ series, logbook, nowMs }, ...hours(0, 2));
     const derived = fills();
     expect(derived.map(({ revision }) => revision)).toEqual([1, 1]);
     logbook.record(told);

@@ -1,107 +1,162 @@
-import { deriveMeasurements, type Outcome } from "@drumlin/gateway/app";
-import { readingSeriesOf, readLine } from "@drumlin/gateway/line";
-import type { Measurement } from "@drumlin/gateway/measurements";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { deserialize, serialize } from "node:v8";
+import {
+  createCalendar,
+  createLiveDriver,
+  createPipeline,
+  type Outcome,
+  pastRecords,
+  runHistory,
+} from "@drumlin/gateway/app";
+import { readLine } from "@drumlin/gateway/line";
+import { openLogbook } from "@drumlin/gateway/logbook";
+import type { JournalEntry } from "@drumlin/gateway/readings";
 import type { SeriesRow } from "@drumlin/gateway/series";
-import fc from "fast-check";
-import { expect, it } from "vitest";
-import { beginMs, createLineBench, testLine } from "./line-bench.ts";
+import { describe, expect, it } from "vitest";
+import { houseLife, type LifeStep } from "../golden/house-life.ts";
 
 /** A store that only remembers: the contract of the real one is tested elsewhere. */
-function remembered(outcomes: readonly Outcome[]) {
-  const rows = new Map<string, SeriesRow[]>();
-  for (const outcome of outcomes) {
-    if (outcome.kind !== "reading") continue;
-    const series = readingSeriesOf(outcome.channel, outcome.unit);
-    const all = rows.get(series) ?? [];
-    all.push({ series, tMs: outcome.tMs, value: outcome.value, flag: outcome.flag });
-    rows.set(series, all);
-  }
+function memorySeries() {
+  const rows = new Map<string, Map<number, SeriesRow>>();
   return {
+    async write(batch: readonly SeriesRow[]) {
+      for (const row of batch) {
+        const of = rows.get(row.series) ?? new Map<number, SeriesRow>();
+        rows.set(row.series, of.set(row.tMs, row));
+      }
+      return { written: batch.length, replaced: 0 };
+    },
     names: async () => [...rows.keys()],
     async *range(series: string, fromMs: number, toMs: number) {
-      yield (rows.get(series) ?? []).filter(({ tMs }) => tMs >= fromMs && tMs < toMs);
+      const all = [...(rows.get(series)?.values() ?? [])].sort((a, b) => a.tMs - b.tMs);
+      yield all.filter(({ tMs }) => tMs >= fromMs && tMs < toMs);
     },
   };
 }
 
-/** With a probe whose step is so coarse that proofs of life come into play. */
-const lineWithSteps = testLine.replace(
-  "conductivity: press/ec-2",
-  "conductivity: { channel: press/ec-2, resolution: 20 uS/cm }",
-);
+type Told = Extract<Outcome, { kind: "measurement" | "fill" | "drum-water" }>;
 
-const value = {
-  "ec-1": fc.double({ min: 0, max: 0.2, noNaN: true }),
-  "ec-2": fc.oneof(
-    fc.double({ min: 0, max: 0.01, noNaN: true }),
-    fc.integer({ min: 0, max: 100 }).map((share) => share * 1e-4),
-  ),
-  "t-1": fc.double({ min: -5, max: 45, noNaN: true }),
-  "t-2": fc.double({ min: -5, max: 45, noNaN: true }),
-  "flow-1": fc.double({ min: 0, max: 1e-4, noNaN: true }),
-};
-const unit = { "ec-1": "S/m", "ec-2": "S/m", "t-1": "Cel", "t-2": "Cel", "flow-1": "m3/s" } as const;
-const record = fc
-  .constantFrom(...(Object.keys(value) as (keyof typeof value)[]))
-  .chain((n) => value[n].map((v) => ({ n, u: unit[n], v })));
-const script = fc.array(
-  fc.record({
-    afterS: fc.oneof(
-      { weight: 8, arbitrary: fc.double({ min: 0.1, max: 200, noNaN: true }) },
-      { weight: 1, arbitrary: fc.double({ min: 3600, max: 4 * 86_400, noNaN: true }) },
-    ),
-    records: fc.uniqueArray(record, { minLength: 1, maxLength: 5, selector: ({ n }) => n }),
-  }),
-  { minLength: 1, maxLength: 40 },
-);
-
-it("live and history give the same measurements, byte for byte, where nothing came late", async () => {
-  const result = readLine(lineWithSteps);
-  if (!result.ok) throw new Error("the test line must be good");
-  const { line } = result;
-  await fc.assert(
-    fc.asyncProperty(
-      script,
-      fc.option(fc.nat(39)),
-      fc.boolean(),
-      fc.integer({ min: 0, max: 1000 }).map((part) => part / 1000),
-      async (packs, cut, calibrated, from) => {
-        const bench = createLineBench(lineWithSteps);
-        const calibration = {
-          id: "c",
-          by: "keeper",
-          type: "calibration" as const,
-          channel: "press/ec-2",
-          validFromMs: beginMs,
-          points: [{ read: 80, true: 84 }],
-        };
-        if (calibrated) bench.act(calibration, 0);
-        let atS = 1;
-        for (const [place, { afterS, records }] of packs.entries()) {
-          atS += afterS;
-          bench.node("press", records, Math.round(atS * 1000) / 1000);
-          if (place === cut) bench.restart(Math.round(atS * 1000) / 1000);
-        }
-        const plain = ({ id: _, ...rest }: Measurement) => JSON.stringify(rest);
-        // Now and then only a part of the past: what came before it must speak all the same.
-        const fromMs = beginMs + Math.max(0, Math.floor((from - 0.5) * 2 * atS * 1000));
-        const live = bench.outcomes
-          .filter(
-            (outcome): outcome is Measurement => outcome.kind === "measurement" && outcome.tMs >= fromMs,
-          )
-          .map(plain);
-        const history: string[] = [];
-        for await (const measurement of deriveMeasurements(
-          remembered(bench.outcomes),
-          { line, calibrations: calibrated ? [calibration] : [], presences: [] },
-          fromMs,
-          beginMs + 86_400_000 * 400,
-        )) {
-          history.push(plain(measurement));
-        }
-        expect(history).toEqual(live);
-      },
-    ),
-    { seed: 11, numRuns: 400 },
+/** What history must give again: measurements by series and time, fills that ended, words. */
+function projection(outcomes: readonly Outcome[], fromMs: number, toMs: number): string[] {
+  const told = outcomes.filter(
+    (outcome): outcome is Told =>
+      (outcome.kind === "measurement" && outcome.tMs >= fromMs && outcome.tMs < toMs) ||
+      (outcome.kind === "drum-water" && outcome.atMs >= fromMs && outcome.atMs < toMs) ||
+      (outcome.kind === "fill" && outcome.endedAtMs !== null && outcome.startedAtMs >= fromMs),
   );
+  const lines = told.map((outcome) => {
+    if (outcome.kind !== "measurement") return JSON.stringify(outcome);
+    const { id: _, channel: __, subject, ...rest } = outcome;
+    return JSON.stringify({ ...rest, subject: `${subject.kind}/${subject.id}` });
+  });
+  return lines.sort();
+}
+
+const entryOf = (step: LifeStep): object | null => {
+  switch (step.what) {
+    case "message":
+      return { kind: "message", topic: step.topic, payload: new TextEncoder().encode(step.text) };
+    case "line":
+      return { kind: "line", yaml: step.yaml };
+    case "tick":
+      return { kind: "tick" };
+    default:
+      return null;
+  }
+};
+
+/** A life through the live driver, and what it leaves behind; `isLate`: something came later than it counts as current. */
+async function lived(steps: readonly LifeStep[], folder: string) {
+  const series = memorySeries();
+  const logbook = openLogbook({ folder });
+  const outcomes: Outcome[] = [];
+  let isLate = false;
+  const lastOf = new Map<string, { readonly tMs: number; readonly seq: number }>();
+  let seq = 0;
+  let acts = 0;
+  let lastMs = 0;
+  let pipeline = createPipeline();
+  const create = () =>
+    createLiveDriver({
+      pipeline,
+      journal: { saveCheckpoint: async () => true },
+      series,
+      logbook,
+      onOutcome(outcome) {
+        outcomes.push(outcome);
+        if (outcome.kind !== "reading") return;
+        if (pipeline.engineMs() - outcome.tMs > 60_000) isLate = true;
+        // Two packs in one millisecond: a burst of what came late, without any time of its own.
+        const { node, tMs } = outcome;
+        if (lastOf.get(node)?.tMs === tMs && lastOf.get(node)?.seq !== outcome.seq) isLate = true;
+        lastOf.set(node, { tMs, seq: outcome.seq });
+      },
+      onEntryFailure: (_seq, error) => {
+        throw error;
+      },
+      onStoreFailure: (error) => {
+        throw error;
+      },
+    });
+  let driver = create();
+  const push = (entry: object, atMs: number) => {
+    seq += 1;
+    lastMs = Math.max(lastMs, atMs);
+    driver.takeAll([{ seq, receivedAt: lastMs, ...entry } as JournalEntry]);
+  };
+  push({ kind: "start", version: "test", instance: "test" }, steps[0]?.atMs ?? 0);
+  for (const step of steps) {
+    const entry = entryOf(step);
+    if (entry) push(entry, step.atMs);
+    else if (step.what === "act") {
+      acts += 1;
+      push({ kind: "act", act: { id: `act-${acts}`, by: "keeper", ...step.act } }, step.atMs);
+    } else if (step.what === "restart") {
+      await driver.flush();
+      const saved = deserialize(serialize(pipeline.snapshot()));
+      pipeline = createPipeline();
+      pipeline.restore(saved);
+      driver = create();
+      push({ kind: "start", version: "test", instance: "test" }, Math.round(step.atMs + step.downMs));
+    }
+  }
+  await driver.flush();
+  return { series, logbook, outcomes, isLate, toMs: lastMs + 1 };
+}
+
+const readOnly = (yaml: string) => {
+  const read = readLine(yaml);
+  return read.ok ? read.line : null;
+};
+const lives = Number(process.env.DRUMLIN_LIVES ?? 60);
+
+describe("where nothing came late, history gives what live gave, byte for byte", () => {
+  const compared: number[] = [];
+  it.each(Array.from({ length: lives }, (_, seed) => seed))(
+    "life %i: measurements, fills, words",
+    async (seed) => {
+      const folder = mkdtempSync(join(tmpdir(), "drumlin-history-"));
+      try {
+        const steps = houseLife(seed);
+        const { series, logbook, outcomes, isLate, toMs } = await lived(steps, folder);
+        if (!isLate) {
+          compared.push(seed);
+          const fromMs = (steps[0]?.atMs ?? 0) - 1;
+          const past: Outcome[] = [];
+          const records = pastRecords(logbook, createCalendar());
+          for await (const outcome of runHistory({ series, records, readLine: readOnly }, { fromMs, toMs }))
+            past.push(outcome);
+          expect(projection(past, fromMs, toMs)).toEqual(projection(outcomes, fromMs, toMs));
+        }
+        logbook.close();
+      } finally {
+        rmSync(folder, { recursive: true, force: true });
+      }
+    },
+  );
+  it("enough of the lives had nothing late", () => {
+    expect(compared.length).toBeGreaterThan(lives / 5);
+  });
 });

@@ -5,6 +5,7 @@ import type { Line } from "../line/index.ts";
 import type { Logbook, WaitingDerivation } from "../logbook/index.ts";
 import { channelOfReadingSeries } from "../measurements/index.ts";
 import type { SeriesStore } from "../series/index.ts";
+import type { Calendar } from "./calendar.ts";
 import { type Derived, derive } from "./derive.ts";
 import { good, type Health } from "./parts.ts";
 
@@ -18,6 +19,7 @@ export interface DerivationNeeds {
   readonly logbook: Logbook;
   /** Calendar time, epoch ms. */
   readonly nowMs: () => number;
+  readonly calendar: Calendar;
   readonly line: () => Line | null;
   /** Resolves when everything that came in is stored. */
   readonly flush: () => Promise<void>;
@@ -31,7 +33,7 @@ class GivenUp extends Error {}
  * that wait together as one; in force with their journal entry; given up at a stop and resumed after the next start.
  */
 export function createDerivationJobs(needs: DerivationNeeds) {
-  const { journal, series, logbook, nowMs, line, flush, log } = needs;
+  const { journal, series, logbook, nowMs, calendar, line, flush, log } = needs;
   const { derivations } = logbook;
   /** Asked for while the disk took nothing. */
   let unwritten: WaitingDerivation[] = [];
@@ -70,7 +72,7 @@ export function createDerivationJobs(needs: DerivationNeeds) {
     const [toMs, asOfSeq] = [nowMs(), journal.lastSeq];
     progress = { fromMs, toMs, atMs: fromMs };
     const derived = await derive(
-      { line: inForce, series: watched(), logbook, nowMs: toMs, isCancelled: () => isStopped },
+      { series: watched(), logbook, nowMs: toMs, calendar, isCancelled: () => isStopped },
       fromMs,
       toMs,
     );

@@ -1,26 +1,20 @@
-import type { Act } from "../acts/index.ts";
-import {
-  createFills,
-  createFlowSources,
-  createRuns,
-  type Fill,
-  type FillOutcome,
-  type Learned,
-  learn,
-  nothingLearned,
-} from "../fills/index.ts";
-import type { Line } from "../line/index.ts";
+import type { DrumWater, Fill } from "../fills/index.ts";
 import type { Logbook } from "../logbook/index.ts";
-import { createCurrent, type Measurement, seriesOf } from "../measurements/index.ts";
+import { type Measurement, seriesOf } from "../measurements/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
-import { deriveMeasurements } from "./history-driver.ts";
+import { type Calendar, createCalendar } from "./calendar.ts";
+import { type Interval, runHistory } from "./history.ts";
+import { outcomeInCalendar } from "./in-calendar.ts";
+import { pastLine } from "./past-line.ts";
+import { pastRecords } from "./past-records.ts";
 
 const dayMs = 86_400_000;
-/** So long before and after the interval its fills are looked at too: a silence that long ends a fill. */
+/** A stretch begins and ends where no fill is so near: what comes out then hangs on nothing outside. */
 const quietMs = 20 * 60_000;
+/** At most so much is added on either side until it is quiet. */
+const maxAddedMs = 7 * dayMs;
 const rowsAtOnce = 5000;
-/** Fills before the interval from which its drums have learned. */
-const mostEarlier = 20;
+const maxFills = 100_000;
 
 /** What a derivation changed. */
 export interface Derived {
@@ -39,78 +33,24 @@ export interface Derived {
 }
 
 interface DeriveNeeds {
-  readonly line: Line;
   readonly series: Pick<SeriesStore, "range" | "names" | "write">;
-  readonly logbook: Pick<Logbook, "fills" | "record" | "calibrations" | "actsOf">;
+  readonly logbook: Pick<
+    Logbook,
+    | "fills"
+    | "record"
+    | "calibrations"
+    | "lastLine"
+    | "lastPresences"
+    | "lastWords"
+    | "lastFills"
+    | "pastEvents"
+    | "replaceWords"
+  >;
+  readonly calendar?: Calendar;
   /** Nothing is known of what comes after it: a fill that still ran then is the live path's. */
   readonly nowMs: number;
   /** True once the work is to be given up: what was written so far stays, and no fill is changed. */
   readonly isCancelled?: () => boolean;
-}
-
-const personActs = ["fill-started", "fill-stopped", "release"] as const;
-
-/** Every act of a person on a drum, by time. */
-function actsBetween(logbook: DeriveNeeds["logbook"], fromMs: number, toMs: number) {
-  return personActs
-    .flatMap((type) => logbook.actsOf(type, 1000))
-    .filter(({ atMs }) => atMs >= fromMs && atMs < toMs)
-    .map(({ act, atMs }): { readonly act: Act; readonly atMs: number } => ({ act, atMs }))
-    .sort((a, b) => a.atMs - b.atMs);
-}
-
-/** What the fills before taught, as the live path learned it: from those that their float ended. */
-function learnedFrom(earlier: readonly Fill[], drum: string): Learned {
-  const learned = nothingLearned();
-  const own = earlier.filter((fill) => fill.drum === drum && fill.end === "float-tripped" && !fill.withdrawn);
-  for (const { tripAtL, litres, estimated, startedAtMs, endedAtMs } of own.slice(0, mostEarlier).reverse())
-    learn(learned, tripAtL, estimated ? null : litres, (endedAtMs ?? startedAtMs) - startedAtMs);
-  return learned;
-}
-
-/** The path from measurements to fills, in the order of events. */
-function createFillFold(line: Line, earlier: readonly Fill[], take: (fill: Fill) => void) {
-  const sources = createFlowSources();
-  const [current, runs, fills] = [createCurrent(), createRuns(sources), createFills(sources)];
-  runs.useLine(line);
-  fills.useLine(line);
-  for (const drum of line.drums) fills.useLearned(drum.id, learnedFrom(earlier, drum.id));
-  const emit = (outcome: FillOutcome) => {
-    if (outcome.kind === "fill" && outcome.endedAtMs !== null) take(outcome);
-  };
-  const told = (run: Parameters<typeof fills.run>[0]) => fills.run(run);
-
-  function advance(toMs: number): void {
-    for (;;) {
-      const due = [current, runs, fills]
-        .map((stage) => stage.nextDeadline())
-        .filter((ms) => ms !== null)
-        .sort((a, b) => a - b)[0];
-      if (due === undefined || due > toMs) return;
-      current.pass(due, (gone) => {
-        runs.gone(gone, due, told);
-        fills.gone(gone, due, emit);
-      });
-      runs.pass(due, told);
-      fills.pass(due, emit);
-    }
-  }
-
-  return {
-    push(measurement: Measurement): void {
-      advance(measurement.tMs);
-      if (!current.take(measurement, measurement.tMs)) return;
-      runs.push(measurement, measurement.tMs, told);
-      fills.push(measurement, emit);
-    },
-    act(act: Act, atMs: number): void {
-      advance(atMs);
-      if (act.type !== "fill-started" && act.type !== "fill-stopped" && act.type !== "release") return;
-      fills.act(act, atMs, emit);
-      if (act.type !== "release") runs.said(act.drum, atMs, told);
-    },
-    end: (atMs: number) => advance(atMs),
-  };
 }
 
 function overlapMs(a: Fill, b: Fill): number {
@@ -154,66 +94,115 @@ function matched(
   return { changed, counts };
 }
 
+/** The stretch round [fromMs, toMs) that begins and ends where no fill is near, and the fills in it. */
+function quietStretch(
+  logbook: Pick<Logbook, "fills">,
+  { fromMs, toMs }: Interval,
+): Interval & { readonly fills: readonly Fill[] } {
+  const [leastMs, mostMs] = [fromMs - maxAddedMs, toMs + maxAddedMs];
+  const all = logbook.fills({ limit: maxFills, fromMs: leastMs - dayMs, beforeMs: mostMs });
+  let [beginMs, endMs] = [fromMs, toMs];
+  for (;;) {
+    const near = all.filter(
+      ({ startedAtMs, endedAtMs }) =>
+        startedAtMs < endMs + quietMs && (endedAtMs ?? Number.POSITIVE_INFINITY) > beginMs - quietMs,
+    );
+    const begin = Math.max(leastMs, Math.min(beginMs, ...near.map(({ startedAtMs }) => startedAtMs)));
+    const end = Math.min(mostMs, Math.max(endMs, ...near.map(({ endedAtMs }) => endedAtMs ?? 0)));
+    if (begin === beginMs && end === endMs)
+      return { fromMs: beginMs - quietMs, toMs: endMs + quietMs, fills: near };
+    [beginMs, endMs] = [begin, end];
+  }
+}
+
+/** Puts the derived words in place of those of the stretch, up to each drum's last word: that one is the live path's. */
+function reviseWords(
+  logbook: DeriveNeeds["logbook"],
+  { fromMs, toMs }: Interval,
+  words: readonly DrumWater[],
+): void {
+  for (const { drum, atMs } of logbook.lastWords()) {
+    const untilMs = Math.min(toMs, atMs);
+    const own = words.filter((word) => word.drum === drum && word.atMs >= fromMs && word.atMs < untilMs);
+    if (own.length > 0) logbook.replaceWords(fromMs, untilMs, own);
+  }
+}
+
+/** Writes measurements in batches; counts them and those that replaced another. */
+class Rewriting {
+  count = 0;
+  replaced = 0;
+  private rows: SeriesRow[] = [];
+  private readonly series: Pick<SeriesStore, "write">;
+
+  constructor(series: Pick<SeriesStore, "write">) {
+    this.series = series;
+  }
+
+  /** True once a batch is full. */
+  take(measurement: Measurement): boolean {
+    const { tMs, value, flag } = measurement;
+    this.count += 1;
+    this.rows.push({ series: seriesOf(measurement), tMs, value, flag });
+    return this.rows.length >= rowsAtOnce;
+  }
+
+  async write(): Promise<void> {
+    if (this.rows.length > 0) this.replaced += (await this.series.write(this.rows)).replaced;
+    this.rows = [];
+  }
+}
+
 /**
- * Derives [fromMs, toMs) anew from the stored readings, with the calibrations and the line of now: measurements and
- * fills. Fills keep their ids and count their revisions; one that still runs is the live path's. Alarms are never rewritten.
- * Gives null when it was given up.
+ * Derives [fromMs, toMs) (calendar time) anew from the stored readings, with the calibrations of now and the lines,
+ * acts, presences and restarts of then: measurements, fills and words. Fills keep their ids and count their revisions;
+ * one that still runs is the live path's. Alarms are never rewritten. Gives null when it was given up.
  */
 export async function derive(
-  { line, series, logbook, nowMs, isCancelled = () => false }: DeriveNeeds,
+  { series, logbook, nowMs, calendar = createCalendar(), isCancelled = () => false }: DeriveNeeds,
   fromMs: number,
   toMs: number,
 ): Promise<Derived | null> {
-  const near = logbook
-    .fills({ limit: 100_000, fromMs: fromMs - dayMs, beforeMs: toMs })
-    .filter(({ endedAtMs }) => endedAtMs === null || endedAtMs >= fromMs);
-  const known = near.filter(({ endedAtMs }) => endedAtMs !== null);
-  const running = near.filter(({ endedAtMs }) => endedAtMs === null);
-  const beginMs = Math.min(fromMs, ...known.map(({ startedAtMs }) => startedAtMs));
-  const endMs = Math.max(toMs, ...known.map(({ endedAtMs }) => endedAtMs ?? 0));
+  const stretch = quietStretch(logbook, { fromMs, toMs });
+  const today = logbook.lastLine();
   const found: Fill[] = [];
-  const untilMs = Math.min(endMs + quietMs, nowMs);
-  const earlier = line.drums.flatMap(({ id }) =>
-    logbook.fills({ drum: id, limit: 2 * mostEarlier, beforeMs: beginMs }),
+  const words: DrumWater[] = [];
+  const rewriting = new Rewriting(series);
+  const outcomes = runHistory(
+    {
+      series,
+      records: pastRecords(logbook, calendar),
+      readLine: (yaml) => pastLine(yaml, today),
+    },
+    {
+      fromMs: calendar.engineOf(stretch.fromMs),
+      toMs: calendar.engineOf(Math.min(stretch.toMs, nowMs)),
+    },
   );
-  const fold = createFillFold(line, earlier, (fill) => found.push(fill));
-  const acts = actsBetween(logbook, beginMs - quietMs, untilMs);
-  let rows: SeriesRow[] = [];
-  let measurements = 0;
-  let replaced = 0;
-  const write = async () => {
-    if (rows.length > 0) replaced += (await series.write(rows)).replaced;
-    rows = [];
-  };
-  const context = { line, calibrations: logbook.calibrations(), presences: [] };
-  for await (const measurement of deriveMeasurements(series, context, beginMs - quietMs, untilMs)) {
-    for (let next = acts[0]; next && next.atMs <= measurement.tMs; next = acts[0]) {
-      fold.act(next.act, next.atMs);
-      acts.shift();
-    }
-    fold.push(measurement);
-    if (measurement.tMs < fromMs || measurement.tMs >= toMs) continue;
-    measurements += 1;
-    rows.push({
-      series: seriesOf(measurement),
-      tMs: measurement.tMs,
-      value: measurement.value,
-      flag: measurement.flag,
-    });
-    if (rows.length >= rowsAtOnce) {
-      await write();
-      if (isCancelled()) return null;
-    }
+  for await (const outcome of outcomes) {
+    const shown = outcomeInCalendar(outcome, calendar.at, null);
+    if (shown.kind === "fill" && shown.endedAtMs !== null) found.push(shown);
+    else if (shown.kind === "drum-water") words.push(shown);
+    if (shown.kind !== "measurement" || shown.tMs < fromMs || shown.tMs >= toMs) continue;
+    if (!rewriting.take(shown)) continue;
+    await rewriting.write();
+    if (isCancelled()) return null;
   }
-  await write();
-  fold.end(untilMs);
-  const inside = (fill: Fill) =>
-    (fill.endedAtMs ?? 0) >= fromMs &&
-    fill.startedAtMs < toMs &&
+  await rewriting.write();
+  const running = stretch.fills.filter(({ endedAtMs }) => endedAtMs === null);
+  const known = stretch.fills.filter(({ endedAtMs }) => endedAtMs !== null);
+  const isInside = (fill: Fill) =>
     !running.some((other) => other.drum === fill.drum && (fill.endedAtMs ?? 0) > other.startedAtMs);
-  const { changed, counts } = matched(known, found.filter(inside));
+  const { changed, counts } = matched(known, found.filter(isInside));
   if (changed.length > 0) logbook.record(changed);
+  reviseWords(logbook, stretch, words);
   const idsOf = (withdrawn: boolean) =>
-    changed.filter((fill) => fill.withdrawn === withdrawn).map(({ id }) => id);
-  return { measurements, replaced, fills: counts, records: idsOf(false), gone: idsOf(true) };
+    changed.filter((fill) => (fill.withdrawn === true) === withdrawn).map(({ id }) => id);
+  return {
+    measurements: rewriting.count,
+    replaced: rewriting.replaced,
+    fills: counts,
+    records: idsOf(false),
+    gone: idsOf(true),
+  };
 }

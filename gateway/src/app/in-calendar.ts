@@ -60,8 +60,8 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
       return { ...outcome, atMs: turn(outcome.atMs), act: act ?? outcome.act };
     case "line":
     case "rejection":
-      return { ...outcome, atMs: turn(outcome.atMs) };
     case "presence":
+      return { ...outcome, atMs: turn(outcome.atMs) };
     case "pack":
     case "unassigned":
     case "current":

@@ -5,6 +5,7 @@ import { seriesOf } from "../measurements/index.ts";
 import type { Records, SavedPath } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
+import { createArrivals } from "./arrivals.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
 import { steadyMs } from "./host-time.ts";
 import { entryInEngineTime, outcomeInCalendar } from "./in-calendar.ts";
@@ -48,7 +49,8 @@ function isForLogbook(outcome: Outcome): outcome is Outcome & LogbookOutcome {
     outcome.kind === "drum-water" ||
     outcome.kind === "act-done" ||
     outcome.kind === "line" ||
-    outcome.kind === "rejection"
+    outcome.kind === "rejection" ||
+    outcome.kind === "presence"
   );
 }
 
@@ -59,6 +61,7 @@ function isForLogbook(outcome: Outcome): outcome is Outcome & LogbookOutcome {
  */
 export function createLiveDriver(components: LiveDriverComponents) {
   const { pipeline, journal, series, logbook, calendar = createCalendar() } = components;
+  const arrivals = createArrivals();
   let rows: SeriesRow[] = [];
   let notes: LogbookOutcome[] = [];
   let takenSeq = 0;
@@ -125,12 +128,18 @@ export function createLiveDriver(components: LiveDriverComponents) {
   }
 
   function take(entry: JournalEntry): void {
+    if (entry.kind === "start")
+      notes.push({ kind: "start", seq: entry.seq, atMs: calendar.at(entry.receivedAt) });
     try {
       pipeline.push(entryInEngineTime(entry, calendar), (outcome) => {
         components.onOutcome(outcome, entry.seq);
         const row = rowOf(outcome, calendar);
         if (row) rows.push(row);
-        else if (isForLogbook(outcome)) {
+        const arrival =
+          outcome.kind === "reading" ? arrivals.rowOf(outcome, entry.seq, pipeline.engineMs()) : null;
+        if (arrival) rows.push({ ...arrival, tMs: calendar.at(arrival.tMs) });
+        if (row) return;
+        if (isForLogbook(outcome)) {
           const act = entry.kind === "act" ? entry.act : null;
           notes.push(outcomeInCalendar(outcome, calendar.at, act) as LogbookOutcome);
         }

@@ -2,16 +2,23 @@ import { type AnyCondition, conditionRows, createAlarms } from "../alarms/index.
 import { createFillsStage } from "../fills/index.ts";
 import { createCurrentStage, createMeasurementsStage } from "../measurements/index.ts";
 import type { AnyStage } from "../path/index.ts";
-import { createReadingsStage, createWorldStage } from "../readings/index.ts";
+import { createPastNodesStage, createReadingsStage, createWorldStage } from "../readings/index.ts";
+
+const measuring = (): readonly AnyStage[] => [createMeasurementsStage(), createCurrentStage()];
+const drums = (): readonly AnyStage[] => [createFillsStage()];
 
 /** The path, as one list: a stage hears what the stages before it tell. Live and history run this list. */
 export function createStages(conditions: readonly AnyCondition[] = conditionRows): readonly AnyStage[] {
-  return [
-    createReadingsStage(),
-    createWorldStage(),
-    createMeasurementsStage(),
-    createCurrentStage(),
-    createFillsStage(),
-    createAlarms(conditions),
-  ];
+  return [createReadingsStage(), createWorldStage(), ...measuring(), ...drums(), createAlarms(conditions)];
+}
+
+/** The same list for stored readings, as far as it rewrites the past: alarms were told, and are not rewritten. */
+export function createHistoryStages(): {
+  readonly measuring: readonly AnyStage[];
+  readonly all: readonly AnyStage[];
+} {
+  return {
+    measuring: [createPastNodesStage(), ...measuring()],
+    all: [createPastNodesStage(), ...measuring(), ...drums()],
+  };
 }

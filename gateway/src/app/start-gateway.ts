@@ -36,7 +36,7 @@ function partsOf(options: GatewayOptions) {
   const logbook = logbookPart(data);
   const accounts = accountsPart(data, clock);
   const path = pathPart({ options, time, journal, series, logbook });
-  const derivation = derivationPart({ clock, journal, series, logbook, path, log });
+  const derivation = derivationPart({ clock, calendar: time.calendar, journal, series, logbook, path, log });
   const broker = brokerPart({ options, clock, journal, accounts, path, refusals });
   const http = httpPart({
     options,

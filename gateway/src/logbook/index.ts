@@ -4,5 +4,6 @@ export {
   type Logbook,
   type LogbookOutcome,
   openLogbook,
+  type PastEvent,
   type RejectionCount,
 } from "./open-logbook.ts";

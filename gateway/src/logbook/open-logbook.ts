@@ -4,11 +4,11 @@ import { DatabaseSync } from "node:sqlite";
 import type { Act, Calibration } from "../acts/index.ts";
 import type { AlarmChange } from "../alarms/index.ts";
 import type { DrumWater, Fill } from "../fills/index.ts";
-import type { Rejection } from "../readings/index.ts";
+import type { NodePresence, Rejection } from "../readings/index.ts";
 
 import { createDerivationQueue, type DerivationQueue } from "./derivation-queue.ts";
 
-const schemaVersion = 2;
+const schemaVersion = 3;
 /** Examples kept of each code and node. */
 const mostExamples = 20;
 
@@ -25,7 +25,19 @@ export type LogbookOutcome =
       readonly atMs: number;
       readonly refused: { readonly code: string } | null;
     }
-  | { readonly kind: "line"; readonly seq: number; readonly atMs: number; readonly yaml: string };
+  | { readonly kind: "line"; readonly seq: number; readonly atMs: number; readonly yaml: string }
+  | NodePresence
+  | { readonly kind: "start"; readonly seq: number; readonly atMs: number };
+
+/** Something of the past that the path hears again when it is run over stored readings. */
+export interface PastEvent {
+  readonly kind: "act" | "line" | "start" | "presence";
+  readonly seq: number;
+  /** When it counts from: an act's `validFromMs` where it has one, else when it came. */
+  readonly atMs: number;
+  /** The act, the line's text, or the presence. */
+  readonly what: unknown;
+}
 
 /** One kind of rejection of one node, with its latest examples. */
 export interface RejectionCount {
@@ -81,13 +93,19 @@ export interface Logbook {
   /** The last change of each alarm, in the order in which they came. */
   lastAlarms(): readonly AlarmChange[];
   /** The last word of each drum. */
-  lastWords(): readonly DrumWater[];
+  lastWords(beforeMs?: number): readonly DrumWater[];
   /** The newest `perDrum` fills of each drum, oldest first. */
-  lastFills(perDrum: number): readonly Fill[];
   /** Derivations that were asked for. */
   readonly derivations: DerivationQueue;
-  /** The line in force last. */
-  lastLine(): string | null;
+  lastFills(perDrum: number, beforeMs?: number): readonly Fill[];
+  /** The line in force last, or at a time. */
+  lastLine(beforeMs?: number): string | null;
+  /** The last presence of each node, from before a time. */
+  lastPresences(beforeMs?: number): readonly NodePresence[];
+  /** Acts that were taken, lines, starts and presences of [fromMs, toMs), in their order. */
+  pastEvents(fromMs: number, toMs: number): readonly PastEvent[];
+  /** Puts the words that a derivation gave in place of those of [fromMs, toMs). */
+  replaceWords(fromMs: number, toMs: number, words: readonly DrumWater[]): void;
   close(): void;
 }
 
@@ -113,6 +131,9 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
     CREATE TABLE IF NOT EXISTS fill (id TEXT PRIMARY KEY, drum TEXT NOT NULL, started INTEGER NOT NULL, fill TEXT NOT NULL);
     CREATE INDEX IF NOT EXISTS fill_started ON fill (started);
     CREATE TABLE IF NOT EXISTS drum_water (drum TEXT NOT NULL, at INTEGER NOT NULL, water TEXT NOT NULL, PRIMARY KEY (drum, at));
+    CREATE TABLE IF NOT EXISTS presence (node TEXT NOT NULL, seq INTEGER NOT NULL, at INTEGER NOT NULL, presence TEXT NOT NULL, PRIMARY KEY (node, seq)) WITHOUT ROWID;
+    CREATE TABLE IF NOT EXISTS start (seq INTEGER PRIMARY KEY, at INTEGER NOT NULL);
+    CREATE INDEX IF NOT EXISTS line_at ON line (at);
     PRAGMA user_version = ${schemaVersion};`);
   const addAlarm = database.prepare(
     "INSERT OR IGNORE INTO alarm (id, seq, at, key, change) VALUES (?, ?, ?, ?, ?)",
@@ -128,6 +149,13 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
      WHERE json_extract(excluded.fill, '$.revision') >= json_extract(fill.fill, '$.revision')`,
   );
   const putWater = database.prepare("INSERT OR REPLACE INTO drum_water (drum, at, water) VALUES (?, ?, ?)");
+  const addPresence = database.prepare(
+    "INSERT OR IGNORE INTO presence (node, seq, at, presence) VALUES (?, ?, ?, ?)",
+  );
+  const findPresence = database.prepare(
+    "SELECT presence FROM presence WHERE node = ? ORDER BY seq DESC LIMIT 1",
+  );
+  const addStart = database.prepare("INSERT OR IGNORE INTO start (seq, at) VALUES (?, ?)");
   const addLine = database.prepare("INSERT OR IGNORE INTO line (seq, at, yaml) VALUES (?, ?, ?)");
   const findRejection = database.prepare(
     "SELECT count, last_seq, last_record, examples FROM rejection WHERE code = ? AND node = ?",
@@ -168,6 +196,15 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
     );
   }
 
+  /** Only what changed: a node says the same at each connection. */
+  function recordPresence(presence: NodePresence): void {
+    const { node, seq, atMs } = presence;
+    const known = findPresence.get(node) as { presence: string } | undefined;
+    const said = ({ kind: _, seq: __, atMs: ___, ...rest }: NodePresence) => JSON.stringify(rest);
+    if (known && said(JSON.parse(known.presence) as NodePresence) === said(presence)) return;
+    addPresence.run(node, seq, atMs, JSON.stringify(presence));
+  }
+
   function recordOne(outcome: LogbookOutcome): void {
     switch (outcome.kind) {
       case "alarm":
@@ -199,6 +236,12 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
         return;
       case "rejection":
         recordRejection(outcome);
+        return;
+      case "presence":
+        recordPresence(outcome);
+        return;
+      case "start":
+        addStart.run(outcome.seq, outcome.atMs);
         return;
     }
   }
@@ -305,23 +348,63 @@ export function openLogbook({ folder }: { readonly folder: string }): Logbook {
         .all()
         .map((row) => JSON.parse(row.change as string) as AlarmChange);
     },
-    lastWords() {
+    lastWords(beforeMs = Number.MAX_SAFE_INTEGER) {
       return database
-        .prepare("SELECT water, max(at) FROM drum_water GROUP BY drum ORDER BY max(at)")
-        .all()
+        .prepare("SELECT water, max(at) FROM drum_water WHERE at < ? GROUP BY drum ORDER BY max(at)")
+        .all(beforeMs)
         .map((row) => JSON.parse(row.water as string) as DrumWater);
     },
-    lastFills(perDrum) {
+    lastFills(perDrum, beforeMs = Number.MAX_SAFE_INTEGER) {
       return database
         .prepare(
-          "SELECT fill FROM (SELECT fill, started, row_number() OVER (PARTITION BY drum ORDER BY started DESC) AS newest FROM fill) WHERE newest <= ? ORDER BY started",
+          "SELECT fill FROM (SELECT fill, started, row_number() OVER (PARTITION BY drum ORDER BY started DESC) AS newest FROM fill WHERE started < ?) WHERE newest <= ? ORDER BY started",
         )
-        .all(perDrum)
+        .all(beforeMs, Number.isFinite(perDrum) ? perDrum : Number.MAX_SAFE_INTEGER)
         .map((row) => JSON.parse(row.fill as string) as Fill);
     },
-    lastLine() {
-      const row = database.prepare("SELECT yaml FROM line ORDER BY seq DESC LIMIT 1").get();
+    lastLine(beforeMs = Number.MAX_SAFE_INTEGER) {
+      const row = database
+        .prepare("SELECT yaml FROM line WHERE at < ? ORDER BY seq DESC LIMIT 1")
+        .get(beforeMs);
       return row ? (row.yaml as string) : null;
+    },
+    lastPresences(beforeMs = Number.MAX_SAFE_INTEGER) {
+      return database
+        .prepare("SELECT presence, max(seq) FROM presence WHERE at < ? GROUP BY node")
+        .all(beforeMs)
+        .map((row) => JSON.parse(row.presence as string) as NodePresence);
+    },
+    pastEvents(fromMs, toMs) {
+      return database
+        .prepare(
+          `SELECT 'act' AS kind, CAST(id AS INTEGER) AS seq, coalesce(json_extract(act, '$.validFromMs'), at) AS from_at, act AS what FROM act WHERE refused IS NULL
+           UNION ALL SELECT 'line', seq, at, yaml FROM line
+           UNION ALL SELECT 'start', seq, at, NULL FROM start
+           UNION ALL SELECT 'presence', seq, at, presence FROM presence
+           ORDER BY from_at, seq`,
+        )
+        .all()
+        .filter(({ from_at: atMs }) => (atMs as number) >= fromMs && (atMs as number) < toMs)
+        .map((row) => ({
+          kind: row.kind as PastEvent["kind"],
+          seq: row.seq as number,
+          atMs: row.from_at as number,
+          what: row.kind === "line" || row.what === null ? row.what : JSON.parse(row.what as string),
+        }));
+    },
+    replaceWords(fromMs, toMs, words) {
+      database.exec("BEGIN");
+      try {
+        for (const drum of new Set(words.map(({ drum }) => drum)))
+          database
+            .prepare("DELETE FROM drum_water WHERE drum = ? AND at >= ? AND at < ?")
+            .run(drum, fromMs, toMs);
+        for (const word of words) putWater.run(word.drum, word.atMs, JSON.stringify(word));
+        database.exec("COMMIT");
+      } catch (error) {
+        if (database.isTransaction) database.exec("ROLLBACK");
+        throw error;
+      }
     },
     close: () => database.close(),
   };

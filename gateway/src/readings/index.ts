@@ -14,6 +14,7 @@ export type {
 } from "./entry.ts";
 export type { ForeignTopic } from "./foreign.ts";
 export { type NodeNow, nodeCell } from "./node-now.ts";
+export { createPastNodesStage } from "./past-nodes-stage.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
 export { byTimeThenTemperature } from "./reading-order.ts";
 export {

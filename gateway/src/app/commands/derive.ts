@@ -38,7 +38,7 @@ export const deriveCommand: Command = {
     try {
       const read = readLine(logbook.lastLine() ?? "");
       if (!read.ok) throw new Error("This folder holds no line that can be read.");
-      const derived = await derive({ line: read.line, series, logbook, nowMs: wallMs() }, fromMs, toMs);
+      const derived = await derive({ series, logbook, nowMs: wallMs() }, fromMs, toMs);
       if (!derived) return 1;
       const { fills } = derived;
       if (options.flag("json")) console.log(JSON.stringify(derived));

@@ -1,6 +1,7 @@
 import type { Journal } from "../../journal/index.ts";
 import type { Logbook } from "../../logbook/index.ts";
 import type { SeriesStore } from "../../series/index.ts";
+import type { Calendar } from "../calendar.ts";
 import type { Clock } from "../clock.ts";
 import { createDerivationJobs, type DerivationJobs } from "../derivation-job.ts";
 import { definePart, type Giving } from "../parts.ts";
@@ -8,6 +9,7 @@ import type { RunningPath } from "./path-part.ts";
 
 interface DerivationPartNeeds {
   readonly clock: Clock;
+  readonly calendar: Calendar;
   readonly journal: Giving<Journal>;
   readonly series: Giving<SeriesStore>;
   readonly logbook: Giving<Logbook>;
@@ -17,7 +19,7 @@ interface DerivationPartNeeds {
 
 /** Derivations of the past: those that an earlier run left waiting go on. */
 export function derivationPart(needs: DerivationPartNeeds): Giving<DerivationJobs> {
-  const { clock, journal, series, logbook, path, log } = needs;
+  const { clock, calendar, journal, series, logbook, path, log } = needs;
   return definePart("derivation", {
     start() {
       const { pipeline, driver, onAct } = path.it;
@@ -26,6 +28,7 @@ export function derivationPart(needs: DerivationPartNeeds): Giving<DerivationJob
         series: series.it,
         logbook: logbook.it,
         nowMs: clock.nowMs,
+        calendar,
         line: () => pipeline.line(),
         flush: () => driver.flush(),
         log,

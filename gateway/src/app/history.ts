@@ -1,0 +1,152 @@
+import type { Line } from "../line/index.ts";
+import { aliveMs, channelOfReadingSeries, lifeMs } from "../measurements/index.ts";
+import { Composer, type PathEntry, type PathEvent, type Records, SavedRows } from "../path/index.ts";
+import { nodeCell } from "../readings/index.ts";
+import type { SeriesStore } from "../series/index.ts";
+import { type PastReading, pastReadings } from "./past-readings.ts";
+import { createHistoryStages } from "./path.ts";
+import type { Outcome } from "./pipeline.ts";
+
+/** What was read so long before the interval can matter inside it: proofs of life, temperatures, spikes. */
+const warmUpMs = aliveMs + 180_000;
+/** Outcomes are handed on after so many steps, so that others have their turn. */
+const stepsAtOnce = 200;
+
+/** What the logbook knows of the past, in engine time. */
+export interface PastRecords {
+  /** Acts that were taken, lines, starts and presences of [fromMs, toMs), in their order. */
+  between(fromMs: number, toMs: number): readonly (PathEntry | PastPresence)[];
+  /** What stages begin with at a time. */
+  before(ms: number): Records;
+}
+
+/** A presence as it was recorded: heard by the stages, not an entry of its own. */
+export type PastPresence = PathEvent & {
+  readonly kind: "presence";
+  readonly seq: number;
+  readonly receivedAt: number;
+};
+
+/** The interval, in engine time. */
+export interface Interval {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+interface HistoryNeeds {
+  readonly series: Pick<SeriesStore, "range" | "names">;
+  readonly records: PastRecords;
+  /** Reads a line's text as it is meant for that time; null when it can't be read. */
+  readonly readLine: (yaml: string) => Line | null;
+}
+
+/** A run of the path's stages over stored readings, from `begin` of one part of the list to its end. */
+class HistoryRun {
+  private readonly composer: Composer;
+  private readonly emit: (outcome: PathEvent) => void;
+  private readonly entries: readonly (PathEntry | PastPresence)[];
+  private index = 0;
+  private step: PastReading[] = [];
+
+  constructor(
+    composer: Composer,
+    entries: readonly (PathEntry | PastPresence)[],
+    emit: (outcome: PathEvent) => void,
+  ) {
+    this.composer = composer;
+    this.entries = entries;
+    this.emit = emit;
+  }
+
+  take(next: PastReading): void {
+    const first = this.step[0];
+    const isSameStep =
+      first !== undefined &&
+      first.at.engineMs === next.at.engineMs &&
+      first.at.order === next.at.order &&
+      first.reading.tMs === next.reading.tMs;
+    if (!isSameStep) this.endStep();
+    if (!isSameStep) this.takeEntries(next.at.engineMs);
+    this.step.push(next);
+  }
+
+  /** Feeds what is left, and lets time go on to the end. */
+  end(toMs: number): void {
+    this.endStep();
+    this.takeEntries(toMs);
+    this.composer.pass(toMs, this.emit);
+  }
+
+  private endStep(): void {
+    const first = this.step[0];
+    if (first === undefined) return;
+    this.composer.feed(
+      this.step.map(({ reading }) => reading),
+      { seq: 0, receivedAt: first.at.engineMs },
+      this.emit,
+    );
+    this.step = [];
+  }
+
+  /**
+   * Acts, lines, starts and presences before `toMs`. At the same millisecond a start comes before what was read, since
+   * nothing is read before it, and the others after.
+   */
+  private takeEntries(toMs: number): void {
+    for (let entry = this.entries[this.index]; entry !== undefined; entry = this.entries[this.index]) {
+      if (entry.receivedAt > toMs || (entry.receivedAt === toMs && entry.kind !== "start")) return;
+      this.index += 1;
+      if (entry.kind === "presence") this.composer.feed([entry], entry, this.emit);
+      else this.composer.push(entry, this.emit);
+    }
+  }
+}
+
+async function warmedUp(needs: HistoryNeeds, names: readonly string[], fromMs: number): Promise<SavedRows> {
+  const { records, series } = needs;
+  const beginMs = fromMs - warmUpMs;
+  const composer = new Composer({ stages: createHistoryStages().measuring, readLine: needs.readLine });
+  composer.restore(null, records.before(beginMs));
+  const run = new HistoryRun(composer, records.between(beginMs, fromMs), () => {});
+  const lifeOf = (node: string) => lifeMs(composer.board.get(nodeCell, node));
+  for (const name of names) {
+    // That a probe ever told is remembered for ever: of each channel one reading from before.
+    for await (const past of pastReadings(series, [name], { fromMs: 0, toMs: beginMs, lifeOf })) {
+      run.take(past);
+      break;
+    }
+  }
+  for await (const past of pastReadings(series, names, { fromMs: beginMs, toMs: fromMs, lifeOf }))
+    run.take(past);
+  run.end(fromMs);
+  const saved = new SavedRows();
+  saved.apply(composer.changes());
+  return saved;
+}
+
+/**
+ * Runs the path's list over the stored readings of an interval, with the lines, acts, calibrations, presences and
+ * restarts of that time, in the order in which the live path took them; gives what comes out, in engine time. Where
+ * nothing came late it is what the live path gave.
+ */
+export async function* runHistory(needs: HistoryNeeds, { fromMs, toMs }: Interval): AsyncGenerator<Outcome> {
+  const { records, series } = needs;
+  const names = (await series.names()).filter((name) => channelOfReadingSeries(name) !== null);
+  const composer = new Composer({ stages: createHistoryStages().all, readLine: needs.readLine });
+  composer.restore(await warmedUp(needs, names, fromMs), records.before(fromMs));
+  let out: Outcome[] = [];
+  const run = new HistoryRun(composer, records.between(fromMs, toMs), (outcome) =>
+    out.push(outcome as Outcome),
+  );
+  const lifeOf = (node: string) => lifeMs(composer.board.get(nodeCell, node));
+  let steps = 0;
+  for await (const past of pastReadings(series, names, { fromMs, toMs, lifeOf })) {
+    run.take(past);
+    steps += 1;
+    if (steps % stepsAtOnce !== 0) continue;
+    yield* out;
+    out = [];
+  }
+  run.end(toMs);
+  yield* out;
+}

@@ -1,0 +1,49 @@
+import { isMap, parseDocument } from "yaml";
+import { type Line, readLine } from "../line/index.ts";
+
+type Path = readonly (string | number)[];
+
+/** Where a line file uses each channel: the path of its name. */
+function placesOfChannels(text: string, channels: ReadonlySet<string>): Map<string, Path> {
+  const found = new Map<string, Path>();
+  const walk = (value: unknown, path: Path): void => {
+    if (typeof value === "string") {
+      if (channels.has(value)) found.set(value, path);
+    } else if (typeof value === "object" && value !== null)
+      for (const [key, inside] of Object.entries(value)) walk(inside, [...path, key]);
+  };
+  walk(parseDocument(text).toJS(), []);
+  return found;
+}
+
+/** The place of a channel's setting: of `{ channel: press/ec-1, … }` the whole map. */
+function settingOf(path: Path): Path {
+  return path.at(-1) === "channel" ? path.slice(0, -1) : path;
+}
+
+/**
+ * The line that was in force then, for reading the past: as it stood, and with the channels that only today's line
+ * knows, where nothing stood at their place. A channel that has just got its place thus gives what it said before;
+ * one that was moved stays where it was then. Null when the text can't be read.
+ */
+export function pastLine(then: string, today: string | null): Line | null {
+  const read = readLine(then);
+  if (!read.ok || today === null || today === then) return read.ok ? read.line : null;
+  const now = readLine(today);
+  if (!now.ok) return read.line;
+  const added = new Set(
+    Object.keys(now.line.channels).filter((channel) => !Object.hasOwn(read.line.channels, channel)),
+  );
+  if (added.size === 0) return read.line;
+  const document = parseDocument(then);
+  const source = parseDocument(today);
+  for (const path of placesOfChannels(today, added).values()) {
+    const place = settingOf(path);
+    const parent = document.getIn(place.slice(0, -1), true);
+    // Another channel stood there then, or the thing itself did not exist: nothing is made up.
+    if (!isMap(parent) || parent.has(place.at(-1))) continue;
+    document.setIn(place, source.getIn(place));
+  }
+  const amended = readLine(String(document));
+  return amended.ok ? amended.line : read.line;
+}
