@@ -51,8 +51,10 @@ export interface Point extends Readonly<Record<PointChannel, ChannelName | null>
   readonly limit25UsPerCm: number | null;
 }
 
+/** What a stage does to the water. */
 export type StageKind = "sediment" | "carbon" | "membrane" | "resin" | "other";
 
+/** A stage between two points. */
 export interface LineStage {
   readonly id: string;
   readonly title: string;
@@ -72,6 +74,7 @@ export interface LineStage {
   readonly typical: boolean;
 }
 
+/** A float of a drum. */
 export interface Float {
   /** `{drum}.{role}`: a name to tell it by, never to be taken apart. */
   readonly id: string;
@@ -83,6 +86,7 @@ export interface Float {
   readonly releasesAtL: number | null;
 }
 
+/** A drum's level, and how it is told. */
 export interface DrumLevel {
   readonly channel: ChannelName;
   readonly as: "depth" | "distance" | "pressure" | "volume";

@@ -67,7 +67,9 @@ export const drumChannels = {
   temperature: { signal: "temperature", subject: "drum" },
 } as const satisfies Readonly<Record<string, ChannelKey>>;
 
+/** A key of a point that names a channel. */
 export type PointChannel = keyof typeof pointChannels;
+/** A key of a drum that names a channel. */
 export type DrumChannel = keyof typeof drumChannels;
 
 /** The settings of conductivity are allowed where a channel of conductivity is. */
@@ -141,6 +143,18 @@ const drum = z.strictObject({
     .optional(),
 });
 
+/** A line is walked from each of its points: a file of thousands would keep the gateway busy with reading it. */
+const maxThings = 300;
+
+/** Things of one kind by their names, 300 at most. */
+const things = <Thing extends z.ZodType>(thing: Thing) =>
+  z
+    .record(name, thing)
+    .refine(
+      (all) => Object.keys(all).length <= maxThings,
+      `more than ${maxThings} are too many for one line`,
+    );
+
 const clock = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'write a time of day such as "21:00"');
 
 /** The line file as it is written. Its meaning and defaults are in `build/`. */
@@ -158,28 +172,21 @@ export const lineFileSchema = z.strictObject({
   supply: z
     .strictObject({ disinfectant: z.enum(["unknown", "chlorine", "chloramine", "none"]).default("unknown") })
     .optional(),
-  points: z.record(name, point),
-  stages: z.record(name, stage).default({}),
-  drums: z.record(name, drum).default({}),
-  pumps: z
-    .record(name, z.strictObject({ channel: channelName, runs: z.boolean().default(true) }))
-    .default({}),
-  floors: z.record(name, contactChannel).default({}),
-  flows: z.record(name, channel).default({}),
-  sounders: z.record(name, z.strictObject({ channel: channelName })).default({}),
-  buttons: z
-    .record(name, z.strictObject({ channel: channelName, pressed: z.boolean().default(true) }))
-    .default({}),
-  systems: z
-    .record(
-      name,
-      z.strictObject({
-        title: z.string().max(80).optional(),
-        volume: quantityText.optional(),
-        tanks: z.array(name).max(200).default([]),
-      }),
-    )
-    .default({}),
+  points: things(point),
+  stages: things(stage).default({}),
+  drums: things(drum).default({}),
+  pumps: things(z.strictObject({ channel: channelName, runs: z.boolean().default(true) })).default({}),
+  floors: things(contactChannel).default({}),
+  flows: things(channel).default({}),
+  sounders: things(z.strictObject({ channel: channelName })).default({}),
+  buttons: things(z.strictObject({ channel: channelName, pressed: z.boolean().default(true) })).default({}),
+  systems: things(
+    z.strictObject({
+      title: z.string().max(80).optional(),
+      volume: quantityText.optional(),
+      tanks: z.array(name).max(200).default([]),
+    }),
+  ).default({}),
   foreign: z
     .array(
       z.strictObject({
@@ -205,10 +212,15 @@ export const lineFileSchema = z.strictObject({
     .default({}),
 });
 
+/** A line file of the right shape. */
 export type LineFile = z.infer<typeof lineFileSchema>;
+/** A drum as it stands in the file. */
 export type DrumFile = LineFile["drums"][string];
+/** A float as it stands in the file: its channel alone, or with its settings. */
 export type FloatFile = z.infer<typeof floatChannel>;
+/** A conductivity channel as it stands in the file. */
 export type ConductivityFile = z.infer<typeof conductivityChannel>;
+/** Any other channel as it stands in the file. */
 export type ChannelFile = z.infer<typeof channel>;
 
 let keys: readonly string[] | null = null;

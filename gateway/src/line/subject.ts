@@ -18,6 +18,7 @@ interface FloatSubject {
 /** What a channel tells of. */
 export type Subject = PlainSubject | FloatSubject;
 
+/** Of what kind a subject is. */
 export type SubjectKind = Subject["kind"];
 
 /** The float of a drum in a role, as what a channel tells of. */

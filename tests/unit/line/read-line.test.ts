@@ -123,6 +123,26 @@ describe("faults, each with its line and column", () => {
   });
 });
 
+describe("a line of as many things as are allowed", () => {
+  const chain = (count: number) => {
+    const stages = Array.from(
+      { length: count },
+      (_, at) => `  s${at}: { kind: other, from: p${at}, to: p${at + 1} }`,
+    );
+    return `${head}points: { p0: {} }\nstages:\n${stages.join("\n")}\n`;
+  };
+  it("300 stages are read, one more is a fault", () => {
+    const most = readLine(chain(300));
+    expect(most.ok && most.line.points).toHaveLength(301);
+    expect(faultsOf(chain(301))).toEqual([["value-not-allowed", 5, 3]]);
+  });
+  it.each(["points", "systems"])("%s too", (table) => {
+    const many = Object.fromEntries(Array.from({ length: 301 }, (_, at) => [`x${at}`, {}]));
+    const { faults } = readLine(JSON.stringify({ drumlin: 1, site: "a", points: { p: {} }, [table]: many }));
+    expect(faults[0]?.message).toBe(`${table}: more than 300 are too many for one line.`);
+  });
+});
+
 describe("what a colleague would say", () => {
   const warningsOf = (yaml: string) =>
     readLine(yaml).faults.map(({ code, severity }) => `${severity} ${code}`);

@@ -1,6 +1,5 @@
 import { type Dimension, parseQuantity } from "../../quantities/index.ts";
 import { standardAlphaPerC } from "../../water/index.ts";
-import { stagesBefore } from "../graph.ts";
 import type { ChannelUse, Compensation, Line, SolidsScale, StageKind } from "../line.ts";
 import type { ChannelFile, ConductivityFile, FloatFile, LineFile } from "../schema.ts";
 import { kindOf, ofDimension, type Signal } from "../signals.ts";
@@ -12,17 +11,20 @@ export type FilePath = readonly PropertyKey[];
 /** Says a fault at a path of the file. */
 export type Complain = (code: string, path: FilePath, message: string, instead: string) => void;
 
+/** A stage, enough to walk. */
+interface Way {
+  readonly id: string;
+  readonly kind: StageKind;
+  readonly from: string;
+  readonly to: string;
+}
+
 /** A line in the making: the file, what is known of it by now, and where to complain. */
 export interface Draft {
   readonly file: LineFile;
   readonly complain: Complain;
-  /** Stages in the order of the file, enough to walk. */
-  readonly ways: readonly {
-    readonly id: string;
-    readonly kind: StageKind;
-    readonly from: string;
-    readonly to: string;
-  }[];
+  /** The stage that ends at a point, by the point: of those that lie side by side, the first. */
+  readonly stageInto: ReadonlyMap<string, Way>;
   /** Declared points, then those that only stages name. */
   readonly pointIds: readonly string[];
   /** The file's limits, read by their rules. */
@@ -35,7 +37,9 @@ export interface Draft {
 export function draftOf(file: LineFile, conditions: Line["conditions"], complain: Complain): Draft {
   const ways = Object.entries(file.stages).map(([id, { kind, from, to }]) => ({ id, kind, from, to }));
   const ids = new Set([...Object.keys(file.points), ...ways.flatMap(({ from, to }) => [from, to])]);
-  return { file, complain, ways, conditions, pointIds: [...ids], channels: new Map() };
+  // Turned round, so that the first of several stays.
+  const stageInto = new Map(ways.toReversed().map((way) => [way.to, way]));
+  return { file, complain, stageInto, conditions, pointIds: [...ids], channels: new Map() };
 }
 
 /** A quantity in its dimension's unit; NaN, and a fault, where it can't be read. */
@@ -70,9 +74,19 @@ export function scaleOf(given: number | "nacl" | undefined): SolidsScale | null 
   return given === "nacl" ? { kind: "nacl" } : { kind: "factor", mgPerLPerUsPerCm: given };
 }
 
+/** Stages between the supply and a point, in the order of flow; null when they lead in a circle. */
+export function stagesBefore({ stageInto }: Draft, point: string): readonly Way[] | null {
+  const against = new Set<Way>();
+  for (let way = stageInto.get(point); way; way = stageInto.get(way.from)) {
+    if (against.has(way)) return null;
+    against.add(way);
+  }
+  return [...against].reverse();
+}
+
 /** Whether resin or a membrane lies between the supply and a point. */
 export function isPurifiedAt(draft: Draft, point: string): boolean {
-  return (stagesBefore(draft.ways, point) ?? []).some(({ kind }) => kind === "resin" || kind === "membrane");
+  return (stagesBefore(draft, point) ?? []).some(({ kind }) => kind === "resin" || kind === "membrane");
 }
 
 /** All settings that a channel can carry in the file. */

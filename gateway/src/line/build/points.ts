@@ -1,8 +1,7 @@
-import { stagesBefore } from "../graph.ts";
 import { settingsOf } from "../limits.ts";
 import type { ChannelName, Point } from "../line.ts";
 import { type LineFile, type PointChannel, pointChannels } from "../schema.ts";
-import { type Draft, positiveOf, titleOf, useChannel } from "./draft.ts";
+import { type Draft, positiveOf, stagesBefore, titleOf, useChannel } from "./draft.ts";
 
 /** Limit after resin, uS/cm at 25 °C: ASTM D1193 type IV and ISO 3696 grade 3, both 5.0. */
 const limitAfterResin = 5;
@@ -14,7 +13,7 @@ function limitOf(draft: Draft, id: string, given: PointFile): number | null {
     given.limit === undefined
       ? null
       : positiveOf(draft, given.limit, "conductivity", ["points", id, "limit"]);
-  const afterResin = draft.ways.some(({ to, kind }) => to === id && kind === "resin");
+  const afterResin = Object.values(draft.file.stages).some(({ to, kind }) => to === id && kind === "resin");
   // What stands under `limits` goes before what the point says.
   const set = settingsOf(draft, "resin-breakthrough", id).limit;
   if (typeof set === "number") return set;
@@ -22,7 +21,7 @@ function limitOf(draft: Draft, id: string, given: PointFile): number | null {
 }
 
 function pointOf(draft: Draft, id: string, given: PointFile): Point {
-  const before = stagesBefore(draft.ways, id);
+  const before = stagesBefore(draft, id);
   if (before === null)
     draft.complain(
       "stages-in-a-circle",
