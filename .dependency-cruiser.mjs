@@ -15,7 +15,17 @@ const pure = [
   "nights",
   "simulator",
 ];
-const world = ["journal", "series", "logbook", "accounts", "broker", "notifications", "http", "app"];
+const world = [
+  "database",
+  "journal",
+  "series",
+  "logbook",
+  "accounts",
+  "broker",
+  "notifications",
+  "http",
+  "app",
+];
 const rooms = [...pure, ...world];
 const src = "^gateway/src/";
 

@@ -1,8 +1,20 @@
-import { closeSync, mkdirSync, openSync } from "node:fs";
+import { mkdirSync } from "node:fs";
 import { join } from "node:path";
-import { DatabaseSync } from "node:sqlite";
+import type { DatabaseSync } from "node:sqlite";
+import { inTransaction, type Migration, openDatabase } from "../database/index.ts";
 
-const schemaVersion = 2;
+const migrations: readonly Migration[] = [
+  `CREATE TABLE person (key TEXT PRIMARY KEY, name TEXT NOT NULL, role TEXT NOT NULL, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
+  CREATE TABLE session (hash BLOB PRIMARY KEY, person TEXT NOT NULL REFERENCES person (key) ON DELETE CASCADE, made_at INTEGER NOT NULL, used_at INTEGER NOT NULL);
+  CREATE TABLE token (name TEXT PRIMARY KEY, hash BLOB NOT NULL UNIQUE, role TEXT NOT NULL, made_at INTEGER NOT NULL, used_at INTEGER);
+  CREATE TABLE node (name TEXT PRIMARY KEY, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
+  CREATE TABLE audit (place INTEGER PRIMARY KEY, at INTEGER NOT NULL, by TEXT NOT NULL, what TEXT NOT NULL, subject TEXT NOT NULL, before TEXT, after TEXT);
+  CREATE INDEX session_person ON session (person);`,
+  `CREATE TABLE IF NOT EXISTS device (hash BLOB PRIMARY KEY, person TEXT NOT NULL REFERENCES person (key) ON DELETE CASCADE, made_at INTEGER NOT NULL);
+  CREATE INDEX IF NOT EXISTS device_person ON device (person);
+  CREATE INDEX IF NOT EXISTS session_person ON session (person);
+  CREATE INDEX IF NOT EXISTS audit_what ON audit (what, place);`,
+];
 /** Sign-ins are many and soon stale; what changed an account is kept for ever. */
 const mostSignInsKept = 10_000;
 
@@ -35,33 +47,7 @@ export interface AccountsDatabase {
 /** Opens `accounts.sqlite` of a data folder, readable by its owner only. Throws when a newer version wrote it. */
 export function openAccountsDatabase(folder: string, now: () => number): AccountsDatabase {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
-  const path = join(folder, "accounts.sqlite");
-  // Made by hand first: SQLite gives its side files the mode of the file.
-  closeSync(openSync(path, "a", 0o600));
-  const database = new DatabaseSync(path);
-  database.exec(
-    "PRAGMA busy_timeout = 5000; PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;",
-  );
-  const { user_version: version } = database.prepare("PRAGMA user_version").get() as { user_version: number };
-  if (version > schemaVersion) {
-    database.close();
-    throw new Error(
-      `The accounts were written by a newer Drumlin (schema ${version}; this one knows ${schemaVersion}): start that version.`,
-    );
-  }
-  if (version < schemaVersion)
-    database.exec(`BEGIN IMMEDIATE;
-    CREATE TABLE IF NOT EXISTS person (key TEXT PRIMARY KEY, name TEXT NOT NULL, role TEXT NOT NULL, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
-    CREATE TABLE IF NOT EXISTS session (hash BLOB PRIMARY KEY, person TEXT NOT NULL REFERENCES person (key) ON DELETE CASCADE, made_at INTEGER NOT NULL, used_at INTEGER NOT NULL);
-    CREATE TABLE IF NOT EXISTS device (hash BLOB PRIMARY KEY, person TEXT NOT NULL REFERENCES person (key) ON DELETE CASCADE, made_at INTEGER NOT NULL);
-    CREATE TABLE IF NOT EXISTS token (name TEXT PRIMARY KEY, hash BLOB NOT NULL UNIQUE, role TEXT NOT NULL, made_at INTEGER NOT NULL, used_at INTEGER);
-    CREATE TABLE IF NOT EXISTS node (name TEXT PRIMARY KEY, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
-    CREATE TABLE IF NOT EXISTS audit (place INTEGER PRIMARY KEY, at INTEGER NOT NULL, by TEXT NOT NULL, what TEXT NOT NULL, subject TEXT NOT NULL, before TEXT, after TEXT);
-    CREATE INDEX IF NOT EXISTS device_person ON device (person);
-    CREATE INDEX IF NOT EXISTS session_person ON session (person);
-    CREATE INDEX IF NOT EXISTS audit_what ON audit (what, place);
-    PRAGMA user_version = ${schemaVersion};
-    COMMIT;`);
+  const database = openDatabase(join(folder, "accounts.sqlite"), migrations);
   const addAudit = database.prepare(
     "INSERT INTO audit (at, by, what, subject, before, after) VALUES (?, ?, ?, ?, ?, ?)",
   );
@@ -82,18 +68,12 @@ export function openAccountsDatabase(folder: string, now: () => number): Account
   return {
     database,
     change(work) {
-      database.exec("BEGIN IMMEDIATE");
-      let result: ReturnType<typeof work>;
-      try {
-        result = work(({ by, what, subject, before, after }) => {
+      const result = inTransaction(database, () =>
+        work(({ by, what, subject, before, after }) => {
           addAudit.run(now(), by, what, subject, json(before), json(after));
           if (what.startsWith("sign-in")) trimAudit.run(what, mostSignInsKept);
-        });
-        database.exec("COMMIT");
-      } catch (error) {
-        database.exec("ROLLBACK");
-        throw error;
-      }
+        }),
+      );
       tell();
       return result;
     },
@@ -122,11 +102,7 @@ export function openAccountsDatabase(folder: string, now: () => number): Account
     close() {
       if (!open) return;
       open = false;
-      try {
-        database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
-      } finally {
-        database.close();
-      }
+      database.close();
     },
   };
 }

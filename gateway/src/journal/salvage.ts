@@ -103,7 +103,6 @@ export function salvage(path: string, create: (path: string) => DatabaseSync): s
   lengthen(source);
   const fresh = create(target);
   copyRows(source, fresh);
-  fresh.exec("PRAGMA wal_checkpoint(TRUNCATE)");
   fresh.close();
   remove(source);
   return swap(path);

@@ -1,11 +1,14 @@
 import { existsSync, readdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync, type StatementSync } from "node:sqlite";
+import { DatabaseError, inTransaction, openDatabase } from "../database/index.ts";
 import { JournalError } from "./journal.ts";
 import { finishSalvages, insertEntry, salvage } from "./salvage.ts";
 import type { EntryBatch, StoredEntry } from "./wire.ts";
 
-const schemaVersion = 1;
+const migrations = [
+  "CREATE TABLE IF NOT EXISTS entry (seq INTEGER PRIMARY KEY, received_at INTEGER NOT NULL, kind INTEGER NOT NULL, topic TEXT, payload BLOB NOT NULL)",
+];
 const dayMs = 86_400_000;
 const readAtOnce = 2000;
 
@@ -19,19 +22,13 @@ function nameOf(firstSeq: number): string {
 }
 
 function open(path: string): DatabaseSync {
-  const database = new DatabaseSync(path);
-  database.exec("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA wal_autocheckpoint = 4000;");
-  const { user_version: version } = database.prepare("PRAGMA user_version").get() as { user_version: number };
-  if (version > schemaVersion) {
-    database.close();
-    throw new JournalError(
-      "journal-newer",
-      `${path} was written by a newer Drumlin (schema ${version}; this one knows ${schemaVersion}): start that version.`,
-    );
+  try {
+    return openDatabase(path, migrations, { pragmas: ["wal_autocheckpoint = 4000"] });
+  } catch (error) {
+    if (error instanceof DatabaseError && error.code === "database-newer")
+      throw new JournalError("journal-newer", error.message);
+    throw error;
   }
-  database.exec(`CREATE TABLE IF NOT EXISTS entry (seq INTEGER PRIMARY KEY, received_at INTEGER NOT NULL, kind INTEGER NOT NULL, topic TEXT, payload BLOB NOT NULL);
-    PRAGMA user_version = ${schemaVersion};`);
-  return database;
 }
 
 /** Whether a segment can be read to its end; a damaged one is set aside and what can be read is saved. */
@@ -147,8 +144,7 @@ export class Segments {
     )
       this.rotate(batch.firstSeq, first);
     if (this.lastSeq < this.current.firstSeq) this.openedAt = first;
-    this.database.exec("BEGIN");
-    try {
+    inTransaction(this.database, () => {
       let begin = 0;
       for (let place = 0; place < batch.kinds.length; place += 1) {
         const end = batch.ends[place] as number;
@@ -161,12 +157,7 @@ export class Segments {
         );
         begin = end;
       }
-      this.database.exec("COMMIT");
-    } catch (error) {
-      // On a full disk SQLite has rolled back by itself.
-      if (this.database.isTransaction) this.database.exec("ROLLBACK");
-      throw error;
-    }
+    });
     this.lastSeq = batch.firstSeq + batch.kinds.length - 1;
     this.lastReceivedAt = batch.receivedAt[batch.kinds.length - 1] as number;
     this.bytes += batch.bytes.length + batch.kinds.length * 60;
@@ -176,7 +167,6 @@ export class Segments {
     const next = { path: join(this.folder, nameOf(firstSeq)), firstSeq };
     // Opened first: where that fails (a full disk) the old file is still there to write to.
     const database = open(next.path);
-    this.database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
     this.database.close();
     this.sealed.push(this.current);
     this.current = next;
@@ -236,7 +226,6 @@ export class Segments {
   }
 
   close(): void {
-    this.database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
     this.database.close();
   }
 }

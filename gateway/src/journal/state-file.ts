@@ -2,9 +2,14 @@ import { copyFileSync, existsSync, renameSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { deserialize, serialize } from "node:v8";
+import { inTransaction, openDatabase } from "../database/index.ts";
 import { type PathChanges, type SavedPath, SavedRows } from "../path/index.ts";
 
-const schemaVersion = 1;
+const migrations = [
+  `CREATE TABLE IF NOT EXISTS meta (one INTEGER PRIMARY KEY CHECK (one = 1), seq INTEGER NOT NULL);
+  CREATE TABLE IF NOT EXISTS stage (stage TEXT PRIMARY KEY, version INTEGER NOT NULL) WITHOUT ROWID;
+  CREATE TABLE IF NOT EXISTS state (stage TEXT NOT NULL, key TEXT NOT NULL, plain BLOB NOT NULL, PRIMARY KEY (stage, key)) WITHOUT ROWID;`,
+];
 const fileName = "checkpoint.state";
 const copyName = "checkpoint-before.state";
 /** So often the state is copied whole, as the generation to go back to when the file is damaged. */
@@ -119,13 +124,7 @@ export class StateFile {
   constructor(folder: string, everyMs = copyEveryMs) {
     this.folder = folder;
     this.everyMs = everyMs;
-    this.database = new DatabaseSync(join(folder, fileName));
-    this.database.exec("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;");
-    this.database.exec(`
-      CREATE TABLE IF NOT EXISTS meta (one INTEGER PRIMARY KEY CHECK (one = 1), seq INTEGER NOT NULL);
-      CREATE TABLE IF NOT EXISTS stage (stage TEXT PRIMARY KEY, version INTEGER NOT NULL) WITHOUT ROWID;
-      CREATE TABLE IF NOT EXISTS state (stage TEXT NOT NULL, key TEXT NOT NULL, plain BLOB NOT NULL, PRIMARY KEY (stage, key)) WITHOUT ROWID;
-      PRAGMA user_version = ${schemaVersion};`);
+    this.database = openDatabase(join(folder, fileName), migrations);
     const copy = join(folder, copyName);
     try {
       if (existsSync(copy)) this.copySeq = rowsOf(copy)?.seq ?? 0;
@@ -142,8 +141,7 @@ export class StateFile {
       "INSERT INTO state (stage, key, plain) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET plain = excluded.plain",
     );
     const remove = database.prepare("DELETE FROM state WHERE stage = ? AND key = ?");
-    database.exec("BEGIN IMMEDIATE");
-    try {
+    inTransaction(database, () => {
       for (const { versions, rows } of changes) {
         for (const [stage, version] of Object.entries(versions))
           database
@@ -157,11 +155,7 @@ export class StateFile {
       database
         .prepare("INSERT INTO meta VALUES (1, ?) ON CONFLICT DO UPDATE SET seq = excluded.seq")
         .run(changes.at(-1)?.seq ?? 0);
-      database.exec("COMMIT");
-    } catch (error) {
-      if (database.isTransaction) database.exec("ROLLBACK");
-      throw error;
-    }
+    });
     return this.copySeq;
   }
 

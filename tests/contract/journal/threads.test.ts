@@ -28,7 +28,8 @@ describe("a thread that ends by itself", () => {
     const threads: Worker[] = [];
     const series = await openSqliteSeries({
       folder: folder(),
-      againMs: 20,
+      // Long enough to be asked while it is away, on a machine that is busy.
+      againMs: 500,
       onThread: (worker) => threads.push(worker),
     });
     await series.write([row(1)]);

@@ -1,9 +1,9 @@
 import { DatabaseSync, type StatementSync } from "node:sqlite";
+import { inTransaction, type Migration, openDatabase } from "../../database/index.ts";
 import type { Flag } from "../../readings/index.ts";
 import type { SeriesBuckets, SeriesRow } from "../series-store.ts";
 import { flagOfRank, rankOf } from "./flag-rank.ts";
 
-const schemaVersion = 1;
 const minuteMs = 60_000;
 const hourMs = 3_600_000;
 const rangeAtOnce = 5000;
@@ -11,6 +11,15 @@ const rangeAtOnce = 5000;
 const maxBesideMs = 1000;
 /** Set in a row's flag: it goes beside what stands at its time. */
 export const besideBit = 0x80;
+
+const rollupColumns =
+  "(series INTEGER NOT NULL, t INTEGER NOT NULL, n INTEGER NOT NULL, total REAL NOT NULL, least REAL, most REAL, rank INTEGER NOT NULL, PRIMARY KEY (series, t)) WITHOUT ROWID";
+const migrations: readonly Migration[] = [
+  `CREATE TABLE series (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
+  CREATE TABLE row (series INTEGER NOT NULL, t INTEGER NOT NULL, v REAL, q INTEGER NOT NULL, PRIMARY KEY (series, t)) WITHOUT ROWID;
+  CREATE TABLE minute ${rollupColumns};
+  CREATE TABLE hour ${rollupColumns};`,
+];
 
 /** A batch of rows as columns; `series` are places in `names`. */
 export interface RowColumns {
@@ -43,8 +52,9 @@ export class RowsStore {
   >;
 
   constructor(path: string, readOnly = false) {
-    this.database = new DatabaseSync(path, { readOnly });
-    if (!readOnly) this.migrate();
+    this.database = readOnly
+      ? new DatabaseSync(path, { readOnly })
+      : openDatabase(path, migrations, { pragmas: ["wal_autocheckpoint = 8000", "cache_size = -32000"] });
     for (const row of this.database.prepare("SELECT id, name FROM series").all())
       this.ids.set(row.name as string, row.id as number);
     const rollup = (table: string) =>
@@ -68,26 +78,6 @@ export class RowsStore {
     };
   }
 
-  private migrate(): void {
-    this.database.exec(
-      "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA wal_autocheckpoint = 8000; PRAGMA cache_size = -32000;",
-    );
-    const { user_version: version } = this.database.prepare("PRAGMA user_version").get() as {
-      user_version: number;
-    };
-    if (version > schemaVersion)
-      throw new Error(
-        `The series file was written by a newer Drumlin (schema ${version}; this one knows ${schemaVersion}): start that version.`,
-      );
-    const rollup =
-      "(series INTEGER NOT NULL, t INTEGER NOT NULL, n INTEGER NOT NULL, total REAL NOT NULL, least REAL, most REAL, rank INTEGER NOT NULL, PRIMARY KEY (series, t)) WITHOUT ROWID";
-    this.database.exec(`CREATE TABLE IF NOT EXISTS series (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
-      CREATE TABLE IF NOT EXISTS row (series INTEGER NOT NULL, t INTEGER NOT NULL, v REAL, q INTEGER NOT NULL, PRIMARY KEY (series, t)) WITHOUT ROWID;
-      CREATE TABLE IF NOT EXISTS minute ${rollup};
-      CREATE TABLE IF NOT EXISTS hour ${rollup};
-      PRAGMA user_version = ${schemaVersion};`);
-  }
-
   // Recomputes one roll-up from its rows: after a row was replaced, adding up is no longer right.
   private again(table: string, from: string, spanMs: number): StatementSync {
     return this.database.prepare(
@@ -107,45 +97,47 @@ export class RowsStore {
 
   /** Writes a batch in one transaction, roll-ups with it. A row that stands already is replaced, and counted. */
   write(columns: RowColumns): { readonly written: number; readonly replaced: number } {
+    const before = new Set(this.ids.keys());
+    try {
+      const replaced = inTransaction(this.database, () => this.writeRows(columns));
+      return { written: columns.tMs.length, replaced };
+    } catch (error) {
+      for (const name of this.ids.keys()) if (!before.has(name)) this.ids.delete(name);
+      throw error;
+    }
+  }
+
+  /** Gives how many rows were replaced. */
+  private writeRows(columns: RowColumns): number {
     const minutes = new Map<string, Rollup>();
     const hours = new Map<string, Rollup>();
     const stale = new Set<string>();
     let replaced = 0;
-    const before = new Set(this.ids.keys());
-    this.database.exec("BEGIN IMMEDIATE");
-    try {
-      const ids = columns.names.map((name) => this.idOf(name));
-      for (let place = 0; place < columns.tMs.length; place += 1) {
-        const id = ids[columns.series[place] as number] as number;
-        const value = columns.values[place] as number;
-        const bits = columns.flags[place] as number;
-        const flag = bits & ~besideBit;
-        const stored = Number.isNaN(value) ? null : value;
-        const asked = columns.tMs[place] as number;
-        const t = bits & besideBit ? this.freeTime(id, asked, stored, flag) : asked;
-        if (this.statements.insert.run(id, t, stored, flag).changes === 1) {
-          add(minutes, `${id} ${t - mod(t, minuteMs)}`, stored, flag);
-          add(hours, `${id} ${t - mod(t, hourMs)}`, stored, flag);
-        } else if (this.statements.update.run(stored, flag, id, t, stored, flag).changes === 1) {
-          replaced += 1;
-          stale.add(`${id} ${t}`);
-        }
+    const ids = columns.names.map((name) => this.idOf(name));
+    for (let place = 0; place < columns.tMs.length; place += 1) {
+      const id = ids[columns.series[place] as number] as number;
+      const value = columns.values[place] as number;
+      const bits = columns.flags[place] as number;
+      const flag = bits & ~besideBit;
+      const stored = Number.isNaN(value) ? null : value;
+      const asked = columns.tMs[place] as number;
+      const t = bits & besideBit ? this.freeTime(id, asked, stored, flag) : asked;
+      if (this.statements.insert.run(id, t, stored, flag).changes === 1) {
+        add(minutes, `${id} ${t - mod(t, minuteMs)}`, stored, flag);
+        add(hours, `${id} ${t - mod(t, hourMs)}`, stored, flag);
+      } else if (this.statements.update.run(stored, flag, id, t, stored, flag).changes === 1) {
+        replaced += 1;
+        stale.add(`${id} ${t}`);
       }
-      this.putRollups(this.statements.rollMinute, minutes);
-      this.putRollups(this.statements.rollHour, hours);
-      for (const key of stale) {
-        const [id, t] = key.split(" ").map(Number) as [number, number];
-        this.statements.minuteOf.run({ series: id, t: t - mod(t, minuteMs) });
-        this.statements.hourOf.run({ series: id, t: t - mod(t, hourMs) });
-      }
-      this.database.exec("COMMIT");
-    } catch (error) {
-      // On a full disk SQLite has rolled back by itself.
-      if (this.database.isTransaction) this.database.exec("ROLLBACK");
-      for (const name of this.ids.keys()) if (!before.has(name)) this.ids.delete(name);
-      throw error;
     }
-    return { written: columns.tMs.length, replaced };
+    this.putRollups(this.statements.rollMinute, minutes);
+    this.putRollups(this.statements.rollHour, hours);
+    for (const key of stale) {
+      const [id, t] = key.split(" ").map(Number) as [number, number];
+      this.statements.minuteOf.run({ series: id, t: t - mod(t, minuteMs) });
+      this.statements.hourOf.run({ series: id, t: t - mod(t, hourMs) });
+    }
+    return replaced;
   }
 
   /** The first millisecond from `t` on where nothing else stands; one where the same stands is its own, written before. */

@@ -1,0 +1,3 @@
+export { DatabaseError, type DatabaseErrorCode } from "./database-error.ts";
+export { type Migration, openDatabase } from "./open-database.ts";
+export { inTransaction } from "./transaction.ts";
