@@ -18,7 +18,7 @@ export const dechlorinationFormulas = [
     id: "dechlorinator-dose",
     title: "Dose of a dechlorinator, thiosulfate or another, by stoichiometry",
     source:
-      "stoichiometry; 7.0 mg of sodium thiosulfate pentahydrate per mg of chlorine: Hach, answer TE213 (2017), as 2 S2O3 + Cl2 -> S4O6 + 2 Cl",
+      "stoichiometry; 7.0 mg of sodium thiosulfate pentahydrate per mg of chlorine: a maker of water tests, answer TE213 (2017), as 2 S2O3 + Cl2 -> S4O6 + 2 Cl",
     holds: `${caution} Thiosulfate ends as tetrathionate at worst, which is taken; towards sulfate it would need less. Ascorbic acid is slow on chloramine.`,
     example: { volume: "200 L", chlorine: 1.2 },
     inputs: {
