@@ -55,6 +55,7 @@ export async function startMosquitto(
   }
   const end = (signal: NodeJS.Signals) =>
     new Promise<void>((resolve) => {
+      if (child.exitCode !== null || child.signalCode !== null) resolve();
       child.once("exit", () => resolve());
       child.kill(signal);
     });

@@ -1,3 +1,4 @@
+import { createServer } from "node:net";
 import type { LineView, RejectionView } from "@drumlin/gateway/contract";
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import { connectAsync, type MqttClient } from "mqtt";
@@ -231,4 +232,26 @@ describe("what a broker kept", () => {
     expect(now.points[0]?.conductivity.value).toBeCloseTo(412, 6);
     expect(now.nodes.map(({ id, lastSeen }) => [id, lastSeen !== null])).toEqual([["press", true]]);
   });
+});
+
+describe("a broker that died", () => {
+  it("does not keep the gateway from ending, nor does one in its place that takes connections and says nothing", async () => {
+    const { mosquitto, gateway, start } = await bench();
+    await mosquitto.stop();
+    await expect.poll(gateway.printed).toContain("broker: lost");
+    const { port } = new URL(mosquitto.url);
+    let came = 0;
+    const silent = createServer((socket) => {
+      came += 1;
+      socket.on("error", () => {});
+    });
+    await new Promise<void>((resolve) => silent.listen(Number(port), "127.0.0.1", resolve));
+    ends.push(() => silent.close());
+    await expect.poll(() => came, { timeout: 20_000 }).toBeGreaterThan(0);
+    const beganMs = performance.now();
+    expect(await gateway.stop()).toBe(0);
+    expect(performance.now() - beganMs).toBeLessThan(5000);
+    // At a start it is one plain sentence.
+    await expect(start()).rejects.toThrow(/MQTT: The broker at 127\.0\.0\.1:\d+ can't be reached\./);
+  }, 90_000);
 });

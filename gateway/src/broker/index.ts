@@ -1,7 +1,8 @@
 export { type Admission, createAdmission } from "./admission.ts";
 export type { Broker, BrokerComponents, BrokerOptions, BrokerTls } from "./broker.ts";
 export { createBroker } from "./create-broker.ts";
-export { createOutsideBroker, type OutsideBrokerOptions, SiteTaken } from "./outside-broker.ts";
+export { createOutsideBroker, type OutsideBrokerOptions } from "./outside-broker.ts";
 export type { RateLimits } from "./rate.ts";
 export { createRefusalCounts, type RefusalCounts } from "./refusal-counts.ts";
 export { type BrokerRefusalCode, brokerRefusals } from "./refusals.ts";
+export { SiteTaken } from "./site-presence.ts";
