@@ -1,6 +1,7 @@
 import { deserialize, serialize } from "node:v8";
 import { createPipeline, type Outcome } from "@drumlin/gateway/app";
 import type { LifeStep } from "./house-life.ts";
+import { goldenConditions } from "./projection.ts";
 
 type Pushed = Parameters<ReturnType<typeof createPipeline>["push"]>[0];
 
@@ -30,7 +31,8 @@ export function liveThrough(steps: readonly LifeStep[]): Outcome[] {
         act(step.act, step.atMs);
         break;
       case "alarm-act": {
-        const standing = [...pipeline.standing()].sort((a, b) => (a.key < b.key ? -1 : 1));
+        const standing = pipeline.standing().filter(({ condition }) => goldenConditions.includes(condition));
+        standing.sort((a, b) => (a.key < b.key ? -1 : 1));
         const alarm = standing[Math.floor(step.pick * standing.length)];
         const key = alarm?.key ?? "drum-high-high:mix";
         if (!alarm && step.type === "out-of-service" && step.pick > 0.2) break;

@@ -3,6 +3,13 @@ import type { Outcome } from "@drumlin/gateway/app";
 import { seriesOf } from "@drumlin/gateway/measurements";
 import { lifeBeginMs } from "./house-life.ts";
 
+/** Conditions that were judged when the lives were made; those that came later tell of the same house besides. */
+export const goldenConditions: readonly string[] = [
+  "resin-breakthrough",
+  "drum-high-high",
+  "drum-not-stopping",
+];
+
 /** Parts of what comes out of a life, each with a digest of its own. */
 export const sections = ["measurements", "fills", "words", "alarms", "judging", "acts"] as const;
 export type Section = (typeof sections)[number];
@@ -57,6 +64,7 @@ export function project(outcomes: readonly Outcome[]): Projection {
       lines.words.push({ atMs: outcome.atMs, key: outcome.drum, text });
     } else if (outcome.kind === "alarm") {
       const { atMs, alarm, from, to, why, annunciated } = outcome;
+      if (!goldenConditions.includes(alarm.condition)) continue;
       if (why === "judged" || why === "not-judged")
         lines.judging.push({ atMs, key: alarm.key, text: `${why} ${alarm.judged.because ?? ""}` });
       else

@@ -22,7 +22,7 @@ export function boardFor(row: AnyCondition, board: BoardView): BoardView {
 }
 
 /** The occurrence of a slot that stands; null while it is not so. */
-export function standingOf({ kept }: Slot): Standing | null {
+function standingOf({ kept }: Slot): Standing | null {
   if (!kept?.core.active) return null;
   return { sinceMs: kept.raisedAtMs, isSeen: kept.core.acked, attention: kept.attention ?? "record" };
 }

@@ -1,7 +1,29 @@
 import type { AnyCondition } from "./condition.ts";
+import { brokerLost } from "./conditions/broker-lost.ts";
+import { clockWrong } from "./conditions/clock-wrong.ts";
+import { diskLow } from "./conditions/disk-low.ts";
 import { drumHighHigh } from "./conditions/drum-high-high.ts";
+import { drumLow } from "./conditions/drum-low.ts";
 import { drumNotStopping } from "./conditions/drum-not-stopping.ts";
+import { floorWet } from "./conditions/floor-wet.ts";
+import { nodeSilent } from "./conditions/node-silent.ts";
+import { readingsRefused } from "./conditions/readings-refused.ts";
 import { resinBreakthrough } from "./conditions/resin-breakthrough.ts";
+import { siteSilent } from "./conditions/site-silent.ts";
+import { temperatureOut } from "./conditions/temperature-out.ts";
 
 /** Every condition that is judged. A new one is a file in `conditions/` and a line here. */
-export const conditionRows: readonly AnyCondition[] = [resinBreakthrough, drumNotStopping, drumHighHigh];
+export const conditionRows: readonly AnyCondition[] = [
+  resinBreakthrough,
+  drumNotStopping,
+  drumHighHigh,
+  floorWet,
+  drumLow,
+  temperatureOut,
+  brokerLost,
+  siteSilent,
+  nodeSilent,
+  readingsRefused,
+  clockWrong,
+  diskLow,
+];

@@ -1,3 +1,5 @@
+import type { Line } from "../line/index.ts";
+
 /** What an alarm can be about. */
 export type AlarmSubjectKind = "point" | "drum" | "floor" | "node" | "site" | "gateway";
 
@@ -9,5 +11,23 @@ export interface AlarmSubject {
   readonly name: string;
 }
 
+/** The gateway itself. */
+export const theGateway: AlarmSubject = { kind: "gateway", id: "gateway", name: "gateway" };
+
 /** A subject whose name is its id. */
 export const subjectOf = (kind: AlarmSubjectKind, id: string): AlarmSubject => ({ kind, id, name: id });
+
+/** A drum, where a point may be judged by the same condition: a drum called as a point is told apart. */
+export function drumBesidePoints(line: Line, id: string): AlarmSubject {
+  const isPointToo = line.points.some((point) => point.id === id);
+  return { kind: "drum", id, name: isPointToo ? `drum.${id}` : id };
+}
+
+/** The node of a channel: its name ends where the channel's own begins. */
+export const nodeOfChannel = (channel: string): string => channel.slice(0, channel.indexOf("/"));
+
+/** Nodes whose channels the line uses, in the order of the file. */
+export function nodesOf(line: Line): readonly AlarmSubject[] {
+  const nodes = new Set(Object.keys(line.channels).map(nodeOfChannel));
+  return [...nodes].map((id) => subjectOf("node", id));
+}

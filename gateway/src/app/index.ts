@@ -13,6 +13,7 @@ export { createLiveDriver } from "./live-driver.ts";
 export { createParts, definePart, type Part, PartFailed } from "./parts.ts";
 export { pastLine } from "./past-line.ts";
 export { pastRecords } from "./past-records.ts";
+export { createStages } from "./path.ts";
 export { createPipeline, type Outcome } from "./pipeline.ts";
 export { startGateway } from "./start-gateway.ts";
 export { type TlsPaths, tlsWarnings, watchTls } from "./tls-files.ts";

@@ -2,8 +2,8 @@ import { createHash } from "node:crypto";
 import { copyFile, open, readdir, readFile, rename, rm, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { parseDocument } from "yaml";
+import { readLineFile } from "../alarms/index.ts";
 import type { LineFileAccess, LineFileSaved } from "../http/index.ts";
-import { readLine } from "../line/index.ts";
 
 const mostKept = 20;
 
@@ -72,7 +72,7 @@ export function createLineFile({ path, inForce, site, apply, assigned, now }: Li
   }
 
   function checked(yaml: string): Extract<LineFileSaved, { ok: false }> | null {
-    const read = readLine(yaml);
+    const read = readLineFile(yaml);
     if (!read.ok)
       return {
         ok: false,
@@ -117,14 +117,14 @@ export function createLineFile({ path, inForce, site, apply, assigned, now }: Li
     if (refused) return refused;
     await write(path, yaml);
     await apply(yaml);
-    return { ok: true, version: versionOf(yaml), faults: readLine(yaml).faults };
+    return { ok: true, version: versionOf(yaml), faults: readLineFile(yaml).faults };
   }
 
   return {
     /** The text as it stands, its version, and what is wrong with it. */
     async read() {
       const yaml = await text();
-      return { yaml, version: versionOf(yaml), faults: readLine(yaml).faults };
+      return { yaml, version: versionOf(yaml), faults: readLineFile(yaml).faults };
     },
     save: (yaml, version) => inTurn(() => save(yaml, version)),
     /** Sets one limit, every comment kept. */
@@ -154,7 +154,7 @@ export function createLineFile({ path, inForce, site, apply, assigned, now }: Li
         const refused = checked(yaml);
         if (refused) return refused;
         if (yaml !== inForce()) await apply(yaml);
-        return { ok: true, version: versionOf(yaml), faults: readLine(yaml).faults };
+        return { ok: true, version: versionOf(yaml), faults: readLineFile(yaml).faults };
       }),
   };
 }

@@ -1,7 +1,7 @@
 import { type ActRefused, unknownSubject } from "../acts/index.ts";
-import { type Alarm, type AlarmChange, alarmCell } from "../alarms/index.ts";
+import { type Alarm, type AlarmChange, alarmCell, readLineFile } from "../alarms/index.ts";
 import type { FillOutcome, RunState } from "../fills/index.ts";
-import { type Line, readLine } from "../line/index.ts";
+import type { Line } from "../line/index.ts";
 import type { CurrentMeasurement, Gone, Measurement, Unassigned } from "../measurements/index.ts";
 import {
   type ActDone,
@@ -56,7 +56,7 @@ export function createPipeline() {
   const composer = new Composer({
     stages: createStages(),
     readLine(yaml) {
-      const read = readLine(yaml);
+      const read = readLineFile(yaml);
       return read.ok ? read.line : null;
     },
     unknownSubject: (act, line): ActRefused | null => unknownSubject(act, line),

@@ -23,7 +23,6 @@ export { lineJsonSchema } from "./json-schema.ts";
 export {
   type LimitRule,
   type LimitRules,
-  limitableConditions,
   settingsOf,
 } from "./limits.ts";
 export type {

@@ -25,8 +25,8 @@ const limitAlone: LimitRule = {
   subjects: ["point", "drum"],
 };
 
-/** Conditions that a line file may set limits of where nobody hands in rules; a test holds it to those that are judged. */
-export const limitableConditions = ["resin-breakthrough", "drum-high-high", "drum-not-stopping"] as const;
+/** Conditions that a line file may set limits of where nobody hands in rules. */
+const limitableConditions = ["resin-breakthrough", "drum-high-high", "drum-not-stopping"] as const;
 
 /** Rules where nobody hands in any: one limit, of a point or drum. */
 export const usualRules: LimitRules = new Map(limitableConditions.map((id) => [id, limitAlone]));

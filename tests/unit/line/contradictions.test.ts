@@ -1,6 +1,5 @@
-import { conditionRows } from "@drumlin/gateway/alarms";
 import { lineTemplates, pictures } from "@drumlin/gateway/app";
-import { limitableConditions, readLine } from "@drumlin/gateway/line";
+import { readLine } from "@drumlin/gateway/line";
 import { describe, expect, it } from "vitest";
 
 const base = (more: string, drum = "") => `drumlin: 1
@@ -74,10 +73,6 @@ describe("what can't be true together", () => {
   it("a limit of the file is the point's limit", () => {
     const read = readLine(`${base("")}limits: { "resin-breakthrough:after-resin": { limit: 2 } }\n`);
     expect(read.ok && read.line.points.find(({ id }) => id === "after-resin")?.limit25UsPerCm).toBe(2);
-  });
-
-  it("the conditions that can be limited are those that are judged", () => {
-    expect([...limitableConditions].sort()).toEqual(conditionRows.map(({ id }) => id).sort());
   });
 });
 

@@ -1,5 +1,5 @@
 import { readFile } from "node:fs/promises";
-import { readLine } from "../../line/index.ts";
+import { readLineFile } from "../../alarms/index.ts";
 import { readOptions, UsageError } from "../options.ts";
 import type { Command } from "./command.ts";
 import { faultText } from "./fault-text.ts";
@@ -18,7 +18,7 @@ export const checkCommand: Command = {
     const options = readOptions(args, { json: "flag" });
     const [file, ...more] = options.rest;
     if (file === undefined || more.length > 0) throw new UsageError("name one line file.");
-    const result = readLine(await readFile(file, "utf8"));
+    const result = readLineFile(await readFile(file, "utf8"));
     if (options.flag("json")) console.log(JSON.stringify({ ok: result.ok, faults: result.faults }, null, 2));
     else {
       for (const fault of result.faults) console.log(faultText(file, fault));

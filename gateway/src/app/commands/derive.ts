@@ -1,5 +1,5 @@
+import { readLineFile } from "../../alarms/index.ts";
 import { openJournal } from "../../journal/index.ts";
-import { readLine } from "../../line/index.ts";
 import { openLogbook } from "../../logbook/index.ts";
 import { openSqliteSeries } from "../../series/index.ts";
 import { derive } from "../derive.ts";
@@ -36,7 +36,7 @@ export const deriveCommand: Command = {
     const logbook = openLogbook({ folder: data });
     const series = await openSqliteSeries({ folder: data });
     try {
-      const read = readLine(logbook.lastLine() ?? "");
+      const read = readLineFile(logbook.lastLine() ?? "");
       if (!read.ok) throw new Error("This folder holds no line that can be read.");
       const derived = await derive({ series, logbook, nowMs: wallMs() }, fromMs, toMs);
       if (!derived) return 1;

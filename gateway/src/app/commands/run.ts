@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
+import { readLineFile } from "../../alarms/index.ts";
 import { isLoopback } from "../../http/index.ts";
-import { readLine } from "../../line/index.ts";
 import { wallMs } from "../host-time.ts";
 import { listenAddress, readOptions, UsageError } from "../options.ts";
 import { makePrivate } from "../private-folder.ts";
@@ -100,7 +100,7 @@ export const runCommand: Command = {
       throw new UsageError("--broker and --mqtt exclude each other.");
     const ca = options.text("broker-ca");
     const lineYaml = await readFile(file, "utf8");
-    const read = readLine(lineYaml);
+    const read = readLineFile(lineYaml);
     for (const fault of read.faults) console.error(faultText(file, fault));
     if (!read.ok) return 1;
     // Listened for before anything is said to be ready: a signal that comes at once is still an orderly stop.

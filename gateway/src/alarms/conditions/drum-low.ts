@@ -1,0 +1,68 @@
+import { z } from "zod";
+import { latestCell } from "../../measurements/index.ts";
+import type { Condition } from "../condition.ts";
+import { readingOf, series } from "../reading-of.ts";
+import { subjectOf } from "../subject.ts";
+
+interface Limits {
+  readonly below_percent: number;
+}
+const delay = { elapsedMs: 5 * 60_000 };
+const deadbandPercent = 5;
+
+interface Place {
+  readonly float: string;
+  readonly level: string;
+  readonly volumeL: number;
+}
+
+/** Little water is left in a drum that fills by itself. */
+export const drumLow: Condition<Limits, Place> = {
+  id: "drum-low",
+  subjectKinds: ["drum"],
+  words: {
+    title: "Drum is nearly empty",
+    unit: "%",
+    cause: "The supply is shut, the inlet is blocked, or more is drawn than comes in.",
+    consequence: "No water when it is needed; a heater or pump in it runs dry.",
+    response:
+      "Switch off heater and pump in the drum first; then look at the supply, the inlet and the start float.",
+    source: "15 % of the drum: common practice, no source",
+    when: "under 15 % of the drum, or its low float dry, for 5 min; over 20 % for 5 min. Drums that fill by themselves.",
+    attention: "today",
+  },
+  settings: z.strictObject({
+    below_percent: z.number().min(1).max(90).describe("percent from 1 to 90").optional(),
+  }),
+  defaults: () => ({ below_percent: 15 }),
+  shownLimit: ({ below_percent }) => below_percent,
+  subjects: (line) =>
+    line.drums
+      .filter(({ control, level, floats }) => control === "automatic" && (level || floats.some(isLow)))
+      .map(({ id }) => subjectOf("drum", id)),
+  place: (line, { id }) => ({
+    float: `float/${id}.low/state`,
+    level: `drum/${id}/volume`,
+    volumeL: line.drums.find((drum) => drum.id === id)?.volumeL ?? Number.NaN,
+  }),
+  reads: [latestCell],
+  hears: ({ float, level }) => [series(float), series(level)],
+  judge({ board, place, limits: { below_percent } }) {
+    const float = readingOf(board, place.float);
+    const level = readingOf(board, place.level);
+    const value = level ? (100 * level.value) / place.volumeL : null;
+    // The float is dry: lower than whatever the level says.
+    if (float?.value === 0) return { is: true, value, limit: below_percent };
+    if (value === null) return { is: float ? false : "unknown", value };
+    return { is: value < below_percent, value, limit: below_percent, beyond: below_percent - value };
+  },
+  on: () => delay,
+  off: () => delay,
+  deadband: () => deadbandPercent,
+  isLatching: false,
+  attention: () => "today",
+};
+
+function isLow({ role }: { readonly role: string }): boolean {
+  return role === "low";
+}

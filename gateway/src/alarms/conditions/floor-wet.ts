@@ -1,0 +1,36 @@
+import { z } from "zod";
+import { latestCell } from "../../measurements/index.ts";
+import type { Condition } from "../condition.ts";
+import { readingOf, series } from "../reading-of.ts";
+import { subjectOf } from "../subject.ts";
+
+/** Water on the floor. Never gated, held until a person resets it. */
+export const floorWet: Condition<object, string> = {
+  id: "floor-wet",
+  subjectKinds: ["floor"],
+  words: {
+    title: "Water on the floor",
+    unit: "",
+    cause: "A drum ran over, a hose or fitting leaks, or somebody mopped.",
+    consequence: "Water near mains electricity, and damage below.",
+    response:
+      "Keep away from wet sockets and cables: switch off at the board from a dry place. Then close the supply by hand. Mopping: silence it for 30 min.",
+    source: "last layer of protection: common practice, no source",
+    when: "floor sensor wet for 3 s; held until reset by hand",
+    attention: "wake",
+  },
+  settings: z.strictObject({}),
+  defaults: () => ({}),
+  subjects: (line) => line.floors.map(({ id }) => subjectOf("floor", id)),
+  place: (_line, { id }) => `floor/${id}/state`,
+  reads: [latestCell],
+  hears: (own) => [series(own)],
+  judge({ board, place }) {
+    const reading = readingOf(board, place);
+    return reading ? { is: reading.value === 1, value: null } : { is: "unknown", value: null };
+  },
+  on: () => ({ elapsedMs: 3000 }),
+  off: () => ({}),
+  isLatching: true,
+  attention: () => "wake",
+};

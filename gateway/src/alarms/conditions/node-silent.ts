@@ -1,0 +1,93 @@
+import { z } from "zod";
+import { fillCell, inflowCell } from "../../fills/index.ts";
+import type { Drum, Line } from "../../line/index.ts";
+import { latestCell } from "../../measurements/index.ts";
+import { nodeCell } from "../../readings/index.ts";
+import type { Condition, Look } from "../condition.ts";
+import { allowedMs, silentSinceMs } from "../node-silence.ts";
+import { nodeOfChannel, nodesOf } from "../subject.ts";
+
+interface Limits {
+  /** Null: 12 periods of the node, at least 60 s. */
+  readonly after_s: number | null;
+}
+const periods = 12;
+const leastMs = 60_000;
+/** Where the stop is in doubt, silence wakes after half the time left to overflow, and not before. */
+const leastBeforeWakeMs = 120_000;
+
+/** Drums that a node watches: their floats, level, inlet or meter hang on it. */
+function drumsOn(line: Line, node: string): readonly Drum[] {
+  return line.drums.filter(({ floats, level, inlet, flow }) =>
+    [...floats.map(({ channel }) => channel), level?.channel, inlet?.channel, flow].some(
+      (channel) => channel && nodeOfChannel(channel) === node,
+    ),
+  );
+}
+
+/** Until a filling drum overflows, as far as level and flow were last known, ms; null: nobody knows. */
+function leftMs({ board }: Look<Limits, readonly Drum[]>, drum: Drum): number | null {
+  const litres = board.get(latestCell, `drum/${drum.id}/volume`)?.measurement.value ?? null;
+  const flow = board.get(inflowCell, drum.id)?.flowLPerMin ?? null;
+  return litres === null || flow === null || flow <= 0 ? null : ((drum.volumeL - litres) / flow) * 60_000;
+}
+
+/** A node says nothing more. */
+export const nodeSilent: Condition<Limits, readonly Drum[]> = {
+  id: "node-silent",
+  subjectKinds: ["node"],
+  words: {
+    title: "Node is silent",
+    unit: "s",
+    cause: "Its power or network is out, or it hangs.",
+    consequence: "What hangs on it is not watched: floats, level and probes say nothing.",
+    response: "Look whether its drum fills; then at its power and network, and start it again.",
+    source: "offline is the worst case: common practice, no source",
+    when: "nothing heard for 12 of its periods, at least 60 s; over after 3 packs and 60 s. What the gateway could not hear while it was down is no silence.",
+    attention:
+      "today; tell while a drum on it fills; wake if that drum's stop has failed and the silence takes more than half the time left to overflow, at least 2 min",
+  },
+  settings: z.strictObject({
+    after_s: z.number().min(10).max(86_400).describe("seconds from 10 to 86400").optional(),
+  }),
+  defaults: () => ({ after_s: null }),
+  subjects: nodesOf,
+  place: (line, { id }) => drumsOn(line, id),
+  reads: [nodeCell, fillCell, inflowCell, latestCell],
+  hears: (drums, { id }) => [
+    { cell: nodeCell, key: id },
+    ...drums.map((drum) => ({ cell: fillCell, key: drum.id })),
+  ],
+  after: ["drum-not-stopping"],
+  judge({ board, subject, limits: { after_s }, nowMs, startedMs }) {
+    const node = board.get(nodeCell, subject.id);
+    const sinceMs = silentSinceMs(node, startedMs);
+    if (!node || node.lastSeenMs === null || sinceMs === null)
+      return { is: "unknown", value: null, because: "never-heard" };
+    const limitMs = after_s === null ? allowedMs(node, periods, leastMs) : after_s * 1000;
+    const silentMs = nowMs - sinceMs;
+    const isSilent = silentMs >= limitMs;
+    return {
+      is: isSilent,
+      value: Math.round(silentMs / 1000),
+      limit: limitMs / 1000,
+      tMs: node.lastSeenMs,
+      // While it is silent its attention may rise.
+      againAtMs: isSilent ? nowMs + leastMs : sinceMs + limitMs,
+    };
+  },
+  on: () => ({}),
+  off: () => ({ readings: 3, elapsedMs: 60_000 }),
+  isLatching: false,
+  attention(look) {
+    const { board, place, nowMs, startedMs, subject, other } = look;
+    const filling = place.filter(({ id }) => board.get(fillCell, id)?.endedAtMs === null);
+    const silentMs = nowMs - (silentSinceMs(board.get(nodeCell, subject.id), startedMs) ?? nowMs);
+    const isUrgent = filling.some(
+      (drum) =>
+        other("drum-not-stopping", drum.id) !== null &&
+        silentMs > Math.max(leastBeforeWakeMs, (leftMs(look, drum) ?? 0) / 2),
+    );
+    return isUrgent ? "wake" : filling.length > 0 ? "tell" : "today";
+  },
+};

@@ -1,0 +1,70 @@
+import { z } from "zod";
+import type { BoardView } from "../../path/index.ts";
+import { nodeCell } from "../../readings/index.ts";
+import type { Condition } from "../condition.ts";
+import { allowedMs, silentSinceMs } from "../node-silence.ts";
+import { type AlarmSubject, nodesOf, subjectOf } from "../subject.ts";
+
+/** Nodes that stop within this time of one another have one cause. */
+const togetherMs = 30_000;
+/** A node is missed after so many of its periods, at least so long: before `node-silent` says so. */
+const missedPeriods = 3;
+const leastMissedMs = 15_000;
+
+interface Silence {
+  readonly sinceMs: number;
+  readonly missedAtMs: number;
+}
+
+function silencesOf(nodes: readonly AlarmSubject[], board: BoardView, startedMs: number): readonly Silence[] {
+  return nodes.flatMap(({ id }) => {
+    const node = board.get(nodeCell, id);
+    const sinceMs = silentSinceMs(node, startedMs);
+    return sinceMs === null
+      ? []
+      : [{ sinceMs, missedAtMs: sinceMs + allowedMs(node, missedPeriods, leastMissedMs) }];
+  });
+}
+
+/** Two nodes or more fell silent at once: one cause, power or network. */
+export const siteSilent: Condition<object, readonly AlarmSubject[]> = {
+  id: "site-silent",
+  subjectKinds: ["site"],
+  words: {
+    title: "Several nodes fell silent at once",
+    unit: "1",
+    cause: "Power or network of the place is out, or the broker is.",
+    consequence: "Nobody watches the water: fills, floats and floors are not seen.",
+    response: "Look whether anything fills, and close the supply by hand until the nodes are back.",
+    source: "common practice, no source",
+    when: "two nodes or more missed, within 30 s of one another, for 30 s; over when fewer than two are, for 60 s",
+    attention: "tell",
+  },
+  settings: z.strictObject({}),
+  defaults: () => ({}),
+  subjects: (line) => (nodesOf(line).length > 1 ? [subjectOf("site", line.site)] : []),
+  place: (line) => nodesOf(line),
+  reads: [nodeCell],
+  hears: (nodes) => nodes.map(({ id }) => ({ cell: nodeCell, key: id })),
+  judge({ board, place, nowMs, startedMs }) {
+    const silences = silencesOf(place, board, startedMs);
+    if (silences.length < 2) return { is: "unknown", value: null, because: "never-heard" };
+    const missed = silences
+      .filter(({ missedAtMs }) => missedAtMs <= nowMs)
+      .sort((a, b) => a.sinceMs - b.sinceMs);
+    const isTogether = missed.some(
+      ({ sinceMs }, index) => index > 0 && sinceMs - (missed[index - 1]?.sinceMs ?? 0) <= togetherMs,
+    );
+    const next = silences.map(({ missedAtMs }) => missedAtMs).filter((atMs) => atMs > nowMs);
+    return {
+      is: isTogether,
+      value: missed.length,
+      ...(next.length > 0 ? { againAtMs: Math.min(...next) } : {}),
+    };
+  },
+  on: () => ({ elapsedMs: 30_000 }),
+  off: () => ({ elapsedMs: 60_000 }),
+  isLatching: false,
+  attention: () => "tell",
+  causes: [{ condition: "node-silent", subjects: (line) => nodesOf(line).map(({ name }) => name) }],
+};

@@ -1,0 +1,69 @@
+import { z } from "zod";
+import { runCell } from "../../fills/index.ts";
+import { settingsOf } from "../../line/index.ts";
+import { latestCell } from "../../measurements/index.ts";
+import type { Condition } from "../condition.ts";
+import { flowGate } from "../flow-gate.ts";
+import { readingOf, series } from "../reading-of.ts";
+import { drumBesidePoints, subjectOf } from "../subject.ts";
+
+interface Limits {
+  readonly below_c: number;
+  readonly above_c: number;
+}
+const celsius = z.number().min(-5).max(60).describe("°C from -5 to 60").optional();
+const delay = { elapsedMs: 15 * 60_000 };
+const none = { below_c: Number.NEGATIVE_INFINITY, above_c: Number.POSITIVE_INFINITY };
+const ofPoints = { below_c: 4, above_c: 35 };
+const hasBand = (set: object) => "below_c" in set || "above_c" in set;
+
+/** Water too cold or too warm to be judged by its conductivity, or for what lives in a drum. */
+export const temperatureOut: Condition<Limits, string> = {
+  id: "temperature-out",
+  subjectKinds: ["point", "drum"],
+  words: {
+    title: "Temperature is out of its band",
+    unit: "Cel",
+    cause: "Cold or warm supply water, a heater or chiller that failed, or a thermometer out of the water.",
+    consequence:
+      "At a point, compensated conductivity is less sure. In a drum, the water is not what the animals need.",
+    response: "Look at heater, chiller and thermometer; let the water come to temperature before it is used.",
+    source:
+      "points: 0 to 35 °C is the range of ISO 7888, less a margin at its cold end; drums: the keeper's own",
+    when: "a point's water under 4 or over 35 °C while it flows, a drum's out of its own band where the line file sets one, for 15 min; back inside by 1 °C for 15 min",
+    attention: "today",
+  },
+  settings: z.strictObject({ below_c: celsius, above_c: celsius }),
+  defaults: (_line, { kind }) => (kind === "point" ? ofPoints : none),
+  subjects(line) {
+    const points = line.points
+      .filter(({ temperature }) => temperature)
+      .map(({ id }) => subjectOf("point", id));
+    const drums = line.drums
+      .filter(({ temperature }) => temperature)
+      .map(({ id }) => drumBesidePoints(line, id))
+      .filter(({ name }) => hasBand(settingsOf(line, "temperature-out", name)));
+    return [...points, ...drums];
+  },
+  place: (_line, { kind, id }) => `${kind}/${id}/temperature`,
+  reads: [latestCell, runCell],
+  hears: (own, { kind, id }) => [series(own), ...(kind === "point" ? [{ cell: runCell, key: id }] : [])],
+  gate({ board, subject }) {
+    const why = subject.kind === "point" ? flowGate(board.get(runCell, subject.id)) : null;
+    // First water has its temperature as well.
+    return why === "settling" ? null : why;
+  },
+  judge({ board, place, limits: { below_c, above_c } }) {
+    const reading = readingOf(board, place);
+    if (!reading) return { is: "unknown", value: null };
+    const { value, tMs } = reading;
+    const isCold = below_c - value > value - above_c;
+    const beyond = isCold ? below_c - value : value - above_c;
+    return { is: beyond > 0, value, limit: isCold ? below_c : above_c, beyond, tMs };
+  },
+  on: () => delay,
+  off: () => delay,
+  deadband: () => 1,
+  isLatching: false,
+  attention: () => "today",
+};

@@ -1,0 +1,165 @@
+import { deserialize, serialize } from "node:v8";
+import { type AlarmChange, type AnyCondition, alarmCell, readLineFile } from "@drumlin/gateway/alarms";
+import { createStages } from "@drumlin/gateway/app";
+import { Composer, type PathEntry, SavedRows } from "@drumlin/gateway/path";
+import type { Expected, LogScript, Statement } from "./log-script.ts";
+
+/** Begin of every script, epoch ms. */
+const beginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
+const noRecords = { last: () => [], list: () => [] };
+
+/** Runs a script's happenings through the whole path with these conditions. */
+class LogHouse {
+  readonly changes: AlarmChange[] = [];
+  readonly faults: string[] = [];
+  private readonly script: LogScript;
+  private readonly rows: readonly AnyCondition[];
+  private readonly saved = new SavedRows();
+  private composer: Composer;
+  private seq = 0;
+  private refused: string | null = null;
+
+  constructor(script: LogScript, rows: readonly AnyCondition[]) {
+    this.script = script;
+    this.rows = rows;
+    this.composer = this.newComposer();
+    const [first] = script.lines.values();
+    this.push({ kind: "start" }, 0);
+    this.push({ kind: "line", yaml: first }, 0);
+  }
+
+  private newComposer(): Composer {
+    return new Composer({
+      stages: createStages(this.rows),
+      readLine: (yaml) => {
+        const read = readLineFile(yaml);
+        if (!read.ok) this.faults.push(`the line can't be read: ${JSON.stringify(read.faults)}`);
+        return read.ok ? read.line : null;
+      },
+    });
+  }
+
+  private push(entry: object, atMs: number): void {
+    this.seq += 1;
+    const whole = { seq: this.seq, receivedAt: beginMs + atMs, ...entry } as PathEntry;
+    this.composer.push(whole, (event) => {
+      if (event.kind === "alarm") this.changes.push(event as AlarmChange);
+      if (event.kind === "act-done")
+        this.refused = (event as unknown as { refused: { code: string } | null }).refused?.code ?? null;
+    });
+  }
+
+  private message(node: string, topic: string, body: unknown, atMs: number): void {
+    const payload = new TextEncoder().encode(JSON.stringify(body));
+    this.push({ kind: "message", topic: `drumlin/1/saltmarsh-house/${node}/${topic}`, payload }, atMs);
+  }
+
+  private act(act: object, atMs: number): void {
+    this.push({ kind: "act", act: { id: `act-${this.seq}`, by: "keeper", ...act } }, atMs);
+  }
+
+  take(statement: Statement): void {
+    const { atMs } = statement;
+    switch (statement.what) {
+      case "pack":
+        this.message(statement.node, "readings", statement.records, atMs);
+        return;
+      case "online": {
+        const presence = {
+          state: "online",
+          boot: 1,
+          firmware: "1",
+          protocol: 1,
+          period_s: statement.periodS,
+        };
+        this.message(statement.node, "presence", presence, atMs);
+        return;
+      }
+      case "world": {
+        const { part, fact, value } = statement;
+        this.push({ kind: "world", part, fact, value }, atMs);
+        return;
+      }
+      case "alarm-act": {
+        const { type, key, forMs, refused, text } = statement;
+        const occurrence = this.composer.board.get(alarmCell, key)?.occurrence ?? "";
+        const untilMs = forMs === null ? {} : { untilMs: beginMs + atMs + forMs };
+        this.act({ type, key, occurrence, ...untilMs }, atMs);
+        if (this.refused !== refused) this.faults.push(`${text}: ${this.refused ?? "taken"}`);
+        return;
+      }
+      case "act": {
+        const { type, fields, text } = statement;
+        const untilS = (fields as { untilS?: number }).untilS;
+        this.act({ type, ...fields, ...(untilS ? { untilMs: beginMs + untilS * 1000 } : {}) }, atMs);
+        if (this.refused !== null) this.faults.push(`${text}: ${this.refused}`);
+        return;
+      }
+      case "line":
+        this.push({ kind: "line", yaml: this.script.lines.get(statement.name) }, atMs);
+        return;
+      case "restart":
+        this.push({ kind: "stop" }, atMs);
+        this.saved.apply(deserialize(serialize(this.composer.changes())));
+        this.composer = this.newComposer();
+        this.composer.restore(this.saved, noRecords);
+        this.push({ kind: "start" }, atMs + statement.downMs);
+        return;
+      case "tick":
+        this.push({ kind: "tick" }, atMs);
+    }
+  }
+}
+
+const isJudging = ({ why }: Pick<AlarmChange, "why">) => why === "judged" || why === "not-judged";
+
+function marksOf({ alarm, annunciated, to }: AlarmChange): readonly string[] {
+  return [
+    to,
+    alarm.attention,
+    annunciated ? "calls" : "silent",
+    alarm.judged.because ?? "",
+    alarm.under ?? "",
+  ];
+}
+
+function textOf(change: AlarmChange): string {
+  const { atMs, alarm, why } = change;
+  const marks = marksOf(change).filter((mark) => mark !== "");
+  return `${(atMs - beginMs) / 1000} s ${alarm.key} ${why}, ${marks.join(", ")}`;
+}
+
+function fits(change: AlarmChange, { fromMs, toMs, key, why, marks }: Expected): boolean {
+  const atMs = change.atMs - beginMs;
+  const has = marksOf(change);
+  return (
+    atMs >= fromMs &&
+    atMs <= toMs &&
+    change.alarm.key === key &&
+    change.why === why &&
+    marks.every((mark) => has.includes(mark.replace(/^under /, "")))
+  );
+}
+
+/** Runs a script; gives what was not as it should be, in words. Empty: all was. */
+export function runLogScript(script: LogScript, rows: readonly AnyCondition[]): readonly string[] {
+  const house = new LogHouse(script, rows);
+  try {
+    for (const statement of script.statements) house.take(statement);
+  } catch (error) {
+    return [`the path threw: ${error instanceof Error ? error.message : String(error)}`];
+  }
+  const faults = [...house.faults];
+  const changes = house.changes.filter(({ alarm }) => !script.leftOut.includes(alarm.condition));
+  const wantsJudging = (change: AlarmChange) => script.expected.some((expected) => fits(change, expected));
+  const told = changes.filter((change) => !isJudging(change) || wantsJudging(change));
+  const count = Math.max(told.length, script.expected.length);
+  for (let index = 0; index < count; index += 1) {
+    const change = told[index];
+    const expected = script.expected[index];
+    if (change && expected && fits(change, expected)) continue;
+    faults.push(`${expected?.text ?? "nothing expected"}; but ${change ? textOf(change) : "nothing"} came`);
+    break;
+  }
+  return faults;
+}
