@@ -24,7 +24,8 @@ export interface ConditionDescription {
 function settingsIn(settings: z.ZodObject): ReadonlyMap<string, string> {
   return new Map(
     Object.entries(settings.shape).map(([name, setting]) => {
-      const inner = setting instanceof z.ZodOptional ? (setting.unwrap() as z.ZodType) : (setting as z.ZodType);
+      const inner =
+        setting instanceof z.ZodOptional ? (setting.unwrap() as z.ZodType) : (setting as z.ZodType);
       return [name, inner.description ?? ""] as const;
     }),
   );

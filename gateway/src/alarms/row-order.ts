@@ -1,7 +1,7 @@
 import type { AnyCondition } from "./condition.ts";
 
 /** Conditions look at each other's state in a circle, or at one that is not there. A fault of the program. */
-export class ConditionOrderError extends Error {
+class ConditionOrderError extends Error {
   readonly code = "condition-order";
 }
 

@@ -1,4 +1,4 @@
-import type { Line } from "../line/index.ts";
+import { compileLine, type Line } from "../line/index.ts";
 
 /** What an alarm can be about. */
 export type AlarmSubjectKind = "point" | "drum" | "floor" | "node" | "site" | "gateway";
@@ -23,11 +23,6 @@ export function drumBesidePoints(line: Line, id: string): AlarmSubject {
   return { kind: "drum", id, name: isPointToo ? `drum.${id}` : id };
 }
 
-/** The node of a channel: its name ends where the channel's own begins. */
-export const nodeOfChannel = (channel: string): string => channel.slice(0, channel.indexOf("/"));
-
 /** Nodes whose channels the line uses, in the order of the file. */
-export function nodesOf(line: Line): readonly AlarmSubject[] {
-  const nodes = new Set(Object.keys(line.channels).map(nodeOfChannel));
-  return [...nodes].map((id) => subjectOf("node", id));
-}
+export const nodesOf = (line: Line): readonly AlarmSubject[] =>
+  [...compileLine(line).slotsOfNode.keys()].map((id) => subjectOf("node", id));

@@ -1,11 +1,11 @@
 import { parentPort } from "node:worker_threads";
-import { readLine } from "../line/index.ts";
+import { readLineFile } from "../alarms/index.ts";
 import { compute } from "../water/index.ts";
 import type { HeavyTask } from "./heavy-work.ts";
 
 function answerOf(task: HeavyTask): unknown {
   if (task.kind === "compute") return compute(task.formula, task.inputs);
-  const { ok, faults } = readLine(task.yaml);
+  const { ok, faults } = readLineFile(task.yaml);
   return { ok, faults };
 }
 

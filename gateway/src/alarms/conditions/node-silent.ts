@@ -1,11 +1,11 @@
 import { z } from "zod";
 import { fillCell, inflowCell } from "../../fills/index.ts";
-import type { Drum, Line } from "../../line/index.ts";
+import { compileLine, type Drum, type Line } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import { nodeCell } from "../../readings/index.ts";
 import type { Condition, Look } from "../condition.ts";
 import { allowedMs, silentSinceMs } from "../node-silence.ts";
-import { nodeOfChannel, nodesOf } from "../subject.ts";
+import { nodesOf } from "../subject.ts";
 
 interface Limits {
   /** Null: 12 periods of the node, at least 60 s. */
@@ -18,9 +18,14 @@ const leastBeforeWakeMs = 120_000;
 
 /** Drums that a node watches: their floats, level, inlet or meter hang on it. */
 function drumsOn(line: Line, node: string): readonly Drum[] {
+  const own = new Set(
+    compileLine(line)
+      .slotsOfNode.get(node)
+      ?.map(({ channel }) => channel),
+  );
   return line.drums.filter(({ floats, level, inlet, flow }) =>
     [...floats.map(({ channel }) => channel), level?.channel, inlet?.channel, flow].some(
-      (channel) => channel && nodeOfChannel(channel) === node,
+      (channel) => channel && own.has(channel),
     ),
   );
 }
