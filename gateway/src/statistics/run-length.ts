@@ -63,7 +63,7 @@ export function siegmundRunLength(shift: number, allowance: number, limit: numbe
   const b = limit + 1.166;
   const side = (drift: number) =>
     Math.abs(drift) < 1e-6 ? b * b : (Math.exp(-2 * drift * b) + 2 * drift * b - 1) / (2 * drift * drift);
-  return 1 / (1 / side(shift - allowance) + 1 / side(-shift - allowance));
+  return within(1 / (1 / side(shift - allowance) + 1 / side(-shift - allowance)));
 }
 
 /**

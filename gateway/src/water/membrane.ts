@@ -126,11 +126,14 @@ export function normalizedPassage(passage: number, actual: PassageState, standar
     requireInRange("concentration of the feed", state.feed, 1e-3, 1e6, "1");
     requireInRange("mean concentration", state.meanFeed, 1e-3, 1e6, "1");
   }
-  return (
+  const found =
     passage *
     (actual.permeateLPerMin / standard.permeateLPerMin) *
     (temperatureFactorOf(standard) / temperatureFactorOf(actual)) *
     (standard.meanFeed / actual.meanFeed) *
-    (actual.feed / standard.feed)
-  );
+    (actual.feed / standard.feed);
+  const hint =
+    "Flows or concentrations of the two states are not in one unit, or the states lie too far apart.";
+  requireInRange("salt passage in the standard state", found, 0, 1, "1", hint);
+  return found;
 }

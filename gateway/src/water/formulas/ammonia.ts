@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { requireInRange } from "../../quantities/index.ts";
 import {
   ammoniaOfNitrogen,
   ammoniaPhRange,
@@ -10,6 +11,7 @@ import {
   unionisedShare,
 } from "../ammonia.ts";
 import { freshAmmoniaCriteria, saltAmmoniaCriteria } from "../ammonia-criteria.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const pH = quantity("[pH]", ammoniaPhRange.min, ammoniaPhRange.max, "pH (NBS scale)");
@@ -53,9 +55,14 @@ function split(pKa: number, given: Sample & { readonly total?: number | undefine
 }
 
 function totalOf(pKa: number, given: Sample & { readonly unionised: number }) {
-  return { total: given.unionised / unionisedShare(pKa, given.pH), ...warmth(given) };
+  const total = given.unionised / unionisedShare(pKa, given.pH);
+  const hint = "At this pH hardly any ammonia is un-ionised: such a limit binds nothing.";
+  about("pH, unionised", () => requireInRange("total ammonia", total, 0, mostTotalMgPerL, "mg/L", hint));
+  return { total, ...warmth(given) };
 }
 
+/** More ammonia than any water of animals holds, mg/L as N (our own choice). */
+const mostTotalMgPerL = 100_000;
 const warmth = (given: Sample) => ({ aboveTables: given.temperature > ammoniaTablesEndC });
 
 /** Un-ionised ammonia and what aquatic life bears of ammonia. */

@@ -1,9 +1,10 @@
 import { z } from "zod";
+import { requireInRange } from "../../quantities/index.ts";
 import { bedCapacity } from "../resin/bed-capacity.ts";
 import { fitBreakthrough, volumeAtShare, volumeOfShare } from "../resin/breakthrough.ts";
 import { unusedBedM } from "../resin/unused-bed.ts";
 import { type WholeBed, wholeAtLeast, wholeBed } from "../resin/whole-bed.ts";
-import { requireSameLength } from "./about.ts";
+import { about, requireSameLength } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 /** A list of numbers of one unit, 1 to 1000. */
@@ -89,6 +90,9 @@ interface BedGiven {
   readonly depth?: number | undefined;
 }
 
+/** More than any resin holds, as in converting capacities. */
+const mostEqPerL = 10;
+
 /** Capacities and unused length, each where what it needs was given; of the foot alone only the least. */
 function ofBed(given: BedGiven, { volumeL: wholeL, lowL, by }: WholeBed, askedL: number | null) {
   const size = { bedL: given.bed, massKg: given.mass };
@@ -99,6 +103,8 @@ function ofBed(given: BedGiven, { volumeL: wholeL, lowL, by }: WholeBed, askedL:
   };
   if (by === "foot") return least;
   const eq = load === undefined ? null : bedCapacity(wholeL, load, size);
+  const hint = "No resin holds so much: load, bed or volumes are wrong.";
+  about("load, bed", () => requireInRange("capacity", eq?.perLitre ?? 0, 0, mostEqPerL, "eq/L", hint));
   const grams = concentration === undefined ? null : bedCapacity(wholeL, concentration, size);
   const used = askedL !== null && askedL <= wholeL;
   return {

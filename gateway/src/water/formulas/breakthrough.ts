@@ -142,7 +142,9 @@ export const breakthroughFormulas = [
     inputs: { depth, breakAt, usedShare, newBreakAt: quantity("1", 0, 1e9, "wanted, in the same unit") },
     outputs: { depth: result("m", "depth of the bed") },
     compute: (given) => ({
-      depth: depthOfBreak(given.depth, given.breakAt, given.usedShare, given.newBreakAt),
+      depth: about("newBreakAt", () =>
+        depthOfBreak(given.depth, given.breakAt, given.usedShare, given.newBreakAt),
+      ),
     }),
   }),
 ];

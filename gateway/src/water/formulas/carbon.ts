@@ -2,6 +2,7 @@ import { z } from "zod";
 import { carbonLifeL, contactTimeMin, judgeCarbon, leastContactMin } from "../carbon.ts";
 import { chlorineCriteria } from "../chlorine.ts";
 import { dropAtFlowKPa } from "../sediment.ts";
+import { about } from "./about.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 
 const supply = z.enum(["free-chlorine", "chloramine"]);
@@ -100,7 +101,9 @@ export const carbonFormulas = [
       perFlow: result("kPa.min/L", "drop over flow"),
     },
     compute: (given) => ({
-      drop: dropAtFlowKPa(given.drop, given.flow, given.referenceFlow, given.exponent),
+      drop: about("flow, referenceFlow", () =>
+        dropAtFlowKPa(given.drop, given.flow, given.referenceFlow, given.exponent),
+      ),
       perFlow: given.drop / given.flow,
     }),
   }),

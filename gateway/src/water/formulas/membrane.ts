@@ -196,22 +196,24 @@ export const membraneFormulas = [
     },
     outputs: { passage: result("1", "salt passage in the standard state") },
     compute: (given) => ({
-      passage: normalizedPassage(
-        given.passage,
-        {
-          permeateLPerMin: given.permeate,
-          tC: given.temperature,
-          temperatureFactor: given.factor,
-          feed: given.feed,
-          meanFeed: given.meanFeed,
-        },
-        {
-          permeateLPerMin: given.standardPermeate,
-          tC: given.standardTemperature,
-          temperatureFactor: given.standardFactor,
-          feed: given.standardFeed,
-          meanFeed: given.standardMeanFeed,
-        },
+      passage: about("passage, permeate, feed, meanFeed", () =>
+        normalizedPassage(
+          given.passage,
+          {
+            permeateLPerMin: given.permeate,
+            tC: given.temperature,
+            temperatureFactor: given.factor,
+            feed: given.feed,
+            meanFeed: given.meanFeed,
+          },
+          {
+            permeateLPerMin: given.standardPermeate,
+            tC: given.standardTemperature,
+            temperatureFactor: given.standardFactor,
+            feed: given.standardFeed,
+            meanFeed: given.standardMeanFeed,
+          },
+        ),
       ),
     }),
   }),

@@ -110,11 +110,13 @@ export const temperatureSensorFormulas = [
     inputs: { resistance, ...beta },
     outputs: toTemperature,
     compute: (given) => ({
-      temperature: betaTemperature(given.resistance, {
-        r0Ohm: given.nominal,
-        t0C: given.nominalTemperature,
-        betaK: given.beta,
-      }),
+      temperature: about("resistance, nominal, beta", () =>
+        betaTemperature(given.resistance, {
+          r0Ohm: given.nominal,
+          t0C: given.nominalTemperature,
+          betaK: given.beta,
+        }),
+      ),
     }),
   }),
   defineFormula({
@@ -126,11 +128,13 @@ export const temperatureSensorFormulas = [
     inputs: { temperature: sensorC, ...beta },
     outputs: toResistance,
     compute: (given) => ({
-      resistance: betaResistance(given.temperature, {
-        r0Ohm: given.nominal,
-        t0C: given.nominalTemperature,
-        betaK: given.beta,
-      }),
+      resistance: about("temperature, nominal, beta", () =>
+        betaResistance(given.temperature, {
+          r0Ohm: given.nominal,
+          t0C: given.nominalTemperature,
+          betaK: given.beta,
+        }),
+      ),
     }),
   }),
   defineFormula({

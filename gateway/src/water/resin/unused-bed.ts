@@ -41,5 +41,7 @@ export function depthOfBreak(depthM: number, breakAt: number, usedShare: number,
   requireInRange("break", breakAt, 1e-9, 1e12, "1");
   requireInRange("used share of the bed", usedShare, 0.001, 1, "1");
   requireInRange("new break", newBreakAt, 0, 1e12, "1");
-  return depthM * (1 - usedShare) + (newBreakAt / breakAt) * depthM * usedShare;
+  const newDepthM = depthM * (1 - usedShare) + (newBreakAt / breakAt) * depthM * usedShare;
+  requireInRange("depth that it needs", newDepthM, 0, 100, "m");
+  return newDepthM;
 }

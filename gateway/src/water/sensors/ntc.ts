@@ -3,6 +3,7 @@ import { OutOfRange, requireInRange } from "../../quantities/index.ts";
 
 const kelvinAt0C = 273.15;
 const resistanceOhm = { min: 1, max: 10_000_000 } as const;
+const leastC = 1e-9;
 const temperatureC = { min: -55, max: 150 } as const;
 
 /** Coefficients of 1/T = A + B ln R + C (ln R)^3, T in K, R in ohm: Steinhart and Hart, Deep-Sea Research 15 (1968) 497. */
@@ -99,6 +100,15 @@ export function steinhartHartOf(points: readonly [ThermistorPoint, ThermistorPoi
   const b = g2 - c * (l1 * l1 + l1 * l2 + l2 * l2);
   const a = y1 - (b + l1 * l1 * c) * l1;
   if (!(b > 0) || !Number.isFinite(a)) throw new OutOfRange("coefficient B", b, 1e-6, 1e-2, "1/K", falling);
+  // A sensor of one B value has a C of 0, give or take its rounding; below that the curve turns round.
+  requireInRange(
+    "coefficient C",
+    c,
+    -leastC,
+    Number.POSITIVE_INFINITY,
+    "1/K",
+    "No thermistor has such points.",
+  );
   return { a, b, c } satisfies SteinhartHart;
 }
 
@@ -113,7 +123,9 @@ export function betaTemperature(ohm: number, { r0Ohm, t0C, betaK }: BetaThermist
 export function betaResistance(tC: Celsius, { r0Ohm, t0C, betaK }: BetaThermistor): number {
   requireNtcC(tC);
   requireBeta(r0Ohm, t0C, betaK);
-  return r0Ohm * Math.exp(betaK * (1 / (tC + kelvinAt0C) - 1 / (t0C + kelvinAt0C)));
+  const ohm = r0Ohm * Math.exp(betaK * (1 / (tC + kelvinAt0C) - 1 / (t0C + kelvinAt0C)));
+  requireOhm(ohm);
+  return ohm;
 }
 
 /** B value, K, between two points: T1 T2 / (T2 - T1) ln(R1/R2). Throws OutOfRange where the points are one, or it rises. */
