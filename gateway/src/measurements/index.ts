@@ -1,6 +1,4 @@
-export { type CurrentState, createCurrent } from "./current.ts";
 export { createCurrentStage, lifeMs } from "./current-stage.ts";
-export { createFreshness } from "./freshness.ts";
 export { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
 export type { FlagReason, Gone, Measurement, Unassigned } from "./measurement.ts";
 export { channelOfReadingSeries, seriesOf } from "./measurement.ts";
