@@ -23,13 +23,23 @@ export function eventOf(act: AlarmAct): AlarmEvent {
 /** Of a condition that is not held, a reset ends the occurrence that stands. */
 export const doesResetEnd = ({ row, kept }: Slot): boolean => !row.isLatching && kept?.core.active === true;
 
+/** Acts of before named occurrences `{seq}.{n}`: run again, they find the occurrence that began with that entry or near it. */
+const oldName = /^(\d+)\.\d+$/;
+const maxEntriesApart = 20;
+
+function isSameOccurrence(given: string, occurrence: string): boolean {
+  if (given === occurrence) return true;
+  const old = oldName.exec(given)?.[1];
+  return old !== undefined && Math.abs(Number(old) - Number.parseInt(occurrence, 10)) <= maxEntriesApart;
+}
+
 /** Whether an act on an alarm can be taken: null, or why not. */
 export function refusalOf(act: AlarmAct, slot: Slot | undefined, nowMs: number): ActRefused | null {
   const { key, occurrence, type } = act;
   if (!slot) return { code: "no-such-alarm", message: `There is no alarm ${key}.` };
   const { kept } = slot;
   if (!kept && type !== "out-of-service") return { code: "no-such-alarm", message: `${key} does not stand.` };
-  if (kept && kept.occurrence !== occurrence)
+  if (kept && !isSameOccurrence(occurrence, kept.occurrence))
     return {
       code: "occurrence-changed",
       message: `${key} stands as occurrence ${kept.occurrence}, not ${occurrence}: look again before you act.`,

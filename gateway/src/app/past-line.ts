@@ -1,5 +1,6 @@
 import { isMap, parseDocument } from "yaml";
-import { type Line, readLine } from "../line/index.ts";
+import { readLineFile } from "../alarms/index.ts";
+import type { Line } from "../line/index.ts";
 
 type Path = readonly (string | number)[];
 
@@ -27,13 +28,11 @@ function settingOf(path: Path): Path {
  * one that was moved stays where it was then. Null when the text can't be read.
  */
 export function pastLine(then: string, today: string | null): Line | null {
-  const read = readLine(then);
+  const read = readLineFile(then);
   if (!read.ok || today === null || today === then) return read.ok ? read.line : null;
-  const now = readLine(today);
+  const now = readLineFile(today);
   if (!now.ok) return read.line;
-  const added = new Set(
-    Object.keys(now.line.channels).filter((channel) => !Object.hasOwn(read.line.channels, channel)),
-  );
+  const added = new Set([...now.line.channels.keys()].filter((channel) => !read.line.channels.has(channel)));
   if (added.size === 0) return read.line;
   const document = parseDocument(then);
   const source = parseDocument(today);
@@ -44,6 +43,6 @@ export function pastLine(then: string, today: string | null): Line | null {
     if (!isMap(parent) || parent.has(place.at(-1))) continue;
     document.setIn(place, source.getIn(place));
   }
-  const amended = readLine(String(document));
+  const amended = readLineFile(String(document));
   return amended.ok ? amended.line : read.line;
 }
