@@ -1,6 +1,6 @@
 import type { Checkpoint, Journal } from "../journal/index.ts";
 import { readingSeriesOf } from "../line/index.ts";
-import type { Logbook, LogbookOutcome } from "../logbook/index.ts";
+import { isRecorded, type Logbook, type LogbookOutcome } from "../logbook/index.ts";
 import { seriesOf } from "../measurements/index.ts";
 import type { Records, SavedPath } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
@@ -40,18 +40,6 @@ function rowOf(outcome: Outcome, calendar: Calendar): SeriesRow | null {
   const { value, flag } = outcome;
   const row = { series, tMs: calendar.at(outcome.tMs), value, flag };
   return calendar.isShownAgain(outcome.tMs) ? { ...row, beside: true } : row;
-}
-
-function isForLogbook(outcome: Outcome): outcome is Outcome & LogbookOutcome {
-  return (
-    outcome.kind === "alarm" ||
-    outcome.kind === "fill" ||
-    outcome.kind === "drum-water" ||
-    outcome.kind === "act-done" ||
-    outcome.kind === "line" ||
-    outcome.kind === "rejection" ||
-    outcome.kind === "presence"
-  );
 }
 
 /**
@@ -139,7 +127,7 @@ export function createLiveDriver(components: LiveDriverComponents) {
           outcome.kind === "reading" ? arrivals.rowOf(outcome, entry.seq, pipeline.engineMs()) : null;
         if (arrival) rows.push({ ...arrival, tMs: calendar.at(arrival.tMs) });
         if (row) return;
-        if (isForLogbook(outcome)) {
+        if (isRecorded(outcome)) {
           const act = entry.kind === "act" ? entry.act : null;
           notes.push(outcomeInCalendar(outcome, calendar.at, act) as LogbookOutcome);
         }

@@ -15,11 +15,13 @@ export interface DerivationQueue {
   done(jobs: readonly string[]): void;
 }
 
+/** Its table, by the version of the logbook's schema. */
+export const derivationSchema: Readonly<Record<number, string>> = {
+  4: "CREATE TABLE IF NOT EXISTS derivation (job TEXT PRIMARY KEY, from_ms INTEGER NOT NULL, done INTEGER NOT NULL DEFAULT 0);",
+};
+
 /** The queue of a logbook's database. */
 export function createDerivationQueue(database: DatabaseSync): DerivationQueue {
-  database.exec(
-    "CREATE TABLE IF NOT EXISTS derivation (job TEXT PRIMARY KEY, from_ms INTEGER NOT NULL, done INTEGER NOT NULL DEFAULT 0)",
-  );
   const ask = database.prepare("INSERT OR IGNORE INTO derivation (job, from_ms) VALUES (?, ?)");
   const waiting = database.prepare("SELECT job, from_ms FROM derivation WHERE done = 0 ORDER BY rowid");
   const done = database.prepare("UPDATE derivation SET done = 1 WHERE job = ?");

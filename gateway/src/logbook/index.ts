@@ -1,9 +1,8 @@
+export type { ActDone, ActRecord } from "./act-records.ts";
 export type { DerivationQueue, WaitingDerivation } from "./derivation-queue.ts";
-export {
-  type ActRecord,
-  type Logbook,
-  type LogbookOutcome,
-  openLogbook,
-  type PastEvent,
-  type RejectionCount,
-} from "./open-logbook.ts";
+export type { FillsAsked } from "./fill-records.ts";
+export type { Logbook } from "./logbook.ts";
+export { openLogbook } from "./open-logbook.ts";
+export type { PastEvent } from "./past-events.ts";
+export { isRecorded, type LogbookOutcome, type RecordName } from "./records.ts";
+export type { RejectionCount } from "./rejection-counts.ts";

@@ -145,9 +145,7 @@ describe("the logbook", () => {
     database.exec("PRAGMA user_version = 99");
     database.close();
     expect(() => openLogbook({ folder })).toThrow(/newer Drumlin \(schema 99/);
-    const again = new DatabaseSync(join(folder, "logbook.sqlite"));
-    again.exec("PRAGMA user_version = 1");
-    again.close();
+    rmSync(join(folder, "logbook.sqlite"));
     logbook = openLogbook({ folder });
   });
 });

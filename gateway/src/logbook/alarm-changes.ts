@@ -1,0 +1,46 @@
+import type { DatabaseSync } from "node:sqlite";
+import type { AlarmChange } from "../alarms/index.ts";
+import { defineRecord, jsonOf, lastOfEach, type Row } from "./define-record.ts";
+
+const changeOf = (row: Row) => jsonOf<AlarmChange>(row, "change");
+
+/** Each change of each alarm, for ever. */
+export const alarmRecord = defineRecord<AlarmChange, AlarmChange>({
+  kind: "alarm",
+  table: "alarm",
+  key: ["id"],
+  columns: {
+    id: ({ id }) => id,
+    seq: ({ id }) => Number.parseInt(id, 10),
+    at: ({ atMs }) => atMs,
+    key: ({ alarm }) => alarm.key,
+    change: (change) => JSON.stringify(change),
+  },
+  again: "first-stands",
+  order: "place",
+  view: changeOf,
+  schema: {
+    2: `CREATE TABLE IF NOT EXISTS alarm (place INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, seq INTEGER NOT NULL, at INTEGER NOT NULL, key TEXT NOT NULL, change TEXT NOT NULL);
+        CREATE INDEX IF NOT EXISTS alarm_seq ON alarm (seq);`,
+    4: "CREATE INDEX alarm_key ON alarm (key, place);",
+  },
+});
+
+/** What is asked of changes of alarms. */
+export function alarmChangesOf(database: DatabaseSync) {
+  // Seqs and places rise together: the index gives the order.
+  const after = database.prepare("SELECT change FROM alarm WHERE seq > ? ORDER BY seq, place LIMIT ?");
+  return {
+    alarmChanges: (limit: number, before?: number) =>
+      alarmRecord.page(database, limit, before).map(({ place, record }) => ({ place, change: record })),
+    alarmChangesAfter: (seq: number, limit: number) => after.all(seq, limit).map(changeOf),
+    lastAlarms: () =>
+      lastOfEach(database, {
+        table: "alarm",
+        group: "key",
+        order: "place",
+        time: "at",
+        column: "change",
+      }).map(changeOf),
+  };
+}

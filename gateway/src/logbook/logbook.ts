@@ -1,0 +1,52 @@
+import type { Act, Calibration } from "../acts/index.ts";
+import type { AlarmChange } from "../alarms/index.ts";
+import type { DrumWater, Fill } from "../fills/index.ts";
+import type { NodePresence } from "../readings/index.ts";
+import type { ActRecord } from "./act-records.ts";
+import type { DerivationQueue } from "./derivation-queue.ts";
+import type { FillsAsked } from "./fill-records.ts";
+import type { PastEvent } from "./past-events.ts";
+import type { LogbookOutcome, RecordName } from "./records.ts";
+import type { RejectionCount } from "./rejection-counts.ts";
+
+/** Acts, alarms, lines and rejections, kept for ever but for the examples of rejections. */
+export interface Logbook {
+  /** Writes outcomes in one transaction; one that is written already is left as it is. */
+  record(outcomes: readonly LogbookOutcome[]): void;
+  /** Alarm changes, newest first; `before` is the place of the last one of the page before. */
+  alarmChanges(
+    limit: number,
+    before?: number,
+  ): readonly { readonly place: number; readonly change: AlarmChange }[];
+  /** Alarm changes of entries after `seq`, oldest first. */
+  alarmChangesAfter(seq: number, limit: number): readonly AlarmChange[];
+  /** Acts, newest first; `before` is the place of the last one of the page before. */
+  acts(limit: number, before?: number): readonly ActRecord[];
+  /** Acts of one kind that were taken, newest first. */
+  actsOf(type: Act["type"], limit: number, before?: number): readonly ActRecord[];
+  /** Fills, newest first, of one drum or of all; that began before `beforeMs` and at or after `fromMs`. */
+  fills(asked: FillsAsked): readonly Fill[];
+  fill(id: string): Fill | null;
+  rejections(): readonly RejectionCount[];
+  /** Calibrations that were taken, in the order in which they were entered, each with the time from which it is valid. */
+  calibrations(): readonly Calibration[];
+  /** The last change of each alarm, in the order in which they came. */
+  lastAlarms(): readonly AlarmChange[];
+  /** The last word of each drum. */
+  lastWords(beforeMs?: number): readonly DrumWater[];
+  /** Derivations that were asked for. */
+  readonly derivations: DerivationQueue;
+  /** The newest `perDrum` fills of each drum, oldest first. */
+  lastFills(perDrum: number, beforeMs?: number): readonly Fill[];
+  /** The line in force last, or at a time. */
+  lastLine(beforeMs?: number): string | null;
+  /** The last presence of each node, from before a time. */
+  lastPresences(beforeMs?: number): readonly NodePresence[];
+  /** Acts that were taken, lines, starts and presences of [fromMs, toMs), in their order. */
+  pastEvents(fromMs: number, toMs: number): readonly PastEvent[];
+  /** Puts the words that a derivation gave in place of those of [fromMs, toMs). */
+  replaceWords(fromMs: number, toMs: number, words: readonly DrumWater[]): void;
+  /** All records of a kind, oldest first, one at a time. */
+  all(kind: RecordName): Iterable<unknown>;
+  close(): void;
+}

@@ -1,0 +1,48 @@
+import type { Migration } from "../database/index.ts";
+import { actRecord } from "./act-records.ts";
+import { alarmRecord } from "./alarm-changes.ts";
+import { derivationSchema } from "./derivation-queue.ts";
+import { drumWordRecord } from "./drum-words.ts";
+import { fillRecord } from "./fill-records.ts";
+import { lineRecord } from "./line-versions.ts";
+import { presenceRecord } from "./presences.ts";
+import { rejectionRecord } from "./rejection-counts.ts";
+import { startRecord } from "./starts.ts";
+
+/** Every kind of record that the logbook keeps. */
+export const records = [
+  actRecord,
+  alarmRecord,
+  fillRecord,
+  drumWordRecord,
+  lineRecord,
+  presenceRecord,
+  startRecord,
+  rejectionRecord,
+] as const;
+
+type Outcomes<Kind> = Kind extends { writer(database: never): { write(outcome: infer Outcome): void } }
+  ? Outcome
+  : never;
+
+/** What the logbook writes down. */
+export type LogbookOutcome = Outcomes<(typeof records)[number]>;
+export type RecordName = LogbookOutcome["kind"];
+
+const kinds: ReadonlySet<string> = new Set(records.map(({ kind }) => kind));
+
+/** Whether an outcome of the path is one that the logbook writes down. */
+export function isRecorded(outcome: { readonly kind: string }): outcome is LogbookOutcome {
+  return kinds.has(outcome.kind);
+}
+
+const schemas: readonly Readonly<Record<number, string>>[] = [
+  ...records.map(({ schema }) => schema),
+  derivationSchema,
+];
+const newest = Math.max(...schemas.flatMap((schema) => Object.keys(schema).map(Number)));
+
+/** The logbook's schema from version to version: what each kind of record says of it. */
+export const migrations: readonly Migration[] = Array.from({ length: newest }, (_, index) =>
+  schemas.map((schema) => schema[index + 1] ?? "").join("\n"),
+);
