@@ -43,8 +43,8 @@ import {
   tokenListSchema,
 } from "./contract.ts";
 
-/** Who may make a call; `viewer-or-loopback` is also open to programs on the gateway's own machine. */
-export type NeededRole = "open" | "viewer-or-loopback" | "viewer" | "operator";
+/** Who may make a call. */
+export type NeededRole = "open" | "viewer" | "operator";
 
 export interface Call {
   readonly method: "get" | "post" | "delete";
@@ -73,7 +73,7 @@ export const calls: readonly Call[] = [
     summary: "503 while starting, stopping or unable to append",
     answer: null,
   },
-  { method: "get", path: "/metrics", role: "viewer-or-loopback", summary: "OpenMetrics", answer: null },
+  { method: "get", path: "/metrics", role: "viewer", summary: "OpenMetrics", answer: null },
   { method: "get", path: "/api/line", role: "viewer", summary: "The line as it is now", answer: lineSchema },
   {
     method: "get",

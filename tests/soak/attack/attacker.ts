@@ -149,7 +149,7 @@ const attacks: Readonly<Record<string, () => Promise<string>>> = {
     return `${done} frames`;
   },
   async "viewer-streams"() {
-    const ask = `GET /api/live HTTP/1.1\r\nhost: x\r\nauthorization: Bearer ${VIEWER}\r\n\r\n`;
+    const ask = `GET /api/live HTTP/1.1\r\nhost: 127.0.0.1\r\nauthorization: Bearer ${VIEWER}\r\n\r\n`;
     const sockets = await opened(http, many(300));
     for (const socket of sockets) socket.write(ask);
     await wait(8000);
@@ -158,12 +158,12 @@ const attacks: Readonly<Record<string, () => Promise<string>>> = {
   async "viewer-checks"() {
     const yaml = `drumlin: 1\nsite: s\n${Array.from({ length: 5600 }, (_, index) => `k${index}: 1`).join("\n")}`;
     const body = JSON.stringify({ yaml });
-    const ask = `POST /api/line/check HTTP/1.1\r\nhost: x\r\nauthorization: Bearer ${VIEWER}\r\ncontent-type: application/json\r\ncontent-length: ${Buffer.byteLength(body)}\r\nconnection: close\r\n\r\n${body}`;
+    const ask = `POST /api/line/check HTTP/1.1\r\nhost: 127.0.0.1\r\nauthorization: Bearer ${VIEWER}\r\ncontent-type: application/json\r\ncontent-length: ${Buffer.byteLength(body)}\r\nconnection: close\r\n\r\n${body}`;
     const done = await all(many(20), 4, () => once(http, ask));
     return `${done} line checks`;
   },
   async "viewer-unread"() {
-    const ask = `GET /api/docs HTTP/1.1\r\nhost: x\r\nauthorization: Bearer ${VIEWER}\r\n\r\n`;
+    const ask = `GET /api/docs HTTP/1.1\r\nhost: 127.0.0.1\r\nauthorization: Bearer ${VIEWER}\r\n\r\n`;
     const sockets = await opened(http, 10);
     for (const socket of sockets) {
       socket.pause();
