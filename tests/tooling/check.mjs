@@ -1,4 +1,4 @@
-// `npm run check`: types, lint and format, borders, dead code; every part runs, all failures are told.
+// `npm run check`: types, lint and format, borders, dead code, dependencies; every part runs, all failures are told.
 import { join } from "node:path";
 import { ensureInstalled, node26, root, run } from "../../gateway/node26.mjs";
 
@@ -10,6 +10,7 @@ const parts = [
   ["lint and format", [bin("@biomejs", "biome", "bin", "biome"), "check", "."]],
   ["borders", [join(root, "tests", "tooling", "borders.ts")]],
   ["dead code", [bin("knip", "bin", "knip.js")]],
+  ["dependencies", [join(root, "tests", "tooling", "dependencies.ts")]],
 ];
 const failed = [];
 for (const [name, args] of parts) {

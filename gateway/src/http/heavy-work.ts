@@ -13,7 +13,7 @@ export type HeavyTask =
     };
 
 /** What the work gives. */
-export interface HeavyAnswers {
+interface HeavyAnswers {
   readonly check: { readonly ok: boolean; readonly faults: readonly LineFault[] };
   readonly compute: ReturnType<typeof compute>;
 }
@@ -30,6 +30,8 @@ const longestStartMs = 15_000;
 const maxWaiting = 32;
 const maxOfAsker = 4;
 const maxMemoryMB = 128;
+/** A thread that nobody needs gives its memory back. */
+const idleForMs = 5000;
 
 interface Piece {
   readonly asker: string;
@@ -67,7 +69,11 @@ class WorkThread implements HeavyWork {
   }
 
   private next(): void {
-    if (this.current || this.waiting.length === 0) return;
+    if (this.current) return;
+    if (this.waiting.length === 0) {
+      this.endWhenIdle();
+      return;
+    }
     if (!this.worker) this.start();
     if (!this.isReady) return;
     this.current = this.waiting.shift() as Piece;
@@ -115,12 +121,24 @@ class WorkThread implements HeavyWork {
     this.timer.unref();
   }
 
+  private endWhenIdle(): void {
+    if (!this.worker) return;
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.endThread(), idleForMs);
+    this.timer.unref();
+  }
+
   private end(why: Refusal): void {
     clearTimeout(this.timer);
     // A thread that never started has no piece yet: the one that waited for it is told.
     const piece = this.current ?? (this.isReady ? null : this.waiting.shift());
     this.current = null;
     piece?.reject(why);
+    this.endThread();
+  }
+
+  private endThread(): void {
+    clearTimeout(this.timer);
     void this.worker?.terminate();
     this.worker = null;
     this.isReady = false;

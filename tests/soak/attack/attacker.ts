@@ -83,6 +83,11 @@ const generate = (packet: Packet) => mqttPacket.generate(packet);
 const readings = (node: string) => `drumlin/1/saltmarsh-house/${node}/readings`;
 
 const attacks: Readonly<Record<string, () => Promise<string>>> = {
+  /** What the machine gives without an attack, to hold the others against. */
+  async "no-attack"() {
+    await wait(10_000);
+    return "10 s";
+  },
   async "wrong-sign-ins"() {
     const done = await all(many(3000), 3000, (index) =>
       once(mqtt, signInPacket(`n-${index}`, `n-${index}`, "wrong")),

@@ -56,7 +56,8 @@ async function run(name: string): Promise<boolean> {
   const what = await attack;
   health.stop();
   await good.stop();
-  await wait(3000);
+  // Threads that are idle give their memory back.
+  await wait(8000);
   clearInterval(watching);
   const afterMB = residentMB(target.pid);
   const { sent, acknowledged, drops } = good.counts();
