@@ -17,7 +17,8 @@ it("held packs of a bad night raise no alarm about the past, and leave the live 
     (outcome) => outcome.kind === "measurement" && outcome.quantity === "conductivity25",
   );
   expect(measured.length).toBeGreaterThan(4000);
-  expect(bench.alarms()).toEqual([]);
+  // That the node fell silent while water ran is no alarm about the past: it was told when it happened.
+  expect(bench.alarms().filter(({ alarm }) => alarm.condition !== "watch-lost")).toEqual([]);
   const last = measured.at(-1);
   expect(
     last?.kind === "measurement" && Math.abs(last.tMs - (beginMs + (600 + 3999 * 5) * 1000)),

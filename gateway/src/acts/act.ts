@@ -79,6 +79,8 @@ export interface ReleaseDrum extends ActBase {
   readonly type: "release";
   readonly drum: string;
   readonly reason: "hand-test" | "dumped" | "diluted" | "other";
+  /** Of a hand test: the reference conductivity that it found, uS/cm at 25 °C; may be left out with a note. */
+  readonly value25UsPerCm?: number;
 }
 export interface FillByHand extends ActBase {
   readonly type: "fill-started" | "fill-stopped";

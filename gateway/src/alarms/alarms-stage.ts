@@ -1,5 +1,5 @@
-import type { DrumWater, Fill, RunState } from "../fills/index.ts";
-import { fillCell, runCell, waterCell } from "../fills/index.ts";
+import type { DrumWater, Fill, GuardChange, RunState } from "../fills/index.ts";
+import { fillCell, guardCell, runCell, waterCell } from "../fills/index.ts";
 import { type CurrentMeasurement, type Gone, latestCell, seriesOf } from "../measurements/index.ts";
 import type { Stage } from "../path/index.ts";
 import {
@@ -25,6 +25,7 @@ type Heard =
   | RunState
   | Fill
   | DrumWater
+  | GuardChange
   | NodePresence
   | PackTaken
   | Rejection
@@ -48,6 +49,7 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
       gone: (gone) => engine.changed(latestCell, seriesOf(gone)),
       run: ({ point }) => engine.changed(runCell, point),
       fill: ({ drum }) => engine.changed(fillCell, drum),
+      guard: ({ drum }) => engine.changed(guardCell, drum),
       "drum-water": ({ drum }) => engine.changed(waterCell, drum),
       presence: ({ node }) => engine.changed(nodeCell, node),
       pack: ({ node }) => engine.changed(nodeCell, node),

@@ -5,12 +5,17 @@ import { diskLow } from "./conditions/disk-low.ts";
 import { drumHighHigh } from "./conditions/drum-high-high.ts";
 import { drumLow } from "./conditions/drum-low.ts";
 import { drumNotStopping } from "./conditions/drum-not-stopping.ts";
+import { fillLong } from "./conditions/fill-long.ts";
 import { floorWet } from "./conditions/floor-wet.ts";
+import { flowDisagrees } from "./conditions/flow-disagrees.ts";
+import { noInflow } from "./conditions/no-inflow.ts";
 import { nodeSilent } from "./conditions/node-silent.ts";
 import { readingsRefused } from "./conditions/readings-refused.ts";
 import { resinBreakthrough } from "./conditions/resin-breakthrough.ts";
 import { siteSilent } from "./conditions/site-silent.ts";
 import { temperatureOut } from "./conditions/temperature-out.ts";
+import { unplannedInflow } from "./conditions/unplanned-inflow.ts";
+import { watchLost } from "./conditions/watch-lost.ts";
 
 /** Every condition that is judged. A new one is a file in `conditions/` and a line here. */
 export const conditionRows: readonly AnyCondition[] = [
@@ -26,4 +31,9 @@ export const conditionRows: readonly AnyCondition[] = [
   readingsRefused,
   clockWrong,
   diskLow,
+  fillLong,
+  flowDisagrees,
+  watchLost,
+  noInflow,
+  unplannedInflow,
 ];

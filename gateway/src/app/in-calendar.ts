@@ -19,12 +19,19 @@ export function fillTurned(fill: Fill, turn: Turn): Fill {
     endedAtMs: maybe(turn, fill.endedAtMs),
     pausedSinceMs: maybe(turn, fill.pausedSinceMs),
     trippedAtMs: maybe(turn, fill.trippedAtMs),
+    ...(fill.badAtMs === undefined ? {} : { badAtMs: maybe(turn, fill.badAtMs) }),
   };
 }
 
 /** A drum's word with its times turned. */
 export function waterTurned(water: DrumWater, turn: Turn): DrumWater {
-  return { ...water, sinceMs: turn(water.sinceMs), atMs: turn(water.atMs) };
+  const release = water.release ? { ...water.release, atMs: turn(water.release.atMs) } : water.release;
+  return {
+    ...water,
+    sinceMs: turn(water.sinceMs),
+    atMs: turn(water.atMs),
+    ...(release === undefined ? {} : { release }),
+  };
 }
 
 /** An alarm with its times turned. */
@@ -67,6 +74,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "current":
     case "gone":
     case "run":
+    case "guard":
       return outcome;
   }
 }

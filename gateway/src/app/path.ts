@@ -1,11 +1,16 @@
 import { type AnyCondition, conditionRows, createAlarms } from "../alarms/index.ts";
-import { createFillsStage } from "../fills/index.ts";
+import { createFillsStage, createRunsStage, createWaterStage, createWitnesses } from "../fills/index.ts";
 import { createCurrentStage, createMeasurementsStage } from "../measurements/index.ts";
 import type { AnyStage } from "../path/index.ts";
 import { createPastNodesStage, createReadingsStage, createWorldStage } from "../readings/index.ts";
 
 const measuring = (): readonly AnyStage[] => [createMeasurementsStage(), createCurrentStage()];
-const drums = (): readonly AnyStage[] => [createFillsStage()];
+const drums = (): readonly AnyStage[] => [
+  createWitnesses(),
+  createRunsStage(),
+  createFillsStage(),
+  createWaterStage(),
+];
 
 /** The path, as one list: a stage hears what the stages before it tell. Live and history run this list. */
 export function createStages(conditions: readonly AnyCondition[] = conditionRows): readonly AnyStage[] {

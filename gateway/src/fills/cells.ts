@@ -1,16 +1,27 @@
 import { defineCell } from "../path/index.ts";
-import type { Inflow } from "./drum-inflow.ts";
+import type { DrumWitnesses, MeterSaid } from "./drum-witnesses.ts";
 import type { DrumWater, Fill } from "./fill.ts";
+import type { Guard } from "./guard/guard.ts";
 import type { Learned } from "./learned.ts";
+import type { Inflow } from "./record/best-witness.ts";
+import type { Feed } from "./record/feeds.ts";
 import type { RunState } from "./run.ts";
 
+/** What every witness of a drum's inflow says, by the drum's id. */
+export const witnessCell = defineCell<DrumWitnesses>("witness");
+/** What a meter says, by its key: for the points that it is at. */
+export const meterCell = defineCell<MeterSaid>("meter");
 /** Whether water runs past a point, by the point's id. */
 export const runCell = defineCell<RunState>("run");
 /** What is known of a drum's inflow, by the drum's id. */
 export const inflowCell = defineCell<Inflow>("inflow");
 /** A drum's running fill, or its last one, by the drum's id. */
 export const fillCell = defineCell<Fill>("fill");
+/** What speaks against a drum's stop, its witnesses or its supply, by the drum's id. */
+export const guardCell = defineCell<Guard>("guard");
 /** May a drum's water be used, by the drum's id. */
 export const waterCell = defineCell<DrumWater>("water");
 /** What a drum's past fills taught, by the drum's id. */
 export const learnedCell = defineCell<Learned>("learned");
+/** What was read at a point in the last 24 h, by the point's id: what the media behind it are fed with. */
+export const feedCell = defineCell<Feed>("feed");

@@ -4,7 +4,13 @@ import type { FlowBasis } from "./run.ts";
 export type FillEnd = "float-tripped" | "inflow-stopped" | "stopped-by-person" | "not-stopping";
 
 /** Why the stop of a running fill is taken to have failed. */
-export type NotStopping = "past-trip-volume" | "goes-on-after-trip" | "longer-than-learned";
+export type NotStopping =
+  | "past-trip-volume"
+  | "goes-on-after-trip"
+  | "longer-than-learned"
+  | "more-than-it-holds"
+  | "begins-with-wet-float"
+  | "at-the-brim";
 
 /** One fill of a drum; told at its begin, its turns and its end, under one id. */
 export interface Fill {
@@ -35,6 +41,15 @@ export interface Fill {
   /** Share of what came in (of time, where litres are not known) that a valid reading saw, 0 to 1. */
   readonly watched: number;
   readonly notStopping: NotStopping | null;
+  /** Litres drawn while it ran, as far as a level saw them. */
+  readonly drawnL?: number;
+  /** Share that was watched, or lies in a short gap between good readings; and its κ25, gaps at the higher side. */
+  readonly known?: number;
+  readonly dose25?: number | null;
+  /** When its water was last judged to be over the limit, epoch ms. */
+  readonly badAtMs?: number | null;
+  /** Its witnesses contradict each other: how much came in is not known. */
+  readonly flowUnknown?: true;
   /** What put the drum on hold in this fill, in words. */
   readonly reasons: readonly string[];
   /** 0 as it was told live; more when it was derived again. */
@@ -54,5 +69,13 @@ export interface DrumWater {
   readonly blend25: number | null;
   /** Share of what is in it that nobody watched, 0 to 1. */
   readonly unwatched: number;
+  /** Litres in it, by what came in, what was drawn and what a level or a trip told. */
+  readonly contentsL?: number;
+  /** Who answered for it last, how and when; null: nobody yet. */
+  readonly release?: {
+    readonly by: string;
+    readonly how: "hand-test" | "dumped" | "diluted" | "other";
+    readonly atMs: number;
+  } | null;
   readonly atMs: number;
 }

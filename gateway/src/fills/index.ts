@@ -1,8 +1,16 @@
-export { fillCell, inflowCell, learnedCell, runCell, waterCell } from "./cells.ts";
+export {
+  fillCell,
+  guardCell,
+  inflowCell,
+  learnedCell,
+  meterCell,
+  runCell,
+  waterCell,
+  witnessCell,
+} from "./cells.ts";
+export type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "./drum-witnesses.ts";
 export type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
-export { createFills, type FillOutcome, type FillsState } from "./fills.ts";
-export { createFillsStage } from "./fills-stage.ts";
-export { createFlowSources, type FlowSourcesState } from "./flow-sources.ts";
+export type { Disagreement, FillIsLong, Guard, GuardChange, GuardReason, StopFailed } from "./guard/guard.ts";
 export {
   type Learned,
   learn,
@@ -11,5 +19,10 @@ export {
   usualDurationMs,
   usualFlowLPerMin,
 } from "./learned.ts";
+export type { FillOutcome } from "./outcome.ts";
+export type { Inflow } from "./record/best-witness.ts";
+export { createFillsStage } from "./record/record-stage.ts";
 export type { FlowBasis, RunState } from "./run.ts";
-export { createRuns, type RunsState } from "./runs.ts";
+export { createRunsStage } from "./runs/runs-stage.ts";
+export { createWitnesses } from "./witness/witness-stage.ts";
+export { createWaterStage } from "./word/water-stage.ts";

@@ -1,11 +1,17 @@
-import { median } from "../statistics/index.ts";
+import { median, quantile, robustSpread } from "../statistics/index.ts";
 
-const mostTrips = 10;
-const mostFills = 20;
+const maxTrips = 10;
+const maxFills = 20;
 /** Before so many trips are known, their spread says nothing. */
 const enoughTrips = 5;
+/** Before so many good fills, what is usual is not known. */
+const enoughFills = 5;
+/** A fill of less than this share of the usual one teaches nothing. */
+const leastShare = 0.3;
+/** A fill shorter than this is chatter, ms. */
+const leastMs = 20_000;
 
-/** What a drum's past fills taught. Plain JSON; newest last. */
+/** What a drum's past fills taught. Plain data; newest last. */
 export interface Learned {
   readonly tripsL: number[];
   readonly fills: { readonly litres: number | null; readonly durationMs: number }[];
@@ -16,7 +22,11 @@ export function nothingLearned(): Learned {
   return { tripsL: [], fills: [] };
 }
 
-/** Remembers a trip's volume and a whole fill, the last 10 and 20 of them. */
+function isWhole(values: readonly number[], value: number): boolean {
+  return values.length < 3 || value >= leastShare * median(values);
+}
+
+/** Remembers a trip's volume and a whole fill, the last 10 and 20 of them; a top-up or a chatter is not a whole fill. */
 export function learn(
   learned: Learned,
   tripAtL: number | null,
@@ -24,27 +34,26 @@ export function learn(
   durationMs: number,
 ): void {
   if (tripAtL !== null) learned.tripsL.push(tripAtL);
-  if (learned.tripsL.length > mostTrips) learned.tripsL.shift();
+  if (learned.tripsL.length > maxTrips) learned.tripsL.shift();
+  const durations = learned.fills.map((fill) => fill.durationMs);
+  if (durationMs < leastMs || !isWhole(durations, durationMs)) return;
   learned.fills.push({ litres, durationMs });
-  if (learned.fills.length > mostFills) learned.fills.shift();
+  if (learned.fills.length > maxFills) learned.fills.shift();
 }
-
-const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 /** Where the stop float trips, litres: learned, else as the line says; null where neither knows. */
 export function tripVolumeL(learned: Learned, saidL: number | null): number | null {
-  return learned.tripsL.length > 0 ? mean(learned.tripsL) : saidL;
+  return learned.tripsL.length > 0 ? median(learned.tripsL) : saidL;
 }
 
-/** How far past that it may rise before the stop has failed: 3 standard deviations of its trips, at least 2 % of the drum; 4 % before 5 trips. */
-export function tripToleranceL(learned: Learned, drumL: number): number {
+/**
+ * How far past its trip the drum may rise before the stop has failed: 3 standard deviations of its trips, 2 % of the
+ * drum or 3 steps of the level, whichever is greatest; 4 % of the drum before 5 trips.
+ */
+export function tripToleranceL(learned: Learned, drumL: number, stepL = 0): number {
   const { tripsL } = learned;
-  if (tripsL.length < enoughTrips) return 0.04 * drumL;
-  const middle = mean(tripsL);
-  const deviation = Math.sqrt(
-    tripsL.reduce((sum, trip) => sum + (trip - middle) ** 2, 0) / (tripsL.length - 1),
-  );
-  return Math.max(3 * deviation, 0.02 * drumL);
+  if (tripsL.length < enoughTrips) return Math.max(0.04 * drumL, 3 * stepL);
+  return Math.max(3 * robustSpread(tripsL).deviationOfMedianDeviation, 0.02 * drumL, 3 * stepL);
 }
 
 /** The usual flow, L/min, of fills whose litres are known. */
@@ -58,4 +67,18 @@ export function usualFlowLPerMin(learned: Learned): number | null {
 /** How long a fill usually takes, ms; null before 3 fills. */
 export function usualDurationMs(learned: Learned): number | null {
   return learned.fills.length < 3 ? null : median(learned.fills.map(({ durationMs }) => durationMs));
+}
+
+/** The most that good fills take: 95th percentile of their litres and times, and the longest; null before 5 fills. */
+export function extentOf(
+  learned: Learned,
+): { readonly litres: number | null; readonly durationMs: number; readonly longestMs: number } | null {
+  if (learned.fills.length < enoughFills) return null;
+  const litres = learned.fills.flatMap((fill) => (fill.litres === null ? [] : [fill.litres]));
+  const durations = learned.fills.map(({ durationMs }) => durationMs);
+  return {
+    litres: litres.length < enoughFills ? null : quantile(litres, 0.95),
+    durationMs: quantile(durations, 0.95),
+    longestMs: Math.max(...durations),
+  };
 }

@@ -23,5 +23,7 @@ export interface RunState {
    */
   readonly settled: boolean | null;
   readonly settledBy: "volume" | "time" | "steady" | "hard-limit" | null;
+  /** Water stood for more than 15 min before the first water of this run: no value of it is judged. */
+  readonly afterStandstill?: boolean;
   readonly atMs: number;
 }

@@ -86,7 +86,16 @@ export const fillSchema = z
     trippedAt: time.nullable(),
     tripAt: z.number().nullable().meta({ description: "litres in the drum when the stop float tripped" }),
     watched: z.number().meta({ description: "share of what came in that a valid reading saw, 0 to 1" }),
-    notStopping: z.enum(["past-trip-volume", "goes-on-after-trip", "longer-than-learned"]).nullable(),
+    notStopping: z
+      .enum([
+        "past-trip-volume",
+        "goes-on-after-trip",
+        "longer-than-learned",
+        "more-than-it-holds",
+        "begins-with-wet-float",
+        "at-the-brim",
+      ])
+      .nullable(),
     reasons: z.array(z.string()),
     revision: z.number().meta({ description: "0 as told live; more when derived again" }),
     withdrawn: z.literal(true).optional().meta({ description: "derived again, it no longer comes out" }),

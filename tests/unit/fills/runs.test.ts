@@ -1,6 +1,8 @@
-import { createFlowSources, createRuns, type RunState } from "@drumlin/gateway/fills";
+import { createRunsStage, createWitnesses, type RunState } from "@drumlin/gateway/fills";
 import { readLine } from "@drumlin/gateway/line";
-import type { Measurement } from "@drumlin/gateway/measurements";
+import { createCurrentStage, createMeasurementsStage, type Measurement } from "@drumlin/gateway/measurements";
+import { Composer, type PathEvent } from "@drumlin/gateway/path";
+import { createReadingsStage } from "@drumlin/gateway/readings";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
@@ -32,33 +34,39 @@ const stop: Subject = { kind: "float", id: "mix.stop", drum: "mix", role: "stop"
 function bench(yaml: string) {
   const read = readLine(yaml);
   if (!read.ok) throw new Error(JSON.stringify(read.faults));
-  const runs = createRuns(createFlowSources());
-  runs.useLine(read.line);
+  const { line } = read;
+  const stages = [
+    createReadingsStage(),
+    createMeasurementsStage(),
+    createCurrentStage(),
+    createWitnesses(),
+    createRunsStage(),
+  ];
+  const path = new Composer({ stages, readLine: () => line });
   const told: RunState[] = [];
-  const take = (run: RunState) => told.push(run);
+  const take = (outcome: PathEvent) => {
+    if (outcome.kind === "run") told.push(outcome as RunState);
+  };
+  path.push({ seq: 0, receivedAt: beginMs, kind: "line", yaml: "" }, take);
   return {
     told,
-    runs,
     say(subject: Subject, quantity: Measurement["quantity"], value: number, atS: number) {
       const tMs = beginMs + atS * 1000;
-      const deadline = runs.nextDeadline();
-      if (deadline !== null && deadline <= tMs) runs.pass(deadline, take);
-      runs.push(
-        {
-          kind: "measurement",
-          id: "1.m1",
-          channel: "x/y",
-          subject,
-          quantity,
-          value,
-          tMs,
-          flag: 1,
-          reasons: [],
-        },
+      const channel = `x/${subject.kind}-${subject.id.replace(".", "-")}`;
+      const measurement: Measurement = {
+        kind: "measurement",
+        id: "1.m1",
+        channel,
+        subject,
+        quantity,
+        value,
         tMs,
-        take,
-      );
+        flag: 1,
+        reasons: [],
+      };
+      path.feed([measurement], { seq: 1, receivedAt: tMs }, take);
     },
+    pass: (atS: number) => path.pass(beginMs + atS * 1000, take),
     last: () => told.findLast(({ point }) => point === "after-resin"),
   };
 }
@@ -72,8 +80,9 @@ describe("how flow is known, by order of trust", () => {
   });
   it("then the drum's level, by its slope", () => {
     const b = bench(noMeter);
-    for (let at = 0; at <= 60; at += 5) b.say(drum, "volume", 50 + at * 0.05, at);
-    expect(b.last()).toMatchObject({ basis: "level", flowing: true });
+    // Two medians of two minutes must differ by 1 % of the drum.
+    for (let at = 0; at <= 240; at += 5) b.say(drum, "volume", 50 + at * 0.05, at);
+    expect(b.last()).toMatchObject({ basis: "level", flowing: true, startedAtMs: beginMs });
     expect(b.last()?.flowLPerMin).toBeCloseTo(3, 6);
   });
   it("then its inlet", () => {
@@ -87,6 +96,9 @@ describe("how flow is known, by order of trust", () => {
     b.say(stop, "state", 0, 0);
     expect(b.last()).toMatchObject({ basis: "calling-float", flowing: true });
     b.say(stop, "state", 1, 60);
+    expect(b.last()).toMatchObject({ flowing: true });
+    // An edge counts at its second reading.
+    b.say(stop, "state", 1, 65);
     expect(b.last()).toMatchObject({ flowing: false });
   });
   it("and by nothing where the drum is filled by hand and nothing else tells", () => {
@@ -96,14 +108,11 @@ describe("how flow is known, by order of trust", () => {
   });
   it("a more trusted source that falls silent leaves the word to the next", () => {
     const b = bench(noMeter);
-    for (let at = 0; at <= 60; at += 5) b.say(drum, "volume", 50 + at * 0.05, at);
-    b.say({ kind: "inlet", id: "mix" }, "state", 1, 61);
+    for (let at = 0; at <= 240; at += 5) b.say(drum, "volume", 50 + at * 0.05, at);
+    b.say({ kind: "inlet", id: "mix" }, "state", 1, 241);
     expect(b.last()?.basis).toBe("level");
-    b.runs.gone(
-      { kind: "gone", channel: "x/y", subject: drum, quantity: "volume", lastMs: beginMs },
-      beginMs + 130_000,
-      (run) => b.told.push(run),
-    );
+    b.say({ kind: "inlet", id: "mix" }, "state", 1, 290);
+    b.pass(301);
     expect(b.last()).toMatchObject({ basis: "inlet", flowing: true });
   });
 });

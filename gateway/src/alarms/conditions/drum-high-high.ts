@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { witnessCell } from "../../fills/index.ts";
 import type { Drum } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
@@ -10,8 +11,10 @@ interface Limits {
   readonly limit: number;
 }
 const settings = z.strictObject({ limit: z.number().positive().describe("litres over 0").optional() });
-/** The level needs so many readings; a wet float is believed after 2 s. */
+/** The level needs so many readings; a float two wet ones within 2 min. */
 const onByLevel = { readings: 3 };
+/** Waves at the float are one occurrence. */
+const overMs = 2 * 60_000;
 
 interface Place {
   readonly float: string;
@@ -31,7 +34,7 @@ export const drumHighHigh: Condition<Limits, Place> = {
     response:
       "Close the supply by hand first. Keep away from wet sockets and cables; the residual-current device protects you, not this page.",
     source: "API 2350 (5th ed. 2020): a high-high level has its own sensor and is not reset by itself",
-    when: "overflow float wet for 2 s, or three levels over the drum's volume; held until reset by hand; does not ring a second time over a new `drum-not-stopping`",
+    when: "overflow float wet twice within 2 min, or three levels over the drum's volume; held until reset by hand; does not ring a second time over a new `drum-not-stopping`",
     attention: "wake",
   },
   settings,
@@ -48,21 +51,22 @@ export const drumHighHigh: Condition<Limits, Place> = {
       witnesses: (drum.floats.some(({ role }) => role === "overflow") ? 1 : 0) + (drum.level ? 1 : 0),
     };
   },
-  reads: [latestCell],
+  reads: [latestCell, witnessCell],
   hears: ({ float, level }) => [series(float), series(level)],
-  judge({ board, place, limits: { limit }, standing }) {
+  judge({ board, place, limits: { limit }, standing, subject }) {
     const float = readingOf(board, place.float);
     const level = readingOf(board, place.level);
     const value = level?.value ?? null;
     // Either witness is enough, and neither silences the other.
-    if (float?.value === 1) return { is: true, value, limit, tMs: float.tMs };
+    const isReached = board.get(witnessCell, subject.id)?.overflow?.wetTwice === true;
+    if (float && isReached) return { is: true, value, limit, tMs: float.tMs };
     if (level && level.value > limit) return { is: true, value, limit, tMs: level.tMs, on: onByLevel };
     // One that speaks is enough to watch; to be over, every one must say so.
     const spoken = (float ? 1 : 0) + (level ? 1 : 0);
     return spoken < (standing ? place.witnesses : 1) ? { is: "unknown", value } : { is: false, value, limit };
   },
-  on: () => ({ elapsedMs: 2000 }),
-  off: () => ({}),
+  on: () => ({}),
+  off: () => ({ elapsedMs: overMs }),
   isLatching: true,
   attention: () => "wake",
 };

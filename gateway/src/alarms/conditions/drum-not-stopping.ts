@@ -1,12 +1,10 @@
-import { z } from "zod";
-import { fillCell } from "../../fills/index.ts";
 import type { Condition } from "../condition.ts";
-import { subjectOf } from "../subject.ts";
+import { guardOf, ofEveryDrum } from "./guard-row.ts";
 
-/** The stop has failed: the drum is past its trip volume, or goes on filling after the float tripped. */
+/** The stop has failed: by level, by litres, or by inflow that a wet float should have ended. */
 export const drumNotStopping: Condition<object, null> = {
+  ...ofEveryDrum,
   id: "drum-not-stopping",
-  subjectKinds: ["drum"],
   words: {
     title: "Drum does not stop filling",
     unit: "L",
@@ -16,25 +14,20 @@ export const drumNotStopping: Condition<object, null> = {
       "Close the supply by hand first. Then look at the float and the valve. Keep away from wet sockets and cables.",
     source:
       "API 2350 (5th ed. 2020): overfill prevention goes by the working level's own trip; tolerance and grace: common practice, no source",
-    when: "past the stop float's own trip volume by 3 standard deviations of its trips (at least 2 % of the drum, 4 % before 5 trips are known), or inflow 2 min after the trip (10 min behind a membrane), or 120 % of the learned time where neither level nor flow tells; 2 readings or 5 s; held until reset by hand",
-    attention: "wake",
+    when: "the level past the stop float's proved trip by 3 spreads of its trips (at least 2 % of the drum, 4 % before 5 trips are known) or at 99 % of the volume; more litres than fit; inflow 2 min after the trip (10 min behind a membrane); or inflow that begins with the float wet, for 2 min and 1 L. Two readings in a row and 5 s; held until no witness has seen water for 2 min (at the brim: a fall of 1 %) and a person resets it",
+    attention: "wake; tell where only a meter says so that may have taps behind it",
   },
-  settings: z.strictObject({}),
-  defaults: () => ({}),
-  subjects: (line) => line.drums.map(({ id }) => subjectOf("drum", id)),
-  place: () => null,
-  reads: [fillCell],
-  hears: (_place, { id }) => [{ cell: fillCell, key: id }],
-  judge({ board, subject, nowMs }) {
-    const fill = board.get(fillCell, subject.id);
-    const value = fill?.litres ?? null;
-    if (!fill || fill.endedAtMs !== null) return { is: false, value };
-    return { is: fill.notStopping !== null, value, tMs: nowMs };
+  judge({ board, subject }) {
+    const failed = guardOf(board, subject)?.notStopping ?? null;
+    return { is: failed !== null, value: failed?.litres ?? null, limit: failed?.limitL ?? null };
   },
-  on: () => [{ readings: 2 }, { elapsedMs: 5000 }],
+  on: () => ({}),
   off: () => ({}),
   isLatching: true,
-  attention: () => "wake",
-  causes: [{ condition: "drum-high-high", subjects: (_line, { name }) => [name] }],
+  attention: ({ board, subject }) => guardOf(board, subject)?.notStopping?.attention ?? "wake",
   // Work in progress on a drum may let it be filled by hand on purpose, but never silences its overflow.
+  causes: ["drum-high-high", "fill-long", "unplanned-inflow"].map((condition) => ({
+    condition,
+    subjects: (_line, { name }) => [name],
+  })),
 };

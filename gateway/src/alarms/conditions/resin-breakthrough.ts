@@ -17,7 +17,9 @@ const usualLimit = 5;
 const grossTimes = 10;
 const grossShareOfFeed = 0.5;
 const maxFeedAgeMs = 10 * 60_000;
-/** Without any word on flow, time has to stand in for settling and delay together. */
+/** Without any word on flow the water may stand: only what is so many times the limit is judged. */
+const byTimeTimes = 3;
+/** … and time has to stand in for settling and delay together. */
 const onByTime = { judgedMs: 5 * 60_000, readings: 3 };
 
 interface Place {
@@ -48,7 +50,7 @@ export const resinBreakthrough: Condition<Limits, Place> = {
     response:
       "Stop the fill, change the resin; test ammonia before this water is used: spent resin can give back more than the supply holds.",
     source: "ASTM D1193 type IV and ISO 3696:1987 grade 3: 5.0 uS/cm at 25 °C",
-    when: "κ25 after resin over its limit for 60 s of settled flow and 3 readings; over ten times that, or over half the feed, for 15 s; back under 80 % of the limit for 5 min. Never judged at standstill or by first water; where nothing tells of flow, by 5 min.",
+    when: "κ25 after resin over its limit for 60 s of settled flow and 3 readings; over ten times that, or over half the feed, for 15 s; back under 80 % of the limit for 5 min. Never judged at standstill or by first water; where nothing tells of flow, three times its limit for 5 min.",
     attention: "tell; wake if a drum behind it feeds by itself",
   },
   settings,
@@ -81,14 +83,15 @@ export const resinBreakthrough: Condition<Limits, Place> = {
     const { value, tMs } = reading;
     const feed = place.feed === null ? null : lastReadingOf(board, place.feed, nowMs, maxFeedAgeMs);
     const half = feed ? Math.max(feed.value * grossShareOfFeed, limit) : Number.POSITIVE_INFINITY;
+    const byTime = isByTime(board.get(runCell, place.point));
     return {
-      is: value > limit,
+      is: value > (byTime ? byTimeTimes * limit : limit),
       gross: value > grossTimes * limit || value > half,
       value,
       limit,
       beyond: value - limit,
       tMs,
-      ...(isByTime(board.get(runCell, place.point)) ? { on: onByTime } : {}),
+      ...(byTime ? { on: onByTime } : {}),
     };
   },
   on: () => ({ judgedMs: 60_000, readings: 3 }),

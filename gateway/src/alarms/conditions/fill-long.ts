@@ -1,0 +1,31 @@
+import type { Condition } from "../condition.ts";
+import { guardOf, ofEveryDrum } from "./guard-row.ts";
+
+/** A fill is outside what its history explains: nobody knows yet that its stop has failed. */
+export const fillLong: Condition<object, null> = {
+  ...ofEveryDrum,
+  id: "fill-long",
+  words: {
+    title: "Fill goes on longer than usual",
+    unit: "",
+    cause:
+      "The stop float hangs, the supply is weak, somebody draws from the drum, or a fill by hand was forgotten.",
+    consequence: "If the stop has failed, the drum overflows.",
+    response: "Look at the drum. If it is nearly full, close the supply by hand.",
+    source: "1.25 to 1.5 times the usual fill (common practice, no source)",
+    when: "litres over 1.25 times the 95th percentile of the last 20 good fills where a meter or level counts them, else 1.5 times their time, for 60 s; by hand 1.2 times the longest, at once; before 5 fills 1.5 times what the volume takes at the known flow (else 2 L/min, behind a membrane 0.2)",
+    attention: "tell; today where a believed level with a known trip guards the drum",
+  },
+  judge({ board, subject }) {
+    const long = guardOf(board, subject)?.long ?? null;
+    if (!long) return { is: false, value: null };
+    const { value, limit, manual } = long;
+    return { is: true, value, limit, ...(manual ? { on: {} } : {}) };
+  },
+  on: () => ({ elapsedMs: 60_000 }),
+  off: () => ({}),
+  isLatching: false,
+  attention: ({ board, subject }) =>
+    (guardOf(board, subject)?.guardedBy.length ?? 0) > 0 ? "today" : "tell",
+  work: (_line, { id }) => [{ kind: "drum", id }],
+};

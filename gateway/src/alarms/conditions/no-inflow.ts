@@ -1,0 +1,26 @@
+import type { Condition } from "../condition.ts";
+import { guardOf, ofEveryDrum } from "./guard-row.ts";
+
+/** The drum calls, or a person fills it, and no water comes. */
+export const noInflow: Condition<object, null> = {
+  ...ofEveryDrum,
+  id: "no-inflow",
+  words: {
+    title: "Drum calls and no water comes",
+    unit: "",
+    cause: "The supply is shut, a filter is blocked, the valve does not open, or the float hangs dry.",
+    consequence: "The drum runs low.",
+    response: "Open the supply; look at filters and valve.",
+    source: "common practice, no source",
+    when: "a call or a fill by hand without inflow for 10 min; over when water comes",
+    attention: "today",
+  },
+  judge({ board, subject }) {
+    return { is: (guardOf(board, subject)?.noInflow ?? null) !== null, value: null };
+  },
+  on: () => ({}),
+  off: () => ({ elapsedMs: 60_000 }),
+  isLatching: false,
+  attention: () => "today",
+  work: (_line, { id }) => [{ kind: "drum", id }],
+};

@@ -1,0 +1,88 @@
+/** What one witness says of the inflow of a drum: water runs, stands, or (null) it can't tell. */
+export interface Said {
+  readonly flowing: boolean | null;
+  /** Since when it says so, by the time of its readings. */
+  readonly sinceMs: number;
+  /** L/min; null where it only tells that water runs. */
+  readonly flowLPerMin: number | null;
+}
+
+/** A meter on the way to a drum. */
+export interface MeterSaid extends Said {
+  readonly key: string;
+  /** Litres counted since it was first heard, up to its last reading, and those of bridged silences in them. */
+  readonly totalL: number;
+  readonly bridgedL: number;
+  readonly lastBridgedMs: number;
+  readonly lastMs: number | null;
+  readonly periodMs: number;
+  /** It has said 0 without a break since; null while it says otherwise or nothing. */
+  readonly zeroSinceMs: number | null;
+  /** Median of its last three flows; null while it is silent. */
+  readonly steadyLPerMin: number | null;
+  /** It also serves taps or other drums. */
+  readonly isShared: boolean;
+  readonly hasTaps: boolean | null;
+}
+
+/** A drum's level. */
+export interface LevelSaid extends Said {
+  /** Litres in the drum now, as far as they are believed. */
+  readonly litres: number | null;
+  /** The last believed reading and its time. */
+  readonly lastL: number | null;
+  readonly lastMs: number | null;
+  /** Litres that count inflow alone: with what was drawn, without what was poured in by hand. */
+  readonly inflowL: number | null;
+  /** The same at the last standstill: where a rise began, or ended. */
+  readonly stillL: number | null;
+  readonly drawnL: number;
+  readonly handL: number;
+  readonly sigmaL: number;
+  /** A change under this is noise, L. */
+  readonly noticeableL: number;
+  readonly stepL: number;
+  readonly periodMs: number;
+  /** How fast it rises or falls now, L/min, whether or not that is more than noise. */
+  readonly slopeLPerMin: number | null;
+  readonly isLost: boolean;
+}
+
+/** A float. */
+export interface FloatSaid {
+  readonly wet: boolean | null;
+  readonly sinceMs: number;
+  readonly heard: boolean;
+  readonly lastMs: number;
+  readonly periodMs: number;
+  /** It read wet twice within 2 min. */
+  readonly wetTwice: boolean;
+  readonly edgeInSilence: { readonly fromMs: number; readonly toMs: number } | null;
+  readonly tripsAtL: number | null;
+  readonly releasesAtL: number | null;
+}
+
+/** Everything that tells of one drum's inflow now. Plain data, made anew at each step that touches the drum. */
+export interface DrumWitnesses {
+  readonly drum: string;
+  /** Greatest time of a reading that was taken into it. */
+  readonly atMs: number;
+  /** Nearest the drum first. */
+  readonly meters: readonly MeterSaid[];
+  readonly level: LevelSaid | null;
+  readonly inlet: Said | null;
+  readonly pump: Said | null;
+  readonly stop: FloatSaid | null;
+  readonly overflow: FloatSaid | null;
+  readonly person: Said | null;
+  /** Other drums behind its meters: what they say of themselves. */
+  readonly others: readonly {
+    readonly drum: string;
+    readonly flowing: boolean | null;
+    readonly slopeLPerMin: number | null;
+  }[];
+  /** When something that tells of inflow was last heard. */
+  readonly heardMs: number | null;
+  /** Greatest flow into it that was ever seen, L/min. */
+  readonly greatestFlowLPerMin: number | null;
+}

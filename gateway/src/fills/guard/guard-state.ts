@@ -1,0 +1,74 @@
+import type { Disagreement, FillIsLong, GuardReason, StopFailed } from "./guard.ts";
+
+/** A thing that must be seen twice in a row, at least 5 s apart. */
+interface Twice {
+  readonly sinceMs: number;
+  lastMs: number;
+  readings: number;
+}
+
+/** Inflow that is counted from a moment: the meter's total and the level's inflow count then. */
+export interface Mark {
+  readonly tMs: number;
+  readonly meterL: number | null;
+  readonly levelL: number | null;
+}
+
+/** What is remembered of one drum's guard. Plain data. */
+export interface GuardState {
+  seen: Partial<Record<GuardReason, Twice>>;
+  stopFailed: StopFailed | null;
+  /** Since when no witness says that water runs, while the stop is taken to have failed. */
+  quietSinceMs: number | null;
+  /** Greatest level while it stood at the brim: a fall of 1 % from it shows that inflow has ended. */
+  brimL: number | null;
+  /** The trip after which inflow must end, and what has come in since its grace ended. */
+  trip: (Mark & { graceOver: Mark | null }) | null;
+  /** When inflow last ended; null while it runs, or when it never ran. */
+  stillSinceMs: number | null;
+  /** Inflow that began with the float wet. */
+  wetInflow: Mark | null;
+  long: FillIsLong | null;
+  disagrees: Disagreement | null;
+  /** Since when it calls and nothing comes. */
+  vainSinceMs: number | null;
+  /** Since when the level stands while it should rise. */
+  standsSinceMs: number | null;
+  lostSinceMs: number | null;
+  stopWet: boolean | null;
+}
+
+export function newGuardState(): GuardState {
+  return {
+    seen: {},
+    stopFailed: null,
+    quietSinceMs: null,
+    brimL: null,
+    trip: null,
+    stillSinceMs: null,
+    wetInflow: null,
+    long: null,
+    disagrees: null,
+    vainSinceMs: null,
+    standsSinceMs: null,
+    lostSinceMs: null,
+    stopWet: null,
+  };
+}
+
+const twiceMs = 5000;
+
+/** Two readings in a row and at least 5 s: true once `isTrue` was so at two different times. */
+export function seenTwice(state: GuardState, rule: GuardReason, isTrue: boolean, tMs: number): boolean {
+  if (!isTrue) {
+    delete state.seen[rule];
+    return false;
+  }
+  const seen = state.seen[rule] ?? { sinceMs: tMs, lastMs: tMs, readings: 1 };
+  state.seen[rule] = seen;
+  if (tMs > seen.lastMs) {
+    seen.lastMs = tMs;
+    seen.readings += 1;
+  }
+  return seen.readings >= 2 && tMs - seen.sinceMs >= twiceMs;
+}

@@ -1,0 +1,83 @@
+import type { NotStopping } from "../fill.ts";
+
+/** The rules of the stop guard, by number: past the trip, more than it holds, after the trip, with a wet float, at the brim. */
+export type GuardReason = 1 | 2 | 3 | 4 | 5;
+
+/** The stop has failed, by one of the rules. */
+export interface StopFailed {
+  readonly reason: GuardReason;
+  readonly attention: "tell" | "wake";
+  readonly sinceMs: number;
+  /** What was seen and what would still be right: litres in the drum (1, 5) or litres that came in (2, 3, 4). */
+  readonly litres: number | null;
+  readonly limitL: number | null;
+}
+
+/** The fill is outside what its history explains. */
+export interface FillIsLong {
+  readonly sinceMs: number;
+  readonly by: "litres" | "time";
+  /** Litres, or minutes. */
+  readonly value: number;
+  readonly limit: number;
+  readonly manual: boolean;
+}
+
+/** Two witnesses of one drum contradict each other. */
+export interface Disagreement {
+  readonly sinceMs: number;
+  readonly how: "meter-misses" | "call-without-meter" | "litres-apart" | "level-stands";
+  /** A witness is left that guards the drum. */
+  readonly guarded: boolean;
+}
+
+/** A drum's guard: facts that conditions announce. Plain data; null where nothing is the matter. */
+export interface Guard {
+  readonly drum: string;
+  readonly atMs: number;
+  readonly notStopping: StopFailed | null;
+  readonly long: FillIsLong | null;
+  readonly disagrees: Disagreement | null;
+  /** The drum calls, or a person fills it, and nothing comes. */
+  readonly noInflow: { readonly sinceMs: number } | null;
+  /** It fills, and what guards it can't be heard or believed. */
+  readonly watchLost: {
+    readonly sinceMs: number;
+    readonly because: "nothing-tells-inflow" | "stop-float-silent" | "level-stands";
+  } | null;
+  /** Water comes in that nobody called for. */
+  readonly unplanned: { readonly sinceMs: number; readonly litres: number } | null;
+  /** What guards the drum beside its stop float, and is not itself in doubt. */
+  readonly guardedBy: readonly ("overflow-float" | "level")[];
+}
+
+/** Told when something begins or ends to be the matter; what it is stands in the guard's cell. */
+export interface GuardChange {
+  readonly kind: "guard";
+  readonly drum: string;
+  readonly guard: Guard;
+}
+
+/** What is the matter, without its figures: told anew when that changes. */
+export function mattersOf(guard: Guard | undefined): string {
+  if (!guard) return "";
+  const { notStopping, long, disagrees, noInflow, watchLost, unplanned, guardedBy } = guard;
+  return [
+    notStopping && `${notStopping.reason}${notStopping.attention}`,
+    long && "long",
+    disagrees?.how,
+    noInflow && "vain",
+    watchLost?.because,
+    unplanned && "unplanned",
+    guardedBy.join("+"),
+  ].join(" ");
+}
+
+/** The name of each rule in a fill's record. */
+export const reasonNames: Readonly<Record<GuardReason, NotStopping>> = {
+  1: "past-trip-volume",
+  2: "more-than-it-holds",
+  3: "goes-on-after-trip",
+  4: "begins-with-wet-float",
+  5: "at-the-brim",
+};

@@ -1,0 +1,134 @@
+import type { Drum } from "../../line/index.ts";
+import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
+import { type Learned, tripToleranceL, tripVolumeL, usualFlowLPerMin } from "../learned.ts";
+import type { GuardReason, StopFailed } from "./guard.ts";
+import { type GuardState, type Mark, seenTwice } from "./guard-state.ts";
+
+/** Inflow that begins so long after it had ended is another one. */
+export const pauseMs = 2 * 60_000;
+const wetInflowMs = 2 * 60_000;
+const wetInflowL = 1;
+
+/** What the rules go by. */
+export interface GuardFacts {
+  readonly drum: Drum;
+  readonly said: DrumWitnesses;
+  readonly learned: Learned;
+  readonly graceMs: number;
+  /** Of the running fill; null while none runs. */
+  readonly fill: {
+    readonly startedAtMs: number;
+    readonly meterL: number | null;
+    readonly levelL: number | null;
+    /** Litres in the drum when it began, by its level. */
+    readonly contentsL: number | null;
+    readonly drawnL: number;
+  } | null;
+}
+
+/** The meter that counts this drum's water; null where none speaks. */
+export const meterOf = ({ meters }: DrumWitnesses): MeterSaid | null =>
+  meters.find(({ flowing }) => flowing !== null) ?? null;
+
+/** Where the drum's counters stand now. */
+export function markNow({ said }: GuardFacts, tMs: number): Mark {
+  return { tMs, meterL: meterOf(said)?.totalL ?? null, levelL: said.level?.inflowL ?? null };
+}
+
+/** What came in since a mark by the witness that saw more; null where none tells. */
+function since(mark: Mark, { said }: GuardFacts): number | null {
+  const meterL = meterOf(said)?.totalL ?? null;
+  const levelL = said.level?.inflowL ?? null;
+  const came = [
+    ...(mark.meterL !== null && meterL !== null ? [meterL - mark.meterL] : []),
+    ...(mark.levelL !== null && levelL !== null ? [levelL - mark.levelL] : []),
+  ];
+  return came.length === 0 ? null : Math.max(...came);
+}
+
+/** Where the stop float trips and how far past it the drum may rise; null where the trip is not known. */
+export function tripBound({ drum, learned, said }: GuardFacts): { tripL: number; toleranceL: number } | null {
+  const tripL = said.stop?.tripsAtL ?? tripVolumeL(learned, null);
+  if (tripL === null) return null;
+  return { tripL, toleranceL: tripToleranceL(learned, drum.volumeL, said.level?.stepL ?? 0) };
+}
+
+type Failing = { readonly litres: number | null; readonly limitL: number | null };
+
+function pastTrip(facts: GuardFacts): Failing | null {
+  const bound = tripBound(facts);
+  const litres = facts.said.level?.lastL ?? null;
+  if (!bound || litres === null) return null;
+  const limitL = bound.tripL + bound.toleranceL;
+  return litres > limitL ? { litres, limitL } : null;
+}
+
+function atBrim(facts: GuardFacts): Failing | null {
+  const bound = tripBound(facts);
+  const litres = facts.said.level?.lastL ?? null;
+  if (litres === null) return null;
+  const limitL = Math.max(0.99 * facts.drum.volumeL, bound ? bound.tripL + bound.toleranceL : 0);
+  return litres >= limitL ? { litres, limitL } : null;
+}
+
+function moreThanItHolds({ fill, drum }: GuardFacts): Failing | null {
+  if (!fill) return null;
+  const seesDraws = fill.contentsL !== null;
+  const limitL = seesDraws
+    ? 1.1 * (drum.volumeL - (fill.contentsL ?? 0) + fill.drawnL) + 2
+    : 1.1 * drum.volumeL;
+  const litres = Math.max(fill.meterL ?? 0, fill.levelL ?? 0);
+  return litres > limitL ? { litres, limitL } : null;
+}
+
+function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
+  const { trip } = state;
+  if (!trip?.graceOver) return null;
+  const { drum, said, learned } = facts;
+  const meter = meterOf(said);
+  const usual = usualFlowLPerMin(learned);
+  const litres = since(trip.graceOver, facts);
+  const bound = tripBound(facts);
+  const room = bound ? Math.max(0, drum.volumeL - bound.tripL) : null;
+  const limitL = room === null ? 0.1 * drum.volumeL : Math.max(room / 4, 0.02 * drum.volumeL, 2);
+  const others = meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false);
+  const steady = others ? 0 : (meter?.steadyLPerMin ?? 0);
+  if (steady > 0 && (usual === null || steady > 0.1 * usual)) return { litres, limitL };
+  if (others) {
+    const levelL = trip.graceOver.levelL;
+    const rose = levelL === null || said.level?.inflowL == null ? 0 : said.level.inflowL - levelL;
+    return rose > limitL ? { litres: rose, limitL } : null;
+  }
+  return litres !== null && litres > limitL ? { litres, limitL } : null;
+}
+
+function withWetFloat(state: GuardState, facts: GuardFacts, tMs: number): Failing | null {
+  const mark = state.wetInflow;
+  if (!mark || tMs - mark.tMs < wetInflowMs) return null;
+  const litres = since(mark, facts);
+  const leastL = meterOf(facts.said)?.flowing ? wetInflowL : Math.max(wetInflowL, 0.02 * facts.drum.volumeL);
+  return litres !== null && litres >= leastL ? { litres, limitL: leastL } : null;
+}
+
+/** How loud a rule is: only what a meter with unknown taps behind it says is no proof that water runs into the drum. */
+function attentionOf(reason: GuardReason, { said }: GuardFacts): StopFailed["attention"] {
+  if (reason !== 4 || said.level?.flowing) return "wake";
+  return meterOf(said)?.hasTaps === false ? "wake" : "tell";
+}
+
+/** The first rule that shows that the stop has failed, the loudest first; null while none does. */
+export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): StopFailed | null {
+  const found: readonly (readonly [GuardReason, Failing | null])[] = [
+    [1, pastTrip(facts)],
+    [5, atBrim(facts)],
+    [2, moreThanItHolds(facts)],
+    [3, afterTrip(state, facts)],
+    [4, withWetFloat(state, facts, tMs)],
+  ];
+  const seen = found.flatMap(([reason, failing]) =>
+    seenTwice(state, reason, failing !== null, tMs) && failing
+      ? [{ reason, attention: attentionOf(reason, facts), sinceMs: tMs, ...failing }]
+      : [],
+  );
+  return seen.find(({ attention }) => attention === "wake") ?? seen[0] ?? null;
+}

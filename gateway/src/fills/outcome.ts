@@ -1,0 +1,5 @@
+import type { DrumWater, Fill } from "./fill.ts";
+import type { GuardChange } from "./guard/guard.ts";
+
+/** What the stages of this room tell of drums. */
+export type FillOutcome = Fill | DrumWater | GuardChange;

@@ -1,0 +1,64 @@
+import { type KappaTrace, seenIn } from "./kappa-trace.ts";
+
+/** A stretch of inflow that waits for the readings round it. */
+export interface Stretch {
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** Null where nothing tells litres. */
+  readonly litres: number | null;
+  readonly isFirst: boolean;
+}
+
+/** What came in, in litres or in minutes, and what was seen of it. Plain data. */
+export interface Account {
+  came: number;
+  watched: number;
+  /** Not seen, but between two good readings. */
+  bridged: number;
+  /** κ25 × amount of what was watched and bridged. */
+  dose: number;
+  watchedDose: number;
+  first: number;
+  firstDose: number;
+}
+
+export const newAccount = (): Account => ({
+  came: 0,
+  watched: 0,
+  bridged: 0,
+  dose: 0,
+  watchedDose: 0,
+  first: 0,
+  firstDose: 0,
+});
+
+/** Books a stretch of inflow by how it was seen. */
+export function book(
+  account: Account,
+  amount: number,
+  stretch: Stretch,
+  trace: KappaTrace,
+  isGood: (kappa25: number) => boolean,
+): void {
+  account.came += amount;
+  for (const { share, kappa25, bridged } of seenIn(trace, stretch.fromMs, stretch.toMs, isGood)) {
+    const part = amount * share;
+    account.dose += part * kappa25;
+    if (bridged) {
+      account.bridged += part;
+      continue;
+    }
+    account.watched += part;
+    account.watchedDose += part * kappa25;
+    if (!stretch.isFirst) continue;
+    account.first += part;
+    account.firstDose += part * kappa25;
+  }
+}
+
+/** Brings the whole account to another total: a level tells what came in better when it stands than on its way. */
+export function rescale(account: Account, came: number): void {
+  if (!(account.came > 0)) return;
+  const factor = came / account.came;
+  for (const key of Object.keys(account) as (keyof Account)[]) account[key] *= factor;
+}

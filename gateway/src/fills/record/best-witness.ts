@@ -1,0 +1,130 @@
+import type { Drum } from "../../line/index.ts";
+import type { DrumWitnesses, LevelSaid, MeterSaid } from "../drum-witnesses.ts";
+import type { FlowBasis } from "../run.ts";
+
+/** A meter at 0 loses to a level that has risen for so long. */
+const meterDoubtMs = 3 * 60_000;
+/** Part of a meter's water goes to a drum whose level rises faster than this, L/min. */
+const leastShareLPerMin = 0.2;
+
+/** What is known of the inflow of one drum at one moment, by the best of its witnesses. */
+export interface Inflow {
+  readonly flowing: boolean | null;
+  readonly basis: FlowBasis;
+  readonly flowLPerMin: number | null;
+  /** Since when, by the time of its readings. */
+  readonly sinceMs: number;
+  /** The flow of a shared meter, divided between drums that fill at once without levels to tell their shares. */
+  readonly estimated: boolean;
+  /** Key of the meter that counts, and this drum's share of it. */
+  readonly meter: { readonly key: string; readonly share: number } | null;
+}
+
+const cannotTell: Inflow = {
+  flowing: null,
+  basis: "none",
+  flowLPerMin: null,
+  sinceMs: 0,
+  estimated: false,
+  meter: null,
+};
+
+function byLevel(level: LevelSaid): Inflow {
+  const { flowing, sinceMs, flowLPerMin } = level;
+  return { flowing, basis: "level", flowLPerMin, sinceMs, estimated: false, meter: null };
+}
+
+/** What the drum itself tells, meters left out: level, inlet, call, a person's word. */
+function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean): Inflow {
+  const { level, inlet, stop, person } = said;
+  if (level && level.flowing !== null) return byLevel(level);
+  if (inlet && inlet.flowing !== null)
+    return { ...cannotTell, ...inlet, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
+  if (person?.flowing) return { ...cannotTell, ...person, basis: "person" };
+  // A dry float only asks for water: where something better tells whether it comes, it is not taken as a witness.
+  const asks = drum.control === "automatic" && drum.level === null && !drum.inlet && !silentMeter;
+  if (stop?.heard && stop.wet !== null && (stop.wet || asks))
+    return {
+      ...cannotTell,
+      flowing: !stop.wet,
+      basis: "calling-float",
+      sinceMs: stop.sinceMs,
+      flowLPerMin: stop.wet ? 0 : null,
+    };
+  if (person && person.flowing !== null) return { ...cannotTell, ...person, basis: "person", flowLPerMin: 0 };
+  return cannotTell;
+}
+
+/** This drum's part of a meter that several drums share: by their levels where all tell, else in equal parts. */
+function partOf(
+  meter: MeterSaid,
+  said: DrumWitnesses,
+  own: Inflow,
+): { readonly share: number; readonly estimated: boolean } | null {
+  const slopes = [said.level?.slopeLPerMin ?? null, ...said.others.map((other) => other.slopeLPerMin)];
+  if (slopes.every((slope) => slope !== null)) {
+    const rising = slopes.map((slope) => (slope > leastShareLPerMin ? slope : 0));
+    const sum = rising.reduce((all, slope) => all + slope, 0);
+    if (sum > 0) return { share: (rising[0] as number) / sum, estimated: false };
+  }
+  if (own.flowing === false) return { share: 0, estimated: false };
+  const running = said.others.filter(({ flowing }) => flowing).length;
+  const silent = said.others.some(({ flowing }) => flowing === null);
+  if (own.flowing === null && (running > 0 || silent)) return null;
+  return { share: 1 / (running + 1), estimated: running > 0 || meter.hasTaps === true };
+}
+
+function byMeter(meter: MeterSaid, said: DrumWitnesses, own: Inflow): Inflow | null {
+  const found = { basis: "flow-meter", sinceMs: meter.sinceMs, estimated: false } as const;
+  if (!meter.flowing)
+    return { ...found, flowing: false, flowLPerMin: 0, meter: { key: meter.key, share: 1 } };
+  const part = meter.isShared ? partOf(meter, said, own) : { share: 1, estimated: false };
+  if (!part) return null;
+  return {
+    flowing: part.share > 0,
+    basis: "flow-meter",
+    flowLPerMin: meter.flowLPerMin === null ? null : meter.flowLPerMin * part.share,
+    sinceMs: own.flowing && meter.isShared ? Math.max(meter.sinceMs, own.sinceMs) : meter.sinceMs,
+    estimated: part.estimated,
+    meter: { key: meter.key, share: part.share },
+  };
+}
+
+/** Where the level stood when the meter last came to 0. */
+export interface MeterZero {
+  readonly sinceMs: number;
+  readonly levelL: number;
+}
+
+/** Whether a level has risen for 3 min, by more than noise, while the meter stands at 0: the meter is not believed. */
+export function meterMisses(said: DrumWitnesses, zero: MeterZero | null): boolean {
+  const { level } = said;
+  return (
+    zero !== null &&
+    level?.flowing === true &&
+    level.inflowL !== null &&
+    said.atMs - Math.max(level.sinceMs, zero.sinceMs) >= meterDoubtMs &&
+    level.inflowL - zero.levelL > level.noticeableL
+  );
+}
+
+/** Goes on with the mark of the meter's last 0. */
+export function markZero(said: DrumWitnesses, zero: MeterZero | null): MeterZero | null {
+  const meter = said.meters.find(({ flowing }) => flowing !== null);
+  const levelL = said.level?.inflowL ?? null;
+  if (!meter || meter.zeroSinceMs === null || levelL === null) return null;
+  return zero?.sinceMs === meter.zeroSinceMs ? zero : { sinceMs: meter.zeroSinceMs, levelL };
+}
+
+/**
+ * The inflow of a drum by the best of its witnesses: meter, level, inlet, calling float, a person's word. `missed`: the
+ * meter has missed water of this fill.
+ */
+export function bestWitness(drum: Drum, said: DrumWitnesses, missed: boolean): Inflow {
+  const meter = said.meters.find(({ flowing }) => flowing !== null);
+  const own = byDrum(drum, said, said.meters.length > 0 && !meter);
+  if (!meter) return own;
+  if (said.level && said.level.flowing !== null && meter.flowing === false)
+    if (missed) return byLevel(said.level);
+  return byMeter(meter, said, own) ?? own;
+}

@@ -1,0 +1,81 @@
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { book, type Stretch } from "./account.ts";
+import type { Inflow } from "./best-witness.ts";
+import type { KappaTrace } from "./kappa-trace.ts";
+import { litresOf, type OpenFill } from "./open-fill.ts";
+
+/** A stretch waits this long for the reading behind it, which shows spikes and closes gaps. */
+const waitsMs = 6.5 * 60_000;
+
+/** How what comes in is seen: the readings of the point before the drum, and which of them are good. */
+export interface Seeing {
+  readonly trace: KappaTrace;
+  readonly isGood: (kappa25: number) => boolean;
+  readonly isFirst: boolean;
+}
+
+function bookStretch(open: OpenFill, stretch: Stretch, { trace, isGood }: Seeing): void {
+  const minutes = Math.max(0, stretch.toMs - stretch.fromMs) / 60_000;
+  book(open.minutes, minutes, stretch, trace, isGood);
+  if (stretch.litres !== null && stretch.litres > 0)
+    book(open.litres, stretch.litres, stretch, trace, isGood);
+}
+
+/** Books what waits and whose readings are all in; everything when `all`. */
+export function settleWaiting(open: OpenFill, seeing: Seeing, atMs: number, all: boolean): void {
+  const heardMs = seeing.trace.findLast(({ kappa25 }) => kappa25 !== null)?.tMs ?? Number.NEGATIVE_INFINITY;
+  const waiting: Stretch[] = [];
+  for (const stretch of open.waiting)
+    if (all || stretch.toMs < heardMs || atMs - stretch.toMs > waitsMs) bookStretch(open, stretch, seeing);
+    else waiting.push(stretch);
+  open.waiting = waiting;
+}
+
+function add(open: OpenFill, toMs: number, litres: number | null, isFirst: boolean): void {
+  const fromMs = Math.min(open.bookedMs, toMs);
+  open.bookedMs = Math.max(open.bookedMs, toMs);
+  if (toMs - fromMs <= 0 && !litres) return;
+  open.waiting.push({ fromMs, toMs, litres, isFirst });
+}
+
+function meterLitres(open: OpenFill, said: DrumWitnesses, inflow: Inflow): number | null {
+  const of = inflow.meter ?? (open.meter ? { key: open.meter.key, share: 1 } : null);
+  const meter = of && said.meters.find(({ key }) => key === of.key);
+  if (!of || !meter) return null;
+  if (open.meter?.key !== of.key)
+    open.meter = { key: of.key, totalL: meter.totalL, bridgedL: meter.bridgedL };
+  const litres = (meter.totalL - open.meter.totalL) * of.share;
+  if (meter.bridgedL > open.meter.bridgedL) open.estimated = true;
+  open.meter.totalL = meter.totalL;
+  open.meter.bridgedL = meter.bridgedL;
+  return litres;
+}
+
+/**
+ * Books what came in up to now: `before` is what was known until now, `inflow` what is known from now on. Litres are
+ * booked when their own witness has spoken: a meter stands for the time after its reading.
+ */
+export function bookInflow(
+  open: OpenFill,
+  said: DrumWitnesses,
+  before: Inflow,
+  inflow: Inflow,
+  isFirst: boolean,
+): void {
+  if (inflow.estimated || before.estimated) open.estimated = true;
+  if (open.basis === "flow-meter") {
+    const shared = before.meter ?? inflow.meter;
+    const litres = meterLitres(open, said, { ...inflow, meter: shared });
+    const meter = said.meters.find(({ key }) => key === open.meter?.key);
+    if (litres !== null && litres > 0 && meter?.lastMs) add(open, meter.lastMs, litres, isFirst);
+    return;
+  }
+  if (open.basis === "level") {
+    const { level } = said;
+    if (level?.inflowL == null || open.levelStartL === null || level.lastMs === null) return;
+    const gained = level.inflowL - open.levelStartL - (litresOf(open) ?? 0);
+    if (gained > 0 && level.flowing !== false) add(open, level.lastMs, gained, isFirst);
+    return;
+  }
+  if (before.flowing === true) add(open, said.atMs, null, isFirst);
+}

@@ -1,0 +1,47 @@
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import type { FillEnd } from "../fill.ts";
+import type { StopFailed } from "../guard/guard.ts";
+import { reasonNames } from "../guard/guard.ts";
+import { rescale } from "./account.ts";
+import type { Ending, OpenFill } from "./open-fill.ts";
+
+/** Beside both periods, a trip and the end of inflow may lie so far apart. */
+const tripSlackMs = 3000;
+
+/** How far apart a trip and the end of inflow may be seen, ms: both nodes' periods, and what noise hides of a level. */
+function slackMs(open: OpenFill, said: DrumWitnesses): number {
+  const stop = said.stop?.periodMs ?? 0;
+  if (open.basis === "level" && said.level) {
+    const flow = Math.max(0.1, said.greatestFlowLPerMin ?? 1);
+    const hiddenMs = ((3 * said.level.sigmaL + said.level.stepL) / flow) * 60_000;
+    return stop + said.level.periodMs + tripSlackMs + Math.min(60_000, hiddenMs);
+  }
+  const meter = said.meters.find(({ key }) => key === open.meter?.key);
+  return stop + (meter?.periodMs ?? stop) + tripSlackMs;
+}
+
+/** How a fill ended, and whether the end of inflow and the trip belong together. */
+export function endingOf(open: OpenFill, said: DrumWitnesses, failed: StopFailed | null): Ending {
+  const endedAtMs = open.stoppedAtMs ?? open.silentSinceMs ?? open.bookedMs;
+  const tripped = open.trippedAtMs;
+  const end: FillEnd = failed
+    ? "not-stopping"
+    : tripped !== null
+      ? "float-tripped"
+      : open.byPerson
+        ? "stopped-by-person"
+        : "inflow-stopped";
+  const byItself = open.basis === "calling-float" || open.basis === "person";
+  const tripConfirmed =
+    tripped === null || byItself
+      ? null
+      : !failed && !open.tripInSilence && Math.abs(endedAtMs - tripped) <= slackMs(open, said);
+  return { end, endedAtMs, tripConfirmed, notStopping: failed ? reasonNames[failed.reason] : null };
+}
+
+/** Brings the litres to what the level shows now that it stands. */
+export function rescaleToLevel(open: OpenFill, said: DrumWitnesses): void {
+  const { level } = said;
+  if (open.basis !== "level" || open.levelStartL === null || level?.stillL == null) return;
+  rescale(open.litres, Math.max(0, level.stillL - open.levelStartL));
+}

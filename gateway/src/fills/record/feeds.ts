@@ -1,0 +1,41 @@
+import { median, quantile } from "../../statistics/index.ts";
+
+const sampleMs = 10 * 60_000;
+const keptMs = 86_400_000;
+const freshMs = 10 * 60_000;
+
+/** What was read at a point in the last 24 h, one value each 10 min; and its last value. Plain data. */
+export interface FeedTrace {
+  samples: { readonly tMs: number; readonly kappa25: number }[];
+  last: { readonly tMs: number; readonly kappa25: number } | null;
+}
+
+/** What a medium is fed with, uS/cm. */
+export interface Feed {
+  readonly median25: number;
+  readonly p99: number;
+}
+
+export const newFeedTrace = (): FeedTrace => ({ samples: [], last: null });
+
+/** Remembers a reading; true when the day's picture changed. */
+export function takeFeed(trace: FeedTrace, kappa25: number, tMs: number): boolean {
+  trace.last = { tMs, kappa25 };
+  const newest = trace.samples.at(-1);
+  if (newest && tMs - newest.tMs < sampleMs) return false;
+  trace.samples.push({ tMs, kappa25 });
+  while ((trace.samples[0]?.tMs ?? tMs) < tMs - keptMs) trace.samples.shift();
+  return true;
+}
+
+export function feedOf({ samples }: FeedTrace): Feed | null {
+  if (samples.length === 0) return null;
+  const values = samples.map(({ kappa25 }) => kappa25);
+  return { median25: median(values), p99: quantile(values, 0.99) };
+}
+
+/** What was read last, if that is about now; null else. */
+export function feedNow(trace: FeedTrace | undefined, tMs: number): number | null {
+  const last = trace?.last;
+  return last && Math.abs(tMs - last.tMs) <= freshMs ? last.kappa25 : null;
+}

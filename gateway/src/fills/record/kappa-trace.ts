@@ -1,0 +1,91 @@
+import type { Measurement } from "../../measurements/index.ts";
+
+/** A reading speaks until the next one, if that comes within so long; else for a few seconds. */
+const speaksMs = 90_000;
+const speaksAloneMs = 10_000;
+/** A hole in the readings up to this, judged good on both sides, counts at the higher side. */
+const bridgedMs = 5 * 60_000;
+const keptMs = 40 * 60_000;
+const maxKept = 480;
+/** Above this share of the feed the probe is more likely wrong than the water. */
+const feedShare = 1.2;
+
+/** One reading of a point's water; null: the probe was no witness. */
+export interface KappaReading {
+  readonly tMs: number;
+  readonly kappa25: number | null;
+}
+
+/** The last readings at a point, oldest first. Plain data. */
+export type KappaTrace = KappaReading[];
+
+/**
+ * What a measurement tells of quality; null where its probe is no witness: failed, under an unproven resolution, 0
+ * without a resolution that it fits, or above 1.2 × the feed. `raw`: κ at the water's temperature from the same reading.
+ */
+export function witnessed(
+  measurement: Measurement,
+  raw: number | null,
+  feed25: number | null,
+): number | null {
+  const { value, flag, reasons, belowResolution } = measurement;
+  if (value === null || flag === 4 || flag === 9 || reasons.includes("unproven")) return null;
+  if ((value <= 0 || raw === 0) && belowResolution !== true) return null;
+  if (feed25 !== null && value > feedShare * feed25) return null;
+  return value;
+}
+
+function unspiked(before: KappaReading, spike: KappaReading, after: KappaReading): KappaReading {
+  const [a, b, c] = [before.kappa25, spike.kappa25, after.kappa25];
+  if (a === null || b === null || c === null) return spike;
+  const isSpike = b > 2 * Math.max(a, c) + 0.2;
+  return isSpike ? { tMs: spike.tMs, kappa25: Math.max(a, c) } : spike;
+}
+
+/** Remembers a reading; a single one that stands out of both neighbours is taken for what they say. */
+export function remember(trace: KappaTrace, reading: KappaReading): void {
+  const last = trace.at(-1);
+  if (last && reading.tMs <= last.tMs) return;
+  trace.push(reading);
+  const [before, middle, after] = trace.slice(-3);
+  if (before && middle && after) trace[trace.length - 2] = unspiked(before, middle, after);
+  while (trace.length > maxKept || (trace[1] !== undefined && trace[1].tMs < reading.tMs - keptMs))
+    trace.shift();
+}
+
+/** Part of a stretch of time, as it was seen. */
+export interface Seen {
+  readonly share: number;
+  readonly kappa25: number;
+  /** Not seen, but between two good readings. */
+  readonly bridged: boolean;
+}
+
+/** How a stretch was seen: parts of it with their κ25; what is left of 1 was seen by nobody. */
+export function seenIn(
+  trace: KappaTrace,
+  fromMs: number,
+  toMs: number,
+  isGood: (kappa25: number) => boolean,
+): readonly Seen[] {
+  const all = toMs - fromMs;
+  const seen: Seen[] = [];
+  const begin = trace.findLastIndex(({ tMs, kappa25 }) => tMs <= fromMs && kappa25 !== null);
+  for (let index = Math.max(0, begin); index < trace.length; index += 1) {
+    const { tMs, kappa25 } = trace[index] as KappaReading;
+    if (tMs > toMs) break;
+    if (kappa25 === null) continue;
+    const next = trace[index + 1];
+    const untilMs = next && next.tMs - tMs <= speaksMs ? next.tMs : tMs + speaksAloneMs;
+    const partMs = Math.min(untilMs, toMs) - Math.max(tMs, fromMs);
+    if (all <= 0 ? fromMs >= tMs && fromMs < untilMs : partMs > 0)
+      seen.push({ share: all <= 0 ? 1 : partMs / all, kappa25, bridged: false });
+    if (next && next.tMs <= untilMs && next.kappa25 !== null) continue;
+    const after = trace.slice(index + 1).find((later) => later.kappa25 !== null);
+    if (!after || after.kappa25 === null || after.tMs <= untilMs || after.tMs - tMs > bridgedMs) continue;
+    const holeMs = Math.min(after.tMs, toMs) - Math.max(untilMs, fromMs);
+    if (holeMs > 0 && all > 0 && isGood(kappa25) && isGood(after.kappa25))
+      seen.push({ share: holeMs / all, kappa25: Math.max(kappa25, after.kappa25), bridged: true });
+  }
+  return seen;
+}

@@ -1,0 +1,140 @@
+import type { Fill, FillEnd } from "../fill.ts";
+import type { FlowBasis } from "../run.ts";
+import { type Account, newAccount, type Stretch } from "./account.ts";
+
+/** A fill that is not over yet. Plain data. */
+export interface OpenFill {
+  readonly id: string;
+  readonly startedAtMs: number;
+  basis: FlowBasis;
+  estimated: boolean;
+  /** By litres, where something tells them, and by minutes. */
+  readonly litres: Account;
+  readonly minutes: Account;
+  /** Something told litres since the fill began. */
+  knowsLitres: boolean;
+  waiting: Stretch[];
+  /** Until when time was booked. */
+  bookedMs: number;
+  /** The meter that counts, and its total as far as it was booked. */
+  meter: { readonly key: string; totalL: number; bridgedL: number } | null;
+  /** The level's inflow count at the begin; null where none told. */
+  readonly levelStartL: number | null;
+  readonly drawnStartL: number;
+  /** The nearest meter's total at the begin, and litres in the drum by its level: what the guard goes by. */
+  readonly meterStart: { readonly key: string; readonly totalL: number } | null;
+  readonly contentsL: number | null;
+  /** Greatest κ25 after first water that two readings in a row reached. */
+  peak25: number | null;
+  lastSettled25: number | null;
+  trippedAtMs: number | null;
+  tripAtL: number | null;
+  litresAtTrip: number | null;
+  tripInSilence: boolean;
+  stoppedAtMs: number | null;
+  silentSinceMs: number | null;
+  /** Inflow ended in a silence, and this is when something was heard again: the float is waited for. */
+  backMs: number | null;
+  byPerson: boolean;
+  /** The meter missed water: the level counts. */
+  meterDoubted: boolean;
+  reasons: string[];
+  /** When its water was last judged to be over the limit. */
+  badAtMs: number | null;
+  /** Witnesses contradict each other: how much came in is not known. */
+  flowUnknown: boolean;
+  toldMs: number;
+}
+
+/** What a fill begins with. */
+export interface Begin {
+  readonly drum: string;
+  readonly startedAtMs: number;
+  readonly basis: FlowBasis;
+  readonly estimated: boolean;
+  readonly meter: OpenFill["meter"];
+  readonly levelStartL: number | null;
+  readonly drawnStartL: number;
+  readonly meterStart: OpenFill["meterStart"];
+  readonly contentsL: number | null;
+  readonly meterDoubted: boolean;
+}
+
+export function newFill({ drum, ...begin }: Begin): OpenFill {
+  return {
+    id: `${drum}@${begin.startedAtMs}`,
+    ...begin,
+    litres: newAccount(),
+    minutes: newAccount(),
+    knowsLitres: begin.basis === "flow-meter" || begin.basis === "level",
+    waiting: [],
+    bookedMs: begin.startedAtMs,
+    peak25: null,
+    lastSettled25: null,
+    trippedAtMs: null,
+    tripAtL: null,
+    litresAtTrip: null,
+    tripInSilence: false,
+    stoppedAtMs: null,
+    silentSinceMs: null,
+    backMs: null,
+    byPerson: false,
+    reasons: [],
+    badAtMs: null,
+    flowUnknown: false,
+    toldMs: begin.startedAtMs,
+  };
+}
+
+/** How a fill came to its end. */
+export interface Ending {
+  readonly end: FillEnd;
+  readonly endedAtMs: number;
+  readonly tripConfirmed: boolean | null;
+  readonly notStopping: Fill["notStopping"];
+}
+
+/** Litres as booked and still waiting; null where nothing tells them. */
+export function litresOf(open: OpenFill): number | null {
+  if (!open.knowsLitres) return null;
+  return open.litres.came + open.waiting.reduce((sum, { litres }) => sum + (litres ?? 0), 0);
+}
+
+/** The fill as it is told; `ending` null while it runs. */
+export function fillOf(
+  drum: string,
+  open: OpenFill,
+  ending: Ending | null,
+  notStopping: Fill["notStopping"],
+  drawnL: number,
+): Fill {
+  const account = open.knowsLitres && open.litres.came > 0 ? open.litres : open.minutes;
+  const litres = litresOf(open);
+  return {
+    kind: "fill",
+    id: open.id,
+    drum,
+    startedAtMs: open.startedAtMs,
+    endedAtMs: ending?.endedAtMs ?? null,
+    pausedSinceMs: ending ? null : open.stoppedAtMs,
+    litres,
+    basis: open.basis,
+    estimated: open.estimated,
+    mean25: account.watched > 0 ? account.watchedDose / account.watched : null,
+    peak25: open.peak25,
+    firstWater25: account.first > 0 ? account.firstDose / account.first : null,
+    end: ending?.end ?? null,
+    tripConfirmed: ending?.tripConfirmed ?? null,
+    trippedAtMs: open.trippedAtMs,
+    tripAtL: open.tripAtL,
+    watched: account.came > 0 ? Math.min(1, account.watched / account.came) : 0,
+    notStopping: ending?.notStopping ?? notStopping,
+    reasons: [...open.reasons],
+    revision: 0,
+    drawnL: Math.max(0, drawnL - open.drawnStartL),
+    known: account.came > 0 ? Math.min(1, (account.watched + account.bridged) / account.came) : 0,
+    dose25: account.watched + account.bridged > 0 ? account.dose / (account.watched + account.bridged) : null,
+    badAtMs: open.badAtMs,
+    ...(open.flowUnknown ? { flowUnknown: true as const } : {}),
+  };
+}

@@ -1,0 +1,143 @@
+import type { Line } from "../../line/index.ts";
+import type { CurrentMeasurement, Gone } from "../../measurements/index.ts";
+import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
+import { meterCell, runCell, witnessCell } from "../cells.ts";
+import type { RunState } from "../run.ts";
+import { flowPast, type PointWays, pointWays } from "./flow-past.ts";
+import { becameSteady, follow, newPointRun, type PointRun, runOf, settleDueMs } from "./point-run.ts";
+import { isSteady, type SettleRule, settleRule } from "./settling.ts";
+
+/** While water runs and nothing else changes, litres are told this often. */
+const toldEveryMs = 1000;
+
+type Context = StageContext<RunState>;
+type Heard = CurrentMeasurement | Gone | (PathEvent & { readonly kind: "act" | "start" });
+
+interface Runs {
+  line: Line | null;
+  ways: ReadonlyMap<string, PointWays>;
+  rules: ReadonlyMap<string, SettleRule | null>;
+  runs: Map<string, PointRun>;
+  readonly changed: Set<string>;
+  /** What came in this step may have changed the flow past any point. */
+  isFlowTouched: boolean;
+  atMs: number;
+  isAnnounced: boolean;
+}
+
+function runAt(all: Runs, point: string, nowMs: number): PointRun {
+  let run = all.runs.get(point);
+  if (!run) {
+    run = newPointRun(nowMs);
+    all.runs.set(point, run);
+  }
+  return run;
+}
+
+function look(all: Runs, ways: PointWays, ctx: Context, atMs: number, always: boolean): void {
+  const run = runAt(all, ways.point, atMs);
+  const meter = ways.meter === null ? undefined : ctx.get(meterCell, ways.meter);
+  const now = flowPast(
+    ways,
+    (key) => ctx.get(meterCell, key),
+    (drum) => ctx.get(witnessCell, drum),
+  );
+  const rule = all.rules.get(ways.point) ?? null;
+  const changed = follow(run, now, rule, meter ?? null, atMs);
+  all.changed.add(ways.point);
+  ctx.wakeAt(ways.point, settleDueMs(run));
+  if (!changed && !always && !(run.flowing && atMs - run.toldMs >= toldEveryMs)) return;
+  run.toldMs = atMs;
+  const told = runOf(ways.point, run, atMs);
+  ctx.put(runCell, ways.point, told);
+  ctx.tell(told);
+}
+
+function take(all: Runs, { measurement }: CurrentMeasurement): void {
+  const { quantity, subject, value, flag, tMs } = measurement;
+  if (quantity === "flow" || quantity === "volume" || quantity === "state") {
+    all.isFlowTouched = true;
+    all.atMs = Math.max(all.atMs, tMs);
+    return;
+  }
+  if (!all.isAnnounced) all.isFlowTouched = true;
+  if (quantity !== "conductivity25" || subject.kind !== "point") return;
+  const run = all.runs.get(subject.id);
+  if (!run?.flowing || run.settled || run.rule?.by !== "steady") return;
+  if (value === null || flag === 4 || flag === 9) return;
+  all.changed.add(subject.id);
+  if (isSteady(run.kappas, value, tMs)) {
+    becameSteady(run);
+    all.isFlowTouched = true;
+    all.atMs = Math.max(all.atMs, tMs);
+  }
+}
+
+/** Whether water runs past each point, and how much has since the run began. */
+export function createRunsStage(): Stage<Heard, RunState> {
+  const all: Runs = {
+    line: null,
+    ways: new Map(),
+    rules: new Map(),
+    runs: new Map(),
+    changed: new Set(),
+    isFlowTouched: false,
+    atMs: 0,
+    isAnnounced: false,
+  };
+  const touch = () => {
+    all.isFlowTouched = true;
+  };
+  const acted = (_act: unknown, ctx: Context) => {
+    all.atMs = Math.max(all.atMs, ctx.nowMs);
+    touch();
+  };
+  return {
+    name: "runs",
+    version: 1,
+    owns: [runCell],
+    reads: [witnessCell, meterCell],
+    hears: {
+      current: (event) => take(all, event),
+      gone: touch,
+      act: acted,
+      start: touch,
+    },
+    useLine(line, _was, ctx) {
+      all.line = line;
+      all.ways = new Map(line.points.map(({ id }) => [id, pointWays(line, id)]));
+      all.rules = new Map(line.points.map(({ id }) => [id, settleRule(line, id)]));
+      for (const point of all.runs.keys())
+        if (!all.ways.has(point)) {
+          all.runs.delete(point);
+          all.changed.add(point);
+          ctx.put(runCell, point, undefined);
+          ctx.wakeAt(point, null);
+        }
+      all.isAnnounced = false;
+    },
+    wake(point, ctx) {
+      const ways = all.ways.get(point);
+      if (ways) look(all, ways, ctx, ctx.nowMs, false);
+    },
+    afterStep(ctx) {
+      if (!all.isFlowTouched) return;
+      all.isFlowTouched = false;
+      const always = !all.isAnnounced;
+      all.isAnnounced = true;
+      for (const ways of all.ways.values()) look(all, ways, ctx, all.atMs || ctx.nowMs, always);
+    },
+    *dirty() {
+      for (const point of all.changed) yield [point, all.runs.get(point)] as const;
+      all.changed.clear();
+    },
+    load(rows, _version, ctx) {
+      all.runs = structuredClone(new Map(rows)) as Map<string, PointRun>;
+      for (const [point, run] of all.runs) {
+        all.atMs = Math.max(all.atMs, run.lastMs);
+        ctx.wakeAt(point, settleDueMs(run));
+      }
+      return true;
+    },
+  };
+}

@@ -1,0 +1,96 @@
+/** An edge of a float counts at its second reading in a row, so long after the first (slosh is a matter of seconds). */
+const edgeMs = 3000;
+/** Two wet readings within this time are water at the float, whatever was read between. */
+const wetWithinMs = 2 * 60_000;
+/** Raw edges that are remembered for chatter. */
+const maxEdges = 12;
+
+/** What is remembered of one float. Plain data. */
+export interface FloatTrace {
+  /** What it says, slosh left out; null before its first reading. */
+  wet: boolean | null;
+  /** Since when, dated at the first reading that said so. */
+  sinceMs: number;
+  /** The edge that waits for its second reading. */
+  pending: { readonly wet: boolean; readonly tMs: number } | null;
+  lastMs: number;
+  /** Spacing of its last readings, ms. */
+  periodMs: number;
+  /** Times of raw changes, newest last. */
+  rawEdges: number[];
+  lastRaw: boolean | null;
+  /** The last two wet readings. */
+  wetReadings: number[];
+  /** False while it is silent. */
+  heard: boolean;
+  /** The silence in which its last edge lies; null when the edge was heard. */
+  edgeInSilence: { readonly fromMs: number; readonly toMs: number } | null;
+  silentSinceMs: number | null;
+}
+
+/** A float of which nothing was heard. */
+export function newFloatTrace(): FloatTrace {
+  return {
+    wet: null,
+    sinceMs: 0,
+    pending: null,
+    lastMs: 0,
+    periodMs: 5000,
+    rawEdges: [],
+    lastRaw: null,
+    wetReadings: [],
+    heard: false,
+    edgeInSilence: null,
+    silentSinceMs: null,
+  };
+}
+
+/** Takes a reading; true when what the float says has changed by it. */
+export function takeFloat(trace: FloatTrace, wet: boolean, tMs: number, debounced = false): boolean {
+  if (trace.heard && tMs > trace.lastMs) trace.periodMs = Math.min(60_000, tMs - trace.lastMs);
+  if (trace.lastRaw !== null && trace.lastRaw !== wet) {
+    trace.rawEdges.push(tMs);
+    if (trace.rawEdges.length > maxEdges) trace.rawEdges.shift();
+  }
+  trace.lastRaw = wet;
+  if (wet && trace.wetReadings.at(-1) !== tMs) trace.wetReadings = [...trace.wetReadings.slice(-1), tMs];
+  trace.lastMs = Math.max(trace.lastMs, tMs);
+  trace.heard = true;
+  if (trace.wet === null) {
+    trace.wet = wet;
+    trace.sinceMs = tMs;
+    trace.silentSinceMs = null;
+    return true;
+  }
+  if (trace.wet === wet) {
+    trace.pending = null;
+    trace.silentSinceMs = null;
+    return false;
+  }
+  if (trace.pending === null) {
+    trace.pending = { wet, tMs };
+    if (!debounced) return false;
+  }
+  if (!debounced && tMs - trace.pending.tMs < edgeMs) return false;
+  trace.edgeInSilence =
+    trace.silentSinceMs === null ? null : { fromMs: trace.silentSinceMs, toMs: trace.pending.tMs };
+  trace.wet = wet;
+  trace.sinceMs = trace.pending.tMs;
+  trace.pending = null;
+  trace.silentSinceMs = null;
+  return true;
+}
+
+/** The float fell silent, or the gateway did. */
+export function silenceFloat(trace: FloatTrace): void {
+  if (trace.wet === null) return;
+  trace.heard = false;
+  trace.pending = null;
+  trace.silentSinceMs ??= trace.lastMs;
+}
+
+/** The float read wet twice within 2 min before its last reading: waves at a float that water reaches. */
+export function wetTwice({ wetReadings, lastMs }: FloatTrace): boolean {
+  const [first, second] = wetReadings;
+  return first !== undefined && second !== undefined && lastMs - first <= wetWithinMs;
+}

@@ -1,0 +1,206 @@
+import { median } from "../../statistics/index.ts";
+import { type LevelPlace, type LevelReading, type LevelTrace, medianIn, noticeableL } from "./level-trace.ts";
+
+const minuteMs = 60_000;
+const fastMs = 2 * minuteMs;
+const longestWindowMs = 30 * minuteMs;
+const leastReadings = 5;
+/** A fall is over when it has gone no lower for so long. */
+const fallOverMs = 20_000;
+
+/** Standard deviation of the difference of two medians of `count` readings (each π/2 of the mean's variance). */
+function differenceSd(trace: LevelTrace, count: number): number {
+  const byReadings = 1.2533 * (trace.sigmaL ?? 0) * Math.sqrt(2 / Math.max(1, count));
+  const learned = trace.stillCount < 10 ? 0 : Math.sqrt(trace.stillSquare);
+  return Math.max(byReadings, learned);
+}
+
+function thresholdL(trace: LevelTrace, place: LevelPlace, count: number): number {
+  const stepL = place.resolutionL ?? trace.stepL ?? 0;
+  return Math.max(0.01 * place.volumeL, 6 * differenceSd(trace, count), 2 * stepL);
+}
+
+/** How much the last window's median is over that of the window before. */
+function risen(trace: LevelTrace, tMs: number, windowMs: number) {
+  const readings = windowMs > 2.5 * minuteMs && windowMs > 5 * trace.periodMs ? trace.minutes : trace.recent;
+  const least = readings === trace.minutes ? 2 : leastReadings;
+  const now = medianIn(readings, tMs - windowMs, tMs, least);
+  const before = medianIn(readings, tMs - 2 * windowMs, tMs - windowMs, least);
+  return now && before
+    ? { byL: now.litres - before.litres, beforeL: before.litres, count: Math.min(now.count, before.count) }
+    : null;
+}
+
+/** The straight line of the rise, by the middle of what is clearly on its way; null where too little is. */
+function onTheWay(readings: readonly LevelReading[]): { readonly lPerMs: number } | null {
+  if (readings.length < 3) return null;
+  const slopes: number[] = [];
+  const step = Math.ceil(readings.length / 20);
+  for (let i = 0; i < readings.length; i += step)
+    for (let j = i + step; j < readings.length; j += step) {
+      const [a, b] = [readings[i], readings[j]] as [LevelReading, LevelReading];
+      if (b.tMs > a.tMs) slopes.push((b.litres - a.litres) / (b.tMs - a.tMs));
+    }
+  return slopes.length === 0 ? null : { lPerMs: median(slopes) };
+}
+
+/** The reading nearest to a time: a knee is dated at a reading. */
+function nearest(readings: readonly LevelReading[], tMs: number): LevelReading | null {
+  return readings.reduce<LevelReading | null>(
+    (best, reading) =>
+      best === null || Math.abs(reading.tMs - tMs) < Math.abs(best.tMs - tMs) ? reading : best,
+    null,
+  );
+}
+
+/** How fast the last two minutes rise, L/min; null while fewer than 4 readings over 15 s are there. */
+export function slopeNow(trace: LevelTrace): number | null {
+  const last = trace.recent.at(-1);
+  const of = last ? trace.recent.filter(({ tMs }) => tMs > last.tMs - fastMs) : [];
+  if (of.length < 4 || (of.at(-1) as LevelReading).tMs - (of[0] as LevelReading).tMs < 15_000) return null;
+  return (onTheWay(of)?.lPerMs ?? 0) * minuteMs;
+}
+
+function begin(trace: LevelTrace, place: LevelPlace, tMs: number, lPerMs: number): void {
+  const source = lPerMs * fastMs > 0.005 * place.volumeL ? trace.recent : trace.minutes;
+  const low =
+    trace.still?.litres ??
+    medianIn(source, Number.NEGATIVE_INFINITY, tMs, 1)?.litres ??
+    (trace.lastL as number);
+  const first = source[0] as LevelReading;
+  // Without a standstill before it, the rise has gone on since the level was first heard.
+  const from = trace.still === null ? first.litres : low;
+  const clear = source.filter(({ litres }) => litres > from + noticeableL(trace, place) / 2);
+  const begunMs =
+    clear.length === 0 ? tMs : median(clear.map((reading) => reading.tMs - (reading.litres - from) / lPerMs));
+  const knee = nearest(source, Math.min(tMs, begunMs));
+  trace.says = "flowing";
+  trace.sinceMs = knee?.tMs ?? tMs;
+  trace.still = { tMs: trace.sinceMs, litres: from };
+  trace.riseLPerMin = lPerMs * minuteMs;
+}
+
+function end(trace: LevelTrace, place: LevelPlace, tMs: number): void {
+  const last = medianIn(trace.recent, tMs - minuteMs, tMs, 1)?.litres ?? (trace.lastL as number);
+  const margin = Math.max(noticeableL(trace, place) / 2, 3 * (trace.sigmaL ?? 0));
+  const way = trace.recent.filter(
+    (reading) => reading.tMs >= trace.sinceMs && reading.litres < last - margin,
+  );
+  const lPerMs = onTheWay(way)?.lPerMs ?? trace.riseLPerMin / minuteMs;
+  const overMs =
+    way.length === 0 || !(lPerMs > 0)
+      ? (trace.recent.find(({ litres }) => litres >= last - margin)?.tMs ?? tMs)
+      : median(way.map((reading) => reading.tMs + (last - reading.litres) / lPerMs));
+  trace.says = "still";
+  trace.sinceMs = nearest(trace.recent, Math.max(trace.sinceMs, Math.min(tMs, overMs)))?.tMs ?? tMs;
+  trace.riseLPerMin = 0;
+  const after = medianIn(trace.recent, trace.sinceMs - 1, tMs, 1);
+  trace.still = { tMs: trace.sinceMs, litres: after?.litres ?? last };
+  trace.minutes = [];
+  trace.stillCheckedMs = tMs;
+}
+
+/** Learns at standstill how far two medians lie apart, and where the level stands. */
+function standStill(trace: LevelTrace, tMs: number, byL: number): void {
+  if (tMs - trace.stillCheckedMs < fastMs) return;
+  trace.stillCheckedMs = tMs;
+  trace.stillCount = Math.min(30, trace.stillCount + 1);
+  trace.stillSquare += (byL * byL - trace.stillSquare) / trace.stillCount;
+}
+
+/** Lowest median of five minutes of the last two hours: what a slow rise is counted from. */
+function lowestStill(trace: LevelTrace): LevelReading | null {
+  let lowest: LevelReading | null = null;
+  for (let at = 0; at + 5 <= trace.minutes.length; at += 5) {
+    const five = trace.minutes.slice(at, at + 5);
+    const litres = median(five.map((reading) => reading.litres));
+    if (lowest === null || litres <= lowest.litres) lowest = { tMs: (five[2] as LevelReading).tMs, litres };
+  }
+  return lowest;
+}
+
+function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
+  const windowMs = Math.max(fastMs, 5 * trace.periodMs);
+  const fast = risen(trace, tMs, windowMs);
+  if (!fast) return;
+  if (fast.byL > thresholdL(trace, place, fast.count)) {
+    begin(trace, place, tMs, (slopeNow(trace) ?? (fast.byL / windowMs) * minuteMs) / minuteMs);
+    return;
+  }
+  const now = medianIn(trace.recent, tMs - windowMs, tMs, leastReadings);
+  const low = lowestStill(trace);
+  const leastL = 1.5 * thresholdL(trace, place, fast.count);
+  if (now && low && now.litres - low.litres > leastL && tMs > low.tMs) {
+    trace.still = low;
+    begin(trace, place, tMs, (now.litres - low.litres) / (tMs - windowMs / 2 - low.tMs));
+    return;
+  }
+  if (trace.says === null) {
+    trace.says = "still";
+    trace.sinceMs = (trace.recent[0] as LevelReading).tMs;
+  }
+  // Before the last window: what rises in it has not moved the mark yet.
+  if (tMs - 2 * windowMs < trace.sinceMs) return;
+  standStill(trace, tMs, fast.byL);
+  trace.still = { tMs, litres: fast.beforeL };
+}
+
+function judgeFlowing(trace: LevelTrace, place: LevelPlace, tMs: number): void {
+  const shortMs = Math.max(fastMs, 5 * trace.periodMs);
+  const thr = thresholdL(trace, place, shortMs / trace.periodMs);
+  const expectedMs = trace.riseLPerMin > 0 ? (2 * thr * minuteMs) / trace.riseLPerMin : longestWindowMs;
+  const windowMs = Math.min(longestWindowMs, Math.max(shortMs, expectedMs));
+  const last = risen(trace, tMs, windowMs);
+  const fast = risen(trace, tMs, shortMs);
+  if (fast && fast.byL > thr)
+    trace.riseLPerMin = Math.max(trace.riseLPerMin, (fast.byL / shortMs) * minuteMs);
+  if (!last) return;
+  if (last.byL < Math.min(thr, (trace.riseLPerMin * windowMs) / minuteMs / 2)) end(trace, place, tMs);
+}
+
+/** A fall that goes by more than noise: begun, going on, or over (then it was a draw). */
+function followFall(trace: LevelTrace, place: LevelPlace, tMs: number): void {
+  const three = trace.recent.slice(-3).map(({ litres }) => litres);
+  if (three.length < 3) return;
+  const now = median(three);
+  const leastL = noticeableL(trace, place);
+  if (!trace.fall) {
+    const peak = trace.recent
+      .slice(0, -1)
+      .reduce((best, reading) => (reading.litres > best.litres ? reading : best));
+    const highL = peak.litres - Math.max(0, 2 * (trace.sigmaL ?? 0));
+    if (highL - now <= leastL) return;
+    trace.fall = { fromL: highL, fromMs: peak.tMs, leastL: now, leastMs: tMs };
+    return;
+  }
+  const { fall } = trace;
+  if (now < fall.leastL) {
+    fall.leastL = now;
+    fall.leastMs = tMs;
+  }
+  if (now <= fall.leastL + leastL / 2 && tMs - fall.leastMs < Math.max(fallOverMs, 3 * trace.periodMs))
+    return;
+  const meanwhileL =
+    trace.says === "flowing" ? (trace.riseLPerMin * (fall.leastMs - fall.fromMs)) / minuteMs : 0;
+  const drawL = fall.fromL - fall.leastL + meanwhileL;
+  trace.fall = null;
+  trace.drawnL += drawL;
+  const kept = trace.recent.filter(({ tMs: at }) => at >= fall.leastMs);
+  const before = trace.recent
+    .filter(({ tMs: at }) => at <= fall.fromMs)
+    .map((reading) => ({ tMs: reading.tMs, litres: reading.litres - drawL }));
+  trace.recent = [...before, ...kept];
+  // What was read on the way down belongs to neither side.
+  trace.minutes = trace.minutes
+    .filter(({ tMs: at }) => at + minuteMs <= fall.fromMs)
+    .map((reading) => ({ tMs: reading.tMs, litres: reading.litres - drawL }));
+  if (trace.still) trace.still = { tMs: trace.still.tMs, litres: trace.still.litres - drawL };
+}
+
+/** Judges after each believed reading whether the level says that water flows in. */
+export function judgeRise(trace: LevelTrace, place: LevelPlace, tMs: number): void {
+  followFall(trace, place, tMs);
+  if (trace.fall) return;
+  if (trace.says === "flowing") judgeFlowing(trace, place, tMs);
+  else judgeStill(trace, place, tMs);
+}

@@ -1,0 +1,42 @@
+import { believe } from "./level-leap.ts";
+import { judgeRise } from "./level-says.ts";
+import { type LevelPlace, type LevelTrace, levelNow } from "./level-trace.ts";
+
+/** A silence longer than this leaves nothing to compare with, ms. */
+const forgetMs = 5 * 60_000;
+
+/** Takes a level, litres; true when it is believed. */
+export function takeLevel(trace: LevelTrace, place: LevelPlace, tMs: number, litres: number): boolean {
+  if (trace.lastMs !== null && tMs <= trace.lastMs) return false;
+  if (trace.lastMs !== null && tMs - trace.lastMs > forgetMs) forgetLevel(trace);
+  else if (trace.lastMs !== null) trace.periodMs = Math.min(60_000, tMs - trace.lastMs);
+  trace.lastMs = tMs;
+  trace.heard = true;
+  if (!believe(trace, place, { tMs, litres })) return false;
+  judgeRise(trace, place, tMs);
+  return true;
+}
+
+/** Leaves nothing to compare with: after a long silence, or once a person has emptied the drum. */
+export function forgetLevel(trace: LevelTrace): void {
+  trace.recent = [];
+  trace.minutes = [];
+  trace.leap = null;
+  trace.fall = null;
+  trace.lost = null;
+  trace.says = null;
+  trace.still = null;
+}
+
+/** The level fell silent, or the gateway did. */
+export function silenceLevel(trace: LevelTrace): void {
+  trace.heard = false;
+  trace.says = null;
+  trace.fall = null;
+}
+
+/** Litres that count inflow alone: what was drawn is added, what was poured in by hand taken off. */
+export function inflowLevel(trace: LevelTrace): number | null {
+  const now = levelNow(trace);
+  return now === null ? null : now + trace.drawnL - trace.handL;
+}

@@ -1,0 +1,92 @@
+/** Flow under this is standstill, L/min (common practice, no source). */
+const leastFlowLPerMin = 0.05;
+/** One flow reading stands for no longer than this unless its node is slower, ms. */
+const longestStepMs = 60_000;
+/** A silence of up to this in running water is bridged, ms. */
+const bridgedMs = 15 * 60_000;
+
+/** What is remembered of one flow meter. Plain data. */
+export interface MeterTrace {
+  flowing: boolean | null;
+  /** Since when it says so. */
+  sinceMs: number;
+  flowLPerMin: number;
+  /** Its last three flows, for a median. */
+  lastFlows: number[];
+  lastMs: number | null;
+  periodMs: number;
+  /** Litres that it counted since it was first heard: each reading stands for the time after it. */
+  totalL: number;
+  /** Of these, litres of silences that were bridged by the flow on both sides. */
+  bridgedL: number;
+  /** The last bridged silence, ms. */
+  lastBridgedMs: number;
+  /** It has said 0 without a break since; null while it says otherwise or nothing. */
+  zeroSinceMs: number | null;
+  /** Before a silence that is not over: flow and when it was last heard. */
+  silence: { readonly sinceMs: number; readonly flowLPerMin: number; readonly flowing: boolean } | null;
+}
+
+/** A meter of which nothing was heard. */
+export function newMeterTrace(): MeterTrace {
+  return {
+    flowing: null,
+    sinceMs: 0,
+    flowLPerMin: 0,
+    lastFlows: [],
+    lastMs: null,
+    periodMs: 5000,
+    totalL: 0,
+    bridgedL: 0,
+    lastBridgedMs: 0,
+    zeroSinceMs: null,
+    silence: null,
+  };
+}
+
+function bridge(meter: MeterTrace, flowLPerMin: number, tMs: number): void {
+  const { silence } = meter;
+  meter.silence = null;
+  if (!silence?.flowing || flowLPerMin === 0) return;
+  const goneMs = tMs - silence.sinceMs;
+  if (goneMs > bridgedMs) return;
+  const litres = (((silence.flowLPerMin + flowLPerMin) / 2) * goneMs) / 60_000;
+  meter.totalL += litres;
+  meter.bridgedL += litres;
+  meter.lastBridgedMs = goneMs;
+}
+
+/** Takes a reading of flow, L/min. */
+export function takeFlow(meter: MeterTrace, said: number, tMs: number): void {
+  if (meter.lastMs !== null && tMs < meter.lastMs) return;
+  const flowLPerMin = said > leastFlowLPerMin ? said : 0;
+  const wasSilent = meter.silence?.flowing === true;
+  const stepMs = meter.lastMs === null ? 0 : tMs - meter.lastMs;
+  if (meter.silence) bridge(meter, flowLPerMin, tMs);
+  else if (stepMs > 0) {
+    const standsMs = Math.min(stepMs, Math.max(longestStepMs, 3 * meter.periodMs));
+    meter.totalL += (meter.flowLPerMin * standsMs) / 60_000;
+    meter.periodMs = Math.min(60_000, stepMs);
+  }
+  const flowing = flowLPerMin > 0;
+  if (meter.flowing !== flowing && !(wasSilent && flowing && stepMs <= bridgedMs)) meter.sinceMs = tMs;
+  meter.flowing = flowing;
+  meter.flowLPerMin = flowLPerMin;
+  meter.lastMs = tMs;
+  meter.zeroSinceMs = flowing ? null : (meter.zeroSinceMs ?? tMs);
+  meter.lastFlows.push(flowLPerMin);
+  if (meter.lastFlows.length > 3) meter.lastFlows.shift();
+}
+
+/** The meter fell silent, or the gateway did: it was heard until its last reading. */
+export function silenceMeter(meter: MeterTrace): void {
+  if (meter.lastMs === null || meter.silence) return;
+  meter.silence = {
+    sinceMs: meter.lastMs,
+    flowLPerMin: meter.flowLPerMin,
+    flowing: meter.flowing === true,
+  };
+  meter.flowing = null;
+  meter.zeroSinceMs = null;
+  meter.lastFlows = [];
+}

@@ -1,0 +1,51 @@
+import { type Drum, type Line, stageInto } from "../../line/index.ts";
+
+/** What tells of one drum's inflow, looked up once for each line. */
+export interface DrumWays {
+  readonly drum: Drum;
+  /** Keys of the meters that all its water passes, nearest the drum first. */
+  readonly meters: readonly { readonly key: string; readonly sharedWith: readonly string[] }[];
+  readonly stop: Drum["floats"][number] | null;
+  readonly overflow: Drum["floats"][number] | null;
+}
+
+/** Key of the meter at a point, or of a drum's own. */
+export const meterKey = (at: string): string => `flow/${at}`;
+export const drumMeterKey = (drum: string): string => `drum/${drum}/flow`;
+
+/** Keys of the meters that all water to a drum passes behind `point` (or from the supply on), nearest the drum first. */
+export function metersOf(line: Line, drum: Drum, point: string | null = null): readonly string[] {
+  const keys: string[] = drum.flow ? [drumMeterKey(drum.id)] : [];
+  for (
+    let at: string | null = drum.fedBy;
+    at !== null && at !== point;
+    at = stageInto(line, at)?.from ?? null
+  ) {
+    const isMetered =
+      line.stages.some((stage) => stage.to === at && stage.flow) ||
+      line.points.some((candidate) => candidate.id === at && candidate.flow);
+    if (isMetered) keys.push(meterKey(at));
+  }
+  return keys;
+}
+
+/** The ways of every drum of a line. */
+export function waysOf(line: Line): ReadonlyMap<string, DrumWays> {
+  const meters = new Map(line.drums.map((drum) => [drum.id, metersOf(line, drum)]));
+  return new Map(
+    line.drums.map((drum) => [
+      drum.id,
+      {
+        drum,
+        meters: (meters.get(drum.id) ?? []).map((key) => ({
+          key,
+          sharedWith: line.drums.flatMap((other) =>
+            other.id !== drum.id && meters.get(other.id)?.includes(key) ? [other.id] : [],
+          ),
+        })),
+        stop: drum.floats.find(({ role }) => role === "stop") ?? null,
+        overflow: drum.floats.find(({ role }) => role === "overflow") ?? null,
+      },
+    ]),
+  );
+}

@@ -1,0 +1,295 @@
+import type { Act } from "../../acts/index.ts";
+import type { Line } from "../../line/index.ts";
+import type { Gone, Measurement } from "../../measurements/index.ts";
+import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
+import { meterCell, witnessCell } from "../cells.ts";
+import { silenceFloat, takeFloat } from "./float-trace.ts";
+import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
+import { levelNow } from "./level-trace.ts";
+import { silenceMeter, takeFlow } from "./meter-trace.ts";
+import { type DrumWays, drumMeterKey, meterKey, waysOf } from "./ways.ts";
+import {
+  floatOf,
+  levelOf,
+  meterOf,
+  newWitnessState,
+  releaseOf,
+  sawFlow,
+  takeContact,
+  type WitnessState,
+} from "./witness-state.ts";
+import { meterSaid, witnessesOf } from "./witness-view.ts";
+
+/** Until a drum's flow was seen, no more than this is taken to be possible, L/min (common practice, no source). */
+const templateGreatestLPerMin = 10;
+const maxReleases = 10;
+
+interface Heard extends PathEvent {
+  readonly kind: "current" | "gone" | "act" | "start";
+}
+
+type Current = PathEvent & { readonly kind: "current"; readonly measurement: Measurement };
+type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
+
+/** What the stage works on; `touched`: drums whose witnesses said something in this step. */
+interface Witnesses {
+  state: WitnessState;
+  line: Line | null;
+  ways: ReadonlyMap<string, DrumWays>;
+  /** Drums behind each meter. */
+  behind: ReadonlyMap<string, readonly string[]>;
+  readonly touched: Set<string>;
+  readonly touchedMeters: Set<string>;
+  readonly changed: Set<string>;
+  atMs: number;
+}
+
+const isValid = ({ value, flag }: Measurement) => value !== null && flag !== 4 && flag !== 9;
+const keyOfMeter = ({ kind, id }: Measurement["subject"]) =>
+  kind === "drum" ? drumMeterKey(id) : meterKey(id);
+
+function touch(all: Witnesses, drum: string): void {
+  if (!all.ways.has(drum)) return;
+  all.touched.add(drum);
+  for (const { sharedWith } of all.ways.get(drum)?.meters ?? [])
+    for (const other of sharedWith) all.touched.add(other);
+}
+
+function takeMeter(all: Witnesses, measurement: Measurement): void {
+  const key = keyOfMeter(measurement.subject);
+  const drums = all.behind.get(key) ?? [];
+  const meter = meterOf(all.state, key);
+  if (isValid(measurement)) {
+    takeFlow(meter, measurement.value as number, measurement.tMs);
+    if (meter.lastFlows.length === 3 && drums.length === 1)
+      sawFlow(all.state, drums[0] as string, Math.min(...meter.lastFlows));
+  } else silenceMeter(meter);
+  all.changed.add(`meter ${key}`);
+  all.touchedMeters.add(key);
+  for (const drum of drums) touch(all, drum);
+}
+
+function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
+  const { id } = measurement.subject;
+  const ways = all.ways.get(id);
+  if (!ways) return;
+  const trace = levelOf(all.state, id);
+  if (isValid(measurement)) {
+    const stop = ways.stop ? all.state.floats.get(ways.stop.id) : undefined;
+    const place = {
+      volumeL: ways.drum.volumeL,
+      greatestFlowLPerMin: Math.max(all.state.greatest.get(id) ?? templateGreatestLPerMin, 2),
+      stopWet: stop?.heard ? stop.wet : null,
+      releaseL: releaseOf(all.state, id, ways.stop?.releasesAtL ?? null),
+      resolutionL: ways.drum.level
+        ? ways.drum.level.as === "volume"
+          ? (all.line?.channels.get(ways.drum.level.channel)?.resolution ?? null)
+          : null
+        : null,
+    };
+    takeLevel(trace, place, measurement.tMs, measurement.value as number);
+    if (trace.says === "flowing") sawFlow(all.state, id, trace.riseLPerMin);
+  } else silenceLevel(trace);
+  all.changed.add(`level ${id}`);
+  touch(all, id);
+}
+
+function takeStop(all: Witnesses, drum: string, wet: boolean): void {
+  const word = all.state.persons.get(drum);
+  const level = all.state.levels.get(drum);
+  const litres = level ? levelNow(level) : null;
+  const ways = all.ways.get(drum);
+  const float = ways?.stop ? all.state.floats.get(ways.stop.id) : undefined;
+  if (wet && word?.flowing && float && float.sinceMs >= word.sinceMs) {
+    all.state.persons.set(drum, { flowing: false, sinceMs: float.sinceMs });
+    all.changed.add(`person ${drum}`);
+  }
+  if (!wet && litres !== null && float?.edgeInSilence === null) {
+    const volumes = all.state.volumes.get(drum) ?? { releasesL: [] };
+    volumes.releasesL.push(litres);
+    if (volumes.releasesL.length > maxReleases) volumes.releasesL.shift();
+    all.state.volumes.set(drum, volumes);
+    all.changed.add(`volumes ${drum}`);
+  }
+}
+
+function takeState(all: Witnesses, measurement: Measurement): void {
+  const { subject, tMs } = measurement;
+  const on = measurement.value === 1;
+  const valid = isValid(measurement);
+  if (subject.kind === "float") {
+    const trace = floatOf(all.state, subject.id);
+    if (!valid) silenceFloat(trace);
+    else {
+      const before = trace.wet;
+      const changed = takeFloat(trace, on, tMs);
+      if (changed && before !== null && subject.role === "stop") takeStop(all, subject.drum, on);
+    }
+    all.changed.add(`float ${subject.id}`);
+    touch(all, subject.drum);
+  } else if (subject.kind === "inlet") {
+    if (valid) takeContact(all.state.inlets, subject.id, on, tMs);
+    else silenceContact(all.state.inlets, subject.id);
+    all.changed.add(`inlet ${subject.id}`);
+    touch(all, subject.id);
+  } else if (subject.kind === "pump") {
+    if (valid) takeContact(all.state.pumps, subject.id, on, tMs);
+    else silenceContact(all.state.pumps, subject.id);
+    all.changed.add(`pump ${subject.id}`);
+    for (const drum of all.ways.keys()) touch(all, drum);
+  }
+}
+
+function silenceContact(map: WitnessState["inlets"], key: string): void {
+  const trace = map.get(key);
+  if (trace) trace.open = null;
+}
+
+function take(all: Witnesses, measurement: Measurement): void {
+  const { quantity, subject, tMs } = measurement;
+  if (quantity === "flow") takeMeter(all, measurement);
+  else if (quantity === "volume" && subject.kind === "drum") takeDrumLevel(all, measurement);
+  else if (quantity === "state") takeState(all, measurement);
+  else return;
+  all.atMs = Math.max(all.atMs, tMs);
+}
+
+function silence(all: Witnesses, { subject, quantity }: Gone): void {
+  if (quantity === "flow") {
+    const key = keyOfMeter(subject);
+    silenceMeter(meterOf(all.state, key));
+    all.changed.add(`meter ${key}`);
+    all.touchedMeters.add(key);
+    for (const drum of all.behind.get(key) ?? []) touch(all, drum);
+  } else if (quantity === "volume" && subject.kind === "drum") {
+    silenceLevel(levelOf(all.state, subject.id));
+    all.changed.add(`level ${subject.id}`);
+    touch(all, subject.id);
+  } else if (quantity === "state" && subject.kind === "float") {
+    silenceFloat(floatOf(all.state, subject.id));
+    all.changed.add(`float ${subject.id}`);
+    touch(all, subject.drum);
+  } else if (quantity === "state" && (subject.kind === "inlet" || subject.kind === "pump")) {
+    silenceContact(subject.kind === "inlet" ? all.state.inlets : all.state.pumps, subject.id);
+    all.changed.add(`${subject.kind} ${subject.id}`);
+    for (const drum of subject.kind === "inlet" ? [subject.id] : all.ways.keys()) touch(all, drum);
+  }
+}
+
+/** The gateway was away: what it could not hear is silence. A person's word is not the gateway's to forget. */
+function silenceAll({ state, ways, touched, touchedMeters, changed }: Witnesses): void {
+  for (const [key, meter] of state.meters) {
+    silenceMeter(meter);
+    changed.add(`meter ${key}`);
+    touchedMeters.add(key);
+  }
+  for (const [key, level] of state.levels) {
+    silenceLevel(level);
+    changed.add(`level ${key}`);
+  }
+  for (const [key, float] of state.floats) {
+    silenceFloat(float);
+    changed.add(`float ${key}`);
+  }
+  for (const key of state.inlets.keys()) silenceContact(state.inlets, key);
+  for (const key of state.pumps.keys()) silenceContact(state.pumps, key);
+  for (const drum of ways.keys()) touched.add(drum);
+}
+
+function useLine(all: Witnesses, line: Line): void {
+  all.line = line;
+  all.ways = waysOf(line);
+  const behind = new Map<string, string[]>();
+  for (const [drum, { meters }] of all.ways)
+    for (const { key } of meters) behind.set(key, [...(behind.get(key) ?? []), drum]);
+  all.behind = behind;
+}
+
+function look(all: Witnesses, ctx: StageContext): void {
+  for (const key of all.touchedMeters) {
+    const isShared = (all.behind.get(key)?.length ?? 0) > 1;
+    ctx.put(meterCell, key, meterSaid(all.state, key, isShared)[0]);
+  }
+  all.touchedMeters.clear();
+  for (const drum of all.touched) {
+    const ways = all.ways.get(drum);
+    if (ways) ctx.put(witnessCell, drum, witnessesOf(all.state, all.ways, ways, all.atMs || ctx.nowMs));
+  }
+  all.touched.clear();
+}
+
+const kinds = ["meter", "level", "float", "inlet", "pump", "person", "volumes"] as const;
+const mapOf = (state: WitnessState, kind: (typeof kinds)[number]): Map<string, unknown> =>
+  (kind === "volumes" ? state.volumes : state[`${kind}s`]) as Map<string, unknown>;
+
+function* dirty(all: Witnesses): Iterable<readonly [string, unknown]> {
+  for (const key of all.changed) {
+    const space = key.indexOf(" ");
+    const map = mapOf(all.state, key.slice(0, space) as (typeof kinds)[number]);
+    yield [key, map.get(key.slice(space + 1))];
+  }
+  if (all.changed.size > 0) yield ["own", { atMs: all.atMs, greatest: [...all.state.greatest] }];
+  all.changed.clear();
+}
+
+function load(all: Witnesses, rows: ReadonlyMap<string, unknown>): void {
+  all.state = newWitnessState();
+  for (const [key, plain] of structuredClone(new Map(rows))) {
+    const space = key.indexOf(" ");
+    if (space > 0)
+      mapOf(all.state, key.slice(0, space) as (typeof kinds)[number]).set(key.slice(space + 1), plain);
+  }
+  const own = rows.get("own") as { atMs: number; greatest: [string, number][] } | undefined;
+  all.atMs = own?.atMs ?? 0;
+  for (const [drum, flow] of own?.greatest ?? []) all.state.greatest.set(drum, flow);
+}
+
+function act(all: Witnesses, { act: given }: Acted, nowMs: number): void {
+  const emptied =
+    given.type === "release" && given.reason === "dumped" ? all.state.levels.get(given.drum) : null;
+  if (emptied && given.type === "release") {
+    forgetLevel(emptied);
+    all.changed.add(`level ${given.drum}`);
+  }
+  if (given.type !== "fill-started" && given.type !== "fill-stopped") return;
+  all.state.persons.set(given.drum, { flowing: given.type === "fill-started", sinceMs: nowMs });
+  all.changed.add(`person ${given.drum}`);
+  all.atMs = Math.max(all.atMs, nowMs);
+  touch(all, given.drum);
+}
+
+/** What every witness of every drum's inflow says: meters, levels, inlets, pumps, floats, persons. */
+export function createWitnesses(): Stage<Heard, never> {
+  const all: Witnesses = {
+    state: newWitnessState(),
+    line: null,
+    ways: new Map(),
+    behind: new Map(),
+    touched: new Set(),
+    touchedMeters: new Set(),
+    changed: new Set(),
+    atMs: 0,
+  };
+  return {
+    name: "witnesses",
+    version: 1,
+    owns: [witnessCell, meterCell],
+    reads: [],
+    hears: {
+      current: (event) => take(all, (event as Current).measurement),
+      gone: (event) => silence(all, event as unknown as Gone),
+      act: (event, ctx) => act(all, event as Acted, ctx.nowMs),
+      start: () => silenceAll(all),
+    },
+    useLine(line) {
+      useLine(all, line);
+      for (const drum of all.ways.keys()) all.touched.add(drum);
+    },
+    afterStep: (ctx) => look(all, ctx),
+    dirty: () => dirty(all),
+    load(rows) {
+      load(all, rows);
+      return true;
+    },
+  };
+}

@@ -1,0 +1,79 @@
+import { median } from "../../statistics/index.ts";
+import { type FloatTrace, newFloatTrace } from "./float-trace.ts";
+import { type LevelTrace, newLevelTrace } from "./level-trace.ts";
+import { type MeterTrace, newMeterTrace } from "./meter-trace.ts";
+
+/** A contact that tells whether water runs: an inlet, a pump. Plain data. */
+export interface ContactTrace {
+  open: boolean | null;
+  sinceMs: number;
+  lastMs: number;
+}
+
+/** A person's word that a drum is being filled, or is no more. */
+interface PersonWord {
+  readonly flowing: boolean;
+  readonly sinceMs: number;
+}
+
+/** Volumes at which a drum's stop float changed over, by a believed level; newest last. */
+interface FloatVolumes {
+  readonly releasesL: number[];
+}
+
+/** Everything that is remembered of the witnesses; each entry is a row of the checkpoint. */
+export interface WitnessState {
+  readonly meters: Map<string, MeterTrace>;
+  readonly levels: Map<string, LevelTrace>;
+  readonly floats: Map<string, FloatTrace>;
+  readonly inlets: Map<string, ContactTrace>;
+  readonly pumps: Map<string, ContactTrace>;
+  readonly persons: Map<string, PersonWord>;
+  readonly volumes: Map<string, FloatVolumes>;
+  readonly greatest: Map<string, number>;
+}
+
+export function newWitnessState(): WitnessState {
+  return {
+    meters: new Map(),
+    levels: new Map(),
+    floats: new Map(),
+    inlets: new Map(),
+    pumps: new Map(),
+    persons: new Map(),
+    volumes: new Map(),
+    greatest: new Map(),
+  };
+}
+
+function ofKey<Value>(map: Map<string, Value>, key: string, made: () => Value): Value {
+  let value = map.get(key);
+  if (value === undefined) {
+    value = made();
+    map.set(key, value);
+  }
+  return value;
+}
+
+export const meterOf = (state: WitnessState, key: string) => ofKey(state.meters, key, newMeterTrace);
+export const levelOf = (state: WitnessState, drum: string) => ofKey(state.levels, drum, newLevelTrace);
+export const floatOf = (state: WitnessState, id: string) => ofKey(state.floats, id, newFloatTrace);
+
+/** Takes an inlet's or pump's contact. */
+export function takeContact(map: Map<string, ContactTrace>, key: string, open: boolean, tMs: number): void {
+  const trace = ofKey<ContactTrace>(map, key, () => ({ open: null, sinceMs: tMs, lastMs: tMs }));
+  if (trace.open !== open) trace.sinceMs = tMs;
+  trace.open = open;
+  trace.lastMs = tMs;
+}
+
+/** Where a drum's stop float releases, litres: as the line says, else as three or more fills showed; null: not known. */
+export function releaseOf(state: WitnessState, drum: string, saidL: number | null): number | null {
+  const seen = state.volumes.get(drum)?.releasesL ?? [];
+  return saidL ?? (seen.length < 3 ? null : median(seen));
+}
+
+/** Remembers how fast water ran into a drum at most, L/min. */
+export function sawFlow(state: WitnessState, drum: string, lPerMin: number): void {
+  if (lPerMin > (state.greatest.get(drum) ?? 0)) state.greatest.set(drum, lPerMin);
+}

@@ -1,0 +1,145 @@
+import { median } from "../../statistics/index.ts";
+import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "../drum-witnesses.ts";
+import { wetTwice } from "./float-trace.ts";
+import { inflowLevel } from "./level.ts";
+import { slopeNow } from "./level-says.ts";
+import { type LevelTrace, levelNow } from "./level-trace.ts";
+import type { DrumWays } from "./ways.ts";
+import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state.ts";
+
+/** A person's "it is over" tells of now for so long. */
+const wordOverMs = 2 * 60_000;
+
+/** What a meter says; empty while nothing was heard of it. */
+export function meterSaid(state: WitnessState, key: string, isShared: boolean): MeterSaid[] {
+  const meter = state.meters.get(key);
+  if (!meter) return [];
+  return [
+    {
+      key,
+      flowing: meter.flowing,
+      sinceMs: meter.sinceMs,
+      flowLPerMin: meter.flowing === null ? null : meter.flowLPerMin,
+      totalL: meter.totalL,
+      bridgedL: meter.bridgedL,
+      lastBridgedMs: meter.lastBridgedMs,
+      lastMs: meter.lastMs,
+      periodMs: meter.periodMs,
+      zeroSinceMs: meter.zeroSinceMs,
+      steadyLPerMin: meter.lastFlows.length === 0 ? null : median(meter.lastFlows),
+      isShared,
+      hasTaps: null,
+    },
+  ];
+}
+
+function levelSaid(trace: LevelTrace, volumeL: number): LevelSaid {
+  const still = trace.still?.litres;
+  return {
+    flowing:
+      trace.lost || trace.fall || !trace.heard || trace.says === null ? null : trace.says === "flowing",
+    sinceMs: trace.sinceMs,
+    flowLPerMin: trace.says === "flowing" ? Math.max(0, slopeNow(trace) ?? trace.riseLPerMin) : 0,
+    litres: levelNow(trace),
+    lastL: trace.lost || !trace.heard ? null : trace.lastL,
+    lastMs: trace.lastMs,
+    inflowL: inflowLevel(trace),
+    stillL: still === undefined ? null : still + trace.drawnL - trace.handL,
+    drawnL: trace.drawnL,
+    handL: trace.handL,
+    sigmaL: trace.sigmaL ?? 0,
+    noticeableL: Math.max(0.01 * volumeL, 6 * (trace.sigmaL ?? 0), 2 * (trace.stepL ?? 0)),
+    stepL: trace.stepL ?? 0,
+    periodMs: trace.periodMs,
+    slopeLPerMin: trace.heard && !trace.lost ? slopeNow(trace) : null,
+    isLost: trace.lost !== null,
+  };
+}
+
+function floatSaid(state: WitnessState, ways: DrumWays, role: "stop" | "overflow"): FloatSaid | null {
+  const float = ways[role];
+  const trace = float && state.floats.get(float.id);
+  if (!float || !trace) return null;
+  return {
+    // After a silence a first reading that differs leaves open which of the two it is.
+    wet: trace.silentSinceMs !== null && trace.pending ? null : trace.wet,
+    sinceMs: trace.sinceMs,
+    heard: trace.heard,
+    lastMs: trace.lastMs,
+    periodMs: trace.periodMs,
+    wetTwice: wetTwice(trace),
+    edgeInSilence: trace.edgeInSilence,
+    tripsAtL: float.tripsAtL,
+    releasesAtL: role === "stop" ? releaseOf(state, ways.drum.id, float.releasesAtL) : float.releasesAtL,
+  };
+}
+
+function contactSaid(trace: ContactTrace | undefined): Said | null {
+  return trace ? { flowing: trace.open, sinceMs: trace.sinceMs, flowLPerMin: null } : null;
+}
+
+function personSaid(state: WitnessState, drum: string, atMs: number): Said | null {
+  const word = state.persons.get(drum);
+  if (!word) return null;
+  const isOld = !word.flowing && atMs - word.sinceMs > wordOverMs;
+  return { flowing: isOld ? null : word.flowing, sinceMs: word.sinceMs, flowLPerMin: null };
+}
+
+/** What a drum says of itself, a shared meter left out: level, inlet, call, a person's word. */
+function ownWord(state: WitnessState, ways: DrumWays, atMs: number): boolean | null {
+  const { drum } = ways;
+  const level = state.levels.get(drum.id);
+  if (level?.heard && !level.lost && level.says !== null) return level.says === "flowing";
+  const inlet = state.inlets.get(drum.id);
+  if (inlet && inlet.open !== null) return inlet.open;
+  const stop = ways.stop && state.floats.get(ways.stop.id);
+  if (drum.control === "automatic" && stop?.heard && stop.wet !== null) return !stop.wet;
+  return personSaid(state, drum.id, atMs)?.flowing ?? null;
+}
+
+/** Puts together what everything tells of a drum now. */
+export function witnessesOf(
+  state: WitnessState,
+  all: ReadonlyMap<string, DrumWays>,
+  ways: DrumWays,
+  atMs: number,
+): DrumWitnesses {
+  const { drum } = ways;
+  const level = state.levels.get(drum.id);
+  const inlet = state.inlets.get(drum.id);
+  const stop = floatSaid(state, ways, "stop");
+  const shared = new Set(ways.meters.flatMap(({ sharedWith }) => sharedWith));
+  const meters = ways.meters.flatMap(({ key, sharedWith }) => meterSaid(state, key, sharedWith.length > 0));
+  const heard = [
+    ...meters.map(({ lastMs }) => lastMs),
+    level?.lastMs,
+    inlet?.lastMs,
+    stop?.wet === null ? null : stop?.lastMs,
+  ].flatMap((ms) => (ms === null || ms === undefined ? [] : [ms]));
+  return {
+    drum: drum.id,
+    atMs,
+    meters,
+    level: level ? levelSaid(level, drum.volumeL) : null,
+    inlet: contactSaid(inlet),
+    pump: contactSaid([...state.pumps.values()].find(({ open }) => open !== null)),
+    stop,
+    overflow: floatSaid(state, ways, "overflow"),
+    person: personSaid(state, drum.id, atMs),
+    others: [...shared].flatMap((other) => {
+      const its = all.get(other);
+      const trace = state.levels.get(other);
+      return its
+        ? [
+            {
+              drum: other,
+              flowing: ownWord(state, its, atMs),
+              slopeLPerMin: trace?.heard && !trace.lost ? slopeNow(trace) : null,
+            },
+          ]
+        : [];
+    }),
+    heardMs: heard.length === 0 ? null : Math.max(...heard),
+    greatestFlowLPerMin: state.greatest.get(drum.id) ?? null,
+  };
+}

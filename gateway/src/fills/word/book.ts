@@ -1,0 +1,107 @@
+/** Litres by what is known of them: watched with their dose, unwatched as they came in, and the drum's own unknown water. */
+export interface Parts {
+  readonly watchedL: number;
+  /** κ25 × litres of watched water, uS/cm × L. */
+  readonly dose: number;
+  readonly unwatchedL: number;
+  readonly ownL: number;
+}
+
+/**
+ * What is in a drum, ideally mixed: what was there at the last anchor, and what came in since. Plain data.
+ * The whole is V = watched + unwatched + own.
+ */
+export interface Book {
+  readonly base: Parts;
+  readonly since: Parts;
+  /** It was emptied, and everything since was counted: nothing was drawn yet. */
+  readonly isTight: boolean;
+}
+
+export const nothing: Parts = { watchedL: 0, dose: 0, unwatchedL: 0, ownL: 0 };
+
+function plus(a: Parts, b: Parts): Parts {
+  return {
+    watchedL: a.watchedL + b.watchedL,
+    dose: a.dose + b.dose,
+    unwatchedL: a.unwatchedL + b.unwatchedL,
+    ownL: a.ownL + b.ownL,
+  };
+}
+
+function times(parts: Parts, factor: number): Parts {
+  return {
+    watchedL: parts.watchedL * factor,
+    dose: parts.dose * factor,
+    unwatchedL: parts.unwatchedL * factor,
+    ownL: parts.ownL * factor,
+  };
+}
+
+/** All of it together. */
+export const whole = ({ base, since }: Book): Parts => plus(base, since);
+export const litresIn = ({ watchedL, unwatchedL, ownL }: Parts): number => watchedL + unwatchedL + ownL;
+
+/** A drum of which nothing is known but that it holds `litres` at most. */
+export function unknownBook(litres: number, isTight: boolean): Book {
+  return { base: { ...nothing, ownL: litres }, since: nothing, isTight };
+}
+
+/** Water comes in. */
+export function pour(book: Book, parts: Parts): Book {
+  return { ...book, since: plus(book.since, parts) };
+}
+
+/** A draw of `litres` that was seen: everything in the drum gets less by the same share. */
+export function draw(book: Book, litres: number): Book {
+  const inIt = litresIn(whole(book));
+  const left = inIt > 0 ? Math.max(0, 1 - litres / inIt) : 0;
+  return { ...book, base: times(book.base, left), since: times(book.since, left) };
+}
+
+/** Brings parts to `litres` in all: what is not watched stays, the dose too; watched water makes up the rest. */
+function fitted({ unwatchedL, ownL, dose }: Parts, litres: number): Parts {
+  const unknownL = Math.min(litres, unwatchedL + ownL);
+  const share = unwatchedL + ownL > 0 ? unknownL / (unwatchedL + ownL) : 0;
+  return {
+    watchedL: Math.max(0, litres - unknownL),
+    dose,
+    unwatchedL: unwatchedL * share,
+    ownL: ownL * share,
+  };
+}
+
+/**
+ * The drum is known to hold `litres`. Less than was booked: it was drawn from unseen, so the old water counts by that
+ * share and what came in since the last anchor in whole. More by over `slackL`: the rest came in unwatched.
+ */
+export function anchor(book: Book, litres: number, slackL: number): Book {
+  const bookedL = litresIn(whole(book));
+  if (bookedL > litres) {
+    const old = times(book.base, litres / bookedL);
+    return { base: fitted(plus(old, book.since), litres), since: nothing, isTight: book.isTight };
+  }
+  const moreL = litres - bookedL;
+  const all = whole(book);
+  if (moreL <= slackL || bookedL === 0) {
+    const factor = bookedL > 0 ? litres / bookedL : 0;
+    const base = bookedL > 0 ? times(all, factor) : { ...nothing, ownL: litres };
+    return { base, since: nothing, isTight: book.isTight };
+  }
+  return { base: { ...all, unwatchedL: all.unwatchedL + moreL }, since: nothing, isTight: book.isTight };
+}
+
+/** Unwatched water of up to `mostL` came in, `guessL` more than was drawn meanwhile. */
+export function pourUnseen(book: Book, mostL: number, guessL: number): Book {
+  const all = whole(book);
+  const litres = litresIn(all) + guessL;
+  const dosePerL = all.watchedL > 0 ? all.dose / all.watchedL : 0;
+  const base = fitted({ ...all, unwatchedL: all.unwatchedL + mostL }, litres);
+  return { base: { ...base, dose: base.watchedL * dosePerL }, since: nothing, isTight: false };
+}
+
+/** No drum holds more than its volume: more was booked than it can hold, so some was drawn. */
+export function withinVolume(book: Book, volumeL: number): Book {
+  if (litresIn(whole(book)) <= volumeL) return book;
+  return { ...anchor(book, volumeL, 0), isTight: false };
+}

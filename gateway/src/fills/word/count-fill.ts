@@ -1,0 +1,102 @@
+import type { Drum } from "../../line/index.ts";
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import type { Fill } from "../fill.ts";
+import { type Learned, tripVolumeL } from "../learned.ts";
+import { anchor, litresIn, nothing, pour, whole, withinVolume } from "./book.ts";
+import type { DrumWord } from "./drum-word.ts";
+
+/** A stop float of unknown height trips with the drum at least so full (common practice, no source). */
+const leastTripShare = 0.5;
+/** A fill of which more than this was not seen counts whole where its litres are not known. */
+const unseenAllowed = 0.05;
+/** An anchor and the book may differ by this share of the drum before something unseen came in. */
+export const slackShare = 0.03;
+
+/** What is known of where a drum's float trips and releases. */
+export interface TripKnown {
+  readonly drum: Drum;
+  readonly said: DrumWitnesses;
+  readonly learned: Learned | undefined;
+}
+
+/** Litres at the trip: as the line says, or learned; null: not known. */
+export function tripL({ said, learned }: TripKnown): number | null {
+  return said.stop?.tripsAtL ?? (learned ? tripVolumeL(learned, null) : null);
+}
+
+/** Litres between release and trip; null: not known. */
+export function spanL(known: TripKnown): number | null {
+  const top = tripL(known);
+  const low = known.said.stop?.releasesAtL ?? null;
+  return top === null || low === null || low >= top ? null : top - low;
+}
+
+function add(word: DrumWord, fill: Fill, amounts: Omit<NonNullable<DrumWord["counted"]>, "fill">): void {
+  const before = word.counted?.fill === fill.id ? word.counted : { watchedL: 0, dose: 0, unwatchedL: 0 };
+  word.book = pour(word.book, {
+    ...nothing,
+    watchedL: amounts.watchedL - before.watchedL,
+    dose: amounts.dose - before.dose,
+    unwatchedL: amounts.unwatchedL - before.unwatchedL,
+  });
+  word.counted = { fill: fill.id, ...amounts };
+}
+
+/** Litres of a fill that nothing counts, by what is known of the float and of the drum; null: not known. */
+function litresByTrip(word: DrumWord, fill: Fill, known: TripKnown): number | null {
+  const tripped = fill.end === "float-tripped";
+  const inIt = litresIn(whole(word.book));
+  const top = tripL(known);
+  if (tripped && word.book.isTight) return Math.max(0, (top ?? leastTripShare * known.drum.volumeL) - inIt);
+  return tripped ? spanL(known) : null;
+}
+
+function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
+  const share = fill.known ?? fill.watched;
+  const { drum } = known;
+  const top = tripL(known) ?? drum.volumeL;
+  const litres = fill.flowUnknown ? null : litresByTrip(word, fill, known);
+  if (litres !== null && fill.dose25 != null) {
+    add(word, fill, {
+      watchedL: litres * share,
+      dose: litres * share * fill.dose25,
+      unwatchedL: litres * (1 - share),
+    });
+    return;
+  }
+  // Litres unknown: watched water dilutes nothing, unwatched water counts the whole trip volume.
+  if (fill.flowUnknown || share < 1 - unseenAllowed) {
+    const mostL = spanL(known) ?? top;
+    add(word, fill, { watchedL: 0, dose: 0, unwatchedL: mostL });
+  }
+}
+
+/** Brings what a fill has brought so far into the book; at its end with what the end tells. */
+export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
+  const ended = fill.endedAtMs !== null;
+  const { drum } = known;
+  // A drum that was emptied took all that fits, not only what its float's span says.
+  const isFromEmpty = fill.basis === "calling-float" && word.book.isTight;
+  if (fill.litres !== null && !fill.flowUnknown && !isFromEmpty) {
+    const share = fill.known ?? fill.watched;
+    const dose = fill.dose25 == null ? 0 : fill.litres * share * fill.dose25;
+    add(word, fill, { watchedL: fill.litres * share, dose, unwatchedL: fill.litres * (1 - share) });
+  } else if (fill.flowUnknown && fill.litres !== null && ended && !isFromEmpty)
+    add(word, fill, { watchedL: 0, dose: 0, unwatchedL: Math.max(fill.litres, spanL(known) ?? 0) });
+  else if (ended) countUnmeasured(word, fill, known);
+  if (ended) endFill(word, fill, known);
+  word.book = withinVolume(word.book, drum.volumeL);
+}
+
+/** A trip tells how much is in the drum, where no level does. */
+function endFill(word: DrumWord, fill: Fill, { drum, said }: TripKnown): void {
+  word.everFilled = true;
+  const isTripped = fill.end === "float-tripped" && !fill.flowUnknown;
+  if (isTripped && said.level?.litres == null) {
+    if (word.book.isTight && fill.litres !== null && fill.tripConfirmed === true)
+      word.tripByBookL = litresIn(whole(word.book));
+    const top = said.stop?.tripsAtL ?? word.tripByBookL;
+    if (top !== null) word.book = anchor(word.book, top, slackShare * drum.volumeL);
+  }
+  word.book = { ...word.book, isTight: false };
+}

@@ -1,0 +1,70 @@
+import type { DrumWater } from "../fill.ts";
+import { type Book, unknownBook } from "./book.ts";
+
+/** What a fill has brought into the book so far. */
+interface Counted {
+  readonly fill: string;
+  readonly watchedL: number;
+  readonly dose: number;
+  readonly unwatchedL: number;
+}
+
+/** How a person released a drum. */
+interface Release {
+  readonly by: string;
+  readonly how: "hand-test" | "dumped" | "diluted" | "other";
+  readonly atMs: number;
+}
+
+/** What is remembered of one drum's water. Plain data; one row of the checkpoint. */
+export interface DrumWord {
+  book: Book;
+  isSeen: boolean;
+  everFilled: boolean;
+  counted: Counted | null;
+  heldSinceMs: number | null;
+  heldFor: string[];
+  wasLost: boolean;
+  release: Release | null;
+  /** Bad water up to then was answered for by a person. */
+  answeredMs: number;
+  /** After a hand test the band is not below 1.1 × what it said. */
+  tested25: number | null;
+  /** Where the float tripped when the drum had been emptied and everything since was counted, litres. */
+  tripByBookL: number | null;
+  drawnL: number;
+  handL: number;
+  /** When the inflow was last known, whether a fill ran then, and what the float said. */
+  knownMs: number | null;
+  knownFill: string | null;
+  knownWet: boolean | null;
+  knownLevelL: number | null;
+  isBlind: boolean;
+  stopWet: boolean | null;
+  told: { readonly verdict: DrumWater["verdict"]; readonly sinceMs: number; readonly kind: string } | null;
+}
+
+export function newDrumWord(volumeL: number): DrumWord {
+  return {
+    book: unknownBook(volumeL, false),
+    isSeen: false,
+    everFilled: false,
+    counted: null,
+    heldSinceMs: null,
+    heldFor: [],
+    wasLost: false,
+    release: null,
+    answeredMs: 0,
+    tested25: null,
+    tripByBookL: null,
+    drawnL: 0,
+    handL: 0,
+    knownMs: null,
+    knownFill: null,
+    knownWet: null,
+    knownLevelL: null,
+    isBlind: false,
+    stopWet: null,
+    told: null,
+  };
+}

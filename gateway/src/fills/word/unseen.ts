@@ -1,0 +1,73 @@
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { litresIn, pourUnseen, whole } from "./book.ts";
+import { spanL, type TripKnown, tripL } from "./count-fill.ts";
+import type { DrumWord } from "./drum-word.ts";
+
+/** A shorter silence hides no fill. */
+const leastSilenceMs = 3 * 60_000;
+/** A level may differ by so much after a silence without anything having come in, share of the drum. */
+const levelSlack = 0.01;
+
+function greatestFlow({ said }: TripKnown): number | null {
+  return said.greatestFlowLPerMin;
+}
+
+/** The most that can have come in in a time, litres. */
+function mostL(known: TripKnown, ms: number): number {
+  const flow = greatestFlow(known);
+  const { volumeL } = known.drum;
+  return flow === null ? (tripL(known) ?? volumeL) : Math.min(volumeL, (flow * ms) / 60_000);
+}
+
+/** A silence that may hide a whole fill of a drum whose float was wet before and after, ms. */
+function hidesFillMs(known: TripKnown): number {
+  const span = spanL(known);
+  const flow = greatestFlow(known);
+  return span === null || flow === null ? leastSilenceMs : Math.max(leastSilenceMs, (span / flow) * 60_000);
+}
+
+function pour(word: DrumWord, known: TripKnown, litres: number, guessL: number): void {
+  const inIt = litresIn(whole(word.book));
+  const guess = Math.min(Math.max(guessL, -inIt), Math.max(0, known.drum.volumeL - inIt));
+  word.book = pourUnseen(word.book, litres, guess);
+}
+
+/** What a silence may have hidden, once something tells of the inflow again. */
+export function endSilence(word: DrumWord, known: TripKnown, nowMs: number, runsOn: boolean): void {
+  const { said, drum } = known;
+  const fromMs = word.knownMs;
+  word.isBlind = false;
+  if (fromMs === null || runsOn) return;
+  const ms = nowMs - fromMs;
+  const wet = said.stop?.heard ? said.stop.wet : null;
+  const level = said.level?.litres ?? null;
+  const roseL = level !== null && word.knownLevelL !== null ? level - word.knownLevelL : null;
+  const isHigher = roseL !== null && roseL > levelSlack * drum.volumeL;
+  const becameWet = word.knownWet === false && wet === true;
+  const fillsItself = drum.control === "automatic";
+  const called = fillsItself && (word.knownWet === false || wet === false) && ms >= leastSilenceMs;
+  const ranBefore = word.knownFill !== null;
+  const mayHide = fillsItself && ms >= hidesFillMs(known);
+  if (!(isHigher || becameWet || called || ranBefore || mayHide)) return;
+  const most = fillsItself || ranBefore ? mostL(known, ms) : (spanL(known) ?? tripL(known) ?? drum.volumeL);
+  pour(word, known, Math.max(most, roseL ?? 0), roseL ?? (becameWet ? (spanL(known) ?? 0) : 0));
+}
+
+/** A manual drum's float turned wet and nobody said that it was being filled. */
+export function unsaidTrip(word: DrumWord, known: TripKnown): void {
+  const span = spanL(known) ?? 0.1 * known.drum.volumeL;
+  pour(word, known, span, span);
+}
+
+/** Litres poured in by hand that a level saw. */
+export function byHand(word: DrumWord, known: TripKnown, litres: number): void {
+  pour(word, known, litres, litres);
+}
+
+/** Remembers what was known, for the next silence. */
+export function markKnown(word: DrumWord, said: DrumWitnesses, fill: string | null): void {
+  word.knownMs = said.atMs;
+  word.knownFill = fill;
+  if (said.stop?.heard) word.knownWet = said.stop.wet;
+  if (said.level?.litres != null) word.knownLevelL = said.level.litres;
+}

@@ -1,0 +1,69 @@
+import type { DrumWater } from "../fill.ts";
+import { litresIn, type Parts } from "./book.ts";
+
+/** More than this share unwatched, and nobody can say `use`; below 80 % of it again. */
+const unwatchedAllowed = 0.05;
+const clearsAt = 0.8;
+
+/** What a verdict is made of. */
+export interface Judging {
+  readonly parts: Parts;
+  /** Band of the drum's water, uS/cm; null: none. */
+  readonly band25: number | null;
+  /** What unwatched water may have carried: 99th percentile of the feed; null: not known. */
+  readonly feed25: number | null;
+  readonly everFilled: boolean;
+  /** It was `unknown` by water that nobody watched, after it had been `use`. */
+  readonly wasLost: boolean;
+  readonly heldFor: readonly string[];
+}
+
+/** Share that nobody watched, 0 to 1. */
+export function unwatchedShare(parts: Parts): number {
+  const litres = litresIn(parts);
+  return litres > 0 ? Math.min(1, (parts.unwatchedL + parts.ownL) / litres) : 1;
+}
+
+/** κ25 of what was watched, uS/cm; null where nothing was. */
+export function blendOf(parts: Parts): number | null {
+  return parts.watchedL > 0.01 ? parts.dose / parts.watchedL : null;
+}
+
+/** May the water be used, and why not. */
+export function verdictOf({ parts, band25, feed25, everFilled, wasLost, heldFor }: Judging): {
+  readonly verdict: DrumWater["verdict"];
+  readonly reasons: readonly string[];
+  /** Names the reasons whatever figures are in them. */
+  readonly kind: string;
+} {
+  if (heldFor.length > 0) return { verdict: "hold", reasons: heldFor, kind: `hold ${heldFor.join("|")}` };
+  const litres = litresIn(parts);
+  const factor = wasLost ? clearsAt : 1;
+  const share = unwatchedShare(parts);
+  if (!everFilled && share > unwatchedAllowed * factor)
+    return {
+      verdict: "unknown",
+      reasons: ["no fill was seen yet: what is in it came before the watch began"],
+      kind: "never-filled",
+    };
+  if (share > unwatchedAllowed * factor)
+    return {
+      verdict: "unknown",
+      reasons: [`${Math.round(share * 100)} % of what is in it was not watched as it came in`],
+      kind: "unwatched",
+    };
+  const own25 = band25 ?? 0;
+  const worst25 =
+    litres > 0 && feed25 !== null
+      ? (parts.dose + parts.unwatchedL * feed25 + parts.ownL * own25) / litres
+      : 0;
+  if (band25 !== null && worst25 > band25 * factor && parts.unwatchedL > 0)
+    return {
+      verdict: "unknown",
+      reasons: [
+        `at worst it is ${worst25.toPrecision(2)} µS/cm, over this drum's ${band25}: ${Math.round(share * 100)} % was not watched as it came in`,
+      ],
+      kind: "worst",
+    };
+  return { verdict: "use", reasons: [], kind: "use" };
+}

@@ -1,0 +1,310 @@
+import type { Act, ActRefused, ReleaseDrum } from "../../acts/index.ts";
+import { type Drum, type Line, stageInto } from "../../line/index.ts";
+import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
+import { feedCell, fillCell, inflowCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import type { DrumWater, Fill } from "../fill.ts";
+import type { DrumPlace } from "../record/drum-record.ts";
+import { placesOf } from "../record/places.ts";
+import { anchor, draw, litresIn, nothing, unknownBook, whole } from "./book.ts";
+import { countFill, slackShare, type TripKnown } from "./count-fill.ts";
+import { type DrumWord, newDrumWord } from "./drum-word.ts";
+import { byHand, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
+import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
+
+type Context = StageContext<DrumWater>;
+type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
+type Heard = Fill | Acted | (PathEvent & { readonly kind: "current" | "gone" | "start" });
+
+/** A drum that was emptied holds this share of its volume still. */
+const heelShare = 0.01;
+/** Band of a drum behind resin where the line gives none, uS/cm: CO2 of the air alone brings about 1. */
+const pureBand25 = 10;
+const membraneBandTimes = 1.2;
+/** While a fill runs its blend is judged as if the drum were at least so full: first water into an empty drum is no fault. */
+const leastFullShare = 0.2;
+
+interface Words {
+  line: Line | null;
+  places: ReadonlyMap<string, DrumPlace>;
+  words: Map<string, DrumWord>;
+  readonly seen: Map<string, DrumWitnesses>;
+  readonly changed: Set<string>;
+}
+
+function wordOf(all: Words, drum: Drum): DrumWord {
+  let word = all.words.get(drum.id);
+  if (!word) {
+    word = newDrumWord(drum.volumeL);
+    all.words.set(drum.id, word);
+  }
+  return word;
+}
+
+function bandOf(all: Words, { drum, feedAt }: DrumPlace, ctx: Context): number | null {
+  if (drum.target.conductivity25UsPerCm !== null) return drum.target.conductivity25UsPerCm;
+  const before = all.line && stageInto(all.line, drum.fedBy)?.kind;
+  if (before === "resin") return pureBand25;
+  if (before !== "membrane") return null;
+  const feed = feedAt === null ? undefined : ctx.get(feedCell, feedAt);
+  return membraneBandTimes * Math.max(5, 0.1 * (feed?.median25 ?? 0));
+}
+
+function hold(word: DrumWord, reason: string, nowMs: number): void {
+  if (word.heldFor.includes(reason)) return;
+  word.heldFor.push(reason);
+  word.heldSinceMs ??= nowMs;
+}
+
+/** Puts on hold for water over the limit that came in since a person last answered for it, or for the blend. */
+function judge(
+  all: Words,
+  place: DrumPlace,
+  word: DrumWord,
+  fill: Fill | null,
+  nowMs: number,
+  ctx: Context,
+): void {
+  const { drum } = place;
+  if (fill?.badAtMs != null && fill.badAtMs > word.answeredMs)
+    for (const reason of fill.reasons.filter((text) => text.startsWith("water over")))
+      hold(word, reason, nowMs);
+  const band = bandOf(all, place, ctx);
+  if (band === null) return;
+  const limit = Math.max(band, 1.1 * (word.tested25 ?? 0));
+  const parts = whole(word.book);
+  const running = fill !== null && fill.endedAtMs === null;
+  const least = running ? leastFullShare * drum.volumeL : 0.02 * drum.volumeL;
+  if (parts.watchedL < 0.01 * drum.volumeL || parts.dose <= limit * Math.max(parts.watchedL, least)) return;
+  hold(word, `the blend is ${(blendOf(parts) ?? 0).toPrecision(3)} µS/cm, over this drum's ${band}`, nowMs);
+}
+
+function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: Context): void {
+  const parts = whole(word.book);
+  const feed = place.feedAt === null ? undefined : ctx.get(feedCell, place.feedAt);
+  const { verdict, reasons, kind } = verdictOf({
+    parts,
+    band25: bandOf(all, place, ctx),
+    feed25: feed?.p99 ?? null,
+    everFilled: word.everFilled,
+    wasLost: word.wasLost,
+    heldFor: word.heldFor,
+  });
+  const { told } = word;
+  if (verdict === "use") word.wasLost = false;
+  else if (verdict === "unknown" && told?.verdict === "use") word.wasLost = true;
+  const sinceMs = told?.verdict === verdict ? told.sinceMs : nowMs;
+  const water: DrumWater = {
+    kind: "drum-water",
+    drum: place.drum.id,
+    verdict,
+    sinceMs,
+    reasons,
+    blend25: blendOf(parts),
+    unwatched: unwatchedShare(parts),
+    contentsL: litresIn(parts),
+    release: word.release,
+    atMs: nowMs,
+  };
+  word.told = { verdict, sinceMs, kind };
+  all.changed.add(place.drum.id);
+  if (told?.verdict === verdict && told.kind === kind) {
+    const shown = ctx.get(waterCell, place.drum.id);
+    if (shown && shown.blend25 === water.blend25 && shown.unwatched === water.unwatched) return;
+    ctx.put(waterCell, place.drum.id, water);
+    return;
+  }
+  ctx.put(waterCell, place.drum.id, water);
+  ctx.tell(water);
+}
+
+/** What a level tells at first sight, of draws, of water poured in by hand, and at standstill. */
+function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean): void {
+  const { level } = known.said;
+  if (!level) return;
+  if (level.drawnL > word.drawnL) word.book = draw(word.book, level.drawnL - word.drawnL);
+  if (level.handL > word.handL && word.isSeen) byHand(word, known, level.handL - word.handL);
+  word.drawnL = level.drawnL;
+  word.handL = level.handL;
+  if (level.litres === null) return;
+  const { volumeL } = known.drum;
+  if (!word.isSeen && word.counted === null) {
+    word.book = unknownBook(level.litres, false);
+    return;
+  }
+  if (isFilling || level.flowing !== false) return;
+  const apartL = level.litres - litresIn(whole(word.book));
+  const noiseL = Math.max(0.01 * volumeL, 3 * level.sigmaL);
+  if (apartL < -noiseL || apartL > 2 * noiseL)
+    word.book = anchor(word.book, level.litres, slackShare * volumeL);
+}
+
+function firstSight(word: DrumWord, { said }: TripKnown): void {
+  const { stop, level } = said;
+  const heard = (stop !== null && stop.wet !== null) || (level !== null && level.litres !== null);
+  if (word.isSeen || !heard) return;
+  word.isSeen = true;
+  if (word.release !== null || level?.litres != null) return;
+  if (stop?.wet && stop.tripsAtL !== null) word.book = unknownBook(stop.tripsAtL, false);
+}
+
+/** Goes on with what the witnesses and the running fill say now. */
+function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context): void {
+  const { drum } = place;
+  const word = wordOf(all, drum);
+  const fill = ctx.get(fillCell, drum.id) ?? null;
+  const inflow = ctx.get(inflowCell, drum.id);
+  const known: TripKnown = { drum, said, learned: ctx.get(learnedCell, drum.id) };
+  const running = fill !== null && fill.endedAtMs === null ? fill.id : null;
+  if (inflow?.flowing == null) word.isBlind = true;
+  else {
+    if (word.isBlind) endSilence(word, known, said.atMs, running !== null && running === word.knownFill);
+    markKnown(word, said, inflow.flowing ? running : null);
+  }
+  takeLevel(word, known, running !== null);
+  firstSight(word, known);
+  if (fill && running !== null) countFill(word, fill, known);
+  const wet = said.stop?.heard ? said.stop.wet : null;
+  const inSilence = said.stop?.edgeInSilence?.toMs === said.stop?.sinceMs;
+  if (wet === true && word.stopWet === false && drum.control === "manual" && !inSilence)
+    if (fill === null || (fill.endedAtMs ?? said.atMs) < said.atMs - 5 * 60_000) unsaidTrip(word, known);
+  if (wet !== null) word.stopWet = wet;
+  judge(all, place, word, fill, said.atMs, ctx);
+  tell(all, place, word, said.atMs, ctx);
+}
+
+function takeFill(all: Words, fill: Fill, ctx: Context): void {
+  const place = all.places.get(fill.drum);
+  const said = ctx.get(witnessCell, fill.drum);
+  if (!place || !said || fill.endedAtMs === null) return;
+  const word = wordOf(all, place.drum);
+  countFill(word, fill, { drum: place.drum, said, learned: ctx.get(learnedCell, fill.drum) });
+  judge(all, place, word, fill, said.atMs, ctx);
+  tell(all, place, word, said.atMs, ctx);
+}
+
+function release(all: Words, act: ReleaseDrum, ctx: Context): void {
+  const place = all.places.get(act.drum);
+  if (!place) return;
+  const { drum } = place;
+  const word = wordOf(all, drum);
+  const parts = whole(word.book);
+  const litres = litresIn(parts);
+  word.release = { by: act.by, how: act.reason, atMs: ctx.nowMs };
+  word.heldFor = [];
+  word.heldSinceMs = null;
+  word.answeredMs = ctx.nowMs;
+  word.wasLost = false;
+  word.everFilled = true;
+  const fill = ctx.get(fillCell, drum.id);
+  if (act.reason === "dumped") word.book = unknownBook(heelShare * drum.volumeL, true);
+  else {
+    // A person looked at it: what nobody watched is answered for. Without a figure it is taken to be within its band.
+    const band = bandOf(all, place, ctx);
+    const blend = Math.min(blendOf(parts) ?? 0, band === null ? Number.POSITIVE_INFINITY : 0.8 * band);
+    const tested = act.value25UsPerCm ?? null;
+    word.tested25 = tested;
+    word.book = {
+      base: { ...nothing, watchedL: litres, dose: (tested ?? blend) * litres },
+      since: nothing,
+      isTight: word.book.isTight,
+    };
+  }
+  if (fill && fill.endedAtMs === null && act.reason === "dumped") word.counted ??= null;
+  tell(all, place, word, ctx.nowMs, ctx);
+}
+
+function refusalOf(all: Words, act: Act, ctx: Context): ActRefused | null {
+  if (act.type !== "release") return null;
+  const place = all.places.get(act.drum);
+  if (!place) return null;
+  const level = ctx.get(witnessCell, act.drum)?.level?.litres ?? null;
+  const refused = (message: string): ActRefused => ({ code: "not-possible-in-state", message });
+  if (act.reason === "dumped")
+    return level !== null && level > 0.1 * place.drum.volumeL
+      ? refused(`Its level says that ${Math.round(level)} L are in it.`)
+      : null;
+  const verdict = all.words.get(act.drum)?.told?.verdict ?? "unknown";
+  return verdict === "use" ? refused("Its water may be used already.") : null;
+}
+
+function useLine(all: Words, line: Line, ctx: Context): void {
+  all.line = line;
+  all.places = placesOf(line);
+  for (const drum of [...all.words.keys()])
+    if (!all.places.has(drum)) {
+      all.words.delete(drum);
+      all.changed.add(drum);
+      ctx.put(waterCell, drum, undefined);
+    }
+}
+
+function seed(all: Words, records: Records, ctx: Context): void {
+  for (const water of records.last("drum-water") as DrumWater[]) {
+    const place = all.places.get(water.drum);
+    if (!place) continue;
+    const word = wordOf(all, place.drum);
+    const litres = water.contentsL ?? place.drum.volumeL;
+    const ownL = litres * water.unwatched;
+    word.book = {
+      base: { ...nothing, watchedL: litres - ownL, dose: (litres - ownL) * (water.blend25 ?? 0), ownL },
+      since: nothing,
+      isTight: false,
+    };
+    word.everFilled = true;
+    word.isSeen = true;
+    if (water.verdict === "hold") {
+      word.heldFor = [...water.reasons];
+      word.heldSinceMs = water.sinceMs;
+    }
+    word.told = { verdict: water.verdict, sinceMs: water.sinceMs, kind: "" };
+    ctx.put(waterCell, water.drum, water);
+    all.changed.add(water.drum);
+  }
+}
+
+/** May a drum's water be used: followed by what came in, what was drawn, and what nobody saw. */
+export function createWaterStage(): Stage<Heard, DrumWater> {
+  const all: Words = {
+    line: null,
+    places: new Map(),
+    words: new Map(),
+    seen: new Map(),
+    changed: new Set(),
+  };
+  return {
+    name: "water",
+    version: 1,
+    owns: [waterCell],
+    reads: [witnessCell, inflowCell, fillCell, learnedCell, feedCell],
+    acts: ["release"],
+    hears: {
+      fill: (fill, ctx) => takeFill(all, fill, ctx),
+      act({ act }, ctx) {
+        if (act.type === "release") release(all, act, ctx);
+      },
+      current() {},
+      gone() {},
+      start() {},
+    },
+    useLine: (line, _was, ctx) => useLine(all, line, ctx),
+    admit: (act, ctx) => refusalOf(all, act, ctx),
+    afterStep(ctx) {
+      for (const place of all.places.values()) {
+        const said = ctx.get(witnessCell, place.drum.id);
+        if (!said || all.seen.get(place.drum.id) === said) continue;
+        all.seen.set(place.drum.id, said);
+        follow(all, place, said, ctx);
+      }
+    },
+    *dirty() {
+      for (const drum of all.changed) yield [drum, all.words.get(drum)] as const;
+      all.changed.clear();
+    },
+    load(rows) {
+      all.words = structuredClone(new Map(rows)) as Map<string, DrumWord>;
+      return true;
+    },
+    seed: (records, ctx) => seed(all, records, ctx),
+  };
+}
