@@ -62,7 +62,7 @@ function partsOf(options: GatewayOptions) {
       checkpointPart(path, journal, log),
       timePart(time, journal, path),
       broker,
-      worldPart({ data, clock, journal, broker, health: () => all().health() }),
+      worldPart({ data, clock, journal, path, broker, health: () => all().health() }),
       http,
       outputsPart(path, broker, http),
     ],

@@ -4,10 +4,10 @@ import type { Condition } from "../condition.ts";
 import { theGateway } from "../subject.ts";
 import { fact, factOf, numberOf } from "../world-fact.ts";
 
-/** Free share of the disk, percent; days until it is full at the rate of the last days; nothing more is taken. */
+/** Free share of the disk, percent; days until it is full at the rate of the last day; "failed": nothing more is taken. */
 const free = { part: "disk", fact: "free-percent" } as const;
 const daysLeft = { part: "disk", fact: "days-left" } as const;
-const refusing = { part: "disk", fact: "refusing" } as const;
+const journal = { part: "journal", fact: "state" } as const;
 
 interface Limits {
   readonly free_percent: number;
@@ -38,12 +38,12 @@ export const diskLow: Condition<Limits, null> = {
   subjects: () => [theGateway],
   place: () => null,
   reads: [worldCell],
-  hears: () => [fact(free), fact(daysLeft), fact(refusing)],
+  hears: () => [fact(free), fact(daysLeft), fact(journal)],
   judge({ board, limits }) {
     const value = numberOf(board, free);
     if (value === null) return { is: "unknown", value };
     const days = numberOf(board, daysLeft) ?? Number.POSITIVE_INFINITY;
-    const isRefusing = factOf(board, refusing)?.value === true;
+    const isRefusing = factOf(board, journal)?.value === "failed";
     const is = value < limits.free_percent || days < limits.days || isRefusing;
     return {
       is,
@@ -57,5 +57,5 @@ export const diskLow: Condition<Limits, null> = {
   off: () => delay,
   deadband: () => 5,
   isLatching: false,
-  attention: ({ board }) => (factOf(board, refusing)?.value === true ? "tell" : "record"),
+  attention: ({ board }) => (factOf(board, journal)?.value === "failed" ? "tell" : "record"),
 };
