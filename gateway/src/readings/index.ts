@@ -14,14 +14,11 @@ export type {
 } from "./entry.ts";
 export type { ForeignTopic } from "./foreign.ts";
 export { type NodeNow, nodeCell } from "./node-now.ts";
+export { NodePacks, type SavedNode } from "./node-packs.ts";
 export { createPastNodesStage } from "./past-nodes-stage.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
 export { byTimeThenTemperature } from "./reading-order.ts";
-export {
-  createReadings,
-  type ReadingsOutcome,
-  type ReadingsState,
-} from "./readings.ts";
+export { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.ts";
 export { createReadingsStage } from "./readings-stage.ts";
 export { type Rejection, type RejectionCode, rejections } from "./rejection.ts";
 export type { Emit, Stage } from "./stage.ts";

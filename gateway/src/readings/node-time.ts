@@ -1,46 +1,66 @@
 /** How fast a boot's offset may rise: 250 ppm of the time passed. Node clocks are within ± 100 ppm. */
 const risePerMs = 250e-6;
-/** A fall of less than this is jitter, not a backlog still coming in; `up` may be whole seconds. */
+/**
+ * A fall of less than this in a stretch is jitter, not a backlog still coming in, by which the offset falls about as fast
+ * as `up` goes on; `up` may be whole seconds.
+ */
 const jitterMs = 1000;
-/** So many packs in a row without a fall, and the offset is trusted. */
-const settledAfter = 3;
+const jitterShareOfUp = 0.2;
+/** So many packs, and so much time of the node, without a greater fall, and the offset is trusted. */
+const packsToSettle = 4;
+const upToSettleMs = 5000;
 
 /** What is known of one boot's clock: `madeAt = up + offset`. Plain JSON. */
 export interface BootClock {
   offsetMs: number;
   /** Engine time at which the offset was last brought forward. */
   atMs: number;
-  withoutFall: number;
   settled: boolean;
   /** Greatest `up` of this clock so far, ms. */
   latestUpMs: number;
+  /** The stretch in which packs arrived no faster than they were made. Missing in what an earlier version kept. */
+  stretch?: Stretch | undefined;
+}
+
+interface Stretch {
+  readonly offsetMs: number;
+  readonly upMs: number;
+  packs: number;
 }
 
 /** The clock of a boot at its first pack. */
 export function firstClock(receivedAtMs: number, upMs: number): BootClock {
+  const offsetMs = receivedAtMs - upMs;
   return {
-    offsetMs: receivedAtMs - upMs,
+    offsetMs,
     atMs: receivedAtMs,
-    withoutFall: 0,
     settled: false,
     latestUpMs: upMs,
+    stretch: { offsetMs, upMs, packs: 1 },
   };
 }
 
 /**
  * Takes one more pack of the boot into its clock: the offset falls at once to `receivedAt − up` when that is less,
  * and otherwise rises by at most 250 ppm of the time passed. Delay can only make a pack late, never early, so the
- * least difference is the truest.
+ * least difference is the truest. The clock has settled once packs came, for 5 s of the node's time and 4 of them,
+ * no faster than they were made: while a backlog comes in, each pack lowers the offset by what it waited less.
  */
 export function observe(clock: BootClock, receivedAtMs: number, upMs: number): void {
   const candidate = receivedAtMs - upMs;
   const risen = clock.offsetMs + Math.max(0, receivedAtMs - clock.atMs) * risePerMs;
-  const fell = candidate < clock.offsetMs - jitterMs;
   clock.offsetMs = Math.min(risen, candidate);
   clock.atMs = Math.max(clock.atMs, receivedAtMs);
   clock.latestUpMs = Math.max(clock.latestUpMs, upMs);
-  clock.withoutFall = fell ? 0 : clock.withoutFall + 1;
-  if (clock.withoutFall >= settledAfter) clock.settled = true;
+  if (clock.settled) return;
+  const { stretch } = clock;
+  const allowedMs = stretch ? Math.max(jitterMs, jitterShareOfUp * (upMs - stretch.upMs)) : 0;
+  if (!stretch || clock.offsetMs < stretch.offsetMs - allowedMs) {
+    clock.stretch = { offsetMs: clock.offsetMs, upMs, packs: 1 };
+    return;
+  }
+  stretch.packs += 1;
+  clock.settled = stretch.packs >= packsToSettle && upMs - stretch.upMs >= upToSettleMs;
 }
 
 /** `up` that falls by more than this is another count of time, not a pack that was overtaken. */

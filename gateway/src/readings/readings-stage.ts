@@ -2,8 +2,10 @@ import type { Hears, Stage, StageContext } from "../path/index.ts";
 import { clockOffsetOf } from "./clock-offset.ts";
 import type { MessageEntry, WorldEntry } from "./entry.ts";
 import { afterPack, afterPresence, afterRejection, afterValue, type NodeNow, nodeCell } from "./node-now.ts";
-import { createReadings, type ReadingsOutcome, type ReadingsState, type SavedNode } from "./readings.ts";
+import { NodePacks, type SavedNode } from "./node-packs.ts";
+import { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.ts";
 import { SeenPacks } from "./repeats.ts";
+import type { WaitingPack } from "./waiting-pack.ts";
 
 type Context = StageContext<ReadingsOutcome>;
 
@@ -11,9 +13,17 @@ const waitingDeadline = "waiting";
 /** The row of the calendar's offset; a node's name has no slash. */
 const offsetRow = "clock/offset-ms";
 
+/** Packs of a node that wait, in the order in which they came. */
+function waitingOf(node: string, rows: ReadonlyMap<string, unknown>): WaitingPack[] {
+  const prefix = `wait ${node} `;
+  return [...rows]
+    .flatMap(([key, plain]) => (key.startsWith(prefix) ? [plain as WaitingPack] : []))
+    .sort((a, b) => a.seq - b.seq);
+}
+
 /** The path's first stage: messages to readings, presences, packs and rejections; what is known of each node. */
 export function createReadingsStage(): Stage<MessageEntry | WorldEntry, ReadingsOutcome> {
-  const readings = createReadings();
+  const readings = new Readings();
   let changedOffsetMs: number | null = null;
 
   function putNode(ctx: Context, node: string, after: (known: NodeNow | undefined) => NodeNow): void {
@@ -64,7 +74,7 @@ export function createReadingsStage(): Stage<MessageEntry | WorldEntry, Readings
   /** Version 0 kept everything under one key. */
   function loadWhole({ nodes }: ReadingsState): void {
     for (const [node, saved] of Object.entries(nodes))
-      readings.restore(node, new SeenPacks(saved.seen), saved);
+      readings.restore(node, new NodePacks({ ...saved, seen: [] }, new SeenPacks(saved.seen)));
   }
 
   return {
@@ -97,7 +107,10 @@ export function createReadingsStage(): Stage<MessageEntry | WorldEntry, Readings
           const saved = plain as SavedNode;
           const pageOf = (boot: number, page: number) =>
             rows.get(`seen ${node} ${boot} ${page}`) as Uint32Array | undefined;
-          readings.restore(node, SeenPacks.of(saved.seen, pageOf), saved);
+          readings.restore(
+            node,
+            new NodePacks(saved, SeenPacks.of(saved.seen, pageOf), waitingOf(node, rows)),
+          );
         }
       }
       arm(ctx);

@@ -1,9 +1,12 @@
-/** A pack that waits for its node's clock: records with their times still counted from the moment it was made. */
+/** A pack whose time is not known yet: records with their times still counted from the moment it was made. */
 export interface WaitingPack {
   readonly seq: number;
   readonly topic: string;
   readonly receivedAtMs: number;
-  readonly upMs: number;
+  /** Null without `up`. */
+  readonly upMs: number | null;
+  /** The pack's own number within its boot; null without. */
+  readonly packSeq?: number | null;
   readonly records: readonly WaitingRecord[];
 }
 /** One of its records. */
@@ -14,4 +17,9 @@ export interface WaitingRecord {
   readonly relative: boolean;
   readonly s: number;
   readonly index: number;
+}
+
+/** About what a waiting pack takes in memory, bytes: for the bound on all that wait. */
+export function sizeOf({ records }: WaitingPack): number {
+  return 200 + 120 * records.length;
 }

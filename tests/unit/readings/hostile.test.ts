@@ -1,11 +1,11 @@
-import { createReadings, type ReadingsOutcome } from "@drumlin/gateway/readings";
+import { Readings, type ReadingsOutcome } from "@drumlin/gateway/readings";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
 const beginMs = Date.UTC(2026, 5, 1);
 
 function take(payload: string | Uint8Array, kind = "readings"): ReadingsOutcome[] {
-  const readings = createReadings();
+  const readings = new Readings();
   readings.useSite("saltmarsh-house");
   const out: ReadingsOutcome[] = [];
   const bytes = typeof payload === "string" ? new TextEncoder().encode(payload) : payload;

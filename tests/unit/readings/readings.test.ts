@@ -1,9 +1,11 @@
 import { Composer, type PathEntry, type PathEvent, SavedRows } from "@drumlin/gateway/path";
 import {
-  createReadings,
   createReadingsStage,
+  NodePacks,
   type Reading,
+  Readings,
   type ReadingsOutcome,
+  type SavedNode,
 } from "@drumlin/gateway/readings";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
@@ -12,7 +14,7 @@ const site = "saltmarsh-house";
 const beginMs = Date.UTC(2026, 5, 1);
 
 function bench() {
-  const readings = createReadings();
+  const readings = new Readings();
   readings.useSite(site);
   let seq = 0;
   const out: ReadingsOutcome[] = [];
@@ -144,7 +146,7 @@ describe("repeats and gaps", () => {
   it("same numbers with other bytes are kept and counted", () => {
     const { send, values, out } = bench();
     for (const v of [1, 2, 3, 4])
-      send([{ boot: 1, seq: v === 4 ? 3 : v, up: 100 + v, n: "ec-1", u: "S/m", v }], beginMs + v * 1000);
+      send([{ boot: 1, seq: v === 4 ? 3 : v, up: 100 + 2 * v, n: "ec-1", u: "S/m", v }], beginMs + v * 2000);
     expect(values()).toHaveLength(4);
     expect(out.filter((outcome) => outcome.kind === "pack").map(({ bootReused }) => bootReused)).toEqual([
       false,
@@ -266,13 +268,10 @@ describe("what a node could fill the gateway with", () => {
   it("the names are remembered over a restart, and a state without them is gone on from", () => {
     const { send, readings } = bench();
     send(pack(0, 250), beginMs);
-    const row = structuredClone(new Map(readings.dirty()).get("node press")) as Parameters<
-      typeof readings.restore
-    >[2];
-    const restoredWith = (saved: typeof row) => {
+    const row = structuredClone(new Map(readings.dirty()).get("node press")) as SavedNode;
+    const restoredWith = (saved: SavedNode) => {
       const again = bench();
-      // Remembered packs play no part here: these packs have no numbers.
-      again.readings.restore("press", { heads: () => [], changedPages: () => [] } as never, saved);
+      again.readings.restore("press", new NodePacks(saved));
       again.send(pack(1000, 20), beginMs + 1000);
       return again.codes().length;
     };

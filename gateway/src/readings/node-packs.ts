@@ -1,0 +1,211 @@
+import type { PackLabels } from "@drumlin/firmware-protocol";
+import type { StateRow } from "../path/index.ts";
+import { Burst, type PlacedPack, type SavedBurst } from "./burst.ts";
+import { ChannelNames, type HeardName } from "./channel-names.ts";
+import { type BootClock, begunAnew, firstClock, observe } from "./node-time.ts";
+import { hashOf, type SeenBoot, type SeenBootHead, SeenPacks, type TakenPack } from "./repeats.ts";
+import { sizeOf, type WaitingPack } from "./waiting-pack.ts";
+
+/** A boot that falls silent before its clock settled is taken as it stands after this long. */
+const settleSilenceMs = 30_000;
+/** Clocks of earlier boots that are remembered: what such a boot had kept may come after the next one began. */
+const maxClocks = 8;
+/** Times at which packs were made that are remembered, so that two packs never share a millisecond. */
+const maxMadeTimes = 32;
+
+/** What is remembered of one node, as plain data; packs that wait lie in rows of their own. */
+export interface SavedNode {
+  readonly seen: readonly SeenBootHead[];
+  readonly boot: number | null;
+  readonly clock: BootClock | null;
+  readonly lastPackMs: number;
+  /** Missing in what an earlier version kept. */
+  readonly names?: readonly HeardName[];
+  readonly clocks?: readonly (readonly [boot: number, clock: BootClock])[];
+  readonly burst?: SavedBurst;
+  readonly periodMs?: number | null;
+  readonly madeTimes?: readonly number[];
+  /** Where an earlier version kept them. */
+  readonly waiting?: readonly WaitingPack[];
+}
+
+/** The whole of a node as the first version kept it. */
+export type WholeNode = Omit<SavedNode, "seen"> & { readonly seen: readonly SeenBoot[] };
+
+/** A pack whose time is known: `clock` null where it is only its arrival, or a period counted back from it. */
+export interface TimedPack extends PlacedPack {
+  /** Time since the boot's start, ms; null where the node tells none. */
+  readonly upMs: number | null;
+}
+
+/** The packs of one node: repeats, the clocks of its boots, and what waits until its time is known. */
+export class NodePacks {
+  readonly names: ChannelNames;
+  boot: number | null = null;
+  clock: BootClock | null = null;
+  periodMs: number | null = null;
+  private readonly seen: SeenPacks;
+  private clocks: [boot: number, clock: BootClock][] = [];
+  private waiting: WaitingPack[] = [];
+  private burst: Burst;
+  private lastPackMs = 0;
+  private madeTimes: number[];
+  /** Rows of waiting packs that are in the checkpoint, or to be put there or taken away. */
+  private readonly changedRows = new Map<number, WaitingPack | undefined>();
+
+  constructor(saved: SavedNode | null = null, seen = new SeenPacks(), waiting: readonly WaitingPack[] = []) {
+    this.seen = seen;
+    this.names = new ChannelNames(saved?.names);
+    const timed = [...(saved?.waiting ?? []), ...waiting];
+    this.burst = new Burst(
+      saved?.burst ?? null,
+      timed.filter(({ upMs }) => upMs === null),
+    );
+    this.madeTimes = [...(saved?.madeTimes ?? [])];
+    if (!saved) return;
+    this.boot = saved.boot;
+    this.clock = saved.clock && { ...saved.clock };
+    this.clocks = (saved.clocks ?? []).map(([boot, clock]) => [boot, { ...clock }]);
+    this.waiting = timed.filter(({ upMs }) => upMs !== null);
+    this.lastPackMs = saved.lastPackMs;
+    this.periodMs = saved.periodMs ?? null;
+  }
+
+  /** Whether a pack came before, by its numbers and bytes. */
+  seenBefore(labels: PackLabels, payload: Uint8Array): TakenPack {
+    const { boot, seq } = labels;
+    if (boot === null || seq === null)
+      return { seen: "new", gap: 0, newBoot: boot !== null && this.boot !== boot, later: false };
+    return this.seen.take(boot, seq, hashOf(payload));
+  }
+
+  /** A pack was heard at `nowMs`, a repeat too. */
+  heard(nowMs: number): void {
+    this.lastPackMs = nowMs;
+  }
+
+  /** Takes a pack without `up` or without `boot`; gives the packs whose time is now known. */
+  takeUntimed(pack: WaitingPack): readonly TimedPack[] {
+    const placed = this.burst.take(pack, this.periodMs);
+    if (placed.length === 0) this.keepRow(pack);
+    return this.untimed(placed);
+  }
+
+  /** Takes a pack with `up`; gives the packs whose time is now known. */
+  takeTimed(boot: number, pack: WaitingPack & { readonly upMs: number }, seen: TakenPack): TimedPack[] {
+    if (this.boot !== boot && !seen.newBoot) return [this.ofEarlierBoot(boot, pack)];
+    const out: TimedPack[] = [];
+    if (this.boot !== boot || this.clock === null || begunAnew(this.clock, pack.upMs, seen.later)) {
+      out.push(...this.settle());
+      this.beginBoot(boot, firstClock(pack.receivedAtMs, pack.upMs));
+    } else observe(this.clock, pack.receivedAtMs, pack.upMs);
+    const clock = this.clock as BootClock;
+    if (clock.settled && this.waiting.length === 0) {
+      out.push(this.timed(pack, clock));
+      return out;
+    }
+    this.waiting.push(pack);
+    this.keepRow(pack);
+    if (clock.settled) out.push(...this.settle());
+    return out;
+  }
+
+  /** Takes the clock as it stands; gives all that waited for it, in the order in which it came. */
+  settle(): TimedPack[] {
+    const { clock, waiting } = this;
+    this.waiting = [];
+    if (!clock) return [];
+    clock.settled = true;
+    for (const pack of waiting) this.dropRow(pack);
+    return waiting.map((pack) => this.timed(pack, clock));
+  }
+
+  /** When something that waits has to be given, engine time; null while nothing waits. */
+  dueMs(): number | null {
+    const settleMs = this.waiting.length > 0 ? this.lastPackMs + settleSilenceMs : null;
+    const burstMs = this.burst.dueMs();
+    if (settleMs === null || burstMs === null) return settleMs ?? burstMs;
+    return Math.min(settleMs, burstMs);
+  }
+
+  /** Gives what is due. */
+  due(nowMs: number): readonly TimedPack[] {
+    const out: TimedPack[] = [];
+    if (this.waiting.length > 0 && nowMs >= this.lastPackMs + settleSilenceMs) out.push(...this.settle());
+    const burstMs = this.burst.dueMs();
+    if (burstMs !== null && nowMs >= burstMs) out.push(...this.untimed(this.burst.release(this.periodMs)));
+    return out;
+  }
+
+  /** About what its waiting packs take in memory, bytes. */
+  waitingBytes(): number {
+    return [...this.waiting, ...this.burst.packs].reduce((sum, pack) => sum + sizeOf(pack), 0);
+  }
+
+  /** Rows that changed since the last call. */
+  *dirty(node: string): Iterable<StateRow> {
+    for (const [boot, page, packs] of this.seen.changedPages())
+      yield [`seen ${node} ${boot} ${page}`, packs ?? undefined];
+    for (const [seq, pack] of this.changedRows) yield [`wait ${node} ${seq}`, pack];
+    this.changedRows.clear();
+    const { boot, clock, clocks, lastPackMs, periodMs, madeTimes } = this;
+    yield [
+      `node ${node}`,
+      {
+        seen: this.seen.heads(),
+        boot,
+        clock,
+        clocks,
+        lastPackMs,
+        periodMs,
+        madeTimes,
+        names: this.names.saved(),
+        burst: this.burst.saved(),
+      } satisfies SavedNode,
+    ];
+  }
+
+  private beginBoot(boot: number, clock: BootClock): void {
+    if (this.boot !== null && this.clock && this.boot !== boot)
+      this.clocks = [
+        ...this.clocks.filter(([known]) => known !== this.boot),
+        [this.boot, this.clock] as [number, BootClock],
+      ].slice(-maxClocks);
+    this.boot = boot;
+    this.clock = clock;
+  }
+
+  /** A late pack of an earlier boot: by that boot's clock, else by its arrival. */
+  private ofEarlierBoot(boot: number, pack: WaitingPack & { readonly upMs: number }): TimedPack {
+    const clock = this.clocks.find(([known]) => known === boot)?.[1];
+    if (clock) return this.timed(pack, clock);
+    return { pack, upMs: null, madeAtMs: this.freeMs(pack.receivedAtMs) };
+  }
+
+  private timed(pack: WaitingPack, clock: BootClock): TimedPack {
+    const upMs = pack.upMs ?? 0;
+    return { pack, upMs, madeAtMs: this.freeMs(upMs + clock.offsetMs) };
+  }
+
+  private untimed(placed: readonly PlacedPack[]): readonly TimedPack[] {
+    for (const { pack } of placed) this.dropRow(pack);
+    return placed.map(({ pack, madeAtMs }) => ({ pack, upMs: null, madeAtMs }));
+  }
+
+  /** The next millisecond at which no other of the last packs was made. */
+  private freeMs(madeAtMs: number): number {
+    let atMs = Math.round(madeAtMs);
+    while (this.madeTimes.includes(atMs)) atMs += 1;
+    this.madeTimes.push(atMs);
+    if (this.madeTimes.length > maxMadeTimes) this.madeTimes.shift();
+    return atMs;
+  }
+
+  private keepRow(pack: WaitingPack): void {
+    this.changedRows.set(pack.seq, pack);
+  }
+
+  private dropRow({ seq }: WaitingPack): void {
+    this.changedRows.set(seq, undefined);
+  }
+}

@@ -1,0 +1,117 @@
+import type { ResolvedRecord } from "@drumlin/firmware-protocol";
+import type { MessageEntry } from "./entry.ts";
+import type { NodePacks, TimedPack } from "./node-packs.ts";
+import type { Reading } from "./reading.ts";
+import { byTimeThenTemperature } from "./reading-order.ts";
+import { type Rejection, type RejectionCode, rejectionOf } from "./rejection.ts";
+import type { Emit } from "./stage.ts";
+import type { WaitingRecord } from "./waiting-pack.ts";
+
+/** Inputs of a node are not judged for so long after its start. */
+const bootSettleMs = 10_000;
+const oldestMs = 400 * 86_400_000;
+const aheadMs = 5 * 60_000;
+const maxNameLength = 128;
+const shownNameLength = 96;
+/** Farthest time that a Date holds, ms from 1970 either way (ECMA-262, time values). */
+const farthestMs = 8.64e15;
+
+function timeText(tMs: number): string {
+  return Math.abs(tMs) <= farthestMs ? new Date(tMs).toISOString() : `${tMs} ms, which is no date`;
+}
+
+/** Which node, at which engine time, and by how much the calendar is ahead of it. */
+export interface Taking {
+  readonly node: string;
+  readonly nowMs: number;
+  readonly offsetMs: number;
+}
+
+function flagOf({ upMs }: TimedPack, { relative, s }: WaitingRecord): Reading["flag"] {
+  if (upMs !== null && upMs + (relative ? s * 1000 : 0) < bootSettleMs) return 3;
+  return relative && upMs === null ? 2 : 1;
+}
+
+/** Hands on the readings of a pack by time, temperatures first, then by channel; refuses what has an impossible time. */
+export function tellPack(timed: TimedPack, taking: Taking, emit: Emit<Reading | Rejection>): void {
+  const { pack, madeAtMs } = timed;
+  const { node, nowMs, offsetMs } = taking;
+  const out: Reading[] = [];
+  for (const record of pack.records) {
+    const { channel, unit, value, relative, s, index } = record;
+    const tMs = Math.round(relative ? madeAtMs + s * 1000 : s * 1000 - offsetMs);
+    if (tMs > nowMs + aheadMs || tMs < nowMs - oldestMs) {
+      const code = tMs > nowMs ? "time-too-far-ahead" : "time-too-old";
+      const detail = `${channel} says ${timeText(tMs + offsetMs)}; the gateway's time is ${timeText(nowMs + offsetMs)}.`;
+      emit(rejectionOf(pack, node, nowMs, code, detail, `${channel} ${value}`, index));
+      continue;
+    }
+    const { seq, receivedAtMs } = pack;
+    out.push({
+      kind: "reading",
+      seq,
+      node,
+      channel,
+      unit,
+      value,
+      tMs,
+      receivedAtMs,
+      flag: flagOf(timed, record),
+    });
+  }
+  out.sort(byTimeThenTemperature);
+  for (const reading of out) emit(reading);
+}
+
+/** Why a record is no reading; null when it is one. */
+function refusalOf(
+  record: ResolvedRecord,
+  packs: NodePacks,
+  nowMs: number,
+): { readonly code: RejectionCode; readonly detail: string } | null {
+  const { value, isData } = record;
+  const name = record.name.slice(0, shownNameLength);
+  if (value === null)
+    return { code: "value-missing", detail: `${name} carries only a sum; a reading needs "v" or "vb".` };
+  if (typeof value === "string")
+    return {
+      code: isData ? "value-is-data" : "value-is-text",
+      detail: `${name} carries ${isData ? "data" : "text"}, no number.`,
+    };
+  if (record.name.includes("/") || record.name.length > maxNameLength)
+    return { code: "name-not-allowed", detail: "A channel's name has no / and at most 128 signs." };
+  if (!packs.names.take(record.name, nowMs))
+    return {
+      code: "channels-too-many",
+      detail: `${name} is one more than the 256 channels that a node may have.`,
+    };
+  return null;
+}
+
+/** The records of a pack that are readings; the others are refused by name. */
+export function usableRecords(
+  records: readonly ResolvedRecord[],
+  entry: MessageEntry,
+  packs: NodePacks,
+  { node, nowMs }: Taking,
+  emit: Emit<Rejection>,
+): WaitingRecord[] {
+  const out: WaitingRecord[] = [];
+  for (const record of records) {
+    const { name, unit, value, time, index } = record;
+    const refused = refusalOf(record, packs, nowMs);
+    if (refused) {
+      const example = `${name.slice(0, shownNameLength)} ${String(value).slice(0, 100)}`;
+      emit(rejectionOf(entry, node, nowMs, refused.code, refused.detail, example, index));
+    } else
+      out.push({
+        channel: `${node}/${name}`,
+        unit,
+        value: Number(value),
+        relative: time.relative,
+        s: time.s,
+        index,
+      });
+  }
+  return out;
+}
