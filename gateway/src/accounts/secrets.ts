@@ -44,7 +44,7 @@ const saltedKind = "sha256";
 
 /**
  * Salted SHA-256 as text, `sha256$salt$hash`, for secrets of at least 112 random bits: nobody guesses those, so a slow hash
- * would only be a way to keep the gateway busy (NIST SP 800-63B §5.1.2.2, look-up secrets; from memory).
+ * would only be a way to keep the gateway busy (OWASP ASVS 5.0.0, V6.5.2: a standard hash will do from 112 bits on).
  */
 export function saltedHash(secret: Uint8Array, salt: Uint8Array = randomBytes(16)): string {
   const hash = createHash("sha256").update(salt).update(secret).digest();

@@ -2,7 +2,7 @@ import type { ServerResponse } from "node:http";
 
 /** What pages may load and who may frame them (CSP 3): their own parts only, nobody. */
 const contentSecurityPolicy =
-  "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; frame-ancestors 'none'; base-uri 'none'; form-action 'self'";
+  "default-src 'self'; object-src 'none'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; frame-ancestors 'none'; base-uri 'none'; form-action 'self'";
 /** A year, for this host alone (RFC 6797). */
 const strictTransport = "max-age=31536000";
 

@@ -44,6 +44,7 @@ export function goodNode(port: number, secret: string) {
   let sent = 0;
   let acknowledged = 0;
   let drops = -1;
+  let lastMs = 0;
   let socket = connectAgain();
 
   function connectAgain() {
@@ -73,7 +74,9 @@ export function goodNode(port: number, secret: string) {
     sent += 1;
     const messageId = (sent % 65_000) + 1;
     under.set(messageId, performance.now());
-    const payload = JSON.stringify([{ n: "ec-1", u: "S/m", v: 0.0412, t: Date.now() / 1000 }]);
+    // Never the same time twice, also when this process was held up: equal absolute times replace each other.
+    lastMs = Math.max(lastMs + 1, Date.now());
+    const payload = JSON.stringify([{ n: "ec-1", u: "S/m", v: 0.0412, t: lastMs / 1000 }]);
     socket.write(
       mqttPacket.generate({ cmd: "publish", topic, qos: 1, retain: false, dup: false, messageId, payload }),
     );
