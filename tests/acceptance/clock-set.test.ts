@@ -98,9 +98,13 @@ it("a clock set back an hour, forward a year and back, and over restarts: every 
     expect(await gateway.stop()).toBe(0);
     setClock(byMs);
     ({ gateway, client } = await start());
-    await water(client, 3, 100);
-    const { points } = await gateway.json<Now>("/api/line");
-    expect(points[1]?.conductivity25.value).toBeCloseTo(100, 0);
+    const running = water(client, 3, 100);
+    const seen = await eventually(
+      () => gateway.json<Now>("/api/line"),
+      ({ points }) => (points[1]?.conductivity25.value ?? 0) > 50,
+    );
+    expect(seen.points[1]?.conductivity25.value).toBeCloseTo(100, 0);
+    await running;
     await water(client, 6, 0.5);
   }
   client.end(true);

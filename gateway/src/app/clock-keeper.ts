@@ -21,6 +21,12 @@ function spanText(ms: number): string {
   return s < 48 * 3600 ? `${Math.round(s / 60)} min` : `${Math.round(s / 86_400)} days`;
 }
 
+function stepText(byMs: number): string {
+  return byMs < 0
+    ? `this machine's clock was set back by ${spanText(byMs)} and stays there; dates follow it now. Nothing was lost: the time before is shown twice.`
+    : `this machine's clock was set forward by ${spanText(byMs)}; dates follow it.`;
+}
+
 /**
  * Keeps the clock of a data folder: compares it with the machine each second, journals a step of the calendar before it
  * comes into force, and goes on after a restart as if nothing had been.
@@ -60,11 +66,7 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
     stepping = true;
     try {
       await journal.append({ kind: "world", ...clockOffsetFact, value: offsetMs });
-      log(
-        byMs < 0
-          ? `clock: this machine's clock was set back by ${spanText(byMs)} and stays there; dates follow it now. Nothing was lost: the time before is shown twice.`
-          : `clock: this machine's clock was set forward by ${spanText(byMs)}; dates follow it.`,
-      );
+      log(`clock: ${stepText(byMs)}`);
     } catch {
       // Not written: asked again with the next look.
     } finally {

@@ -28,152 +28,165 @@ export interface DerivationNeeds {
 
 class GivenUp extends Error {}
 
+interface Progress {
+  readonly fromMs: number;
+  readonly toMs: number;
+  atMs: number;
+}
+
 /**
  * Derivations of the past as jobs: asked for in the logbook, so that a crash loses none; run one after the other, those
  * that wait together as one; in force with their journal entry; given up at a stop and resumed after the next start.
  */
-export function createDerivationJobs(needs: DerivationNeeds) {
-  const { journal, series, logbook, nowMs, calendar, line, flush, log } = needs;
-  const { derivations } = logbook;
+export class DerivationJobs {
+  private readonly needs: DerivationNeeds;
   /** Asked for while the disk took nothing. */
-  let unwritten: WaitingDerivation[] = [];
-  let running: Promise<void> | null = null;
-  let isStarted = false;
-  let isStopped = false;
-  let isAsked = false;
-  let again: NodeJS.Timeout | undefined;
-  let failure: string | null = null;
-  let progress: { readonly fromMs: number; readonly toMs: number; atMs: number } | null = null;
+  private unwritten: WaitingDerivation[] = [];
+  private running: Promise<void> | null = null;
+  private isStarted = false;
+  private isStopped = false;
+  private isAsked = false;
+  private again: NodeJS.Timeout | undefined;
+  private failure: string | null = null;
+  private progress: Progress | null = null;
 
-  /** The store as a job sees it: it tells how far the job is, and ends it at a stop. */
-  function watched(): Pick<SeriesStore, "range" | "names" | "write"> {
-    return {
-      names: () => series.names(),
-      async *range(name, fromMs, toMs) {
-        for await (const rows of series.range(name, fromMs, toMs)) {
-          if (isStopped) throw new GivenUp();
-          yield rows;
-        }
-      },
-      async write(rows) {
-        if (isStopped) throw new GivenUp();
-        const last = rows.at(-1);
-        if (progress && last) progress.atMs = Math.max(progress.atMs, last.tMs);
-        return series.write(rows);
-      },
-    };
+  constructor(needs: DerivationNeeds) {
+    this.needs = needs;
   }
 
-  async function runOne(jobs: readonly WaitingDerivation[]): Promise<void> {
-    const inForce = line();
-    if (!inForce) return;
+  /** An act was taken: a calibration for the past changes what was measured since. Times are the calendar's. */
+  afterAct(act: Act, atMs: number, validFromMs: number | null): void {
+    if (act.type === "calibration" && validFromMs !== null && validFromMs < atMs)
+      this.ask({ job: `calibration ${act.id}`, fromMs: validFromMs });
+  }
+
+  /** A channel that has just got its place: all that it ever said means something now. */
+  async afterAssigned(channel: string): Promise<void> {
+    const { series, nowMs } = this.needs;
+    const names = (await series.names()).filter((name) => channelOfReadingSeries(name)?.channel === channel);
+    for (const name of names)
+      for await (const [first] of series.range(name, 0, nowMs())) {
+        if (first) this.ask({ job: `channel ${channel} ${randomUUID()}`, fromMs: first.tMs });
+        break;
+      }
+  }
+
+  /** From now on jobs run, those from before among them. */
+  start(): void {
+    this.isStarted = true;
+    this.begin();
+  }
+
+  /** Gives up what runs; resolves when it has ended. */
+  async stop(): Promise<void> {
+    this.isStopped = true;
+    clearTimeout(this.again);
+    await this.running;
+  }
+
+  /** How far it is, or why the last one failed. */
+  health(): Health {
+    if (this.failure !== null) return { state: "degraded", text: this.failure };
+    if (!this.progress) return good;
+    const { fromMs, toMs, atMs } = this.progress;
+    const percent = Math.floor((100 * (atMs - fromMs)) / Math.max(1, toMs - fromMs));
+    return { state: "good", text: `derives since ${new Date(fromMs).toISOString()}, ${percent} %` };
+  }
+
+  private ask(derivation: WaitingDerivation): void {
+    this.unwritten.push(derivation);
+    this.isAsked = true;
+    try {
+      this.writeUnwritten();
+    } catch (error) {
+      this.failed(error);
+    }
+    this.begin();
+  }
+
+  private begin(): void {
+    if (!this.isStarted || this.isStopped || this.running) return;
+    clearTimeout(this.again);
+    this.again = undefined;
+    this.isAsked = false;
+    this.running = this.runAll()
+      .catch((error: unknown) => {
+        if (this.isStopped) this.needs.log("derive: given up by the stop; it goes on after the next start");
+        else this.failed(error);
+      })
+      .finally(() => {
+        this.running = null;
+        this.progress = null;
+        if (this.isAsked) this.begin();
+      });
+  }
+
+  private failed(error: unknown): void {
+    this.failure = error instanceof Error ? error.message : String(error);
+    this.needs.log(`derive: ${this.failure} It is tried again in ${againMs / 1000} s.`);
+    this.again ??= setTimeout(() => this.begin(), againMs);
+  }
+
+  private async runAll(): Promise<void> {
+    const { derivations } = this.needs.logbook;
+    while (!this.isStopped) {
+      this.writeUnwritten();
+      const jobs = derivations.waiting();
+      if (jobs.length === 0 || !this.needs.line()) return;
+      await this.runTogether(jobs);
+      this.failure = null;
+    }
+  }
+
+  private async runTogether(jobs: readonly WaitingDerivation[]): Promise<void> {
+    const { journal, logbook, calendar, flush, nowMs, log } = this.needs;
     await flush();
     const fromMs = Math.min(...jobs.map((job) => job.fromMs));
     const [toMs, asOfSeq] = [nowMs(), journal.lastSeq];
-    progress = { fromMs, toMs, atMs: fromMs };
+    this.progress = { fromMs, toMs, atMs: fromMs };
     const derived = await derive(
-      { series: watched(), logbook, nowMs: toMs, calendar, isCancelled: () => isStopped },
+      { series: this.watchedSeries(), logbook, nowMs: toMs, calendar, isCancelled: () => this.isStopped },
       fromMs,
       toMs,
     );
     if (!derived) throw new GivenUp();
     const { records, gone } = derived;
-    const [first] = jobs as [WaitingDerivation];
-    await journal.append({ kind: "derived", job: first.job, fromMs, toMs, asOfSeq, records, gone });
-    derivations.done(jobs.map(({ job }) => job));
+    const { job } = jobs[0] as WaitingDerivation;
+    await journal.append({ kind: "derived", job, fromMs, toMs, asOfSeq, records, gone });
+    logbook.derivations.done(jobs.map((one) => one.job));
     log(toldOf(fromMs, derived));
   }
 
-  function writeUnwritten(): void {
-    while (unwritten[0]) {
-      derivations.ask(unwritten[0]);
-      unwritten = unwritten.slice(1);
+  private writeUnwritten(): void {
+    while (this.unwritten[0]) {
+      this.needs.logbook.derivations.ask(this.unwritten[0]);
+      this.unwritten = this.unwritten.slice(1);
     }
   }
 
-  async function runAll(): Promise<void> {
-    while (!isStopped) {
-      writeUnwritten();
-      const jobs = derivations.waiting();
-      if (jobs.length === 0 || !line()) return;
-      await runOne(jobs);
-      failure = null;
-    }
-  }
-
-  function begin(): void {
-    if (!isStarted || isStopped || running) return;
-    clearTimeout(again);
-    again = undefined;
-    isAsked = false;
-    running = runAll()
-      .catch((error: unknown) => {
-        if (isStopped) {
-          log("derive: given up by the stop; it goes on after the next start");
-          return;
+  /** The store as a job sees it: it tells how far the job is, and ends it at a stop. */
+  private watchedSeries(): Pick<SeriesStore, "range" | "names" | "write"> {
+    const { series } = this.needs;
+    const goOn = () => {
+      if (this.isStopped) throw new GivenUp();
+    };
+    return {
+      names: () => series.names(),
+      async *range(name, fromMs, toMs) {
+        for await (const rows of series.range(name, fromMs, toMs)) {
+          goOn();
+          yield rows;
         }
-        failure = error instanceof Error ? error.message : String(error);
-        log(`derive: ${failure} It is tried again in ${againMs / 1000} s.`);
-        again = setTimeout(begin, againMs);
-      })
-      .finally(() => {
-        running = null;
-        progress = null;
-        if (isAsked) begin();
-      });
+      },
+      write: (rows) => {
+        goOn();
+        const last = rows.at(-1);
+        if (this.progress && last) this.progress.atMs = Math.max(this.progress.atMs, last.tMs);
+        return series.write(rows);
+      },
+    };
   }
-
-  function ask(derivation: WaitingDerivation): void {
-    unwritten.push(derivation);
-    isAsked = true;
-    try {
-      writeUnwritten();
-    } catch (error) {
-      failure = error instanceof Error ? error.message : String(error);
-      again ??= setTimeout(begin, againMs);
-    }
-    begin();
-  }
-
-  return {
-    /** An act was taken: a calibration for the past changes what was measured since. Times are the calendar's. */
-    afterAct(act: Act, atMs: number, validFromMs: number | null): void {
-      if (act.type === "calibration" && validFromMs !== null && validFromMs < atMs)
-        ask({ job: `calibration ${act.id}`, fromMs: validFromMs });
-    },
-    /** A channel that has just got its place: all that it ever said means something now. */
-    async afterAssigned(channel: string): Promise<void> {
-      const names = (await series.names()).filter(
-        (name) => channelOfReadingSeries(name)?.channel === channel,
-      );
-      for (const name of names)
-        for await (const [first] of series.range(name, 0, nowMs())) {
-          if (first) ask({ job: `channel ${channel} ${randomUUID()}`, fromMs: first.tMs });
-          break;
-        }
-    },
-    /** From now on jobs run, those from before among them. */
-    start(): void {
-      isStarted = true;
-      begin();
-    },
-    /** Gives up what runs; resolves when it has ended. */
-    async stop(): Promise<void> {
-      isStopped = true;
-      clearTimeout(again);
-      await running;
-    },
-    health(): Health {
-      if (failure !== null) return { state: "degraded", text: failure };
-      if (!progress) return good;
-      const { fromMs, toMs, atMs } = progress;
-      const percent = Math.floor((100 * (atMs - fromMs)) / Math.max(1, toMs - fromMs));
-      return { state: "good", text: `derives since ${new Date(fromMs).toISOString()}, ${percent} %` };
-    },
-  };
 }
-
-export type DerivationJobs = ReturnType<typeof createDerivationJobs>;
 
 function toldOf(fromMs: number, { measurements, replaced, fills }: Derived): string {
   const changed = fills.revised + fills.added + fills.withdrawn;

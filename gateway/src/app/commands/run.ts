@@ -2,6 +2,7 @@ import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { readLineFile } from "../../alarms/index.ts";
 import { isLoopback } from "../../http/index.ts";
+import type { Gateway } from "../gateway-options.ts";
 import { wallMs } from "../host-time.ts";
 import { listenAddress, readOptions, UsageError } from "../options.ts";
 import { makePrivate } from "../private-folder.ts";
@@ -60,45 +61,93 @@ function warnOfTls(all: readonly (TlsPaths | null)[], log: (message: string) => 
   return () => clearInterval(timer);
 }
 
+interface AskedBroker {
+  readonly url: string;
+  readonly ca: string | undefined;
+  readonly takeOver: boolean;
+}
+
+/** The command's options, checked against each other. Throws UsageError. */
+function readRunOptions(args: readonly string[]) {
+  const options = readOptions(args, {
+    line: "text",
+    data: "text",
+    http: "text",
+    mqtt: "text",
+    "tls-cert": "text",
+    "tls-key": "text",
+    "mqtt-tls-cert": "text",
+    "mqtt-tls-key": "text",
+    "mqtt-plain": "flag",
+    "plain-http": "flag",
+    broker: "text",
+    "broker-ca": "text",
+    "take-over": "flag",
+  });
+  const file = options.text("line");
+  const data = options.text("data");
+  if (!file || !data) throw new UsageError("--line and --data are needed.");
+  const http = listenAddress(options.text("http") ?? "127.0.0.1:8080", "http");
+  const plainHttp = options.flag("plain-http");
+  const paths = tlsPaths(options.text("tls-cert"), options.text("tls-key"), "tls");
+  const ownPaths = tlsPaths(options.text("mqtt-tls-cert"), options.text("mqtt-tls-key"), "mqtt-tls");
+  if (paths && plainHttp) throw new UsageError("--plain-http and --tls-cert exclude each other.");
+  if (!isLoopback(http.host) && !paths && !plainHttp)
+    throw new UsageError(
+      `--http ${http.host}: give --tls-cert and --tls-key, or say --plain-http for a private network, on purpose.`,
+    );
+  const url = options.text("broker");
+  if (url !== undefined && !/^mqtts?:\/\/[^/]+/.test(url))
+    throw new UsageError(`--broker ${url}: write mqtt://HOST:PORT or mqtts://HOST:PORT.`);
+  if (url !== undefined && options.text("mqtt") !== undefined)
+    throw new UsageError("--broker and --mqtt exclude each other.");
+  const broker: AskedBroker | null =
+    url === undefined ? null : { url, ca: options.text("broker-ca"), takeOver: options.flag("take-over") };
+  return {
+    file,
+    data,
+    http,
+    mqtt: listenAddress(options.text("mqtt") ?? "127.0.0.1:1883", "mqtt"),
+    plainHttp,
+    paths,
+    mqttPaths: ownPaths ?? (options.flag("mqtt-plain") ? null : paths),
+    broker,
+  };
+}
+
+async function outsideBrokerOf({ url, ca, takeOver }: AskedBroker) {
+  return {
+    url,
+    username: process.env.DRUMLIN_BROKER_USER,
+    password: process.env.DRUMLIN_BROKER_PASSWORD,
+    ca: ca === undefined ? undefined : await readFile(ca, "utf8"),
+    takeOver,
+  };
+}
+
+/** Prints where the page and MQTT are, and the code for the first account. */
+function sayWhere(
+  gateway: Gateway,
+  { http, paths, broker }: ReturnType<typeof readRunOptions>,
+  site: string,
+): void {
+  if (gateway.setUpCode !== null) {
+    console.log(`No account yet. Set-up code, for the first one: ${gateway.setUpCode}`);
+    if (!isLoopback(http.host)) console.log(`Until then only this machine is listened to, not ${http.host}.`);
+  }
+  const host = gateway.setUpCode !== null || isLoopback(http.host) ? "127.0.0.1" : http.host;
+  const page = `${paths ? "https" : "http"}://${host.includes(":") ? `[${host}]` : host}:${gateway.httpPort}/`;
+  const mqtt = broker ? `at ${new URL(broker.url).host}` : `port ${gateway.mqttPort}`;
+  console.log(`page and API: ${page}   MQTT: ${mqtt}   site: ${site}`);
+}
+
 export const runCommand: Command = {
   name: "run",
   summary: "runs the gateway on your own line",
   help,
   async run(args) {
-    const options = readOptions(args, {
-      line: "text",
-      data: "text",
-      http: "text",
-      mqtt: "text",
-      "tls-cert": "text",
-      "tls-key": "text",
-      "mqtt-tls-cert": "text",
-      "mqtt-tls-key": "text",
-      "mqtt-plain": "flag",
-      "plain-http": "flag",
-      broker: "text",
-      "broker-ca": "text",
-      "take-over": "flag",
-    });
-    const file = options.text("line");
-    const data = options.text("data");
-    if (!file || !data) throw new UsageError("--line and --data are needed.");
-    const http = listenAddress(options.text("http") ?? "127.0.0.1:8080", "http");
-    const plainHttp = options.flag("plain-http");
-    const paths = tlsPaths(options.text("tls-cert"), options.text("tls-key"), "tls");
-    const ownPaths = tlsPaths(options.text("mqtt-tls-cert"), options.text("mqtt-tls-key"), "mqtt-tls");
-    const mqttPaths = ownPaths ?? (options.flag("mqtt-plain") ? null : paths);
-    if (paths && plainHttp) throw new UsageError("--plain-http and --tls-cert exclude each other.");
-    if (!isLoopback(http.host) && !paths && !plainHttp)
-      throw new UsageError(
-        `--http ${http.host}: give --tls-cert and --tls-key, or say --plain-http for a private network, on purpose.`,
-      );
-    const broker = options.text("broker");
-    if (broker !== undefined && !/^mqtts?:\/\/[^/]+/.test(broker))
-      throw new UsageError(`--broker ${broker}: write mqtt://HOST:PORT or mqtts://HOST:PORT.`);
-    if (broker !== undefined && options.text("mqtt") !== undefined)
-      throw new UsageError("--broker and --mqtt exclude each other.");
-    const ca = options.text("broker-ca");
+    const asked = readRunOptions(args);
+    const { file, http, paths, mqttPaths, broker } = asked;
     const lineYaml = await readFile(file, "utf8");
     const read = readLineFile(lineYaml);
     for (const fault of read.faults) console.error(faultText(file, fault));
@@ -107,41 +156,27 @@ export const runCommand: Command = {
     const over = Promise.withResolvers<string | null>();
     void untilStopped().then(() => over.resolve(null));
     const log = (message: string) => console.error(message);
-    closeFolder(data, log);
+    closeFolder(asked.data, log);
     const warned = warnOfTls([paths, mqttPaths], log);
     const gateway = await startGateway({
-      data,
+      data: asked.data,
       lineYaml,
       lineFile: file,
       http,
       tls: paths && (await readTls(paths)),
       mqttTls: mqttPaths && (await readTls(mqttPaths)),
-      plainHttp,
-      mqtt: listenAddress(options.text("mqtt") ?? "127.0.0.1:1883", "mqtt"),
+      plainHttp: asked.plainHttp,
+      mqtt: asked.mqtt,
       onTakenOver: () => over.resolve(null),
       onFatal: over.resolve,
-      outsideBroker: broker
-        ? {
-            url: broker,
-            username: process.env.DRUMLIN_BROKER_USER,
-            password: process.env.DRUMLIN_BROKER_PASSWORD,
-            ca: ca === undefined ? undefined : await readFile(ca, "utf8"),
-            takeOver: options.flag("take-over"),
-          }
-        : null,
+      outsideBroker: broker && (await outsideBrokerOf(broker)),
       log,
     });
-    if (gateway.setUpCode !== null) {
-      console.log(`No account yet. Set-up code, for the first one: ${gateway.setUpCode}`);
-      if (!isLoopback(http.host))
-        console.log(`Until then only this machine is listened to, not ${http.host}.`);
-    }
-    const host = gateway.setUpCode !== null || isLoopback(http.host) ? "127.0.0.1" : http.host;
-    console.log(
-      `page and API: ${paths ? "https" : "http"}://${host.includes(":") ? `[${host}]` : host}:${gateway.httpPort}/   MQTT: ${broker ? `at ${new URL(broker).host}` : `port ${gateway.mqttPort}`}   site: ${read.line.site}`,
+    sayWhere(gateway, asked, read.line.site);
+    process.on(
+      "SIGHUP",
+      () => void gateway.reloadLine().catch((error: unknown) => log(`line: ${String(error)}`)),
     );
-    const reload = () => void gateway.reloadLine().catch((error: unknown) => log(`line: ${String(error)}`));
-    process.on("SIGHUP", reload);
     const watches = [
       paths && watchTls(paths, lookAtCertificatesMs, gateway.renewTls, log),
       mqttPaths && watchTls(mqttPaths, lookAtCertificatesMs, gateway.renewMqttTls, log),

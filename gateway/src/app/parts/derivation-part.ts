@@ -3,7 +3,7 @@ import type { Logbook } from "../../logbook/index.ts";
 import type { SeriesStore } from "../../series/index.ts";
 import type { Calendar } from "../calendar.ts";
 import type { Clock } from "../clock.ts";
-import { createDerivationJobs, type DerivationJobs } from "../derivation-job.ts";
+import { DerivationJobs } from "../derivation-job.ts";
 import { definePart, type Giving } from "../parts.ts";
 import type { RunningPath } from "./path-part.ts";
 
@@ -23,7 +23,7 @@ export function derivationPart(needs: DerivationPartNeeds): Giving<DerivationJob
   return definePart("derivation", {
     start() {
       const { pipeline, driver, onAct } = path.it;
-      const jobs = createDerivationJobs({
+      const jobs = new DerivationJobs({
         journal: journal.it,
         series: series.it,
         logbook: logbook.it,
@@ -33,7 +33,7 @@ export function derivationPart(needs: DerivationPartNeeds): Giving<DerivationJob
         flush: () => driver.flush(),
         log,
       });
-      onAct(jobs.afterAct);
+      onAct((act, atMs, validFromMs) => jobs.afterAct(act, atMs, validFromMs));
       jobs.start();
       return jobs;
     },
