@@ -1,4 +1,4 @@
-import { existsSync } from "node:fs";
+import { statSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { readLineFile } from "../../alarms/index.ts";
 import { isLoopback } from "../../http/index.ts";
@@ -41,7 +41,7 @@ const dayMs = 86_400_000;
 /** What is kept is its owner's alone, also where an earlier version left it open. */
 function closeFolder(data: string, log: (message: string) => void): void {
   try {
-    const closed = existsSync(data) ? makePrivate(data) : 0;
+    const closed = statSync(data, { throwIfNoEntry: false })?.isDirectory() ? makePrivate(data) : 0;
     if (closed > 0) log(`data: ${closed} files in ${data} could be read by other users; now they can't`);
   } catch (error) {
     log(`data: other users may read what is in ${data}: ${String(error)}`);
