@@ -177,7 +177,7 @@ describe("an act on the line", () => {
       body: JSON.stringify({ occurrence }),
     });
     const occurrence = standing.items[0]?.occurrence ?? "";
-    expect((await other.api(path, post("1.1"))).status).toBe(409);
+    expect((await other.api(path, post("999.1"))).status).toBe(409);
     expect((await other.api(path, post(occurrence))).status).toBe(200);
     const { items } = await other.json<{ items: Record<string, unknown>[] }>("/api/audit");
     const common = { by: "program:test", what: "acknowledge", subject: "resin-breakthrough:after-resin" };

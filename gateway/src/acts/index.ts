@@ -1,20 +1,19 @@
+export type { ActBase, ActRefused } from "./act-base.ts";
+export { type Act, acts, type GivenAct, readAct, subjectOfAct, unknownSubject, whyUnread } from "./acts.ts";
 export type {
   Acknowledge,
-  Act,
-  ActRefused,
   AlarmAct,
-  AssignChannel,
-  Calibration,
-  FillByHand,
   InService,
-  MediumChange,
-  Note,
   OutOfService,
-  ProofTest,
-  ReleaseDrum,
   Reset,
   Shelve,
   Unshelve,
-  WorkOn,
-} from "./act.ts";
-export { unknownSubject } from "./unknown-subject.ts";
+} from "./alarm-acts.ts";
+export type { Calibration } from "./calibration.ts";
+export { type ActAnswer, type ActKind, defineAct } from "./define-act.ts";
+export type { FillByHand } from "./fill-by-hand.ts";
+export type { MediumChange } from "./medium-change.ts";
+export type { Note } from "./note.ts";
+export type { ProofTest } from "./proof-test.ts";
+export type { ReleaseDrum } from "./release-drum.ts";
+export type { WorkOn } from "./work-on.ts";

@@ -1,6 +1,5 @@
 import { randomUUID } from "node:crypto";
-import type { Act, ActRefused } from "../acts/index.ts";
-import type { GivenAct } from "../http/index.ts";
+import type { Act, ActRefused, GivenAct } from "../acts/index.ts";
 import type { Journal } from "../journal/index.ts";
 
 /** Whoever gave an act is answered by then, whatever became of it. */

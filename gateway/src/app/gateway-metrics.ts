@@ -12,6 +12,7 @@ export interface GatewayCounts {
   repeats: number;
   storeFailures: number;
   entryFailures: number;
+  unreadActs: number;
 }
 
 interface MetricSources {
@@ -54,6 +55,12 @@ export function gatewayMetrics({
       "Journal entries that could not be run since the start",
       "counter",
       counts.entryFailures,
+    ),
+    one(
+      "drumlin_unread_acts",
+      "Stored acts that this version can't read, passed over since the start",
+      "counter",
+      counts.unreadActs,
     ),
     one(
       "drumlin_series_failures",

@@ -1,5 +1,4 @@
 import { z } from "zod";
-import { time } from "./contract.ts";
 
 /** What callers send, and the answers of calls that no page shows as a whole. */
 
@@ -33,53 +32,6 @@ export const formulaListSchema = z.object({
   ),
   next: z.null(),
 });
-
-export const releaseSchema = z
-  .object({
-    reason: z.enum(["hand-test", "dumped", "diluted", "other"]),
-    note: z.string().max(500).optional(),
-  })
-  .meta({ id: "Release" });
-
-export const drumFillSchema = z.object({ do: z.enum(["start", "stop"]) }).meta({ id: "DrumFill" });
-
-const entered = { validFrom: time.optional(), note: z.string().max(500).optional() };
-const channel = z.string().max(200);
-
-export const calibrationSchema = z
-  .object({
-    ...entered,
-    channel,
-    points: z
-      .array(z.object({ read: z.number(), true: z.number(), temperatureC: z.number().optional() }))
-      .min(1)
-      .max(2)
-      .meta({ description: "what the probe said and what is true, in the channel's own unit" }),
-  })
-  .meta({ id: "Calibration" });
-
-export const mediumChangeSchema = z
-  .object({
-    ...entered,
-    stage: z.string().max(63),
-    medium: z.string().max(120).optional(),
-    volumeL: z.number().positive().max(10_000).optional(),
-    capacityEq: z.number().positive().max(1e6).optional(),
-    cost: z.number().nonnegative().max(1e9).optional(),
-  })
-  .meta({ id: "MediumChange" });
-
-export const proofTestSchema = z
-  .object({ ...entered, float: z.string().max(127), how: z.enum(["lifted", "bucket", "water"]) })
-  .meta({ id: "ProofTest" });
-
-export const noteSchema = z
-  .object({ ...entered, text: z.string().min(1).max(2000), subject: z.string().max(200).optional() })
-  .meta({ id: "Note" });
-
-export const workOnSchema = z
-  .object({ kind: z.enum(["stage", "drum"]), id: z.string().max(63), minutes: z.number().min(1).max(480) })
-  .meta({ id: "WorkOn" });
 
 export const enteredListSchema = z.object({
   items: z.array(z.record(z.string(), z.unknown())),

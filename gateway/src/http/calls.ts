@@ -1,11 +1,8 @@
-import type { z } from "zod";
+import { actCalls } from "./act-calls.ts";
 import {
   assignSchema,
-  calibrationSchema,
   computeBodySchema,
   computedSchema,
-  drumFillSchema,
-  enteredListSchema,
   formulaListSchema,
   limitSetSchema,
   lineCheckedSchema,
@@ -13,14 +10,9 @@ import {
   lineFileSchema,
   lineSavedSchema,
   lineTextSchema,
-  mediumChangeSchema,
-  noteSchema,
-  proofTestSchema,
-  releaseSchema,
-  workOnSchema,
 } from "./bodies.ts";
+import type { Call } from "./call.ts";
 import {
-  alarmActSchema,
   alarmJournalSchema,
   alarmListSchema,
   auditListSchema,
@@ -42,19 +34,6 @@ import {
   signInSchema,
   tokenListSchema,
 } from "./contract.ts";
-
-/** Who may make a call. */
-export type NeededRole = "open" | "viewer" | "operator";
-
-export interface Call {
-  readonly method: "get" | "post" | "delete";
-  readonly path: string;
-  readonly role: NeededRole;
-  readonly summary: string;
-  readonly answer: z.ZodType | null;
-  readonly body?: z.ZodType;
-  readonly query?: Readonly<Record<string, string>>;
-}
 
 const series = {
   quantity: "conductivity25 (default), conductivity, temperature, salinity, flow, volume …",
@@ -160,16 +139,6 @@ export const calls: readonly Call[] = [
     answer: alarmJournalSchema,
     query: { after: "next of the page before", limit: "1 to 1000, default 200" },
   },
-  ...["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"].map(
-    (act): Call => ({
-      method: "post",
-      path: `/api/alarms/{key}/${act}`,
-      role: "operator",
-      summary: `Act on one occurrence: ${act}`,
-      answer: alarmListSchema,
-      body: alarmActSchema,
-    }),
-  ),
   {
     method: "get",
     path: "/api/fills",
@@ -185,61 +154,13 @@ export const calls: readonly Call[] = [
     },
   },
   { method: "get", path: "/api/fills/{id}", role: "viewer", summary: "One fill", answer: fillSchema },
-  {
-    method: "post",
-    path: "/api/drums/{id}/release",
-    role: "operator",
-    summary: "A person answers for the drum's water: ends its hold",
-    answer: lineSchema,
-    body: releaseSchema,
-  },
-  {
-    method: "post",
-    path: "/api/drums/{id}/fill",
-    role: "operator",
-    summary: "A fill by hand begins or ends",
-    answer: lineSchema,
-    body: drumFillSchema,
-  },
+  ...actCalls,
   {
     method: "post",
     path: "/api/drums/{id}/floats/{role}/lifted",
     role: "operator",
     summary: "A person holds the float up now: its contact is learned, and the proof written down",
     answer: lineSchema,
-  },
-  ...(
-    [
-      ["calibrations", "Calibrations of channels", calibrationSchema],
-      ["media", "Changes of a stage's medium", mediumChangeSchema],
-      ["proof-tests", "Proof tests of floats", proofTestSchema],
-      ["notes", "Notes", noteSchema],
-    ] as const
-  ).flatMap(([name, summary, body]): Call[] => [
-    {
-      method: "get",
-      path: `/api/${name}`,
-      role: "viewer",
-      summary: `${summary}, newest first`,
-      answer: enteredListSchema,
-      query: { after: "next of the page before", limit: "1 to 1000, default 200" },
-    },
-    {
-      method: "post",
-      path: `/api/${name}`,
-      role: "operator",
-      summary: `${summary}: enters one`,
-      answer: enteredListSchema,
-      body,
-    },
-  ]),
-  {
-    method: "post",
-    path: "/api/work",
-    role: "operator",
-    summary: "Somebody works on a stage or drum: what that can cause is silent for the time",
-    answer: enteredListSchema,
-    body: workOnSchema,
   },
   {
     method: "get",

@@ -1,13 +1,10 @@
 import type { Accounts, Who } from "../accounts/index.ts";
-import type { Act, ActRefused } from "../acts/index.ts";
+import type { Act, ActRefused, GivenAct } from "../acts/index.ts";
 import type { Alarm, AlarmChange } from "../alarms/index.ts";
 import type { Line, LineFault } from "../line/index.ts";
 import type { ActRecord, Logbook, RejectionCount } from "../logbook/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import type { LineView, LiveEvent } from "./contract.ts";
-
-/** An act before the gateway has given it its id and who. */
-export type GivenAct = Act extends infer One ? (One extends Act ? Omit<One, "id" | "by"> : never) : never;
 
 /**
  * Something changed, and what is shown of it when somebody looks: a view is made only when it is sent, since the latest

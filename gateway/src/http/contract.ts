@@ -263,15 +263,6 @@ export const alarmJournalSchema = z.object({
 export const rejectionListSchema = z.object({ items: z.array(rejectionSchema), next: z.string().nullable() });
 export const nodeListSchema = z.object({ items: z.array(nodeSchema), next: z.string().nullable() });
 
-/** What an act on an alarm carries. */
-export const alarmActSchema = z.object({
-  occurrence: z.string().max(256),
-  /** For shelve: how long, minutes; at most a day. */
-  minutes: z.number().min(1).max(1440).optional(),
-  oneShot: z.boolean().optional(),
-  note: z.string().max(500).optional(),
-});
-
 export const roleSchema = z
   .enum(["viewer", "operator"])
   .meta({ description: "a viewer looks, an operator also acts" });

@@ -1,7 +1,8 @@
 import type { FastifyReply, FastifyRequest } from "fastify";
 import { byOf, type Role, type Who } from "../accounts/index.ts";
 import { isLoopback } from "./addresses.ts";
-import { calls, type NeededRole } from "./calls.ts";
+import type { NeededRole } from "./call.ts";
+import { calls } from "./calls.ts";
 import type { HttpComponents, HttpOptions } from "./components.ts";
 import { Refusal } from "./refusal.ts";
 import { deviceCookie, type SessionCookie, sessionCookie } from "./session-cookie.ts";

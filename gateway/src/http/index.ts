@@ -1,7 +1,6 @@
 export { isLoopback } from "./addresses.ts";
 export { calls } from "./calls.ts";
 export type {
-  GivenAct,
   HttpComponents,
   HttpOptions,
   LineFileAccess,

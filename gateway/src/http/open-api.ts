@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { formulas } from "../water/index.ts";
-import { type Call, calls } from "./calls.ts";
+import type { Call } from "./call.ts";
+import { calls } from "./calls.ts";
 import { problemSchema } from "./contract.ts";
 import { formulaView } from "./formula-view.ts";
 import { everyCode } from "./problems.ts";

@@ -159,6 +159,11 @@ const own = {
     title: "The points of the calibration give no usable line",
     todo: "Give one point, or two that lie apart, with the probe's reading and the true value.",
   },
+  "act-not-known": {
+    status: 409,
+    title: "The act can't be read",
+    todo: "A newer version wrote it: start that one.",
+  },
   "act-failed": {
     status: 500,
     title: "The act could not be carried out",

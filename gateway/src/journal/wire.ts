@@ -1,4 +1,4 @@
-import type { Act } from "../acts/index.ts";
+import { readAct } from "../acts/index.ts";
 import type { Derivation, JournalEntry, WorldFact } from "../readings/index.ts";
 import type { NewEntry } from "./journal.ts";
 
@@ -65,13 +65,13 @@ export function storedParts(entry: NewEntry): {
   }
 }
 
-/** The entry that was stored. Throws on a kind that this version does not know. */
+/** The entry that was stored; an act in its present form. Throws on a kind that this version does not know. */
 export function entryOf({ seq, receivedAt, kind, topic, payload }: StoredEntry): JournalEntry {
   switch (kind) {
     case kindNumbers.message:
       return { seq, receivedAt, kind: "message", topic: topic ?? "", payload };
     case kindNumbers.act:
-      return { seq, receivedAt, kind: "act", act: jsonOf(payload) as Act };
+      return { seq, receivedAt, kind: "act", act: readAct(jsonOf(payload)) };
     case kindNumbers.line:
       return { seq, receivedAt, kind: "line", yaml: decoder.decode(payload) };
     case kindNumbers.start:

@@ -1,5 +1,5 @@
 import type { DatabaseSync } from "node:sqlite";
-import type { Act, Calibration } from "../acts/index.ts";
+import { type Act, type Calibration, readAct, whyUnread } from "../acts/index.ts";
 import type { AlarmChange } from "../alarms/index.ts";
 import { defineRecord, jsonOf, type Row } from "./define-record.ts";
 
@@ -23,7 +23,7 @@ export interface ActRecord {
   readonly changes: readonly { readonly key: string; readonly from: string; readonly to: string }[];
 }
 
-const actOf = (row: Row) => jsonOf<Act>(row, "act");
+const actOf = (row: Row) => readAct(jsonOf(row, "act"));
 
 /** When an act counts from: indexed, since history asks for acts by it. */
 export const actFromMs = "coalesce(json_extract(act, '$.validFromMs'), at)";
@@ -93,6 +93,7 @@ export function actsOf(database: DatabaseSync) {
     calibrations: (): readonly Calibration[] =>
       calibrations
         .all()
-        .map((row) => ({ validFromMs: row.at as number, ...jsonOf<Calibration>(row, "act") })),
+        .map((row) => ({ validFromMs: row.at as number, ...(actOf(row) as Calibration) }))
+        .filter((act) => whyUnread(act) === null),
   };
 }

@@ -1,4 +1,5 @@
 import type { DatabaseSync } from "node:sqlite";
+import { type Act, readAct, whyUnread } from "../acts/index.ts";
 import { actFromMs } from "./act-records.ts";
 
 /** Something of the past that the path hears again when it is run over stored readings. */
@@ -9,6 +10,12 @@ export interface PastEvent {
   readonly atMs: number;
   /** The act, the line's text, or the presence. */
   readonly what: unknown;
+}
+
+function whatOf(kind: PastEvent["kind"], what: string | null): unknown {
+  if (kind === "line" || what === null) return what;
+  const said: unknown = JSON.parse(what);
+  return kind === "act" ? readAct(said) : said;
 }
 
 /** What happened in a stretch of time; each part is found by its index of times. */
@@ -23,11 +30,15 @@ export function pastEventsOf(database: DatabaseSync) {
   );
   return {
     pastEvents: (fromMs: number, toMs: number): readonly PastEvent[] =>
-      events.all({ from: fromMs, to: toMs }).map(({ kind, seq, from_at: atMs, what }) => ({
-        kind: kind as PastEvent["kind"],
-        seq: seq as number,
-        atMs: atMs as number,
-        what: kind === "line" || what === null ? what : JSON.parse(what as string),
-      })),
+      events
+        .all({ from: fromMs, to: toMs })
+        .map(({ kind, seq, from_at: atMs, what }) => ({
+          kind: kind as PastEvent["kind"],
+          seq: seq as number,
+          atMs: atMs as number,
+          what: whatOf(kind as PastEvent["kind"], what as string | null),
+        }))
+        // Acts that another version took and this one can't read are passed over, as the live path does.
+        .filter(({ kind, what }) => kind !== "act" || whyUnread(what as Act) === null),
   };
 }

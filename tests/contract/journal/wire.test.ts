@@ -31,7 +31,7 @@ describe("what an entry is stored as", () => {
       { kind: "line", yaml: "drumlin: 1\n" },
       { kind: "world", part: "clock", fact: "offset-ms", value: -3_600_000 },
       { kind: "world", part: "broker", fact: "connected", value: false },
-      { kind: "act", act: { type: "release", id: "a", by: "keeper", drum: "mix" } as never },
+      { kind: "act", act: { type: "release", id: "a", by: "keeper", drum: "mix", reason: "dumped" } },
       { kind: "derived", job: "7", fromMs: 1, toMs: 9, asOfSeq: 4, records: ["mix@1"], gone: ["mix@5"] },
       { kind: "tick" },
       { kind: "stop" },
@@ -58,6 +58,7 @@ describe("what an entry is stored as", () => {
     insert.run(3, 1001, 1, "drumlin/1/a/press/readings", text("[]"));
     insert.run(4, 1002, 4, null, text(""));
     insert.run(5, 1003, 6, null, text(""));
+    insert.run(6, 1004, 2, null, text('{"type":"weigh","id":"w","by":"keeper","kg":3}'));
     old.close();
     expect((await entriesOf(path)).map(({ seq, kind }) => [seq, kind])).toEqual([
       [1, "start"],
@@ -65,6 +66,8 @@ describe("what an entry is stored as", () => {
       [3, "message"],
       [4, "tick"],
       [5, "stop"],
+      // An act of a later version: it is there, for the path to refuse by name.
+      [6, "act"],
     ]);
   });
 });

@@ -58,6 +58,7 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
     repeats: 0,
     storeFailures: 0,
     entryFailures: 0,
+    unreadActs: 0,
   };
   const taken: Parameters<ActTaken>[] = [];
   let hearer: ActTaken | null = null;
@@ -69,6 +70,10 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
       const validFromMs = act.validFromMs === undefined ? null : calendar.at(act.validFromMs);
       if (hearer) hearer(act, calendar.at(atMs), validFromMs);
       else taken.push([act, calendar.at(atMs), validFromMs]);
+    }
+    if (refused?.code === "act-not-known") {
+      counts.unreadActs += 1;
+      options.log(`act ${outcome.id} is passed over: ${refused.message}`);
     }
     desk.answer(act.id, refused);
   }

@@ -1,5 +1,6 @@
 import type { FastifyInstance } from "fastify";
 import type { AuditEntry } from "../../accounts/index.ts";
+import { subjectOfAct } from "../../acts/index.ts";
 import type { ActRecord } from "../../logbook/index.ts";
 import type { HttpComponents } from "../components.ts";
 import { type Query, wholeOf } from "../read-request.ts";
@@ -10,17 +11,6 @@ function accountView({ atMs, by, what, subject, before, after }: AuditEntry) {
   return { at: iso(atMs), by, what, subject, refused: null, before, after };
 }
 
-/** What the act was about: the part of it that names an alarm, a drum, a stage or a channel. */
-function subjectOf(act: ActRecord["act"]): string {
-  const named = act as unknown as { readonly [field: string]: unknown };
-  for (const field of ["key", "drum", "stage", "channel", "float", "subject"]) {
-    const value = named[field];
-    if (typeof value === "string") return value;
-    if (typeof value === "object" && value !== null && "id" in value) return String(value.id);
-  }
-  return "";
-}
-
 function actView({ act, atMs, refused, changes }: ActRecord) {
   const { id: _id, by, type, ...entered } = act;
   const first = changes[0];
@@ -29,7 +19,7 @@ function actView({ act, atMs, refused, changes }: ActRecord) {
     at: iso(atMs),
     by,
     what: type,
-    subject: subjectOf(act),
+    subject: subjectOfAct(act),
     refused,
     before: first ? { state: first.from } : null,
     after: { ...entered, ...(last ? { state: last.to } : {}) },

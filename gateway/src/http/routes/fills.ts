@@ -1,12 +1,12 @@
 import type { FastifyInstance } from "fastify";
-import { drumFillSchema, releaseSchema } from "../bodies.ts";
 import type { HttpComponents } from "../components.ts";
 import { signedBy } from "../gate.ts";
-import { bodyOf, type Query, timeOf, wholeOf } from "../read-request.ts";
+import { giveAct } from "../give-act.ts";
+import { type Query, timeOf, wholeOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 import { fillView } from "../views.ts";
 
-/** Fills of the drums, and what a person does with a drum: fill it by hand, release its water. */
+/** Fills of the drums, and a float that a person holds up. */
 export function fillsRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get<{ Querystring: Query }>("/api/fills", async (request) => {
     const { drum, after, from, to } = request.query;
@@ -29,22 +29,6 @@ export function fillsRoutes(server: FastifyInstance, components: HttpComponents)
     return fillView(fill);
   });
 
-  async function act(given: Parameters<HttpComponents["act"]>[0], by: string) {
-    const refused = await components.act(given, by);
-    if (refused) throw new Refusal(refused.code, refused.message);
-    const view = components.lineView();
-    if (!view) throw new Refusal("not-ready", "No line is in force yet.");
-    return view;
-  }
-  server.post<{ Params: { id: string } }>("/api/drums/:id/release", async (request) => {
-    const { reason, note } = bodyOf(releaseSchema, request.body);
-    const given = { type: "release" as const, drum: request.params.id, reason, ...(note ? { note } : {}) };
-    return act(given, signedBy(request));
-  });
-  server.post<{ Params: { id: string } }>("/api/drums/:id/fill", async (request) => {
-    const type = bodyOf(drumFillSchema, request.body).do === "start" ? "fill-started" : "fill-stopped";
-    return act({ type, drum: request.params.id }, signedBy(request));
-  });
   server.post<{ Params: { id: string; role: string } }>(
     "/api/drums/:id/floats/:role/lifted",
     async (request) => {
@@ -67,7 +51,11 @@ export function fillsRoutes(server: FastifyInstance, components: HttpComponents)
         const saved = await components.lineFile.setFloatSense(id, role, raw);
         if (!saved.ok) throw new Refusal(saved.code, saved.message);
       }
-      return act({ type: "proof-test", float: `${id}.${role}`, how: "lifted" }, signedBy(request));
+      const given = { type: "proof-test", float: `${id}.${role}`, how: "lifted" } as const;
+      await giveAct(components, given, signedBy(request));
+      const view = components.lineView();
+      if (!view) throw new Refusal("not-ready", "No line is in force yet.");
+      return view;
     },
   );
 }

@@ -1,0 +1,95 @@
+import { z } from "zod";
+import type { ActBase } from "./act-base.ts";
+import { type ActKind, defineAct, type Given } from "./define-act.ts";
+
+/** An act on one occurrence of an alarm; another occurrence than the standing one is refused (409). */
+interface AlarmActBase extends ActBase {
+  readonly key: string;
+  readonly occurrence: string;
+}
+
+export interface Acknowledge extends AlarmActBase {
+  readonly type: "acknowledge";
+}
+export interface Shelve extends AlarmActBase {
+  readonly type: "shelve";
+  readonly untilMs: number;
+  readonly oneShot?: boolean;
+}
+export interface Unshelve extends AlarmActBase {
+  readonly type: "unshelve";
+}
+export interface Reset extends AlarmActBase {
+  readonly type: "reset";
+}
+export interface OutOfService extends AlarmActBase {
+  readonly type: "out-of-service";
+}
+export interface InService extends AlarmActBase {
+  readonly type: "in-service";
+}
+export type AlarmAct = Acknowledge | Shelve | Unshelve | Reset | OutOfService | InService;
+
+const note = z.string().max(500).optional();
+const occurrence = z.string().max(256);
+/** Minutes, at most a day. */
+const minutes = z.number().min(1).max(1440);
+
+interface AlarmBody {
+  readonly occurrence: string;
+  readonly note?: string | undefined;
+}
+
+const common = (key: string | undefined, body: AlarmBody) => ({
+  key: key ?? "",
+  occurrence: body.occurrence,
+  ...(body.note ? { note: body.note } : {}),
+});
+
+/** The engine of alarms says whether the alarm stands: nothing is asked of the line. */
+function onAlarm<Act extends Exclude<AlarmAct, Shelve>>(type: Act["type"]): ActKind<Act, AlarmBody> {
+  return defineAct<Act, AlarmBody>({
+    types: [type],
+    path: `/api/alarms/{key}/${type}`,
+    role: "operator",
+    summary: `Act on one occurrence: ${type}`,
+    answer: "alarms",
+    schema: z.object({ occurrence, note }),
+    given: ({ body, params }) => ({ type, ...common(params.key, body) }) as Given<Act>,
+    stored: { key: z.string(), occurrence: z.string() },
+    subject: ({ key }) => key,
+  });
+}
+
+export const acknowledge = onAlarm<Acknowledge>("acknowledge");
+export const unshelve = onAlarm<Unshelve>("unshelve");
+export const reset = onAlarm<Reset>("reset");
+export const outOfService = onAlarm<OutOfService>("out-of-service");
+export const inService = onAlarm<InService>("in-service");
+
+export const shelve = defineAct<Shelve, AlarmBody & { minutes: number; oneShot?: boolean | undefined }>({
+  types: ["shelve"],
+  path: "/api/alarms/{key}/shelve",
+  role: "operator",
+  summary: "Act on one occurrence: shelve",
+  answer: "alarms",
+  schema: z.object({
+    occurrence,
+    note,
+    minutes: minutes.meta({ description: "for how long" }),
+    oneShot: z.boolean().optional(),
+  }),
+  given: ({ body, params, nowMs }) => ({
+    type: "shelve",
+    ...common(params.key, body),
+    untilMs: nowMs + body.minutes * 60_000,
+    oneShot: body.oneShot === true,
+  }),
+  stored: {
+    key: z.string(),
+    occurrence: z.string(),
+    untilMs: z.number(),
+    oneShot: z.boolean().optional(),
+  },
+  subject: ({ key }) => key,
+});

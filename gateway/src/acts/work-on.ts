@@ -1,0 +1,31 @@
+import { z } from "zod";
+import type { ActBase } from "./act-base.ts";
+import { defineAct, refuseUnless } from "./define-act.ts";
+
+/** "I'm working on … for 30 min": suppresses by design what that stage or drum can cause. */
+export interface WorkOn extends ActBase {
+  readonly type: "work-on";
+  readonly subject: { readonly kind: "stage" | "drum"; readonly id: string };
+  readonly untilMs: number;
+}
+
+const kind = z.enum(["stage", "drum"]);
+
+export const workOn = defineAct<WorkOn, { kind: "stage" | "drum"; id: string; minutes: number }>({
+  types: ["work-on"],
+  path: "/api/work",
+  role: "operator",
+  summary: "Somebody works on a stage or drum: what that can cause is silent for the time",
+  answer: "nothing",
+  schema: z
+    .object({ kind, id: z.string().max(63), minutes: z.number().min(1).max(480) })
+    .meta({ id: "WorkOn" }),
+  given: ({ body, nowMs }) => ({
+    type: "work-on",
+    subject: { kind: body.kind, id: body.id },
+    untilMs: nowMs + body.minutes * 60_000,
+  }),
+  stored: { subject: z.object({ kind, id: z.string() }), untilMs: z.number() },
+  subject: ({ subject }) => subject.id,
+  known: ({ subject: { kind: what, id } }, line) => refuseUnless(line?.has(what, id) ?? false, what, id),
+});
