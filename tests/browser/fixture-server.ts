@@ -94,6 +94,7 @@ export function standingAlarm(state: AlarmView["state"], atMs: number): AlarmVie
         ? new Date(atMs).toISOString()
         : null,
     acknowledgedBy: null,
+    under: null,
     shelvedUntil: state === "shelved" ? new Date(atMs + 1_800_000).toISOString() : null,
     value: 7.4,
     limit: 5,

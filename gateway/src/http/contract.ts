@@ -192,6 +192,8 @@ export const alarmSchema = z
       "suppressed-by-design",
       "out-of-service",
     ]),
+    /** Key of the alarm that brought it about and stands; null: it stands for itself. */
+    under: z.string().nullable(),
     judged: z.object({ now: z.boolean(), because: z.string().nullable(), since: time }),
     raisedAt: time.nullable(),
     clearedAt: time.nullable(),

@@ -19,6 +19,7 @@ export function alarmView(alarm: Alarm): AlarmView {
     attention: alarm.attention,
     priority: priorityOf[alarm.attention],
     state: alarm.state,
+    under: alarm.under ?? null,
     judged: { now: alarm.judged.now, because: alarm.judged.because, since: iso(alarm.judged.sinceMs) },
     raisedAt: alarm.occurrence === "" ? null : iso(alarm.raisedAtMs),
     clearedAt: iso(alarm.clearedAtMs),

@@ -5,7 +5,8 @@ const notJudged: Readonly<Record<string, string>> = {
   "flow-unknown": "not judged: it is not known whether water runs",
   "no-limit": "",
   "by-time": "judged by time alone: nothing here tells whether water runs",
-  "just-started": "not judged yet",
+  "just-started": "not judged yet: it has just started",
+  "never-heard": "not judged: it was never heard",
 };
 
 /** Why a point or an alarm is not judged now, in plain words. */
@@ -55,6 +56,7 @@ const changes: Readonly<Record<string, string>> = {
   raised: "new",
   "raised-gross": "new, far over its limit",
   "re-raised": "new again",
+  "attention-raised": "more urgent now",
   returned: "over",
   acknowledged: "seen",
   reset: "reset",
