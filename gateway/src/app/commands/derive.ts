@@ -1,3 +1,4 @@
+import { randomUUID } from "node:crypto";
 import { readLineFile } from "../../alarms/index.ts";
 import { openJournal } from "../../journal/index.ts";
 import { openLogbook } from "../../logbook/index.ts";
@@ -40,7 +41,9 @@ export const deriveCommand: Command = {
       if (!read.ok) throw new Error("This folder holds no line that can be read.");
       const derived = await derive({ series, logbook, nowMs: wallMs() }, fromMs, toMs);
       if (!derived) return 1;
-      const { fills } = derived;
+      const { fills, records, gone } = derived;
+      const job = `command ${randomUUID()}`;
+      await journal.append({ kind: "derived", job, fromMs, toMs, asOfSeq: journal.lastSeq, records, gone });
       if (options.flag("json")) console.log(JSON.stringify(derived));
       else
         console.log(
