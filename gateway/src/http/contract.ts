@@ -8,13 +8,79 @@ const flag = z
   .union([z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(9)])
   .meta({ description: "QARTOD: 1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing" });
 
+/** Why a value is flagged. Closed: what is sent is checked against it where the program is built, and so are the page's words. */
+const flagReason = z.enum([
+  "arrival-time",
+  "over-range",
+  "under-range",
+  "open-circuit",
+  "spike",
+  "below-resolution",
+  "unproven",
+  "temperature-assumed",
+  "temperature-borrowed",
+  "temperature-lost",
+  "outside-compensation-range",
+  "at-pure-water-limit",
+  "settling-after-boot",
+  "unit-mismatch",
+  "not-a-value",
+  "old",
+]);
+
+/** Why a point or a condition is not judged now. */
+const notJudged = z.enum([
+  "no-flow",
+  "settling",
+  "no-valid-reading",
+  "flow-unknown",
+  "just-started",
+  "never-heard",
+  "no-limit",
+  "by-time",
+]);
+
+const alarmState = z.enum([
+  "normal",
+  "unacknowledged",
+  "acknowledged",
+  "returned-unacknowledged",
+  "latched-unacknowledged",
+  "latched-acknowledged",
+  "shelved",
+  "suppressed-by-design",
+  "out-of-service",
+]);
+
+/** What happened to an alarm. */
+const alarmChangeWhy = z.enum([
+  "raised",
+  "raised-gross",
+  "returned",
+  "re-raised",
+  "acknowledged",
+  "reset",
+  "shelved",
+  "unshelved",
+  "shelf-ended",
+  "suppressed",
+  "unsuppressed",
+  "out-of-service",
+  "in-service",
+  "attention-raised",
+  "medium-changed",
+  "withdrawn",
+  "judged",
+  "not-judged",
+]);
+
 export const quantitySchema = z
   .object({
     value: z.number().nullable().meta({ description: "null when missing: then flag is 9" }),
     unit: z.string().meta({ description: "UCUM" }),
     flag,
     at: time.nullable(),
-    reasons: z.array(z.string()),
+    reasons: z.array(flagReason),
     estimated: z.boolean().optional(),
     belowResolution: z.boolean().optional(),
   })
@@ -39,7 +105,7 @@ export const pointSchema = z
     temperature: quantitySchema,
     salinity: quantitySchema.optional(),
     limit: z.number().nullable().meta({ description: "uS/cm at 25 °C" }),
-    judged: z.object({ now: z.boolean(), because: z.string().nullable() }),
+    judged: z.object({ now: z.boolean(), because: notJudged.nullable() }),
     run: runSchema,
     hasProbe: z.boolean(),
     quantities: z
@@ -181,20 +247,10 @@ export const alarmSchema = z
     subject: z.string(),
     attention: z.enum(["wake", "tell", "today", "record"]),
     priority: z.enum(["critical", "high", "medium", "low"]),
-    state: z.enum([
-      "normal",
-      "unacknowledged",
-      "acknowledged",
-      "returned-unacknowledged",
-      "latched-unacknowledged",
-      "latched-acknowledged",
-      "shelved",
-      "suppressed-by-design",
-      "out-of-service",
-    ]),
+    state: alarmState,
     /** Key of the alarm that brought it about and stands; null: it stands for itself. */
     under: z.string().nullable(),
-    judged: z.object({ now: z.boolean(), because: z.string().nullable(), since: time }),
+    judged: z.object({ now: z.boolean(), because: notJudged.nullable(), since: time }),
     raisedAt: time.nullable(),
     clearedAt: time.nullable(),
     acknowledgedAt: time.nullable(),
@@ -212,9 +268,9 @@ export const alarmChangeSchema = z
   .object({
     id: z.string(),
     at: time,
-    from: z.string(),
-    to: z.string(),
-    why: z.string(),
+    from: alarmState,
+    to: alarmState,
+    why: alarmChangeWhy,
     by: z.string().nullable(),
     annunciated: z.boolean(),
     alarm: alarmSchema,
@@ -323,6 +379,10 @@ export const passwordChangeSchema = z.object({ current: password, password });
 export const newTokenBodySchema = z.object({ name: accountName, role: roleSchema });
 export const roleBodySchema = z.object({ role: roleSchema });
 
+export type FlagReasonWord = z.infer<typeof flagReason>;
+export type NotJudgedWord = z.infer<typeof notJudged>;
+export type AlarmStateWord = z.infer<typeof alarmState>;
+export type AlarmChangeWord = z.infer<typeof alarmChangeWhy>;
 export type Me = z.infer<typeof meSchema>;
 export type Quantity = z.infer<typeof quantitySchema>;
 export type PointView = z.infer<typeof pointSchema>;

@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { duration, figure } from "../../../monitor-ui/src/format/numbers.ts";
-import { notJudgedWords, reasonWords, stateWords } from "../../../monitor-ui/src/format/words.ts";
+import {
+  changeWords,
+  notJudgedWords,
+  reasonWords,
+  stateWords,
+} from "../../../monitor-ui/src/format/words.ts";
 
 describe("what stands on the screen", () => {
   it.each([
@@ -27,5 +32,11 @@ describe("what stands on the screen", () => {
     expect(notJudgedWords(null)).toBe("");
     expect(stateWords("returned-unacknowledged")).toBe("over, not yet seen");
     expect(reasonWords(["temperature-lost", "unproven"])).toBe("its temperature is lost, probe unproven");
+    expect(changeWords("attention-raised")).toBe("more urgent now");
+  });
+  it("a word of a newer gateway is shown as it came", () => {
+    expect(stateWords("half-seen" as never)).toBe("half-seen");
+    expect(changeWords("constructor" as never)).toBe("constructor");
+    expect(notJudgedWords("asleep" as never)).toBe("not judged: asleep");
   });
 });
