@@ -3,6 +3,7 @@ import type { Command } from "./commands/command.ts";
 import { computeCommand } from "./commands/compute.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { deriveCommand } from "./commands/derive.ts";
+import { exportCommand } from "./commands/export.ts";
 import { newCommand } from "./commands/new.ts";
 import { nodeCommand } from "./commands/node.ts";
 import { runCommand } from "./commands/run.ts";
@@ -16,6 +17,7 @@ const commands: readonly Command[] = [
   checkCommand,
   newCommand,
   deriveCommand,
+  exportCommand,
   userCommand,
   tokenCommand,
   nodeCommand,

@@ -29,7 +29,9 @@ type Outcomes<Kind> = Kind extends { writer(database: never): { write(outcome: i
 export type LogbookOutcome = Outcomes<(typeof records)[number]>;
 export type RecordName = LogbookOutcome["kind"];
 
-const kinds: ReadonlySet<string> = new Set(records.map(({ kind }) => kind));
+/** Kinds of records, by their names. */
+export const recordNames: readonly RecordName[] = records.map(({ kind }) => kind);
+const kinds: ReadonlySet<string> = new Set(recordNames);
 
 /** Whether an outcome of the path is one that the logbook writes down. */
 export function isRecorded(outcome: { readonly kind: string }): outcome is LogbookOutcome {
