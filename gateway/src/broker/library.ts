@@ -1,3 +1,4 @@
+import type { EventEmitter } from "node:events";
 import { Aedes, type Client } from "aedes";
 import { createConnecting } from "./connecting.ts";
 import { faultName } from "./connection-faults.ts";
@@ -58,6 +59,8 @@ export async function createAedes(shared: Shared): Promise<Aedes> {
   };
   aedes.on("clientError", onFault);
   aedes.on("connectionError", onFault);
+  // A will that its look at old ones was not let through ends there, not the process.
+  (aedes as EventEmitter).on("error", () => {});
   aedes.on("unsubscribe", (filters, client) => {
     for (const filter of filters) connectionOf(client)?.filters.delete(filter);
   });

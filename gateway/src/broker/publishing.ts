@@ -1,5 +1,5 @@
 import { parseTopic } from "@drumlin/firmware-protocol";
-import type { AedesOptions } from "aedes";
+import type { AedesOptions, Client } from "aedes";
 import { answerInOrder } from "./answers.ts";
 import type { Connection } from "./connection.ts";
 import { refusedAlready } from "./connection-faults.ts";
@@ -47,10 +47,18 @@ export function createPublishing({
     return length > longestPayload ? ["payload-too-long", `${length} bytes`] : null;
   }
 
+  /** Whether the node of a will is there. */
+  function isAlive(client: Client | null, connection: Connection | undefined, topic: string): boolean {
+    if (connection) return client?.closed === false || connections.hasOther(connection);
+    const told = parseTopic(topic);
+    return told.ok && connections.nodes().includes(told.node);
+  }
+
   return (client, packet: PublishedPacket, callback) => {
     const connection = client ? connectionOf(client) : undefined;
-    if (connection && isWill(packet) && connections.hasOther(connection)) {
-      // The node lives on another connection: the late end of this one says nothing of it.
+    if (isWill(packet) && isAlive(client, connection, packet.topic)) {
+      // The node lives, on this connection or on another one: the late end of one, or the library's look at old wills
+      // after the clock was set (it takes its own heartbeat for an old one then), says nothing of it.
       callback(refusedAlready("will of a connection that was replaced"));
       return;
     }

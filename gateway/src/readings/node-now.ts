@@ -43,7 +43,8 @@ const unheard: NodeNow = {
 export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
   return {
     ...node,
-    online: node.online ?? true,
+    // A pack that is no repeat comes from a node that lives, whatever a late will said.
+    online: pack.repeat ? (node.online ?? true) : true,
     boot: pack.boot ?? node.boot,
     lastSeenMs: pack.receivedAtMs,
     startedAtMs: pack.offsetMs ?? node.startedAtMs,

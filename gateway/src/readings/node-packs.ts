@@ -13,6 +13,17 @@ const maxClocks = 8;
 /** Times at which packs were made that are remembered, so that two packs never share a millisecond. */
 const maxMadeTimes = 32;
 
+/** A node that connected twice and lost one of the two is taken as gone after so long without a pack, or 3 periods. */
+const minWillSilenceMs = 10_000;
+const willPeriods = 3;
+
+/** A will that may be that of a connection which the node has left for another one. */
+export interface HeldWill {
+  readonly seq: number;
+  readonly boot: number | null;
+  readonly dueMs: number;
+}
+
 /** What is remembered of one node, as plain data; packs that wait lie in rows of their own. */
 export interface SavedNode {
   readonly seen: readonly SeenBootHead[];
@@ -25,6 +36,9 @@ export interface SavedNode {
   readonly burst?: SavedBurst;
   readonly periodMs?: number | null;
   readonly madeTimes?: readonly number[];
+  readonly onlineBoot?: number | null;
+  readonly isTwice?: boolean;
+  readonly will?: HeldWill | null;
   /** Where an earlier version kept them. */
   readonly waiting?: readonly WaitingPack[];
 }
@@ -49,6 +63,10 @@ export class NodePacks {
   private waiting: WaitingPack[] = [];
   private burst: Burst;
   private lastPackMs = 0;
+  /** Boot that is announced as online; whether it was announced again, by a second connection, with no will between. */
+  private onlineBoot: number | null = null;
+  private isTwice = false;
+  private will: HeldWill | null = null;
   private madeTimes: number[];
   /** Rows of waiting packs that are in the checkpoint, or to be put there or taken away. */
   private readonly changedRows = new Map<number, WaitingPack | undefined>();
@@ -69,6 +87,38 @@ export class NodePacks {
     this.waiting = timed.filter(({ upMs }) => upMs !== null);
     this.lastPackMs = saved.lastPackMs;
     this.periodMs = saved.periodMs ?? null;
+    this.onlineBoot = saved.onlineBoot ?? null;
+    this.isTwice = saved.isTwice ?? false;
+    this.will = saved.will ?? null;
+  }
+
+  /** The node announced itself. */
+  cameOnline(boot: number | null): void {
+    this.isTwice = boot !== null && this.onlineBoot === boot;
+    this.onlineBoot = boot;
+    this.will = null;
+  }
+
+  /** Takes a will of this boot; true: the node is gone. False: another connection of it may live, and silence tells. */
+  wentOffline(seq: number, boot: number | null, nowMs: number): boolean {
+    if (this.isTwice) {
+      this.isTwice = false;
+      const silenceMs = Math.max(minWillSilenceMs, willPeriods * (this.periodMs ?? 0));
+      this.will = { seq, boot, dueMs: nowMs + silenceMs };
+      return false;
+    }
+    this.onlineBoot = null;
+    this.will = null;
+    return true;
+  }
+
+  /** The will that silence has proved right; given once. */
+  provedWill(nowMs: number): HeldWill | null {
+    const { will } = this;
+    if (!will || nowMs < will.dueMs) return null;
+    this.will = null;
+    this.onlineBoot = null;
+    return will;
   }
 
   /** Whether a pack came before, by its numbers and bytes. */
@@ -82,6 +132,7 @@ export class NodePacks {
   /** A pack was heard at `nowMs`, a repeat too. */
   heard(nowMs: number): void {
     this.lastPackMs = nowMs;
+    this.will = null;
   }
 
   /** Takes a pack without `up` or without `boot`; gives the packs whose time is now known. */
@@ -123,9 +174,8 @@ export class NodePacks {
   /** When something that waits has to be given, engine time; null while nothing waits. */
   dueMs(): number | null {
     const settleMs = this.waiting.length > 0 ? this.lastPackMs + settleSilenceMs : null;
-    const burstMs = this.burst.dueMs();
-    if (settleMs === null || burstMs === null) return settleMs ?? burstMs;
-    return Math.min(settleMs, burstMs);
+    const due = [settleMs, this.burst.dueMs(), this.will?.dueMs ?? null].filter((ms) => ms !== null);
+    return due.length === 0 ? null : Math.min(...due);
   }
 
   /** Gives what is due. */
@@ -148,7 +198,7 @@ export class NodePacks {
       yield [`seen ${node} ${boot} ${page}`, packs ?? undefined];
     for (const [seq, pack] of this.changedRows) yield [`wait ${node} ${seq}`, pack];
     this.changedRows.clear();
-    const { boot, clock, clocks, lastPackMs, periodMs, madeTimes } = this;
+    const { boot, clock, clocks, lastPackMs, periodMs, madeTimes, onlineBoot, isTwice, will } = this;
     yield [
       `node ${node}`,
       {
@@ -159,6 +209,9 @@ export class NodePacks {
         lastPackMs,
         periodMs,
         madeTimes,
+        onlineBoot,
+        isTwice,
+        will,
         names: this.names.saved(),
         burst: this.burst.saved(),
       } satisfies SavedNode,

@@ -1,4 +1,11 @@
-import { decodePack, parsePresence, parseTopic, readLabels, resolvePack } from "@drumlin/firmware-protocol";
+import {
+  decodePack,
+  type Presence,
+  parsePresence,
+  parseTopic,
+  readLabels,
+  resolvePack,
+} from "@drumlin/firmware-protocol";
 import type { StateRow } from "../path/index.ts";
 import type { MessageEntry } from "./entry.ts";
 import { type ForeignTopic, takeForeign } from "./foreign.ts";
@@ -23,6 +30,29 @@ export interface ReadingsState {
 /** What comes out of this stage. */
 export type ReadingsOutcome = Reading | NodePresence | PackTaken | Rejection;
 type Tell = Emit<ReadingsOutcome>;
+type OnlineSaid = Extract<Presence, { state: "online" }>;
+
+/** A presence; `online` null: the node is gone. */
+function presenceOf(
+  seq: number,
+  node: string,
+  boot: number | null,
+  online: OnlineSaid | null,
+  atMs: number,
+): NodePresence {
+  return {
+    kind: "presence",
+    seq,
+    node,
+    online: online !== null,
+    boot,
+    firmware: online?.firmware ?? null,
+    protocol: online?.protocol ?? null,
+    periodMs: online?.periodS ? online.periodS * 1000 : null,
+    channels: online?.channels ?? [],
+    atMs,
+  };
+}
 
 /**
  * Bytes to readings: topic, SenML, labels, node time, repeats. What can't be taken comes out as a rejection with its
@@ -88,6 +118,8 @@ export class Readings {
     for (const node of [...this.waitingNodes]) {
       const packs = this.nodes.get(node) as NodePacks;
       this.tellAll(packs.due(nowMs), { node, nowMs, offsetMs: this.offsetMs }, emit);
+      const will = packs.provedWill(nowMs);
+      if (will) emit(presenceOf(will.seq, node, will.boot, null, nowMs));
       this.changedNodes.add(node);
       this.mark(node, packs);
     }
@@ -224,17 +256,9 @@ export class Readings {
       return; // A late will.
     const online = said.state === "online" ? said : null;
     if (online?.periodS) packs.periodMs = online.periodS * 1000;
-    emit({
-      kind: "presence",
-      seq: entry.seq,
-      node,
-      online: online !== null,
-      boot: said.boot,
-      firmware: online?.firmware ?? null,
-      protocol: online?.protocol ?? null,
-      periodMs: online?.periodS ? online.periodS * 1000 : null,
-      channels: online?.channels ?? [],
-      atMs: nowMs,
-    });
+    if (online) packs.cameOnline(said.boot);
+    if (online || packs.wentOffline(entry.seq, said.boot, nowMs))
+      emit(presenceOf(entry.seq, node, said.boot, online, nowMs));
+    this.mark(node, packs);
   }
 }

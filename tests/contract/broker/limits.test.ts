@@ -1,6 +1,6 @@
 import { createBroker } from "@drumlin/gateway/broker";
 import type { NewEntry } from "@drumlin/gateway/journal";
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { publish, rawClient, signedIn, signIn, subscribe, until } from "./raw-client.ts";
 
 const ends: (() => unknown)[] = [];
@@ -164,6 +164,34 @@ describe("limits by node, not by connection", () => {
     fresh.socket.destroy();
     await until(() => taken.length === 2);
     expect(taken.map(({ topic }) => topic)).toEqual([topicOf("press"), will.topic]);
+  });
+});
+
+describe("a clock that was set", () => {
+  it("brings out the will of no node that is there", async () => {
+    vi.useFakeTimers({ toFake: ["setInterval", "clearInterval", "Date"] });
+    ends.push(() => vi.useRealTimers());
+    const { taken, open } = await started();
+    const topic = topicOf("press", "presence");
+    const will = {
+      topic,
+      payload: Buffer.from('{"state":"offline","boot":5}'),
+      qos: 1 as const,
+      retain: true,
+    };
+    const press = await open("press", { will });
+    vi.setSystemTime(Date.now() + 3_600_000);
+    // The library looks at old wills every 4 minutes.
+    for (let minute = 0; minute < 5; minute += 1) {
+      vi.setSystemTime(Date.now() + 3_600_000);
+      await vi.advanceTimersByTimeAsync(60_000);
+    }
+    press.send(publish(1, topicOf("press")));
+    await until(() => taken.length > 0);
+    expect(taken.map(({ topic: one }) => one)).toEqual([topicOf("press")]);
+    press.socket.destroy();
+    await until(() => taken.length === 2);
+    expect(taken[1]?.topic).toBe(topic);
   });
 });
 
