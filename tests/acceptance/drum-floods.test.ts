@@ -7,9 +7,9 @@ const meter: Kit = { meter: true };
 const level: Kit = { level: true, tripsAt: 180, releasesAt: 160 };
 const both: Kit = { meter: true, level: true, tripsAt: 180, releasesAt: 160 };
 const floatOnly: Kit = { tripsAt: 180, releasesAt: 160 };
-/** 20 L drawn in 5 min at the top of each hour. */
-const hourly = drawEvery(3600, 4.2, 300);
-const day = 6 * 3600;
+/** 21 L drawn in a minute, each 20 min; six refills before something breaks. */
+const often = drawEvery(1200, 21, 60);
+const day = 6 * 1200;
 const stuckDry = {
   valve: (atS: number, wet: boolean) => atS > day || !wet,
   contact: (atS: number, wet: boolean) => atS <= day && wet,
@@ -17,57 +17,57 @@ const stuckDry = {
 
 describe("the float sticks dry after six good fills", () => {
   it("by a level: woken past the trip, before the brim", () => {
-    const s = story(level, { draw: hourly, ...stuckDry });
-    s.live(day + 2 * 3600);
+    const s = story(level, { draw: often, ...stuckDry });
+    s.live(day + 5400);
     expect(s.calledAtS("drum-not-stopping")).toBeLessThan(s.truth.overAtS ?? 0);
   });
   it("by a level with 0.5 L of noise: woken all the same before the brim", () => {
-    const s = story(level, { draw: hourly, noiseL: 0.5, ...stuckDry });
-    s.live(day + 2 * 3600);
+    const s = story(level, { draw: often, noiseL: 0.5, ...stuckDry });
+    s.live(day + 5400);
     expect(s.calledAtS("drum-not-stopping")).toBeLessThan(s.truth.overAtS ?? 0);
   });
   it("by a meter alone: told by 1.25 times the usual litres and a minute", () => {
-    const s = story(meter, { draw: hourly, ...stuckDry });
-    s.live(day + 2 * 3600);
+    const s = story(meter, { draw: often, ...stuckDry });
+    s.live(day + 5400);
     const called = s.calledAtS("fill-long") ?? Number.POSITIVE_INFINITY;
     // Usual fills are 21 L and what is drawn meanwhile: at 4 L/min 1.25 times that is over in under 9 min.
     expect(called - day).toBeLessThan(900);
     expect(s.calls()).toContain("drum-not-stopping");
   });
   it("by the float alone: told by 1.5 times the usual time", () => {
-    const s = story(floatOnly, { draw: hourly, ...stuckDry });
-    s.live(day + 2 * 3600);
+    const s = story(floatOnly, { draw: often, ...stuckDry });
+    s.live(day + 5400);
     expect((s.calledAtS("fill-long") ?? Number.POSITIVE_INFINITY) - day).toBeLessThan(1200);
   });
   it("with an overflow float: woken when it is wet, before the brim", () => {
-    const s = story({ ...floatOnly, overflow: true }, { draw: hourly, ...stuckDry });
-    s.live(day + 2 * 3600);
+    const s = story({ ...floatOnly, overflow: true }, { draw: often, ...stuckDry });
+    s.live(day + 5400);
     expect(s.calledAtS("drum-high-high")).toBeLessThan(s.truth.overAtS ?? 0);
   });
   it("the level sticks too: the meter still tells", () => {
     const s = story(both, {
-      draw: hourly,
+      draw: often,
       ...stuckDry,
       levelSays: (atS, l) => (atS > day ? 165 : l),
     });
-    s.live(day + 2 * 3600);
+    s.live(day + 5400);
     expect(s.calls()).toContain("drum-not-stopping");
   });
   it("the meter sticks at 0: the level still wakes, before the brim", () => {
-    const s = story(both, { draw: hourly, ...stuckDry, meterSays: (atS, q) => (atS > day ? 0 : q) });
-    s.live(day + 2 * 3600);
+    const s = story(both, { draw: often, ...stuckDry, meterSays: (atS, q) => (atS > day ? 0 : q) });
+    s.live(day + 5400);
     expect(s.calledAtS("drum-not-stopping")).toBeLessThan(s.truth.overAtS ?? 0);
   });
 });
 
 describe("the valve does not close", () => {
   const passes = (leak: number) => ({
-    draw: hourly,
+    draw: often,
     valve: (_atS: number, wet: boolean) => !wet,
     leak: (atS: number) => (atS > day ? leak : 0),
   });
   it("fully, by a meter: woken after the grace of two minutes", () => {
-    const s = story(meter, { draw: hourly, valve: (atS, wet) => atS > day || !wet });
+    const s = story(meter, { draw: often, valve: (atS, wet) => atS > day || !wet });
     s.live(day + 3600);
     expect(s.calls()).toContain("drum-not-stopping");
   });
@@ -127,7 +127,7 @@ describe("what stands stays", () => {
   });
   it("a meter that drops to 0 for one reading does not end it", () => {
     const s = story(meter, {
-      draw: hourly,
+      draw: often,
       valve: (atS, wet) => atS > day || !wet,
       meterSays: (atS, q) => (atS % 300 === 0 ? 0 : q),
     });

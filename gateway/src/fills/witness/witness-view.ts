@@ -33,7 +33,7 @@ export function meterSaid(state: WitnessState, key: string, isShared: boolean): 
   ];
 }
 
-function levelSaid(trace: LevelTrace, volumeL: number): LevelSaid {
+function levelSaid(trace: LevelTrace, volumeL: number, isShared: boolean): LevelSaid {
   const still = trace.still?.litres;
   return {
     flowing:
@@ -51,7 +51,8 @@ function levelSaid(trace: LevelTrace, volumeL: number): LevelSaid {
     noticeableL: Math.max(0.01 * volumeL, 6 * (trace.sigmaL ?? 0), 2 * (trace.stepL ?? 0)),
     stepL: trace.stepL ?? 0,
     periodMs: trace.periodMs,
-    slopeLPerMin: trace.heard && !trace.lost ? slopeNow(trace) : null,
+    // Only what shares a meter asks for it, and it costs a median of all pairs.
+    slopeLPerMin: isShared && trace.heard && !trace.lost ? slopeNow(trace) : null,
     isLost: trace.lost !== null,
   };
 }
@@ -120,7 +121,7 @@ export function witnessesOf(
     drum: drum.id,
     atMs,
     meters,
-    level: level ? levelSaid(level, drum.volumeL) : null,
+    level: level ? levelSaid(level, drum.volumeL, shared.size > 0) : null,
     inlet: contactSaid(inlet),
     pump: contactSaid([...state.pumps.values()].find(({ open }) => open !== null)),
     stop,
