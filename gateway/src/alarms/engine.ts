@@ -14,7 +14,7 @@ import { alarmRow, delayRow, savedAlarms, savedDelays, startRow } from "./saved-
 import type { Kept, Slot } from "./slot.ts";
 import { SlotTable } from "./slot-table.ts";
 import { StatesKeeper } from "./states-keeper.ts";
-import { nothingCounted } from "./tally.ts";
+import { countedAnew, nothingCounted } from "./tally.ts";
 
 type Context = StageContext<AlarmChange>;
 type Deadline = "judge" | "shelf" | "work";
@@ -240,7 +240,7 @@ export class AlarmEngine {
   }
 
   private end(slot: Slot, why: AlarmChange["why"], ctx: Context): void {
-    slot.tally = nothingCounted;
+    slot.tally = countedAnew(slot.tally);
     this.dirtyKeys.add(slot.key);
     this.states.step(slot, { event: { type: "clear" }, why }, ctx);
   }
@@ -251,7 +251,7 @@ export class AlarmEngine {
     if (act.type === "reset") slot.resetAtMs = ctx.nowMs;
     if (act.type === "reset" && doesResetEnd(slot)) {
       this.states.step(slot, { event: { type: "acknowledge" }, why: "acknowledged", by }, ctx);
-      slot.tally = nothingCounted;
+      slot.tally = countedAnew(slot.tally);
       this.states.step(slot, { event: { type: "clear" }, why: "reset", by }, ctx);
     } else this.states.step(slot, { event: eventOf(act), why: actWords[act.type], by }, ctx);
     this.dirtyKeys.add(slot.key);

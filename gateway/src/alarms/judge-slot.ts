@@ -2,7 +2,7 @@ import type { NotJudged } from "./alarm.ts";
 import type { Look, Verdict } from "./condition.ts";
 import { isOver, nothingPassed, overAtMs } from "./delays.ts";
 import type { Slot } from "./slot.ts";
-import { count, nothingCounted, type Tally, type Zone } from "./tally.ts";
+import { count, countedAnew, type Tally, type Zone } from "./tally.ts";
 
 /** What judging a slot has come to. */
 export interface Judgement {
@@ -48,8 +48,7 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
     turn = "raise-gross";
   else if (zone === "past" && isOver(tally.on, on, nowMs)) turn = "raise";
   // What was waited for has come: the next time it is waited for anew, from the reading after.
-  if (turn !== null)
-    slot.tally = { ...nothingCounted, tMs: tally.tMs, litres: tally.litres, fill: tally.fill };
+  if (turn !== null) slot.tally = countedAnew(tally);
   return { verdict, because, turn, againAtMs: turn === null ? nextMs() : laterOnly(verdict.againAtMs) };
 
   function laterOnly(atMs: number | null | undefined): number | null {

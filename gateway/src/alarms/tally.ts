@@ -30,6 +30,14 @@ export const nothingCounted: Tally = {
   fill: null,
 };
 
+/** Counts anew from the reading after this one. */
+export const countedAnew = ({ tMs, litres, fill }: Tally): Tally => ({
+  ...nothingCounted,
+  tMs,
+  litres,
+  fill,
+});
+
 function stepOf(tally: Tally, verdict: Verdict): Step {
   const { tMs, litres, fill } = verdict;
   const isNew = tMs !== undefined && (tally.tMs === null || tMs > tally.tMs);
