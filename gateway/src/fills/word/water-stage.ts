@@ -50,9 +50,11 @@ function bandOf(all: Words, { drum, feedAt }: DrumPlace, ctx: Context): number |
   return membraneBandTimes * Math.max(5, 0.1 * (feed?.median25 ?? 0));
 }
 
-function hold(word: DrumWord, reason: string, nowMs: number): void {
-  if (word.heldFor.includes(reason)) return;
-  word.heldFor.push(reason);
+/** Puts the word on hold. `about`: an earlier reason that begins so is the same one, with the figure of then. */
+function hold(word: DrumWord, reason: string, nowMs: number, about = reason): void {
+  const known = word.heldFor.findIndex((text) => text.startsWith(about));
+  if (known === -1) word.heldFor.push(reason);
+  else word.heldFor[known] = reason;
   word.heldSinceMs ??= nowMs;
 }
 
@@ -76,7 +78,8 @@ function judge(
   const running = fill !== null && fill.endedAtMs === null;
   const least = running ? leastFullShare * drum.volumeL : 0.02 * drum.volumeL;
   if (parts.watchedL < 0.01 * drum.volumeL || parts.dose <= limit * Math.max(parts.watchedL, least)) return;
-  hold(word, `the blend is ${(blendOf(parts) ?? 0).toPrecision(3)} µS/cm, over this drum's ${band}`, nowMs);
+  const blend25 = blendOf(parts) ?? 0;
+  hold(word, `the blend is ${blend25.toPrecision(3)} µS/cm, over this drum's ${band}`, nowMs, "the blend is");
 }
 
 function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: Context): void {
