@@ -39,6 +39,11 @@ describe("the float sticks dry after six good fills", () => {
     s.live(day + 5400);
     expect((s.calledAtS("fill-long") ?? Number.POSITIVE_INFINITY) - day).toBeLessThan(1200);
   });
+  it("an overflow float that nobody proved is no guard: the long fill is told all the same", () => {
+    const s = story({ ...floatOnly, overflow: true }, { draw: often, ...stuckDry });
+    s.live(day + 5400);
+    expect(s.calls()).toContain("fill-long");
+  });
   it("with an overflow float: woken when it is wet, before the brim", () => {
     const s = story({ ...floatOnly, overflow: true }, { draw: often, ...stuckDry });
     s.live(day + 5400);

@@ -113,10 +113,8 @@ function guardsOf(facts: GuardFacts): Guard["guardedBy"] {
     said.level.lastL !== null &&
     bound !== null &&
     bound.tripL + bound.toleranceL <= drum.volumeL;
-  return [
-    ...(said.overflow?.heard ? (["overflow-float"] as const) : []),
-    ...(level ? (["level"] as const) : []),
-  ];
+  // An overflow float counts only once its proof is on record, and no record of proofs reaches here yet.
+  return level ? ["level"] : [];
 }
 
 /** Remembers that two witnesses contradict each other, until a fill in which they agree. */
