@@ -77,7 +77,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
     if (own) for (const one of [method].flat()) gate.requireKnown(one, url);
   });
 
-  healthRoutes(server, components);
+  healthRoutes(server, components, work);
   lineRoutes(server, components, work);
   seriesRoutes(server, components);
   alarmsRoutes(server, components);

@@ -6,6 +6,8 @@ import { Refusal } from "./refusal.ts";
 /** Work whose length its caller decides: it never runs where packs are taken. */
 export type HeavyTask =
   | { readonly kind: "check"; readonly yaml: string }
+  /** The API's document, as JSON text. */
+  | { readonly kind: "document" }
   | {
       readonly kind: "compute";
       readonly formula: string;
@@ -16,6 +18,7 @@ export type HeavyTask =
 interface HeavyAnswers {
   readonly check: { readonly ok: boolean; readonly faults: readonly LineFault[] };
   readonly compute: ReturnType<typeof compute>;
+  readonly document: string;
 }
 
 /** A thread for heavy work: one piece at a time, bounded in time and memory; what waits is bounded, in all and of one asker. */
@@ -26,6 +29,8 @@ export interface HeavyWork {
 }
 
 const longestWorkMs = 2000;
+/** What no caller can make longer may take its time. */
+const longestOwnWorkMs = 30_000;
 const longestStartMs = 15_000;
 const maxWaiting = 32;
 const maxOfAsker = 4;
@@ -78,7 +83,8 @@ class WorkThread implements HeavyWork {
     if (!this.isReady) return;
     this.current = this.waiting.shift() as Piece;
     this.worker?.postMessage(this.current.task);
-    this.limit(longestWorkMs, `It was ended after ${longestWorkMs / 1000} s.`);
+    const longestMs = this.current.task.kind === "document" ? longestOwnWorkMs : longestWorkMs;
+    this.limit(longestMs, `It was ended after ${longestMs / 1000} s.`);
   }
 
   private start(): void {
@@ -148,4 +154,16 @@ class WorkThread implements HeavyWork {
 /** Makes the thread; it starts with the first piece of work. */
 export function createHeavyWork(): HeavyWork {
   return new WorkThread();
+}
+
+/** The API's document, made off the main thread when it is first asked for, once for everybody who asks meanwhile. */
+export function documentOnce(work: HeavyWork): () => Promise<string> {
+  let made: Promise<string> | null = null;
+  return () => {
+    made ??= work.run("the gateway", { kind: "document" }).catch((error: unknown) => {
+      made = null;
+      throw error;
+    });
+    return made;
+  };
 }
