@@ -15,6 +15,10 @@ const known: ReadonlyMap<string, string> = new Map([
     "node-silent: unknown taken as false",
     "a node that was heard is never unheard again: never unknown while it stands",
   ],
+  [
+    "watch-lost: unknown taken as false",
+    "unknown for 60 s after a start only: no longer than it takes to be over",
+  ],
   ["readings-refused: deadband of three times", "three times nought is nought"],
 ]);
 
