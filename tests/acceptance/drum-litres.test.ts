@@ -78,6 +78,15 @@ describe("litres", () => {
   });
 });
 
+describe("a level that falls silent in mid-fill", () => {
+  it("leaves the litres that it has seen", () => {
+    const s = story(level, { startL: 100, silent: (atS) => atS > 900 });
+    s.live(901);
+    s.bench.tick(2400);
+    expect(Math.abs(s.litres() - 60)).toBeLessThan(3);
+  });
+});
+
 describe("trips are confirmed", () => {
   const share = (kit: Kit, house: House) => {
     const s = story(kit, { startL: 180.5, draw: hourly, ...house });

@@ -43,5 +43,7 @@ export function endingOf(open: OpenFill, said: DrumWitnesses, failed: StopFailed
 export function rescaleToLevel(open: OpenFill, said: DrumWitnesses): void {
   const { level } = said;
   if (open.basis !== "level" || open.levelStartL === null || level?.stillL == null) return;
+  // A level that fell silent on its way stands nowhere: what was counted is all there is.
+  if (level.flowing !== false || level.sinceMs < open.startedAtMs) return;
   rescale(open.litres, Math.max(0, level.stillL - open.levelStartL));
 }
