@@ -2,6 +2,7 @@ import { spawn, spawnSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { createServer } from "node:net";
 import type { Worker } from "node:worker_threads";
+import { openAccounts } from "@drumlin/gateway/accounts";
 import { startGateway } from "@drumlin/gateway/app";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import { openSqliteSeries, type SeriesRow } from "@drumlin/gateway/series";
@@ -78,6 +79,9 @@ describe("a disk that takes nothing any more", () => {
     timeout: 90_000,
   }, async () => {
     const site = await newSite(["press"]);
+    const accounts = openAccounts({ folder: site.data, now: Date.now });
+    await accounts.people.add({ name: "Wren", role: "operator", password: "eel grass by night", by: "test" });
+    accounts.close();
     const gateway = await startProcess(site);
     ends.push(() => gateway.kill());
     const client = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
@@ -110,6 +114,32 @@ describe("a disk that takes nothing any more", () => {
     const { result: answer, ms } = await timed(gateway.api("/api/notes", note));
     expect(await answer.json()).toMatchObject({ status: 503, code: "act-not-written-yet" });
     expect(ms).toBeLessThan(10_000);
+    // Not even the accounts, which are small, find room.
+    expect(spawnSync("prlimit", ["--pid", String(gateway.pid), "--fsize=4096"]).status).toBe(0);
+    const signIn = (password: string) =>
+      fetch(`http://127.0.0.1:${gateway.http}/api/sign-in`, {
+        method: "POST",
+        headers: { "content-type": "application/json", origin: `http://127.0.0.1:${gateway.http}` },
+        body: JSON.stringify({ name: "Wren", password }),
+      });
+    expect(await (await signIn("not that one")).json()).toMatchObject({ code: "sign-in-wrong" });
+    const signedIn = await signIn("eel grass by night");
+    expect(signedIn.status).toBe(200);
+    const cookie = signedIn.headers
+      .getSetCookie()
+      .map((one) => one.split(";")[0])
+      .join("; ");
+    const me = await fetch(`http://127.0.0.1:${gateway.http}/api/me`, { headers: { cookie } });
+    expect(await me.json()).toMatchObject({ signedIn: { name: "Wren", role: "operator" } });
+    expect(gateway.printed()).toMatch(
+      /accounts: the disk does not take changes: .*forgotten at the next start/,
+    );
+    const change = await gateway.api("/api/tokens", {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: '{"name":"display","role":"viewer"}',
+    });
+    expect(await change.json()).toMatchObject({ status: 503, code: "accounts-not-written" });
     const stopped = await timed(gateway.stop());
     expect(stopped.ms).toBeLessThan(10_000);
   });

@@ -12,7 +12,8 @@ export type AccountErrorCode =
   | "sign-in-wrong"
   | "too-many-sign-ins"
   | "sign-in-busy"
-  | "accounts-full";
+  | "accounts-full"
+  | "accounts-not-written";
 
 /** A refusal of the accounts with its stable code; the message says what is expected. */
 export class AccountError extends Error {

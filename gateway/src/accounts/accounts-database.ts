@@ -1,7 +1,8 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
-import { inTransaction, type Migration, openDatabase } from "../database/index.ts";
+import { inTransaction, isDiskFault, type Migration, openDatabase } from "../database/index.ts";
+import { AccountError } from "./account-error.ts";
 
 const migrations: readonly Migration[] = [
   `CREATE TABLE person (key TEXT PRIMARY KEY, name TEXT NOT NULL, role TEXT NOT NULL, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
@@ -33,10 +34,15 @@ export interface AuditEntry {
 /** The accounts' file: SQLite, since the command line changes it beside a running gateway. */
 export interface AccountsDatabase {
   readonly database: DatabaseSync;
-  /** Writes in one transaction with its audit entries, then tells the listeners. */
+  /**
+   * Writes in one transaction with its audit entries, then tells the listeners. Throws AccountError
+   * `accounts-not-written` when the disk does not take it.
+   */
   change<Result>(work: (audit: (entry: Omit<AuditEntry, "place" | "atMs">) => void) => Result): Result;
   /** Newest first; `before` is the place of the last one of the page before. */
   audit(limit: number, before?: number): readonly AuditEntry[];
+  /** Writes what is worth having and can be done without: a disk that does not take it is told of, and no more. */
+  note(work: () => void): void;
   onChange(listener: () => void): void;
   /** True once after another process changed the file. */
   changedElsewhere(): boolean;
@@ -44,8 +50,17 @@ export interface AccountsDatabase {
   close(): void;
 }
 
+/** Whether the disk did not take a change. */
+export function isNotWritten(error: unknown): boolean {
+  return error instanceof AccountError && error.code === "accounts-not-written";
+}
+
 /** Opens `accounts.sqlite` of a data folder, readable by its owner only. Throws when a newer version wrote it. */
-export function openAccountsDatabase(folder: string, now: () => number): AccountsDatabase {
+export function openAccountsDatabase(
+  folder: string,
+  now: () => number,
+  onTrouble: (trouble: string | null) => void = () => {},
+): AccountsDatabase {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   const database = openDatabase(join(folder, "accounts.sqlite"), migrations);
   const addAudit = database.prepare(
@@ -60,6 +75,24 @@ export function openAccountsDatabase(folder: string, now: () => number): Account
   const listeners = new Set<() => void>();
   let seen = versionNow();
   let open = true;
+  let trouble: string | null = null;
+
+  function turned(now: string | null): void {
+    if ((trouble === null) !== (now === null)) onTrouble(now);
+    trouble = now;
+  }
+  /** Writes; a disk that does not take it is told of once, until it does again. */
+  function written<Result>(work: () => Result): Result {
+    try {
+      const result = work();
+      turned(null);
+      return result;
+    } catch (error) {
+      if (!isDiskFault(error)) throw error;
+      turned((error as Error).message);
+      throw new AccountError("accounts-not-written", "The disk does not take it now: nothing was changed.");
+    }
+  }
 
   const json = (value: unknown) => (value === null ? null : JSON.stringify(value));
   function tell(): void {
@@ -68,14 +101,23 @@ export function openAccountsDatabase(folder: string, now: () => number): Account
   return {
     database,
     change(work) {
-      const result = inTransaction(database, () =>
-        work(({ by, what, subject, before, after }) => {
-          addAudit.run(now(), by, what, subject, json(before), json(after));
-          if (what.startsWith("sign-in")) trimAudit.run(what, mostSignInsKept);
-        }),
+      const result = written(() =>
+        inTransaction(database, () =>
+          work(({ by, what, subject, before, after }) => {
+            addAudit.run(now(), by, what, subject, json(before), json(after));
+            if (what.startsWith("sign-in")) trimAudit.run(what, mostSignInsKept);
+          }),
+        ),
       );
       tell();
       return result;
+    },
+    note(work) {
+      try {
+        written(work);
+      } catch (error) {
+        if (!isNotWritten(error)) throw error;
+      }
     },
     audit(limit, before = Number.MAX_SAFE_INTEGER) {
       return readAudit.all(before, limit).map((row) => ({

@@ -13,7 +13,7 @@ export interface Devices {
 }
 
 /** Devices of an accounts file. */
-export function openDevices({ database }: AccountsDatabase, now: () => number): Devices {
+export function openDevices({ database, note }: AccountsDatabase, now: () => number): Devices {
   const find = database.prepare("SELECT person FROM device WHERE hash = ?");
   const add = database.prepare("INSERT INTO device (hash, person, made_at) VALUES (?, ?, ?)");
   const trim = database.prepare(
@@ -22,8 +22,10 @@ export function openDevices({ database }: AccountsDatabase, now: () => number): 
   return {
     begin(person) {
       const secret = randomSecret(32);
-      add.run(quickHash(secret), keyOf(person), now());
-      trim.run(keyOf(person), maxOfPerson);
+      note(() => {
+        add.run(quickHash(secret), keyOf(person), now());
+        trim.run(keyOf(person), maxOfPerson);
+      });
       return secret;
     },
     personOf: (secret) => (find.get(quickHash(secret))?.person as string | undefined) ?? null,

@@ -31,7 +31,7 @@ export interface NodeCredentials {
 
 /** Node credentials of an accounts file. */
 export function openNodeCredentials(
-  { database, change }: AccountsDatabase,
+  { database, change, note }: AccountsDatabase,
   turns: Turns,
   now: () => number,
 ): NodeCredentials {
@@ -74,7 +74,7 @@ export function openNodeCredentials(
       const right = await turns.take(() => isRight(secret, stored, passwordCost));
       if (!right || storedOf(node) !== stored) return false;
       // The same secret under the same salt: `inForce` stays as it is, nobody has to be told, and the next time is quick.
-      rehash.run(saltedHash(secret, Buffer.from(saltOf(stored), "base64")), node, stored);
+      note(() => rehash.run(saltedHash(secret, Buffer.from(saltOf(stored), "base64")), node, stored));
       return true;
     },
     isCostly: (node) => isCostly(storedOf(node)),

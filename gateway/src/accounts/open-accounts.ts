@@ -1,5 +1,5 @@
 import { AccountError } from "./account-error.ts";
-import { type AuditEntry, openAccountsDatabase } from "./accounts-database.ts";
+import { type AuditEntry, isNotWritten, openAccountsDatabase } from "./accounts-database.ts";
 import { createAttempts, type TryLimit } from "./attempts.ts";
 import { openDevices } from "./devices.ts";
 import { keyOf } from "./name-key.ts";
@@ -42,6 +42,8 @@ export interface Accounts {
   audit(limit: number, before?: number): readonly AuditEntry[];
   /** Told after every change, also one by another process (within 0.3 s). */
   onChange(listener: () => void): void;
+  /** Why the disk did not take the last change; null when it did. */
+  trouble(): string | null;
   close(): void;
 }
 
@@ -64,6 +66,7 @@ export function openAccounts({
   now,
   elapsedMs = now,
   cost = passwordCost,
+  onTrouble = () => {},
 }: {
   readonly folder: string;
   /** The time of day, epoch ms. */
@@ -72,8 +75,14 @@ export function openAccounts({
   readonly elapsedMs?: () => number;
   /** Of new passwords; each stored hash keeps its own. */
   readonly cost?: ScryptCost;
+  /** Told when the disk begins not to take a change, and (null) when it does again. */
+  readonly onTrouble?: (trouble: string | null) => void;
 }): Accounts {
-  const file = openAccountsDatabase(folder, now);
+  let trouble: string | null = null;
+  const file = openAccountsDatabase(folder, now, (now) => {
+    trouble = now;
+    onTrouble(now);
+  });
   // At most 64 MB for passwords and 16 MB for nodes of an earlier version, and never all four threads that also serve the disk.
   const people = openPeople(file, createTurns(2, 32), { now, cost });
   const nodes = openNodeCredentials(file, createTurns(1, 64), now);
@@ -97,9 +106,20 @@ export function openAccounts({
     throw new AccountError("too-many-sign-ins", `Too many wrong tries: wait ${waitS} s.`, waitS);
   }
   function noteRefused(name: string, address: string): void {
-    file.change((audit) =>
-      audit({ by: address, what: "sign-in-refused", subject: name.slice(0, 40), before: null, after: null }),
-    );
+    try {
+      file.change((audit) =>
+        audit({
+          by: address,
+          what: "sign-in-refused",
+          subject: name.slice(0, 40),
+          before: null,
+          after: null,
+        }),
+      );
+    } catch (error) {
+      // Whoever is wrong is told so, whether or not the disk takes it down.
+      if (!isNotWritten(error)) throw error;
+    }
   }
   function limitsOf(name: string, address: string): readonly TryLimit[] {
     return [
@@ -150,6 +170,7 @@ export function openAccounts({
     },
     audit: file.audit,
     onChange: file.onChange,
+    trouble: () => trouble,
     close() {
       clearInterval(watch);
       file.close();

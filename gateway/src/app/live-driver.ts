@@ -30,7 +30,7 @@ interface LiveDriverComponents {
   /** Told when an entry could not be run: a fault of a stage. What it gave before the fault is kept. */
   readonly onEntryFailure: (seq: number, error: Error, entry: JournalEntry) => void;
   /** Told when storing fails; the driver keeps the rows and tries again with the next batch. */
-  readonly onStoreFailure: (error: Error) => void;
+  readonly onStoreFailure: (error: Error, store: "logbook" | "series") => void;
 }
 
 function rowOf(outcome: Outcome, calendar: Calendar): SeriesRow | null {
@@ -66,20 +66,30 @@ export function createLiveDriver(components: LiveDriverComponents) {
   async function writeAll(): Promise<void> {
     while (rows.length > 0 || notes.length > 0) {
       const [batch, log] = [rows, notes];
+      const failures: [store: "logbook" | "series", error: unknown][] = [];
       rows = [];
       notes = [];
       takenBatches += 1;
       try {
         if (log.length > 0) logbook.record(log);
-        if (batch.length > 0) await series.write(batch);
-        storedBatches = takenBatches;
       } catch (error) {
-        rows = batch.concat(rows);
+        failures.push(["logbook", error]);
         notes = log.concat(notes);
-        components.onStoreFailure(error instanceof Error ? error : new Error(String(error)));
+      }
+      // One store that fails holds up nothing of the other.
+      try {
+        if (batch.length > 0) await series.write(batch);
+      } catch (error) {
+        failures.push(["series", error]);
+        rows = batch.concat(rows);
+      }
+      if (failures.length > 0) {
+        for (const [store, error] of failures)
+          components.onStoreFailure(error instanceof Error ? error : new Error(String(error)), store);
         for (const { resolve } of storing.splice(0)) resolve(false);
         return;
       }
+      storedBatches = takenBatches;
       answerStoring();
       letIn();
     }
@@ -102,7 +112,10 @@ export function createLiveDriver(components: LiveDriverComponents) {
     });
   }
 
-  const hasRoom = () => rows.length < mostWaitingRows && waiting.length - next < mostWaitingEntries;
+  const hasRoom = () =>
+    rows.length < mostWaitingRows &&
+    notes.length < mostWaitingRows &&
+    waiting.length - next < mostWaitingEntries;
 
   function letIn(): void {
     if (hasRoom()) for (const resolve of drained.splice(0)) resolve();

@@ -140,6 +140,12 @@ export function createParts(parts: readonly Part[], log: (message: string) => vo
       return stopped;
     },
     health: (): readonly PartHealth[] => parts.map((part) => ({ part: part.name, ...part.health() })),
+    /** What does less than it should, by the part's name. */
+    degraded: (): readonly string[] =>
+      parts.flatMap((part) => {
+        const { state, text } = part.health();
+        return state === "degraded" ? [`${part.name}: ${text ?? "degraded"}`] : [];
+      }),
     /** Why the gateway is not ready, by the part's name; null when it is. */
     notReady(): string | null {
       if (phase !== "running")

@@ -32,9 +32,9 @@ function partsOf(options: GatewayOptions) {
       ),
     onThread: (worker) => onThread("journal", worker),
   });
-  const series = seriesPart(data, (worker) => onThread("series", worker));
-  const logbook = logbookPart(data);
-  const accounts = accountsPart(data, clock);
+  const series = seriesPart({ data, clock, journal, log, onThread: (worker) => onThread("series", worker) });
+  const logbook = logbookPart(data, clock, journal, log);
+  const accounts = accountsPart(data, clock, log);
   const path = pathPart({ options, time, journal, series, logbook });
   const derivation = derivationPart({ clock, calendar: time.calendar, journal, series, logbook, path, log });
   const broker = brokerPart({ options, clock, journal, accounts, path, refusals });

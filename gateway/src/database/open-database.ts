@@ -14,7 +14,8 @@ interface DatabaseSettings {
 }
 
 const busyMs = 5000;
-const companions = ["", "-wal", "-shm"] as const;
+/** What a database consists of, by the ends of its names. */
+export const companions = ["", "-wal", "-shm"] as const;
 /** SQLITE_CORRUPT and SQLITE_NOTADB, https://www.sqlite.org/rescode.html; the lower byte is the primary code. */
 const unreadable: ReadonlySet<number> = new Set([11, 26]);
 

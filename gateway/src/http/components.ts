@@ -74,6 +74,8 @@ export interface HttpComponents {
   readonly lastSeq: () => number;
   /** Why the gateway is not ready (starting, stopping, a part that failed), by the part's name; null when it is. */
   readonly notReady: () => string | null;
+  /** What does less than it should, by the part's name. */
+  readonly degraded: () => readonly string[];
   readonly metrics: () => readonly Metric[];
   readonly now: () => number;
   /** Time that only goes on, ms: for how long something has lasted. */

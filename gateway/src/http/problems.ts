@@ -53,6 +53,11 @@ const ofAccounts = {
     title: "There are as many accounts as fit",
     todo: "Remove one that nobody uses.",
   },
+  "accounts-not-written": {
+    status: 503,
+    title: "The disk does not take the change",
+    todo: "Make room on the gateway's disk, or look at its health; then try again. Signing in goes on meanwhile.",
+  },
 } as const satisfies Record<AccountErrorCode, unknown>;
 
 /** Problems that only an HTTP caller meets. */

@@ -2,8 +2,8 @@ import { Worker } from "node:worker_threads";
 import type { PathChanges, SavedPath } from "../path/index.ts";
 import type { CheckpointAnswer, CheckpointRequest } from "./checkpoint-worker.ts";
 import { type Checkpoint, JournalError } from "./journal.ts";
-import { type HeldChanges, heldChanges, loadState, mergedChanges } from "./state-file.ts";
-import { loadWholeCheckpoint } from "./whole-checkpoint.ts";
+import { forgetState, type HeldChanges, heldChanges, loadState, mergedChanges } from "./state-file.ts";
+import { forgetWholeCheckpoint, loadWholeCheckpoint } from "./whole-checkpoint.ts";
 
 /** What became of a save; null: not everything before it was stored, and what was held is written with the next. */
 type Saved = { readonly safeSeq: number; readonly bytes: number } | null;
@@ -82,6 +82,11 @@ export function createCheckpoints(
     /** The state in rows, or the whole checkpoint of an earlier version; null when there is neither. */
     load: async (): Promise<SavedPath | Checkpoint | null> =>
       loadState(folder) ?? (await loadWholeCheckpoint(folder)),
+    /** Takes the saved state away, before the first save: the next `load` finds none. */
+    forget(): void {
+      forgetWholeCheckpoint(folder);
+      forgetState(folder);
+    },
     async close(): Promise<void> {
       isClosing = true;
       const open = worker;

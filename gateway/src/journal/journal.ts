@@ -72,5 +72,7 @@ export interface Journal {
   readonly checkpointBytes: number;
   /** The state in rows, or the whole checkpoint of an earlier version; null when there is neither. */
   loadCheckpoint(): Promise<SavedPath | Checkpoint | null>;
+  /** Takes the saved state away, before the path starts: all that is still there is run again, into a store begun anew. */
+  forgetCheckpoint(): void;
   close(): Promise<void>;
 }

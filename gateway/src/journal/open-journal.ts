@@ -309,6 +309,7 @@ export async function openJournal(
     get checkpointBytes() {
       return checkpointBytes;
     },
+    forgetCheckpoint: () => checkpoints.forget(),
     loadCheckpoint: () => checkpoints.load(),
     async close() {
       if (closed) return;

@@ -113,6 +113,11 @@ export function loadState(folder: string): SavedPath | null {
   }
 }
 
+/** Takes every saved state of a data folder away: the journal is then run again from its first entry. */
+export function forgetState(folder: string): void {
+  for (const name of [copyName, fileName]) removeFile(join(folder, name));
+}
+
 /** Writes changes of the state: one transaction each, on disk before it returns. */
 export class StateFile {
   private readonly database: DatabaseSync;

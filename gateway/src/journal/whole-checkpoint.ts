@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { rmSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { deserialize } from "node:v8";
@@ -16,6 +17,11 @@ async function readOne(path: string): Promise<Checkpoint | null> {
   } catch {
     return null;
   }
+}
+
+/** Takes them away. */
+export function forgetWholeCheckpoint(folder: string): void {
+  for (const name of names) rmSync(join(folder, name), { force: true });
 }
 
 /** The newest sound checkpoint of the versions that wrote the state whole, in two generations; null when there is none. */

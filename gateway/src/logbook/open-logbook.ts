@@ -1,7 +1,7 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
-import { inTransaction, openDatabase } from "../database/index.ts";
+import { inTransaction, openOrRenew } from "../database/index.ts";
 import { actsOf } from "./act-records.ts";
 import { alarmChangesOf } from "./alarm-changes.ts";
 import type { RecordWriter } from "./define-record.ts";
@@ -21,10 +21,26 @@ function writersOf(database: DatabaseSync): ReadonlyMap<string, RecordWriter<Log
   );
 }
 
-/** Opens the logbook of a data folder. Throws DatabaseError `database-newer` when a newer version wrote it. */
-export function openLogbook({ folder }: { readonly folder: string }): Logbook {
+/**
+ * Opens the logbook of a data folder. A damaged one is set aside; a fresh one has what could be read of it, and the rest
+ * once the journal is run again: `beforeRenewal` is told first. Throws DatabaseError `database-newer` when a newer version wrote it.
+ */
+export function openLogbook({
+  folder,
+  nowMs = 0,
+  beforeRenewal = () => {},
+}: {
+  readonly folder: string;
+  /** Names a damaged file that is set aside, epoch ms. */
+  readonly nowMs?: number;
+  readonly beforeRenewal?: (aside: string | null) => void;
+}): Logbook {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
-  const database = openDatabase(join(folder, "logbook.sqlite"), migrations);
+  const database = openOrRenew(join(folder, "logbook.sqlite"), migrations, {
+    nowMs,
+    isChecked: true,
+    beforeRenewal,
+  });
   const writers = writersOf(database);
   return {
     ...actsOf(database),

@@ -28,6 +28,7 @@ export function noComponents(accounts: Accounts): HttpComponents {
     accounts,
     subscribe: () => () => {},
     lastSeq: () => 0,
+    degraded: () => [],
     notReady: () => "The gateway is starting.",
     metrics: () => [],
     now: () => 0,

@@ -98,6 +98,7 @@ function componentsOf(
     accounts: needs.accounts.it,
     subscribe: (listener) => live.subscribe(listener),
     lastSeq: () => driver.takenSeq(),
+    degraded: () => parts().degraded(),
     notReady: () => parts().notReady(),
     metrics: () =>
       gatewayMetrics({ journal, driver, broker, pipeline, counts, refusals, health: () => parts().health() }),

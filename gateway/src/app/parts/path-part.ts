@@ -102,10 +102,10 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
       options.log(`journal entry ${seq} could not be run and is passed over: ${error.message}`);
       if (entry.kind === "act") desk.failed(entry.act.id, error.message);
     },
-    onStoreFailure(error) {
+    onStoreFailure(error, store) {
       counts.storeFailures += 1;
-      storeFailure = error.message;
-      options.log(`series: ${error.message}`);
+      storeFailure = `${store}.sqlite`;
+      options.log(`${store}: ${store}.sqlite can't be written: ${error.message}`);
     },
   });
   return {
@@ -173,7 +173,10 @@ export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
       const failure = storeFailure();
       return failure === null
         ? good
-        : { state: "degraded", text: "what is measured can't be stored now; it is kept and tried again" };
+        : {
+            state: "degraded",
+            text: `${failure} can't be written now; what it should hold is kept and tried again`,
+          };
     },
   });
 }

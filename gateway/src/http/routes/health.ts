@@ -10,7 +10,8 @@ export function healthRoutes(server: FastifyInstance, components: HttpComponents
   server.get("/readyz", async (_request, reply) => {
     const why = components.notReady();
     if (why !== null) return answerProblem(reply, "not-ready", why);
-    return { ready: true };
+    const degraded = components.degraded();
+    return degraded.length === 0 ? { ready: true } : { ready: true, degraded };
   });
   server.get("/metrics", async (_request, reply) =>
     reply

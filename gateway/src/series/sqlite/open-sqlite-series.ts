@@ -1,8 +1,9 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import type { Worker } from "node:worker_threads";
+import { openOrRenew } from "../../database/index.ts";
 import type { SeriesBuckets, SeriesRow, SeriesStore } from "../series-store.ts";
-import { besideBit, type RowColumns } from "./rows-store.ts";
+import { besideBit, migrations, type RowColumns } from "./rows-store.ts";
 import { startStoreThread } from "./store-thread.ts";
 
 function columnsOf(batch: readonly SeriesRow[]): RowColumns {
@@ -34,6 +35,10 @@ export interface SqliteSeries extends SeriesStore {
 /** What the store needs. */
 export interface SqliteSeriesOptions {
   readonly folder: string;
+  /** Names a damaged file that is set aside, epoch ms. */
+  readonly nowMs?: number;
+  /** Told before a fresh file is begun; `aside`: where the damaged one goes. */
+  readonly beforeRenewal?: (aside: string | null) => void;
   /** A thread that ended is started again after so long; 1 s. */
   readonly againMs?: number;
   /** Told of each thread that starts. */
@@ -46,11 +51,14 @@ export interface SqliteSeriesOptions {
  */
 export async function openSqliteSeries({
   folder,
+  nowMs = 0,
+  beforeRenewal = () => {},
   againMs = 1000,
   onThread = () => {},
 }: SqliteSeriesOptions): Promise<SqliteSeries> {
   mkdirSync(folder, { recursive: true });
   const path = join(folder, "series.sqlite");
+  openOrRenew(path, migrations, { nowMs, isChecked: false, beforeRenewal }).close();
   const writer = await startStoreThread({ path, readOnly: false, againMs, onThread });
   const reader = await startStoreThread({ path, readOnly: true, againMs, onThread }).catch(async (error) => {
     await writer.end();

@@ -14,7 +14,8 @@ export const besideBit = 0x80;
 
 const rollupColumns =
   "(series INTEGER NOT NULL, t INTEGER NOT NULL, n INTEGER NOT NULL, total REAL NOT NULL, least REAL, most REAL, rank INTEGER NOT NULL, PRIMARY KEY (series, t)) WITHOUT ROWID";
-const migrations: readonly Migration[] = [
+/** Schemas of the file. */
+export const migrations: readonly Migration[] = [
   `CREATE TABLE series (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
   CREATE TABLE row (series INTEGER NOT NULL, t INTEGER NOT NULL, v REAL, q INTEGER NOT NULL, PRIMARY KEY (series, t)) WITHOUT ROWID;
   CREATE TABLE minute ${rollupColumns};

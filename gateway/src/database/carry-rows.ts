@@ -1,0 +1,57 @@
+import { DatabaseSync, type SQLInputValue } from "node:sqlite";
+
+const namesOf = (rows: readonly Record<string, unknown>[]) => rows.map(({ name }) => name as string);
+const quoted = (names: readonly string[]) => names.map((name) => `"${name}"`).join(", ");
+
+/** Rows of a table by its key, one way or the other, until one can't be read. */
+function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): void {
+  const columns = from.prepare("SELECT name, pk FROM pragma_table_info(?)").all(table);
+  const known = new Set(namesOf(into.prepare("SELECT name FROM pragma_table_info(?)").all(table)));
+  const names = namesOf(columns).filter((name) => known.has(name));
+  if (names.length === 0) return;
+  const insert = into.prepare(
+    `INSERT OR IGNORE INTO "${table}" (${quoted(names)}) VALUES (${names.map(() => "?").join(", ")})`,
+  );
+  const { wr: isWithoutRowid } = into
+    .prepare("SELECT wr FROM pragma_table_list WHERE name = ?")
+    .get(table) as {
+    wr: number;
+  };
+  const keyed = columns.filter(({ pk }) => Number(pk) > 0).sort((a, b) => Number(a.pk) - Number(b.pk));
+  const key = isWithoutRowid ? namesOf(keyed) : ["rowid"];
+  for (const way of ["ASC", "DESC"]) {
+    try {
+      const order = key.map((name) => `"${name}" ${way}`).join(", ");
+      for (const row of from.prepare(`SELECT ${quoted(names)} FROM "${table}" ORDER BY ${order}`).iterate())
+        insert.run(...(names.map((name) => row[name]) as SQLInputValue[]));
+      return;
+    } catch {
+      // What lies beyond is read from the other end.
+    }
+  }
+}
+
+/** Puts every row of a damaged file that can still be read into a fresh one; a row that is there already stays. */
+export function carryRows(damaged: string, into: DatabaseSync): void {
+  let from: DatabaseSync | null = null;
+  into.exec("PRAGMA foreign_keys = OFF");
+  into.exec("BEGIN");
+  try {
+    from = new DatabaseSync(damaged);
+    const tables = into.prepare(
+      "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'",
+    );
+    for (const table of namesOf(tables.all())) {
+      try {
+        carryTable(from, into, table);
+      } catch {
+        // A table of which nothing can be read.
+      }
+    }
+  } catch {
+    // A file of which nothing can be read.
+  }
+  into.exec("COMMIT");
+  into.exec("PRAGMA foreign_keys = ON");
+  if (from) from.close();
+}

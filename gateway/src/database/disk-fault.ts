@@ -1,0 +1,8 @@
+/** SQLITE_READONLY, SQLITE_IOERR, SQLITE_FULL, SQLITE_CANTOPEN: https://www.sqlite.org/rescode.html. */
+const notTaken: ReadonlySet<number> = new Set([8, 10, 13, 14]);
+
+/** Whether a write failed for the disk's sake (full, failing, read-only), not for what was written. */
+export function isDiskFault(error: unknown): boolean {
+  const { errcode } = error as { readonly errcode?: number };
+  return errcode !== undefined && notTaken.has(errcode & 0xff);
+}
