@@ -12,7 +12,7 @@ import {
   truncateSync,
 } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import { DatabaseSync } from "node:sqlite";
+import { DatabaseSync, type StatementSync } from "node:sqlite";
 
 /** Writes one row of a segment. */
 export const insertEntry =
@@ -44,18 +44,51 @@ function lengthen(path: string): void {
   if (size > statSync(path).size && size <= 4 * 1024 ** 3) truncateSync(path, size);
 }
 
-function copyRows(from: string, into: DatabaseSync): void {
-  let expected: unknown = null;
-  const insert = into.prepare(insertEntry);
-  into.exec("BEGIN");
-  let damaged: DatabaseSync | null = null;
+/** Written as a file's application id: numbers are missing in it, since what held them could not be read. */
+export const gapMark = 0x67617073;
+
+/** The first number from `from` on whose row can be read again; null when none up to the file's last one can. */
+function readableFrom(damaged: DatabaseSync, from: number): number | null {
+  const probe = damaged.prepare("SELECT seq, payload FROM entry WHERE seq >= ? ORDER BY seq LIMIT 1");
+  const last = damaged.prepare("SELECT seq FROM entry ORDER BY seq DESC LIMIT 1");
+  const canRead = (seq: number) => {
+    try {
+      return probe.get(seq) !== undefined;
+    } catch {
+      return false;
+    }
+  };
   try {
-    damaged = new DatabaseSync(from);
+    const end = (last.get()?.seq as number | undefined) ?? 0;
+    let bad = from;
+    let step = 1;
+    // Bad rows lie together, on pages: in strides that double, then back to the edge.
+    for (; bad + step <= end && !canRead(bad + step); step *= 2) bad += step;
+    let good = Math.min(bad + step, end);
+    if (!canRead(good)) return null;
+    while (good - bad > 1) {
+      const middle = Math.floor((bad + good) / 2);
+      if (canRead(middle)) good = middle;
+      else bad = middle;
+    }
+    return good;
+  } catch {
+    return null;
+  }
+}
+
+/** Copies rows from number `from` on until one can't be read; gives the number that should have come next. */
+function copyRun(
+  damaged: DatabaseSync,
+  insert: StatementSync,
+  from: number,
+): { next: number; isEnd: boolean } {
+  let next = from;
+  try {
     const rows = damaged
-      .prepare("SELECT seq, received_at, kind, topic, payload FROM entry ORDER BY seq")
-      .iterate();
+      .prepare("SELECT seq, received_at, kind, topic, payload FROM entry WHERE seq >= ? ORDER BY seq")
+      .iterate(from);
     for (const row of rows) {
-      if (expected !== null && row.seq !== expected) break;
       insert.run(
         row.seq as number,
         row.received_at as number,
@@ -63,13 +96,30 @@ function copyRows(from: string, into: DatabaseSync): void {
         row.topic as string | null,
         row.payload as Uint8Array,
       );
-      expected = (row.seq as number) + 1;
+      next = (row.seq as number) + 1;
+    }
+    return { next, isEnd: true };
+  } catch {
+    return { next, isEnd: false };
+  }
+}
+
+function copyRows(from: string, into: DatabaseSync): void {
+  const insert = into.prepare(insertEntry);
+  into.exec("BEGIN");
+  let damaged: DatabaseSync | null = null;
+  try {
+    damaged = new DatabaseSync(from);
+    for (let seq: number | null = 0; seq !== null; ) {
+      const { next, isEnd } = copyRun(damaged, insert, seq);
+      seq = isEnd ? null : readableFrom(damaged, next);
     }
   } catch {
-    // The rest can't be read: what came before it is saved.
+    // Nothing of it can be read.
   }
   into.exec("COMMIT");
   damaged?.close();
+  into.exec(`PRAGMA application_id = ${gapMark}`);
 }
 
 /** Where a damaged file's parts go: a name not in use yet. */
@@ -90,7 +140,7 @@ function swap(path: string): string {
 }
 
 /**
- * Puts every row that can still be read, in order and without a gap, into a fresh file in place of a damaged segment.
+ * Puts every row that can still be read, also those after a damaged page, into a fresh file in place of a damaged segment.
  * The damaged one stays beside it as it was; gives its path. A start that is cut off meanwhile loses nothing: the fresh
  * file takes the place only when it is complete.
  */

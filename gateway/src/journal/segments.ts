@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { DatabaseSync, type StatementSync } from "node:sqlite";
 import { DatabaseError, inTransaction, openDatabase } from "../database/index.ts";
 import { JournalError } from "./journal.ts";
-import { finishSalvages, insertEntry, salvage } from "./salvage.ts";
+import { finishSalvages, gapMark, insertEntry, salvage } from "./salvage.ts";
 import type { EntryBatch, StoredEntry } from "./wire.ts";
 
 const migrations = [
@@ -43,7 +43,10 @@ function isSound(database: DatabaseSync): boolean {
         "SELECT count(*) AS n, max(seq) - min(seq) + 1 AS span, total(length(payload || '')) FROM entry",
       )
       .get() as { n: number; span: number | null };
-    return verdict === "ok" && (read.span === null || read.span === read.n);
+    const { application_id: mark } = database.prepare("PRAGMA application_id").get() as {
+      application_id: number;
+    };
+    return verdict === "ok" && (mark === gapMark || read.span === null || read.span === read.n);
   } catch {
     return false;
   }
