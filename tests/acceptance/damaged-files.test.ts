@@ -123,3 +123,20 @@ describe.each(["logbook", "series"])("the %s's file", (part) => {
     },
   );
 });
+
+describe("the file of the accounts", () => {
+  it.each([
+    ["missing", "is missing or empty, and this folder has been in use"],
+    ["empty", "is missing or empty, and this folder has been in use"],
+    ["with a damaged head", "can't be read"],
+  ])(
+    "%s: the start is refused by name, and nobody can make a first account",
+    { timeout: 60_000 },
+    async (fault, why) => {
+      const site = await copied();
+      const file = join(site.data, "accounts.sqlite");
+      faults[fault]?.(file);
+      await expect(startProcess(site)).rejects.toThrow(`accounts: ${file} ${why}`);
+    },
+  );
+});

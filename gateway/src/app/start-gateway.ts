@@ -34,7 +34,7 @@ function partsOf(options: GatewayOptions) {
   });
   const series = seriesPart({ data, clock, journal, log, onThread: (worker) => onThread("series", worker) });
   const logbook = logbookPart(data, clock, journal, log);
-  const accounts = accountsPart(data, clock, log);
+  const accounts = accountsPart(data, clock, journal, log);
   const path = pathPart({ options, time, journal, series, logbook });
   const derivation = derivationPart({ clock, calendar: time.calendar, journal, series, logbook, path, log });
   const broker = brokerPart({ options, clock, journal, accounts, path, refusals });
