@@ -1,0 +1,100 @@
+import type { DrumKit } from "@drumlin/gateway/simulator";
+import type { FaultRow } from "./detect-faults.ts";
+import { kits } from "./kits.ts";
+import type { QuietRow } from "./live-quietly.ts";
+
+/** What must come of a fault: "any" where the rules promise nothing. */
+interface Expected {
+  readonly seen: boolean | "any";
+  readonly told: boolean | "any";
+  readonly beforeBrim: boolean | "any";
+}
+const expected = (
+  seen: Expected["seen"],
+  told: Expected["told"],
+  beforeBrim: Expected["beforeBrim"],
+): Expected => ({ seen, told, beforeBrim });
+
+const told = (beforeBrim: Expected["beforeBrim"] = "any") => expected(true, true, beforeBrim);
+const seenOnly = expected(true, "any", "any");
+const nothing = expected("any", "any", "any");
+/** Nobody is called. */
+const quiet = expected("any", false, "any");
+
+/** With a level or an overflow float every failed stop is told before the brim: there are 5 min of room. */
+const guarded = ({ level, overflow }: DrumKit) => (level || overflow ? true : "any");
+
+/** Written down before the first run, from what the rules of the stop guard and its witnesses say. */
+const faults: ReadonlyMap<string, (kit: DrumKit) => Expected> = new Map([
+  ["float-stuck-dry", (kit: DrumKit) => told(guarded(kit))],
+  // It trips 15 L late, past the tolerance of 4 to 8 L and past the overflow float; by time alone 1.75 × the usual.
+  ["float-late", (kit) => (kit.level || kit.overflow || kit.meter ? told() : nothing)],
+  // A record; no stop has failed.
+  ["float-chattering", () => expected(true, false, "any")],
+  ["float-drifting", (kit) => (kit.level || kit.overflow ? told(true) : nothing)],
+  // A float alone can't see water that comes after its trip.
+  ["valve-passes", (kit) => (kit.meter || kit.level || kit.overflow ? told(guarded(kit)) : quiet)],
+  // 0.3 L/min is under what a meter starts at.
+  ["valve-leaks", (kit) => (kit.level || kit.overflow ? told(true) : quiet)],
+  // The trip after a call in which the meter saw nothing; it calls where no other witness guards the drum.
+  ["meter-stuck-at-0", (kit) => (kit.level || kit.overflow ? seenOnly : told())],
+  ["meter-drops-out", (kit) => (kit.level || kit.overflow ? nothing : seenOnly)],
+  // 60 % is more than the half at which a trip contradicts a meter; a level contradicts it from 5 L and 15 %.
+  ["meter-under-reads", (kit) => (kit.level ? seenOnly : quiet)],
+  // Standing for 3 min while the float calls: watch lost; while the meter runs: they disagree.
+  ["level-freezes", (kit) => (kit.meter ? seenOnly : told())],
+  // With nobody drawing it passes the float's trip by 4 L/h, or stands over it while the float is wet.
+  ["level-drifts", () => seenOnly],
+  ["level-waves", () => quiet],
+  // −60 % is 2.5 × the usual time: more than the 1.5 × of a kit that only knows time.
+  ["pressure-swings", (kit) => (kit.meter || kit.level ? quiet : nothing)],
+  ["drum-node-dies-in-fill", () => told()],
+  ["meter-node-dies-in-fill", () => told()],
+  ["resin-spent", () => told()],
+  ["float-stuck-dry + meter-stuck-at-0", (kit) => told(guarded(kit))],
+  ["float-stuck-dry + level-freezes", ({ overflow }) => told(overflow ? true : "any")],
+]);
+
+/** One way in which a row is worse than expected. */
+export interface Deviation {
+  readonly kit: string;
+  readonly fault: string;
+  readonly what: string;
+}
+
+/** In which ways a fault's row is worse than expected. */
+export function deviationsOf(row: FaultRow): readonly Deviation[] {
+  const kit = kits.get(row.kit);
+  const want = kit && faults.get(row.fault)?.(kit);
+  if (!want) throw new Error(`nothing is expected of ${row.fault} with ${row.kit}`);
+  const whats: string[] = [];
+  const compare = (name: string, is: number, should: boolean | "any") => {
+    if (should === true && is < row.seeds) whats.push(`not ${name} in ${row.seeds - is} of ${row.seeds}`);
+    if (should === false && is > 0) whats.push(`${name} in ${is} of ${row.seeds}`);
+  };
+  compare("seen", row.seen, want.seen);
+  compare("told", row.told, want.told);
+  if (row.beforeBrim !== null) compare("told before the brim", row.beforeBrim, want.beforeBrim);
+  if (row.falselyWoken > 0) whats.push(`woken in ${row.falselyWoken} of ${row.seeds}, no stop had failed`);
+  if (row.falseCalls > 0) whats.push(`${row.falseCalls} calls before the fault`);
+  if (row.useWhenFalse > 0) whats.push(`\`use\` over the band in ${row.useWhenFalse} of ${row.seeds}`);
+  return whats.map((what) => ({ kit: row.kit, fault: row.fault, what }));
+}
+
+/** In which ways quiet lives are worse than expected. */
+export function quietDeviationsOf(row: QuietRow): readonly Deviation[] {
+  const kit = kits.get(row.kit);
+  const whats: string[] = [];
+  const error = row.litresErrorP90Percent;
+  const limit = kit?.meter ? 1 : kit?.level ? 3 : 10;
+  if (row.wakes > 0) whats.push(`${row.wakes} wakes`);
+  if (row.tells > row.days / 60) whats.push(`${row.tells} tells in ${row.days} days`);
+  if (row.phantomFills > 0) whats.push(`${row.phantomFills} phantom fills`);
+  if (row.tripsConfirmedShare !== null && row.tripsConfirmedShare < 0.99)
+    whats.push(`trips confirmed in ${row.tripsConfirmedShare.toFixed(2)}, not 0.99`);
+  if (error === null || error > limit) whats.push(`litres off by ${error?.toFixed(0)} %, not ${limit} %`);
+  if ((row.useWhenTrue ?? 0) < 0.9)
+    whats.push(`\`use\` in ${row.useWhenTrue?.toFixed(1)} of good time, not 0.9`);
+  if ((row.useWhenFalse ?? 0) > 0) whats.push(`\`use\` in ${row.useWhenFalse} of bad time`);
+  return whats.map((what) => ({ kit: row.kit, fault: "quiet", what }));
+}
