@@ -6,7 +6,7 @@ import type { ActBase, ActRefused } from "./act-base.ts";
 export type Given<Act> = Act extends unknown ? Omit<Act, "id" | "by"> : never;
 
 /** What somebody sent, read. */
-export interface Sent<Body> {
+interface Sent<Body> {
   readonly body: Body;
   /** What stands in the braces of the path. */
   readonly params: Readonly<Record<string, string>>;

@@ -62,7 +62,7 @@ export class PartFailed extends Error {
 }
 
 /** All parts together have so long to stop: a second of the ten that the system gives is left for ending the process. */
-export const stopWithinMs = 9000;
+const stopWithinMs = 9000;
 /** Undoing a start that failed takes no longer. */
 const undoWithinMs = 4000;
 /** One part gets no more of it, and each one after it has at least this left. */

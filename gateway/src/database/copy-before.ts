@@ -3,7 +3,7 @@ import { dirname, join, parse } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 
 /** Where the copy of a file lies that is about to be brought to `version`: `logbook-before-2.sqlite`. */
-export function copyPath(path: string, version: number): string {
+function copyPath(path: string, version: number): string {
   const { name, ext } = parse(path);
   return join(dirname(path), `${name}-before-${version}${ext}`);
 }

@@ -8,7 +8,7 @@ interface Way {
 }
 
 /** Stages between the supply and a point, in the order of flow; null when they lead in a circle. */
-export function stagesBefore<Stage extends Way>(
+function stagesBefore<Stage extends Way>(
   stages: readonly Stage[],
   point: string,
 ): readonly Stage[] | null {

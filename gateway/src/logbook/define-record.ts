@@ -9,7 +9,7 @@ export interface RecordWriter<Outcome> {
 }
 
 /** A record with its place: later records of a kind have greater ones. */
-export interface Placed<View> {
+interface Placed<View> {
   readonly place: number;
   readonly record: View;
 }

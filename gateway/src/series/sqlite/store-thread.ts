@@ -1,7 +1,7 @@
 import { Worker } from "node:worker_threads";
 import type { SeriesRequest } from "./series-worker.ts";
 
-export type Asked = SeriesRequest extends infer Request
+type Asked = SeriesRequest extends infer Request
   ? Request extends SeriesRequest
     ? Omit<Request, "id">
     : never
