@@ -8,10 +8,7 @@ interface Way {
 }
 
 /** Stages between the supply and a point, in the order of flow; null when they lead in a circle. */
-function stagesBefore<Stage extends Way>(
-  stages: readonly Stage[],
-  point: string,
-): readonly Stage[] | null {
+function stagesBefore<Stage extends Way>(stages: readonly Stage[], point: string): readonly Stage[] | null {
   const before: Stage[] = [];
   let at = point;
   for (;;) {
