@@ -9,7 +9,7 @@ export interface QuietRow {
   /** Calls that were false: that nodes are silent while the router is away is true. */
   readonly wakes: number;
   readonly tells: number;
-  /** Fills told while no water came in. */
+  /** Fills told while no water came in, and those that end as they begin: told beside the one that was. */
   readonly phantomFills: number;
   /** Of the true fills that ended, those told as ended by their float, seen by a second witness. */
   readonly tripsConfirmedShare: number | null;
@@ -32,14 +32,15 @@ function fillsOf({ model, fills }: Life) {
     one.startS <= other.endS + edgeS && other.startS <= one.endS + edgeS;
   const matched = told.map(({ fill, startS, endS }) => ({
     fill,
+    isPhantom: endS <= startS,
     trueL: model.fills
       .filter((one) => overlaps(one, { startS, endS }))
       .reduce((sum, { litres }) => sum + litres, 0),
   }));
   return {
-    phantoms: matched.filter(({ trueL }) => trueL === 0).length,
-    errors: matched.flatMap(({ fill: { litres }, trueL }) =>
-      trueL === 0 || litres === null ? [] : [Math.abs(litres / trueL - 1) * 100],
+    phantoms: matched.filter(({ trueL, isPhantom }) => isPhantom || trueL === 0).length,
+    errors: matched.flatMap(({ fill: { litres }, trueL, isPhantom }) =>
+      isPhantom || trueL === 0 || litres === null ? [] : [Math.abs(litres / trueL - 1) * 100],
     ),
     fills: model.fills.length,
     confirmed: model.fills.filter((one) =>

@@ -4,7 +4,7 @@ import { type FaultsFrom, isFaultNow } from "./drum-faults.ts";
 const floatTripsL = 180;
 const floatReleasesL = 160;
 const lateL = 15;
-const driftPerTripL = 2;
+const driftPerTripL = 4;
 const chatterL = 3;
 
 /** The stop float of a simulated drum: what its contact says, which is also what its valve goes by. */
