@@ -1,4 +1,5 @@
 import type { JSX } from "preact";
+import { Announcer } from "./components/announcer.tsx";
 import { me, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
 import { AlarmsPage } from "./pages/alarms-page.tsx";
@@ -20,5 +21,10 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
 export function App() {
   if (mustSignIn.value) return <SignInPage />;
   const Page = (route.value === "set-up" && !me.value?.setUp ? null : pages[route.value]) ?? LinePage;
-  return <Page />;
+  return (
+    <>
+      <Announcer />
+      <Page />
+    </>
+  );
 }

@@ -2,6 +2,7 @@ import { render } from "preact";
 import { App } from "./app.tsx";
 import { openLive } from "./data/live.ts";
 import { askMe, mustSignIn } from "./data/me.ts";
+import { startSound } from "./data/sound.ts";
 import "./line.css";
 import "./look.css";
 import "./pages.css";
@@ -10,5 +11,8 @@ const page = document.getElementById("page");
 if (page) {
   await askMe();
   render(<App />, page);
-  if (!mustSignIn.value) openLive();
+  if (!mustSignIn.value) {
+    openLive();
+    startSound();
+  }
 }

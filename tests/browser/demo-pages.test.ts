@@ -39,8 +39,8 @@ describe("the demo, in a real browser", () => {
   it("shows why the drum is on hold and that last night's fill was not stopped by its float", async () => {
     await page.goto(url);
     await page.locator(".drum.hold").getByText("water over the limit of 5 µS/cm").waitFor();
-    await page.locator(".stand.wake").getByText("Drum does not stop filling").waitFor();
-    await page.locator(".stand.tell").getByText("Resin is letting solids through").waitFor();
+    await page.locator(".stand.wake").getByRole("heading", { name: "Mix drum: did not stop at its float" }).waitFor();
+    await page.locator(".stand.tell").getByRole("heading", { name: "After resin: letting salts through" }).waitFor();
   });
 
   it("Trend draws the series, marks fills and alarms, and keeps what it shows in the address", async () => {
@@ -49,7 +49,7 @@ describe("the demo, in a real browser", () => {
     const rows = page.locator(".log li");
     await rows.first().waitFor();
     expect(await rows.count()).toBeGreaterThanOrEqual(3);
-    await page.locator(".log li.bad").getByText("the float did not stop it").waitFor();
+    await page.locator(".log li.bad").getByText("did not stop at its float").waitFor();
     await page.getByRole("button", { name: "7 days" }).click();
     await page.getByLabel("Mix drum, litres", { exact: true }).check();
     await expect.poll(() => page.url()).toContain("drums/mix/volume");
@@ -73,7 +73,7 @@ describe("the demo, in a real browser", () => {
 
   it("Alarms lists what stands and what happened", async () => {
     await go("Alarms");
-    await page.locator(".stand.wake").getByRole("button", { name: "Seen" }).click();
+    await page.locator(".stand.wake").getByRole("button", { name: "Mark as seen" }).click();
     await page.locator(".log").getByText("seen by operator").first().waitFor();
     await page.locator(".stand.wake").getByRole("button", { name: "Reset" }).click();
     await page.locator(".stand.wake").waitFor({ state: "detached" });
@@ -87,9 +87,14 @@ describe("the demo, in a real browser", () => {
   });
 
   it("sound is turned on by a tap, and says so", async () => {
-    const sound = page.getByRole("button", { name: "Sound is off here" });
+    const sound = page.getByRole("button", { name: "Alarm sound: off" });
     await sound.click();
     expect(await page.locator(".sound").getAttribute("aria-pressed")).toBe("true");
+    await go("Alarms");
+    expect(await page.locator(".sound").getAttribute("aria-pressed")).toBe("true");
+    await page.getByRole("button", { name: "Test the sound" }).click();
+    await page.reload();
+    await page.locator(".sound[aria-pressed=true]").waitFor();
   });
 
   it("no page is wider than a small phone, or says anything to the console", async () => {

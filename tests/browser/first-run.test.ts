@@ -31,6 +31,11 @@ const say = (records: object[]) =>
   node.publishAsync("drumlin/1/saltmarsh-house/press/readings", JSON.stringify(records), { qos: 1 });
 const open = (name: string) => page.getByRole("link", { name }).click();
 
+const lifted = () =>
+  page.evaluate(
+    `fetch('/api/drums/mix/floats/stop/lifted', { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' }).then((answer) => answer.text())`,
+  );
+
 describe("the first run, rehearsed", () => {
   it("a picture is chosen, the file is good, the gateway runs", async () => {
     const made = await drumlin(["new", "--picture", "resin", "--site", "saltmarsh-house", "--out", line]);
@@ -62,7 +67,7 @@ describe("the first run, rehearsed", () => {
     await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
     await open("Nodes");
     await page.getByText("press/my-own-probe").waitFor();
-    await page.locator(".unassigned").getByText("belongs to nothing yet").waitFor();
+    await page.locator(".unassigned").getByText("no place yet").waitFor();
   });
 
   it("assigned to the supply, it is the supply's; what it said before is kept", async () => {
@@ -85,7 +90,7 @@ describe("the first run, rehearsed", () => {
       .first()
       .fill("424,4");
     await page.getByRole("button", { name: "Calibrate" }).first().click();
-    await page.getByText("Taken.").waitFor();
+    await page.getByText("Calibrated.").waitFor();
     await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
     await expect
       .poll(async () => (await page.locator(".point .value b").first().textContent())?.trim())
@@ -93,7 +98,7 @@ describe("the first run, rehearsed", () => {
       .toBe("533");
   });
 
-  it("a float is lifted and its contact learned, whichever way it is wired", async () => {
+  it("a lifted float's contact is learned, whichever way it is wired, and no button of the page turns it round", async () => {
     // The template's drums fill themselves: the mixing drum is filled by hand here.
     const { yaml, version } = (await page.evaluate(
       "fetch('/api/line/file').then((answer) => answer.json())",
@@ -112,21 +117,21 @@ describe("the first run, rehearsed", () => {
     await drums.publishAsync("drumlin/1/saltmarsh-house/drums/readings", '[{"n":"float-2","vb":false}]', {
       qos: 1,
     });
-    await mix.getByText("stop float dry").waitFor();
-    await mix.getByText("Floats…").click();
-    await mix.getByRole("button", { name: "I hold the stop float up now" }).click();
+    await mix.getByText("Stop float: dry").waitFor();
+    // The page offers no act that turns a float round by one tap: it is asked of the gateway.
+    expect(await mix.getByRole("button", { name: /float/ }).count()).toBe(0);
+    await lifted();
     await expect.poll(() => readFileSync(line, "utf8")).toMatch(/channel: drums\/float-2\s+wet: false/);
     await drums.publishAsync("drumlin/1/saltmarsh-house/drums/readings", '[{"n":"float-2","vb":false}]', {
       qos: 1,
     });
-    await mix.getByText("stop float wet").waitFor();
+    await mix.getByText("Stop float: wet").waitFor();
     await drums.publishAsync("drumlin/1/saltmarsh-house/drums/readings", '[{"n":"float-2","vb":true}]', {
       qos: 1,
     });
-    await mix.getByText("stop float dry").waitFor();
+    await mix.getByText("Stop float: dry").waitFor();
     // Once known it is only proved: a tap while it hangs down turns nothing round.
-    await mix.getByRole("button", { name: "I hold the stop float up now" }).click();
-    await page.getByText("and the line says that this means dry").waitFor();
+    expect(await lifted()).toContain("and the line says that this means dry");
     expect(readFileSync(line, "utf8")).toMatch(/channel: drums\/float-2\s+wet: false/);
     await drums.endAsync();
     const proofs = await page.evaluate("fetch('/api/proof-tests').then((answer) => answer.json())");
@@ -137,10 +142,10 @@ describe("the first run, rehearsed", () => {
 
   it("the first fill by hand: it counts, ends, and the drum says what is missing", async () => {
     const mix = page.locator(".drum", { hasText: "Mix" });
-    await mix.getByRole("button", { name: "Fill begins" }).click();
-    await mix.getByText("fills").first().waitFor();
-    await mix.getByRole("button", { name: "Fill is over" }).click();
-    await mix.getByText("does not fill now").waitFor();
+    await mix.getByRole("button", { name: "I'm filling now" }).click();
+    await mix.getByText("Filling", { exact: false }).first().waitFor();
+    await mix.getByRole("button", { name: "Filling finished" }).click();
+    await mix.getByText("Not filling").waitFor();
     await mix.getByText("unknown").first().waitFor();
     await mix.getByText("no level here").waitFor();
   });

@@ -114,6 +114,8 @@ export interface Fixture {
   buckets: Buckets | null;
   /** New streams get 503 while true. */
   refuse: boolean;
+  /** Streams stay open and say nothing, acts get no answer: a gateway that hangs. */
+  hang?: boolean;
 }
 
 /** Serves the built pages with canned answers that keep the contract, on a port of the system's choice. */
@@ -150,6 +152,11 @@ export async function startFixtureServer(fixture: Fixture) {
     response.on("close", () => streams.delete(response));
     send(response, { event: "snapshot", data: { line: lineView(), alarms: fixture.alarms } });
   };
+  const beating = setInterval(() => {
+    if (fixture.hang) return;
+    const beat = JSON.stringify({ now: new Date(fixture.now()).toISOString() });
+    for (const stream of streams) stream.write(`event: heartbeat\ndata: ${beat}\n\n`);
+  }, 5000);
   const server = createServer((request: IncomingMessage, response: ServerResponse) => {
     const { pathname } = new URL(request.url ?? "/", "http://localhost");
     asked.push(`${request.method} ${request.url}`);
@@ -159,6 +166,7 @@ export async function startFixtureServer(fixture: Fixture) {
       return json(response, 200, { signedIn, setUp: false, plain: false, given: false });
     }
     if (pathname.endsWith("/series")) return json(response, fixture.buckets ? 200 : 503, fixture.buckets);
+    if (fixture.hang && pathname.startsWith("/api/")) return;
     if (request.method === "POST") return json(response, 200, { items: fixture.alarms, next: null });
     const file = join(dist, pathname === "/" ? "index.html" : pathname);
     if (!file.startsWith(dist) || !existsSync(file)) return json(response, 404, {});
@@ -177,6 +185,7 @@ export async function startFixtureServer(fixture: Fixture) {
       for (const stream of streams) stream.destroy();
     },
     async stop(): Promise<void> {
+      clearInterval(beating);
       for (const stream of streams) stream.destroy();
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));

@@ -46,7 +46,7 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     await page.locator(".drum.use").waitFor();
     fixture.refuse = true;
     server.cut();
-    await page.getByText("no word from the gateway").waitFor();
+    await page.getByText("no word from it").waitFor();
     expect(await page.locator(".mark.good").count()).toBe(0);
     expect(await page.locator(".drum.use").count()).toBe(0);
     // A refused stream is not tried again by the browser: the page must.
@@ -66,8 +66,60 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     await page.locator(".drum.hold").waitFor();
     fixture.refuse = true;
     server.cut();
-    await page.getByText("no word from the gateway").waitFor();
+    await page.getByText("no word from it").waitFor();
     expect(await page.locator(".drum.hold").count()).toBe(1);
+  });
+
+  it("a silent node takes the word of the drum that it feeds: hollow, with the time it was last heard", async () => {
+    fixture.points = (nowMs) => [goodPoint(nowMs - 600_000)];
+    await open();
+    const word = page.locator(".drum.silent .word");
+    await word.getByText(/It was “use” · last heard (\w+ .*)?\d\d:\d\d/).waitFor({ timeout: 4000 });
+    expect(await word.textContent()).toMatch(/^unknown/);
+    expect(await page.locator(".drum.use").count()).toBe(0);
+    // Its level still comes: that stands.
+    expect(await page.locator(".vessel .wall.unknown").count()).toBe(0);
+  });
+
+  it("an act that gets no answer says so after 8 s, where the finger was", async () => {
+    fixture.alarms = [standingAlarm("unacknowledged", Date.now() - 60_000)];
+    await open();
+    const card = page.locator(".stand");
+    await card.waitFor();
+    fixture.hang = true;
+    const begunMs = performance.now();
+    await card.getByRole("button", { name: "Mark as seen" }).click();
+    await card.getByText("Saving…").waitFor();
+    await card.getByText("No answer from the gateway. It may not have been saved").waitFor();
+    expect(performance.now() - begunMs).toBeGreaterThan(7500);
+    expect(performance.now() - begunMs).toBeLessThan(11_000);
+  });
+
+  it("a calibration shows old and new, is not taken while water runs, and far off only when said twice", async () => {
+    const probe = { channel: "press/ec-2", said: 1387 };
+    const still = { flowing: false, flow: null } as const;
+    let run: object = {};
+    fixture.points = (nowMs) => {
+      const point = goodPoint(nowMs);
+      const conductivity = quantity(1387, "uS/cm", nowMs);
+      return [{ ...point, conductivity, probe, run: { ...point.run, ...run } }];
+    };
+    await open();
+    await page.getByText("Calibrate, limit").click();
+    await page.getByText("not while water runs here").waitFor();
+    run = still;
+    await page.reload();
+    await page.getByText("Calibrate, limit").click();
+    await page.getByLabel(/True conductivity of the standard/).fill("1.413");
+    const sent = () => server.asked.filter((asked) => asked === "POST /api/calibrations").length;
+    await page.getByRole("button", { name: "Calibrate", exact: true }).click();
+    await page.getByText("is a lot. Rinse, wait a minute, read again.").waitFor();
+    expect(sent()).toBe(0);
+    await page.getByRole("button", { name: "1413", exact: true }).click();
+    await page.getByText("1387 → 1413 µS/cm, a factor of 1.019").waitFor();
+    await page.getByRole("button", { name: "Calibrate", exact: true }).click();
+    await page.getByText("Calibrated.").waitFor();
+    expect(sent()).toBe(1);
   });
 
   it("an old level is a question mark with its age, not a level", async () => {
@@ -75,7 +127,7 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     await open();
     await page.locator(".vessel .wall.unknown").waitFor({ timeout: 4000 });
     expect(await page.locator(".vessel").textContent()).not.toContain("138");
-    await page.getByText("level last heard 10 min ago").waitFor();
+    await page.getByText("Level last heard 10 min ago").waitFor();
   });
 
   it("first water over the limit is not drawn as over: the pointer has no alarm colour", async () => {
@@ -95,7 +147,7 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     const aheadMs = 30 * 86_400_000;
     fixture.now = () => Date.now() + aheadMs;
     await open();
-    await page.getByText("stop float dry, for 1 h 12 min").waitFor({ timeout: 4000 });
+    await page.getByText("Stop float: dry, for 1 h 12 min").waitFor({ timeout: 4000 });
     await expect.poll(() => server.asked.find((line) => line.includes("/series")) ?? "").toContain("from=");
     const from = Number(/from=(\d+)/.exec(server.asked.find((line) => line.includes("/series")) ?? "")?.[1]);
     expect(Math.abs(from - (Date.now() + aheadMs - 6 * 3_600_000))).toBeLessThan(60_000);
@@ -103,14 +155,14 @@ describe("a good state is shown only from a fresh, judged reading", () => {
 });
 
 describe("alarms call only while they are new", () => {
-  it("new, over and held ones flash and ask to be seen; seen, silent, suppressed and out-of-service ones do not", async () => {
+  it("new, ended and held ones ask to be seen and stand first; seen, silent, paused and switched-off ones are quiet", async () => {
     const states = {
-      unacknowledged: 1,
-      "returned-unacknowledged": 1,
-      "latched-unacknowledged": 1,
       acknowledged: 0,
+      unacknowledged: 1,
       shelved: 0,
+      "returned-unacknowledged": 1,
       "suppressed-by-design": 0,
+      "latched-unacknowledged": 1,
       "out-of-service": 0,
     } as const;
     const names = Object.keys(states) as (keyof typeof states)[];
@@ -124,20 +176,23 @@ describe("alarms call only while they are new", () => {
       .locator(".stand")
       .nth(names.length - 1)
       .waitFor();
-    for (const [index, state] of names.entries()) {
-      const card = page.locator(".stand").nth(index);
-      expect([state, await card.locator(".shape.unseen").count()]).toEqual([state, states[state]]);
-      expect([state, await card.getByRole("button", { name: "Seen" }).count()]).toEqual([
+    for (const state of names) {
+      const card = page.locator(".stand", { has: page.getByRole("heading", { name: state, exact: false }) });
+      const own = card.filter({ has: page.getByRole("heading", { name: new RegExp(`^${state}:`) }) });
+      expect([state, await own.locator(".shape.unseen").count()]).toEqual([state, states[state]]);
+      expect([state, await own.getByRole("button", { name: "Mark as seen" }).count()]).toEqual([
         state,
         states[state],
       ]);
     }
+    const loud = await page.locator(".stand").evaluateAll((cards) => cards.map(({ className }) => className));
+    expect(loud.map((name) => name.includes("seen"))).toEqual([false, false, false, true, true, true, true]);
   });
 
   it("a silent alarm can be brought back", async () => {
     fixture.alarms = [standingAlarm("shelved", Date.now() - 60_000)];
     await open();
-    await page.getByRole("button", { name: "Bring back" }).click({ timeout: 4000 });
+    await page.getByRole("button", { name: "End the silence" }).click({ timeout: 4000 });
     await expect.poll(() => server.asked.some((line) => /^POST .*\/unshelve$/.test(line))).toBe(true);
   });
 });
@@ -181,13 +236,13 @@ describe("by keyboard", () => {
   it("moving to and through the silences silences nothing; choosing one does", async () => {
     fixture.alarms = [standingAlarm("unacknowledged", Date.now() - 60_000)];
     await open();
-    await page.getByRole("button", { name: "Seen" }).focus();
+    await page.getByRole("button", { name: "Mark as seen" }).focus();
     for (const key of ["Tab", "ArrowDown", "ArrowDown", "Enter", "Tab"]) await page.keyboard.press(key);
     // What the page asked before this has been counted when this is answered.
     await page.evaluate("fetch('/api/line').then((answer) => answer.status)");
     const shelved = () => server.asked.filter((line) => /^POST .*\/shelve$/.test(line)).length;
     expect(shelved()).toBe(0);
-    await page.getByRole("button", { name: "2 h", exact: true }).click({ timeout: 4000 });
+    await page.getByRole("button", { name: /^2 h: / }).click({ timeout: 4000 });
     await expect.poll(shelved).toBe(1);
   });
 });

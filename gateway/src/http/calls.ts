@@ -120,7 +120,7 @@ export const calls: readonly Call[] = [
     method: "get",
     path: "/api/live",
     role: "viewer",
-    summary: "Live stream (SSE): snapshot, then point, drum, node, alarm",
+    summary: "Live stream (SSE): snapshot, then point, drum, node, alarm; heartbeat each 5 s",
     answer: null,
     query: { points: "ids, comma between", every: '"250ms", "1s" or 0' },
   },

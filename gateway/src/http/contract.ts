@@ -403,6 +403,7 @@ export type LiveEvent =
       readonly event: "snapshot";
       readonly data: { readonly line: LineView; readonly alarms: readonly AlarmView[] };
     }
+  | { readonly event: "heartbeat"; readonly data: { readonly now: string } }
   | { readonly event: "line"; readonly data: LineView }
   | { readonly event: "point"; readonly data: PointView }
   | { readonly event: "drum"; readonly data: DrumView }

@@ -6,7 +6,7 @@ import { alarmChangeView, alarmView } from "./views.ts";
 /** Bytes a slow client may leave unread before it gets only the latest; and for how long. */
 const mostUnread = 256 * 1024;
 const slowForMs = 30_000;
-const heartbeatMs = 15_000;
+const heartbeatMs = 5000;
 const mostResumed = 500;
 
 export interface LiveOptions {
@@ -85,7 +85,11 @@ export function serveLive(
     }
   });
   const flushing = setInterval(flush, Math.max(50, options.everyMs || 1000));
-  const beating = setInterval(() => write(": still here\n\n"), heartbeatMs);
+  // An event, not a comment: a page can see it, and knows by its absence that this gateway hangs. No id of its own.
+  const beating = setInterval(() => {
+    const beat: LiveEvent = { event: "heartbeat", data: { now: new Date(components.now()).toISOString() } };
+    write(`event: ${beat.event}\ndata: ${JSON.stringify(beat.data)}\n\n`);
+  }, heartbeatMs);
 
   function end(): void {
     if (over) return;

@@ -1,9 +1,15 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
 import { actOnAlarm } from "../data/acts.ts";
+import { unseen } from "../data/alarm-order.ts";
 import { mayAct } from "../data/me.ts";
-import { nowMs, titleOf } from "../data/state.ts";
-import { clock, figure } from "../format/numbers.ts";
-import { notJudgedWords, stateWords } from "../format/words.ts";
+import { gatewayNowMs } from "../data/state.ts";
+import { headlineOf } from "../format/headlines.ts";
+import { clock } from "../format/numbers.ts";
+import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
+import { detailOf } from "./alarm-detail.ts";
+import { AlarmMark } from "./alarm-mark.tsx";
+import { ActAnswer, ActButton, type Acts, useActs } from "./use-acts.tsx";
 
 // Buttons, not a list box: in a closed list box an arrow key alone would silence the alarm.
 const silences = [
@@ -12,97 +18,127 @@ const silences = [
   { minutes: 480, words: "8 h" },
 ] as const;
 
-/** One standing alarm: what it says, its value and limit, since when, what to do, and the two buttons. */
+/** One standing alarm: its subject and what, the numbers by name, since when, what to do, and its acts. */
 export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
-  const unseen = alarm.state.endsWith("unacknowledged");
-  const place = titleOf(alarm.subject);
-  const latched = alarm.state.startsWith("latched");
+  const acts = useActs();
+  const now = gatewayNowMs.value;
+  const detail = detailOf(alarm);
   return (
-    <section class={`stand ${alarm.attention}`} role="alert">
-      <svg class={unseen ? "shape unseen" : "shape"} viewBox="0 0 26 26" aria-hidden="true">
-        <path d="M13 2 25 24H1Z" />
-        <rect x="11.7" y="9" width="2.6" height="8" class="hole" />
-        <rect x="11.7" y="19" width="2.6" height="2.6" class="hole" />
-      </svg>
-      <div>
-        <strong>{alarm.text}</strong>{" "}
-        <span class="tag">
-          {stateWords(alarm.state)}
-          {alarm.shelvedUntil ? ` until ${clock(alarm.shelvedUntil, nowMs.value)}` : ""}
-        </span>
-        <p>
-          {place}:{" "}
-          {alarm.value === null ? (
-            ""
-          ) : (
-            <b class="n">
-              {figure(alarm.value)} {alarm.unit === "uS/cm" ? "µS/cm" : alarm.unit}
-            </b>
-          )}
-          {alarm.limit === null ? "" : `, limit ${alarm.limit}`}
-          {alarm.raisedAt ? `, since ${clock(alarm.raisedAt, nowMs.value)}` : ""}
-          {alarm.judged.now
-            ? ""
-            : ` · ${notJudgedWords(alarm.judged.because)} since ${clock(alarm.judged.since, nowMs.value)}; this was the last judged value`}
+    <article class={`stand ${alarm.attention}${unseen(alarm) ? "" : " seen"}`}>
+      <AlarmMark attention={alarm.attention} unseen={unseen(alarm)} />
+      <div class="say">
+        <h2>{headlineOf(alarm)}</h2>
+        <p class="meta">
+          {attentionWords(alarm.attention)}
+          {alarm.raisedAt ? ` · since ${clock(alarm.raisedAt, now)}` : ""}
+          {" · "}
+          <span class="tag">
+            {stateWords(alarm.state)}
+            {alarm.shelvedUntil ? ` until ${clock(alarm.shelvedUntil, now)}` : ""}
+            {alarm.state === "acknowledged" && alarm.acknowledgedBy ? ` by ${alarm.acknowledgedBy}` : ""}
+          </span>
         </p>
-        <p>{alarm.response}</p>
+        {(detail !== "" || !alarm.judged.now) && (
+          <p class="numbers">
+            {detail !== "" && <b class="n">{detail}</b>}
+            {alarm.judged.now
+              ? ""
+              : `${detail === "" ? "" : " · "}${notJudgedWords(alarm.judged.because)} since ${clock(alarm.judged.since, now)}`}
+          </p>
+        )}
+        <p class="do">{alarm.response}</p>
       </div>
-      <div class="acts">{mayAct.value && <Acts alarm={alarm} unseen={unseen} latched={latched} />}</div>
-    </section>
+      <div class="acts" ref={acts.host}>
+        {mayAct.value && <Buttons alarm={alarm} acts={acts} />}
+        <ActAnswer acts={acts} />
+      </div>
+    </article>
   );
 }
 
-interface ActsProps {
-  readonly alarm: AlarmView;
-  readonly unseen: boolean;
-  readonly latched: boolean;
-}
-
-function Acts({ alarm, unseen, latched }: ActsProps) {
+function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Acts }) {
+  const common = { acts, subject: headlineOf(alarm) };
   return (
     <>
-      {unseen && (
-        <button type="button" class="first" onClick={() => void actOnAlarm(alarm, "acknowledge")}>
-          Seen
-        </button>
+      {unseen(alarm) && (
+        <ActButton
+          {...common}
+          first
+          name="Mark as seen"
+          done="Marked as seen."
+          send={() => actOnAlarm(alarm, "acknowledge")}
+        />
       )}
-      {latched && (
-        <button type="button" onClick={() => void actOnAlarm(alarm, "reset")}>
-          Reset
-        </button>
+      {alarm.state.startsWith("latched") && (
+        <ActButton {...common} name="Reset" done="Reset." send={() => actOnAlarm(alarm, "reset")} />
       )}
       {alarm.state === "shelved" && (
-        <button type="button" onClick={() => void actOnAlarm(alarm, "unshelve")}>
-          Bring back
-        </button>
+        <ActButton
+          {...common}
+          name="End the silence"
+          done="It can ring again."
+          send={() => actOnAlarm(alarm, "unshelve")}
+        />
       )}
       {(alarm.state === "unacknowledged" || alarm.state === "acknowledged") && (
-        <details class="silence">
-          <summary>Silence for…</summary>
-          <div>
-            {silences.map(({ minutes, words }) => (
-              <button
-                type="button"
-                key={minutes}
-                onClick={(event) => {
-                  event.currentTarget.closest("details")?.removeAttribute("open");
-                  void actOnAlarm(alarm, "shelve", { minutes });
-                }}
-              >
-                {words}
-              </button>
-            ))}
-            <button type="button" onClick={() => void actOnAlarm(alarm, "out-of-service")}>
-              Out of service
-            </button>
-          </div>
-        </details>
+        <>
+          <details class="silence">
+            <summary>
+              Silence…<span class="hidden"> {common.subject}</span>
+            </summary>
+            <div>
+              {silences.map(({ minutes, words }) => (
+                <ActButton
+                  key={minutes}
+                  {...common}
+                  name={words}
+                  done={`Silent for ${words}. It stays here and in the log.`}
+                  send={() => actOnAlarm(alarm, "shelve", { minutes })}
+                />
+              ))}
+            </div>
+          </details>
+          {/* What wakes people is never switched off from a page. */}
+          {alarm.attention !== "wake" && <SwitchOff alarm={alarm} acts={acts} />}
+        </>
       )}
       {alarm.state === "out-of-service" && (
-        <button type="button" onClick={() => void actOnAlarm(alarm, "in-service")}>
-          Back in service
-        </button>
+        <ActButton
+          {...common}
+          name="Switch on again"
+          done="Switched on."
+          send={() => actOnAlarm(alarm, "in-service")}
+        />
       )}
     </>
+  );
+}
+
+function SwitchOff({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Acts }) {
+  const [reason, type] = useState("");
+  return (
+    <details class="silence apart">
+      <summary>
+        Switch off…<span class="hidden"> {headlineOf(alarm)}</span>
+      </summary>
+      <div>
+        <p class="u">It will not ring until somebody switches it on again. It stays on this page.</p>
+        <label>
+          Why?
+          <input value={reason} maxLength={500} onInput={({ currentTarget }) => type(currentTarget.value)} />
+        </label>
+        <ActButton
+          acts={acts}
+          name="Switch off"
+          subject={headlineOf(alarm)}
+          done="Switched off."
+          send={async () =>
+            reason.trim() === ""
+              ? { taken: false, problem: "Say why first. Nothing was changed." }
+              : actOnAlarm(alarm, "out-of-service", { note: reason.trim() })
+          }
+        />
+      </div>
+    </details>
   );
 }

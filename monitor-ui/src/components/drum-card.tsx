@@ -1,21 +1,21 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { mayAct } from "../data/me.ts";
-import { gatewayNowMs, lost } from "../data/state.ts";
-import { staleMs } from "../format/freshness.ts";
-import { duration, figure } from "../format/numbers.ts";
+import { gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
+import { drumSilentSince, staleMs } from "../format/freshness.ts";
+import { clock, duration, figure } from "../format/numbers.ts";
 import { Countdown, DrumActs } from "./drum-acts.tsx";
 
 const floatNames = {
-  stop: "stop float",
-  start: "start float",
-  overflow: "overflow float",
-  low: "low float",
+  stop: "Stop float",
+  start: "Start float",
+  overflow: "Overflow float",
+  low: "Low float",
 } as const;
 
 /** Litres to show: only from a fresh value that no test failed. */
 function litresOf({ volume }: DrumView): number | null {
   const old = volume.at === null || gatewayNowMs.value - Date.parse(volume.at) > staleMs;
-  return old || volume.flag === 4 || volume.flag === 9 ? null : volume.value;
+  return lost.value || old || volume.flag === 4 || volume.flag === 9 ? null : volume.value;
 }
 
 function Vessel({ drum }: { readonly drum: DrumView }) {
@@ -42,12 +42,17 @@ function Vessel({ drum }: { readonly drum: DrumView }) {
 
 /** A drum's card: its one word with reasons, and what is known so far, honest about the rest. */
 export function DrumCard({ drum }: { readonly drum: DrumView }) {
-  // A page without word from the gateway can't say "use"; "hold" is latched and stays.
-  const unheard = lost.value && drum.water.verdict === "use";
+  // Neither a page nor a drum that hears nothing can say "use"; "hold" is latched and stays.
+  const silentMs = lost.value
+    ? heardMs.value + gatewayAheadMs.value
+    : drumSilentSince(line.value, drum, gatewayNowMs.value);
+  const unheard = silentMs !== null && drum.water.verdict === "use";
   const verdict = unheard ? "unknown" : drum.water.verdict;
+  const heard =
+    silentMs === null ? "" : `last heard ${clock(new Date(silentMs).toISOString(), gatewayNowMs.value)}`;
   const levelAt = drum.volume.at;
   return (
-    <article class={`drum ${verdict}`}>
+    <article class={`drum ${verdict}${silentMs === null ? "" : " silent"}`}>
       <Vessel drum={drum} />
       <div>
         <h2>
@@ -56,22 +61,26 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
         </h2>
         <div class="word">
           {verdict}
-          <small>{unheard ? "the gateway is not heard" : drum.water.reasons.join("; ")}</small>
+          <small>
+            {[unheard ? "It was “use”" : "", heard, unheard ? "" : drum.water.reasons.join("; ")]
+              .filter(Boolean)
+              .join(" · ")}
+          </small>
         </div>
         <ul class="facts">
           <li>
-            {drum.filling === null ? (
-              "it is not known whether it fills"
+            {lost.value || drum.filling === null ? (
+              "Can't tell whether it is filling"
             ) : drum.filling ? (
-              <b class="n">fills, {drum.flow === null ? "" : `${figure(drum.flow)} L/min`}</b>
+              <b class="n">Filling{drum.flow === null ? "" : ` · ${figure(drum.flow)} L/min`}</b>
             ) : (
-              "does not fill now"
+              "Not filling"
             )}
           </li>
           {levelAt !== null && litresOf(drum) === null && (
-            <li>level last heard {duration(gatewayNowMs.value - Date.parse(levelAt))} ago</li>
+            <li>Level last heard {duration(gatewayNowMs.value - Date.parse(levelAt))} ago</li>
           )}
-          {drum.timeToTrip !== null && (
+          {!lost.value && drum.timeToTrip !== null && (
             <li>
               <b class="n">{duration(drum.timeToTrip * 1000)}</b> to the float
               {drum.timeToOverflow === null ? (
@@ -83,16 +92,17 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
               )}
             </li>
           )}
-          <Countdown drum={drum} />
+          {!lost.value && <Countdown drum={drum} />}
           {drum.water.blend25 !== null && (
             <li>
-              blend <b class="n">{figure(drum.water.blend25)}</b> µS/cm as far as it was watched
+              Average of what came in, as far as it was watched:{" "}
+              <b class="n">{figure(drum.water.blend25)} µS/cm</b>
             </li>
           )}
           {drum.floats.map((float) => (
             <li key={float.role}>
-              {floatNames[float.role]} {float.state === "unknown" ? "not known" : float.state}
-              {float.changedAt && float.state !== "unknown"
+              {floatNames[float.role]}: {lost.value || float.state === "unknown" ? "not heard" : float.state}
+              {!lost.value && float.changedAt && float.state !== "unknown"
                 ? `, for ${duration(gatewayNowMs.value - Date.parse(float.changedAt))}`
                 : ""}
             </li>
@@ -103,7 +113,7 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
             </li>
           ))}
         </ul>
-        {mayAct.value && <DrumActs drum={drum} />}
+        {mayAct.value && <DrumActs drum={drum} litres={litresOf(drum)} />}
       </div>
     </article>
   );

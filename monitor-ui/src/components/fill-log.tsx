@@ -3,30 +3,31 @@ import { nowMs, titleOf } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 
 const ends: Readonly<Record<NonNullable<FillView["end"]>, string>> = {
-  "float-tripped": "the float tripped",
-  "inflow-stopped": "inflow stopped, the float did not trip",
-  "stopped-by-person": "a person stopped it",
-  "not-stopping": "the float did not stop it",
+  "float-tripped": "float tripped",
+  "inflow-stopped": "inflow stopped before the float",
+  "stopped-by-person": "stopped by a person",
+  "not-stopping": "did not stop at its float",
 };
 
 function howItEnded({ end, tripConfirmed, tripAt }: FillView): string {
-  if (end === null) return "it runs";
+  if (end === null) return "still filling";
   const at = tripAt === null ? "" : ` at ${tripAt.toFixed(0)} L`;
   if (end === "float-tripped")
     return tripConfirmed === null
-      ? "the float tripped, with no witness"
-      : `${ends[end]}${at}, and inflow ended`;
+      ? "float tripped; nothing else to confirm it"
+      : `${ends[end]}${at}, inflow ended`;
   return ends[end];
 }
 
 /** The fills of a time, newest first: when, how much, of what quality, how each ended, what nobody saw. */
-export function FillLog({ fills }: { readonly fills: readonly FillView[] }) {
+export function FillLog({ fills }: { readonly fills: readonly FillView[] | null }) {
   return (
     <section class="card">
       <h2>Fills</h2>
-      {fills.length === 0 && <p class="u">None in this time.</p>}
+      {fills === null && <p class="problem">Can't load fills: no answer from the gateway.</p>}
+      {fills?.length === 0 && <p class="u">No fills in this time.</p>}
       <ol class="log">
-        {fills.map((fill) => {
+        {fills?.map((fill) => {
           const lastedMs =
             fill.endedAt === null ? null : Date.parse(fill.endedAt) - Date.parse(fill.startedAt);
           const seen = Math.round(fill.watched * 100);
@@ -37,12 +38,12 @@ export function FillLog({ fills }: { readonly fills: readonly FillView[] }) {
                 <b>{titleOf(fill.drum)}</b>
                 {lastedMs === null ? "" : `, ${duration(lastedMs)}`}
                 {fill.litres === null
-                  ? ", litres not known"
+                  ? ", litres unknown"
                   : `, ${fill.estimated ? "about " : ""}${fill.litres.toFixed(0)} L`}
-                {fill.mean25 === null ? "" : `, mean ${figure(fill.mean25)} µS/cm`}
+                {fill.mean25 === null ? "" : `, average ${figure(fill.mean25)} µS/cm`}
                 {": "}
                 {howItEnded(fill)}
-                {seen < 95 ? ` · ${seen} % of it was watched` : ""}
+                {seen < 95 ? ` · ${seen} % watched` : ""}
                 {fill.reasons.length > 0 ? ` · ${fill.reasons.join("; ")}` : ""}
               </span>
             </li>

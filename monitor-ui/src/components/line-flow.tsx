@@ -1,5 +1,6 @@
 import type { LineView } from "@drumlin/gateway/contract";
 import type { ComponentChildren } from "preact";
+import { lost } from "../data/state.ts";
 import { PointRow } from "./point-row.tsx";
 
 /** Points and stages as the water runs, depth first from each source; a branch is indented at its point. */
@@ -25,24 +26,24 @@ function Branch({
   return (
     <>
       {!quiet && (
-        <div class={point.run.flowing ? "step runs" : "step"}>
+        <div class={!lost.value && point.run.flowing ? "step runs" : "step"}>
           <PointRow point={point} />
         </div>
       )}
       {drums.map((drum) => (
-        <div class={drum.filling ? "step runs" : "step"} key={drum.id}>
+        <div class={!lost.value && drum.filling ? "step runs" : "step"} key={drum.id}>
           <span class="to">
             → {drum.title}
-            {drum.filling === null ? "" : drum.filling ? " · filling" : " · stopped"}
+            {lost.value || drum.filling === null ? "" : drum.filling ? " · filling" : " · stopped"}
           </span>
         </div>
       ))}
       {stages.map((stage) => (
         <div key={stage.id}>
-          <div class={point.run.flowing ? "step runs" : "step"}>
+          <div class={!lost.value && point.run.flowing ? "step runs" : "step"}>
             <span class="stage">{stage.title}</span>
-            {stage.removal !== null && stage.kind === "resin" && point.run.flowing && (
-              <span class="u n"> {(stage.removal * 100).toFixed(1)} % removed</span>
+            {stage.removal !== null && stage.kind === "resin" && point.run.flowing && !lost.value && (
+              <span class="u n"> removes {(stage.removal * 100).toFixed(1)} %</span>
             )}
           </div>
           <Branch line={line} from={stage.to} seen={[...seen, from]} />

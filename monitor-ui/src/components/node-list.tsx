@@ -1,23 +1,28 @@
 import type { LineView, NodeView, RejectionView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
-import { change } from "../data/lists.ts";
 import { mayAct } from "../data/me.ts";
-import { gatewayNowMs, line, nowMs } from "../data/state.ts";
+import { send } from "../data/send.ts";
+import { gatewayNowMs, line, lost, nowMs } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
+import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 function presenceWords(node: NodeView): string {
-  if (node.online === false) return "away";
-  const ageMs = node.lastSeen === null ? null : gatewayNowMs.value - Date.parse(node.lastSeen);
-  return ageMs === null ? "not heard yet" : `heard ${duration(ageMs)} ago`;
+  const { lastSeen } = node;
+  if (lastSeen === null) return "nothing heard yet";
+  const since = clock(lastSeen, gatewayNowMs.value);
+  if (lost.value) return `last message ${since}, as far as this page knows`;
+  if (node.online === false) return `silent since ${since}`;
+  return `last message ${duration(gatewayNowMs.value - Date.parse(lastSeen))} ago`;
 }
 
 function Refused({ node, count }: { readonly node: string; readonly count: number }) {
-  const [shown, show] = useState<readonly RejectionView[] | null>(null);
+  const [shown, show] = useState<readonly RejectionView[] | null | undefined>(undefined);
   const own = shown?.filter((rejection) => rejection.node === node) ?? [];
   return (
     <details onToggle={(event) => event.currentTarget.open && void recentRejections().then(show)}>
       <summary>{count} refused: what and why</summary>
+      {shown === null && <p class="problem">Couldn't load what was refused.</p>}
       <ul class="facts">
         {own.map(({ code, title, todo, count: times, examples }) => (
           <li key={code}>
@@ -44,7 +49,7 @@ function placesOf({ points, drums }: LineView): [place: string, words: string][]
   ];
 }
 
-/** A channel that belongs to nothing yet: its raw value, live, and the place that it may get. */
+/** A channel that no place yet: its raw value, live, and the place that it may get. */
 function Unassigned({
   node,
   channel,
@@ -53,9 +58,10 @@ function Unassigned({
 }: { readonly node: string } & NodeView["unassigned"][number]) {
   const [to, choose] = useState("");
   const shown = line.value;
+  const acts = useActs();
   return (
-    <div class="u unassigned">
-      {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · belongs to nothing yet
+    <div class="u unassigned" ref={acts.host}>
+      {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · no place yet
       {mayAct.value && shown && (
         <>
           <select
@@ -70,13 +76,16 @@ function Unassigned({
               </option>
             ))}
           </select>
-          <button
-            type="button"
-            disabled={to === ""}
-            onClick={() => void change(`/api/nodes/${node}/assign`, { channel, to })}
-          >
-            Assign
-          </button>
+          {to !== "" && (
+            <ActButton
+              acts={acts}
+              name="Assign"
+              subject={channel}
+              done="Assigned."
+              send={() => send(`/api/nodes/${node}/assign`, { channel, to })}
+            />
+          )}
+          <ActAnswer acts={acts} />
         </>
       )}
     </div>
@@ -87,15 +96,14 @@ function Unassigned({
 export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
   return (
     <section class="line" aria-label="Nodes">
-      <h2>Nodes</h2>
       {nodes.map((node) => (
         <div class="node" key={node.id}>
-          <h3>{node.id}</h3>
+          <h2>{node.id}</h2>
           <p class="u n">
-            {presenceWords(node)} · {node.packs} packs{node.gaps > 0 ? ` · ${node.gaps} missing` : ""}
-            {node.repeats > 0 ? ` · ${node.repeats} came again` : ""}
+            {presenceWords(node)} · {node.packs} messages{node.gaps > 0 ? ` · ${node.gaps} missing` : ""}
+            {node.repeats > 0 ? ` · ${node.repeats} repeated` : ""}
             {node.firmware === null ? "" : ` · firmware ${node.firmware}`}
-            {node.startedAt === null ? "" : ` · started ${clock(node.startedAt, nowMs.value)}`}
+            {node.startedAt === null ? "" : ` · running since ${clock(node.startedAt, nowMs.value)}`}
           </p>
           {node.unassigned.map((one) => (
             <Unassigned key={one.channel} node={node.id} {...one} />

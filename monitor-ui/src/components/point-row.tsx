@@ -1,18 +1,16 @@
 import type { PointView } from "@drumlin/gateway/contract";
 import { PointChart } from "../charts/point-chart.tsx";
 import { mayAct } from "../data/me.ts";
-import { gatewayNowMs, lost } from "../data/state.ts";
-import { staleMs } from "../format/freshness.ts";
-import { duration, figure } from "../format/numbers.ts";
+import { gatewayNowMs, line, lost } from "../data/state.ts";
+import { pointSilentSince } from "../format/freshness.ts";
+import { clock, duration, figure } from "../format/numbers.ts";
 import { notJudgedWords, reasonWords } from "../format/words.ts";
 import { PointActs } from "./point-acts.tsx";
 
 /** How a point looks: good only by a fresh, judged, unsuspected reading on a live page; otherwise hollow. */
-function lookOf(point: PointView, ageMs: number | null): "over" | "good" | "plain" | "hollow" {
+function lookOf(point: PointView, silent: boolean): "over" | "good" | "plain" | "hollow" {
   const { value, flag } = point.conductivity25;
-  if (lost.value) return "hollow";
-  if (value === null || ageMs === null || ageMs > staleMs || flag === 3 || flag === 4 || flag === 9)
-    return "hollow";
+  if (silent || value === null || flag === 3 || flag === 4 || flag === 9) return "hollow";
   if (point.limit === null) return "plain";
   if (!point.judged.now) return "hollow";
   return value > point.limit ? "over" : "good";
@@ -54,18 +52,23 @@ function LimitScale({
 export function PointRow({ point }: { readonly point: PointView }) {
   const { value, at, flag, reasons, belowResolution } = point.conductivity25;
   const ageMs = at === null ? null : gatewayNowMs.value - Date.parse(at);
-  const look = lookOf(point, ageMs);
-  const old = ageMs !== null && ageMs > staleMs;
+  const silentMs = pointSilentSince(line.value, point, gatewayNowMs.value);
+  // On a page without contact every value is as old as the last word from the gateway.
+  const old = lost.value || silentMs !== null;
+  const look = lookOf(point, old);
   const salty = point.salinity?.value;
   const solids = point.solids.value;
   const { flowing, flow } = point.run;
   const remarks = [
-    old ? `last reading ${duration(ageMs)} ago` : "",
-    !old && value === null && point.hasProbe ? "no reading yet" : "",
-    !old && value !== null && flag === 3 ? "suspect" : "",
+    old && value !== null ? `was ${figure(value)} µS/cm` : "",
+    old && at !== null && ageMs !== null
+      ? `last heard ${clock(at, gatewayNowMs.value)}, ${duration(ageMs)} ago`
+      : "",
+    value === null && at === null && point.hasProbe ? "no reading yet" : "",
+    !old && value !== null && flag === 3 ? "doubtful" : "",
     !old && value !== null ? reasonWords(reasons) : "",
     !old && value !== null ? notJudgedWords(point.judged.because) : "",
-    flowing ? (flow === null ? "water runs" : `${figure(flow)} L/min`) : "",
+    !lost.value && flowing ? (flow === null ? "running" : `${figure(flow)} L/min`) : "",
   ];
   return (
     <div class="point">
@@ -99,12 +102,12 @@ export function PointRow({ point }: { readonly point: PointView }) {
               {value !== null && !old && solids !== null && value >= 10 && value <= 3000
                 ? ` · ${figure(solids)} mg/L`
                 : ""}
-              {salty ? ` · salinity ${figure(salty)}` : ""}
-              {point.temperature.value === null ? "" : ` · ${point.temperature.value.toFixed(1)} °C`}
+              {!old && salty ? ` · salinity ${figure(salty)}` : ""}
+              {old || point.temperature.value === null ? "" : ` · ${point.temperature.value.toFixed(1)} °C`}
             </span>
           </p>
         ) : (
-          <p class="u">no probe here: hand tests only</p>
+          <p class="u">No probe here: test by hand</p>
         )}
         <p class="u">{remarks.filter(Boolean).join(" · ")}</p>
         {point.limit !== null && value !== null && !old && (

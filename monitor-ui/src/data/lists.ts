@@ -1,32 +1,28 @@
 import type { AlarmChangeView, Buckets, FillView, LineView } from "@drumlin/gateway/contract";
-import { gatewayAheadMs, lastProblem, line } from "./state.ts";
-
-async function asked<Answer>(path: string): Promise<Answer | null> {
-  try {
-    const answer = await fetch(path);
-    return answer.ok ? ((await answer.json()) as Answer) : null;
-  } catch {
-    return null;
-  }
-}
+import { ask, type Sent, send } from "./send.ts";
+import { gatewayAheadMs, line } from "./state.ts";
 
 /** Changes of alarms, newest first, after a page before; null when they can't be had. */
 export function alarmJournal(after: string | null) {
-  return asked<{ items: AlarmChangeView[]; next: string | null }>(
+  return ask<{ items: AlarmChangeView[]; next: string | null }>(
     `/api/alarms/journal?limit=100${after === null ? "" : `&after=${after}`}`,
   );
 }
 
-/** Fills that began in a time; none when they can't be had. */
-export async function fillsBetween(fromMs: number, toMs: number): Promise<readonly FillView[]> {
-  const page = await asked<{ items: FillView[] }>(`/api/fills?from=${fromMs}&to=${toMs}&limit=500`);
-  return page?.items ?? [];
+/** Fills that began in a time; null when they can't be had. */
+export async function fillsBetween(fromMs: number, toMs: number): Promise<readonly FillView[] | null> {
+  const page = await ask<{ items: FillView[] }>(`/api/fills?from=${fromMs}&to=${toMs}&limit=500`);
+  return page?.items ?? null;
 }
 
-/** Alarms that were raised in a time, oldest last; none when they can't be had. */
-export async function alarmsBetween(fromMs: number, toMs: number): Promise<readonly AlarmChangeView[]> {
-  const page = await asked<{ items: AlarmChangeView[] }>("/api/alarms/journal?limit=1000");
-  return (page?.items ?? []).filter(({ at, why }) => {
+/** Alarms that were raised in a time, oldest last; null when they can't be had. */
+export async function alarmsBetween(
+  fromMs: number,
+  toMs: number,
+): Promise<readonly AlarmChangeView[] | null> {
+  const page = await ask<{ items: AlarmChangeView[] }>("/api/alarms/journal?limit=1000");
+  if (!page) return null;
+  return page.items.filter(({ at, why }) => {
     const atMs = Date.parse(at);
     return (
       atMs >= fromMs && atMs < toMs && (why === "raised" || why === "raised-gross" || why === "re-raised")
@@ -42,50 +38,23 @@ export function seriesBetween(
   fromMs: number,
   toMs: number,
 ): Promise<Buckets | null> {
-  return asked<Buckets>(
+  return ask<Buckets>(
     `/api/${kind}/${encodeURIComponent(id)}/series?quantity=${quantity}&from=${fromMs}&to=${toMs}&buckets=600`,
   );
 }
 
-/** Something that a person does with a drum; what went wrong stands in `lastProblem`. */
-export async function actOnDrum(drum: string, act: "release" | "fill", body: object): Promise<void> {
-  try {
-    const answer = await fetch(`/api/drums/${encodeURIComponent(drum)}/${act}`, {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-    });
-    const told = await answer.json();
-    if (answer.ok) {
-      line.value = told as LineView;
-      lastProblem.value = "";
-    } else lastProblem.value = (told as { detail: string }).detail;
-  } catch {
-    lastProblem.value = "The gateway did not answer: nothing was changed.";
-  }
-}
-
-/** Sends something that changes the gateway; true when it was taken, else `lastProblem` says why. */
-export async function change(path: string, body: object): Promise<boolean> {
-  try {
-    const answer = await fetch(path, {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-    });
-    lastProblem.value = answer.ok ? "" : ((await answer.json()) as { detail: string }).detail;
-    return answer.ok;
-  } catch {
-    lastProblem.value = "The gateway did not answer: nothing was changed.";
-    return false;
-  }
+/** Something that a person does with a drum. */
+export async function actOnDrum(drum: string, act: "release" | "fill", body: object): Promise<Sent> {
+  const sent = await send<LineView>(`/api/drums/${encodeURIComponent(drum)}/${act}`, body);
+  if (sent.taken) line.value = sent.told;
+  return sent;
 }
 
 /** Sets the limit of a point's water in the line file. */
-export async function setLimit(point: string, limit: number): Promise<boolean> {
-  const file = await asked<{ version: string }>("/api/line/file");
-  if (!file) return false;
-  return change("/api/line/limits", {
+export async function setLimit(point: string, limit: number): Promise<Sent> {
+  const file = await ask<{ version: string }>("/api/line/file");
+  if (!file) return { taken: false, problem: "The line file could not be read: nothing was changed." };
+  return send("/api/line/limits", {
     condition: "resin-breakthrough",
     subject: point,
     limit,

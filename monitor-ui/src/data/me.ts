@@ -1,5 +1,6 @@
 import type { Me, Problem } from "@drumlin/gateway/contract";
 import { computed, signal } from "@preact/signals";
+import { noAnswer } from "./send.ts";
 
 /** Who is signed in; null while it is not known. */
 export const me = signal<Me | null>(null);
@@ -11,7 +12,7 @@ export const mayAct = computed(() => me.value === null || me.value.signedIn?.rol
 /** Asks who is signed in. What was known stays when there is no answer. */
 export async function askMe(): Promise<void> {
   try {
-    const answer = await fetch("/api/me");
+    const answer = await fetch("/api/me", { signal: AbortSignal.timeout(8000) });
     if (answer.ok) me.value = (await answer.json()) as Me;
   } catch {
     // The live stream says that the gateway is away.
@@ -28,12 +29,13 @@ export async function changeMe(
       method: "POST",
       headers: { "content-type": "application/json" },
       body: JSON.stringify(body),
+      signal: AbortSignal.timeout(8000),
     });
     if (!answer.ok) return ((await answer.json()) as Problem).detail;
     // Nothing that somebody else was shown stays behind.
     location.assign("/");
     return "";
   } catch {
-    return "The gateway did not answer: nothing was changed.";
+    return noAnswer;
   }
 }

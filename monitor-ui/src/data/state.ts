@@ -17,11 +17,18 @@ export const gatewayAheadMs = signal(0);
 /** Now by the gateway's clock, epoch ms: what its times are compared with. */
 export const gatewayNowMs = computed(() => nowMs.value + gatewayAheadMs.value);
 
-const lostAfterMs = 3000;
-/** Whether the stream has been away for longer than a short break: then nothing on the page is fresh. */
-export const lost = computed(() => !link.value.open && nowMs.value - link.value.sinceMs > lostAfterMs);
-/** What went wrong with the last act; "" when it went well. */
-export const lastProblem = signal("");
+/** When the gateway was last heard on the live stream, by this machine's clock, epoch ms. */
+export const heardMs = signal(Date.now());
+
+// A cut is known at once and given a short break; a stream that hangs shows only by its missing heartbeats.
+const cutAfterMs = 3000;
+const silentAfterMs = 15_000;
+/** Whether the gateway is not heard any more: then nothing on the page is fresh, and no act is sent. */
+export const lost = computed(
+  () =>
+    nowMs.value - heardMs.value > silentAfterMs ||
+    (!link.value.open && nowMs.value - link.value.sinceMs > cutAfterMs),
+);
 
 /** What the keeper calls a point or drum; its id where the line has none such. */
 export function titleOf(id: string): string {

@@ -12,14 +12,14 @@ function textOf(texts: Readonly<Record<string, string>>, word: string): string |
 }
 
 const notJudged = {
-  "no-flow": "not judged: no water runs",
-  settling: "first water, not judged yet",
+  "no-flow": "not judged: no water running",
+  settling: "not judged: first water",
   "no-valid-reading": "not judged: no reading",
-  "flow-unknown": "not judged: it is not known whether water runs",
+  "flow-unknown": "not judged: can't tell whether water is running",
   "no-limit": "",
-  "by-time": "judged by time alone: nothing here tells whether water runs",
-  "just-started": "not judged yet: it has just started",
-  "never-heard": "not judged: it was never heard",
+  "by-time": "judged by time alone: no flow signal here",
+  "just-started": "not judged: just started",
+  "never-heard": "not judged: never heard",
 } satisfies Record<NotJudgedWord, string>;
 
 /** Why a point or an alarm is not judged now, in plain words. */
@@ -28,15 +28,15 @@ export function notJudgedWords(because: NotJudgedWord | null): string {
 }
 
 const states = {
-  unacknowledged: "new",
+  unacknowledged: "not seen yet",
   acknowledged: "seen",
-  "returned-unacknowledged": "over, not yet seen",
-  "latched-unacknowledged": "over, held until reset",
-  "latched-acknowledged": "seen, held until reset",
+  "returned-unacknowledged": "ended, not seen yet",
+  "latched-unacknowledged": "ended, not seen yet, needs a reset",
+  "latched-acknowledged": "ended, seen, needs a reset",
   shelved: "silent",
-  "suppressed-by-design": "silent while you work",
-  "out-of-service": "out of service",
-  normal: "over",
+  "suppressed-by-design": "paused while you work",
+  "out-of-service": "switched off",
+  normal: "ended",
 } satisfies Record<AlarmStateWord, string>;
 
 /** An alarm's state in plain words. */
@@ -45,19 +45,19 @@ export function stateWords(state: AlarmStateWord): string {
 }
 
 const flagReasons = {
-  old: "nothing new",
-  "temperature-borrowed": "temperature of a neighbour",
-  "temperature-assumed": "15 °C assumed",
-  "temperature-lost": "its temperature is lost",
-  "arrival-time": "time of arrival",
-  "over-range": "over the probe's range",
-  "under-range": "under the probe's range",
-  "open-circuit": "probe open",
-  "below-resolution": "below the probe's step",
-  unproven: "probe unproven",
-  spike: "a leap, not confirmed yet",
+  old: "nothing new heard",
+  "temperature-borrowed": "temperature from a neighbour",
+  "temperature-assumed": "temperature unknown, 15 °C assumed",
+  "temperature-lost": "temperature probe lost",
+  "arrival-time": "timed on arrival",
+  "over-range": "above the probe's range",
+  "under-range": "below the probe's range",
+  "open-circuit": "probe disconnected",
+  "below-resolution": "below what the probe can resolve",
+  unproven: "probe not proved lately",
+  spike: "sudden jump, waiting for the next reading",
   "unit-mismatch": "wrong unit",
-  "settling-after-boot": "node has just started",
+  "settling-after-boot": "node just started",
   "outside-compensation-range": "too warm or too cold to be brought to 25 °C",
   "at-pure-water-limit": "as pure as water can be",
   "not-a-value": "not a value",
@@ -69,21 +69,21 @@ export function reasonWords(reasons: readonly FlagReasonWord[]): string {
 }
 
 const changes = {
-  raised: "new",
-  "raised-gross": "new, far over its limit",
-  "re-raised": "new again",
+  raised: "raised",
+  "raised-gross": "raised, far over its limit",
+  "re-raised": "raised again",
   "attention-raised": "more urgent now",
-  returned: "over",
+  returned: "ended",
   acknowledged: "seen",
   reset: "reset",
   shelved: "silenced",
-  unshelved: "brought back",
+  unshelved: "silence ended",
   "shelf-ended": "no longer silent",
-  suppressed: "silent while somebody works",
+  suppressed: "paused while somebody works",
   unsuppressed: "work is over",
-  "out-of-service": "taken out of service",
-  "in-service": "in service again",
-  "medium-changed": "over: the medium was changed",
+  "out-of-service": "switched off",
+  "in-service": "switched on again",
+  "medium-changed": "ended: the medium was changed",
   withdrawn: "withdrawn: the line no longer has it",
   judged: "judged again",
   "not-judged": "not judged now",
@@ -92,4 +92,11 @@ const changes = {
 /** What happened to an alarm, in plain words. */
 export function changeWords(why: AlarmChangeWord): string {
   return textOf(changes, why) ?? why;
+}
+
+const attentions = { wake: "Act now", tell: "Act soon", today: "Today", record: "For the record" } as const;
+
+/** How much an alarm asks of a person. */
+export function attentionWords(attention: keyof typeof attentions): string {
+  return attentions[attention];
 }

@@ -1,9 +1,11 @@
 import type { AlarmChangeView } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
-import { AlarmCard } from "../components/alarm-card.tsx";
+import { AlarmList } from "../components/alarm-list.tsx";
+import { SoundTest } from "../components/alarm-sound.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { alarmJournal } from "../data/lists.ts";
-import { alarms, nowMs, titleOf } from "../data/state.ts";
+import { alarms, line, lost, nowMs } from "../data/state.ts";
+import { headlineOf } from "../format/headlines.ts";
 import { clock, figure } from "../format/numbers.ts";
 import { changeWords } from "../format/words.ts";
 
@@ -11,8 +13,10 @@ import { changeWords } from "../format/words.ts";
 export function AlarmsPage() {
   const [changes, show] = useState<readonly AlarmChangeView[]>([]);
   const [next, setNext] = useState<string | null | undefined>(undefined);
+  const [failed, fail] = useState(false);
   const load = async (after: string | null) => {
     const page = await alarmJournal(after);
+    fail(!page);
     if (!page) return;
     // New ones go on top of what is shown: whoever reads older pages keeps them.
     show((before) => {
@@ -28,15 +32,23 @@ export function AlarmsPage() {
     void load(null);
   }, [heard]);
   return (
-    <PageFrame>
-      <section class="stands" aria-label="Alarms that stand">
-        {alarms.value.length === 0 && <p class="card">Nothing stands.</p>}
-        {alarms.value.map((alarm) => (
-          <AlarmCard key={alarm.key} alarm={alarm} />
-        ))}
-      </section>
+    <PageFrame title="Alarms">
+      {line.value === null && <p class="card">Waiting for the gateway…</p>}
+      {line.value !== null && alarms.value.length === 0 && (
+        <p class="card">{lost.value ? "No alarms stood when the gateway was last heard." : "No alarms."}</p>
+      )}
+      <AlarmList />
+      <SoundTest />
       <section class="card">
-        <h2>What happened</h2>
+        <h2>Alarm log</h2>
+        {failed && (
+          <p class="problem" role="status">
+            Couldn't load the alarm log.{" "}
+            <button type="button" onClick={() => void load(null)}>
+              Try again
+            </button>
+          </p>
+        )}
         <ol class="log">
           {changes
             .filter(({ why }) => why !== "judged" && why !== "not-judged")
@@ -44,7 +56,7 @@ export function AlarmsPage() {
               <li key={id}>
                 <time dateTime={at}>{clock(at, nowMs.value)}</time>
                 <span>
-                  <b>{alarm.text}</b> · {titleOf(alarm.subject)}: {changeWords(why)}
+                  <b>{headlineOf(alarm)}</b> · {changeWords(why)}
                   {by ? ` by ${by}` : ""}
                   {alarm.value !== null && why.startsWith("raised")
                     ? `, ${figure(alarm.value)} ${alarm.unit === "uS/cm" ? "µS/cm" : alarm.unit}`

@@ -1,24 +1,20 @@
-import { AlarmCard } from "../components/alarm-card.tsx";
+import { AlarmList } from "../components/alarm-list.tsx";
 import { DrumCard } from "../components/drum-card.tsx";
 import { LineFlow } from "../components/line-flow.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
-import { alarms, line } from "../data/state.ts";
+import { line, lost } from "../data/state.ts";
 
 /** The page Line: what stands, the drums, the line as the water runs. */
 export function LinePage() {
   const shown = line.value;
   return (
-    <PageFrame>
-      <div class="stands">
-        {alarms.value.map((alarm) => (
-          <AlarmCard key={alarm.key} alarm={alarm} />
-        ))}
-      </div>
+    <PageFrame title="Line" spoken>
+      <AlarmList />
       {shown === null ? (
-        <p class="u">Waiting for the gateway…</p>
+        <p class="u">{lost.value ? "Still no answer from the gateway. Is its machine on?" : "Connecting…"}</p>
       ) : (
         <>
-          <section class="drums">
+          <section class="drums" aria-label="Drums">
             {shown.drums.map((drum) => (
               <DrumCard key={drum.id} drum={drum} />
             ))}

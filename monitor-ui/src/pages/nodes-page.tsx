@@ -5,9 +5,10 @@ import { line } from "../data/state.ts";
 /** The page Nodes: whether each is heard, what was lost, repeated or refused, channels that belong to nothing yet. */
 export function NodesPage() {
   const nodes = line.value?.nodes ?? [];
+  const empty = line.value === null ? "Waiting for the gateway…" : "Nothing heard yet.";
   return (
-    <PageFrame>
-      {nodes.length === 0 ? <p class="card">No node was heard yet.</p> : <NodeList nodes={nodes} />}
+    <PageFrame title="Nodes">
+      {nodes.length === 0 ? <p class="card">{empty}</p> : <NodeList nodes={nodes} />}
     </PageFrame>
   );
 }

@@ -65,7 +65,7 @@ interface Loaded {
   /** What was asked for and did not come. */
   readonly missing: readonly string[];
   readonly marks: readonly TrendMark[];
-  readonly fills: readonly FillView[];
+  readonly fills: readonly FillView[] | null;
 }
 
 async function loadAll(choices: readonly Choice[], fromMs: number, toMs: number): Promise<Loaded> {
@@ -87,14 +87,21 @@ async function loadAll(choices: readonly Choice[], fromMs: number, toMs: number)
   });
   return {
     charts,
-    missing: choices.filter((_, at) => !buckets[at]).map(({ title }) => title),
+    missing: [
+      ...choices.filter((_, at) => !buckets[at]).map(({ title }) => title),
+      ...(raised === null ? ["alarms"] : []),
+    ],
     marks: [
-      ...fills.map(({ startedAt, endedAt }) => ({
+      ...(fills ?? []).map(({ startedAt, endedAt }) => ({
         kind: "fill" as const,
         fromMs: Date.parse(startedAt),
         toMs: endedAt === null ? toMs : Date.parse(endedAt),
       })),
-      ...raised.map(({ at }) => ({ kind: "alarm" as const, fromMs: Date.parse(at), toMs: Date.parse(at) })),
+      ...(raised ?? []).map(({ at }) => ({
+        kind: "alarm" as const,
+        fromMs: Date.parse(at),
+        toMs: Date.parse(at),
+      })),
     ],
     fills,
   };
@@ -134,7 +141,7 @@ export function TrendPage() {
   const go = (more: Record<string, string>) =>
     goTo("trend", { show: wanted.join(","), hours: String(hours), back: String(back), ...more });
   return (
-    <PageFrame>
+    <PageFrame title="Trend">
       <section class="card">
         <fieldset class="choose" aria-label="How long">
           {spans.map((span) => (
@@ -177,7 +184,9 @@ export function TrendPage() {
           ))}
         </fieldset>
         {loaded === null ? (
-          <p class="u">{chosen.length === 0 ? "Choose what to draw." : "Waiting for the gateway…"}</p>
+          <p class="u">
+            {shown === null || chosen.length > 0 ? "Waiting for the gateway…" : "Choose a channel below."}
+          </p>
         ) : (
           loaded.charts.map(({ unit, series, limit }) => (
             <TrendChart
@@ -190,7 +199,7 @@ export function TrendPage() {
           ))
         )}
         {loaded && loaded.missing.length > 0 && (
-          <p class="problem">Not to be had now: {loaded.missing.join(", ")}.</p>
+          <p class="problem">Couldn't load: {loaded.missing.join(", ")}.</p>
         )}
         <p class="u">
           Grey stretches are fills; upright lines are alarms as they were raised; a bar along the bottom is

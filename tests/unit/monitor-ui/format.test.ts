@@ -28,10 +28,10 @@ describe("what stands on the screen", () => {
     [3 * 86_400_000, "3 days"],
   ])("duration(%d ms) is %s", (ms, text) => expect(duration(ms)).toBe(text));
   it("words for what is not judged, for states and for reasons", () => {
-    expect(notJudgedWords("no-flow")).toBe("not judged: no water runs");
+    expect(notJudgedWords("no-flow")).toBe("not judged: no water running");
     expect(notJudgedWords(null)).toBe("");
-    expect(stateWords("returned-unacknowledged")).toBe("over, not yet seen");
-    expect(reasonWords(["temperature-lost", "unproven"])).toBe("its temperature is lost, probe unproven");
+    expect(stateWords("returned-unacknowledged")).toBe("ended, not seen yet");
+    expect(reasonWords(["temperature-lost", "unproven"])).toBe("temperature probe lost, probe not proved lately");
     expect(changeWords("attention-raised")).toBe("more urgent now");
   });
   it("a word of a newer gateway is shown as it came", () => {

@@ -1,0 +1,84 @@
+import type { RefObject } from "preact";
+import { useRef, useState } from "preact/hooks";
+import type { Sent } from "../data/send.ts";
+import { lost } from "../data/state.ts";
+
+/** Acts of one place on the page: which runs, and how the last one went. */
+export interface Acts {
+  readonly host: RefObject<HTMLDivElement | null>;
+  readonly busy: string;
+  readonly answer: { readonly taken: boolean; readonly words: string } | null;
+  /** Says something where the finger was, without sending anything. */
+  readonly say: (words: string) => void;
+  readonly run: (name: string, done: string, send: () => Promise<Sent>) => Promise<boolean>;
+}
+
+/** Focus that fell to the page, as its button went away, goes to the next button of the same place. */
+function keepFocus(host: HTMLDivElement | null): void {
+  if (document.activeElement && document.activeElement !== document.body) return;
+  const next = host?.querySelector<HTMLElement>("button, summary");
+  (next ?? document.querySelector<HTMLElement>(".stands button") ?? document.querySelector("h1"))?.focus();
+}
+
+/** Runs acts one at a time, and keeps their answer beside them. */
+export function useActs(): Acts {
+  const host = useRef<HTMLDivElement>(null);
+  const [busy, setBusy] = useState("");
+  const [answer, setAnswer] = useState<Acts["answer"]>(null);
+  return {
+    host,
+    busy,
+    answer,
+    say: (words) => setAnswer({ taken: false, words }),
+    async run(name, done, send) {
+      if (busy !== "") return false;
+      setAnswer(null);
+      setBusy(name);
+      const sent = await send();
+      setBusy("");
+      setAnswer({ taken: sent.taken, words: sent.taken ? done : sent.problem });
+      requestAnimationFrame(() => keepFocus(host.current));
+      return sent.taken;
+    },
+  };
+}
+
+interface ActButtonProps {
+  readonly acts: Acts;
+  readonly name: string;
+  /** What it acts on, for whoever hears the page: "Mark as seen: Fresh drum, overfull". */
+  readonly subject: string;
+  /** Said when it was taken. */
+  readonly done: string;
+  readonly send: () => Promise<Sent>;
+  readonly first?: boolean;
+}
+
+/** A button that says what came of it, in place; it can be reached but does nothing while the gateway is not heard. */
+export function ActButton({ acts, name, subject, done, send, first }: ActButtonProps) {
+  const busy = acts.busy === name;
+  return (
+    <button
+      type="button"
+      class={first ? "first" : ""}
+      aria-disabled={lost.value || acts.busy !== ""}
+      aria-label={busy ? undefined : `${name}: ${subject}`}
+      onClick={(event) => {
+        event.currentTarget.closest("details")?.removeAttribute("open");
+        if (lost.value) acts.say("No contact with the gateway: nothing was sent.");
+        else void acts.run(name, done, send);
+      }}
+    >
+      {busy ? "Saving…" : name}
+    </button>
+  );
+}
+
+/** How the last act of this place went. */
+export function ActAnswer({ acts }: { readonly acts: Acts }) {
+  return (
+    <p class={acts.answer && !acts.answer.taken ? "answer problem" : "answer"} role="status">
+      {acts.answer?.words ?? ""}
+    </p>
+  );
+}

@@ -1,0 +1,42 @@
+import type { Problem } from "@drumlin/gateway/contract";
+import { lost } from "./state.ts";
+
+/** How long an answer is waited for, ms. */
+const answerWithinMs = 8000;
+
+/** What came of something that was sent: the answer, or what went wrong in plain words. */
+export type Sent<Told = unknown> =
+  | { readonly taken: true; readonly told: Told }
+  | { readonly taken: false; readonly problem: string };
+
+/** Said where no answer came in time: the act may have arrived all the same. */
+export const noAnswer = "No answer from the gateway. It may not have been saved: check before you try again.";
+
+/** Sends an act; nothing is sent while the page has no contact. Waits 8 s at most. */
+export async function send<Told>(path: string, body: object): Promise<Sent<Told>> {
+  if (lost.value) return { taken: false, problem: "No contact with the gateway: nothing was sent." };
+  try {
+    const answer = await fetch(path, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(body),
+      signal: AbortSignal.timeout(answerWithinMs),
+    });
+    const told: unknown = await answer.json();
+    return answer.ok
+      ? { taken: true, told: told as Told }
+      : { taken: false, problem: (told as Problem).detail };
+  } catch {
+    return { taken: false, problem: noAnswer };
+  }
+}
+
+/** Asks for something; null when it can't be had within 8 s. */
+export async function ask<Answer>(path: string): Promise<Answer | null> {
+  try {
+    const answer = await fetch(path, { signal: AbortSignal.timeout(answerWithinMs) });
+    return answer.ok ? ((await answer.json()) as Answer) : null;
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,34 @@
+import type { AlarmView } from "@drumlin/gateway/contract";
+import { titleOf } from "../data/state.ts";
+
+const headlines: Readonly<Record<string, string>> = {
+  "resin-breakthrough": "letting salts through",
+  "drum-not-stopping": "did not stop at its float",
+  "drum-high-high": "over its highest level",
+  "drum-low": "nearly empty",
+  "floor-wet": "wet",
+  "fill-long": "filling for too long",
+  "no-inflow": "asked for water, none came",
+  "unplanned-inflow": "water coming in, nobody asked",
+  "temperature-out": "outside its temperatures",
+  "watch-lost": "filling unwatched",
+  "node-silent": "silent",
+  "clock-wrong": "clock is off",
+  "readings-refused": "some messages refused",
+};
+
+const wholeSite: Readonly<Record<string, string>> = {
+  "site-silent": "All nodes silent: power or network?",
+  "broker-lost": "Gateway: message broker gone",
+  "disk-low": "Gateway: disk nearly full",
+};
+
+const ofNodes = new Set(["node-silent", "clock-wrong", "readings-refused"]);
+
+/** What an alarm says, its subject first: "After resin: letting salts through". */
+export function headlineOf({ condition, subject, text }: AlarmView): string {
+  const whole = wholeSite[condition];
+  if (whole !== undefined) return whole;
+  const name = ofNodes.has(condition) ? `Node ${subject}` : titleOf(subject);
+  return `${name}: ${headlines[condition] ?? text.charAt(0).toLowerCase() + text.slice(1)}`;
+}

@@ -1,0 +1,93 @@
+import { connectAsync } from "mqtt";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+import { startChromium } from "./chromium.ts";
+
+const yaml = `drumlin: 1
+site: saltmarsh-house
+points:
+  after-resin: { conductivity: { channel: press/ec-2, at25: true } }
+drums:
+  mix: { volume: "200 L", fed_by: after-resin, control: manual }
+`;
+
+let browser: Browser;
+let gateway: Awaited<ReturnType<typeof startProcess>>;
+let page: Page;
+
+beforeAll(async () => {
+  const site = await newSite(["press"], yaml);
+  gateway = await startProcess(site);
+  const press = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+    username: "press",
+    password: site.secrets.press as string,
+  });
+  browser = await startChromium();
+  page = await browser.newPage({
+    viewport: { width: 390, height: 844 },
+    extraHTTPHeaders: { authorization: `Bearer ${site.token}` },
+  });
+  await page.goto(`http://127.0.0.1:${gateway.http}/`);
+  await page.getByText("no reading yet").waitFor();
+  await press.publishAsync(
+    "drumlin/1/saltmarsh-house/press/readings",
+    JSON.stringify([{ n: "ec-2", u: "S/m", v: 0.62e-4 }]),
+    { qos: 1 },
+  );
+  await page.getByText("0.62", { exact: true }).waitFor();
+  await press.endAsync(true);
+});
+afterAll(async () => {
+  await browser?.close();
+  if (gateway) process.kill(gateway.pid, "SIGCONT");
+  await gateway?.stop();
+});
+
+describe("a gateway that hangs: its connections stay open and nothing comes", () => {
+  it("while it is heard, two heartbeats keep a page without news live for longer than the 15 s", async () => {
+    await page.waitForTimeout(16_500);
+    expect(await page.locator("main.old").count()).toBe(0);
+    await page.locator(".beat", { hasText: "Live" }).waitFor();
+  });
+
+  it("stopped by SIGSTOP: lost within 20 s, its values hollow with their age", async () => {
+    process.kill(gateway.pid, "SIGSTOP");
+    const begunMs = performance.now();
+    await page.getByText("No contact with the gateway since").waitFor({ timeout: 20_000 });
+    expect(performance.now() - begunMs).toBeLessThan(20_000);
+    const point = page.locator(".point");
+    expect(await point.locator(".value b").count()).toBe(0);
+    await point.getByText(/was 0\.62 µS\/cm · last heard \d\d:\d\d/).waitFor();
+    expect(await page.locator(".drum .word").textContent()).toContain("last heard");
+    await expect
+      .poll(() => page.locator("[data-announce=now]").textContent())
+      .toBe("No contact with the gateway.");
+  });
+
+  it("acts can be reached, send nothing, and say so where the finger was", async () => {
+    const act = page.getByRole("button", { name: "I'm filling now" });
+    expect(await act.getAttribute("aria-disabled")).toBe("true");
+    const sent: string[] = [];
+    page.on("request", (request) => request.method() === "POST" && sent.push(request.url()));
+    await act.click({ force: true });
+    await page.locator(".drum .answer").getByText("nothing was sent").waitFor();
+    expect(sent).toEqual([]);
+  });
+
+  it("Trend and the lists never say that there was none: they say that they could not load", async () => {
+    await page.getByRole("link", { name: "Trend" }).click();
+    await page.getByText("Can't load fills").waitFor({ timeout: 12_000 });
+    expect(await page.getByText("No fills in this time").count()).toBe(0);
+    await page.getByText(/Couldn't load: .*alarms/).waitFor();
+    await page.getByRole("link", { name: "Alarms" }).click();
+    await page.getByText("Couldn't load the alarm log").waitFor({ timeout: 12_000 });
+    expect(await page.getByText("No alarms.", { exact: true }).count()).toBe(0);
+  });
+
+  it("it goes on: the page is live again by itself", async () => {
+    process.kill(gateway.pid, "SIGCONT");
+    await page.locator("main:not(.old)").waitFor({ timeout: 20_000 });
+    await page.locator(".beat", { hasText: "Live" }).waitFor();
+  });
+});

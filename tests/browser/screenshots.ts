@@ -1,0 +1,53 @@
+// `npm run screenshots`: every page of the demo at four widths, light and dark, and of a lost page, into .screenshots/.
+import { spawn } from "node:child_process";
+import { mkdirSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { startChromium } from "./chromium.ts";
+
+const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
+const folder = fileURLToPath(new URL("../../.screenshots/", import.meta.url));
+const widths = [1280, 820, 390, 320] as const;
+const pages = ["line", "trend", "alarms", "nodes"] as const;
+
+mkdirSync(folder, { recursive: true });
+const demo = spawn(process.execPath, [main, "demo", "--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"], {
+  stdio: ["ignore", "pipe", "inherit"],
+});
+const url = await new Promise<string>((resolve, reject) => {
+  let text = "";
+  demo.stdout.on("data", (chunk: Buffer) => {
+    text += chunk.toString();
+    const found = /page: (http:\S+)/.exec(text)?.[1];
+    if (found) resolve(found);
+  });
+  demo.on("close", () => reject(new Error(`the demo ended: ${text}`)));
+});
+const browser = await startChromium();
+try {
+  for (const colorScheme of ["light", "dark"] as const)
+    for (const width of widths) {
+      const page = await browser.newPage({ viewport: { width, height: 844 }, colorScheme });
+      await page.goto(url);
+      await page.locator(".drum").first().waitFor();
+      for (const name of pages) {
+        await page.goto(`${url}#${name === "line" ? "" : name}`);
+        await page.locator("nav a[aria-current]").waitFor();
+        if (name === "line" || name === "trend") await page.locator(".chart canvas").first().waitFor();
+        await page.locator(".stand, .card, .line").first().waitFor();
+        await page.screenshot({ path: `${folder}${name}-${width}-${colorScheme}.png`, fullPage: true });
+      }
+      await page.close();
+    }
+  const page = await browser.newPage({ viewport: { width: 390, height: 844 }, colorScheme: "dark" });
+  await page.goto(url);
+  await page.locator(".drum").first().waitFor();
+  await page.pdf({ path: `${folder}line-print.pdf`, format: "A4" });
+  demo.kill("SIGSTOP");
+  await page.locator("main.old").waitFor({ timeout: 25_000 });
+  await page.screenshot({ path: `${folder}line-390-lost.png`, fullPage: true });
+  demo.kill("SIGCONT");
+} finally {
+  await browser.close();
+  demo.kill("SIGTERM");
+}
+console.log(`screenshots: ${folder}`);
