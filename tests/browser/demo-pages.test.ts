@@ -39,8 +39,14 @@ describe("the demo, in a real browser", () => {
   it("shows why the drum is on hold and that last night's fill was not stopped by its float", async () => {
     await page.goto(url);
     await page.locator(".drum.hold").getByText("water over the limit of 5 µS/cm").waitFor();
-    await page.locator(".stand.wake").getByRole("heading", { name: "Mix drum: did not stop at its float" }).waitFor();
-    await page.locator(".stand.tell").getByRole("heading", { name: "After resin: letting salts through" }).waitFor();
+    await page
+      .locator(".stand.wake")
+      .getByRole("heading", { name: "Mix drum: did not stop at its float" })
+      .waitFor();
+    await page
+      .locator(".stand.tell")
+      .getByRole("heading", { name: "After resin: letting salts through" })
+      .waitFor();
   });
 
   it("Trend draws the series, marks fills and alarms, and keeps what it shows in the address", async () => {

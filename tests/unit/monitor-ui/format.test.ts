@@ -31,7 +31,9 @@ describe("what stands on the screen", () => {
     expect(notJudgedWords("no-flow")).toBe("not judged: no water running");
     expect(notJudgedWords(null)).toBe("");
     expect(stateWords("returned-unacknowledged")).toBe("ended, not seen yet");
-    expect(reasonWords(["temperature-lost", "unproven"])).toBe("temperature probe lost, probe not proved lately");
+    expect(reasonWords(["temperature-lost", "unproven"])).toBe(
+      "temperature probe lost, probe not proved lately",
+    );
     expect(changeWords("attention-raised")).toBe("more urgent now");
   });
   it("a word of a newer gateway is shown as it came", () => {
