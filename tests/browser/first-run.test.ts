@@ -77,10 +77,13 @@ describe("the first run, rehearsed", () => {
     await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
     await open("Line");
     await page.locator(".point .value b").first().waitFor();
-    const series = await page.evaluate(
-      "fetch('/api/points/supply/series?buckets=50').then((answer) => answer.json())",
-    );
-    expect((series as { count: number[] }).count.reduce((sum, n) => sum + n, 0)).toBeGreaterThanOrEqual(2);
+    const readings = async () => {
+      const series = await page.evaluate(
+        "fetch('/api/points/supply/series?buckets=50').then((answer) => answer.json())",
+      );
+      return (series as { count: number[] }).count.reduce((sum, n) => sum + n, 0);
+    };
+    await expect.poll(readings).toBeGreaterThanOrEqual(2);
   });
 
   it("its limit is changed with a comma, and stands in the file with its comments", async () => {
@@ -143,9 +146,10 @@ describe("the first run, rehearsed", () => {
   it("the first fill by hand: it counts, ends, and the drum says what is missing", async () => {
     const mix = page.locator(".drum", { hasText: "Mix" });
     await mix.getByRole("button", { name: "I'm filling now" }).click();
-    await mix.getByText("Filling", { exact: false }).first().waitFor();
+    await mix.getByText("Counting this fill.").waitFor();
     await mix.getByRole("button", { name: "Filling finished" }).click();
-    await mix.getByText("Not filling").waitFor();
+    await mix.getByText("The fill has ended.").waitFor();
+    await mix.getByRole("button", { name: "Filling finished" }).waitFor({ state: "detached" });
     await mix.getByText("unknown").first().waitFor();
     await mix.getByText("no level here").waitFor();
   });
