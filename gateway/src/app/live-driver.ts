@@ -22,7 +22,7 @@ interface LiveDriverComponents {
   readonly pipeline: Pipeline;
   readonly journal: Pick<Journal, "saveCheckpoint">;
   readonly series: Pick<SeriesStore, "write">;
-  readonly logbook: Pick<Logbook, "record">;
+  readonly logbook: Pick<Logbook, "record" | "sync">;
   /** The path runs in engine time; rows and log entries carry the calendar's. Without one the two are the same. */
   readonly calendar?: Calendar;
   /** Told every outcome at once, in engine time, before it is stored: live state and stream. */
@@ -208,7 +208,11 @@ export function createLiveDriver(components: LiveDriverComponents) {
     takenSeq: (): number => takenSeq,
     /** Saves the state after the last entry taken, once all up to it is stored. Throws when the stores are behind. */
     async checkpoint(): Promise<void> {
-      const saved = await journal.saveCheckpoint(pipeline.changes(), whenStored());
+      const onDisk = whenStored().then((isStored) => {
+        if (isStored) logbook.sync();
+        return isStored;
+      });
+      const saved = await journal.saveCheckpoint(pipeline.changes(), onDisk);
       if (!saved) throw new Error("The series store is behind: no checkpoint was saved.");
     },
     /**

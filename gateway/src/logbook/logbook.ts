@@ -13,6 +13,8 @@ import type { RejectionCount } from "./rejection-counts.ts";
 export interface Logbook {
   /** Writes outcomes in one transaction; one that is written already is left as it is. */
   record(outcomes: readonly LogbookOutcome[]): void;
+  /** Waits until all that was recorded is on disk: before a checkpoint goes past it. */
+  sync(): void;
   /** Alarm changes, newest first; `before` is the place of the last one of the page before. */
   alarmChanges(
     limit: number,

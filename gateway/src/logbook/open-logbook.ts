@@ -4,6 +4,7 @@ import type { DatabaseSync } from "node:sqlite";
 import { inTransaction, openOrRenew } from "../database/index.ts";
 import { actsOf } from "./act-records.ts";
 import { alarmChangesOf } from "./alarm-changes.ts";
+import { barrierOf } from "./barrier.ts";
 import type { RecordWriter } from "./define-record.ts";
 import { createDerivationQueue } from "./derivation-queue.ts";
 import { drumWordsOf } from "./drum-words.ts";
@@ -51,6 +52,7 @@ export function openLogbook({
     ...presencesOf(database),
     ...pastEventsOf(database),
     ...rejectionsOf(database),
+    ...barrierOf(database),
     derivations: createDerivationQueue(database),
     record: (outcomes) =>
       inTransaction(database, () => {

@@ -1,6 +1,7 @@
 import type { Migration } from "../database/index.ts";
 import { actRecord } from "./act-records.ts";
 import { alarmRecord } from "./alarm-changes.ts";
+import { barrierSchema } from "./barrier.ts";
 import { derivationSchema } from "./derivation-queue.ts";
 import { drumWordRecord } from "./drum-words.ts";
 import { fillRecord } from "./fill-records.ts";
@@ -41,6 +42,7 @@ export function isRecorded(outcome: { readonly kind: string }): outcome is Logbo
 const schemas: readonly Readonly<Record<number, string>>[] = [
   ...records.map(({ schema }) => schema),
   derivationSchema,
+  barrierSchema,
 ];
 const newest = Math.max(...schemas.flatMap((schema) => Object.keys(schema).map(Number)));
 

@@ -23,7 +23,7 @@ it("an entry that a stage can't run is passed over and told; those before and af
         return { written: batch.length, replaced: 0 };
       },
     },
-    logbook: { record: () => {} },
+    logbook: { record: () => {}, sync: () => {} },
     onOutcome: () => {},
     onEntryFailure: (seq, error) => told.push(`${seq} ${error.message}`),
     onStoreFailure: () => {},
