@@ -1,6 +1,6 @@
 import type { DrumWater, Fill } from "../fills/index.ts";
 import type { Logbook } from "../logbook/index.ts";
-import { type Measurement, seriesOf } from "../measurements/index.ts";
+import { channelOfReadingSeries, type Measurement, seriesOf } from "../measurements/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
 import { type Interval, runHistory } from "./history.ts";
@@ -165,6 +165,7 @@ export async function derive(
 ): Promise<Derived | null> {
   const stretch = quietStretch(logbook, { fromMs, toMs });
   const today = logbook.lastLine();
+  const heard = new Set((await series.names()).map((name) => channelOfReadingSeries(name)?.channel));
   const found: Fill[] = [];
   const words: DrumWater[] = [];
   const rewriting = new Rewriting(series);
@@ -172,7 +173,7 @@ export async function derive(
     {
       series,
       records: pastRecords(logbook, calendar),
-      readLine: (yaml) => pastLine(yaml, today),
+      readLine: (yaml) => pastLine(yaml, today, (channel) => heard.has(channel)),
     },
     {
       fromMs: calendar.engineOf(stretch.fromMs),

@@ -22,12 +22,27 @@ function settingOf(path: Path): Path {
   return path.at(-1) === "channel" ? path.slice(0, -1) : path;
 }
 
+/** The channel of a setting, written as its name or as a map with it; null where nothing stands there. */
+function channelAt(
+  parent: Readonly<Record<string, unknown>>,
+  key: string | number | undefined,
+): string | null {
+  const setting = key === undefined ? undefined : parent[key];
+  if (setting === undefined || setting === null) return null;
+  if (typeof setting === "string") return setting;
+  return String((setting as { readonly channel?: unknown }).channel ?? "");
+}
+
 /**
  * The line that was in force then, for reading the past: as it stood, and with the channels that only today's line
- * knows, where nothing stood at their place. A channel that has just got its place thus gives what it said before;
+ * knows, where nothing stood at their place, or a channel that was never heard (a template's name). A channel that has just got its place thus gives what it said before;
  * one that was moved stays where it was then. Null when the text can't be read.
  */
-export function pastLine(then: string, today: string | null): Line | null {
+export function pastLine(
+  then: string,
+  today: string | null,
+  wasHeard: (channel: string) => boolean = () => true,
+): Line | null {
   const read = readLineFile(then);
   if (!read.ok || today === null || today === then) return read.ok ? read.line : null;
   const now = readLineFile(today);
@@ -39,8 +54,10 @@ export function pastLine(then: string, today: string | null): Line | null {
   for (const path of placesOfChannels(today, added).values()) {
     const place = settingOf(path);
     const parent = document.getIn(place.slice(0, -1), true);
-    // Another channel stood there then, or the thing itself did not exist: nothing is made up.
-    if (!isMap(parent) || parent.has(place.at(-1))) continue;
+    // The thing itself did not exist then, or another channel spoke there: nothing is made up.
+    if (!isMap(parent)) continue;
+    const stood = channelAt(parent.toJS(document) as Record<string, unknown>, place.at(-1));
+    if (stood !== null && wasHeard(stood)) continue;
     document.setIn(place, source.getIn(place));
   }
   const amended = readLineFile(String(document));
