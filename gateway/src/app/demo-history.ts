@@ -6,6 +6,16 @@ const days = 14;
 const seed = 20_260;
 const inFlight = 4000;
 
+/** Fills of the mix drum begin at this hour (UTC), and last night's is over so long after. */
+const nightHour = 22;
+const nightOverMs = 4 * 3_600_000;
+
+/** Begin of the last night whose fill is over at `endMs`, epoch ms: whatever the hour, last night is shown whole. */
+function lastNightMs(endMs: number): number {
+  const hourMs = nightHour * 3_600_000;
+  return Math.floor((endMs - nightOverMs - hourMs) / dayMs) * dayMs + hourMs;
+}
+
 /**
  * A bed that lets about 2 % through after two weeks: what the fills bring doesn't depend on the bed, so a dry run
  * tells how large it must be (the logistic front gives 2 % at 3.9 widths, each 0.035 of the capacity, before its middle).
@@ -15,7 +25,7 @@ function capacityMeq(startMs: number, endMs: number): number {
     startMs,
     random: createRandom(seed),
     capacityMeq: 1e9,
-    stuckNights: [days - 1],
+    stuckNights: [lastNightMs(endMs)],
   });
   while (water.line.tMs + packEveryMs <= endMs) water.step(packEveryMs);
   return water.line.loadMeq / (1 - 3.9 * 0.035);
@@ -28,7 +38,7 @@ export function createDemoLine(site: string, endMs: number) {
     startMs,
     random: createRandom(seed),
     capacityMeq: capacityMeq(startMs, endMs),
-    stuckNights: [days - 1],
+    stuckNights: [lastNightMs(endMs)],
   });
   const nodes = createSimulatedNodes(site, water, 41, startMs);
   // The press room's node lost its network for six hours four nights ago (23:00 to 05:00 UTC), and sent what it had kept.

@@ -34,10 +34,11 @@ export interface SimulatedLineOptions {
   readonly random: () => number;
   /** Capacity of the resin bed, milliequivalents. */
   readonly capacityMeq: number;
-  /** Nights (0 is the first) on which the mix drum's float hangs. */
+  /** Begins of the nights in which the mix drum's float hangs, epoch ms. */
   readonly stuckNights: readonly number[];
 }
 
+const nightMs = 6 * 3_600_000;
 const floatRisesL = 169;
 const floatFallsL = 120;
 
@@ -108,13 +109,13 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
       line.tMs += dtMs;
       const minutes = dtMs / 60_000;
       const hour = (line.tMs / 3_600_000) % 24;
-      const night = Math.floor((line.tMs - startMs) / dayMs);
+      const isIn = (beginMs: number) => line.tMs >= beginMs && line.tMs < beginMs + nightMs;
       supply();
       // Drawn by day for water changes, both drums; made at night (UTC hours).
       const draw = hour >= 9 && hour < 12 ? 0.55 : hour >= 15 && hour < 16 ? 0.4 : 0;
       line.fresh.litres = Math.max(5, line.fresh.litres - draw * minutes);
       line.mix.litres = Math.max(8, line.mix.litres - draw * 1.1 * minutes);
-      line.mix.stuck ||= stuckNights.includes(night) && line.mix.calling && line.mix.litres < 100;
+      line.mix.stuck ||= stuckNights.some(isIn) && line.mix.calling && line.mix.litres < 100;
       line.flowFreshLPerMin = fill(line.fresh, line.fresh.litres <= floatFallsL, 4.6, minutes);
       line.flowMixLPerMin = fill(
         line.mix,
