@@ -1,35 +1,11 @@
 import type { Act, ActRefused } from "../acts/index.ts";
 import type { Line } from "../line/index.ts";
-import { Board, CellBorderError } from "./board.ts";
-import type { Cell } from "./cell.ts";
+import { Board } from "./board.ts";
 import { Deadlines } from "./deadlines.ts";
+import type { ActDone, Emit, LineInForce, PathEntry } from "./outcomes.ts";
 import type { PathChanges, SavedPath } from "./saved-rows.ts";
 import type { AnyStage, EntryMark, PathEvent, Records, StageContext } from "./stage.ts";
-
-/** An entry of the journal, as far as the composer looks into it; stages hear it under its kind. */
-export type PathEntry = EntryMark & PathEvent & { readonly act?: Act; readonly yaml?: string };
-
-/** What became of an act: taken, or refused by name. */
-export interface ActDone {
-  readonly kind: "act-done";
-  /** `{seq}` of the act's entry. */
-  readonly id: string;
-  readonly act: Act;
-  readonly atMs: number;
-  readonly refused: ActRefused | null;
-}
-
-/** A line description came into force. */
-export interface LineInForce {
-  readonly kind: "line";
-  readonly seq: number;
-  readonly atMs: number;
-  readonly line: Line;
-  readonly yaml: string;
-}
-
-/** Takes what comes out of the path. */
-export type Emit = (outcome: PathEvent) => void;
+import { stageContext } from "./stage-context.ts";
 
 /** What a composer is made of. */
 export interface ComposerParts {
@@ -80,7 +56,7 @@ export class Composer {
     this.board = new Board(parts.stages);
     this.seats = parts.stages.map((stage, index) => ({
       stage,
-      ctx: this.contextOf(stage, index),
+      ctx: this.contextFor(stage, index),
       inbox: [],
       heard: 0,
       isTouched: false,
@@ -195,42 +171,18 @@ export class Composer {
     return seeded;
   }
 
-  private contextOf(stage: AnyStage, index: number): StageContext {
-    const { board, deadlines } = this;
-    const readable = new Set<Cell<unknown>>([...stage.owns, ...stage.reads]);
-    const writable = new Set<Cell<unknown>>(stage.owns);
-    const read = (cell: Cell<unknown>) => {
-      if (!readable.has(cell))
-        throw new CellBorderError(`${stage.name} reads ${cell.name} and does not say so in "reads".`);
-    };
+  private contextFor(stage: AnyStage, index: number): StageContext {
     const composer = this;
-    return {
+    return stageContext(stage, this.board, {
       get nowMs() {
         return composer.engine;
       },
       get entry() {
         return composer.entry;
       },
-      get(cell, subject) {
-        read(cell);
-        return board.get(cell, subject);
-      },
-      entries(cell) {
-        read(cell);
-        return board.entries(cell);
-      },
-      put(cell, subject, value) {
-        if (!writable.has(cell))
-          throw new CellBorderError(`${stage.name} writes ${cell.name}, which is not its own.`);
-        board.put(cell, subject, value);
-      },
-      tell(event) {
-        composer.tell(stage, index, event);
-      },
-      wakeAt(key, atMs) {
-        deadlines.set(index, key, atMs);
-      },
-    };
+      tell: (event) => this.tell(stage, index, event),
+      wakeAt: (key, atMs) => this.deadlines.set(index, key, atMs),
+    });
   }
 
   private tell(stage: AnyStage, index: number, event: PathEvent): void {

@@ -1,13 +1,7 @@
 export { Board, CellBorderError } from "./board.ts";
 export { type Cell, defineCell } from "./cell.ts";
-export {
-  type ActDone,
-  Composer,
-  type ComposerParts,
-  type Emit,
-  type LineInForce,
-  type PathEntry,
-} from "./composer.ts";
+export { Composer, type ComposerParts } from "./composer.ts";
+export type { ActDone, Emit, LineInForce, PathEntry } from "./outcomes.ts";
 export { type PathChanges, type PathRow, type SavedPath, SavedRows } from "./saved-rows.ts";
 export type {
   AnyStage,
