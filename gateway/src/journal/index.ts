@@ -5,4 +5,4 @@ export {
   type JournalErrorCode,
   type NewEntry,
 } from "./journal.ts";
-export { type JournalOptions, openJournal } from "./open-journal.ts";
+export { type JournalOptions, type OpenedJournal, openJournal } from "./open-journal.ts";

@@ -19,10 +19,10 @@ export type JournalRequest =
 
 const port = parentPort;
 if (!port) throw new Error("journal-worker.ts runs as a worker only.");
-const { folder, segmentBytes, mostPages } = workerData as {
+const { folder, segmentBytes, maxPages } = workerData as {
   readonly folder: string;
   readonly segmentBytes: number;
-  readonly mostPages: number;
+  readonly maxPages: number;
 };
 
 function failure(error: unknown): { readonly code: string; readonly message: string } {
@@ -31,7 +31,7 @@ function failure(error: unknown): { readonly code: string; readonly message: str
 }
 
 try {
-  const segments = new Segments(folder, segmentBytes, mostPages);
+  const segments = new Segments(folder, segmentBytes, maxPages);
   port.postMessage({
     type: "opened",
     lastSeq: segments.lastSeq,

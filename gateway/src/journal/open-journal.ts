@@ -1,9 +1,12 @@
-import { Worker } from "node:worker_threads";
+import type { Worker } from "node:worker_threads";
+import type { PathChanges, SavedPath } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import { createCheckpoints } from "./checkpoints.ts";
-import { lockFolder } from "./folder-lock.ts";
-import { type Journal, JournalError, type JournalErrorCode, type NewEntry } from "./journal.ts";
-import { batchOf, entryOf, type StoredEntry, storedParts } from "./wire.ts";
+import { Commits } from "./commits.ts";
+import { type FolderLock, lockFolder } from "./folder-lock.ts";
+import { type Checkpoint, type Journal, JournalError, type NewEntry } from "./journal.ts";
+import { JournalThread, type SegmentsOpened } from "./journal-thread.ts";
+import { entryOf, type StoredEntry } from "./wire.ts";
 
 /** What a journal needs. */
 export interface JournalOptions {
@@ -13,8 +16,8 @@ export interface JournalOptions {
   /** A segment is closed at this size; 64 MiB. */
   readonly segmentBytes?: number;
   /** Bounds of what may wait for the disk; above them `append` rejects with `journal-full`. */
-  readonly mostWaitingEntries?: number;
-  readonly mostWaitingBytes?: number;
+  readonly maxWaitingEntries?: number;
+  readonly maxWaitingBytes?: number;
   /** What is older goes once a checkpoint is past it; 60 days. */
   readonly keepMs?: number;
   /** Above this the oldest goes once a checkpoint is past it; 2 GiB. */
@@ -30,303 +33,207 @@ export interface JournalOptions {
   /** Told of each thread that starts. */
   readonly onThread?: (worker: Worker) => void;
   /** Pages that a segment's file may have: stands in for a full disk in tests. */
-  readonly mostPages?: number;
+  readonly maxPages?: number;
 }
 
-type Answer =
-  | {
-      readonly type: "opened";
-      readonly lastSeq: number;
-      readonly lastReceivedAt: number;
-      readonly firstSeq: number;
-      readonly setAside: readonly string[];
-    }
-  | {
-      readonly type: "open-failed" | "write-failed";
-      readonly code: JournalErrorCode;
-      readonly message: string;
-    }
-  | { readonly type: "written" | "closed" }
-  | { readonly type: "pruned"; readonly firstSeq: number }
-  | { readonly type: "entries"; readonly id: number; readonly entries: readonly StoredEntry[] }
-  | {
-      readonly type: "read-failed";
-      readonly id: number;
-      readonly code: JournalErrorCode;
-      readonly message: string;
-    };
-
-interface Waiting {
-  readonly stored: StoredEntry;
-  readonly entry: NewEntry;
-  readonly resolve: (seq: number) => void;
-  readonly reject: (error: Error) => void;
+/** A journal that is open, and what was found when it was opened. */
+export interface OpenedJournal extends Journal {
+  /** Files that could not be read and were put aside, by name. */
+  readonly setAside: readonly string[];
 }
 
-const mostOfABatch = 5000;
+type Bounds = Required<Pick<JournalOptions, "now" | "keepMs" | "keepBytes" | "onTrouble" | "onEnded">>;
 
 /** Opens (or begins) the journal of a data folder. Rejects with a JournalError when it is in use, newer, or unreadable. */
-export async function openJournal(
-  options: JournalOptions,
-): Promise<Journal & { readonly setAside: readonly string[] }> {
-  const {
-    folder,
-    now,
-    segmentBytes = 64 * 1024 * 1024,
-    mostWaitingEntries = 50_000,
-    mostWaitingBytes = 64 * 1024 * 1024,
-    keepMs = 60 * 86_400_000,
-    keepBytes = 2 * 1024 ** 3,
-    retryMs = 1000,
-    onTrouble = () => {},
-    onEnded = () => {},
-    onThread = () => {},
-    mostPages = 0,
-  } = options;
+export async function openJournal(options: JournalOptions): Promise<OpenedJournal> {
+  const { folder, segmentBytes = 64 * 1024 * 1024, maxPages = 0, onThread = () => {} } = options;
   const lock = lockFolder(folder);
-  const worker = new Worker(new URL("./journal-worker.ts", import.meta.url), {
-    workerData: { folder, segmentBytes, mostPages },
-    resourceLimits: { maxYoungGenerationSizeMb: 8 },
-  });
-  const opened = await new Promise<Extract<Answer, { type: "opened" }>>((resolve, reject) => {
-    worker.once("error", reject);
-    worker.once("message", (answer: Answer) => {
-      worker.off("error", reject);
-      if (answer.type === "opened") resolve(answer);
-      else
-        reject(
-          new JournalError(
-            "code" in answer ? answer.code : "journal-failed",
-            "message" in answer ? answer.message : "The journal did not open.",
-          ),
-        );
-    });
-  }).catch((error: unknown) => {
+  try {
+    const checkpoints = createCheckpoints(folder, onThread, options.copyEveryMs);
+    const saved = await checkpoints.load();
+    const { thread, opened } = await JournalThread.start({ folder, segmentBytes, maxPages });
+    // A damaged file can end before the checkpoint: a number that stages have seen is never given again.
+    const seenSeq = Math.max(opened.lastSeq, saved?.seq ?? 0);
+    onThread(thread.worker);
+    return new ThreadedJournal({ options, lock, thread, opened, checkpoints, seenSeq });
+  } catch (error) {
     lock.release();
     throw error;
-  });
+  }
+}
 
-  const checkpoints = createCheckpoints(folder, onThread, options.copyEveryMs);
-  const listeners: ((entries: readonly JournalEntry[]) => void)[] = [];
-  const readers = new Map<
-    number,
-    { resolve: (entries: readonly StoredEntry[]) => void; reject: (error: Error) => void }
-  >();
-  let queue: Waiting[] = [];
-  let queuedBytes = 0;
-  let flying: Waiting[] = [];
-  let flyingBytes = 0;
-  // A damaged file can end before the checkpoint: a number that stages have seen is never given again.
-  const seenSeq = Math.max(opened.lastSeq, (await checkpoints.load())?.seq ?? 0);
-  let nextSeq = seenSeq + 1;
-  let lastSeq = seenSeq;
-  let lastReceivedAt = opened.lastReceivedAt;
-  let readId = 0;
-  let firstSeq = opened.firstSeq;
-  let failed: JournalError | null = null;
-  let trouble: string | null = null;
-  let retry: NodeJS.Timeout | null = null;
-  let checkpointBytes = 0;
-  let closing: { resolve: () => void } | null = null;
-  let closed = false;
+interface JournalParts {
+  readonly options: JournalOptions;
+  readonly lock: FolderLock;
+  readonly thread: JournalThread;
+  readonly opened: SegmentsOpened;
+  readonly checkpoints: ReturnType<typeof createCheckpoints>;
+  readonly seenSeq: number;
+}
 
-  function commitNext(): void {
-    if (flying.length > 0 || queue.length === 0 || failed) return;
-    flying = queue.length > mostOfABatch ? queue.splice(0, mostOfABatch) : queue;
-    if (flying === queue) queue = [];
-    flyingBytes = flying.reduce((sum, { stored }) => sum + stored.payload.length, 0);
-    queuedBytes -= flyingBytes;
-    writeFlying();
+class ThreadedJournal implements OpenedJournal {
+  readonly instance: string;
+  readonly setAside: readonly string[];
+  firstSeq: number;
+  lastSeq: number;
+  lastReceivedAt: number;
+  trouble: string | null = null;
+  checkpointBytes = 0;
+  private readonly bounds: Bounds;
+  private readonly lock: FolderLock;
+  private readonly thread: JournalThread;
+  private readonly checkpoints: JournalParts["checkpoints"];
+  private readonly commits: Commits;
+  private readonly listeners: ((entries: readonly JournalEntry[]) => void)[] = [];
+  private failed: JournalError | null = null;
+  private isClosed = false;
+  /** Resolves when nothing waits for the disk any more, or nothing can be written. */
+  private whenEmpty: (() => void) | null = null;
+
+  constructor({ options, lock, thread, opened, checkpoints, seenSeq }: JournalParts) {
+    const { now, keepMs = 60 * 86_400_000, keepBytes = 2 * 1024 ** 3 } = options;
+    this.bounds = {
+      now,
+      keepMs,
+      keepBytes,
+      onTrouble: options.onTrouble ?? (() => {}),
+      onEnded: options.onEnded ?? (() => {}),
+    };
+    this.lock = lock;
+    this.thread = thread;
+    this.checkpoints = checkpoints;
+    this.instance = lock.instance;
+    this.setAside = opened.setAside;
+    this.firstSeq = opened.firstSeq;
+    this.lastSeq = seenSeq;
+    this.lastReceivedAt = opened.lastReceivedAt;
+    this.commits = new Commits(
+      {
+        maxWaitingEntries: options.maxWaitingEntries ?? 50_000,
+        maxWaitingBytes: options.maxWaitingBytes ?? 64 * 1024 * 1024,
+        retryMs: options.retryMs ?? 1000,
+      },
+      seenSeq + 1,
+      (entries) => thread.write(entries),
+    );
+    thread.listen({
+      written: () => this.written(),
+      notWritten: (message) => this.notWritten(message),
+      pruned: (firstSeq) => {
+        this.firstSeq = firstSeq;
+      },
+      ended: (why) => this.threadEnded(why),
+    });
   }
 
-  function writeFlying(): void {
-    retry = null;
-    const batch = batchOf(flying.map(({ stored }) => stored));
-    worker.postMessage({ type: "write", batch }, [
-      batch.bytes.buffer,
-      batch.ends.buffer,
-      batch.receivedAt.buffer,
-      batch.kinds.buffer,
-    ] as ArrayBuffer[]);
+  append(entry: NewEntry, receivedAt?: number): Promise<number> {
+    if (this.isClosed) return Promise.reject(new JournalError("journal-closed", "The gateway is stopping."));
+    if (this.failed) return Promise.reject(this.failed);
+    return this.commits.add(entry, () => {
+      this.lastReceivedAt = Math.max(this.lastReceivedAt, Math.round(receivedAt ?? this.bounds.now()));
+      return this.lastReceivedAt;
+    });
   }
 
-  /** The disk did not take it. Nobody is answered, the batch stays, and is tried again until it goes or the gateway stops. */
-  function notWritten(message: string): void {
-    if (trouble === null) onTrouble(message);
-    trouble = message;
-    if (!closing) {
-      retry = setTimeout(writeFlying, retryMs);
-      return;
+  get waiting() {
+    return this.commits.waiting;
+  }
+
+  onCommitted(listener: (entries: readonly JournalEntry[]) => void): void {
+    this.listeners.push(listener);
+  }
+
+  async *read(fromSeq: number): AsyncGenerator<readonly JournalEntry[]> {
+    for (let from = fromSeq; ; ) {
+      if (this.failed) throw this.failed;
+      const rows = await this.thread.read(from);
+      if (rows.length === 0) return;
+      yield rows.map(entryOf);
+      from = (rows.at(-1) as StoredEntry).seq + 1;
     }
-    fail(new JournalError("journal-failed", `The journal could not be written: ${message}`));
   }
 
-  function written(): void {
-    if (trouble !== null) onTrouble(null);
-    trouble = null;
-    const done = flying;
-    flying = [];
-    flyingBytes = 0;
-    lastSeq = done.at(-1)?.stored.seq ?? lastSeq;
+  get ended(): string | null {
+    return this.failed?.message ?? null;
+  }
+
+  get checkpointTrouble(): string | null {
+    return this.checkpoints.trouble();
+  }
+
+  async saveCheckpoint(changes: PathChanges, whenStored = Promise.resolve(true)): Promise<boolean> {
+    const { now, keepMs, keepBytes } = this.bounds;
+    const saved = await this.checkpoints.save(changes, whenStored, now());
+    if (!saved) return false;
+    this.checkpointBytes = saved.bytes;
+    // Of two generations the older one must be able to go on as well.
+    if (saved.safeSeq > 0 && !this.isClosed)
+      this.thread.prune({ safeSeq: saved.safeSeq, nowMs: now(), keepMs, keepBytes });
+    return true;
+  }
+
+  forgetCheckpoint(): void {
+    this.checkpoints.forget();
+  }
+
+  loadCheckpoint(): Promise<SavedPath | Checkpoint | null> {
+    return this.checkpoints.load();
+  }
+
+  async close(): Promise<void> {
+    if (this.isClosed) return;
+    this.isClosed = true;
+    if (!this.failed) {
+      await new Promise<void>((resolve) => {
+        this.whenEmpty = resolve;
+        this.commits.writeAgain("now");
+        this.tellWhenEmpty();
+      });
+    }
+    if (!this.failed) await this.thread.close();
+    await this.checkpoints.close();
+    await this.thread.worker.terminate();
+    this.lock.release();
+  }
+
+  private written(): void {
+    if (this.trouble !== null) this.bounds.onTrouble(null);
+    this.trouble = null;
     // The next commit is under way before anybody is told of this one.
-    commitNext();
+    const done = this.commits.written();
+    this.lastSeq = done.at(-1)?.stored.seq ?? this.lastSeq;
     const entries = done.map(
       ({ stored, entry }): JournalEntry => ({ seq: stored.seq, receivedAt: stored.receivedAt, ...entry }),
     );
     // Answered first: what is on disk need not wait until it is judged.
     for (const { stored, resolve } of done) resolve(stored.seq);
-    for (const listener of listeners) listener(entries);
-    finishClosing();
+    for (const listener of this.listeners) listener(entries);
+    this.tellWhenEmpty();
   }
 
-  function fail(error: JournalError): void {
-    failed = error;
-    const lost = [...flying, ...queue];
-    flying = [];
-    queue = [];
-    queuedBytes = 0;
-    flyingBytes = 0;
-    for (const { reject } of lost) reject(error);
-    for (const { reject } of readers.values()) reject(error);
-    readers.clear();
-    finishClosing();
+  /** The disk did not take it. Nobody is answered, the batch stays, and is tried again until it goes or the gateway stops. */
+  private notWritten(message: string): void {
+    if (this.trouble === null) this.bounds.onTrouble(message);
+    this.trouble = message;
+    if (this.isClosed)
+      this.fail(new JournalError("journal-failed", `The journal could not be written: ${message}`));
+    else this.commits.writeAgain("after-a-pause");
   }
 
-  function finishClosing(): void {
-    if (closing && failed) closing.resolve();
-    else if (closing && queue.length === 0 && flying.length === 0) worker.postMessage({ type: "close" });
+  private threadEnded(why: string): void {
+    if (this.failed) return;
+    this.fail(new JournalError("journal-failed", `The journal's thread ended: ${why}`));
+    if (!this.isClosed) this.bounds.onEnded(why);
   }
 
-  worker.on("message", (answer: Answer) => {
-    switch (answer.type) {
-      case "written":
-        written();
-        return;
-      case "write-failed":
-        notWritten(answer.message);
-        return;
-      case "pruned":
-        firstSeq = answer.firstSeq;
-        return;
-      case "entries":
-        readers.get(answer.id)?.resolve(answer.entries);
-        readers.delete(answer.id);
-        return;
-      case "read-failed":
-        readers.get(answer.id)?.reject(new JournalError(answer.code, answer.message));
-        readers.delete(answer.id);
-        return;
-      case "closed":
-        closing?.resolve();
-        return;
-      case "opened":
-      case "open-failed":
-        return;
-    }
-  });
-  onThread(worker);
-  const ended = (why: string) => {
-    if (failed) return;
-    fail(new JournalError("journal-failed", `The journal's thread ended: ${why}`));
-    if (!closed) onEnded(why);
-  };
-  worker.on("error", (error: Error) => ended(error.message));
-  worker.on("exit", (code) => ended(`exit code ${code}`));
+  private fail(error: JournalError): void {
+    this.failed = error;
+    this.commits.reject(error);
+    this.thread.rejectReaders(error);
+    this.tellWhenEmpty();
+  }
 
-  return {
-    append(entry, receivedAt) {
-      if (closed) return Promise.reject(new JournalError("journal-closed", "The gateway is stopping."));
-      if (failed) return Promise.reject(failed);
-      const parts = storedParts(entry);
-      if (
-        queue.length + flying.length >= mostWaitingEntries ||
-        queuedBytes + flyingBytes + parts.payload.length > mostWaitingBytes
-      ) {
-        return Promise.reject(new JournalError("journal-full", "Too much waits for the disk: send slower."));
-      }
-      lastReceivedAt = Math.max(lastReceivedAt, Math.round(receivedAt ?? now()));
-      const stored: StoredEntry = { seq: nextSeq, receivedAt: lastReceivedAt, ...parts };
-      nextSeq += 1;
-      queuedBytes += parts.payload.length;
-      return new Promise((resolve, reject) => {
-        queue.push({ stored, entry, resolve, reject });
-        // After the current burst of packets: they then share one commit.
-        if (queue.length === 1 && flying.length === 0) setImmediate(commitNext);
-      });
-    },
-    get waiting() {
-      return { entries: queue.length + flying.length, bytes: queuedBytes + flyingBytes };
-    },
-    onCommitted(listener) {
-      listeners.push(listener);
-    },
-    async *read(fromSeq) {
-      for (let from = fromSeq; ; ) {
-        readId += 1;
-        const id = readId;
-        const rows = await new Promise<readonly StoredEntry[]>((resolve, reject) => {
-          if (failed) {
-            reject(failed);
-            return;
-          }
-          readers.set(id, { resolve, reject });
-          worker.postMessage({ type: "read", id, fromSeq: from });
-        });
-        if (rows.length === 0) return;
-        yield rows.map(entryOf);
-        from = (rows.at(-1) as StoredEntry).seq + 1;
-      }
-    },
-    get lastSeq() {
-      return lastSeq;
-    },
-    get lastReceivedAt() {
-      return lastReceivedAt;
-    },
-    instance: lock.instance,
-    setAside: opened.setAside,
-    get trouble() {
-      return trouble;
-    },
-    get ended() {
-      return failed?.message ?? null;
-    },
-    get checkpointTrouble() {
-      return checkpoints.trouble();
-    },
-    get firstSeq() {
-      return firstSeq;
-    },
-    async saveCheckpoint(changes, whenStored = Promise.resolve(true)) {
-      const saved = await checkpoints.save(changes, whenStored, now());
-      if (!saved) return false;
-      checkpointBytes = saved.bytes;
-      // Of two generations the older one must be able to go on as well.
-      if (saved.safeSeq > 0 && !closed)
-        worker.postMessage({ type: "prune", safeSeq: saved.safeSeq, nowMs: now(), keepMs, keepBytes });
-      return true;
-    },
-    get checkpointBytes() {
-      return checkpointBytes;
-    },
-    forgetCheckpoint: () => checkpoints.forget(),
-    loadCheckpoint: () => checkpoints.load(),
-    async close() {
-      if (closed) return;
-      closed = true;
-      if (!failed) {
-        await new Promise<void>((resolve) => {
-          closing = { resolve };
-          if (retry) {
-            clearTimeout(retry);
-            writeFlying();
-          }
-          finishClosing();
-        });
-      }
-      await checkpoints.close();
-      await worker.terminate();
-      lock.release();
-    },
-  };
+  private tellWhenEmpty(): void {
+    if (this.failed || this.commits.isEmpty) this.whenEmpty?.();
+  }
 }

@@ -67,7 +67,7 @@ function endOf({ path }: Segment): number {
 export class Segments {
   private readonly folder: string;
   private readonly segmentBytes: number;
-  private readonly mostPages: number;
+  private readonly maxPages: number;
   private readonly sealed: Segment[];
   private current: Segment;
   private database: DatabaseSync;
@@ -79,9 +79,9 @@ export class Segments {
   /** Files that were damaged and set aside at this start. */
   readonly setAside: string[] = [];
 
-  /** `mostPages` bounds each file (0: not at all), as a full disk would. */
-  constructor(folder: string, segmentBytes: number, mostPages = 0) {
-    this.mostPages = mostPages;
+  /** `maxPages` bounds each file (0: not at all), as a full disk would. */
+  constructor(folder: string, segmentBytes: number, maxPages = 0) {
+    this.maxPages = maxPages;
     this.folder = folder;
     this.segmentBytes = segmentBytes;
     finishSalvages(folder);
@@ -99,7 +99,7 @@ export class Segments {
   }
 
   private prepareInsert(): StatementSync {
-    if (this.mostPages > 0) this.database.exec(`PRAGMA max_page_count = ${this.mostPages}`);
+    if (this.maxPages > 0) this.database.exec(`PRAGMA max_page_count = ${this.maxPages}`);
     return this.database.prepare(insertEntry);
   }
 

@@ -82,7 +82,7 @@ describe("the journal", () => {
   });
 
   it("refuses more than may wait, by name, and keeps what it took", async () => {
-    const journal = await openJournal({ folder: folder(), now: Date.now, mostWaitingEntries: 10 });
+    const journal = await openJournal({ folder: folder(), now: Date.now, maxWaitingEntries: 10 });
     const results = await Promise.allSettled(Array.from({ length: 30 }, () => journal.append(message("x"))));
     expect(results.filter(({ status }) => status === "fulfilled")).toHaveLength(10);
     expect(results.flatMap((result) => (result.status === "rejected" ? [result.reason.code] : []))).toEqual(
@@ -271,12 +271,12 @@ describe("what is kept", () => {
 });
 
 /** A place that is soon full: a file system of 1 MiB where that can be had, else a bound on the file. */
-function smallPlace(): { readonly path: string; readonly mostPages: number; free(): void } {
+function smallPlace(): { readonly path: string; readonly maxPages: number; free(): void } {
   const path = folder();
   const mounted = spawnSync("mount", ["-t", "tmpfs", "-o", "size=1m", "tmpfs", path]).status === 0;
   return {
     path,
-    mostPages: mounted ? 0 : 150,
+    maxPages: mounted ? 0 : 150,
     free() {
       if (mounted) spawnSync("umount", ["-l", path]);
     },
@@ -288,9 +288,9 @@ describe("a full disk", () => {
     const place = smallPlace();
     try {
       const told: (string | null)[] = [];
-      const options = { folder: place.path, now: Date.now, retryMs: 20, mostPages: place.mostPages };
+      const options = { folder: place.path, now: Date.now, retryMs: 20, maxPages: place.maxPages };
       const filler = join(place.path, "filler");
-      if (place.mostPages === 0) writeFileSync(filler, Buffer.alloc(300_000));
+      if (place.maxPages === 0) writeFileSync(filler, Buffer.alloc(300_000));
       const journal = await openJournal({ ...options, onTrouble: (trouble) => told.push(trouble) });
       let acknowledged = 0;
       const troubled = new Promise<void>((resolve) => {
@@ -311,7 +311,7 @@ describe("a full disk", () => {
       expect(journal.trouble).toMatch(/full|disk/i);
       const atTrouble = acknowledged;
       expect(atTrouble).toBeGreaterThan(10);
-      if (place.mostPages === 0) {
+      if (place.maxPages === 0) {
         // Room again: what waited is written, and its writer answered.
         stopped = true;
         rmSync(filler);
