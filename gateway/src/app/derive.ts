@@ -148,7 +148,7 @@ class Rewriting {
   }
 
   async write(): Promise<void> {
-    if (this.rows.length > 0) this.replaced += (await this.series.write(this.rows)).replaced;
+    if (this.rows.length > 0) this.replaced += (await this.series.write(this.rows)).replaced ?? 0;
     this.rows = [];
   }
 }

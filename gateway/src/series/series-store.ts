@@ -22,10 +22,16 @@ export interface SeriesBuckets {
   readonly flag: readonly Flag[];
 }
 
-/** Where series are kept. Same (series, tMs) again: the later write wins, counted. */
+/** What a write did. `replaced`: rows that another value stood for at that time; null where the store can't tell. */
+export interface Written {
+  readonly written: number;
+  readonly replaced: number | null;
+}
+
+/** Where series are kept, and asked for. Same (series, tMs) again: the later write wins. */
 export interface SeriesStore {
   /** Resolves when the batch is durable; a batch is all or nothing. */
-  write(batch: readonly SeriesRow[]): Promise<{ readonly written: number; readonly replaced: number }>;
+  write(batch: readonly SeriesRow[]): Promise<Written>;
   /** Rows of [fromMs, toMs) in time order, in bounded batches. */
   range(series: string, fromMs: number, toMs: number): AsyncIterable<readonly SeriesRow[]>;
   /** Buckets over [fromMs, toMs), aligned; uses roll-ups where they suffice. */

@@ -5,11 +5,26 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 type Place = { readonly open: () => Promise<SeriesStore>; readonly remove: () => void };
 type Flag = SeriesRow["flag"];
 
+/** What a store can't do and need not: nothing is passed over in silence, the suite then holds it to what is left. */
+interface Abilities {
+  /** Tells how many rows another value stood for. */
+  readonly countsReplaced: boolean;
+  /** Puts rows beside what stands; others only ever get rows whose time is settled. */
+  readonly putsBeside: boolean;
+  /** Runs of the property test. */
+  readonly runs: number;
+}
+const embedded: Abilities = { countsReplaced: true, putsBeside: true, runs: 60 };
+
 // Precedence of flags from low to high: ioos_qc, qartod_compare.
 const precedence: readonly Flag[] = [9, 2, 1, 3, 4];
 
 /** What any series store must do; each implementation runs it. */
-export function seriesStoreContract(name: string, place: () => Promise<Place>): void {
+export function seriesStoreContract(
+  name: string,
+  place: () => Promise<Place>,
+  { countsReplaced, putsBeside, runs }: Abilities = embedded,
+): void {
   describe(`a series store: ${name}`, () => {
     let at: Place;
     let store: SeriesStore;
@@ -43,8 +58,9 @@ export function seriesStoreContract(name: string, place: () => Promise<Place>): 
     });
 
     it("the same row again changes nothing; another value at the same time wins and is counted", async () => {
-      expect(await store.write([row(1000, 1), row(1000, 1)])).toEqual({ written: 2, replaced: 0 });
-      expect(await store.write([row(1000, 7, 3)])).toEqual({ written: 1, replaced: 1 });
+      const replaced = (count: number) => (countsReplaced ? count : null);
+      expect(await store.write([row(1000, 1), row(1000, 1)])).toEqual({ written: 2, replaced: replaced(0) });
+      expect(await store.write([row(1000, 7, 3)])).toEqual({ written: 1, replaced: replaced(1) });
       expect(await rows()).toEqual([row(1000, 7, 3)]);
       expect(await store.buckets("point/supply/conductivity25", 0, 60_000, 1)).toMatchObject({
         min: [7],
@@ -55,17 +71,20 @@ export function seriesStoreContract(name: string, place: () => Promise<Place>): 
       });
     });
 
-    it("a row beside what stands goes to the next free millisecond; the same one again is its own", async () => {
-      await store.write([row(1000, 1), row(1001, 2)]);
-      const again = [
-        { ...row(1000, 7), beside: true },
-        { ...row(1001, 8), beside: true },
-      ];
-      await store.write(again);
-      await store.write(again);
-      expect(await rows()).toEqual([row(1000, 1), row(1001, 2), row(1002, 7), row(1003, 8)]);
-      expect(await store.buckets("point/supply/conductivity25", 0, 60_000, 1)).toMatchObject({ count: [4] });
-    });
+    if (putsBeside)
+      it("a row beside what stands goes to the next free millisecond; the same one again is its own", async () => {
+        await store.write([row(1000, 1), row(1001, 2)]);
+        const again = [
+          { ...row(1000, 7), beside: true },
+          { ...row(1001, 8), beside: true },
+        ];
+        await store.write(again);
+        await store.write(again);
+        expect(await rows()).toEqual([row(1000, 1), row(1001, 2), row(1002, 7), row(1003, 8)]);
+        expect(await store.buckets("point/supply/conductivity25", 0, 60_000, 1)).toMatchObject({
+          count: [4],
+        });
+      });
 
     it("an unknown series is empty, not an error; empty buckets are there", async () => {
       expect(await rows("point/nowhere/flow")).toEqual([]);
@@ -79,6 +98,49 @@ export function seriesStoreContract(name: string, place: () => Promise<Place>): 
         count: [0, 0, 0],
         flag: [9, 9, 9],
       });
+    });
+
+    it("a spike of one reading in a year is in the max; a gap of months is a gap; the mean is over the readings", async () => {
+      const hourMs = 3_600_000;
+      const yearMs = 365 * 24 * hourMs;
+      // Every 6 h, nothing from day 100 to day 200.
+      const isSilent = (tMs: number) => tMs >= 100 * 24 * hourMs && tMs < 200 * 24 * hourMs;
+      const batch: SeriesRow[] = [];
+      for (let tMs = 0; tMs < yearMs; tMs += 6 * hourMs) if (!isSilent(tMs)) batch.push(row(tMs, 5));
+      const spikeMs = 300 * 24 * hourMs + 1234;
+      batch.push(row(spikeMs, 900, 3));
+      await store.write(batch);
+      const buckets = await store.buckets("point/supply/conductivity25", 0, yearMs, 73);
+      expect(buckets.bucketMs).toBe(5 * 24 * hourMs);
+      for (const [at, beginMs] of buckets.t.entries()) {
+        const hasSpike = spikeMs >= beginMs && spikeMs < beginMs + buckets.bucketMs;
+        expect(buckets.max[at]).toBe(isSilent(beginMs) ? null : hasSpike ? 900 : 5);
+        expect(buckets.count[at]).toBe(isSilent(beginMs) ? 0 : hasSpike ? 21 : 20);
+        expect(buckets.flag[at]).toBe(isSilent(beginMs) ? 9 : hasSpike ? 3 : 1);
+        if (hasSpike) expect(buckets.mean[at]).toBeCloseTo((20 * 5 + 900) / 21, 9);
+      }
+    });
+
+    it("numbers come back as they are, the greatest and the least too", async () => {
+      const given = [
+        Number.MAX_VALUE,
+        -Number.MAX_VALUE,
+        5e-324,
+        0.1 + 0.2,
+        1 / 3,
+        -1e-300,
+        0,
+        123_456_789.125,
+      ];
+      await store.write(given.map((value, index) => row(1000 + index, value)));
+      expect((await rows()).map(({ value }) => value)).toEqual(given);
+    });
+
+    it("names come back as they are, whatever letters they have", async () => {
+      const names = ["reading/press/ec-1[S/m]", "a b", 'quote " \\', "komma, = und ÄÖÜ", "line/τ"];
+      await store.write(names.map((name, index) => row(1000, index, 1, name)));
+      expect(await store.names()).toEqual([...names].sort());
+      for (const [index, name] of names.entries()) expect((await rows(name))[0]?.value).toBe(index);
     });
 
     it("buckets, from rows or roll-ups, are what the rows say: written in any order, late and twice", async () => {
@@ -125,7 +187,7 @@ export function seriesStoreContract(name: string, place: () => Promise<Place>): 
             expect(buckets.flag[at]).toBe(precedence[worst]);
           }
         }),
-        { seed: 5, numRuns: 60 },
+        { seed: 5, numRuns: runs },
       );
     });
   });
