@@ -1,0 +1,51 @@
+import { z } from "zod";
+import { time } from "./words.ts";
+
+export const runSchema = z.object({
+  flowing: z.boolean().nullable().meta({ description: "null: not known" }),
+  basis: z.enum(["flow-meter", "level", "inlet", "pump", "calling-float", "person", "none"]),
+  since: time.nullable(),
+  litres: z.number().nullable(),
+  flow: z.number().nullable().meta({ description: "L/min" }),
+  settled: z.boolean().nullable(),
+});
+
+export const fillSchema = z
+  .object({
+    id: z.string(),
+    drum: z.string(),
+    startedAt: time,
+    endedAt: time.nullable().meta({ description: "null while it runs" }),
+    pausedSince: time.nullable().meta({ description: "inflow stopped and may come back within 2 min" }),
+    litres: z.number().nullable(),
+    estimated: z.boolean(),
+    basis: runSchema.shape.basis,
+    mean25: z
+      .number()
+      .nullable()
+      .meta({ description: "volume-weighted mean of what came in, uS/cm at 25 °C" }),
+    peak25: z.number().nullable().meta({ description: "greatest after first water, uS/cm at 25 °C" }),
+    firstWater25: z.number().nullable().meta({ description: "mean of first water, uS/cm at 25 °C" }),
+    end: z.enum(["float-tripped", "inflow-stopped", "stopped-by-person", "not-stopping"]).nullable(),
+    tripConfirmed: z.boolean().nullable(),
+    trippedAt: time.nullable(),
+    tripAt: z.number().nullable().meta({ description: "litres in the drum when the stop float tripped" }),
+    watched: z.number().meta({ description: "share of what came in that a valid reading saw, 0 to 1" }),
+    notStopping: z
+      .enum([
+        "past-trip-volume",
+        "goes-on-after-trip",
+        "longer-than-learned",
+        "more-than-it-holds",
+        "begins-with-wet-float",
+        "at-the-brim",
+      ])
+      .nullable(),
+    reasons: z.array(z.string()),
+    revision: z.number().meta({ description: "0 as told live; more when derived again" }),
+    withdrawn: z.literal(true).optional().meta({ description: "derived again, it no longer comes out" }),
+  })
+  .meta({ id: "Fill" });
+
+export const fillListSchema = z.object({ items: z.array(fillSchema), next: z.string().nullable() });
+export type FillView = z.infer<typeof fillSchema>;

@@ -1,0 +1,156 @@
+import { z } from "zod";
+import { fillSchema, runSchema } from "./fills.ts";
+import { flag, flagReason, notJudged, time } from "./words.ts";
+
+export const quantitySchema = z
+  .object({
+    value: z.number().nullable().meta({ description: "null when missing: then flag is 9" }),
+    unit: z.string().meta({ description: "UCUM" }),
+    flag,
+    at: time.nullable(),
+    reasons: z.array(flagReason),
+    estimated: z.boolean().optional(),
+    belowResolution: z.boolean().optional(),
+  })
+  .meta({ id: "Quantity" });
+
+export const pointSchema = z
+  .object({
+    id: z.string(),
+    title: z.string(),
+    conductivity25: quantitySchema,
+    conductivity: quantitySchema,
+    solids: quantitySchema,
+    temperature: quantitySchema,
+    salinity: quantitySchema.optional(),
+    limit: z.number().nullable().meta({ description: "uS/cm at 25 °C" }),
+    judged: z.object({ now: z.boolean(), because: notJudged.nullable() }),
+    run: runSchema,
+    hasProbe: z.boolean(),
+    quantities: z
+      .array(z.string())
+      .meta({ description: "what was measured here since the start: for the series" }),
+    probe: z
+      .object({
+        channel: z.string(),
+        said: z.number().nullable().meta({ description: "as the node said it, before calibration, uS/cm" }),
+      })
+      .nullable(),
+  })
+  .meta({ id: "Point" });
+
+export const stageSchema = z
+  .object({
+    id: z.string(),
+    title: z.string(),
+    kind: z.string(),
+    from: z.string(),
+    to: z.string(),
+    removal: z.number().nullable().meta({ description: "share taken out, 0 to 1, on κ25" }),
+  })
+  .meta({ id: "Stage" });
+
+export const drumSchema = z
+  .object({
+    id: z.string(),
+    title: z.string(),
+    fedBy: z.string(),
+    holds: z.enum(["fresh", "salt"]),
+    control: z.enum(["automatic", "manual"]),
+    capacity: z.number().meta({ description: "L" }),
+    volume: quantitySchema,
+    filling: z.boolean().nullable(),
+    flow: z.number().nullable().meta({ description: "L/min" }),
+    timeToTrip: z.number().nullable().meta({ description: "s" }),
+    timeToOverflow: z.number().nullable().meta({ description: "s" }),
+    water: z.object({
+      verdict: z.enum(["use", "hold", "unknown"]),
+      since: time.nullable(),
+      reasons: z.array(z.string()),
+      blend25: z
+        .number()
+        .nullable()
+        .meta({ description: "of what is in it as far as it was watched, uS/cm" }),
+      unwatched: z.number().nullable().meta({ description: "share that nobody watched, 0 to 1" }),
+    }),
+    fill: fillSchema.nullable().meta({ description: "the running fill" }),
+    expectedEnd: time.nullable().meta({ description: "of the running fill, from what was learned" }),
+    floats: z.array(
+      z.object({
+        role: z.enum(["stop", "start", "overflow", "low"]),
+        state: z.enum(["wet", "dry", "unknown"]),
+        changedAt: time.nullable(),
+      }),
+    ),
+    quantities: z
+      .array(z.string())
+      .meta({ description: "what was measured here since the start: for the series" }),
+    missing: z.array(z.string()).meta({ description: "what can't be known here, and what would tell" }),
+  })
+  .meta({ id: "Drum" });
+
+export const nodeSchema = z
+  .object({
+    id: z.string(),
+    online: z.boolean().nullable(),
+    firmware: z.string().nullable(),
+    lastSeen: time.nullable(),
+    startedAt: time.nullable().meta({ description: "by its own count, brought onto the gateway's clock" }),
+    packs: z.number(),
+    gaps: z.number(),
+    repeats: z.number(),
+    rejected: z.number(),
+    unassigned: z.array(
+      z.object({ channel: z.string(), value: z.number(), unit: z.string().nullable(), at: time }),
+    ),
+  })
+  .meta({ id: "Node" });
+
+export const lineSchema = z
+  .object({
+    site: z.string(),
+    title: z.string(),
+    simulated: z.boolean(),
+    now: time,
+    points: z.array(pointSchema),
+    stages: z.array(stageSchema),
+    drums: z.array(drumSchema),
+    nodes: z.array(nodeSchema),
+  })
+  .meta({ id: "Line" });
+
+export const nodeListSchema = z.object({ items: z.array(nodeSchema), next: z.string().nullable() });
+export const rejectionSchema = z
+  .object({
+    code: z.string(),
+    title: z.string(),
+    todo: z.string(),
+    node: z.string().nullable(),
+    count: z.number(),
+    lastAt: time,
+    examples: z.array(z.object({ at: time, topic: z.string(), detail: z.string(), example: z.string() })),
+  })
+  .meta({ id: "Rejection" });
+
+export const rejectionListSchema = z.object({ items: z.array(rejectionSchema), next: z.string().nullable() });
+export const bucketsSchema = z
+  .object({
+    unit: z.string(),
+    bucketMs: z.number(),
+    t: z.array(z.number()),
+    min: z.array(z.number().nullable()),
+    mean: z.array(z.number().nullable()),
+    max: z.array(z.number().nullable()),
+    count: z.array(z.number()),
+    flag: z.array(flag),
+  })
+  .meta({ id: "Buckets" });
+
+export type Quantity = z.infer<typeof quantitySchema>;
+export type PointView = z.infer<typeof pointSchema>;
+export type StageView = z.infer<typeof stageSchema>;
+export type DrumView = z.infer<typeof drumSchema>;
+export type NodeView = z.infer<typeof nodeSchema>;
+export type LineView = z.infer<typeof lineSchema>;
+export type Buckets = z.infer<typeof bucketsSchema>;
+export type RejectionView = z.infer<typeof rejectionSchema>;

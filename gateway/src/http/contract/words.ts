@@ -1,0 +1,77 @@
+import { z } from "zod";
+
+/** A time with its offset. */
+export const time = z.iso.datetime({ offset: true });
+export const flag = z
+  .union([z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(9)])
+  .meta({ description: "QARTOD: 1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing" });
+/** Why a value is flagged. Closed: what is sent is checked against it where the program is built, and so are the page's words. */
+export const flagReason = z.enum([
+  "arrival-time",
+  "over-range",
+  "under-range",
+  "open-circuit",
+  "spike",
+  "below-resolution",
+  "unproven",
+  "temperature-assumed",
+  "temperature-borrowed",
+  "temperature-lost",
+  "outside-compensation-range",
+  "at-pure-water-limit",
+  "settling-after-boot",
+  "unit-mismatch",
+  "not-a-value",
+  "old",
+]);
+
+/** Why a point or a condition is not judged now. */
+export const notJudged = z.enum([
+  "no-flow",
+  "settling",
+  "no-valid-reading",
+  "flow-unknown",
+  "just-started",
+  "never-heard",
+  "no-limit",
+  "by-time",
+]);
+
+export const alarmState = z.enum([
+  "normal",
+  "unacknowledged",
+  "acknowledged",
+  "returned-unacknowledged",
+  "latched-unacknowledged",
+  "latched-acknowledged",
+  "shelved",
+  "suppressed-by-design",
+  "out-of-service",
+]);
+
+/** What happened to an alarm. */
+export const alarmChangeWhy = z.enum([
+  "raised",
+  "raised-gross",
+  "returned",
+  "re-raised",
+  "acknowledged",
+  "reset",
+  "shelved",
+  "unshelved",
+  "shelf-ended",
+  "suppressed",
+  "unsuppressed",
+  "out-of-service",
+  "in-service",
+  "attention-raised",
+  "medium-changed",
+  "withdrawn",
+  "judged",
+  "not-judged",
+]);
+
+export type FlagReasonWord = z.infer<typeof flagReason>;
+export type NotJudgedWord = z.infer<typeof notJudged>;
+export type AlarmStateWord = z.infer<typeof alarmState>;
+export type AlarmChangeWord = z.infer<typeof alarmChangeWhy>;
