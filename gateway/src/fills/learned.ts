@@ -11,7 +11,7 @@ const leastShare = 0.3;
 /** A fill shorter than this is chatter, ms. */
 const leastMs = 20_000;
 
-/** What a drum's past fills taught. Plain data; newest last. */
+/** What a drum's past fills taught. Plain data; newest last; changed by `learn` alone. */
 export interface Learned {
   readonly tripsL: number[];
   readonly fills: { readonly litres: number | null; readonly durationMs: number }[];
@@ -20,6 +20,34 @@ export interface Learned {
 /** Nothing learned yet. */
 export function nothingLearned(): Learned {
   return { tripsL: [], fills: [] };
+}
+
+type Extent = { readonly litres: number | null; readonly durationMs: number; readonly longestMs: number };
+
+/** What follows from it: asked at each reading, worked out once for what was learned last. */
+interface Figures {
+  readonly tripL: number | null;
+  /** Standard deviation of the trips, litres; null before 5 of them. */
+  readonly tripDeviationL: number | null;
+  readonly flowLPerMin: number | null;
+  readonly extent: Extent | null;
+}
+
+const worked = new WeakMap<Learned, Figures>();
+
+function figuresOf(learned: Learned): Figures {
+  let figures = worked.get(learned);
+  if (!figures) {
+    const { tripsL } = learned;
+    figures = {
+      tripL: tripsL.length > 0 ? median(tripsL) : null,
+      tripDeviationL: tripsL.length < enoughTrips ? null : robustSpread(tripsL).deviationOfMedianDeviation,
+      flowLPerMin: flowOf(learned),
+      extent: extentNow(learned),
+    };
+    worked.set(learned, figures);
+  }
+  return figures;
 }
 
 function isWhole(values: readonly number[], value: number): boolean {
@@ -33,6 +61,7 @@ export function learn(
   litres: number | null,
   durationMs: number,
 ): void {
+  worked.delete(learned);
   if (tripAtL !== null) learned.tripsL.push(tripAtL);
   if (learned.tripsL.length > maxTrips) learned.tripsL.shift();
   const durations = learned.fills.map((fill) => fill.durationMs);
@@ -43,7 +72,7 @@ export function learn(
 
 /** Where the stop float trips, litres: learned, else as the line says; null where neither knows. */
 export function tripVolumeL(learned: Learned, saidL: number | null): number | null {
-  return learned.tripsL.length > 0 ? median(learned.tripsL) : saidL;
+  return figuresOf(learned).tripL ?? saidL;
 }
 
 /**
@@ -51,13 +80,15 @@ export function tripVolumeL(learned: Learned, saidL: number | null): number | nu
  * drum or 3 steps of the level, whichever is greatest; 4 % of the drum before 5 trips.
  */
 export function tripToleranceL(learned: Learned, drumL: number, stepL = 0): number {
-  const { tripsL } = learned;
-  if (tripsL.length < enoughTrips) return Math.max(0.04 * drumL, 3 * stepL);
-  return Math.max(3 * robustSpread(tripsL).deviationOfMedianDeviation, 0.02 * drumL, 3 * stepL);
+  const { tripDeviationL } = figuresOf(learned);
+  if (tripDeviationL === null) return Math.max(0.04 * drumL, 3 * stepL);
+  return Math.max(3 * tripDeviationL, 0.02 * drumL, 3 * stepL);
 }
 
 /** The usual flow, L/min, of fills whose litres are known. */
-export function usualFlowLPerMin(learned: Learned): number | null {
+export const usualFlowLPerMin = (learned: Learned): number | null => figuresOf(learned).flowLPerMin;
+
+function flowOf(learned: Learned): number | null {
   const flows = learned.fills.flatMap(({ litres, durationMs }) =>
     litres !== null && durationMs > 0 ? [(litres / durationMs) * 60_000] : [],
   );
@@ -70,9 +101,9 @@ export function usualDurationMs(learned: Learned): number | null {
 }
 
 /** The most that good fills take: 95th percentile of their litres and times, and the longest; null before 5 fills. */
-export function extentOf(
-  learned: Learned,
-): { readonly litres: number | null; readonly durationMs: number; readonly longestMs: number } | null {
+export const extentOf = (learned: Learned): Extent | null => figuresOf(learned).extent;
+
+function extentNow(learned: Learned): Extent | null {
   if (learned.fills.length < enoughFills) return null;
   const litres = learned.fills.flatMap((fill) => (fill.litres === null ? [] : [fill.litres]));
   const durations = learned.fills.map(({ durationMs }) => durationMs);

@@ -4,9 +4,31 @@ import { normalQuantile } from "./normal.ts";
 const requireSome = (values: readonly number[]) =>
   requireInRange("number of values", values.length, 1, Number.MAX_SAFE_INTEGER, "1");
 
+/** Up to so many values are sorted faster by insertion than by the engine. */
+const maxInsertion = 24;
+
+function sortInPlace(column: Float64Array): Float64Array {
+  if (column.length > maxInsertion) return column.sort();
+  for (let index = 0; index < column.length; index += 1) {
+    const value = column[index] as number;
+    // Not a number has no place by comparison: the engine puts it last.
+    if (Number.isNaN(value)) return column.sort();
+    let at = index - 1;
+    for (; at >= 0 && (column[at] as number) > value; at -= 1) column[at + 1] = column[at] as number;
+    column[at + 1] = value;
+  }
+  return column;
+}
+
 /** The values from least to greatest, in a column of their own. */
-export function sorted(values: readonly number[]): Float64Array {
-  return Float64Array.from(values).sort();
+export function sorted(values: ArrayLike<number>): Float64Array {
+  return sortInPlace(new Float64Array(values));
+}
+
+/** Median of the first `count` numbers of a column, which sorts them where they are. Throws OutOfRange for none. */
+export function medianInPlace(column: Float64Array, count: number): number {
+  requireInRange("number of values", count, 1, column.length, "1");
+  return quantileOfSorted(sortInPlace(column.subarray(0, count)), 0.5);
 }
 
 function quantileOfSorted(column: Float64Array, share: number): number {

@@ -1,4 +1,4 @@
-import { median } from "../../statistics/index.ts";
+import { median, medianInPlace } from "../../statistics/index.ts";
 import { type LevelPlace, type LevelReading, type LevelTrace, medianIn, noticeableL } from "./level-trace.ts";
 
 const minuteMs = 60_000;
@@ -27,7 +27,12 @@ function risen(trace: LevelTrace, tMs: number, windowMs: number) {
   const now = medianIn(readings, tMs - windowMs, tMs, least);
   const before = medianIn(readings, tMs - 2 * windowMs, tMs - windowMs, least);
   return now && before
-    ? { byL: now.litres - before.litres, beforeL: before.litres, count: Math.min(now.count, before.count) }
+    ? {
+        byL: now.litres - before.litres,
+        nowL: now.litres,
+        beforeL: before.litres,
+        count: Math.min(now.count, before.count),
+      }
     : null;
 }
 
@@ -108,15 +113,25 @@ function standStill(trace: LevelTrace, tMs: number, byL: number): void {
   trace.stillSquare += (byL * byL - trace.stillSquare) / trace.stillCount;
 }
 
+const five = new Float64Array(5);
+
 /** Lowest median of five minutes of the last two hours: what a slow rise is counted from. */
-function lowestStill(trace: LevelTrace): LevelReading | null {
+function lowestStill({ minutes }: LevelTrace): LevelReading | null {
   let lowest: LevelReading | null = null;
-  for (let at = 0; at + 5 <= trace.minutes.length; at += 5) {
-    const five = trace.minutes.slice(at, at + 5);
-    const litres = median(five.map((reading) => reading.litres));
-    if (lowest === null || litres <= lowest.litres) lowest = { tMs: (five[2] as LevelReading).tMs, litres };
+  for (let at = 0; at + five.length <= minutes.length; at += five.length) {
+    for (let index = 0; index < five.length; index += 1)
+      five[index] = (minutes[at + index] as LevelReading).litres;
+    const litres = medianInPlace(five, five.length);
+    if (lowest === null || litres <= lowest.litres)
+      lowest = { tMs: (minutes[at + 2] as LevelReading).tMs, litres };
   }
   return lowest;
+}
+
+/** Whether some minute lies so far under `litres`: no median of five does where none does, and that is soon seen. */
+function isOverSome({ minutes }: LevelTrace, litres: number, byL: number): boolean {
+  for (const minute of minutes) if (litres - minute.litres > byL) return true;
+  return false;
 }
 
 function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
@@ -127,12 +142,11 @@ function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
     begin(trace, place, tMs, (slopeNow(trace) ?? (fast.byL / windowMs) * minuteMs) / minuteMs);
     return;
   }
-  const now = medianIn(trace.recent, tMs - windowMs, tMs, leastReadings);
-  const low = lowestStill(trace);
   const leastL = 1.5 * thresholdL(trace, place, fast.count);
-  if (now && low && now.litres - low.litres > leastL && tMs > low.tMs) {
+  const low = isOverSome(trace, fast.nowL, leastL) ? lowestStill(trace) : null;
+  if (low && fast.nowL - low.litres > leastL && tMs > low.tMs) {
     trace.still = low;
-    begin(trace, place, tMs, (now.litres - low.litres) / (tMs - windowMs / 2 - low.tMs));
+    begin(trace, place, tMs, (fast.nowL - low.litres) / (tMs - windowMs / 2 - low.tMs));
     return;
   }
   if (trace.says === null) {
@@ -158,16 +172,33 @@ function judgeFlowing(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   if (last.byL < Math.min(thr, (trace.riseLPerMin * windowMs) / minuteMs / 2)) end(trace, place, tMs);
 }
 
+const three = new Float64Array(3);
+
+/** Median of the last three readings; null before there are three. */
+function lastThree({ recent }: LevelTrace): number | null {
+  if (recent.length < three.length) return null;
+  for (let index = 0; index < three.length; index += 1)
+    three[index] = (recent[recent.length - 1 - index] as LevelReading).litres;
+  return medianInPlace(three, three.length);
+}
+
+/** The first of the highest readings before the last one. */
+function highest({ recent }: LevelTrace): LevelReading {
+  let best = recent[0] as LevelReading;
+  for (let index = 1; index < recent.length - 1; index += 1) {
+    const reading = recent[index] as LevelReading;
+    if (reading.litres > best.litres) best = reading;
+  }
+  return best;
+}
+
 /** A fall that goes by more than noise: begun, going on, or over (then it was a draw). */
 function followFall(trace: LevelTrace, place: LevelPlace, tMs: number): void {
-  const three = trace.recent.slice(-3).map(({ litres }) => litres);
-  if (three.length < 3) return;
-  const now = median(three);
+  const now = lastThree(trace);
+  if (now === null) return;
   const leastL = noticeableL(trace, place);
   if (!trace.fall) {
-    const peak = trace.recent
-      .slice(0, -1)
-      .reduce((best, reading) => (reading.litres > best.litres ? reading : best));
+    const peak = highest(trace);
     const highL = peak.litres - Math.max(0, 2 * (trace.sigmaL ?? 0));
     if (highL - now <= leastL) return;
     trace.fall = { fromL: highL, fromMs: peak.tMs, leastL: now, leastMs: tMs };

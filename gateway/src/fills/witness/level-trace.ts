@@ -1,4 +1,4 @@
-import { median } from "../../statistics/index.ts";
+import { medianInPlace } from "../../statistics/index.ts";
 
 /** Litres of a drum at a time. */
 export interface LevelReading {
@@ -110,7 +110,8 @@ export function shiftPast(trace: LevelTrace, byL: number): void {
 }
 
 function learnNoise(trace: LevelTrace): void {
-  const [a, b, c] = trace.recent.slice(-3);
+  const { length } = trace.recent;
+  const [a, b, c] = [trace.recent[length - 3], trace.recent[length - 2], trace.recent[length - 1]];
   if (!a || !b || !c) return;
   const [first, second] = [b.tMs - a.tMs, c.tMs - b.tMs];
   if (second > 1.5 * first || first > 1.5 * second) return;
@@ -125,9 +126,9 @@ function keepMinute(trace: LevelTrace, tMs: number): void {
   const minute = Math.floor(tMs / minuteMs) * minuteMs;
   const last = trace.minutes.at(-1);
   if (last && last.tMs >= minute - minuteMs) return;
-  const of = trace.recent.filter((reading) => reading.tMs >= minute - minuteMs && reading.tMs < minute);
-  if (of.length === 0) return;
-  trace.minutes.push({ tMs: minute - minuteMs, litres: median(of.map(({ litres }) => litres)) });
+  const of = medianIn(trace.recent, minute - minuteMs - 1, minute - 1, 1);
+  if (of === null) return;
+  trace.minutes.push({ tMs: minute - minuteMs, litres: of.litres });
   if (trace.minutes.length > maxMinutes) trace.minutes.shift();
 }
 
@@ -150,15 +151,25 @@ export function keepReading(trace: LevelTrace, reading: LevelReading): void {
     trace.recent.shift();
 }
 
-/** Median of the readings in (fromMs, toMs]; null when there are fewer than `least`. */
+/** Where medians are worked out: a window has no more readings than these. */
+const column = new Float64Array(Math.max(maxRecent, maxMinutes) + 1);
+
+/** Median of the readings, oldest first, in (fromMs, toMs]; null when there are fewer than `least`. */
 export function medianIn(
   readings: readonly LevelReading[],
   fromMs: number,
   toMs: number,
   least: number,
 ): { readonly litres: number; readonly count: number } | null {
-  const of = readings.filter(({ tMs }) => tMs > fromMs && tMs <= toMs).map(({ litres }) => litres);
-  return of.length < least ? null : { litres: median(of), count: of.length };
+  let count = 0;
+  for (let index = readings.length - 1; index >= 0; index -= 1) {
+    const { tMs, litres } = readings[index] as LevelReading;
+    if (tMs <= fromMs) break;
+    if (tMs > toMs) continue;
+    column[count] = litres;
+    count += 1;
+  }
+  return count < least ? null : { litres: medianInPlace(column, count), count };
 }
 
 /** Litres now: the last five readings, moved along by the rise; null while nothing is believed. */
@@ -166,5 +177,11 @@ export function levelNow(trace: LevelTrace): number | null {
   const last = trace.recent.at(-1);
   if (!last || trace.lost || !trace.heard) return null;
   const riseLPerMs = trace.says === "flowing" ? trace.riseLPerMin / minuteMs : 0;
-  return median(trace.recent.slice(-5).map(({ tMs, litres }) => litres + riseLPerMs * (last.tMs - tMs)));
+  const { recent } = trace;
+  const first = Math.max(0, recent.length - 5);
+  for (let index = first; index < recent.length; index += 1) {
+    const { tMs, litres } = recent[index] as LevelReading;
+    column[index - first] = litres + riseLPerMs * (last.tMs - tMs);
+  }
+  return medianInPlace(column, recent.length - first);
 }

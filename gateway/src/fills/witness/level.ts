@@ -36,7 +36,6 @@ export function silenceLevel(trace: LevelTrace): void {
 }
 
 /** Litres that count inflow alone: what was drawn is added, what was poured in by hand taken off. */
-export function inflowLevel(trace: LevelTrace): number | null {
-  const now = levelNow(trace);
+export function inflowLevel(trace: LevelTrace, now = levelNow(trace)): number | null {
   return now === null ? null : now + trace.drawnL - trace.handL;
 }

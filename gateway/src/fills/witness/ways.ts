@@ -5,6 +5,8 @@ export interface DrumWays {
   readonly drum: Drum;
   /** Keys of the meters that all its water passes, nearest the drum first. */
   readonly meters: readonly { readonly key: string; readonly sharedWith: readonly string[] }[];
+  /** The drums that share one of them. */
+  readonly sharedWith: readonly string[];
   readonly stop: Drum["floats"][number] | null;
   readonly overflow: Drum["floats"][number] | null;
 }
@@ -31,21 +33,25 @@ export function metersOf(line: Line, drum: Drum, point: string | null = null): r
 
 /** The ways of every drum of a line. */
 export function waysOf(line: Line): ReadonlyMap<string, DrumWays> {
-  const meters = new Map(line.drums.map((drum) => [drum.id, metersOf(line, drum)]));
+  const keys = new Map(line.drums.map((drum) => [drum.id, metersOf(line, drum)]));
   return new Map(
-    line.drums.map((drum) => [
-      drum.id,
-      {
-        drum,
-        meters: (meters.get(drum.id) ?? []).map((key) => ({
-          key,
-          sharedWith: line.drums.flatMap((other) =>
-            other.id !== drum.id && meters.get(other.id)?.includes(key) ? [other.id] : [],
-          ),
-        })),
-        stop: drum.floats.find(({ role }) => role === "stop") ?? null,
-        overflow: drum.floats.find(({ role }) => role === "overflow") ?? null,
-      },
-    ]),
+    line.drums.map((drum) => {
+      const meters = (keys.get(drum.id) ?? []).map((key) => ({
+        key,
+        sharedWith: line.drums.flatMap((other) =>
+          other.id !== drum.id && keys.get(other.id)?.includes(key) ? [other.id] : [],
+        ),
+      }));
+      return [
+        drum.id,
+        {
+          drum,
+          meters,
+          sharedWith: [...new Set(meters.flatMap(({ sharedWith }) => sharedWith))],
+          stop: drum.floats.find(({ role }) => role === "stop") ?? null,
+          overflow: drum.floats.find(({ role }) => role === "overflow") ?? null,
+        },
+      ];
+    }),
   );
 }

@@ -208,7 +208,7 @@ function useLine(all: Witnesses, line: Line): void {
 function look(all: Witnesses, ctx: StageContext): void {
   for (const key of all.touchedMeters) {
     const isShared = (all.behind.get(key)?.length ?? 0) > 1;
-    ctx.put(meterCell, key, meterSaid(all.state, key, isShared)[0]);
+    ctx.put(meterCell, key, meterSaid(all.state, key, isShared));
   }
   all.touchedMeters.clear();
   for (const drum of all.touched) {

@@ -10,40 +10,39 @@ import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state
 /** A person's "it is over" tells of now for so long. */
 const wordOverMs = 2 * 60_000;
 
-/** What a meter says; empty while nothing was heard of it. */
-export function meterSaid(state: WitnessState, key: string, isShared: boolean): MeterSaid[] {
+/** What a meter says; undefined while nothing was heard of it. */
+export function meterSaid(state: WitnessState, key: string, isShared: boolean): MeterSaid | undefined {
   const meter = state.meters.get(key);
-  if (!meter) return [];
-  return [
-    {
-      key,
-      flowing: meter.flowing,
-      sinceMs: meter.sinceMs,
-      flowLPerMin: meter.flowing === null ? null : meter.flowLPerMin,
-      totalL: meter.totalL,
-      bridgedL: meter.bridgedL,
-      lastBridgedMs: meter.lastBridgedMs,
-      lastMs: meter.lastMs,
-      periodMs: meter.periodMs,
-      zeroSinceMs: meter.zeroSinceMs,
-      steadyLPerMin: meter.lastFlows.length === 0 ? null : median(meter.lastFlows),
-      isShared,
-      hasTaps: null,
-    },
-  ];
+  if (!meter) return undefined;
+  return {
+    key,
+    flowing: meter.flowing,
+    sinceMs: meter.sinceMs,
+    flowLPerMin: meter.flowing === null ? null : meter.flowLPerMin,
+    totalL: meter.totalL,
+    bridgedL: meter.bridgedL,
+    lastBridgedMs: meter.lastBridgedMs,
+    lastMs: meter.lastMs,
+    periodMs: meter.periodMs,
+    zeroSinceMs: meter.zeroSinceMs,
+    steadyLPerMin: meter.lastFlows.length === 0 ? null : median(meter.lastFlows),
+    isShared,
+    hasTaps: null,
+  };
 }
 
 function levelSaid(trace: LevelTrace, volumeL: number, isShared: boolean): LevelSaid {
   const still = trace.still?.litres;
+  const litres = levelNow(trace);
   return {
     flowing:
       trace.lost || trace.fall || !trace.heard || trace.says === null ? null : trace.says === "flowing",
     sinceMs: trace.sinceMs,
     flowLPerMin: trace.says === "flowing" ? Math.max(0, slopeNow(trace) ?? trace.riseLPerMin) : 0,
-    litres: levelNow(trace),
+    litres,
     lastL: trace.lost || !trace.heard ? null : trace.lastL,
     lastMs: trace.lastMs,
-    inflowL: inflowLevel(trace),
+    inflowL: inflowLevel(trace, litres),
     stillL: still === undefined ? null : still + trace.drawnL - trace.handL,
     drawnL: trace.drawnL,
     handL: trace.handL,
@@ -98,6 +97,35 @@ function ownWord(state: WitnessState, ways: DrumWays, atMs: number): boolean | n
   return personSaid(state, drum.id, atMs)?.flowing ?? null;
 }
 
+function pumpHeard({ pumps }: WitnessState): ContactTrace | undefined {
+  for (const pump of pumps.values()) if (pump.open !== null) return pump;
+  return undefined;
+}
+
+function othersOf(
+  state: WitnessState,
+  all: ReadonlyMap<string, DrumWays>,
+  { sharedWith }: DrumWays,
+  atMs: number,
+): DrumWitnesses["others"] {
+  return sharedWith.flatMap((drum) => {
+    const ways = all.get(drum);
+    const trace = state.levels.get(drum);
+    const slopeLPerMin = trace?.heard && !trace.lost ? slopeNow(trace) : null;
+    return ways ? [{ drum, flowing: ownWord(state, ways, atMs), slopeLPerMin }] : [];
+  });
+}
+
+function latest(meters: readonly MeterSaid[], others: readonly (number | null | undefined)[]): number | null {
+  let latestMs: number | null = null;
+  const take = (ms: number | null | undefined) => {
+    if (typeof ms === "number" && (latestMs === null || ms > latestMs)) latestMs = ms;
+  };
+  for (const { lastMs } of meters) take(lastMs);
+  for (const ms of others) take(ms);
+  return latestMs;
+}
+
 /** Puts together what everything tells of a drum now. */
 export function witnessesOf(
   state: WitnessState,
@@ -109,38 +137,23 @@ export function witnessesOf(
   const level = state.levels.get(drum.id);
   const inlet = state.inlets.get(drum.id);
   const stop = floatSaid(state, ways, "stop");
-  const shared = new Set(ways.meters.flatMap(({ sharedWith }) => sharedWith));
-  const meters = ways.meters.flatMap(({ key, sharedWith }) => meterSaid(state, key, sharedWith.length > 0));
-  const heard = [
-    ...meters.map(({ lastMs }) => lastMs),
-    level?.lastMs,
-    inlet?.lastMs,
-    stop?.wet === null ? null : stop?.lastMs,
-  ].flatMap((ms) => (ms === null || ms === undefined ? [] : [ms]));
+  const meters: MeterSaid[] = [];
+  for (const { key, sharedWith } of ways.meters) {
+    const said = meterSaid(state, key, sharedWith.length > 0);
+    if (said) meters.push(said);
+  }
   return {
     drum: drum.id,
     atMs,
     meters,
-    level: level ? levelSaid(level, drum.volumeL, shared.size > 0) : null,
+    level: level ? levelSaid(level, drum.volumeL, ways.sharedWith.length > 0) : null,
     inlet: contactSaid(inlet),
-    pump: contactSaid([...state.pumps.values()].find(({ open }) => open !== null)),
+    pump: contactSaid(pumpHeard(state)),
     stop,
     overflow: floatSaid(state, ways, "overflow"),
     person: personSaid(state, drum.id, atMs),
-    others: [...shared].flatMap((other) => {
-      const its = all.get(other);
-      const trace = state.levels.get(other);
-      return its
-        ? [
-            {
-              drum: other,
-              flowing: ownWord(state, its, atMs),
-              slopeLPerMin: trace?.heard && !trace.lost ? slopeNow(trace) : null,
-            },
-          ]
-        : [];
-    }),
-    heardMs: heard.length === 0 ? null : Math.max(...heard),
+    others: othersOf(state, all, ways, atMs),
+    heardMs: latest(meters, [level?.lastMs, inlet?.lastMs, stop?.wet === null ? null : stop?.lastMs]),
     greatestFlowLPerMin: state.greatest.get(drum.id) ?? null,
   };
 }
