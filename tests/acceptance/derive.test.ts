@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { createLiveDriver, createPipeline, derive } from "@drumlin/gateway/app";
+import { createPipeline, derive, LiveDriver } from "@drumlin/gateway/app";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import type { JournalEntry } from "@drumlin/gateway/readings";
 import { openSqliteSeries } from "@drumlin/gateway/series";
@@ -36,7 +36,7 @@ async function twoFills(lineYaml = yaml) {
   const logbook = openLogbook({ folder });
   ends.push(() => logbook.close());
   const pipeline = createPipeline();
-  const driver = createLiveDriver({
+  const driver = new LiveDriver({
     pipeline,
     journal: { saveCheckpoint: async () => true },
     series,

@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { createCalendar, createLiveDriver, createPipeline, type Outcome } from "@drumlin/gateway/app";
+import { createCalendar, createPipeline, LiveDriver, type Outcome } from "@drumlin/gateway/app";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import type { JournalEntry } from "@drumlin/gateway/readings";
 import { openSqliteSeries, type SeriesRow } from "@drumlin/gateway/series";
@@ -24,7 +24,7 @@ async function house(stepS: number) {
   ends.push(() => logbook.close());
   const calendar = createCalendar([{ fromEngineMs: beginMs + stepS * 1000, offsetMs: -hourMs }]);
   const outcomes: Outcome[] = [];
-  const driver = createLiveDriver({
+  const driver = new LiveDriver({
     pipeline: createPipeline(),
     journal: { saveCheckpoint: async () => true },
     series,

@@ -4,8 +4,8 @@ import { join } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import {
   createCalendar,
-  createLiveDriver,
   createPipeline,
+  LiveDriver,
   type Outcome,
   pastRecords,
   runHistory,
@@ -79,7 +79,7 @@ async function lived(steps: readonly LifeStep[], folder: string) {
   let lastMs = 0;
   let pipeline = createPipeline();
   const create = () =>
-    createLiveDriver({
+    new LiveDriver({
       pipeline,
       journal: { saveCheckpoint: async () => true },
       series,

@@ -5,7 +5,7 @@ import { openDevices } from "./devices.ts";
 import { keyOf } from "./name-key.ts";
 import { type NodeCredentials, openNodeCredentials } from "./node-credentials.ts";
 import { originOf } from "./origin.ts";
-import { openPeople, type People, type Person } from "./people.ts";
+import { type People, type Person, StoredPeople } from "./people.ts";
 import { isSameCode, passwordCost, randomCode, type ScryptCost } from "./secrets.ts";
 import { openSessions, type Sessions } from "./sessions.ts";
 import { openTokens, type Tokens } from "./tokens.ts";
@@ -84,7 +84,7 @@ export function openAccounts({
     onTrouble(now);
   });
   // At most 64 MB for passwords and 16 MB for nodes of an earlier version, and never all four threads that also serve the disk.
-  const people = openPeople(file, createTurns(2, 32), { now, cost });
+  const people = new StoredPeople(file, createTurns(2, 32), { now, cost });
   const nodes = openNodeCredentials(file, createTurns(1, 64), now);
   const sessions = openSessions(file, now);
   const devices = openDevices(file, now);

@@ -1,7 +1,7 @@
 import type { Broker, RefusalCounts } from "../broker/index.ts";
 import type { Metric } from "../http/index.ts";
 import type { Journal } from "../journal/index.ts";
-import type { createLiveDriver } from "./live-driver.ts";
+import type { LiveDriver } from "./live-driver.ts";
 import type { PartHealth } from "./parts.ts";
 import type { Pipeline } from "./pipeline.ts";
 
@@ -18,7 +18,7 @@ export interface GatewayCounts {
 interface MetricSources {
   readonly health: () => readonly PartHealth[];
   readonly journal: Pick<Journal, "lastSeq" | "waiting">;
-  readonly driver: Pick<ReturnType<typeof createLiveDriver>, "waitingRows">;
+  readonly driver: Pick<LiveDriver, "waitingRows">;
   readonly broker: Pick<Broker, "isConnected" | "connectedNodes">;
   readonly pipeline: Pick<Pipeline, "standing">;
   readonly counts: Readonly<GatewayCounts>;

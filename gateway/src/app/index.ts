@@ -10,7 +10,7 @@ export type { Gateway, GatewayOptions } from "./gateway-options.ts";
 export { type Interval, type PastRecords, runHistory } from "./history.ts";
 export type { HostTime } from "./host-time.ts";
 export { lineTemplates, type Picture, pictures } from "./line-templates.ts";
-export { createLiveDriver } from "./live-driver.ts";
+export { LiveDriver } from "./live-driver.ts";
 export { createParts, definePart, type Part, PartFailed } from "./parts.ts";
 export { pastLine } from "./past-line.ts";
 export { pastRecords } from "./past-records.ts";

@@ -1,11 +1,11 @@
-import { createLiveDriver, createPipeline } from "@drumlin/gateway/app";
+import { createPipeline, LiveDriver } from "@drumlin/gateway/app";
 import { expect, it } from "vitest";
 import { beginMs, testLine } from "../../acceptance/line-bench.ts";
 
 it("a checkpoint waits for the series and then for the logbook's file, and is not saved when that one can't", async () => {
   const said: string[] = [];
   let isFull = false;
-  const driver = createLiveDriver({
+  const driver = new LiveDriver({
     pipeline: createPipeline(),
     journal: {
       saveCheckpoint: async (_changes, whenStored) => {

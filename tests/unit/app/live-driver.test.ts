@@ -1,4 +1,4 @@
-import { createLiveDriver, createPipeline } from "@drumlin/gateway/app";
+import { createPipeline, LiveDriver } from "@drumlin/gateway/app";
 import type { SeriesRow } from "@drumlin/gateway/series";
 import { expect, it } from "vitest";
 import { beginMs, testLine } from "../../acceptance/line-bench.ts";
@@ -14,7 +14,7 @@ it("an entry that a stage can't run is passed over and told; those before and af
   };
   const rows: SeriesRow[] = [];
   const told: string[] = [];
-  const driver = createLiveDriver({
+  const driver = new LiveDriver({
     pipeline: faulty,
     journal: { saveCheckpoint: async () => true },
     series: {

@@ -10,7 +10,7 @@ import type { DerivationJobs } from "../derivation-job.ts";
 import { gatewayMetrics } from "../gateway-metrics.ts";
 import type { GatewayOptions } from "../gateway-options.ts";
 import { alarmTurned } from "../in-calendar.ts";
-import { createLineFile } from "../line-file.ts";
+import { LineFileDesk } from "../line-file.ts";
 import { monitorPages } from "../monitor-pages.ts";
 import { definePart, type Giving, type Parts } from "../parts.ts";
 import type { RunningPath } from "./path-part.ts";
@@ -35,7 +35,7 @@ interface HttpPartNeeds {
 /** The page's and the API's door, and what stands behind it. */
 export interface RunningHttp {
   readonly http: Awaited<ReturnType<typeof createHttp>>;
-  readonly lineFile: ReturnType<typeof createLineFile>;
+  readonly lineFile: LineFileDesk;
   readonly standing: HttpComponents["standing"];
 }
 
@@ -56,7 +56,7 @@ async function journalLine(journal: Journal, yaml: string): Promise<void> {
 
 function lineFileOf({ options, time, journal, path, derivation, broker }: HttpPartNeeds) {
   const { pipeline, driver } = path.it;
-  return createLineFile({
+  return new LineFileDesk({
     path: options.lineFile ?? null,
     inForce: () => pipeline.yaml() ?? "",
     site: (pipeline.line() as Line).site,

@@ -6,7 +6,7 @@ import { type ActDesk, createActDesk } from "../act-desk.ts";
 import type { ClockKeeper } from "../clock-keeper.ts";
 import type { GatewayCounts } from "../gateway-metrics.ts";
 import type { GatewayOptions } from "../gateway-options.ts";
-import { createLiveDriver } from "../live-driver.ts";
+import { LiveDriver } from "../live-driver.ts";
 import { createLiveState } from "../live-state.ts";
 import { logbookRecords } from "../logbook-records.ts";
 import { definePart, type Giving, good } from "../parts.ts";
@@ -22,7 +22,7 @@ type ActTaken = (act: Act, atMs: number, validFromMs: number | null) => void;
 /** The path over the journal, and what it is at. */
 export interface RunningPath {
   readonly pipeline: Pipeline;
-  readonly driver: ReturnType<typeof createLiveDriver>;
+  readonly driver: LiveDriver;
   readonly live: ReturnType<typeof createLiveState>;
   readonly counts: Readonly<GatewayCounts>;
   readonly desk: ActDesk;
@@ -78,7 +78,7 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
     desk.answer(act.id, refused);
   }
 
-  const driver = createLiveDriver({
+  const driver = new LiveDriver({
     pipeline,
     journal: journal.it,
     series: {
