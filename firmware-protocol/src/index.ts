@@ -1,3 +1,4 @@
+export { type Counted, type CounterKind, countedBy, counterName } from "./counters.ts";
 export { type DecodedPack, decodePack } from "./decode.ts";
 export { encodeCbor, encodeJson } from "./encode.ts";
 export { type PackLabels, type ReadLabels, readLabels } from "./labels.ts";

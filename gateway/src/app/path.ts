@@ -1,10 +1,14 @@
 import { type AnyCondition, conditionRows, createAlarms } from "../alarms/index.ts";
 import { createFillsStage, createRunsStage, createWaterStage, createWitnesses } from "../fills/index.ts";
-import { createCurrentStage, createMeasurementsStage } from "../measurements/index.ts";
+import { createCountersStage, createCurrentStage, createMeasurementsStage } from "../measurements/index.ts";
 import type { AnyStage } from "../path/index.ts";
 import { createPastNodesStage, createReadingsStage, createWorldStage } from "../readings/index.ts";
 
-const measuring = (): readonly AnyStage[] => [createMeasurementsStage(), createCurrentStage()];
+const measuring = (): readonly AnyStage[] => [
+  createMeasurementsStage(),
+  createCurrentStage(),
+  createCountersStage(),
+];
 const drums = (): readonly AnyStage[] => [
   createWitnesses(),
   createRunsStage(),

@@ -1,7 +1,8 @@
+import { countedBy } from "@drumlin/firmware-protocol";
 import type { Calibration } from "../acts/index.ts";
 import { type CompiledLine, compileLine, type Line } from "../line/index.ts";
 import type { StateRow } from "../path/index.ts";
-import type { Emit, NodePresence, Reading } from "../readings/index.ts";
+import { type Emit, type NodePresence, type Reading, startChannel } from "../readings/index.ts";
 import { become } from "./become.ts";
 import { correctionOf } from "./calibration.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
@@ -52,7 +53,7 @@ export class Measurements {
     const { seq, node, channel, unit, value, tMs } = reading;
     const slot = line?.slotOf.get(channel);
     if (line && slot) become({ memory, slot, reading, siteSolids: line.line.solids, ids, emit });
-    else {
+    else if (!countedBy(channel) && channel !== startChannel(node)) {
       const { isTaken, replaced } = memory.takeUnassigned(node, channel, tMs);
       if (isTaken) emit({ kind: "unassigned", id: ids.next(seq), channel, unit, value, tMs, replaced });
     }

@@ -22,4 +22,5 @@ export { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.t
 export { createReadingsStage } from "./readings-stage.ts";
 export { type Rejection, type RejectionCode, rejections } from "./rejection.ts";
 export type { Emit, Stage } from "./stage.ts";
+export { startChannel } from "./start-channel.ts";
 export { createWorldStage, type WorldNow, worldCell, worldKey } from "./world-stage.ts";

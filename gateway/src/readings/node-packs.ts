@@ -39,6 +39,7 @@ export interface SavedNode {
   readonly onlineBoot?: number | null;
   readonly isTwice?: boolean;
   readonly will?: HeldWill | null;
+  readonly startsAgain?: number;
   /** Where an earlier version kept them. */
   readonly waiting?: readonly WaitingPack[];
 }
@@ -67,6 +68,8 @@ export class NodePacks {
   private onlineBoot: number | null = null;
   private isTwice = false;
   private will: HeldWill | null = null;
+  /** How often it started again under a boot number that it had before. */
+  private startsAgain = 0;
   private madeTimes: number[];
   /** Rows of waiting packs that are in the checkpoint, or to be put there or taken away. */
   private readonly changedRows = new Map<number, WaitingPack | undefined>();
@@ -90,6 +93,7 @@ export class NodePacks {
     this.onlineBoot = saved.onlineBoot ?? null;
     this.isTwice = saved.isTwice ?? false;
     this.will = saved.will ?? null;
+    this.startsAgain = saved.startsAgain ?? 0;
   }
 
   /** The node announced itself. */
@@ -143,8 +147,9 @@ export class NodePacks {
   }
 
   /** Takes a pack with `up`; gives the packs whose time is now known. */
-  takeTimed(boot: number, pack: WaitingPack & { readonly upMs: number }, seen: TakenPack): TimedPack[] {
-    if (this.boot !== boot && !seen.newBoot) return [this.ofEarlierBoot(boot, pack)];
+  takeTimed(boot: number, given: WaitingPack & { readonly upMs: number }, seen: TakenPack): TimedPack[] {
+    if (this.boot !== boot && !seen.newBoot) return [this.ofEarlierBoot(boot, given)];
+    const pack = { ...given, start: this.startOf(boot, given, seen) };
     const out: TimedPack[] = [];
     if (this.boot !== boot || this.clock === null || begunAnew(this.clock, pack.upMs, seen.later)) {
       out.push(...this.settle());
@@ -199,6 +204,7 @@ export class NodePacks {
     for (const [seq, pack] of this.changedRows) yield [`wait ${node} ${seq}`, pack];
     this.changedRows.clear();
     const { boot, clock, clocks, lastPackMs, periodMs, madeTimes, onlineBoot, isTwice, will } = this;
+    const { startsAgain } = this;
     yield [
       `node ${node}`,
       {
@@ -212,6 +218,7 @@ export class NodePacks {
         onlineBoot,
         isTwice,
         will,
+        startsAgain,
         names: this.names.saved(),
         burst: this.burst.saved(),
       } satisfies SavedNode,
@@ -233,6 +240,15 @@ export class NodePacks {
     const clock = this.clocks.find(([known]) => known === boot)?.[1];
     if (clock) return this.timed(pack, clock);
     return { pack, upMs: null, madeAtMs: this.freeMs(pack.receivedAtMs) };
+  }
+
+  /** Tells a node's starts apart, also those under one boot number: whoever counts since its start counted anew then. */
+  private startOf(boot: number, { upMs, packSeq }: WaitingPack & { readonly upMs: number }, seen: TakenPack) {
+    const { clock } = this;
+    // Made after what came before, and yet with less time since its start; or under numbers that were used.
+    const fellBack = (seen.later || packSeq == null) && clock !== null && upMs <= clock.latestUpMs;
+    if (this.boot === boot && (fellBack || seen.seen === "boot-reused")) this.startsAgain += 1;
+    return boot + 2 ** 32 * (this.startsAgain % 2 ** 20);
   }
 
   private timed(pack: WaitingPack, clock: BootClock): TimedPack {

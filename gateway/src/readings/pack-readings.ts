@@ -1,10 +1,11 @@
-import type { ResolvedRecord } from "@drumlin/firmware-protocol";
+import { countedBy, type ResolvedRecord } from "@drumlin/firmware-protocol";
 import type { MessageEntry } from "./entry.ts";
 import type { NodePacks, TimedPack } from "./node-packs.ts";
 import type { Reading } from "./reading.ts";
 import { byTimeThenTemperature } from "./reading-order.ts";
 import { type Rejection, type RejectionCode, rejectionOf } from "./rejection.ts";
 import type { Emit } from "./stage.ts";
+import { startChannel } from "./start-channel.ts";
 import type { WaitingRecord } from "./waiting-pack.ts";
 
 /** Inputs of a node are not judged for so long after its start. */
@@ -37,6 +38,8 @@ export function tellPack(timed: TimedPack, taking: Taking, emit: Emit<Reading | 
   const { pack, madeAtMs } = timed;
   const { node, nowMs, offsetMs } = taking;
   const out: Reading[] = [];
+  const { start } = pack;
+  let startToldMs: number | null = null;
   for (const record of pack.records) {
     const { channel, unit, value, relative, s, index } = record;
     const tMs = Math.round(relative ? madeAtMs + s * 1000 : s * 1000 - offsetMs);
@@ -47,17 +50,20 @@ export function tellPack(timed: TimedPack, taking: Taking, emit: Emit<Reading | 
       continue;
     }
     const { seq, receivedAtMs } = pack;
-    out.push({
+    const reading = {
       kind: "reading",
       seq,
       node,
-      channel,
       unit,
-      value,
       tMs,
       receivedAtMs,
       flag: flagOf(timed, record),
-    });
+    } as const;
+    if (start !== undefined && startToldMs !== tMs && countedBy(channel)) {
+      startToldMs = tMs;
+      out.push({ ...reading, channel: startChannel(node), unit: null, value: start });
+    }
+    out.push({ ...reading, channel, value });
   }
   out.sort(byTimeThenTemperature);
   for (const reading of out) emit(reading);

@@ -7,6 +7,8 @@ export interface WaitingPack {
   readonly upMs: number | null;
   /** The pack's own number within its boot; null without. */
   readonly packSeq?: number | null;
+  /** Which start of the node it is of, as `startChannel` tells it; missing where the node does not say enough. */
+  readonly start?: number;
   readonly records: readonly WaitingRecord[];
 }
 /** One of its records. */

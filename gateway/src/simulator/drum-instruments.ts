@@ -23,6 +23,12 @@ export function createSimulatedInstruments(faultsFrom: FaultsFrom, random: () =>
       if (isFaultNow(faultsFrom, "meter-stuck-at-0", nowS)) return 0;
       return isFaultNow(faultsFrom, "meter-under-reads", nowS) ? underReads * said : said;
     },
+    /** Litres that the meter counts in a second of this flow. */
+    counts(flowLPerMin: number, nowS: number): number {
+      const stands = flowLPerMin < meterStartsLPerMin || isFaultNow(faultsFrom, "meter-stuck-at-0", nowS);
+      if (stands) return 0;
+      return (flowLPerMin / 60) * (isFaultNow(faultsFrom, "meter-under-reads", nowS) ? underReads : 1);
+    },
     /** Litres. */
     level(litres: number, nowS: number): number {
       const now = (fault: Parameters<typeof isFaultNow>[1]) => isFaultNow(faultsFrom, fault, nowS);

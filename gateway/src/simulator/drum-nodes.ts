@@ -32,6 +32,8 @@ const diesAfterL = 8;
 const names = ["press", "drums"] as const;
 type NodeName = (typeof names)[number];
 const perM3S = 60_000;
+/** Pulses of a meter in a litre. */
+const pulsesPerL = 450;
 
 /** The two nodes of a simulated drum: `press` with the probes and the meter, `drums` with the floats and the level. */
 export function createDrumNodes(options: DrumNodesOptions) {
@@ -45,12 +47,31 @@ export function createDrumNodes(options: DrumNodesOptions) {
   );
   let waiting: NodeMessage[] = [];
 
+  /** Since the start of their node: changes of the contacts, litres of the meter. */
+  const counted = { stop: 0, over: 0, meterL: 0 };
+  const was = { stop: model.stopWet(), over: model.overflowWet() };
+
+  /** What happens in a second is counted, whether or not anybody hears of it. */
+  function count(): void {
+    const [stop, over] = [model.stopWet(), model.overflowWet()];
+    if (stop !== was.stop) counted.stop += 1;
+    if (over !== was.over) counted.over += 1;
+    Object.assign(was, { stop, over });
+    counted.meterL += instruments.counts(model.drum.flowLPerMin, model.drum.nowS);
+  }
+
   function recordsOf(name: NodeName): readonly Record<string, unknown>[] {
     const { drum } = model;
     if (name === "drums")
       return [
-        { n: "stop", vb: model.stopWet() },
-        ...(kit.overflow ? [{ n: "over", vb: model.overflowWet() }] : []),
+        { n: "stop", vb: was.stop },
+        { n: "stop.changes", u: "count", v: counted.stop },
+        ...(kit.overflow
+          ? [
+              { n: "over", vb: was.over },
+              { n: "over.changes", u: "count", v: counted.over },
+            ]
+          : []),
         ...(kit.level ? [{ n: "level", u: "m3", v: instruments.level(drum.litres, drum.nowS) / 1000 }] : []),
       ];
     const metered = kit.meter ? instruments.meter(drum.flowLPerMin, drum.nowS) : null;
@@ -59,7 +80,12 @@ export function createDrumNodes(options: DrumNodesOptions) {
       { n: "t-2", u: "Cel", v: 25 },
       { n: "ec-1", u: "S/m", v: model.feed25 * 1e-4 },
       { n: "ec-2", u: "S/m", v: drum.inflow25 * (1 + 0.01 * (random() - 0.5)) * 1e-4 },
-      ...(metered === null ? [] : [{ n: "flow-1", u: "m3/s", v: metered / perM3S }]),
+      ...(metered === null
+        ? []
+        : [
+            { n: "flow-1", u: "m3/s", v: metered / perM3S },
+            { n: "flow-1.total", u: "m3", v: Math.floor(counted.meterL * pulsesPerL) / pulsesPerL / 1000 },
+          ]),
     ];
   }
 
@@ -80,7 +106,10 @@ export function createDrumNodes(options: DrumNodesOptions) {
     const sinceRebootS = (nowS % dayS) - options.rebootsAtS;
     if (state.dead || (sinceRebootS >= 0 && sinceRebootS < rebootS)) return [];
     const starts = nowS === 0 || sinceRebootS === rebootS;
-    if (starts) Object.assign(state, { boot: nowS === 0 ? 1 : state.boot + 1, seq: 0, startedS: nowS });
+    if (starts) {
+      Object.assign(state, { boot: nowS === 0 ? 1 : state.boot + 1, seq: 0, startedS: nowS });
+      Object.assign(counted, name === "press" ? { meterL: 0 } : { stop: 0, over: 0 });
+    }
     const begun = starts ? [presence(name, state.boot)] : [];
     if ((nowS + state.phase) % periodS !== 0) return begun;
     const [first, ...rest] = recordsOf(name);
@@ -99,6 +128,7 @@ export function createDrumNodes(options: DrumNodesOptions) {
     /** What arrives at this second of the model. */
     messages(): readonly NodeMessage[] {
       const { nowS } = model.drum;
+      count();
       const sent = names.flatMap((name) => messagesOf(name, nowS));
       if (isOutageDay() && sinceOutageS() >= 0 && sinceOutageS() < outageS) {
         waiting.push(...sent);

@@ -10,6 +10,9 @@ export interface SimulatedDrum {
   floatUp: boolean;
   /** The float hangs: it does not trip, and a person ends the fill a little later. */
   stuck: boolean;
+  /** How often the float changed over, and litres that came in, since the line began: what its nodes' counters go by. */
+  floatChanges: number;
+  filledL: number;
 }
 
 /** The state of a simulated line. */
@@ -56,8 +59,8 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
     flowFreshLPerMin: 0,
     flowMixLPerMin: 0,
     afterResin25UsPerCm: 0.5,
-    fresh: { litres: 150, calling: false, floatUp: false, stuck: false },
-    mix: { litres: 40, calling: false, floatUp: false, stuck: false },
+    fresh: { litres: 150, calling: false, floatUp: false, stuck: false, floatChanges: 0, filledL: 0 },
+    mix: { litres: 40, calling: false, floatUp: false, stuck: false, floatChanges: 0, filledL: 0 },
     loadMeq: 0,
     stoodMs: dayMs,
     runLitres: 0,
@@ -71,7 +74,8 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
   }
 
   function fill(drum: SimulatedDrum, wanted: boolean, flowLPerMin: number, minutes: number): number {
-    if (wanted && !drum.floatUp) drum.calling = true;
+    const wasUp = drum.floatUp;
+    if (wanted && !wasUp) drum.calling = true;
     if (!drum.stuck && drum.litres >= floatRisesL) drum.floatUp = true;
     if (drum.litres <= floatFallsL) drum.floatUp = false;
     // A float that hangs stops nothing: a person comes and closes the tap.
@@ -82,6 +86,8 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
     }
     const flow = drum.calling ? flowLPerMin * (0.97 + 0.06 * random()) : 0;
     drum.litres += flow * minutes;
+    drum.filledL += flow * minutes;
+    if (drum.floatUp !== wasUp) drum.floatChanges += 1;
     return flow;
   }
 
@@ -128,6 +134,7 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
     /** Begins a fill of the mix drum now, drawing it down first so that it has room (a person at the tap). */
     callMix(): void {
       line.mix.litres = Math.min(line.mix.litres, 60);
+      if (line.mix.floatUp) line.mix.floatChanges += 1;
       line.mix.floatUp = false;
       line.mix.calling = true;
     },

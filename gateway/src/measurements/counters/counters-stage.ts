@@ -1,0 +1,107 @@
+import { type CounterKind, counterName } from "@drumlin/firmware-protocol";
+import { compileLine, inOwnUnit, type Line, type Slot } from "../../line/index.ts";
+import type { Stage, StageContext } from "../../path/index.ts";
+import { type Reading, startChannel } from "../../readings/index.ts";
+import { type CounterTrace, firstTrace, provedBy, takeCount } from "./counter-trace.ts";
+import { unchangedCell } from "./unchanged.ts";
+
+/** A channel beside which a node may count. */
+interface Beside {
+  readonly slot: Slot;
+  readonly kind: CounterKind;
+}
+
+/** The last reading of a name, of whatever time. */
+interface Said {
+  readonly value: number;
+  readonly tMs: number;
+}
+
+function kindBeside({ use }: Slot): CounterKind | null {
+  return use.signal === "contact" ? "changes" : use.signal === "flow" ? "total" : null;
+}
+
+/** Channels that may have a counter, by its name; what the line uses itself is none. */
+function countersOf(line: Line): ReadonlyMap<string, Beside> {
+  const { slots, slotOf } = compileLine(line);
+  const counters = new Map<string, Beside>();
+  for (const slot of slots) {
+    const kind = kindBeside(slot);
+    const name = kind && counterName(slot.channel, kind);
+    if (kind && name !== null && !slotOf.has(name)) counters.set(name, { slot, kind });
+  }
+  return counters;
+}
+
+/** Nodes' own counters: what they prove of a time in which nothing was heard. */
+export function createCountersStage(): Stage<Reading, never> {
+  let counters: ReadonlyMap<string, Beside> = new Map();
+  /** Channels with a counter, and the starts of nodes: only what is of the same time is used. */
+  let watched: ReadonlyMap<string, Slot> = new Map();
+  const said = new Map<string, Said>();
+  let traces = new Map<string, CounterTrace>();
+  const changed = new Set<string>();
+
+  const sameTime = (name: string, tMs: number): number | null => {
+    const found = said.get(name);
+    return found?.tMs === tMs ? found.value : null;
+  };
+
+  function drop(name: string, { slot }: Beside, ctx: StageContext): void {
+    if (!traces.delete(name)) return;
+    changed.add(name);
+    ctx.put(unchangedCell, slot.channel, undefined);
+  }
+
+  function take(name: string, { slot, kind }: Beside, reading: Reading, ctx: StageContext): void {
+    const { value, tMs, node, unit } = reading;
+    const start = sameTime(startChannel(node), tMs);
+    const isUsable = kind === "changes" ? unit === null || unit === "count" : unit === "m3";
+    if (start === null || !isUsable || value < 0) return;
+    const taken = { start, value, tMs, said: sameTime(slot.channel, tMs) };
+    let trace = traces.get(name);
+    if (trace) takeCount(trace, taken);
+    else {
+      trace = firstTrace(kind, taken);
+      traces.set(name, trace);
+    }
+    changed.add(name);
+    ctx.put(unchangedCell, slot.channel, provedBy(trace, slot.use.scale) ?? undefined);
+  }
+
+  return {
+    name: "counters",
+    version: 1,
+    owns: [unchangedCell],
+    reads: [],
+    hears: {
+      reading(reading, ctx) {
+        const { channel, value, tMs, flag, unit, node } = reading;
+        if (flag === 3) return; // A node that has just started says anything.
+        const beside = counters.get(channel);
+        if (beside) take(channel, beside, reading, ctx);
+        else if (channel === startChannel(node)) said.set(channel, { value, tMs });
+        else {
+          const slot = watched.get(channel);
+          const own = slot && inOwnUnit(slot.use.signal, value, unit);
+          if (slot && own != null) said.set(channel, { value: own * slot.use.scale, tMs });
+        }
+      },
+    },
+    useLine(line, _was, ctx) {
+      const next = countersOf(line);
+      for (const [name, beside] of counters) if (!next.has(name)) drop(name, beside, ctx);
+      counters = next;
+      watched = new Map([...next.values()].map(({ slot }) => [slot.channel, slot]));
+      for (const name of said.keys()) if (!name.endsWith("/.start") && !watched.has(name)) said.delete(name);
+    },
+    *dirty() {
+      for (const name of changed) yield [name, traces.get(name)] as const;
+      changed.clear();
+    },
+    load(rows) {
+      traces = structuredClone(new Map(rows)) as Map<string, CounterTrace>;
+      return true;
+    },
+  };
+}
