@@ -107,8 +107,10 @@ export class AlarmEngine {
     const deadline = this.deadlines.get(key);
     const slot = deadline && this.slots.get(deadline.slot);
     if (!slot) return;
-    if (deadline.what === "judge") this.touched.add(slot);
-    else if (deadline.what === "shelf")
+    if (deadline.what === "judge") {
+      slot.againAtMs = null;
+      this.touched.add(slot);
+    } else if (deadline.what === "shelf")
       this.states.step(slot, { event: { type: "unshelve" }, why: "shelf-ended" }, ctx);
     else this.states.step(slot, { event: { type: "unsuppress" }, why: "unsuppressed" }, ctx);
     this.armSilences(slot, ctx);
@@ -168,8 +170,14 @@ export class AlarmEngine {
       // A delay that runs by the clock is looked at once; from there it knows its own deadline.
       const { on, off, gross } = slot.tally;
       if (on.sinceMs !== null || off.sinceMs !== null || gross.sinceMs !== null || slot.kept)
-        this.wake(slot, "judge", ctx.nowMs + 1, ctx);
+        this.judgeAgain(slot, ctx.nowMs + 1, ctx);
     }
+  }
+
+  private judgeAgain(slot: Slot, atMs: number | null, ctx: Context): void {
+    if (slot.againAtMs === atMs) return;
+    slot.againAtMs = atMs;
+    this.wake(slot, "judge", atMs, ctx);
   }
 
   private wake(slot: Slot, what: Deadline, atMs: number | null, ctx: Context): void {
@@ -224,7 +232,7 @@ export class AlarmEngine {
       if (isMoreUrgent(attention, slot.kept.attention ?? attention)) this.states.rise(slot, attention, ctx);
     }
     if (slot.kept !== before) this.states.show(slot, ctx);
-    this.wake(slot, "judge", againAtMs, ctx);
+    this.judgeAgain(slot, againAtMs, ctx);
   }
 
   private raise(

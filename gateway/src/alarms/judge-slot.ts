@@ -2,7 +2,7 @@ import type { NotJudged } from "./alarm.ts";
 import type { Look, Verdict } from "./condition.ts";
 import { isOver, nothingPassed, overAtMs } from "./delays.ts";
 import type { Slot } from "./slot.ts";
-import { count, countedAnew, type Tally, type Zone } from "./tally.ts";
+import { count, countedAnew, isSame, type Tally, type Zone } from "./tally.ts";
 
 /** What judging a slot has come to. */
 export interface Judgement {
@@ -23,6 +23,14 @@ function zoneOf(slot: Slot, verdict: Verdict, because: NotJudged | null): Zone {
   return verdict.beyond < -row.deadband(limits, verdict.limit ?? 0) ? "inside" : "near";
 }
 
+const laterOnly = (atMs: number | null | undefined, nowMs: number): number | null =>
+  typeof atMs === "number" && atMs > nowMs ? atMs : null;
+
+function sooner(knownMs: number | null, atMs: number | null, nowMs: number): number | null {
+  const laterMs = laterOnly(atMs, nowMs);
+  return laterMs !== null && (knownMs === null || laterMs < knownMs) ? laterMs : knownMs;
+}
+
 /** Judges a slot once: asks its condition, counts its delays, and says what comes of it. */
 export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
   const { row, limits } = slot;
@@ -36,9 +44,10 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
   const isActive = slot.kept?.core.active === true;
   const counted = count(slot.tally, verdict, zone, gross, nowMs);
   // Only what is waited for is counted.
-  const tally: Tally = isActive
+  const waited: Tally = isActive
     ? { ...counted, on: nothingPassed, gross: nothingPassed }
     : { ...counted, off: nothingPassed };
+  const tally = isSame(slot.tally, waited) ? slot.tally : waited;
   slot.tally = tally;
   const on = verdict.on ?? row.on(limits);
   let turn: Judgement["turn"] = null;
@@ -49,20 +58,13 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
   else if (zone === "past" && isOver(tally.on, on, nowMs)) turn = "raise";
   // What was waited for has come: the next time it is waited for anew, from the reading after.
   if (turn !== null) slot.tally = countedAnew(tally);
-  return { verdict, because, turn, againAtMs: turn === null ? nextMs() : laterOnly(verdict.againAtMs) };
-
-  function laterOnly(atMs: number | null | undefined): number | null {
-    return typeof atMs === "number" && atMs > nowMs ? atMs : null;
+  let againAtMs = laterOnly(verdict.againAtMs, nowMs);
+  if (turn === null) {
+    if (zone === "past" && !isActive) againAtMs = sooner(againAtMs, overAtMs(tally.on, on, nowMs), nowMs);
+    if (zone === "inside" && isActive)
+      againAtMs = sooner(againAtMs, overAtMs(tally.off, row.off(limits), nowMs), nowMs);
+    if (row.gross && gross === true && !isActive)
+      againAtMs = sooner(againAtMs, overAtMs(tally.gross, row.gross(limits), nowMs), nowMs);
   }
-  function nextMs(): number | null {
-    const waits = [
-      laterOnly(verdict.againAtMs),
-      zone === "past" && !isActive ? laterOnly(overAtMs(tally.on, on, nowMs)) : null,
-      zone === "inside" && isActive ? laterOnly(overAtMs(tally.off, row.off(limits), nowMs)) : null,
-      row.gross && gross === true && !isActive
-        ? laterOnly(overAtMs(tally.gross, row.gross(limits), nowMs))
-        : null,
-    ].filter((atMs) => atMs !== null);
-    return waits.length === 0 ? null : Math.min(...waits);
-  }
+  return { verdict, because, turn, againAtMs };
 }

@@ -51,6 +51,7 @@ export class SlotTable {
           tally: known?.tally ?? nothingCounted,
           kept: known?.kept ?? null,
           resetAtMs: known?.resetAtMs ?? null,
+          againAtMs: known?.againAtMs ?? null,
         });
       }
     }

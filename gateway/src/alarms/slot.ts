@@ -35,6 +35,8 @@ export interface Slot {
   tally: Tally;
   kept: Kept | null;
   resetAtMs: number | null;
+  /** When it is judged again though nothing is heard, epoch ms; null: no deadline was asked for. */
+  againAtMs: number | null;
 }
 
 /** The key of an alarm. */

@@ -30,6 +30,17 @@ export const nothingCounted: Tally = {
   fill: null,
 };
 
+/** Nothing was counted from one to the other. */
+export const isSame = (a: Tally, b: Tally): boolean =>
+  a.tMs === b.tMs &&
+  a.on === b.on &&
+  a.gross === b.gross &&
+  a.off === b.off &&
+  a.last.zone === b.last.zone &&
+  a.last.isGross === b.last.isGross &&
+  a.litres === b.litres &&
+  a.fill === b.fill;
+
 /** Counts anew from the reading after this one. */
 export const countedAnew = ({ tMs, litres, fill }: Tally): Tally => ({
   ...nothingCounted,

@@ -40,6 +40,11 @@ export class Board implements BoardView {
     return found;
   }
 
+  /** The values of a cell, by subject: to be read only. Throws CellBorderError for one that no stage owns. */
+  valuesOf(cell: Cell<unknown>): ReadonlyMap<string, unknown> {
+    return this.of(cell);
+  }
+
   get<Value>(cell: Cell<Value>, subject: string): Value | undefined {
     return this.of(cell).get(subject) as Value | undefined;
   }

@@ -10,11 +10,13 @@ export type StageTimes = Pick<StageContext, "nowMs" | "entry" | "tell" | "wakeAt
  * `owns` can't be read, and only its own can be written: both throw CellBorderError.
  */
 export function stageContext(stage: AnyStage, board: Board, times: StageTimes): StageContext {
-  const readable = new Set<Cell<unknown>>([...stage.owns, ...stage.reads]);
+  const readable = new Map([...stage.owns, ...stage.reads].map((cell) => [cell, board.valuesOf(cell)]));
   const writable = new Set<Cell<unknown>>(stage.owns);
-  const read = (cell: Cell<unknown>) => {
-    if (!readable.has(cell))
+  const read = (cell: Cell<unknown>): ReadonlyMap<string, unknown> => {
+    const values = readable.get(cell);
+    if (!values)
       throw new CellBorderError(`${stage.name} reads ${cell.name} and does not say so in "reads".`);
+    return values;
   };
   return {
     get nowMs() {
@@ -23,9 +25,8 @@ export function stageContext(stage: AnyStage, board: Board, times: StageTimes): 
     get entry() {
       return times.entry;
     },
-    get(cell, subject) {
-      read(cell);
-      return board.get(cell, subject);
+    get<Value>(cell: Cell<Value>, subject: string) {
+      return read(cell).get(subject) as Value | undefined;
     },
     entries(cell) {
       read(cell);

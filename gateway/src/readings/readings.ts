@@ -1,5 +1,6 @@
 import {
   decodePack,
+  type ParsedTopic,
   type Presence,
   parsePresence,
   parseTopic,
@@ -63,6 +64,8 @@ export class Readings {
   private offsetMs = 0;
   private foreign = new Map<string, ForeignTopic[]>();
   private readonly nodes = new Map<string, NodePacks>();
+  /** Topics that were taken apart: they come again and again. */
+  private readonly topics = new Map<string, ParsedTopic>();
   private readonly waitingNodes = new Set<string>();
   private readonly changedNodes = new Set<string>();
   private sinceLook = 0;
@@ -88,7 +91,7 @@ export class Readings {
       takeForeign(mapped, entry, nowMs, emit);
       return;
     }
-    const topic = parseTopic(entry.topic);
+    const topic = this.parsed(entry.topic);
     const refuse = (node: string | null, code: RejectionCode, detail: string) =>
       emit(rejectionOf(entry, node, nowMs, code, detail, exampleOf(entry.payload), null));
     if (!topic.ok) refuse(null, topic.code, topic.message);
@@ -101,6 +104,17 @@ export class Readings {
     else if (topic.kind === "readings")
       this.takePack(entry, { node: topic.node, nowMs, offsetMs: this.offsetMs }, emit);
     else if (topic.kind === "presence") this.takePresence(entry, topic.node, nowMs, emit);
+  }
+
+  private parsed(topic: string): ParsedTopic {
+    let parsed = this.topics.get(topic);
+    if (!parsed) {
+      parsed = parseTopic(topic);
+      if (!parsed.ok) return parsed;
+      if (this.topics.size >= 2 * maxNodes) this.topics.clear();
+      this.topics.set(topic, parsed);
+    }
+    return parsed;
   }
 
   /** The earliest engine time at which something that waits is due; null for never. */

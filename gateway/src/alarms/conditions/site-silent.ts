@@ -17,13 +17,14 @@ interface Silence {
 }
 
 function silencesOf(nodes: readonly AlarmSubject[], board: BoardView, startedMs: number): readonly Silence[] {
-  return nodes.flatMap(({ id }) => {
+  const silences: Silence[] = [];
+  for (const { id } of nodes) {
     const node = board.get(nodeCell, id);
     const sinceMs = silentSinceMs(node, startedMs);
-    return sinceMs === null
-      ? []
-      : [{ sinceMs, missedAtMs: sinceMs + allowedMs(node, missedPeriods, leastMissedMs) }];
-  });
+    if (sinceMs !== null)
+      silences.push({ sinceMs, missedAtMs: sinceMs + allowedMs(node, missedPeriods, leastMissedMs) });
+  }
+  return silences;
 }
 
 /** Two nodes or more fell silent at once: one cause, power or network. */
@@ -49,17 +50,19 @@ export const siteSilent: Condition<object, readonly AlarmSubject[]> = {
   judge({ board, place, nowMs, startedMs }) {
     const silences = silencesOf(place, board, startedMs);
     if (silences.length < 2) return { is: "unknown", value: null, because: "never-heard" };
-    const missed = silences
-      .filter(({ missedAtMs }) => missedAtMs <= nowMs)
-      .sort((a, b) => a.sinceMs - b.sinceMs);
+    const missed: Silence[] = [];
+    let nextMs = Number.POSITIVE_INFINITY;
+    for (const silence of silences)
+      if (silence.missedAtMs <= nowMs) missed.push(silence);
+      else if (silence.missedAtMs < nextMs) nextMs = silence.missedAtMs;
+    if (missed.length > 1) missed.sort((a, b) => a.sinceMs - b.sinceMs);
     const isTogether = missed.some(
       ({ sinceMs }, index) => index > 0 && sinceMs - (missed[index - 1]?.sinceMs ?? 0) <= togetherMs,
     );
-    const next = silences.map(({ missedAtMs }) => missedAtMs).filter((atMs) => atMs > nowMs);
     return {
       is: isTogether,
       value: missed.length,
-      ...(next.length > 0 ? { againAtMs: Math.min(...next) } : {}),
+      ...(Number.isFinite(nextMs) ? { againAtMs: nextMs } : {}),
     };
   },
   on: () => ({ elapsedMs: 30_000 }),

@@ -11,11 +11,14 @@ const unplannedMs = 3 * 60_000;
 const templateFlowLPerMin = 2;
 const templateMembraneLPerMin = 0.2;
 
+const either = (a: boolean | null, b: boolean | null): boolean | null =>
+  a === true || b === true ? true : a === false || b === false ? false : null;
+
 /** Whether any credible witness says that water runs, or (null) none can tell. */
 function anyFlows({ meters, level, inlet }: DrumWitnesses): boolean | null {
-  const told = [...meters.map(({ flowing }) => flowing), level?.flowing ?? null, inlet?.flowing ?? null];
-  if (told.some((flowing) => flowing === true)) return true;
-  return told.some((flowing) => flowing === false) ? false : null;
+  let flows = either(level?.flowing ?? null, inlet?.flowing ?? null);
+  for (const { flowing } of meters) flows = either(flows, flowing);
+  return flows;
 }
 
 function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {

@@ -58,19 +58,20 @@ export interface GuardChange {
   readonly guard: Guard;
 }
 
-/** What is the matter, without its figures: told anew when that changes. */
-export function mattersOf(guard: Guard | undefined): string {
-  if (!guard) return "";
-  const { notStopping, long, disagrees, noInflow, watchLost, unplanned, guardedBy } = guard;
-  return [
-    notStopping && `${notStopping.reason}${notStopping.attention}`,
-    long && "long",
-    disagrees?.how,
-    noInflow && "vain",
-    watchLost?.because,
-    unplanned && "unplanned",
-    guardedBy.join("+"),
-  ].join(" ");
+/** Whether the same is the matter, figures left aside: what is told anew when it changes. Undefined: nothing was told. */
+export function isSameMatter(guard: Guard, was: Guard | undefined): boolean {
+  if (!was) return false;
+  return (
+    guard.notStopping?.reason === was.notStopping?.reason &&
+    guard.notStopping?.attention === was.notStopping?.attention &&
+    (guard.long === null) === (was.long === null) &&
+    guard.disagrees?.how === was.disagrees?.how &&
+    (guard.noInflow === null) === (was.noInflow === null) &&
+    guard.watchLost?.because === was.watchLost?.because &&
+    (guard.unplanned === null) === (was.unplanned === null) &&
+    guard.guardedBy.length === was.guardedBy.length &&
+    guard.guardedBy.every((by, index) => was.guardedBy[index] === by)
+  );
 }
 
 /** The name of each rule in a fill's record. */

@@ -116,6 +116,19 @@ export function markZero(said: DrumWitnesses, zero: MeterZero | null): MeterZero
   return zero?.sinceMs === meter.zeroSinceMs ? zero : { sinceMs: meter.zeroSinceMs, levelL };
 }
 
+/** The inflow as it was where nothing has changed: what is known of it then stays the same thing. */
+export function unlessSame(now: Inflow, was: Inflow): Inflow {
+  const isSame =
+    now.flowing === was.flowing &&
+    now.basis === was.basis &&
+    now.flowLPerMin === was.flowLPerMin &&
+    now.sinceMs === was.sinceMs &&
+    now.estimated === was.estimated &&
+    now.meter?.key === was.meter?.key &&
+    now.meter?.share === was.meter?.share;
+  return isSame ? was : now;
+}
+
 /**
  * The inflow of a drum by the best of its witnesses: meter, level, inlet, calling float, a person's word. `missed`: the
  * meter has missed water of this fill.

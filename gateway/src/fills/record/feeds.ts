@@ -28,10 +28,18 @@ export function takeFeed(trace: FeedTrace, kappa25: number, tMs: number): boolea
   return true;
 }
 
-export function feedOf({ samples }: FeedTrace): Feed | null {
-  if (samples.length === 0) return null;
-  const values = samples.map(({ kappa25 }) => kappa25);
-  return { median25: median(values), p99: quantile(values, 0.99) };
+const worked = new WeakMap<FeedTrace, { readonly newestMs: number; readonly feed: Feed }>();
+
+/** The day's picture: worked out once for each sample that was added. */
+export function feedOf(trace: FeedTrace): Feed | null {
+  const newest = trace.samples.at(-1);
+  if (!newest) return null;
+  const known = worked.get(trace);
+  if (known?.newestMs === newest.tMs) return known.feed;
+  const values = trace.samples.map(({ kappa25 }) => kappa25);
+  const feed = { median25: median(values), p99: quantile(values, 0.99) };
+  worked.set(trace, { newestMs: newest.tMs, feed });
+  return feed;
 }
 
 /** What was read last, if that is about now; null else. */

@@ -5,7 +5,7 @@ import { reasonNames } from "../guard/guard.ts";
 import type { GuardFacts } from "../guard/stop-rules.ts";
 import { learn } from "../learned.ts";
 import { rescale } from "./account.ts";
-import { bestWitness, type Inflow, markZero, meterMisses } from "./best-witness.ts";
+import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
 import { bookInflow, type Seeing, settleWaiting } from "./book-inflow.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import type { DrumPlace, DrumRecord } from "./drum-record.ts";
@@ -288,7 +288,10 @@ export function followFill(of: Following): void {
   record.meterZero = markZero(said, record.meterZero);
   const misses = meterMisses(said, record.meterZero);
   if (misses) noteDisagreement(record.guard, factsOf(of), "meter-misses");
-  const now = bestWitness(place.drum, said, misses || (record.open?.meterDoubted ?? false));
+  const now = unlessSame(
+    bestWitness(place.drum, said, misses || (record.open?.meterDoubted ?? false)),
+    before,
+  );
   if (record.open) {
     const overMs = overAtMs(record.open);
     if (overMs !== null && said.atMs >= overMs && now.flowing !== null) closeFill(of);

@@ -47,8 +47,8 @@ export function remember(trace: KappaTrace, reading: KappaReading): void {
   const last = trace.at(-1);
   if (last && reading.tMs <= last.tMs) return;
   trace.push(reading);
-  const [before, middle, after] = trace.slice(-3);
-  if (before && middle && after) trace[trace.length - 2] = unspiked(before, middle, after);
+  const [before, middle] = [trace[trace.length - 3], trace[trace.length - 2]];
+  if (before && middle) trace[trace.length - 2] = unspiked(before, middle, reading);
   while (trace.length > maxKept || (trace[1] !== undefined && trace[1].tMs < reading.tMs - keptMs))
     trace.shift();
 }

@@ -12,7 +12,7 @@ import { feedCell, fillCell, guardCell, inflowCell, learnedCell, runCell, witnes
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import { followGuard } from "../guard/follow-guard.ts";
-import { type GuardChange, mattersOf } from "../guard/guard.ts";
+import { type GuardChange, isSameMatter } from "../guard/guard.ts";
 import { learn } from "../learned.ts";
 import type { Seeing } from "./book-inflow.ts";
 import { type DrumPlace, type DrumRecord, newDrumRecord } from "./drum-record.ts";
@@ -31,6 +31,8 @@ const leastMembraneLimit = 5;
 
 interface Fills {
   places: ReadonlyMap<string, DrumPlace>;
+  /** Drums whose water is seen at a point, by the point. */
+  seenAt: ReadonlyMap<string, readonly DrumPlace[]>;
   records: Map<string, DrumRecord>;
   traces: Map<string, KappaTrace>;
   feeds: Map<string, FeedTrace>;
@@ -83,7 +85,8 @@ function show(all: Fills, of: Following, ctx: Context): void {
   const { id } = place.drum;
   const running = runningFill(of);
   if (running) ctx.put(fillCell, id, running);
-  ctx.put(inflowCell, id, record.inflow);
+  const shown = ctx.get(inflowCell, id);
+  if (shown !== record.inflow) ctx.put(inflowCell, id, record.inflow);
   if (
     ctx.get(learnedCell, id) === undefined ||
     (record.open === null && record.lastEndMs > record.atMs - 60_000)
@@ -92,7 +95,7 @@ function show(all: Fills, of: Following, ctx: Context): void {
   const failed = record.guard.stopFailed;
   const pours = record.open ? (record.open.stoppedAtMs === null ? record.inflow.flowing : false) : false;
   const guard = followGuard(record.guard, factsOf(of), pours);
-  const isNew = mattersOf(guard) !== mattersOf(ctx.get(guardCell, id));
+  const isNew = !isSameMatter(guard, ctx.get(guardCell, id));
   ctx.put(guardCell, id, guard);
   if (isNew) ctx.tell({ kind: "guard", drum: id, guard });
   if (running && guard.notStopping?.attention === "wake" && failed?.attention !== "wake") {
@@ -151,8 +154,8 @@ function takeKappa(all: Fills, measurement: Measurement, ctx: Context): void {
       ctx.put(feedCell, point, feedOf(feed) ?? undefined);
     }
   }
-  const drums = [...all.places.values()].filter(({ seenAt }) => seenAt === point);
-  const [first] = drums;
+  const drums = all.seenAt.get(point);
+  const first = drums?.[0];
   if (!first) return;
   const feed25 = first.feedAt === null ? null : feedNow(all.feeds.get(first.feedAt), tMs);
   const raw = ctx.get(latestCell, seriesOf({ subject, quantity: "conductivity" }))?.measurement;
@@ -212,6 +215,7 @@ function refusalOf(all: Fills, given: Act): ActRefused | null {
 
 function useLine(all: Fills, line: Line, ctx: Context): void {
   all.places = placesOf(line);
+  all.seenAt = Map.groupBy(all.places.values(), ({ seenAt }) => seenAt);
   for (const cell of [inflowCell, fillCell, guardCell, learnedCell])
     for (const [drum] of [...ctx.entries(cell as typeof fillCell)])
       if (!all.places.has(drum)) ctx.put(cell as typeof fillCell, drum, undefined);
@@ -247,6 +251,7 @@ function seed(all: Fills, records: Records): void {
 export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
   const all: Fills = {
     places: new Map(),
+    seenAt: new Map(),
     records: new Map(),
     traces: new Map(),
     feeds: new Map(),
