@@ -1,15 +1,22 @@
 import { deserialize, serialize } from "node:v8";
 import { type AlarmChange, type AnyCondition, alarmCell, readLineFile } from "@drumlin/gateway/alarms";
 import { createStages } from "@drumlin/gateway/app";
-import { Composer, type PathEntry, SavedRows } from "@drumlin/gateway/path";
+import { Composer, type PathEntry, type PathEvent, SavedRows } from "@drumlin/gateway/path";
 import type { Expected, LogScript, Statement } from "./log-script.ts";
 
-/** Begin of every script, epoch ms. */
-const beginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
+/** Begin of every script that says no other, epoch ms. */
+const usualBeginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
 const noRecords = { last: () => [], list: () => [] };
 
+interface LogHouseOptions {
+  /** Begin of the script, epoch ms. */
+  readonly beginMs?: number;
+  /** Told everything that comes out of the path. */
+  readonly take?: (event: PathEvent) => void;
+}
+
 /** Runs a script's happenings through the whole path with these conditions. */
-class LogHouse {
+export class LogHouse {
   readonly changes: AlarmChange[] = [];
   readonly faults: string[] = [];
   private readonly script: LogScript;
@@ -18,10 +25,14 @@ class LogHouse {
   private composer: Composer;
   private seq = 0;
   private refused: string | null = null;
+  private readonly beginMs: number;
+  private readonly hear: (event: PathEvent) => void;
 
-  constructor(script: LogScript, rows: readonly AnyCondition[]) {
+  constructor(script: LogScript, rows: readonly AnyCondition[], options: LogHouseOptions = {}) {
     this.script = script;
     this.rows = rows;
+    this.beginMs = options.beginMs ?? usualBeginMs;
+    this.hear = options.take ?? (() => {});
     this.composer = this.newComposer();
     const [first] = script.lines.values();
     this.push({ kind: "start" }, 0);
@@ -41,8 +52,9 @@ class LogHouse {
 
   private push(entry: object, atMs: number): void {
     this.seq += 1;
-    const whole = { seq: this.seq, receivedAt: beginMs + atMs, ...entry } as PathEntry;
+    const whole = { seq: this.seq, receivedAt: this.beginMs + atMs, ...entry } as PathEntry;
     this.composer.push(whole, (event) => {
+      this.hear(event);
       if (event.kind === "alarm") this.changes.push(event as AlarmChange);
       if (event.kind === "act-done")
         this.refused = (event as unknown as { refused: { code: string } | null }).refused?.code ?? null;
@@ -83,7 +95,7 @@ class LogHouse {
       case "alarm-act": {
         const { type, key, forMs, refused, text } = statement;
         const occurrence = this.composer.board.get(alarmCell, key)?.occurrence ?? "";
-        const untilMs = forMs === null ? {} : { untilMs: beginMs + atMs + forMs };
+        const untilMs = forMs === null ? {} : { untilMs: this.beginMs + atMs + forMs };
         this.act({ type, key, occurrence, ...untilMs }, atMs);
         if (this.refused !== refused) this.faults.push(`${text}: ${this.refused ?? "taken"}`);
         return;
@@ -91,7 +103,7 @@ class LogHouse {
       case "act": {
         const { type, fields, text } = statement;
         const untilS = (fields as { untilS?: number }).untilS;
-        this.act({ type, ...fields, ...(untilS ? { untilMs: beginMs + untilS * 1000 } : {}) }, atMs);
+        this.act({ type, ...fields, ...(untilS ? { untilMs: this.beginMs + untilS * 1000 } : {}) }, atMs);
         if (this.refused !== null) this.faults.push(`${text}: ${this.refused}`);
         return;
       }
@@ -126,11 +138,11 @@ function marksOf({ alarm, annunciated, to }: AlarmChange): readonly string[] {
 function textOf(change: AlarmChange): string {
   const { atMs, alarm, why } = change;
   const marks = marksOf(change).filter((mark) => mark !== "");
-  return `${(atMs - beginMs) / 1000} s ${alarm.key} ${why}, ${marks.join(", ")}`;
+  return `${(atMs - usualBeginMs) / 1000} s ${alarm.key} ${why}, ${marks.join(", ")}`;
 }
 
 function fits(change: AlarmChange, { fromMs, toMs, key, why, marks }: Expected): boolean {
-  const atMs = change.atMs - beginMs;
+  const atMs = change.atMs - usualBeginMs;
   const has = marksOf(change);
   return (
     atMs >= fromMs &&

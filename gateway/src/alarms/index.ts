@@ -1,5 +1,5 @@
 export type { Alarm, AlarmChange, AlarmState, Attention, NotJudged, Priority } from "./alarm.ts";
-export { priorityOf } from "./alarm.ts";
+export { isMoreUrgent, priorityOf } from "./alarm.ts";
 export { alarmCell } from "./alarm-cell.ts";
 export { createAlarms } from "./alarms-stage.ts";
 export type { AnyCondition, Condition, Verdict } from "./condition.ts";

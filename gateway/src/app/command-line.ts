@@ -5,6 +5,7 @@ import { demoCommand } from "./commands/demo.ts";
 import { deriveCommand } from "./commands/derive.ts";
 import { exportCommand } from "./commands/export.ts";
 import { newCommand } from "./commands/new.ts";
+import { nightCommand } from "./commands/night.ts";
 import { nodeCommand } from "./commands/node.ts";
 import { runCommand } from "./commands/run.ts";
 import { tokenCommand } from "./commands/token.ts";
@@ -18,6 +19,7 @@ const commands: readonly Command[] = [
   newCommand,
   deriveCommand,
   exportCommand,
+  nightCommand,
   userCommand,
   tokenCommand,
   nodeCommand,

@@ -1,6 +1,7 @@
 import type { DrumWater, Fill } from "../fills/index.ts";
 import type { Logbook } from "../logbook/index.ts";
 import { channelOfReadingSeries, type Measurement, seriesOf } from "../measurements/index.ts";
+import type { Seen } from "../nights/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
 import { type Interval, runHistory } from "./history.ts";
@@ -45,6 +46,7 @@ interface DeriveNeeds {
     | "lastFills"
     | "pastEvents"
     | "replaceWords"
+    | "replaceSeen"
   >;
   readonly calendar?: Calendar;
   /** Nothing is known of what comes after it: a fill that still ran then is the live path's. */
@@ -128,6 +130,20 @@ function reviseWords(
   }
 }
 
+const beganMs = (seen: Seen) => (seen.kind === "float-change" ? seen.atMs : seen.fromMs);
+
+/** Puts what was seen anew in place of what was seen in the stretch; a gap that goes on at its end is the live path's. */
+function reviseSeen(
+  logbook: DeriveNeeds["logbook"],
+  { fromMs, toMs }: Interval,
+  seen: readonly Seen[],
+): void {
+  const own = seen.filter(
+    (one) => beganMs(one) >= fromMs && beganMs(one) < toMs && !(one.kind === "gap" && one.toMs === null),
+  );
+  logbook.replaceSeen(fromMs, toMs, own);
+}
+
 /** Writes measurements in batches; counts them and those that replaced another. */
 class Rewriting {
   count = 0;
@@ -168,6 +184,7 @@ export async function derive(
   const heard = new Set((await series.names()).map((name) => channelOfReadingSeries(name)?.channel));
   const found: Fill[] = [];
   const words: DrumWater[] = [];
+  const seen: Seen[] = [];
   const rewriting = new Rewriting(series);
   const outcomes = runHistory(
     {
@@ -184,6 +201,7 @@ export async function derive(
     const shown = outcomeInCalendar(outcome, calendar.at, null);
     if (shown.kind === "fill" && shown.endedAtMs !== null) found.push(shown);
     else if (shown.kind === "drum-water") words.push(shown);
+    else if (shown.kind === "gap" || shown.kind === "draw" || shown.kind === "float-change") seen.push(shown);
     if (shown.kind !== "measurement" || shown.tMs < fromMs || shown.tMs >= toMs) continue;
     if (!rewriting.take(shown)) continue;
     await rewriting.write();
@@ -197,6 +215,7 @@ export async function derive(
   const { changed, counts } = matched(known, found.filter(isInside));
   if (changed.length > 0) logbook.record(changed);
   reviseWords(logbook, stretch, words);
+  reviseSeen(logbook, { fromMs: stretch.fromMs, toMs: Math.min(stretch.toMs, nowMs) }, seen);
   const idsOf = (withdrawn: boolean) =>
     changed.filter((fill) => (fill.withdrawn === true) === withdrawn).map(({ id }) => id);
   return {

@@ -1,6 +1,7 @@
 import type { Act } from "../acts/index.ts";
 import type { Alarm, AlarmChange } from "../alarms/index.ts";
 import type { DrumWater, Fill } from "../fills/index.ts";
+import type { Seen } from "../nights/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import type { Calendar } from "./calendar.ts";
 import type { Outcome } from "./pipeline.ts";
@@ -51,6 +52,18 @@ export function changeTurned(change: AlarmChange, turn: Turn): AlarmChange {
   return { ...change, atMs: turn(change.atMs), alarm: alarmTurned(change.alarm, turn) };
 }
 
+/** What was seen with its times turned. */
+function seenTurned(seen: Seen, turn: Turn): Seen {
+  switch (seen.kind) {
+    case "gap":
+      return { ...seen, fromMs: turn(seen.fromMs), toMs: maybe(turn, seen.toMs) };
+    case "draw":
+      return { ...seen, fromMs: turn(seen.fromMs), toMs: turn(seen.toMs) };
+    case "float-change":
+      return { ...seen, atMs: turn(seen.atMs) };
+  }
+}
+
 /** An outcome of the path as it is stored: `act` is the act of its entry as a person entered it. */
 export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null): Outcome {
   switch (outcome.kind) {
@@ -63,12 +76,18 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
       return fillTurned(outcome, turn);
     case "drum-water":
       return waterTurned(outcome, turn);
+    case "gap":
+    case "draw":
+    case "float-change":
+      return seenTurned(outcome, turn);
     case "act-done":
       return { ...outcome, atMs: turn(outcome.atMs), act: act ?? outcome.act };
     case "line":
     case "rejection":
     case "presence":
       return { ...outcome, atMs: turn(outcome.atMs) };
+    // Its hours are the calendar's already.
+    case "night":
     case "pack":
     case "unassigned":
     case "current":

@@ -11,6 +11,8 @@ export { type Interval, type PastRecords, runHistory } from "./history.ts";
 export type { HostTime } from "./host-time.ts";
 export { lineTemplates, type Picture, pictures } from "./line-templates.ts";
 export { LiveDriver } from "./live-driver.ts";
+export { nightLines, nightReport } from "./night-report.ts";
+export { nightText } from "./night-text.ts";
 export { createParts, definePart, type Part, PartFailed } from "./parts.ts";
 export { pastLine } from "./past-line.ts";
 export { pastRecords } from "./past-records.ts";

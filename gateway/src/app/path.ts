@@ -1,6 +1,7 @@
 import { type AnyCondition, conditionRows, createAlarms } from "../alarms/index.ts";
 import { createFillsStage, createRunsStage, createWaterStage, createWitnesses } from "../fills/index.ts";
 import { createCountersStage, createCurrentStage, createMeasurementsStage } from "../measurements/index.ts";
+import { createNightsStage, createSeenStage } from "../nights/index.ts";
 import type { AnyStage } from "../path/index.ts";
 import { createPastNodesStage, createReadingsStage, createWorldStage } from "../readings/index.ts";
 
@@ -18,7 +19,15 @@ const drums = (): readonly AnyStage[] => [
 
 /** The path, as one list: a stage hears what the stages before it tell. Live and history run this list. */
 export function createStages(conditions: readonly AnyCondition[] = conditionRows): readonly AnyStage[] {
-  return [createReadingsStage(), createWorldStage(), ...measuring(), ...drums(), createAlarms(conditions)];
+  return [
+    createReadingsStage(),
+    createWorldStage(),
+    ...measuring(),
+    ...drums(),
+    createAlarms(conditions),
+    createSeenStage(),
+    createNightsStage(),
+  ];
 }
 
 /** The same list for stored readings, as far as it rewrites the past: alarms were told, and are not rewritten. */
@@ -28,6 +37,6 @@ export function createHistoryStages(): {
 } {
   return {
     measuring: [createPastNodesStage(), ...measuring()],
-    all: [createPastNodesStage(), ...measuring(), ...drums()],
+    all: [createPastNodesStage(), ...measuring(), ...drums(), createSeenStage()],
   };
 }

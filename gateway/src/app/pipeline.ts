@@ -3,6 +3,7 @@ import { type Alarm, type AlarmChange, alarmCell, readLineFile } from "../alarms
 import type { FillOutcome, RunState } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
 import type { CurrentMeasurement, Gone, Measurement, Unassigned } from "../measurements/index.ts";
+import type { NightOver, Seen } from "../nights/index.ts";
 import {
   type ActDone,
   Composer,
@@ -28,6 +29,8 @@ export type Outcome =
   | RunState
   | FillOutcome
   | AlarmChange
+  | Seen
+  | NightOver
   | ActDone
   | LineInForce;
 

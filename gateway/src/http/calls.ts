@@ -19,6 +19,8 @@ import {
   fillListSchema,
   fillSchema,
   lineSchema,
+  nightListSchema,
+  nightSchema,
   nodeListSchema,
   rejectionListSchema,
 } from "./contract.ts";
@@ -143,6 +145,21 @@ export const calls: readonly Call[] = [
     },
   },
   { method: "get", path: "/api/fills/{id}", role: "viewer", summary: "One fill", answer: fillSchema },
+  {
+    method: "get",
+    path: "/api/nights",
+    role: "viewer",
+    summary: "Nights, newest first, the running one among them, each in a line",
+    answer: nightListSchema,
+    query: { after: "next of the page before", limit: "1 to 400, default 30" },
+  },
+  {
+    method: "get",
+    path: "/api/nights/{date}",
+    role: "viewer",
+    summary: "One night by the date of its evening: what was watched, what to do first, fills, alarms …",
+    answer: nightSchema,
+  },
   ...actCalls,
   {
     method: "post",

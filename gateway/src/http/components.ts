@@ -3,6 +3,7 @@ import type { Act, ActRefused, GivenAct } from "../acts/index.ts";
 import type { Alarm, AlarmChange } from "../alarms/index.ts";
 import type { Line, LineFault } from "../line/index.ts";
 import type { ActRecord, Logbook, RejectionCount } from "../logbook/index.ts";
+import type { Night } from "../nights/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import type { LineView, LiveEvent } from "./contract.ts";
 
@@ -68,6 +69,10 @@ export interface HttpComponents {
   readonly actsOf: (type: Act["type"], limit: number, before?: number) => readonly ActRecord[];
   readonly fills: Logbook["fills"];
   readonly fill: Logbook["fill"];
+  /** A night by the date of its evening; null where there is none. */
+  readonly night: (date: string) => Night | null;
+  /** Nights, newest first; `beforeMs` is the begin of the last one of the page before. */
+  readonly nights: (asked: { readonly limit: number; readonly beforeMs?: number }) => readonly Night[];
   readonly accounts: Omit<Accounts, "close" | "newSetUpCode">;
   /** Told of each change with the journal's seq; gives the way to stop. */
   readonly subscribe: (listener: (told: Told, seq: number) => void) => () => void;

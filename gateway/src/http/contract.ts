@@ -30,6 +30,12 @@ export {
 } from "./contract/line.ts";
 export type { LiveEvent } from "./contract/live.ts";
 export {
+  type NightLine,
+  type NightView,
+  nightListSchema,
+  nightSchema,
+} from "./contract/nights.ts";
+export {
   auditListSchema,
   type Me,
   meSchema,

@@ -18,6 +18,7 @@ import { fillsRoutes } from "./routes/fills.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { lineRoutes } from "./routes/line.ts";
 import { liveRoutes } from "./routes/live.ts";
+import { nightsRoutes } from "./routes/nights.ts";
 import { nodesRoutes } from "./routes/nodes.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { seriesRoutes } from "./routes/series.ts";
@@ -84,6 +85,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   fillsRoutes(server, components);
   actRoutes(server, components);
   computeRoutes(server, work);
+  nightsRoutes(server, components);
   nodesRoutes(server, components);
   const endStreams = liveRoutes(server, components, gate);
   accountsRoutes(server, components, gate, {

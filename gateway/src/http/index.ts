@@ -20,5 +20,6 @@ export type {
   StageView,
 } from "./contract.ts";
 export { createHttp } from "./create-http.ts";
+export { nightView } from "./night-views.ts";
 export { everyCode } from "./problems.ts";
 export { alarmChangeView, alarmView, fillView, iso } from "./views.ts";

@@ -159,6 +159,11 @@ const own = {
     todo: "Wait for the node's next pack while the float is held up.",
   },
   "no-such-fill": { status: 404, title: "No fill has that id", todo: "GET /api/fills lists them." },
+  "no-such-night": {
+    status: 404,
+    title: "There is no such night yet",
+    todo: "GET /api/nights lists them.",
+  },
   "calibration-not-usable": {
     status: 422,
     title: "The points of the calibration give no usable line",

@@ -52,6 +52,7 @@ export const actRecord = defineRecord<ActDone, Omit<ActRecord, "place" | "change
     2: "CREATE TABLE IF NOT EXISTS act (id TEXT PRIMARY KEY, at INTEGER NOT NULL, type TEXT NOT NULL, refused TEXT, act TEXT NOT NULL);",
     4: `CREATE INDEX act_taken ON act (type) WHERE refused IS NULL;
         CREATE INDEX act_from ON act (${actFromMs}) WHERE refused IS NULL;`,
+    6: "CREATE INDEX act_at ON act (at);",
   },
 });
 
@@ -60,6 +61,9 @@ export function actsOf(database: DatabaseSync) {
   const changesOfSeq = database.prepare("SELECT change FROM alarm WHERE seq = ? ORDER BY place");
   const ofType = database.prepare(
     "SELECT rowid AS place, at, act FROM act WHERE type = ? AND refused IS NULL AND rowid < ? ORDER BY rowid DESC LIMIT ?",
+  );
+  const between = database.prepare(
+    "SELECT at, act FROM act WHERE at >= ? AND at < ? AND refused IS NULL ORDER BY at, rowid",
   );
   const calibrations = database.prepare(
     "SELECT at, act FROM act WHERE type = 'calibration' AND refused IS NULL ORDER BY at, rowid",
@@ -90,6 +94,11 @@ export function actsOf(database: DatabaseSync) {
         refused: null,
         changes: [],
       })),
+    actsIn: (fromMs: number, toMs: number) =>
+      between
+        .all(fromMs, toMs)
+        .map((row) => ({ atMs: row.at as number, act: actOf(row) }))
+        .filter(({ act }) => whyUnread(act) === null),
     calibrations: (): readonly Calibration[] =>
       calibrations
         .all()

@@ -23,6 +23,7 @@ export const alarmRecord = defineRecord<AlarmChange, AlarmChange>({
     2: `CREATE TABLE IF NOT EXISTS alarm (place INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, seq INTEGER NOT NULL, at INTEGER NOT NULL, key TEXT NOT NULL, change TEXT NOT NULL);
         CREATE INDEX IF NOT EXISTS alarm_seq ON alarm (seq);`,
     4: "CREATE INDEX alarm_key ON alarm (key, place);",
+    6: "CREATE INDEX alarm_at ON alarm (at);",
   },
 });
 
@@ -30,7 +31,20 @@ export const alarmRecord = defineRecord<AlarmChange, AlarmChange>({
 export function alarmChangesOf(database: DatabaseSync) {
   // Seqs and places rise together: the index gives the order.
   const after = database.prepare("SELECT change FROM alarm WHERE seq > ? ORDER BY seq, place LIMIT ?");
+  const between = database.prepare("SELECT change FROM alarm WHERE at >= ? AND at < ? ORDER BY at, place");
   return {
+    alarmChangesIn: (fromMs: number, toMs: number) => between.all(fromMs, toMs).map(changeOf),
+    alarmsStoodAt: (ms: number) =>
+      lastOfEach(database, {
+        table: "alarm",
+        group: "key",
+        order: "place",
+        time: "at",
+        column: "change",
+        beforeMs: ms,
+      })
+        .map(changeOf)
+        .filter(({ to }) => to !== "normal"),
     alarmChanges: (limit: number, before?: number) =>
       alarmRecord.page(database, limit, before).map(({ place, record }) => ({ place, change: record })),
     alarmChangesAfter: (seq: number, limit: number) => after.all(seq, limit).map(changeOf),

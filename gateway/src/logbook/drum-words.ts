@@ -20,14 +20,17 @@ export const drumWordRecord = defineRecord<DrumWater, DrumWater>({
   view: wordOf,
   schema: {
     2: "CREATE TABLE IF NOT EXISTS drum_water (drum TEXT NOT NULL, at INTEGER NOT NULL, water TEXT NOT NULL, PRIMARY KEY (drum, at));",
+    6: "CREATE INDEX drum_water_at ON drum_water (at);",
   },
 });
 
 /** What is asked of the words on drums, and their change by a derivation. */
 export function drumWordsOf(database: DatabaseSync) {
   const { write } = drumWordRecord.writer(database);
+  const between = database.prepare("SELECT water FROM drum_water WHERE at >= ? AND at < ? ORDER BY at, drum");
   const remove = database.prepare("DELETE FROM drum_water WHERE drum = ? AND at >= ? AND at < ?");
   return {
+    wordsIn: (fromMs: number, toMs: number) => between.all(fromMs, toMs).map(wordOf),
     lastWords: (beforeMs?: number) =>
       lastOfEach(database, {
         table: "drum_water",

@@ -1,6 +1,7 @@
 import type { Act, Calibration } from "../acts/index.ts";
 import type { AlarmChange } from "../alarms/index.ts";
 import type { DrumWater, Fill } from "../fills/index.ts";
+import type { Draw, FloatChange, Gap, NightOver, Seen } from "../nights/index.ts";
 import type { NodePresence } from "../readings/index.ts";
 import type { ActRecord } from "./act-records.ts";
 import type { DerivationQueue } from "./derivation-queue.ts";
@@ -22,6 +23,29 @@ export interface Logbook {
   ): readonly { readonly place: number; readonly change: AlarmChange }[];
   /** Alarm changes of entries after `seq`, oldest first. */
   alarmChangesAfter(seq: number, limit: number): readonly AlarmChange[];
+  /** The last change of each alarm from before a time, in no order, without those that had ended. */
+  alarmsStoodAt(ms: number): readonly AlarmChange[];
+  /** Changes of alarms of [fromMs, toMs), oldest first. */
+  alarmChangesIn(fromMs: number, toMs: number): readonly AlarmChange[];
+  /** Acts of [fromMs, toMs) that were taken, oldest first. */
+  actsIn(fromMs: number, toMs: number): readonly { readonly atMs: number; readonly act: Act }[];
+  /** Words of [fromMs, toMs), oldest first. */
+  wordsIn(fromMs: number, toMs: number): readonly DrumWater[];
+  /** Gaps that reach into [fromMs, toMs), draws and changes of floats that began in it, oldest first. */
+  seen(
+    fromMs: number,
+    toMs: number,
+  ): {
+    readonly gaps: readonly Gap[];
+    readonly draws: readonly Draw[];
+    readonly floats: readonly FloatChange[];
+  };
+  /** Puts what a derivation saw in place of what was seen in [fromMs, toMs). */
+  replaceSeen(fromMs: number, toMs: number, seen: readonly Seen[]): void;
+  /** A night that is over; null where none of that evening is. */
+  night(date: string): NightOver | null;
+  /** Nights that are over and began before a time, newest first. */
+  nights(limit: number, beforeMs?: number): readonly NightOver[];
   /** Acts, newest first; `before` is the place of the last one of the page before. */
   acts(limit: number, before?: number): readonly ActRecord[];
   /** Acts of one kind that were taken, newest first. */

@@ -11,10 +11,12 @@ import { drumWordsOf } from "./drum-words.ts";
 import { fillsOf } from "./fill-records.ts";
 import { linesOf } from "./line-versions.ts";
 import type { Logbook } from "./logbook.ts";
+import { nightsOf } from "./night-records.ts";
 import { pastEventsOf } from "./past-events.ts";
 import { presencesOf } from "./presences.ts";
 import { type LogbookOutcome, migrations, records } from "./records.ts";
 import { rejectionsOf } from "./rejection-counts.ts";
+import { seenOf } from "./seen-records.ts";
 
 function writersOf(database: DatabaseSync): ReadonlyMap<string, RecordWriter<LogbookOutcome>> {
   return new Map(
@@ -52,6 +54,8 @@ export function openLogbook({
     ...presencesOf(database),
     ...pastEventsOf(database),
     ...rejectionsOf(database),
+    ...seenOf(database),
+    ...nightsOf(database),
     ...barrierOf(database),
     derivations: createDerivationQueue(database),
     record: (outcomes) =>

@@ -6,8 +6,10 @@ import { derivationSchema } from "./derivation-queue.ts";
 import { drumWordRecord } from "./drum-words.ts";
 import { fillRecord } from "./fill-records.ts";
 import { lineRecord } from "./line-versions.ts";
+import { nightRecord } from "./night-records.ts";
 import { presenceRecord } from "./presences.ts";
 import { rejectionRecord } from "./rejection-counts.ts";
+import { drawRecord, floatRecord, gapRecord } from "./seen-records.ts";
 import { startRecord } from "./starts.ts";
 
 /** Every kind of record that the logbook keeps. */
@@ -20,6 +22,10 @@ export const records = [
   presenceRecord,
   startRecord,
   rejectionRecord,
+  gapRecord,
+  drawRecord,
+  floatRecord,
+  nightRecord,
 ] as const;
 
 type Outcomes<Kind> = Kind extends { writer(database: never): { write(outcome: infer Outcome): void } }

@@ -25,6 +25,8 @@ export function noComponents(accounts: Accounts): HttpComponents {
     actsOf: () => [],
     fills: () => [],
     fill: () => null,
+    night: () => null,
+    nights: () => [],
     accounts,
     subscribe: () => () => {},
     lastSeq: () => 0,

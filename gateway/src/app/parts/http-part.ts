@@ -12,6 +12,7 @@ import type { GatewayOptions } from "../gateway-options.ts";
 import { alarmTurned } from "../in-calendar.ts";
 import { LineFileDesk } from "../line-file.ts";
 import { monitorPages } from "../monitor-pages.ts";
+import { nightLines, nightReport } from "../night-report.ts";
 import { definePart, type Giving, type Parts } from "../parts.ts";
 import type { RunningPath } from "./path-part.ts";
 
@@ -91,6 +92,14 @@ function componentsOf(
     actsOf: (type, limit, before) => logbook.actsOf(type, limit, before),
     fills: (asked) => logbook.fills(asked),
     fill: (id) => logbook.fill(id),
+    night: (date) => {
+      const line = pipeline.line();
+      return line && nightReport(logbook, line, date, time.clock.nowMs());
+    },
+    nights: (asked) => {
+      const line = pipeline.line();
+      return line ? nightLines(logbook, line, time.clock.nowMs(), asked) : [];
+    },
     rejections: () => [...refusals.values(), ...logbook.rejections()],
     series: needs.series.it,
     act: (given, by) => desk.give(given, by),

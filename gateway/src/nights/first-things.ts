@@ -1,0 +1,80 @@
+import type { Attention } from "../alarms/index.ts";
+import type { FirstThing, Night } from "./night.ts";
+
+const order: Readonly<Record<Attention, number>> = { wake: 0, tell: 1, today: 2, record: 3 };
+/** Under this share of the night (or in a fill) nobody need look into it. */
+const unwatchedShare = 0.02;
+const minuteMs = 60_000;
+
+/** What to do first this morning: what stands and called, drums that may not be used, trips that nothing confirmed, what nobody watched. */
+export function firstThings(
+  {
+    alarms,
+    drums,
+    fills,
+    unwatched,
+    watched,
+    fromMs,
+    toMs,
+  }: Pick<Night, "alarms" | "drums" | "fills" | "unwatched" | "watched" | "fromMs" | "toMs">,
+  titleOf: (subject: string) => string,
+): readonly FirstThing[] {
+  const things: FirstThing[] = [];
+  const told = new Set<string>();
+  for (const { key, stands, state, attention, subject, condition, text, response, under } of alarms) {
+    // What ended by itself and called nobody is only told.
+    const isOver = state === "returned-unacknowledged" && attention === "today";
+    if (!stands || isOver || attention === "record" || under !== null || told.has(key)) continue;
+    told.add(key);
+    things.push({
+      attention,
+      subject,
+      kind: "alarm",
+      condition,
+      text: `${titleOf(subject)}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`,
+      todo: response,
+    });
+  }
+  for (const { drum, words } of drums) {
+    const word = words.at(-1);
+    if (word && word.verdict !== "use")
+      things.push({
+        attention: word.verdict === "hold" ? "tell" : "today",
+        subject: drum,
+        kind: word.verdict,
+        condition: null,
+        text: `${titleOf(drum)}: ${word.verdict}${word.reasons.length > 0 ? `, ${word.reasons.join(", ")}` : ""}`,
+        todo:
+          word.verdict === "hold"
+            ? "Don't use it. Test it by hand, dump it, or dilute it; then release it."
+            : "Test it by hand before you use it.",
+      });
+  }
+  const unconfirmed = new Map<string, string>();
+  for (const { drum, end, tripConfirmed } of fills)
+    if (end === "inflow-stopped" || (end === "float-tripped" && tripConfirmed === false))
+      unconfirmed.set(drum, end);
+  for (const [drum, end] of unconfirmed)
+    things.push({
+      attention: "today",
+      subject: drum,
+      kind: "trip",
+      condition: null,
+      text: `${titleOf(drum)}: ${end === "inflow-stopped" ? "inflow stopped before the float" : "the float tripped, and inflow went on"}`,
+      todo: "Lift the stop float and see whether the valve closes.",
+    });
+  const inFill = unwatched.some((one) => one.fills.length > 0);
+  if (1 - watched > unwatchedShare || inFill)
+    things.push({
+      attention: "today",
+      subject: "",
+      kind: "unwatched",
+      condition: null,
+      text: inFill
+        ? "Part of a fill was not watched"
+        : `${Math.round(((1 - watched) * (toMs - fromMs)) / minuteMs)} min of the night were not watched`,
+      todo: "Look at power and network of what fell silent.",
+    });
+  // Sorting keeps the order of those that are as urgent.
+  return things.sort((a, b) => order[a.attention] - order[b.attention]);
+}

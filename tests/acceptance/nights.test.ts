@@ -1,0 +1,184 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { conditionRows, readLineFile } from "@drumlin/gateway/alarms";
+import { main, nightLines, nightReport, nightText } from "@drumlin/gateway/app";
+import { isRecorded, type Logbook, type LogbookOutcome, openLogbook } from "@drumlin/gateway/logbook";
+import { afterAll, describe, expect, it, vi } from "vitest";
+import { LogHouse } from "./log-run.ts";
+import { readLogScript } from "./log-script.ts";
+
+const lineFile = `  drumlin: 1
+  site: saltmarsh-house
+  title: Saltmarsh House
+  timezone: Europe/Berlin
+  points:
+    supply: { conductivity: press/ec-1, temperature: press/t-1 }
+    after-resin: { conductivity: press/ec-2 }
+  stages:
+    resin: { kind: resin, from: supply, to: after-resin, vessel: 2 L, pipe: 0.2 L, flow: press/flow-1 }
+  drums:
+    fresh: { volume: 200 L, fed_by: after-resin, control: automatic, stop: { channel: drums/stop, wet: true } }
+    mix: { volume: 200 L, fed_by: supply, control: manual, level: { channel: drums/level, as: volume } }
+`;
+const quiet = "t-1 20 C, ec-1 400 uS/cm, ec-2 0.6 uS/cm, flow-1";
+const folders: string[] = [];
+const books: Logbook[] = [];
+afterAll(() => {
+  for (const book of books) book.close();
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+});
+
+/** A house that lives by a script from 20:00 on (site's zone) into a logbook. */
+function lived(eveningMs: number, happenings: string) {
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-night-"));
+  const book = openLogbook({ folder });
+  folders.push(folder);
+  books.push(book);
+  const script = readLogScript(`line house:\n${lineFile}${happenings}`);
+  const told: LogbookOutcome[] = [];
+  const house = new LogHouse(script, conditionRows, {
+    beginMs: eveningMs,
+    take: (event) => isRecorded(event) && told.push(event),
+  });
+  for (const statement of script.statements) house.take(statement);
+  book.record(told);
+  const read = readLineFile(lineFile.replace(/^ {2}/gm, ""));
+  if (!read.ok) throw new Error(JSON.stringify(read.faults));
+  const { line } = read;
+  return {
+    folder,
+    book,
+    line,
+    text(date: string, atMin: number) {
+      const night = nightReport(book, line, date, eveningMs + atMin * 60_000);
+      return night && nightText(night, line);
+    },
+  };
+}
+
+const online = "at 0 s press online, period 60 s\nat 0 s drums online, period 60 s\n";
+const pressSpeaks = (fromMin: number, toMin: number, flow: number) =>
+  `from ${fromMin} to ${toMin} min every 60 s press: ${quiet} ${flow} L/min\n`;
+const drumsSpeak = (fromMin: number, toMin: number, stop: string, level: number, everyS = 60) =>
+  `from ${fromMin} to ${toMin} min every ${everyS} s drums: stop ${stop}, level ${level} L
+from ${fromMin}.1 to ${toMin} min every ${everyS * 4} s drums: level ${level + 0.3} L
+`;
+
+describe("a night", () => {
+  // 20:00 on 10 November 2026 in Berlin is 19:00 UTC.
+  const house = lived(
+    Date.UTC(2026, 10, 10, 19),
+    `${online}${pressSpeaks(0, 100, 0)}${pressSpeaks(100, 140, 4)}${pressSpeaks(140, 318, 0)}${pressSpeaks(336, 400, 0)}${pressSpeaks(430, 720, 0)}
+${drumsSpeak(0, 100, "wet", 150)}${drumsSpeak(100, 140, "dry", 150)}${drumsSpeak(140, 190, "wet", 150)}
+${drumsSpeak(190, 200, "wet", 150, 15)}${drumsSpeak(200, 210, "wet", 132, 15)}
+${drumsSpeak(210, 400, "wet", 132)}${drumsSpeak(430, 720, "wet", 132)}
+at 400 min restart, down 30 min
+at 700 min act note {"text":"Solenoid hummed."}
+`,
+  );
+
+  it("opens with how much of it was watched, gaps between fills too; the gateway's own absence is one line", () => {
+    const text = house.text("2026-11-10", 720) ?? "";
+    // 19 min of the node and 30 min of the gateway, of ten hours.
+    expect(text.split("\n\n")[0]).toBe(
+      "Saltmarsh House, night of 2026-11-10, 21:00 to 07:00 (Europe/Berlin)",
+    );
+    expect(text.split("\n\n")[1]?.split("\n")).toEqual([
+      "Watched 91.8 %.",
+      "Not heard from 01:17 to 01:36: node press (ec-1, ec-2, flow-1, t-1).",
+      "Not watched from 02:40 to 03:10: the gateway was off.",
+    ]);
+  });
+
+  it("then what to do first, then fills, water, floats, draws, alarms, nodes, and what people did", () => {
+    const text = house.text("2026-11-10", 720) ?? "";
+    expect(text.split("\n\n").map((part) => part.split("\n")[0])).toEqual([
+      expect.stringContaining("night of"),
+      "Watched 91.8 %.",
+      "To do first",
+      expect.stringMatching(/^Fills, 1\d\d L$/),
+      "Water",
+      "Floats",
+      "Draws",
+      "Alarms",
+      "Nodes",
+      "Done by people",
+    ]);
+    expect(text).toContain("1. Fresh drum: unknown, no fill was seen yet");
+    expect(text).toMatch(/21:40 to 22:\d\d {2}Fresh drum: 160 L, average 0\.\d+ µS\/cm, float tripped/);
+    expect(text).toMatch(/21:40 {2}Fresh drum, stop: dry/);
+    expect(text).toMatch(/22:20 {2}Fresh drum, stop: wet/);
+    expect(text).toMatch(/23:2\d {2}Mix drum: 18 L/);
+    expect(text).toMatch(/01:\d\d {2}press: node is silent, ended 01:\d\d/);
+    expect(text).toContain("press: silent for 19 min");
+    expect(text).toContain('07:40  keeper: note, "Solenoid hummed."');
+  });
+
+  it("in the morning the list of what to do goes by now; a night that has not begun is none", () => {
+    expect(house.text("2026-11-10", 59)).toBeNull();
+    expect(house.text("2026-11-11", 720)).toBeNull();
+    expect(house.text("2026-11-31", 720)).toBeNull();
+    expect(house.text("2026-11-10", 200)).toContain("not over yet");
+    expect(house.text("2026-11-10", 200)).toContain("Watched 100 % so far.");
+  });
+
+  it("is listed by its record, in its hours of then", () => {
+    const [night, ...others] = nightLines(house.book, house.line, Date.UTC(2026, 10, 11, 8), { limit: 30 });
+    expect(others).toEqual([]);
+    expect(night).toMatchObject({
+      date: "2026-11-10",
+      fromMs: Date.UTC(2026, 10, 10, 20),
+      toMs: Date.UTC(2026, 10, 11, 6),
+    });
+    const later = { ...house.line, night: { from: "18:00", to: "05:00" } };
+    expect(nightReport(house.book, later, "2026-11-10", Date.UTC(2026, 10, 11, 8))?.toMs).toBe(night?.toMs);
+  });
+
+  it("drumlin night prints it while the gateway runs, and ends with 1 where something is to be done", async () => {
+    const printed: string[] = [];
+    const spy = vi.spyOn(console, "log").mockImplementation((text: string) => void printed.push(text));
+    const json = await main(["night", "2026-11-10", "--data", house.folder, "--json"]);
+    const plain = await main(["night", "--data", house.folder]);
+    spy.mockRestore();
+    expect([json, plain]).toEqual([0, 0]);
+    expect(JSON.parse(printed[0] ?? "")).toMatchObject({
+      date: "2026-11-10",
+      from: "2026-11-10T20:00:00.000Z",
+      to: "2026-11-11T06:00:00.000Z",
+      unwatched: [{ who: "press" }, { who: "gateway", channels: [] }],
+    });
+    expect(printed[1]).toContain("Watched 91.8 %.");
+    expect(await main(["night", "2026-13-01", "--data", house.folder])).toBe(2);
+  });
+});
+
+// Clock changes: Directive 2000/84/EC, last Sunday of March and October at 01:00 UTC (2026: 29 March, 25 October).
+it("has 9 hours when the clocks go forward in it: an hour unwatched is more of it", () => {
+  const house = lived(
+    Date.UTC(2026, 2, 28, 19),
+    `${online}${pressSpeaks(0, 120, 0)}${pressSpeaks(180, 700, 0)}`,
+  );
+  const text = house.text("2026-03-28", 690) ?? "";
+  expect(text).toContain("21:00 to 07:00");
+  // 61 min of 540.
+  expect(text).toContain("Watched 88 %");
+  expect(house.book.nights(9)).toMatchObject([
+    { date: "2026-03-28", fromMs: Date.UTC(2026, 2, 28, 20), toMs: Date.UTC(2026, 2, 29, 5) },
+  ]);
+});
+
+it("has 11 hours when they go back: the hour that comes twice is watched twice", () => {
+  // 20:00 on 24 October in Berlin is 18:00 UTC.
+  const house = lived(
+    Date.UTC(2026, 9, 24, 18),
+    `${online}${pressSpeaks(0, 400, 0)}${pressSpeaks(460, 780, 0)}`,
+  );
+  const text = house.text("2026-10-24", 780) ?? "";
+  // 61 min of 660, from 02:39 (summer) to 02:40 (winter).
+  expect(text).toContain("Watched 90.7 %");
+  expect(text).toContain("Not heard from 02:39 to 02:40");
+  expect(house.book.nights(9)).toMatchObject([
+    { date: "2026-10-24", fromMs: Date.UTC(2026, 9, 24, 19), toMs: Date.UTC(2026, 9, 25, 6) },
+  ]);
+});
