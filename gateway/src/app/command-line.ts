@@ -4,6 +4,7 @@ import { computeCommand } from "./commands/compute.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { deriveCommand } from "./commands/derive.ts";
 import { exportCommand } from "./commands/export.ts";
+import { lineHelp } from "./commands/help-line.ts";
 import { newCommand } from "./commands/new.ts";
 import { nightCommand } from "./commands/night.ts";
 import { nodeCommand } from "./commands/node.ts";
@@ -34,14 +35,29 @@ function overview(): string {
     "",
     ...rows,
     "",
-    "drumlin COMMAND --help tells the rest.",
+    "drumlin COMMAND --help tells the rest; drumlin help line [WORD] explains every key of the line file.",
   ].join("\n");
+}
+
+/** `drumlin help`: all commands, one of them, or the line file's keys. */
+function help([topic, word]: readonly string[]): number {
+  if (topic === "line") {
+    const text = lineHelp(word);
+    console.log(
+      text ?? `No key of the line file has to do with "${word}". drumlin help line lists them all.`,
+    );
+    return text === null ? 1 : 0;
+  }
+  const command = commands.find((candidate) => candidate.name === topic);
+  console.log(command?.help ?? overview());
+  return topic === undefined || command ? 0 : 2;
 }
 
 /** Runs one command line. Gives the exit code: 0 ok, 1 found something wrong, 2 usage. */
 export async function main(args: readonly string[]): Promise<number> {
   const [name, ...rest] = args;
-  if (name === undefined || name === "--help" || name === "help") {
+  if (name === "help") return help(rest);
+  if (name === undefined || name === "--help") {
     console.log(overview());
     return name === undefined ? 2 : 0;
   }

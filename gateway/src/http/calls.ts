@@ -18,6 +18,7 @@ import {
   bucketsSchema,
   fillListSchema,
   fillSchema,
+  lineReferenceSchema,
   lineSchema,
   nightListSchema,
   nightSchema,
@@ -51,6 +52,13 @@ export const calls: readonly Call[] = [
     role: "viewer",
     summary: "The line file, its version, what is wrong with it",
     answer: lineFileSchema,
+  },
+  {
+    method: "get",
+    path: "/api/line/reference",
+    role: "viewer",
+    summary: "Every key of the line file: what it is, what it takes, its unit, an example",
+    answer: lineReferenceSchema,
   },
   {
     method: "post",

@@ -28,6 +28,7 @@ export {
   type StageView,
   stageSchema,
 } from "./contract/line.ts";
+export { type LineReference, lineReferenceSchema } from "./contract/line-reference.ts";
 export type { LiveEvent } from "./contract/live.ts";
 export {
   type NightLine,

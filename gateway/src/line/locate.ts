@@ -1,5 +1,6 @@
 import { type Document, isMap, isPair, isScalar, isSeq, LineCounter, type Node, parseDocument } from "yaml";
 import type { LineFault } from "./line.ts";
+import { wordsOfYaml } from "./yaml-words.ts";
 
 /** A YAML text with the way from a path to its line and column. */
 export interface LocatedYaml {
@@ -32,6 +33,13 @@ function positionOf(document: Document, path: readonly PropertyKey[], atKey: boo
     } else return offset;
   }
   return offset;
+}
+
+function notAMap(contents: unknown): [code: string, message: string, instead: string] {
+  const toBegin = '"drumlin new" writes a line file to begin with.';
+  if (contents === null || contents === undefined)
+    return ["file-empty", "There is nothing in the file.", toBegin];
+  return ["file-without-keys", 'The file does not begin with a key such as "drumlin: 1".', toBegin];
 }
 
 /** Reads YAML 1.2 with its places. Doubled keys and syntax faults come out as located faults. */
@@ -67,19 +75,22 @@ export function locatedYaml(text: string): LocatedYaml {
     };
   }
   const document = parseDocument(text, { lineCounter: counter, prettyErrors: false, uniqueKeys: true });
-  const faults = document.errors.map((error) =>
-    fault(error.pos[0], "not-yaml", error.message, "Check indentation, quotes and colons here."),
-  );
+  const faults = document.errors.slice(0, 1).map((error) => {
+    // What follows the first one is mostly its doing.
+    const { message, instead } = wordsOfYaml(error, text);
+    return fault(error.pos[0], "not-yaml", message, instead);
+  });
+  if (faults.length === 0 && !isMap(document.contents)) faults.push(fault(0, ...notAMap(document.contents)));
   let value: unknown = null;
   try {
     if (faults.length === 0) value = document.toJS({ maxAliasCount: 20 });
-  } catch (error) {
+  } catch {
     // Aliases without their anchor, or too many of them, are found only here.
     faults.push(
       fault(
         0,
         "not-yaml",
-        error instanceof Error ? error.message : String(error),
+        "The file uses * or & in a way that can't be followed.",
         "Write values out, without * and &.",
       ),
     );

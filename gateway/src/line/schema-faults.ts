@@ -2,7 +2,7 @@ import type { z } from "zod";
 import type { LineFault } from "./line.ts";
 import type { LocatedYaml } from "./locate.ts";
 import { nearestWord } from "./nearest-word.ts";
-import { keysOfTheFile } from "./schema.ts";
+import { keysAt, keysOfTheFile } from "./schema.ts";
 
 /** What the schema has to say of a file, as located faults. */
 export function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFault[] {
@@ -36,16 +36,32 @@ export function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFau
   ];
 }
 
+/** Most keys that are listed where one is wrong. */
+const maxListed = 24;
+
+/** What to write where a key does not belong: the one that was meant, else those that may stand there. */
+function insteadOfKey(path: readonly PropertyKey[]): string {
+  const key = String(path.at(-1));
+  const allowed = keysAt(path.slice(0, -1));
+  const near = nearestWord(key, allowed);
+  if (near !== null) return `Did you mean "${near}"?`;
+  const elsewhere = nearestWord(key, keysOfTheFile());
+  const list =
+    allowed.length > 0 && allowed.length <= maxListed ? `Here may stand ${allowed.join(", ")}.` : "";
+  if (elsewhere !== null && !allowed.includes(elsewhere))
+    return `"${elsewhere}" belongs elsewhere. ${list}`.trim();
+  return list === "" || key === prototypeKey ? "Leave it out." : list;
+}
+
 function keyUnknown(path: readonly PropertyKey[], located: LocatedYaml): LineFault {
   const key = String(path.at(-1));
-  const meant = nearestWord(key, keysOfTheFile());
   return {
     code: "key-unknown",
     severity: "error",
     ...located.at(path, true),
     path: path.map(String).join("."),
     message: `"${key}" is not a key that belongs here.`,
-    instead: meant ? `Did you mean "${meant}"?` : "Leave it out.",
+    instead: insteadOfKey(path),
   };
 }
 
@@ -78,10 +94,23 @@ function messageOf(issue: z.core.$ZodIssue, words: string): string {
   return `${words || "The file"}: ${issue.message}.`;
 }
 
+/** What a name that can't be one might have been: "Fresh drum" is fresh-drum. Null where nothing is left of it. */
+function nameFrom(text: string): string | null {
+  const name = text
+    .normalize("NFKD")
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9-]+/g, "-")
+    .replaceAll(/^-+|-+$/g, "")
+    .slice(0, 63);
+  return name === "" || name === text ? null : name;
+}
+
 function insteadOf(issue: z.core.$ZodIssue, missing: boolean): string {
   if (issue.code === "invalid_value") return `Write ${issue.values.map(String).join(", ")}.`;
   if (missing) return `Write "${String(issue.path.at(-1))}: …" here.`;
   const rule = issue.code === "invalid_key" ? issue.issues[0]?.message : undefined;
+  const asName = nameFrom(String(issue.path.at(-1)));
+  if (rule !== undefined && asName !== null) return `Write "${asName}": small letters, digits and hyphens.`;
   if (rule !== undefined) return `${rule.charAt(0).toUpperCase()}${rule.slice(1)}.`;
   return "See the smallest line file in the README.";
 }

@@ -231,6 +231,29 @@ export function keysOfTheFile(): readonly string[] {
   return keys;
 }
 
+type JsonShape = {
+  readonly properties?: Readonly<Record<string, JsonShape>>;
+  readonly additionalProperties?: JsonShape | false;
+  readonly items?: JsonShape;
+  readonly anyOf?: readonly JsonShape[];
+};
+
+/** The keys that may stand at a place of the file; none where any name may, or where the place holds no keys. */
+export function keysAt(path: readonly PropertyKey[]): readonly string[] {
+  let shapes: readonly JsonShape[] = [z.toJSONSchema(lineFileSchema, { io: "input" }) as JsonShape];
+  for (const step of path)
+    shapes = shapes
+      .flatMap((shape) => shape.anyOf ?? [shape])
+      .flatMap(({ properties, additionalProperties, items }) => [
+        ...(properties && Object.hasOwn(properties, step) ? [properties[String(step)] as JsonShape] : []),
+        ...(additionalProperties ? [additionalProperties] : []),
+        ...(items ? [items] : []),
+      ]);
+  return shapes
+    .flatMap((shape) => shape.anyOf ?? [shape])
+    .flatMap(({ properties }) => Object.keys(properties ?? {}));
+}
+
 function propertiesIn(schema: unknown, found = new Set<string>()): ReadonlySet<string> {
   if (typeof schema !== "object" || schema === null) return found;
   for (const [key, inner] of Object.entries(schema)) {

@@ -2,6 +2,8 @@ import { parseQuantity } from "../quantities/index.ts";
 import { compileLine } from "./compile.ts";
 import type { Drum, Line, LineStage, Point } from "./line.ts";
 import type { LineFile } from "./schema.ts";
+import { warnOfSizes } from "./size-warnings.ts";
+import { warnOfWays } from "./way-warnings.ts";
 
 /** What a colleague would say on reading the file. */
 export type Warn = (code: string, path: readonly PropertyKey[], message: string, instead: string) => void;
@@ -108,6 +110,8 @@ export function warnLikeAColleague(line: Line, file: LineFile, warn: Warn): void
       if (!stage.typical) warnOfStage(line, { drum, stage, flowLPerMin }, warn);
   }
   for (const point of line.points) warnOfResolution(line, point, warn);
+  warnOfSizes(line, file, warn);
+  warnOfWays(line, warn);
 }
 
 const nodeOf = (channel: string): string => channel.slice(0, channel.indexOf("/"));

@@ -65,7 +65,7 @@ limits: { "resin-breakthrough:after": { limit: 4 } }
     ],
     [
       `${head}points: { toString: {} }`,
-      [["value-not-allowed", 3, 21, "Write a name of small letters, digits and hyphens, 63 at most."]],
+      [["value-not-allowed", 3, 21, 'Write "tostring": small letters, digits and hyphens.']],
     ],
     [
       `${head}points: { p: {} }\nlimits: { constructor: { limit: 4 } }`,

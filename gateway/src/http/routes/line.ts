@@ -1,4 +1,5 @@
 import type { FastifyInstance } from "fastify";
+import { lineReference } from "../../line/index.ts";
 import { assignSchema, limitSetSchema, lineFileSaveSchema, lineTextSchema } from "../bodies.ts";
 import type { HttpComponents, LineFileSaved } from "../components.ts";
 import { signedBy } from "../gate.ts";
@@ -25,6 +26,7 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
       throw new Refusal("line-file-not-usable", error instanceof Error ? error.message : String(error));
     }
   });
+  server.get("/api/line/reference", async () => ({ sections: lineReference() }));
   server.post("/api/line/check", async (request) => {
     const { yaml } = bodyOf(lineTextSchema, request.body);
     return work.run(signedBy(request), { kind: "check", yaml });

@@ -1,0 +1,14 @@
+/** What a person has to know of a key of the line file. What it takes comes from the schema itself. */
+export interface KeyText {
+  /** One or two sentences: what it is, and what `true` or a number in it means. */
+  readonly what: string;
+  /** Unit of a bare number, and units that may be written; where the key takes a quantity. */
+  readonly unit?: string;
+  /** What holds where the key is left out, in words; null where nothing does. */
+  readonly otherwise?: string;
+  /** As it stands in a file, one line of YAML. */
+  readonly example: string;
+}
+
+/** Keys by their place in the file, each with its text. */
+export type KeyTexts = readonly (readonly [path: string, text: KeyText])[];

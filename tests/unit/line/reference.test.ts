@@ -1,0 +1,113 @@
+import { readLineFile } from "@drumlin/gateway/alarms";
+import { lineReference, schemaKeys } from "@drumlin/gateway/line";
+import { describe, expect, it } from "vitest";
+import { parse, stringify } from "yaml";
+
+const keys = lineReference().flatMap((section) => section.keys);
+
+/** A line that has one of everything, onto which an example is laid. */
+const base = () => ({
+  drumlin: 1,
+  site: "a",
+  points: { supply: {}, "after-carbon": {}, "after-resin": {} },
+  stages: {
+    carbon: { kind: "carbon", from: "supply", to: "after-carbon" },
+    resin: { kind: "resin", from: "after-carbon", to: "after-resin" },
+  },
+  drums: { mix: { volume: "200 L", fed_by: "after-resin", level: { channel: "n/level", as: "volume" } } },
+});
+
+type Tree = Record<string, unknown>;
+
+/** Names that stand for `*`, and the forms in which a channel's settings are tried. */
+const names: Readonly<Record<string, string>> = {
+  points: "after-resin",
+  stages: "resin",
+  drums: "mix",
+  pumps: "x",
+  sounders: "x",
+  buttons: "x",
+  systems: "x",
+};
+
+function put(tree: Tree, path: readonly string[], value: unknown): void {
+  const [step = "", ...rest] = path;
+  if (rest.length === 0) {
+    tree[step] = value;
+    return;
+  }
+  if (typeof tree[step] !== "object" || tree[step] === null) tree[step] = {};
+  put(tree[step] as Tree, rest, value);
+}
+
+/** Where a setting of a channel can be tried: a float knows litres, a floor only what wet is, a probe the rest. */
+function placeOf(setting: string): readonly string[] {
+  if (setting === "trips_at" || setting === "releases_at") return ["drums", "mix", "floats", "stop"];
+  return setting === "wet" ? ["floors", "x"] : ["points", "after-resin", "conductivity"];
+}
+
+/** The example laid onto the line, as a file. */
+function fileWith(path: string, example: string): string {
+  const tree: Tree = base();
+  const [, value] = Object.entries(parse(example) as Tree)[0] as [string, unknown];
+  const steps = path.split(".");
+  if (steps[0] === "channel") {
+    const [setting = "", ...inner] = steps.slice(1);
+    const range = inner.length > 0 ? { min: 0, max: 2000, [inner[0] as string]: value } : value;
+    put(tree, placeOf(setting), { channel: "n/x", [setting]: range });
+  } else if (steps[0] === "foreign" && steps.length > 1) {
+    const key = steps[2] as string;
+    tree.foreign = [{ topic: "shed/ec", channel: "n/foreign", [key]: value }];
+    if (key === "channel") put(tree, ["points", "supply", "conductivity"], value);
+    else put(tree, ["points", "supply", "conductivity"], "n/foreign");
+  } else {
+    const needed: Record<string, Tree> = {
+      pumps: { channel: "n/c" },
+      sounders: { channel: "n/c" },
+      buttons: { channel: "n/c" },
+      inlet: { channel: "n/c" },
+      night: { from: "21:00", to: "07:00" },
+    };
+    const at = steps.map((step, index) => (step === "*" ? (names[steps[index - 1] as string] ?? "x") : step));
+    for (const [index, step] of steps.entries())
+      if (needed[step] && index < steps.length - 1)
+        put(tree, at.slice(0, steps[index + 1] === "*" ? index + 2 : index + 1), { ...needed[step] });
+    put(tree, at, value);
+  }
+  return stringify(tree);
+}
+
+/** Faults that lie in what the example leaves to the rest of the file. */
+const ofTheRest = new Set(["point-unknown", "subject-unknown", "strapping-missing", "channel-unused"]);
+
+describe("the reference of the line file", () => {
+  it("has a text for every key of the schema, and none for a key that is not there", () => {
+    const [known, told] = [schemaKeys().map(({ path }) => path), keys.map(({ path }) => path)];
+    expect(known.filter((path) => !told.includes(path))).toEqual([]);
+    expect(told.length).toBe(new Set(told).size);
+    expect(told.filter((path) => !known.includes(path))).toEqual([]);
+  });
+  it("says what each takes", () => {
+    const takes = new Map(keys.map((key) => [key.path, key.takes]));
+    expect(takes.get("drums.*.control")).toBe("automatic | manual");
+    expect(takes.get("drums.*.volume")).toBe("quantity");
+    expect(takes.get("points.*.conductivity")).toBe("node/channel, or its settings");
+    expect(takes.get("channel.solids")).toBe("number from 0.3 to 1 | nacl");
+    expect(takes.get("stages.*.vessels")).toBe("whole number from 1 to 20");
+    expect(takes.get("night.from")).toBe('"hh:mm"');
+  });
+  it("names a unit for every quantity", () => {
+    expect(keys.filter((key) => key.takes === "quantity" && key.unit === null)).toEqual([]);
+  });
+  it.each(keys.map((key) => [key.path, key.example] as const))(
+    "%s: its example is read: %s",
+    (path, example) => {
+      const [key] = Object.keys(parse(example) as Tree);
+      expect(key).toBe(path.split(".").at(-1));
+      const faults = readLineFile(fileWith(path, example)).faults.filter(
+        (fault) => fault.severity === "error" && !ofTheRest.has(fault.code),
+      );
+      expect(faults.map(({ message }) => message)).toEqual([]);
+    },
+  );
+});
