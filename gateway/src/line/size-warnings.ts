@@ -1,6 +1,6 @@
 import type { Line, Point } from "./line.ts";
 import type { LineFile } from "./schema.ts";
-import type { Warn } from "./warnings.ts";
+import type { Warn } from "./warn.ts";
 
 /** A limit above it can't catch anything behind resin or a membrane: tap water itself begins at some 50 uS/cm (common practice, no source). */
 const maxLimitUsPerCm = 200;

@@ -3,10 +3,8 @@ import { compileLine } from "./compile.ts";
 import type { Drum, Line, LineStage, Point } from "./line.ts";
 import type { LineFile } from "./schema.ts";
 import { warnOfSizes } from "./size-warnings.ts";
+import type { Warn } from "./warn.ts";
 import { warnOfWays } from "./way-warnings.ts";
-
-/** What a colleague would say on reading the file. */
-export type Warn = (code: string, path: readonly PropertyKey[], message: string, instead: string) => void;
 
 /** API 2350 (5th ed. 2020) wants at least 5 minutes between levels of concern for a person to act. */
 const minMinutesToAct = 5;

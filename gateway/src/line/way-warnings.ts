@@ -1,6 +1,6 @@
 import { compileLine } from "./compile.ts";
 import type { Line } from "./line.ts";
-import type { Warn } from "./warnings.ts";
+import type { Warn } from "./warn.ts";
 
 /** Stages that begin at a point to which nothing leads and that no other stage shares with the supply. */
 function warnOfLooseStages(line: Line, warn: Warn): void {
