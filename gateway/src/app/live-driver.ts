@@ -15,8 +15,9 @@ import { StoreQueue } from "./store-queue.ts";
 
 /** Entries that may wait for the path before intake is held back. */
 const maxWaitingEntries = 20_000;
-/** So long the path runs without letting anything else have its turn. */
+/** So long the path runs without letting anything else have its turn; longer where nobody waits for an answer. */
 const sliceMs = 4;
+const longSliceMs = 50;
 
 interface LiveDriverComponents {
   readonly pipeline: Pipeline;
@@ -41,6 +42,8 @@ function rowOf(outcome: Outcome, calendar: Calendar): SeriesRow | null {
   const row = { series, tMs: calendar.at(outcome.tMs), value, flag };
   return calendar.isShownAgain(outcome.tMs) ? { ...row, beside: true } : row;
 }
+
+const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
 /**
  * Runs the path over the journal's entries in order and stores what comes out. A checkpoint is saved only once
@@ -87,7 +90,10 @@ export class LiveDriver {
 
   /** Resolves when everything given so far is taken and stored. */
   async flush(): Promise<void> {
-    this.work(Number.POSITIVE_INFINITY);
+    const upTo = this.waiting.at(-1)?.seq ?? this.lastTakenSeq;
+    // In slices: the stores take what came out meanwhile, and little has to be held.
+    for (this.work(longSliceMs); this.lastTakenSeq < upTo; this.work(longSliceMs))
+      await (this.stores.hasRoom ? nextTurn() : this.stores.store());
     await this.stores.store();
     if (!this.stores.isEmpty) await this.stores.store();
   }

@@ -3,6 +3,8 @@ import type { SeriesRow, SeriesStore } from "../series/index.ts";
 
 /** Rows and log entries that may wait for their stores before intake is held back, each. */
 const maxWaitingRows = 400_000;
+/** A store that took nothing is tried again so much later, also where nothing more comes. */
+const retryMs = 1000;
 
 /** Where rows and log entries go, and who is told when a store does not take them. */
 export interface StoreQueueOptions {
@@ -74,6 +76,7 @@ export class StoreQueue {
         for (const [store, error] of failures)
           this.options.onFailure(error instanceof Error ? error : new Error(String(error)), store);
         for (const { resolve } of this.waiting.splice(0)) resolve(false);
+        setTimeout(() => void this.store(), retryMs).unref();
         return;
       }
       this.storedBatches = this.takenBatches;

@@ -131,6 +131,7 @@ async function goOn(needs: PathPartNeeds, { driver }: RunningPath): Promise<void
   for await (const entries of journal.read(fromSeq)) {
     time.take(entries);
     driver.takeAll(entries);
+    await driver.room();
   }
   journal.onCommitted(time.take);
   journal.onCommitted((entries) => driver.takeSoon(entries));
@@ -139,9 +140,11 @@ async function goOn(needs: PathPartNeeds, { driver }: RunningPath): Promise<void
   await journal.append({ kind: "start", version, instance: journal.instance }, atMs);
   if (logbook.lastLine() !== options.lineYaml)
     await journal.append({ kind: "line", yaml: options.lineYaml }, atMs);
-  await options.before?.((topic, payload, receivedAt) =>
-    journal.append({ kind: "message", topic, payload }, receivedAt),
-  );
+  await options.before?.(async (topic, payload, receivedAt) => {
+    const seq = await journal.append({ kind: "message", topic, payload }, receivedAt);
+    await driver.room();
+    return seq;
+  });
   if (options.before) await driver.flush();
   driver.catchUp();
 }
