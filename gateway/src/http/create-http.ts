@@ -1,4 +1,5 @@
 import { existsSync } from "node:fs";
+import fastifyCompress from "@fastify/compress";
 import fastifyStatic from "@fastify/static";
 import fastify from "fastify";
 import { byOf, originOf } from "../accounts/index.ts";
@@ -8,6 +9,7 @@ import type { HttpComponents, HttpOptions } from "./components.ts";
 import { createGate, whoAsked } from "./gate.ts";
 import { createHeavyWork } from "./heavy-work.ts";
 import { openListener } from "./listener.ts";
+import { pagesOptions } from "./pages-options.ts";
 import { answerProblem, Refusal } from "./refusal.ts";
 import { accountsRoutes } from "./routes/accounts.ts";
 import { actRoutes } from "./routes/acts.ts";
@@ -27,26 +29,24 @@ import { createUnderWay } from "./under-way.ts";
 /** Live streams among them: a person with twenty pages open has twenty. */
 const maxRequestsOfAsker = 100;
 
-/**
- * Starts the HTTP side. Until the first account exists it listens on loopback only, then on the asked host.
- * Throws when that is no loopback address and there is neither TLS nor `plainHttp`.
- */
-export async function createHttp(components: HttpComponents, options: HttpOptions) {
-  const { accounts } = components;
-  const {
-    host,
-    signedIn = null,
-    tls = null,
-    plainHttp = false,
-    log = () => {},
-    onRefused = () => {},
-  } = options;
+/** Throws where what is asked for would let strangers in, or be read on the way without anybody having said so. */
+function requireSafe({ host, signedIn = null, tls = null, plainHttp = false }: HttpOptions): void {
   if (!isLoopback(host) && signedIn)
     throw new Error(`Without signing in HTTP listens on loopback only: ${host} is refused.`);
   if (!isLoopback(host) && tls === null && !plainHttp)
     throw new Error(
       `HTTP on ${host} needs --tls-cert and --tls-key, or --plain-http for a private network, on purpose.`,
     );
+}
+
+/**
+ * Starts the HTTP side. Until the first account exists it listens on loopback only, then on the asked host.
+ * Throws when that is no loopback address and there is neither TLS nor `plainHttp`.
+ */
+export async function createHttp(components: HttpComponents, options: HttpOptions) {
+  const { accounts } = components;
+  const { host, signedIn = null, tls = null, log = () => {}, onRefused = () => {} } = options;
+  requireSafe(options);
   const work = createHeavyWork();
   const gate = createGate(components, options);
   const server = fastify({
@@ -60,6 +60,8 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   server.setNotFoundHandler((request, reply) =>
     answerProblem(reply, "not-found", `${request.method} ${request.url.slice(0, 200)}`),
   );
+  // Answers that are made anew are packed fast; pages lie packed already.
+  await server.register(fastifyCompress, { encodings: ["gzip"], threshold: 1024, zlibOptions: { level: 4 } });
   const underWay = createUnderWay(maxRequestsOfAsker);
   server.addHook("onRequest", async (request, reply) => {
     gate.check(request, reply);
@@ -96,7 +98,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   auditRoutes(server, components);
   own = false;
 
-  if (pages !== null) await server.register(fastifyStatic, { root: pages, cacheControl: true, maxAge: 0 });
+  if (pages !== null) await server.register(fastifyStatic, pagesOptions(pages));
   await server.ready();
 
   const mayOpen = () => isLoopback(host) || accounts.people.exist();
