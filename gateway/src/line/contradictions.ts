@@ -83,10 +83,31 @@ function gravityForSalinity(file: LineFile, complain: Complain): void {
   }
 }
 
+/** Destinations of messages that nothing can be sent to. */
+function waysThatLeadNowhere({ notify, sounders }: LineFile, complain: Complain): void {
+  for (const [id, { mail, sounder }] of Object.entries(notify?.to ?? {})) {
+    if (mail !== undefined && !notify?.mail)
+      complain(
+        "no-mail-server",
+        ["notify", "to", id, "mail"],
+        "No mail server is named that could take it.",
+        "Write notify.mail: { server: …, user: …, from: … }; its password goes into the folder secrets.",
+      );
+    if (sounder !== undefined && !Object.hasOwn(sounders, sounder))
+      complain(
+        "no-such-sounder",
+        ["notify", "to", id, "sounder"],
+        `The line has no sounder ${sounder}.`,
+        "Name it under sounders, with its channel.",
+      );
+  }
+}
+
 /** What each part of a file says well by itself, and what can't be true together. */
 export function findContradictions(file: LineFile, complain: Complain): void {
   feedsThatDisagree(file, complain);
   ranges(file, [], complain);
   floatVolumes(file, complain);
   gravityForSalinity(file, complain);
+  waysThatLeadNowhere(file, complain);
 }

@@ -41,6 +41,14 @@ export type {
   SolidsScale,
   StageKind,
 } from "./line.ts";
+export type {
+  Expected,
+  MailServer,
+  Notify,
+  NotifyDestination,
+  NotifyWay,
+  WebhookSettings,
+} from "./notify.ts";
 export { type LineRules, readLine } from "./read-line.ts";
 export { type LineKey, type LineKeySection, lineReference, schemaKeys } from "./reference/line-reference.ts";
 export { readingSeriesOf, seriesNameOf } from "./series-names.ts";

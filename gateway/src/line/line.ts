@@ -3,6 +3,7 @@
  * It is stored in the journal's `line` entries only as YAML and rebuilt from it.
  */
 
+import type { Expected, Notify } from "./notify.ts";
 import type { DrumChannel, PointChannel } from "./schema.ts";
 import type { Signal } from "./signals.ts";
 import type { FloatRole, Subject } from "./subject.ts";
@@ -160,6 +161,10 @@ export interface Line {
     readonly ownUnit: string | null;
     readonly scale: number;
   }[];
+  /** Who is told what, and when. */
+  readonly notify: Notify;
+  /** Heartbeats of others that have to come. */
+  readonly expects: readonly Expected[];
   readonly channels: ReadonlyMap<ChannelName, ChannelUse>;
   /** What the file sets of conditions, by condition or by `condition:subject`: see `settingsOf`. */
   readonly conditions: ReadonlyMap<string, Readonly<Record<string, LimitValue>>>;

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { expectsSchema, notifySchema } from "./notify-schema.ts";
 import type { Signal } from "./signals.ts";
 import type { SubjectKind } from "./subject.ts";
 
@@ -207,6 +208,8 @@ export const lineFileSchema = z.strictObject({
     )
     .max(500)
     .default([]),
+  notify: notifySchema.optional(),
+  expects: expectsSchema,
   limits: z
     .record(z.string(), z.record(z.string(), z.union([z.number(), z.string(), z.boolean()])))
     .default({}),

@@ -84,3 +84,62 @@ limits: { resin-breakthrough: { limit: 4 } }
     night: { from: "22:00", to: "06:30" },
   });
 });
+
+const small = `drumlin: 1
+site: saltmarsh-house
+points: { supply: { conductivity: press/ec-1 } }
+sounders: { hall: { channel: hall/horn } }
+`;
+
+it("who is told is read and kept", () => {
+  const result = readLine(`${small}notify:
+  page: https://house.example/
+  wake: { again: 3 min, second_after: 9 min }
+  tell: { again: 2 h }
+  today: "06:45"
+  mail: { server: mail.example.org, user: drumlin, from: drumlin@example.org }
+  to:
+    mara: { mail: mara@example.org, person: mara, takes: today, quiet: { from: "22:00", to: "06:00" } }
+    jonas: { mail: jonas@example.org, takes: wake, turn: second }
+    relay: { webhook: { url: "https://relay.example/house", form: text, headers: { Title: "{title}" } } }
+    own: { webhook: { url: "http://192.168.1.7/in", allow_private: true } }
+    horn: { sounder: hall, takes: wake }
+    house: { mqtt: calls }
+  heartbeat: { get: "https://watch.example/ping/1", every: 2 min }
+expects: { copies: { title: Nightly copies, every: 1 d } }
+`);
+  if (!result.ok) throw new Error(JSON.stringify(result.faults));
+  const { notify, expects } = result.line;
+  expect(notify).toMatchObject({
+    page: "https://house.example",
+    wake: { againMs: 180_000, secondAfterMs: 540_000 },
+    tell: { againMs: 7_200_000 },
+    todayAtMinute: 405,
+    mail: { port: 587, security: "starttls", user: "drumlin" },
+    heartbeat: { get: "https://watch.example/ping/1", mqtt: false, everyMs: 120_000 },
+  });
+  expect(notify.destinations.map(({ id, takes, turn, way }) => [id, takes, turn, way.kind])).toEqual([
+    ["mara", "today", "first", "mail"],
+    ["jonas", "wake", "second", "mail"],
+    ["relay", "tell", "first", "webhook"],
+    ["own", "tell", "first", "webhook"],
+    ["horn", "wake", "first", "sounder"],
+    ["house", "tell", "first", "mqtt"],
+  ]);
+  expect(notify.destinations[0]?.quiet).toEqual({ fromMinute: 1320, toMinute: 360 });
+  expect(expects).toEqual([{ id: "copies", title: "Nightly copies", everyMs: 86_400_000 }]);
+});
+
+it.each([
+  ["mara: { mail: mara@example.org }", "no-mail-server"],
+  ["horn: { sounder: cellar }", "no-such-sounder"],
+  ["both: { mqtt: calls, sounder: hall }", "value-not-allowed"],
+  ["nobody: { takes: wake }", "value-not-allowed"],
+  ['eve: { mail: "eve@example.org\\r\\nBcc: x@example.org" }', "value-not-allowed"],
+  ["file: { webhook: 'file:///etc/passwd' }", "value-not-allowed"],
+  ['split: { webhook: { url: "https://a.example", headers: { Title: "a\\nb: c" } } }', "value-not-allowed"],
+])("refuses %s", (destination, code) => {
+  const result = readLine(`${small}notify: { to: { ${destination} } }\n`);
+  expect(result.ok).toBe(false);
+  expect(result.faults.map((fault) => fault.code)).toContain(code);
+});

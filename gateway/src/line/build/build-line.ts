@@ -3,6 +3,7 @@ import type { Line } from "../line.ts";
 import type { ChannelFile, LineFile } from "../schema.ts";
 import { type Complain, type Draft, draftOf, positiveOf, scaleOf, titleOf, useChannel } from "./draft.ts";
 import { drumsOf } from "./drums.ts";
+import { expectsOf, notifyOf } from "./notify.ts";
 import { pointsOf, withFlows } from "./points.ts";
 import { stagesOf } from "./stages.ts";
 
@@ -75,6 +76,8 @@ export function buildLine(file: LineFile, { zone, conditions, complain }: BuildN
     foreign: foreignOf(file, draft.channels, (path, message) =>
       complain("unit-mismatch", path, message, "Write a unit of the channel's kind."),
     ),
+    notify: notifyOf(file.notify),
+    expects: expectsOf(file.expects),
     channels: draft.channels,
     conditions,
   };

@@ -1,0 +1,69 @@
+import { randomBytes } from "node:crypto";
+import { mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+
+const name = /^[a-z0-9][a-z0-9-]{0,79}$/;
+const ofOthers = 0o077;
+const maxBytes = 8192;
+
+/** Why a secret can't be had; says where it belongs, never what it is. */
+export class SecretError extends Error {
+  constructor(message: string) {
+    super(message);
+    this.name = "SecretError";
+  }
+}
+
+/** Passwords and keys by their names: from the environment, or from files that only their owner may read. */
+export interface Secrets {
+  /** Throws SecretError where there is none, or where others may read its file. */
+  get(secret: string): string;
+  has(secret: string): boolean;
+  /** The secret; where there is none yet, a new random one is made and kept. */
+  getOrMake(secret: string, make?: () => string): string;
+}
+
+/** `DRUMLIN_SECRET_SMTP_PASSWORD` is the secret `smtp-password`. */
+const variableOf = (secret: string): string => `DRUMLIN_SECRET_${secret.toUpperCase().replaceAll("-", "_")}`;
+
+/** Secrets of a data folder: `secrets/{name}`, mode 0600, or an environment variable, which goes before. */
+export function openSecrets(
+  data: string,
+  environment: Readonly<Record<string, string | undefined>> = {},
+): Secrets {
+  const folder = join(data, "secrets");
+
+  function read(secret: string): string | null {
+    if (!name.test(secret)) throw new SecretError(`"${secret.slice(0, 80)}" is no name of a secret.`);
+    const given = environment[variableOf(secret)];
+    if (given !== undefined && given !== "") return given;
+    const path = join(folder, secret);
+    const found = statSync(path, { throwIfNoEntry: false });
+    if (!found?.isFile()) return null;
+    if (process.platform !== "win32" && (found.mode & ofOthers) !== 0)
+      throw new SecretError(`Others may read secrets/${secret}: give it mode 0600.`);
+    if (found.size > maxBytes) throw new SecretError(`secrets/${secret} is too long for a secret.`);
+    // An editor ends a file with a line break; a password does not.
+    return readFileSync(path, "utf8").replace(/\r?\n$/, "");
+  }
+
+  return {
+    get(secret) {
+      const found = read(secret);
+      if (found === null || found === "")
+        throw new SecretError(
+          `There is no secret ${secret}: write it into secrets/${secret} in the data folder, mode 0600, or into ${variableOf(secret)}.`,
+        );
+      return found;
+    },
+    has: (secret) => read(secret) !== null,
+    getOrMake(secret, make = () => randomBytes(32).toString("base64url")) {
+      const found = read(secret);
+      if (found !== null) return found;
+      mkdirSync(folder, { recursive: true, mode: 0o700 });
+      const made = make();
+      writeFileSync(join(folder, secret), made, { mode: 0o600, flag: "wx" });
+      return made;
+    },
+  };
+}

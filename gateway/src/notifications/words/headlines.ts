@@ -1,0 +1,45 @@
+import type { Alarm } from "../../alarms/index.ts";
+import type { Line } from "../../line/index.ts";
+
+/** What an alarm says of its subject, in the words of the page. */
+const headlines: Readonly<Record<string, string>> = {
+  "resin-breakthrough": "letting salts through",
+  "drum-not-stopping": "did not stop at its float",
+  "drum-high-high": "over its highest level",
+  "drum-low": "nearly empty",
+  "floor-wet": "wet",
+  "fill-long": "filling for too long",
+  "no-inflow": "asked for water, none came",
+  "unplanned-inflow": "water coming in, nobody asked",
+  "temperature-out": "outside its temperatures",
+  "watch-lost": "filling unwatched",
+  "node-silent": "silent",
+  "clock-wrong": "clock is off",
+  "readings-refused": "some messages refused",
+};
+
+const wholeSite: Readonly<Record<string, string>> = {
+  "site-silent": "All nodes silent: power or network?",
+  "broker-lost": "Gateway: message broker gone",
+  "disk-low": "Gateway: disk nearly full",
+};
+
+const ofNodes = new Set(["node-silent", "clock-wrong", "readings-refused"]);
+
+/** Titles of everything on a line that an alarm can be about, by its id. */
+function titleOf(line: Line | null, subject: string): string {
+  const things = line
+    ? [...line.points, ...line.drums, ...line.stages, ...line.expects, ...line.notify.destinations]
+    : [];
+  const found = things.find(({ id }) => id === subject || `drum.${id}` === subject);
+  return found?.title ?? subject.charAt(0).toUpperCase() + subject.slice(1).replaceAll("-", " ");
+}
+
+/** An alarm in one line, its subject first: "After resin: letting salts through". */
+export function headlineOf({ condition, subject, text }: Alarm, line: Line | null): string {
+  const whole = wholeSite[condition];
+  if (whole !== undefined) return whole;
+  if (condition === "delivery-failed") return `Messages to ${titleOf(line, subject)} not delivered`;
+  const name = ofNodes.has(condition) ? `Node ${subject}` : titleOf(line, subject);
+  return `${name}: ${headlines[condition] ?? text.charAt(0).toLowerCase() + text.slice(1)}`;
+}

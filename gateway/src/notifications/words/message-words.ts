@@ -1,0 +1,179 @@
+import type { Alarm } from "../../alarms/index.ts";
+import type { Line } from "../../line/index.ts";
+import { type Call, isOpen } from "../call.ts";
+import type { Step } from "../due.ts";
+import type { CallingAttention } from "../policy.ts";
+import { headlineOf } from "./headlines.ts";
+import { clockWords, durationWords } from "./times.ts";
+
+/** What is said of a condition besides its alarm: from its row. */
+export interface ConditionWords {
+  readonly consequence: string;
+  readonly response: string;
+}
+
+/** What words are made of. Times of calls are the calendar's here. */
+export interface Wording {
+  readonly line: Line | null;
+  readonly zone: string;
+  readonly nowMs: number;
+  readonly wordsOf: (condition: string) => ConditionWords | null;
+  /** All calls that are followed: what came of the one that is told. */
+  readonly calls: readonly Call[];
+  /** Where the page is; null: nobody said. */
+  readonly page: string | null;
+  /** A single-use link that marks the call as seen, if this destination may have one. */
+  readonly seenLink: (call: Call) => string | null;
+}
+
+/** One call in a message, in words. */
+export interface ToldAlarm {
+  readonly attention: CallingAttention;
+  readonly headline: string;
+  /** "Since 02:13 · contents 176 L, limit 170 L". */
+  readonly facts: string;
+  /** "Still not seen after 10 min", "Ended 02:40"; empty for a first call. */
+  readonly news: string;
+  readonly todo: string;
+  readonly stake: string;
+  readonly consequences: readonly string[];
+  readonly link: string | null;
+  readonly seenLink: string | null;
+}
+
+/** A message in words; each way puts them into its own form. */
+export interface MessageWords {
+  /** One line, no control characters. */
+  readonly subject: string;
+  readonly attention: CallingAttention;
+  readonly alarms: readonly ToldAlarm[];
+  /** How many more there are than are told in full. */
+  readonly more: number;
+  readonly late: string | null;
+  readonly site: string;
+  /** Last night in one line, in a morning list. */
+  readonly night: string | null;
+}
+
+/** Alarms that one message tells in full; the rest is a count. */
+const maxTold = 5;
+const maxConsequences = 5;
+/** A message that was delivered later than this says so. */
+const lateAfterMs = 5 * 60_000;
+
+/** Attention in the words of the page. */
+export const attentionWords: Readonly<Record<CallingAttention, string>> = {
+  wake: "Act now",
+  tell: "Act soon",
+  today: "Today",
+};
+const urgency: Readonly<Record<CallingAttention, number>> = { wake: 2, tell: 1, today: 0 };
+/** What a call's own steps are worth beside others in a message. */
+const stepOrder: Readonly<Record<Step, number>> = { call: 0, again: 1, today: 2, ended: 3, seen: 4 };
+
+const quantities: Readonly<Record<string, readonly [name: string, unit: string]>> = {
+  "uS/cm": ["conductivity", "µS/cm"],
+  Cel: ["temperature", "°C"],
+  L: ["contents", "L"],
+  "L/min": ["flow", "L/min"],
+  "%": ["share", "%"],
+};
+
+const figure = (value: number): string =>
+  Math.abs(value) >= 100 ? value.toFixed(0) : String(Number(value.toPrecision(3)));
+
+/** The number with its name, and its limit: "conductivity 8.4 µS/cm, limit 5". */
+function numberWords({ value, limit, unit }: Alarm): string {
+  const [name, shown] = quantities[unit] ?? ["", unit];
+  if (value === null || name === "") return "";
+  return `${name} ${figure(value)} ${shown}${limit === null ? "" : `, limit ${figure(limit)}`}`;
+}
+
+/** One line of text without anything that could end it. */
+export const onOneLine = (text: string): string => text.replaceAll(/[\p{Cc}\u2028\u2029]+/gu, " ").trim();
+
+function newsOf(call: Call, steps: ReadonlySet<Step>, { nowMs, zone }: Wording): string {
+  const at = (ms: number) => clockWords(ms, nowMs, zone);
+  const words: string[] = [];
+  if (call.endedAtMs !== null)
+    words.push(`Ended ${at(call.endedAtMs)}${call.alarm.latched ? ", needs a reset" : ""}`);
+  if (call.seenAtMs !== null) words.push(`Seen by ${call.seenBy ?? "somebody"} ${at(call.seenAtMs)}`);
+  else if (call.silencedAtMs !== null) words.push(`Silenced ${at(call.silencedAtMs)}`);
+  else if (isOpen(call) && steps.has("again"))
+    words.push(`Still not seen after ${durationWords(nowMs - call.calledAtMs)}`);
+  return words.join(" · ");
+}
+
+function toldAlarm(call: Call, steps: ReadonlySet<Step>, wording: Wording): ToldAlarm {
+  const { line, zone, nowMs, wordsOf, calls, page, seenLink } = wording;
+  const { alarm } = call;
+  const words = wordsOf(alarm.condition);
+  const since = `Since ${clockWords(call.calledAtMs, nowMs, zone)}`;
+  const open = isOpen(call);
+  return {
+    attention: call.attention,
+    headline: onOneLine(headlineOf(alarm, line)),
+    facts: [since, numberWords(alarm)].filter((one) => one !== "").join(" · "),
+    news: newsOf(call, steps, wording),
+    todo: open ? alarm.response : "",
+    stake: open ? (words?.consequence ?? "") : "",
+    consequences: calls
+      .filter((one) => one.isConsequence && one.alarm.under === call.key && one.endedAtMs === null)
+      .slice(0, maxConsequences)
+      .map((one) => onOneLine(headlineOf(one.alarm, line))),
+    link: page === null ? null : `${page}/#alarms?alarm=${encodeURIComponent(call.key)}`,
+    seenLink: open ? seenLink(call) : null,
+  };
+}
+
+function subjectOf(first: ToldAlarm, count: number, isList: boolean): string {
+  if (isList) return count === 1 ? `Today · ${first.headline}` : `Today · ${count} things to look at`;
+  const isOver = first.todo === "";
+  const lead = isOver ? first.news.split(" · ")[0] : attentionWords[first.attention];
+  const rest = count === 1 ? "" : ` · and ${count - 1} more`;
+  return onOneLine(`${lead} · ${first.headline}${rest}`);
+}
+
+/**
+ * What a message says, the most urgent first: what, where, since when, the number and its limit, what to do first, what is
+ * at stake, where to look. `entries`: calls with what is told of them.
+ */
+export function messageWords(
+  entries: readonly { readonly call: Call; readonly step: Step }[],
+  {
+    madeMs,
+    list,
+    night = null,
+  }: { readonly madeMs: number; readonly list: boolean; readonly night?: string | null },
+  wording: Wording,
+): MessageWords {
+  const steps = new Map<string, Set<Step>>();
+  const byCall = new Map<string, Call>();
+  for (const { call, step } of entries) {
+    steps.set(call.id, (steps.get(call.id) ?? new Set()).add(step));
+    byCall.set(call.id, call);
+  }
+  const orderOf = ({ id }: Call) => Math.min(...[...(steps.get(id) ?? [])].map((step) => stepOrder[step]));
+  const calls = [...byCall.values()].sort(
+    (a, b) =>
+      Number(isOpen(b)) - Number(isOpen(a)) ||
+      urgency[b.attention] - urgency[a.attention] ||
+      orderOf(a) - orderOf(b) ||
+      a.calledAtMs - b.calledAtMs,
+  );
+  const told = calls
+    .slice(0, maxTold)
+    .map((call) => toldAlarm(call, steps.get(call.id) ?? new Set(), wording));
+  const [first] = told;
+  const { line, nowMs, zone } = wording;
+  const isLate = nowMs - madeMs > lateAfterMs;
+  return {
+    subject: first ? subjectOf(first, calls.length, list) : "Nothing to tell",
+    attention: first?.attention ?? "today",
+    alarms: told,
+    more: calls.length - told.length,
+    late: isLate ? `This message is late: it is from ${clockWords(madeMs, nowMs, zone)}.` : null,
+    site: onOneLine(line?.title ?? "Drumlin"),
+    night,
+  };
+}

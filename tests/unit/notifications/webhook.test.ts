@@ -1,0 +1,263 @@
+import { createHmac } from "node:crypto";
+import type { lookup } from "node:dns";
+import { chmodSync, mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
+import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
+import { createServer as createPlain, type Server, type Socket } from "node:net";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { WebhookSettings } from "@drumlin/gateway/line";
+import {
+  askOutside,
+  isPrivateAddress,
+  openSecrets,
+  SecretError,
+  sendWebhook,
+  webhookKey,
+} from "@drumlin/gateway/notifications";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { aCall, aMessage, nowMs } from "./a-message.ts";
+
+const data = mkdtempSync(join(tmpdir(), "drumlin-hook-"));
+const secrets = openSecrets(data, { DRUMLIN_SECRET_RELAY_TOKEN: "tk_123" });
+
+interface Got {
+  readonly request: IncomingMessage;
+  readonly body: string;
+}
+const got: Got[] = [];
+type Behaviour = (request: IncomingMessage, response: ServerResponse) => void;
+let behave: Behaviour = (_request, response) => void response.writeHead(204).end();
+const receiver = createServer((request, response) => {
+  let body = "";
+  request.on("data", (part: Buffer) => {
+    body += part.toString("utf8");
+  });
+  request.on("end", () => {
+    got.push({ request, body });
+    behave(request, response);
+  });
+});
+let port = 0;
+beforeAll(async () => {
+  await new Promise<void>((resolve) => receiver.listen(0, "127.0.0.1", resolve));
+  port = (receiver.address() as { port: number }).port;
+});
+afterAll(() => {
+  receiver.closeAllConnections();
+  receiver.close();
+});
+
+const settings = (more: Partial<WebhookSettings> = {}): WebhookSettings => ({
+  url: `http://127.0.0.1:${port}/in`,
+  form: "json",
+  body: null,
+  headers: new Map(),
+  priority: { wake: "urgent", tell: "high", today: "default" },
+  allowPrivate: true,
+  ...more,
+});
+const message = { id: "m-1", destination: "relay", words: aMessage(), atMs: nowMs };
+const send = (more: Partial<WebhookSettings> = {}, withinMs = 400) =>
+  sendWebhook(settings(more), message, { secrets, withinMs });
+
+describe("a webhook", () => {
+  it("is signed over its time and its very bytes", async () => {
+    expect(await send()).toEqual({ delivered: true });
+    const { request, body } = got.at(-1) as Got;
+    const [, t = "", v1] =
+      /^t=(\d+),v1=([0-9a-f]{64})$/.exec(String(request.headers["drumlin-signature"])) ?? [];
+    const key = secrets.get(webhookKey("relay"));
+    expect(v1).toBe(createHmac("sha256", key).update(`${t}.${body}`).digest("hex"));
+    expect(Number(t)).toBe(nowMs / 1000);
+    expect(request.headers["idempotency-key"]).toBe("m-1");
+    expect(JSON.parse(body)).toMatchObject({
+      id: "m-1",
+      attention: "wake",
+      title: "Act now · Mix drum: did not stop at its float",
+      alarms: [
+        { headline: "Mix drum: did not stop at its float", link: expect.stringContaining("#alarms?") },
+      ],
+    });
+  });
+
+  it("takes the plain form of relays, by templates; a secret stands in a header only", async () => {
+    await send({
+      form: "text",
+      body: "{text} {secret:relay-token}",
+      headers: new Map([
+        ["Title", "{title}"],
+        ["Priority", "{priority}"],
+        ["Click", "{link}"],
+        ["Authorization", "Bearer {secret:relay-token}"],
+      ]),
+    });
+    const { request, body } = got.at(-1) as Got;
+    expect(body).toBe(
+      "Since 02:13 · contents 176 L, limit 170\nClose the supply by hand first. {secret:relay-token}",
+    );
+    expect(request.headers).toMatchObject({
+      priority: "urgent",
+      authorization: "Bearer tk_123",
+      "content-type": "text/plain; charset=utf-8",
+    });
+    // RFC 2047: what no header can carry as it is.
+    const title = /^=\?UTF-8\?B\?(.+)\?=$/.exec(String(request.headers.title))?.[1] ?? "";
+    expect(Buffer.from(title, "base64").toString()).toBe("Act now · Mix drum: did not stop at its float");
+  });
+
+  it("can't be made to carry another header", async () => {
+    const words = aMessage(aCall({}, { subject: "x\r\nX-Evil: 1" }));
+    await sendWebhook(
+      settings({ form: "text", headers: new Map([["Title", "{title}"]]) }),
+      { ...message, words },
+      { secrets },
+    );
+    expect(got.at(-1)?.request.headers["x-evil"]).toBeUndefined();
+  });
+
+  it.each<[string, Behaviour, object]>([
+    ["answers 500", (_q, r) => void r.writeHead(500).end(), { why: "It answered 500." }],
+    ["answers 401", (_q, r) => void r.writeHead(401).end(), { why: "It answered 401." }],
+    ["answers 404", (_q, r) => void r.writeHead(404).end(), { why: "It answered 404." }],
+    [
+      "asks for patience",
+      (_q, r) => void r.writeHead(503, { "retry-after": "120" }).end(),
+      { afterMs: 120_000 },
+    ],
+    [
+      "asks for a year of it",
+      (_q, r) => void r.writeHead(429, { "retry-after": "999999" }).end(),
+      { afterMs: 3_600_000 },
+    ],
+    [
+      "sends it elsewhere",
+      (_q, r) => void r.writeHead(307, { location: `http://127.0.0.1:${port}/other` }).end(),
+      { why: expect.stringContaining("not followed") },
+    ],
+    ["hangs before it answers", () => {}, { why: "127.0.0.1 did not answer in time." }],
+    [
+      "hangs in the middle of its answer",
+      (_q, r) => void r.writeHead(200, { "content-length": "10" }).write("x"),
+      { why: "127.0.0.1 did not answer in time." },
+    ],
+    ["breaks off", (q) => void q.socket.destroy(), { why: "127.0.0.1 broke off (ECONNRESET)." }],
+    [
+      "talks nonsense",
+      (q) => void q.socket.end("hello?\r\n\r\n"),
+      { why: expect.stringContaining("127.0.0.1 broke off") },
+    ],
+  ])("that %s is tried again later", async (_name, how, told) => {
+    behave = how;
+    const before = got.length;
+    expect(await send()).toMatchObject({ delivered: false, forGood: false, ...told });
+    expect(got.length).toBe(before + 1);
+    behave = (_request, response) => void response.writeHead(204).end();
+  });
+
+  it("that answers without an end is cut off, and is delivered", async () => {
+    behave = (_request, response) => {
+      response.writeHead(200);
+      const more = () => {
+        while (!response.destroyed && response.write("x".repeat(16_384)));
+        if (!response.destroyed) response.once("drain", more);
+      };
+      more();
+    };
+    expect(await send({}, 2000)).toEqual({ delivered: true });
+    behave = (_request, response) => void response.writeHead(204).end();
+  });
+
+  it("is not sent where a secret of its headers is missing", async () => {
+    expect(await send({ headers: new Map([["Authorization", "{secret:nobody}"]]) })).toMatchObject({
+      delivered: false,
+      why: expect.stringContaining("There is no secret nobody"),
+    });
+  });
+});
+
+describe("what may be asked outside", () => {
+  /** Names that lead where somebody else says. */
+  const leads = (...addresses: readonly string[]) =>
+    ((_name: string, _options: object, done: (error: null, found: object) => void) =>
+      done(
+        null,
+        addresses.map((address) => ({ address, family: address.includes(":") ? 6 : 4 })),
+      )) as unknown as typeof lookup;
+  const ask = (url: string, resolve?: typeof lookup) =>
+    askOutside({ url, method: "GET", allowPrivate: false, withinMs: 300 }, resolve);
+
+  it.each([
+    "http://127.0.0.1/",
+    "http://[::1]/",
+    "http://[::ffff:127.0.0.1]/",
+    "http://2130706433/",
+    "http://0x7f.1/",
+    "http://192.168.1.1/",
+    "http://169.254.169.254/latest/meta-data",
+    "http://[fd00::1]/",
+    "http://[64:ff9b::7f00:1]/",
+    "http://0.0.0.0/",
+  ])("refuses %s", async (url) => {
+    await expect(ask(url)).rejects.toThrow("is an address of this machine or network");
+  });
+
+  it("refuses a name that leads into the own network, also beside another address", async () => {
+    for (const addresses of [["10.0.0.7"], ["93.184.215.14", "127.0.0.1"], ["::1"], ["fe80::1"]])
+      await expect(ask("http://relay.example/", leads(...addresses))).rejects.toThrow(
+        "address of this machine",
+      );
+  });
+
+  it("refuses other schemes and passwords in the address", async () => {
+    await expect(ask("file:///etc/passwd")).rejects.toThrow("no way to reach");
+    await expect(ask("http://user:pw@relay.example/")).rejects.toThrow("A password does not belong");
+  });
+
+  // IANA's special-purpose registries: https://www.iana.org/assignments/iana-ipv4-special-registry and …-ipv6-…
+  it.each([
+    ["100.64.0.1", true],
+    ["172.15.255.255", false],
+    ["172.16.0.1", true],
+    ["172.32.0.1", false],
+    ["8.8.8.8", false],
+    ["198.19.255.255", true],
+    ["224.0.0.1", true],
+    ["2001:4860:4860::8888", false],
+    ["2002:7f00:1::", true],
+    ["::ffff:8.8.8.8", true],
+    ["fe80::1%eth0", true],
+    ["nonsense", true],
+  ])("knows whether %s is private: %s", (address, isPrivate) => {
+    expect(isPrivateAddress(address)).toBe(isPrivate);
+  });
+
+  it("says who does not answer, without more of the address than its host", async () => {
+    const server: Server = await new Promise((resolve) => {
+      const one = createPlain((socket: Socket) => socket.destroy());
+      one.listen(0, "127.0.0.1", () => resolve(one));
+    });
+    const { port: free } = server.address() as { port: number };
+    await new Promise((resolve) => server.close(resolve));
+    const asked = askOutside({
+      url: `http://127.0.0.1:${free}/token/abc`,
+      method: "GET",
+      allowPrivate: true,
+    });
+    await expect(asked).rejects.toThrow(/^Nobody listens at 127.0.0.1\.$/);
+  });
+});
+
+describe("secrets", () => {
+  it("are refused when others may read them, and named when they are missing", () => {
+    mkdirSync(join(data, "secrets"), { recursive: true });
+    writeFileSync(join(data, "secrets", "open"), "hunter2", { mode: 0o644 });
+    chmodSync(join(data, "secrets", "open"), 0o644);
+    expect(() => secrets.get("open")).toThrow(
+      new SecretError("Others may read secrets/open: give it mode 0600."),
+    );
+    chmodSync(join(data, "secrets", "open"), 0o600);
+    expect(secrets.get("open")).toBe("hunter2");
+    expect(() => secrets.get("smtp-password")).toThrow("DRUMLIN_SECRET_SMTP_PASSWORD");
+    expect(() => secrets.get("../accounts.sqlite")).toThrow("is no name of a secret");
+  });
+});

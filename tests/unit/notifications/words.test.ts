@@ -1,0 +1,130 @@
+import { conditionRows } from "@drumlin/gateway/alarms";
+import type { AlarmView } from "@drumlin/gateway/contract";
+import {
+  asHtml,
+  asText,
+  clockWords,
+  durationWords,
+  headlineOf,
+  messageWords,
+} from "@drumlin/gateway/notifications";
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { aCall, aMessage, line, nowMs, wording } from "./a-message.ts";
+
+const minute = 60_000;
+
+describe("what a message says", () => {
+  it("says on one screen what, where, since when, the number and its limit, what to do, what is at stake", () => {
+    const high = aCall(
+      { isConsequence: true },
+      { key: "drum-high-high:mix", condition: "drum-high-high", under: "drum-not-stopping:mix" },
+    );
+    const words = aMessage(aCall(), {
+      calls: [high],
+      seenLink: () => "https://house.example/#seen?token=abc",
+    });
+    expect(words.subject).toBe("Act now · Mix drum: did not stop at its float");
+    expect(asText(words)).toBe(
+      `Act now: Mix drum: did not stop at its float
+Since 02:13 · contents 176 L, limit 170 L
+
+What to do: Close the supply by hand first.
+If nothing is done: The drum overflows: water on the floor.
+Comes with it: Mix drum: over its highest level
+
+Look: https://house.example/#alarms?alarm=drum-not-stopping%3Amix
+I've seen it (asks once more): https://house.example/#seen?token=abc
+
+Saltmarsh House · A second pair of eyes, never the safety device.`.replace("limit 170 L", "limit 170"),
+    );
+  });
+
+  it("tells what came of it to those who were called", () => {
+    const over = aCall(
+      { endedAtMs: nowMs - minute, seenAtMs: nowMs - 2 * minute, seenBy: "Mara" },
+      { active: false },
+    );
+    const words = messageWords(
+      [
+        { call: over, step: "seen" },
+        { call: over, step: "ended" },
+      ],
+      { madeMs: nowMs, list: false },
+      wording(),
+    );
+    expect(words.subject).toBe("Ended 02:24 · Mix drum: did not stop at its float");
+    expect(words.alarms).toMatchObject([{ news: "Ended 02:24 · Seen by Mara 02:23", todo: "" }]);
+  });
+
+  it("says how long nobody has seen it, and that it is late", () => {
+    const words = messageWords(
+      [{ call: aCall(), step: "again" }],
+      { madeMs: nowMs - 20 * minute, list: false },
+      wording(),
+    );
+    expect(asText(words)).toContain("Still not seen after 12 min");
+    expect(asText(words)).toContain("This message is late: it is from 02:05.");
+  });
+
+  it("counts what is too much for a screen", () => {
+    const calls = Array.from({ length: 1000 }, (_, index) =>
+      aCall(
+        { id: `${index}/x/1`, attention: index === 700 ? "wake" : "tell" },
+        { key: `fill-long:d${index}`, condition: "fill-long" },
+      ),
+    );
+    const words = messageWords(
+      calls.map((call) => ({ call, step: "call" as const })),
+      { madeMs: nowMs, list: false },
+      wording(),
+    );
+    expect(words.subject).toBe("Act now · Mix drum: filling for too long · and 999 more");
+    expect(asText(words).length).toBeLessThan(2000);
+    expect(asText(words)).toContain("And 995 more: see the page.");
+  });
+
+  it("never lets a name make a header, a tag or a second line", () => {
+    fc.assert(
+      fc.property(fc.string({ unit: "binary-ascii" }), fc.string({ unit: "binary-ascii" }), (name, todo) => {
+        const words = aMessage(
+          aCall({}, { subject: `${name}\r\nBcc: x@example.org`, response: `${todo}<script>` }),
+        );
+        expect(words.subject).not.toMatch(/[\r\n\u2028\u2029\p{Cc}]/u);
+        expect(asHtml(words, null)).not.toContain("<script>");
+      }),
+      { numRuns: 100 },
+    );
+  });
+
+  it("says times and durations as the page does", () => {
+    expect(clockWords(nowMs - minute, nowMs, "Europe/Lisbon")).toBe("02:24");
+    expect(clockWords(nowMs - 26 * 60 * minute, nowMs, "UTC")).toBe("Sun 00:25");
+    expect(clockWords(nowMs - 30 * 24 * 60 * minute, nowMs, "UTC")).toBe("31 Jan, 02:25");
+    expect([40_000, 12 * minute, 72 * minute, 3 * 60 * minute, 72 * 60 * minute].map(durationWords)).toEqual([
+      "40 s",
+      "12 min",
+      "1 h 12 min",
+      "3 h",
+      "3 days",
+    ]);
+  });
+
+  it("calls each condition what the page calls it", async () => {
+    // The page's state looks at the browser as it is loaded; its words don't.
+    Object.assign(globalThis, {
+      addEventListener() {},
+      location: { hash: "" },
+      document: { addEventListener() {} },
+    });
+    const page = await import("../../../monitor-ui/src/format/headlines.ts");
+    for (const { id, words } of conditionRows) {
+      const alarm = { condition: id, subject: "press", text: words.title };
+      const here = headlineOf({ ...aCall().alarm, ...alarm }, null);
+      const there = page.headlineOf(alarm as AlarmView);
+      // Titles come from the line that each of them knows: what is said of them is the same.
+      expect(here.split(": ").at(-1)).toBe(there.split(": ").at(-1));
+    }
+    expect(line.drums[0]?.title).toBe("Mix drum");
+  });
+});
