@@ -75,6 +75,7 @@ export const notifySchema = z.strictObject({
       get: webAddress.optional(),
       mqtt: z.boolean().default(false),
       every: duration.optional(),
+      allow_private: z.boolean().default(false),
     })
     .optional(),
 });

@@ -52,6 +52,7 @@ export interface Notify {
     readonly get: string | null;
     readonly mqtt: boolean;
     readonly everyMs: number;
+    readonly allowPrivate: boolean;
   } | null;
 }
 

@@ -28,7 +28,11 @@ const names: Readonly<Record<string, string>> = {
   sounders: "x",
   buttons: "x",
   systems: "x",
+  to: "x",
+  expects: "x",
 };
+/** Ways of a destination, of which each has one. */
+const ways = new Set(["mail", "webhook", "mqtt", "sounder"]);
 
 function put(tree: Tree, path: readonly string[], value: unknown): void {
   const [step = "", ...rest] = path;
@@ -67,6 +71,12 @@ function fileWith(path: string, example: string): string {
       buttons: { channel: "n/c" },
       inlet: { channel: "n/c" },
       night: { from: "21:00", to: "07:00" },
+      quiet: { from: "21:00", to: "07:00" },
+      priority: { wake: "a", tell: "b", today: "c" },
+      webhook: { url: "https://relay.example/x" },
+      expects: { every: "1 d" },
+      ...(steps[1] === "mail" ? { mail: { server: "mail.example.org", from: "a@example.org" } } : {}),
+      ...(steps[1] === "to" && !ways.has(steps[3] ?? "") ? { to: { mqtt: "calls" } } : {}),
     };
     const at = steps.map((step, index) => (step === "*" ? (names[steps[index - 1] as string] ?? "x") : step));
     for (const [index, step] of steps.entries())
@@ -78,7 +88,14 @@ function fileWith(path: string, example: string): string {
 }
 
 /** Faults that lie in what the example leaves to the rest of the file. */
-const ofTheRest = new Set(["point-unknown", "subject-unknown", "strapping-missing", "channel-unused"]);
+const ofTheRest = new Set([
+  "point-unknown",
+  "subject-unknown",
+  "strapping-missing",
+  "channel-unused",
+  "no-mail-server",
+  "no-such-sounder",
+]);
 
 describe("the reference of the line file", () => {
   it("has a text for every key of the schema, and none for a key that is not there", () => {

@@ -64,7 +64,12 @@ export function notifyOf(file: NotifyFile | undefined): Notify {
     mail: mail ? { ...mail, port: mail.port ?? usualPorts[mail.security], user: mail.user ?? null } : null,
     destinations: Object.entries(to).map(destinationOf),
     heartbeat: heartbeat
-      ? { get: heartbeat.get ?? null, mqtt: heartbeat.mqtt, everyMs: msOf(heartbeat.every ?? "1 min") }
+      ? {
+          get: heartbeat.get ?? null,
+          mqtt: heartbeat.mqtt,
+          everyMs: msOf(heartbeat.every ?? "1 min"),
+          allowPrivate: heartbeat.allow_private,
+        }
       : null,
   };
 }

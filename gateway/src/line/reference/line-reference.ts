@@ -2,6 +2,7 @@ import { z } from "zod";
 import { lineFileSchema } from "../schema.ts";
 import { drumsKeys, settingsKeys } from "./drum-keys.ts";
 import type { KeyText, KeyTexts } from "./key-text.ts";
+import { notifyKeys } from "./notify-keys.ts";
 import { pointsKeys, siteKeys } from "./site-keys.ts";
 import { besidesKeys, stagesKeys } from "./stage-keys.ts";
 
@@ -13,6 +14,7 @@ export const sectionTexts: readonly { readonly title: string; readonly keys: Key
   { title: "Drums", keys: drumsKeys },
   { title: "A channel's settings", keys: settingsKeys },
   { title: "Beside the water", keys: besidesKeys },
+  { title: "Who is told", keys: notifyKeys },
 ];
 
 /** A key of the line file, as the reference tells of it. */
