@@ -23,7 +23,7 @@ interface Said {
     | "fill-stopped"
     | "release"
     | "work-on"
-    | "proof-test"
+    | "proof-start"
     | "medium-change";
   readonly on: number;
 }
@@ -37,7 +37,7 @@ const said: fc.Arbitrary<Said> = fc.record({
     "fill-stopped",
     "release",
     "work-on",
-    "proof-test",
+    "proof-start",
     "medium-change",
   ),
   on: fc.nat(),
@@ -77,7 +77,7 @@ function storyOf(yaml: string, script: readonly Said[]): string {
         subject: { kind: "drum", id: drum },
         untilMs: beginMs + atS * 1000 + 60_000,
       },
-      "proof-test": { type: "proof-test", float: pick(line.idsOf("float"), on), how: "lifted" },
+      "proof-start": { type: "proof-start", float: pick(line.idsOf("float"), on), method: "lifted" },
       "medium-change": { type: "medium-change", stage: pick(line.idsOf("stage"), on) },
     };
     const given = acts[act];
@@ -141,7 +141,7 @@ describe("names that every object of the language has", () => {
       expect(bench.act({ type: "work-on", subject: { kind: "drum", id }, untilMs }, 1)).toBe("no-such-drum");
       expect(bench.act({ type: "fill-started", drum: id }, 1)).toBe("no-such-drum");
       expect(bench.act({ type: "medium-change", stage: id }, 1)).toBe("no-such-stage");
-      expect(bench.act({ type: "proof-test", float: id, how: "lifted" }, 1)).toBe("no-such-float");
+      expect(bench.act({ type: "proof-start", float: id, method: "lifted" }, 1)).toBe("no-such-float");
       expect(bench.act({ type: "calibration", channel: id, points: [{ read: 1, true: 2 }] }, 1)).toBe(
         "no-such-channel",
       );

@@ -70,7 +70,16 @@ export function goodDrum(atMs: number): DrumView {
     water: { verdict: "use", since: new Date(atMs).toISOString(), reasons: [], blend25: null, unwatched: 0 },
     fill: null,
     expectedEnd: null,
-    floats: [{ role: "stop", state: "dry", changedAt: new Date(atMs - 72 * 60_000).toISOString() }],
+    floats: [
+      {
+        id: "fresh.stop",
+        role: "stop",
+        state: "dry",
+        changedAt: new Date(atMs - 72 * 60_000).toISOString(),
+        test: null,
+        lastTest: null,
+      },
+    ],
     quantities: ["volume"],
     missing: [],
   };

@@ -6,7 +6,7 @@ import type { ActKind, Given } from "./define-act.ts";
 import { fillByHand } from "./fill-by-hand.ts";
 import { mediumChange } from "./medium-change.ts";
 import { note } from "./note.ts";
-import { proofTest } from "./proof-test.ts";
+import { proofCancel, proofStart, proofTurn } from "./proof-test.ts";
 import { releaseDrum } from "./release-drum.ts";
 import { workOn } from "./work-on.ts";
 
@@ -21,7 +21,9 @@ const rows = [
   fillByHand,
   calibration,
   mediumChange,
-  proofTest,
+  proofStart,
+  proofCancel,
+  proofTurn,
   note,
   workOn,
 ] as const;

@@ -14,6 +14,6 @@ export { type ActAnswer, type ActKind, defineAct } from "./define-act.ts";
 export type { FillByHand } from "./fill-by-hand.ts";
 export type { MediumChange } from "./medium-change.ts";
 export type { Note } from "./note.ts";
-export type { ProofTest } from "./proof-test.ts";
+export type { ProofMethod } from "./proof-test.ts";
 export type { ReleaseDrum } from "./release-drum.ts";
 export type { WorkOn } from "./work-on.ts";

@@ -1,28 +1,79 @@
 import { z } from "zod";
 import type { ActBase } from "./act-base.ts";
-import { defineAct, type Given, refuseUnless } from "./define-act.ts";
-import { entered, withTime } from "./entered.ts";
+import { defineAct, refuseUnless } from "./define-act.ts";
 
-/** A float was tried: by lifting it, in a bucket, by the drum's own water. */
-export interface ProofTest extends ActBase {
-  readonly type: "proof-test";
-  /** `drum.role`. */
+/** How a float is tried: lifted by hand, in a bucket, by the drum's own water. */
+export type ProofMethod = "lifted" | "bucket" | "water";
+
+/** A person begins to try a float: the gateway watches for dry, wet, dry. */
+export interface ProofStart extends ActBase {
+  readonly type: "proof-start";
+  /** The float's id. */
   readonly float: string;
-  readonly how: "lifted" | "bucket" | "water";
+  readonly method: ProofMethod;
 }
 
-const how = z.enum(["lifted", "bucket", "water"]);
+/** A test is given up. */
+export interface ProofCancel extends ActBase {
+  readonly type: "proof-cancel";
+  readonly float: string;
+}
 
-export const proofTest = defineAct({
-  types: ["proof-test"],
+/** A person confirms that a float that was tested hung dry while it read wet: from now on it reads the other way round. */
+export interface ProofTurn extends ActBase {
+  readonly type: "proof-turn";
+  readonly float: string;
+  /** Id of the test that saw it. */
+  readonly test: string;
+}
+
+const float = z.string().max(127);
+const method = z.enum(["lifted", "bucket", "water"]);
+const known = (act: { readonly float: string }, line: { hasFloat(id: string): boolean } | null) =>
+  refuseUnless(line?.hasFloat(act.float) ?? false, "float", act.float);
+
+export const proofStart = defineAct<
+  ProofStart,
+  { float: string; method: ProofMethod; note?: string | undefined }
+>({
+  types: ["proof-start"],
   path: "/api/proof-tests",
   role: "operator",
-  summary: "Proof tests of floats: enters one",
-  list: "Proof tests of floats",
-  answer: "entered",
-  schema: z.object({ ...entered, float: z.string().max(127), how }).meta({ id: "ProofTest" }),
-  given: ({ body }) => ({ type: "proof-test", ...withTime(body) }) as Given<ProofTest>,
-  stored: { float: z.string(), how },
-  subject: (act: ProofTest) => act.float,
-  known: ({ float }, line) => refuseUnless(line?.hasFloat(float) ?? false, "float", float),
+  summary: "A test of a float begins: the gateway waits for dry, wet, dry",
+  answer: "line",
+  schema: z.object({ float, method, note: z.string().max(2000).optional() }).meta({ id: "ProofStart" }),
+  given: ({ body: { note, ...rest } }) => ({
+    type: "proof-start",
+    ...rest,
+    ...(note === undefined ? {} : { note }),
+  }),
+  stored: { float: z.string(), method },
+  subject: (act) => act.float,
+  known,
+});
+
+export const proofCancel = defineAct<ProofCancel, object>({
+  types: ["proof-cancel"],
+  path: "/api/proof-tests/{float}/cancel",
+  role: "operator",
+  summary: "A test of a float is given up",
+  answer: "line",
+  schema: z.object({}).meta({ id: "ProofCancel" }),
+  given: ({ params }) => ({ type: "proof-cancel", float: params.float ?? "" }),
+  stored: { float: z.string() },
+  subject: (act) => act.float,
+  known,
+});
+
+export const proofTurn = defineAct<ProofTurn, { test: string }>({
+  types: ["proof-turn"],
+  path: "/api/proof-tests/{float}/turn",
+  role: "operator",
+  summary: "A float that hung dry and read wet in its test reads the other way round from now on",
+  answer: "line",
+  schema: z.object({ test: z.string().max(200) }).meta({ id: "ProofTurn" }),
+  given: ({ body, params }) => ({ type: "proof-turn", float: params.float ?? "", test: body.test }),
+  stored: { float: z.string(), test: z.string() },
+  subject: (act) => act.float,
+  known,
 });

@@ -42,6 +42,7 @@ interface DeriveNeeds {
     | "calibrations"
     | "lastLine"
     | "lastPresences"
+    | "lastProofs"
     | "lastWords"
     | "lastFills"
     | "pastEvents"

@@ -1,6 +1,7 @@
 import type { Act } from "../acts/index.ts";
 import type { Alarm, AlarmChange } from "../alarms/index.ts";
 import type { DrumWater, Fill } from "../fills/index.ts";
+import type { Proof } from "../measurements/index.ts";
 import type { Seen } from "../nights/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import type { Calendar } from "./calendar.ts";
@@ -32,6 +33,16 @@ export function waterTurned(water: DrumWater, turn: Turn): DrumWater {
     sinceMs: turn(water.sinceMs),
     atMs: turn(water.atMs),
     ...(release === undefined ? {} : { release }),
+  };
+}
+
+/** A test of a float with its times turned. */
+export function proofTurned(proof: Proof, turn: Turn): Proof {
+  return {
+    ...proof,
+    startedAtMs: turn(proof.startedAtMs),
+    endedAtMs: turn(proof.endedAtMs),
+    saw: proof.saw.map((sight) => ({ ...sight, tMs: turn(sight.tMs) })),
   };
 }
 
@@ -80,6 +91,8 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "draw":
     case "float-change":
       return seenTurned(outcome, turn);
+    case "proof":
+      return proofTurned(outcome, turn);
     case "act-done":
       return { ...outcome, atMs: turn(outcome.atMs), act: act ?? outcome.act };
     case "line":

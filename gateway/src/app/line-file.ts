@@ -66,20 +66,6 @@ export class LineFileDesk implements LineFileAccess {
     return this.inTurn(() => this.change(["limits", `${condition}:${subject}`, "limit"], limit, version));
   }
 
-  setFloatSense(...[drum, role, wet]: Parameters<LineFileAccess["setFloatSense"]>): Promise<LineFileSaved> {
-    return this.inTurn(async () => {
-      const yaml = await this.text();
-      const written = parseDocument(yaml);
-      const short = ["drums", drum, "stop"];
-      const at = role === "stop" && written.hasIn(short) ? short : ["drums", drum, "floats", role];
-      const now = written.getIn(at);
-      // Written as a bare channel it becomes a map; in a map the other settings stay.
-      return typeof now === "string"
-        ? this.change(at, { channel: now, wet }, versionOf(yaml))
-        : this.change([...at, "wet"], wet, versionOf(yaml));
-    });
-  }
-
   async assign(channel: string, to: string): Promise<LineFileSaved> {
     const result = await this.inTurn(async () =>
       this.change(to.split("/"), channel, versionOf(await this.text())),

@@ -1,7 +1,7 @@
 import { fillCell, runCell, waterCell } from "../fills/index.ts";
 import { alarmChangeView, fillView, type LineView, type LiveEvent, type Told } from "../http/index.ts";
 import { compileLine, drumOf, type Line } from "../line/index.ts";
-import { latestCell, saidCell, unassignedCell } from "../measurements/index.ts";
+import { latestCell, proofCell, unassignedCell } from "../measurements/index.ts";
 import type { Board, Cell } from "../path/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { Calendar } from "./calendar.ts";
@@ -38,6 +38,13 @@ const shownBy = new Map<Cell<unknown>, (subject: string, line: Line | null) => S
   [runCell, (id) => ({ kind: "point", id })],
   [fillCell, (id) => ({ kind: "drum", id })],
   [waterCell, (id) => ({ kind: "drum", id })],
+  [
+    proofCell,
+    (float, line) => {
+      const drum = line && compileLine(line).floats.get(float)?.drum;
+      return drum ? { kind: "drum", id: drum.id } : null;
+    },
+  ],
   [nodeCell, (id) => ({ kind: "node", id })],
   [unassignedCell, (channel) => ({ kind: "node", id: channel.slice(0, channel.indexOf("/")) })],
 ]);
@@ -100,11 +107,6 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
         const view = viewOfLine();
         if (view) tell({ key: null, view: () => ({ event: "line", data: view }) });
       }
-    },
-    /** The raw contact that a channel said last; null while it said nothing. */
-    rawContact: (channel: string): boolean | null => {
-      const said = board.get(saidCell, channel);
-      return said === undefined ? null : said === 1;
     },
     lineView: viewOfLine,
     subscribe(listener: (told: Told, seq: number) => void): () => void {

@@ -1,11 +1,17 @@
 import { type AnyCondition, conditionRows, createAlarms } from "../alarms/index.ts";
 import { createFillsStage, createRunsStage, createWaterStage, createWitnesses } from "../fills/index.ts";
-import { createCountersStage, createCurrentStage, createMeasurementsStage } from "../measurements/index.ts";
+import {
+  createCountersStage,
+  createCurrentStage,
+  createMeasurementsStage,
+  createProofsStage,
+} from "../measurements/index.ts";
 import { createNightsStage, createSeenStage } from "../nights/index.ts";
 import type { AnyStage } from "../path/index.ts";
 import { createPastNodesStage, createReadingsStage, createWorldStage } from "../readings/index.ts";
 
 const measuring = (): readonly AnyStage[] => [
+  createProofsStage(),
   createMeasurementsStage(),
   createCurrentStage(),
   createCountersStage(),

@@ -23,6 +23,7 @@ import {
   nightListSchema,
   nightSchema,
   nodeListSchema,
+  proofListSchema,
   rejectionListSchema,
 } from "./contract.ts";
 import { peopleCalls } from "./people-calls.ts";
@@ -170,11 +171,12 @@ export const calls: readonly Call[] = [
   },
   ...actCalls,
   {
-    method: "post",
-    path: "/api/drums/{id}/floats/{role}/lifted",
-    role: "operator",
-    summary: "A person holds the float up now: its contact is learned, and the proof written down",
-    answer: lineSchema,
+    method: "get",
+    path: "/api/proof-tests",
+    role: "viewer",
+    summary: "Tests of floats that are over, newest first: who, how, what was seen, what it proves",
+    answer: proofListSchema,
+    query: { after: "next of the page before", limit: "1 to 1000, default 200" },
   },
   {
     method: "get",

@@ -40,8 +40,6 @@ export interface LineFileAccess {
   setLimit(condition: string, subject: string, limit: number, version: string): Promise<LineFileSaved>;
   /** Puts a channel at a place of the line ("points/supply/conductivity"); what it said before is derived. */
   assign(channel: string, to: string): Promise<LineFileSaved>;
-  /** Writes down which raw contact of a float means "wet". */
-  setFloatSense(drum: string, role: string, wet: boolean): Promise<LineFileSaved>;
   reload(): Promise<LineFileSaved>;
 }
 
@@ -51,8 +49,6 @@ export interface HttpComponents {
   readonly lineView: () => LineView | null;
   readonly line: () => Line | null;
   readonly lineFile: LineFileAccess;
-  /** The raw contact that a channel said last; null while it said nothing. */
-  readonly rawContact: (channel: string) => boolean | null;
   readonly standing: () => readonly Alarm[];
   readonly alarmChanges: (
     limit: number,
@@ -73,6 +69,7 @@ export interface HttpComponents {
   readonly night: (date: string) => Night | null;
   /** Nights, newest first; `beforeMs` is the begin of the last one of the page before. */
   readonly nights: (asked: { readonly limit: number; readonly beforeMs?: number }) => readonly Night[];
+  readonly proofs: Logbook["proofs"];
   readonly accounts: Omit<Accounts, "close" | "newSetUpCode">;
   /** Told of each change with the journal's seq; gives the way to stop. */
   readonly subscribe: (listener: (told: Told, seq: number) => void) => () => void;

@@ -56,6 +56,13 @@ export {
 } from "./contract/people.ts";
 export { type Problem, problemSchema } from "./contract/problem.ts";
 export {
+  type ProofView,
+  proofListSchema,
+  proofSchema,
+  type RunningProofView,
+  runningProofSchema,
+} from "./contract/proofs.ts";
+export {
   type AlarmChangeWord,
   type AlarmStateWord,
   type FlagReasonWord,

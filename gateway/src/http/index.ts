@@ -22,4 +22,4 @@ export type {
 export { createHttp } from "./create-http.ts";
 export { nightView } from "./night-views.ts";
 export { everyCode } from "./problems.ts";
-export { alarmChangeView, alarmView, fillView, iso } from "./views.ts";
+export { alarmChangeView, alarmView, fillView, iso, proofView, runningProofView } from "./views.ts";

@@ -148,16 +148,6 @@ const own = {
     todo: "The line file names its channels.",
   },
   "no-such-float": { status: 404, title: "The drum has no such float", todo: "GET /api/line lists them." },
-  "float-not-lifted": {
-    status: 409,
-    title: "The float says that it is not lifted",
-    todo: "Hold it up until the node's next pack; if it is wired the other way, change wet: in the line file.",
-  },
-  "float-not-heard": {
-    status: 409,
-    title: "The float has said nothing yet",
-    todo: "Wait for the node's next pack while the float is held up.",
-  },
   "no-such-fill": { status: 404, title: "No fill has that id", todo: "GET /api/fills lists them." },
   "no-such-night": {
     status: 404,

@@ -1,6 +1,7 @@
 import { type Alarm, type AlarmChange, priorityOf } from "../alarms/index.ts";
 import type { Fill } from "../fills/index.ts";
-import type { AlarmChangeView, AlarmView, FillView } from "./contract.ts";
+import { isProof, type Proof, type RunningProof } from "../measurements/index.ts";
+import type { AlarmChangeView, AlarmView, FillView, ProofView, RunningProofView } from "./contract.ts";
 
 /** ISO 8601 of an epoch time; null stays null. */
 export function iso(ms: number): string;
@@ -51,5 +52,59 @@ export function fillView(fill: Fill): FillView {
     trippedAt: iso(trippedAtMs),
     tripAt: tripAtL,
     reasons: [...reasons],
+  };
+}
+
+/** What each way to try a float shows to work, where it passed: a hand shows that contact and wire do, not that it swims. */
+const shownBy: Readonly<Record<Proof["method"], ProofView["proves"]>> = {
+  lifted: ["contact", "wire"],
+  bucket: ["contact", "wire", "buoyancy"],
+  water: ["contact", "wire", "buoyancy", "place"],
+};
+
+function sightsOf(saw: Proof["saw"]): ProofView["saw"] {
+  // As it hung is dry, whatever its contact said: the person who tests says so.
+  return saw.map(({ closed, tMs }, index) => ({
+    state: index % 2 === 0 ? "dry" : "wet",
+    contact: closed ? "closed" : "open",
+    at: iso(tMs),
+  }));
+}
+
+/** A test of a float as the API shows it. */
+export function proofView(proof: Proof): ProofView {
+  const { id, float, channel, method, by, note, startedAtMs, endedAtMs, result, saw } = proof;
+  return {
+    id,
+    float,
+    channel,
+    method,
+    by,
+    note,
+    startedAt: iso(startedAtMs),
+    endedAt: iso(endedAtMs),
+    result,
+    proves: isProof(proof) ? [...shownBy[method]] : [],
+    saw: sightsOf(saw),
+  };
+}
+
+/** A test that runs, as the API shows it; times already the calendar's. */
+export function runningProofView({
+  id,
+  method,
+  by,
+  startedAtMs,
+  dueMs,
+  saw,
+}: RunningProof): RunningProofView {
+  return {
+    id,
+    method,
+    by,
+    startedAt: iso(startedAtMs),
+    dueAt: iso(dueMs),
+    waitsFor: saw.length === 1 ? "wet" : "dry",
+    saw: sightsOf(saw),
   };
 }

@@ -1,6 +1,7 @@
 import type { Act, Calibration } from "../acts/index.ts";
 import type { AlarmChange } from "../alarms/index.ts";
 import type { DrumWater, Fill } from "../fills/index.ts";
+import type { Proof } from "../measurements/index.ts";
 import type { Draw, FloatChange, Gap, NightOver, Seen } from "../nights/index.ts";
 import type { NodePresence } from "../readings/index.ts";
 import type { ActRecord } from "./act-records.ts";
@@ -53,6 +54,10 @@ export interface Logbook {
   /** Fills, newest first, of one drum or of all; that began before `beforeMs` and at or after `fromMs`. */
   fills(asked: FillsAsked): readonly Fill[];
   fill(id: string): Fill | null;
+  /** Tests of floats that are over, newest first; `before` is the place of the last one of the page before. */
+  proofs(limit: number, before?: number): readonly { readonly place: number; readonly record: Proof }[];
+  /** The last test of each float, from before a time. */
+  lastProofs(beforeMs?: number): readonly Proof[];
   rejections(): readonly RejectionCount[];
   /** Calibrations that were taken, in the order in which they were entered, each with the time from which it is valid. */
   calibrations(): readonly Calibration[];

@@ -14,6 +14,7 @@ import type { Logbook } from "./logbook.ts";
 import { nightsOf } from "./night-records.ts";
 import { pastEventsOf } from "./past-events.ts";
 import { presencesOf } from "./presences.ts";
+import { proofsOf } from "./proof-records.ts";
 import { type LogbookOutcome, migrations, records } from "./records.ts";
 import { rejectionsOf } from "./rejection-counts.ts";
 import { seenOf } from "./seen-records.ts";
@@ -49,6 +50,7 @@ export function openLogbook({
     ...actsOf(database),
     ...alarmChangesOf(database),
     ...fillsOf(database),
+    ...proofsOf(database),
     ...drumWordsOf(database),
     ...linesOf(database),
     ...presencesOf(database),

@@ -8,6 +8,7 @@ import { fillRecord } from "./fill-records.ts";
 import { lineRecord } from "./line-versions.ts";
 import { nightRecord } from "./night-records.ts";
 import { presenceRecord } from "./presences.ts";
+import { proofRecord } from "./proof-records.ts";
 import { rejectionRecord } from "./rejection-counts.ts";
 import { drawRecord, floatRecord, gapRecord } from "./seen-records.ts";
 import { startRecord } from "./starts.ts";
@@ -20,6 +21,7 @@ export const records = [
   drumWordRecord,
   lineRecord,
   presenceRecord,
+  proofRecord,
   startRecord,
   rejectionRecord,
   gapRecord,

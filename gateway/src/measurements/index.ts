@@ -7,3 +7,12 @@ export { channelOfReadingSeries, seriesOf } from "./measurement.ts";
 export { Measurements } from "./measurements.ts";
 export { createMeasurementsStage, saidCell, unassignedCell } from "./measurements-stage.ts";
 export { aliveMs } from "./proof-of-life.ts";
+export {
+  type FloatTests,
+  isProof,
+  type Proof,
+  type ProofResult,
+  proofCell,
+  type RunningProof,
+} from "./proofs/proof.ts";
+export { createProofsStage } from "./proofs/proofs-stage.ts";

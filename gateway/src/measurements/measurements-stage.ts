@@ -4,6 +4,8 @@ import { defineCell, type Records, type Stage, type StageContext } from "../path
 import type { ActEntry, NodePresence, Reading } from "../readings/index.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
 import { type CalibrationRefusal, Measurements } from "./measurements.ts";
+import { isProof, type Proof } from "./proofs/proof.ts";
+import { saidAnew } from "./proofs/senses.ts";
 
 /** What a channel of the line said last, as it came: uS/cm of a conductivity before calibration, 0 or 1 of a contact. */
 export const saidCell = defineCell<number>("said");
@@ -19,7 +21,7 @@ const refusals: Readonly<Record<CalibrationRefusal, string>> = {
 type Told = Measurement | Unassigned;
 
 /** The stage of the path that says what readings mean. */
-export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEntry, Told> {
+export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEntry | Proof, Told> {
   let measurements = new Measurements();
   let line: CompiledLine | null = null;
 
@@ -50,14 +52,18 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
       presence(presence) {
         measurements.presence(presence);
       },
+      proof(proof) {
+        if (isProof(proof)) measurements.takeSense(proof.channel, proof.wetWhen ?? undefined);
+      },
       act({ act }, ctx) {
         if (act.type === "calibration") measurements.calibrate(act, ctx.nowMs);
       },
     },
-    useLine(next, _was, ctx) {
+    useLine(next, was, ctx) {
       const compiled = compileLine(next);
       line = compiled;
       measurements.useLine(next);
+      for (const channel of saidAnew(next, was)) measurements.takeSense(channel, undefined);
       for (const [channel] of [...ctx.entries(unassignedCell)])
         if (compiled.hasChannel(channel)) ctx.put(unassignedCell, channel, undefined);
     },
@@ -77,6 +83,8 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
       if (line) measurements.useLine(line.line);
       for (const calibration of records.list("calibration", Number.POSITIVE_INFINITY) as Calibration[])
         measurements.calibrate(calibration, calibration.validFromMs ?? Number.NEGATIVE_INFINITY);
+      for (const proof of records.last("proof") as Proof[])
+        if (proof.wetWhen !== null) measurements.takeSense(proof.channel, proof.wetWhen);
       for (const presence of records.last("presence") as NodePresence[]) measurements.presence(presence);
     },
   };

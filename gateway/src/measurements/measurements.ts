@@ -48,6 +48,11 @@ export class Measurements {
     own.corrections = [...own.corrections, correction].sort((a, b) => a.validFromMs - b.validFromMs);
   }
 
+  /** From now on this raw contact of a float means "wet"; undefined: as the line says. */
+  takeSense(channel: string, wetWhen: boolean | undefined): void {
+    if (this.memory.senseOf(channel) !== wetWhen) this.memory.channel(channel).wetWhen = wetWhen;
+  }
+
   push(reading: Reading, emit: Emit<Measurement | Unassigned>): void {
     const { memory, line, ids } = this;
     const { seq, node, channel, unit, value, tMs } = reading;

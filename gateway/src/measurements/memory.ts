@@ -15,6 +15,8 @@ export interface ChannelMemory {
   readonly temperatures: TemperatureTrace;
   life: Life | null;
   recent: Recent | null;
+  /** The raw contact that means "wet", as a test of the float showed; missing where none did. */
+  wetWhen?: boolean | undefined;
 }
 
 /** What is remembered of a node. Plain JSON. */
@@ -79,6 +81,11 @@ export class Memory {
   temperaturesOf(channel: string): TemperatureTrace | null {
     const trace = this.channels.get(channel)?.temperatures;
     return trace && trace.length > 0 ? trace : null;
+  }
+
+  /** The raw contact that means "wet", as a test showed; undefined where none did. */
+  senseOf(channel: string): boolean | undefined {
+    return this.channels.get(channel)?.wetWhen;
   }
 
   /** What a node last announced; empty where it never did. */

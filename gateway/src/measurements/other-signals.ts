@@ -18,7 +18,8 @@ export function ofTemperature(step: ValueStep): void {
 
 /** A contact: 1 while it is wet, open, running, pressed. */
 export function ofContact(step: ValueStep): void {
-  const isActive = (step.value === 1) === step.slot.activeWhen;
+  const { memory, slot } = step;
+  const isActive = (step.value === 1) === (memory.senseOf(slot.channel) ?? slot.activeWhen);
   tell(step, { quantity: "state", value: isActive ? 1 : 0, judged: step.judged });
 }
 

@@ -2,6 +2,7 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { actOnDrum } from "../data/lists.ts";
 import { gatewayNowMs } from "../data/state.ts";
 import { duration } from "../format/numbers.ts";
+import { FloatTest } from "./float-test.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 const reasons = [
@@ -81,6 +82,7 @@ export function DrumActs({ drum, litres }: { readonly drum: DrumView; readonly l
           </div>
         </details>
       )}
+      <FloatTest drum={drum} />
       <ActAnswer acts={acts} />
     </div>
   );

@@ -3,14 +3,8 @@ import { mayAct } from "../data/me.ts";
 import { gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
 import { drumSilentSince, staleMs } from "../format/freshness.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
+import { floatNames } from "../format/proof-words.ts";
 import { Countdown, DrumActs } from "./drum-acts.tsx";
-
-const floatNames = {
-  stop: "Stop float",
-  start: "Start float",
-  overflow: "Overflow float",
-  low: "Low float",
-} as const;
 
 /** Litres to show: only from a fresh value that no test failed. */
 function litresOf({ volume }: DrumView): number | null {

@@ -33,13 +33,13 @@ describe("the API's document", () => {
     const onAlarms = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];
     const ofActs = [
       ...onAlarms.map((act) => `post /api/alarms/{key}/${act}`),
-      ...["calibrations", "media", "proof-tests", "notes"].flatMap((name) => [
-        `get /api/${name}`,
-        `post /api/${name}`,
-      ]),
+      ...["calibrations", "media", "notes"].flatMap((name) => [`get /api/${name}`, `post /api/${name}`]),
       "post /api/drums/{id}/fill",
       "post /api/drums/{id}/release",
       "post /api/work",
+      "post /api/proof-tests",
+      "post /api/proof-tests/{float}/cancel",
+      "post /api/proof-tests/{float}/turn",
     ];
     expect([...served, ...ofActs].sort()).toEqual(
       calls.map(({ method, path }) => `${method} ${path}`).sort(),

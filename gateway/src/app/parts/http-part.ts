@@ -85,7 +85,6 @@ function componentsOf(
     lineView: () => live.lineView(),
     line: () => pipeline.line(),
     lineFile,
-    rawContact: (channel) => live.rawContact(channel),
     standing,
     alarmChanges: (limit, before) => logbook.alarmChanges(limit, before),
     alarmChangesAfter: (seq, limit) => logbook.alarmChangesAfter(seq, limit),
@@ -100,6 +99,7 @@ function componentsOf(
       const line = pipeline.line();
       return line ? nightLines(logbook, line, time.clock.nowMs(), asked) : [];
     },
+    proofs: (limit, before) => logbook.proofs(limit, before),
     rejections: () => [...refusals.values(), ...logbook.rejections()],
     series: needs.series.it,
     act: (given, by) => desk.give(given, by),

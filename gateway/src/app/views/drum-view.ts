@@ -23,6 +23,8 @@ export interface DrumFacts {
   /** 1 wet, 0 dry; null while nothing about now is known. */
   readonly floatState: (id: string) => number | null;
   readonly changedAtMs: (id: string) => number | null;
+  /** Tests of a float: the one that runs, and the last that is over. */
+  readonly tests: (id: string) => Pick<DrumView["floats"][number], "test" | "lastTest">;
   /** The supply may carry chlorine or chloramine. */
   readonly disinfected: boolean;
   readonly quantities: readonly string[];
@@ -102,9 +104,11 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
     floats: drum.floats.map((float) => {
       const state = facts.floatState(float.id);
       return {
+        id: float.id,
         role: float.role,
         state: state === null ? "unknown" : state === 1 ? "wet" : "dry",
         changedAt: iso(facts.changedAtMs(float.id)),
+        ...facts.tests(float.id),
       };
     }),
     quantities: [...facts.quantities],

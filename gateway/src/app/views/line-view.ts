@@ -1,8 +1,8 @@
 import { fillCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
-import { type DrumView, fillView, type LineView } from "../../http/index.ts";
+import { type DrumView, fillView, type LineView, proofView, runningProofView } from "../../http/index.ts";
 import type { Drum, Line } from "../../line/index.ts";
-import { latestCell } from "../../measurements/index.ts";
-import { fillTurned } from "../in-calendar.ts";
+import { latestCell, proofCell } from "../../measurements/index.ts";
+import { fillTurned, proofTurned } from "../in-calendar.ts";
 import { type DrumFacts, drumView } from "./drum-view.ts";
 import { nodeViews } from "./node-view.ts";
 import { pointView } from "./point-view.ts";
@@ -27,6 +27,23 @@ function isInflowKnown(looking: Looking, line: Line, drum: Drum): boolean {
   return isHeard || (run?.flowing === true && isFedAlone(line, drum));
 }
 
+function testsOf(
+  { board, at }: Looking,
+  float: string,
+): Pick<DrumView["floats"][number], "test" | "lastTest"> {
+  const { running = null, last = null } = board.get(proofCell, float) ?? {};
+  const turned = running && {
+    ...running,
+    startedAtMs: at(running.startedAtMs),
+    dueMs: at(running.dueMs),
+    saw: running.saw.map((sight) => ({ ...sight, tMs: at(sight.tMs) })),
+  };
+  return {
+    test: turned && runningProofView(turned),
+    lastTest: last && proofView(proofTurned(last, at)),
+  };
+}
+
 /** A drum as its card shows it, from the board. */
 export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
   const { board, nowMs } = looking;
@@ -44,6 +61,7 @@ export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
     iso: ((ms: number | null) => iso(looking, ms)) as DrumFacts["iso"],
     fillView: (fill) => fillView(fillTurned(fill, looking.at)),
     floatState: (id) => currentOf(looking, floatSeries(id))?.measurement.value ?? null,
+    tests: (id) => testsOf(looking, id),
     changedAtMs: (id) => board.get(latestCell, floatSeries(id))?.changedAtMs ?? null,
   });
 }

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { fillSchema, runSchema } from "./fills.ts";
+import { proofSchema, runningProofSchema } from "./proofs.ts";
 import { flag, flagReason, notJudged, time } from "./words.ts";
 
 export const quantitySchema = z
@@ -77,9 +78,12 @@ export const drumSchema = z
     expectedEnd: time.nullable().meta({ description: "of the running fill, from what was learned" }),
     floats: z.array(
       z.object({
+        id: z.string(),
         role: z.enum(["stop", "start", "overflow", "low"]),
         state: z.enum(["wet", "dry", "unknown"]),
         changedAt: time.nullable(),
+        test: runningProofSchema.nullable().meta({ description: "the test that runs" }),
+        lastTest: proofSchema.nullable(),
       }),
     ),
     quantities: z

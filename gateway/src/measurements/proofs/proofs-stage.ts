@@ -1,0 +1,208 @@
+import type { Act, ActRefused } from "../../acts/index.ts";
+import { type CompiledLine, compileLine } from "../../line/index.ts";
+import type { Records, Stage, StageContext } from "../../path/index.ts";
+import { type ActEntry, nodeCell, type Reading } from "../../readings/index.ts";
+import { lifeMs } from "../current-stage.ts";
+import { type FloatTests, isProof, type Proof, proofCell, type RunningProof } from "./proof.ts";
+import { ended, outcomeAtEnd, outcomeOf, takeContact, waitMs } from "./proof-test.ts";
+import { saidAnew } from "./senses.ts";
+
+type Context = StageContext<Proof>;
+
+/** A contact as its node said it last. Plain data. */
+interface Heard {
+  readonly closed: boolean;
+  readonly tMs: number;
+}
+
+/** So long after a test that saw a contact the other way round a person may confirm it. */
+const mayTurnMs = 30 * 60_000;
+const noTests: FloatTests = { running: null, last: null };
+const refused = (message: string): ActRefused => ({ code: "not-possible-in-state", message });
+
+/** Guided tests of floats: the gateway watches the raw contact, and what it did not see it does not write down. */
+class Proofs {
+  private line: CompiledLine | null = null;
+  private readonly channels = new Map<string, string>();
+  private heard = new Map<string, Heard>();
+  /** What tests showed of each channel's sense. */
+  private senses = new Map<string, boolean>();
+  private readonly changed = new Map<string, unknown>();
+
+  useLine(line: CompiledLine, renewed: readonly string[], ctx: Context): void {
+    this.line = line;
+    this.channels.clear();
+    for (const [id, { float }] of line.floats) this.channels.set(float.channel, id);
+    for (const channel of renewed) this.keepSense(channel, undefined);
+    for (const [id, { running }] of [...ctx.entries(proofCell)]) {
+      if (line.hasFloat(id)) continue;
+      if (running) this.end(running, "cancelled", ctx);
+      ctx.put(proofCell, id, undefined);
+    }
+  }
+
+  take({ channel, value, tMs, flag }: Reading, ctx: Context): void {
+    const id = this.channels.get(channel);
+    if (id === undefined || flag === 3 || (value !== 0 && value !== 1)) return;
+    const closed = value === 1;
+    const before = this.heard.get(channel);
+    if (before && tMs < before.tMs) return;
+    this.heard.set(channel, { closed, tMs });
+    this.changed.set(`heard ${channel}`, { closed, tMs });
+    const tests = ctx.get(proofCell, id);
+    if (!tests?.running) return;
+    const running = takeContact(tests.running, closed, tMs);
+    const result = outcomeOf(running, this.senseOf(id));
+    if (result !== null) this.end(running, result, ctx);
+    else if (running !== tests.running) ctx.put(proofCell, id, { ...tests, running });
+  }
+
+  refusalOf(act: Act, ctx: Context): ActRefused | null {
+    if (act.type !== "proof-start" && act.type !== "proof-cancel" && act.type !== "proof-turn") return null;
+    const tests = ctx.get(proofCell, act.float) ?? noTests;
+    if (act.type === "proof-cancel") return tests.running ? null : refused("No test of it runs.");
+    if (act.type === "proof-start") {
+      if (tests.running) return refused(`${tests.running.by} is testing it already.`);
+      return this.hears(act.float, ctx)
+        ? null
+        : refused("Nothing is heard from the float now. Wait for its node's next message.");
+    }
+    const { last } = tests;
+    if (!last || last.id !== act.test || last.result !== "reversed")
+      return refused("Its last test did not see it the other way round.");
+    return ctx.nowMs - last.endedAtMs <= mayTurnMs
+      ? null
+      : refused("That test is too long ago: test it again.");
+  }
+
+  act(act: Act, ctx: Context): void {
+    if (act.type === "proof-start") this.begin(act, ctx);
+    else if (act.type === "proof-cancel") {
+      const running = ctx.get(proofCell, act.float)?.running;
+      if (running) this.end(running, "cancelled", ctx);
+    } else if (act.type === "proof-turn") {
+      const last = ctx.get(proofCell, act.float)?.last;
+      const hung = last?.saw[0];
+      if (!last || !hung) return;
+      // It hung dry: the other contact is wet.
+      this.tell({ ...last, result: "turned", wetWhen: !hung.closed, endedAtMs: ctx.nowMs }, ctx);
+    }
+  }
+
+  overdue(float: string, ctx: Context): void {
+    const running = ctx.get(proofCell, float)?.running;
+    if (running) this.end(running, outcomeAtEnd(running), ctx);
+  }
+
+  *dirty() {
+    yield* this.changed;
+    this.changed.clear();
+  }
+
+  load(rows: ReadonlyMap<string, unknown>, ctx: Context): void {
+    for (const [key, plain] of rows) {
+      const [what, channel] = [key.slice(0, 6).trim(), key.slice(6)];
+      if (what === "heard") this.heard.set(channel, plain as Heard);
+      else this.senses.set(channel, plain as boolean);
+    }
+    for (const [id, { running }] of ctx.entries(proofCell)) if (running) ctx.wakeAt(id, running.dueMs);
+  }
+
+  seed(records: Records, ctx: Context): void {
+    for (const proof of records.last("proof") as Proof[]) {
+      if (this.line?.hasFloat(proof.float)) ctx.put(proofCell, proof.float, { running: null, last: proof });
+      if (proof.wetWhen !== null) this.keepSense(proof.channel, proof.wetWhen);
+    }
+  }
+
+  private begin(act: Extract<Act, { type: "proof-start" }>, ctx: Context): void {
+    const { float, method, by, note = null } = act;
+    const channel = this.line?.floats.get(float)?.float.channel ?? "";
+    const hung = this.heard.get(channel);
+    if (!hung) return;
+    const startedAtMs = ctx.nowMs;
+    const dueMs = startedAtMs + waitMs(method, ctx.get(nodeCell, nodeOf(channel))?.periodMs ?? null);
+    const running: RunningProof = {
+      id: `${float}@${startedAtMs}`,
+      float,
+      channel,
+      method,
+      by,
+      note,
+      startedAtMs,
+      dueMs,
+      saw: [hung],
+      pending: null,
+      readings: 0,
+      changes: 0,
+    };
+    ctx.put(proofCell, float, { running, last: ctx.get(proofCell, float)?.last ?? null });
+    ctx.wakeAt(float, dueMs);
+  }
+
+  private end(running: RunningProof, result: Proof["result"], ctx: Context): void {
+    ctx.wakeAt(running.float, null);
+    const wet = this.senseOf(running.float);
+    const known = this.knownSense(running.channel);
+    this.tell(
+      ended(running, { result, endedAtMs: ctx.nowMs, wetWhen: result === "passed" ? wet : known }),
+      ctx,
+    );
+  }
+
+  private tell(proof: Proof, ctx: Context): void {
+    if (isProof(proof)) this.keepSense(proof.channel, proof.wetWhen ?? undefined);
+    ctx.put(proofCell, proof.float, { running: null, last: proof });
+    ctx.tell(proof);
+  }
+
+  private keepSense(channel: string, wetWhen: boolean | undefined): void {
+    if (wetWhen === undefined) this.senses.delete(channel);
+    else this.senses.set(channel, wetWhen);
+    this.changed.set(`sense ${channel}`, wetWhen);
+  }
+
+  private knownSense(channel: string): boolean | null {
+    const id = this.channels.get(channel);
+    const said = id === undefined ? null : (this.line?.floats.get(id)?.float.wetWhen ?? null);
+    return this.senses.get(channel) ?? said;
+  }
+
+  /** The contact that means "wet" as it is taken now: closed while nobody knows. */
+  private senseOf(float: string): boolean {
+    return this.knownSense(this.line?.floats.get(float)?.float.channel ?? "") ?? true;
+  }
+
+  private hears(float: string, ctx: Context): boolean {
+    const channel = this.line?.floats.get(float)?.float.channel ?? "";
+    const heard = this.heard.get(channel);
+    return heard !== undefined && ctx.nowMs - heard.tMs < lifeMs(ctx.get(nodeCell, nodeOf(channel)));
+  }
+}
+
+const nodeOf = (channel: string): string => channel.slice(0, channel.indexOf("/"));
+
+/** The stage of guided tests: before what readings mean, since a test tells which contact means "wet". */
+export function createProofsStage(): Stage<Reading | ActEntry, Proof> {
+  const proofs = new Proofs();
+  return {
+    name: "proofs",
+    version: 1,
+    owns: [proofCell],
+    reads: [nodeCell],
+    acts: ["proof-start", "proof-cancel", "proof-turn"],
+    hears: {
+      reading: (reading, ctx) => proofs.take(reading, ctx),
+      act: ({ act }, ctx) => proofs.act(act, ctx),
+    },
+    useLine: (line, was, ctx) => proofs.useLine(compileLine(line), saidAnew(line, was), ctx),
+    admit: (act, ctx) => proofs.refusalOf(act, ctx),
+    wake: (float, ctx) => proofs.overdue(float, ctx),
+    dirty: () => proofs.dirty(),
+    load(rows, _version, ctx) {
+      proofs.load(rows, ctx);
+      return true;
+    },
+    seed: (records, ctx) => proofs.seed(records, ctx),
+  };
+}

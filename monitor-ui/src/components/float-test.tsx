@@ -1,0 +1,201 @@
+import type { DrumView, ProofView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
+import { cancelProof, floatNow, startProof, turnFloat } from "../data/proof-tests.ts";
+import { gatewayNowMs, lost } from "../data/state.ts";
+import { clock, duration } from "../format/numbers.ts";
+import { askedFor, floatNames, methods, resultWords } from "../format/proof-words.ts";
+import { Choices } from "./field.tsx";
+import { Sheet } from "./sheet.tsx";
+import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
+
+type FloatView = DrumView["floats"][number];
+
+/** What was seen so far, and what is waited for. */
+function Steps({ float }: { readonly float: FloatView }) {
+  const { test } = float;
+  if (!test) return null;
+  const steps = ["Dry, as it hangs", "Wet, held up", "Dry again"];
+  return (
+    <ol class="steps">
+      {steps.map((words, index) => {
+        const seen = test.saw[index];
+        return (
+          <li
+            key={words}
+            class={seen ? "done" : ""}
+            aria-current={index === test.saw.length ? "step" : undefined}
+          >
+            {words}
+            {seen ? `: seen ${clock(seen.at, gatewayNowMs.value)}` : ""}
+          </li>
+        );
+      })}
+    </ol>
+  );
+}
+
+function Running({ float, acts }: { readonly float: FloatView; readonly acts: ReturnType<typeof useActs> }) {
+  const { test } = float;
+  if (!test) return null;
+  const leftMs = Math.max(0, Date.parse(test.dueAt) - gatewayNowMs.value);
+  return (
+    <>
+      <p class="asked" role="status">
+        {lost.value
+          ? "No contact with the gateway: what happens now is not seen."
+          : askedFor(test.method, float.role, test.waitsFor)}
+      </p>
+      <Steps float={float} />
+      <p class="soft">
+        Waits another {duration(leftMs)} · {test.by}
+      </p>
+      <ActButton
+        acts={acts}
+        name="Give up"
+        subject={floatNames[float.role]}
+        done=""
+        send={() => cancelProof(float.id)}
+      />
+    </>
+  );
+}
+
+/** A test that is over; where the float read the other way round, a second question before anything is turned. */
+function Over({
+  proof,
+  float,
+  acts,
+}: {
+  readonly proof: ProofView;
+  readonly float: FloatView;
+  readonly acts: ReturnType<typeof useActs>;
+}) {
+  return (
+    <>
+      <p class={proof.proves.length > 0 ? "asked proved" : "asked"} role="status">
+        {proof.proves.length > 0 ? "✓ " : ""}
+        {resultWords(proof)}
+      </p>
+      {proof.result === "reversed" && (
+        <>
+          <p>
+            Did it hang free when you began? Then it is wired the other way round. If it swam in a full drum,
+            it is wired right: leave it, and test it when it hangs.
+          </p>
+          <ActButton
+            acts={acts}
+            name="It hung free: turn it round"
+            subject={floatNames[float.role]}
+            done=""
+            send={() => turnFloat(float.id, proof.id)}
+          />
+        </>
+      )}
+    </>
+  );
+}
+
+function Choosing({
+  float,
+  acts,
+  started,
+}: {
+  readonly float: FloatView;
+  readonly acts: ReturnType<typeof useActs>;
+  readonly started: () => void;
+}) {
+  const [method, setMethod] = useState<ProofView["method"]>("lifted");
+  const reads = lost.value || float.state === "unknown" ? "not heard" : float.state;
+  return (
+    <>
+      <p>
+        It must hang free before you begin. It reads <b>{reads}</b> now.
+        {reads === "wet" ? " If it swims, wait until the drum is lower." : ""}
+      </p>
+      <Choices label="How" as="segments" choices={methods} chosen={method} choose={setMethod} />
+      <p class="soft">{methods.find(({ value }) => value === method)?.shows}</p>
+      <ActButton
+        acts={acts}
+        first
+        name="Begin the test"
+        subject={floatNames[float.role]}
+        done=""
+        send={async () => {
+          const sent = await startProof(float.id, method);
+          if (sent.taken) started();
+          return sent;
+        }}
+      />
+    </>
+  );
+}
+
+/** The guided test of a drum's floats: the page waits live for dry, wet, dry. */
+function FloatTestSheet({ drum, onClose }: { readonly drum: DrumView; readonly onClose: () => void }) {
+  const acts = useActs();
+  const running = drum.floats.find(({ test }) => test !== null);
+  const [id, setId] = useState((running ?? drum.floats[0])?.id ?? "");
+  /** The last test before this sheet was opened, or another was begun: it is not shown as what was just done. */
+  const [before, setBefore] = useState(() => floatNow(drum.id, id)?.lastTest?.id ?? null);
+  const [again, setAgain] = useState(false);
+  const float = floatNow(drum.id, id);
+  if (!float) return null;
+  const over = float.lastTest && float.lastTest.id !== before && !again ? float.lastTest : null;
+  return (
+    <Sheet title={`${drum.title}: test a float`} onClose={onClose}>
+      <div class="float-test" ref={acts.host}>
+        {drum.floats.length > 1 && !float.test && (
+          <Choices
+            label="Float"
+            choices={drum.floats.map((one) => ({ value: one.id, words: floatNames[one.role] }))}
+            chosen={id}
+            choose={(next) => {
+              setId(next);
+              setAgain(false);
+              setBefore(floatNow(drum.id, next)?.lastTest?.id ?? null);
+            }}
+          />
+        )}
+        {float.test ? (
+          <Running float={float} acts={acts} />
+        ) : over ? (
+          <>
+            <Over proof={over} float={float} acts={acts} />
+            <div class="acts">
+              <button type="button" onClick={() => setAgain(true)}>
+                Test again
+              </button>
+              <button type="button" onClick={onClose}>
+                Done
+              </button>
+            </div>
+          </>
+        ) : (
+          <Choosing
+            float={float}
+            acts={acts}
+            started={() => {
+              setAgain(false);
+              setBefore(float.lastTest?.id ?? null);
+            }}
+          />
+        )}
+        <ActAnswer acts={acts} />
+      </div>
+    </Sheet>
+  );
+}
+
+/** The button that opens the guided test of a drum's floats. */
+export function FloatTest({ drum }: { readonly drum: DrumView }) {
+  const [open, setOpen] = useState(false);
+  if (drum.floats.length === 0) return null;
+  return (
+    <>
+      <button type="button" onClick={() => setOpen(true)}>
+        Test a float…<span class="hidden"> {drum.title}</span>
+      </button>
+      {open && <FloatTestSheet drum={drum} onClose={() => setOpen(false)} />}
+    </>
+  );
+}

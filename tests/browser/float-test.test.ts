@@ -1,0 +1,120 @@
+import { connectAsync, type MqttClient } from "mqtt";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+import { startChromium } from "./chromium.ts";
+
+const yaml = `drumlin: 1
+site: saltmarsh-house
+points: { supply: { conductivity: press/ec-1 } }
+stages: { carbon: { kind: carbon, from: supply, to: after-carbon } }
+drums:
+  good: { volume: "200 L", fed_by: after-carbon, stop: drums/good }
+  stuck: { volume: "200 L", fed_by: after-carbon, stop: drums/stuck }
+  turned: { volume: "200 L", fed_by: after-carbon, stop: { channel: drums/turned, wet: true } }
+`;
+
+let browser: Browser;
+let gateway: Awaited<ReturnType<typeof startProcess>>;
+let node: MqttClient;
+let page: Page;
+
+beforeAll(async () => {
+  const site = await newSite(["drums"], yaml);
+  gateway = await startProcess(site);
+  node = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+    username: "drums",
+    password: site.secrets.drums as string,
+  });
+  browser = await startChromium();
+  page = await browser.newPage({
+    viewport: { width: 390, height: 844 },
+    extraHTTPHeaders: { authorization: `Bearer ${site.token}` },
+  });
+  await page.goto(`http://127.0.0.1:${gateway.http}/`);
+});
+afterAll(async () => {
+  await browser?.close();
+  await node?.endAsync(true);
+  await gateway?.stop();
+});
+
+let aheadS = 0;
+
+/** The contact for 4 s of the node's own clock, which is a little ahead: nobody has to wait. */
+async function hold(float: string, closed: boolean): Promise<void> {
+  for (let reading = 0; reading < 3; reading += 1) {
+    aheadS += 2;
+    const t = Date.now() / 1000 + aheadS;
+    const records = [{ n: float, vb: closed, t }];
+    await node.publishAsync("drumlin/1/saltmarsh-house/drums/readings", JSON.stringify(records), { qos: 1 });
+  }
+}
+
+const sheet = () => page.getByRole("dialog");
+const says = (text: string | RegExp) => sheet().getByText(text).first().waitFor();
+
+async function beginTest(drum: string): Promise<void> {
+  await page.locator(".drum", { hasText: drum }).getByRole("button", { name: "Test a float…" }).click();
+  await sheet().getByRole("button", { name: "Begin the test" }).click();
+  await says("Lift the stop float now and hold it up.");
+}
+
+describe("a float is tested on a phone, the page waiting with the keeper", () => {
+  it("one that trips: each step is shown as it is seen, and it is proved", async () => {
+    await hold("good", false);
+    await page.locator(".drum", { hasText: "Good" }).getByText("Stop float: dry").waitFor();
+    await beginTest("Good");
+    await hold("good", true);
+    await says("Wet seen. Let it go.");
+    expect(await sheet().locator(".steps li.done").count()).toBe(2);
+    await hold("good", false);
+    await says(/Dry, wet, dry\. Proved\./);
+    await says(/not that the float swims/);
+    await sheet().getByRole("button", { name: "Done" }).click();
+    await sheet().waitFor({ state: "detached" });
+  });
+
+  it("one that does not move: given up, nothing is written down as proved", async () => {
+    await hold("stuck", false);
+    await page.locator(".drum", { hasText: "Stuck" }).getByText("Stop float: dry").waitFor();
+    await beginTest("Stuck");
+    await hold("stuck", false);
+    expect(await sheet().locator(".steps li.done").count()).toBe(1);
+    await sheet().getByRole("button", { name: "Give up" }).click();
+    await says("Given up. Nothing was changed.");
+    await page.keyboard.press("Escape");
+  });
+
+  it("one that is wired the other way round: it asks again before a known sense is turned", async () => {
+    await hold("turned", true);
+    const drum = page.locator(".drum", { hasText: "Turned" });
+    await drum.getByText("Stop float: wet").waitFor();
+    await drum.getByRole("button", { name: "Test a float…" }).click();
+    await says("If it swims, wait until the drum is lower.");
+    await sheet().getByRole("button", { name: "Begin the test" }).click();
+    await says("Lift the stop float now and hold it up.");
+    await hold("turned", false);
+    await hold("turned", true);
+    await says(/It read wet while it hung.*Nothing was changed\./);
+    await drum.getByText("Stop float: wet").waitFor();
+    await sheet().getByRole("button", { name: "It hung free: turn it round" }).click();
+    await says(/Turned round: it now reads dry while it hangs/);
+    await sheet().getByRole("button", { name: "Done" }).click();
+    await hold("turned", true);
+    await drum.getByText("Stop float: dry").waitFor();
+    const told = (await page.evaluate("fetch('/api/proof-tests').then((answer) => answer.json())")) as {
+      items: object[];
+    };
+    expect(told.items).toMatchObject([
+      { float: "turned.stop", method: "lifted", result: "turned", proves: ["contact", "wire"] },
+      { float: "stuck.stop", result: "cancelled", proves: [] },
+      {
+        float: "good.stop",
+        result: "passed",
+        proves: ["contact", "wire"],
+        saw: [{ state: "dry" }, { state: "wet" }, { state: "dry" }],
+      },
+    ]);
+  });
+});
