@@ -6,6 +6,7 @@
  *   at 5 s press: ec-2 8 uS/cm, flow-1 2.5 L/min   one pack of the node
  *   at 5 s press up 60 s: ec-2 8 uS/cm             the same from a node that says when it started
  *   from 0 to 600 s press: ec-2 0.5 uS/cm          the same pack each 5 s of [0, 600); "every 30 s" after the span
+ *   from 0 to 600 s drums: level 100→130 L         the same, with a value on its way to the one at the span's end
  *   at 0 s press online, period 5 s                the node's presence
  *   at 9 s world broker/connected false            a fact that only the gateway sees
  *   at 9 s act acknowledge KEY                     an act on what stands under KEY; "shelve KEY 900 s"
@@ -134,6 +135,12 @@ function expectedOf(text: string): Expected | null {
   };
 }
 
+/** Each "100→130" as the value so far on its way. */
+const onTheWay = (text: string, share: number): string =>
+  text.replace(/([\d.]+)→([\d.]+)/g, (_, begin: string, end: string) =>
+    String(Math.round((Number(begin) + share * (Number(end) - Number(begin))) * 1e6) / 1e6),
+  );
+
 function* timesOf(text: string): Iterable<[atMs: number, rest: string]> {
   const at = /^at ([\d.]+) (s|min|h) (.+)$/.exec(text);
   if (at) yield [msOf(at[1] as string, at[2] as string), at[3] as string];
@@ -141,7 +148,9 @@ function* timesOf(text: string): Iterable<[atMs: number, rest: string]> {
   if (!from) return;
   const [, begin = "", end = "", unit = "s", step, stepUnit = "s", rest = ""] = from;
   const stepMs = step ? msOf(step, stepUnit) : everyMs;
-  for (let atMs = msOf(begin, unit); atMs < msOf(end, unit); atMs += stepMs) yield [atMs, rest];
+  const [fromMs, toMs] = [msOf(begin, unit), msOf(end, unit)];
+  for (let atMs = fromMs; atMs < toMs; atMs += stepMs)
+    yield [atMs, onTheWay(rest, (atMs - fromMs) / (toMs - fromMs))];
 }
 
 /** Reads a script. Throws where it can't be understood, and says which statement. */
@@ -170,8 +179,7 @@ export function readLogScript(script: string): LogScript {
     else {
       const times = [...timesOf(text)];
       if (times.length === 0) throw new Error(`"${text}" is no statement.`);
-      const happening = happeningOf((times[0] as [number, string])[1]);
-      for (const [atMs] of times) statements.push({ ...happening, atMs, text });
+      for (const [atMs, happening] of times) statements.push({ ...happeningOf(happening), atMs, text });
     }
   }
   // At one time, in the order of the script.
