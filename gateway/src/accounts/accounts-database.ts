@@ -1,7 +1,13 @@
-import { mkdirSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
-import { inTransaction, isDiskFault, type Migration, openDatabase } from "../database/index.ts";
+import {
+  type FileFault,
+  inTransaction,
+  isDiskFault,
+  type Migration,
+  openOrRenew,
+} from "../database/index.ts";
 import { AccountError } from "./account-error.ts";
 
 const migrations: readonly Migration[] = [
@@ -31,9 +37,14 @@ export interface AuditEntry {
   readonly after: Readonly<Record<string, unknown>> | null;
 }
 
+/** Written as a file's application id: it took the place of accounts that are lost, and nobody may be the first one. */
+const lostMark = 0x6c6f7374;
+
 /** The accounts' file: SQLite, since the command line changes it beside a running gateway. */
 export interface AccountsDatabase {
   readonly database: DatabaseSync;
+  /** The accounts that this folder had are lost; whoever is added at the terminal is the first of the new ones. */
+  isLost(): boolean;
   /**
    * Writes in one transaction with its audit entries, then tells the listeners. Throws AccountError
    * `accounts-not-written` when the disk does not take it.
@@ -55,14 +66,44 @@ export function isNotWritten(error: unknown): boolean {
   return error instanceof AccountError && error.code === "accounts-not-written";
 }
 
-/** Opens `accounts.sqlite` of a data folder, readable by its owner only. Throws when a newer version wrote it. */
-export function openAccountsDatabase(
-  folder: string,
-  now: () => number,
-  onTrouble: (trouble: string | null) => void = () => {},
-): AccountsDatabase {
+/** Whether a gateway has run in this folder. */
+function hasLived(folder: string): boolean {
+  return existsSync(folder) && readdirSync(folder).some((name) => /^journal-\d{12}\.sqlite/.test(name));
+}
+
+/** The file as it is, or what could be kept of it; marked where the accounts of a folder that has lived are lost. */
+function openFile({ folder, now, isFirstStart, onFault }: AccountsFile): DatabaseSync {
+  const faults: FileFault[] = [];
+  const isFresh = isFirstStart ?? !hasLived(folder);
+  const database = openOrRenew(join(folder, "accounts.sqlite"), migrations, {
+    nowMs: now(),
+    beforeRenewal: (fault) => faults.push(fault),
+  });
+  for (const fault of faults) if (!(isFresh && fault.why === "missing")) onFault?.(fault);
+  const isBegunAnew = faults.some(({ why, isWhole }) => !isWhole && !(isFresh && why === "missing"));
+  if (isBegunAnew && database.prepare("SELECT 1 FROM person LIMIT 1").get() === undefined)
+    database.exec(`PRAGMA application_id = ${lostMark}`);
+  return database;
+}
+
+interface AccountsFile {
+  readonly folder: string;
+  readonly now: () => number;
+  /** The folder is used for the first time; by default where there is no journal. */
+  readonly isFirstStart?: boolean | undefined;
+  /** Told what was wrong with the file. */
+  readonly onFault?: ((fault: FileFault) => void) | undefined;
+  readonly onTrouble?: (trouble: string | null) => void;
+}
+
+/**
+ * Opens `accounts.sqlite` of a data folder, readable by its owner only. One that is damaged or can't be used is set aside,
+ * and what could be read of it is kept; one of a newer version stays, and another is used meanwhile.
+ */
+export function openAccountsDatabase(file: AccountsFile): AccountsDatabase {
+  const { folder, now, onTrouble = () => {} } = file;
   mkdirSync(folder, { recursive: true, mode: 0o700 });
-  const database = openDatabase(join(folder, "accounts.sqlite"), migrations);
+  const database = openFile(file);
   const addAudit = database.prepare(
     "INSERT INTO audit (at, by, what, subject, before, after) VALUES (?, ?, ?, ?, ?, ?)",
   );
@@ -98,8 +139,11 @@ export function openAccountsDatabase(
   function tell(): void {
     for (const listener of listeners) listener();
   }
+  const anyone = database.prepare("SELECT 1 FROM person LIMIT 1");
+  const mark = database.prepare("PRAGMA application_id");
   return {
     database,
+    isLost: () => anyone.get() === undefined && mark.get()?.application_id === lostMark,
     change(work) {
       const result = written(() =>
         inTransaction(database, () =>

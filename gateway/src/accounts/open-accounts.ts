@@ -1,3 +1,4 @@
+import type { FileFault } from "../database/index.ts";
 import { AccountError } from "./account-error.ts";
 import { type AuditEntry, isNotWritten, openAccountsDatabase } from "./accounts-database.ts";
 import { createAttempts, type TryLimit } from "./attempts.ts";
@@ -44,6 +45,8 @@ export interface Accounts {
   onChange(listener: () => void): void;
   /** Why the disk did not take the last change; null when it did. */
   trouble(): string | null;
+  /** The accounts that this folder had are lost: nobody is let in until one is made at the terminal. */
+  isLost(): boolean;
   close(): void;
 }
 
@@ -60,13 +63,15 @@ interface Credentials {
   readonly address: string;
 }
 
-/** Opens the accounts of a data folder. Throws when a newer version wrote them. */
+/** Opens the accounts of a data folder. Throws when the folder does not let it. */
 export function openAccounts({
   folder,
   now,
   elapsedMs = now,
   cost = passwordCost,
   onTrouble = () => {},
+  isFirstStart,
+  onFault,
 }: {
   readonly folder: string;
   /** The time of day, epoch ms. */
@@ -77,11 +82,21 @@ export function openAccounts({
   readonly cost?: ScryptCost;
   /** Told when the disk begins not to take a change, and (null) when it does again. */
   readonly onTrouble?: (trouble: string | null) => void;
+  /** The folder is used for the first time; by default where there is no journal. */
+  readonly isFirstStart?: boolean;
+  /** Told what was wrong with the file. */
+  readonly onFault?: (fault: FileFault) => void;
 }): Accounts {
   let trouble: string | null = null;
-  const file = openAccountsDatabase(folder, now, (now) => {
-    trouble = now;
-    onTrouble(now);
+  const file = openAccountsDatabase({
+    folder,
+    now,
+    isFirstStart,
+    onFault,
+    onTrouble(now) {
+      trouble = now;
+      onTrouble(now);
+    },
   });
   // At most 64 MB for passwords and 16 MB for nodes of an earlier version, and never all four threads that also serve the disk.
   const people = new StoredPeople(file, createTurns(2, 32), { now, cost });
@@ -171,6 +186,7 @@ export function openAccounts({
     audit: file.audit,
     onChange: file.onChange,
     trouble: () => trouble,
+    isLost: file.isLost,
     close() {
       clearInterval(watch);
       file.close();

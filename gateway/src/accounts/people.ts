@@ -108,7 +108,7 @@ export class StoredPeople implements People {
   }
 
   exist(): boolean {
-    return this.anyone.get() !== undefined;
+    return this.anyone.get() !== undefined || this.accounts.isLost();
   }
 
   list(): readonly Person[] {

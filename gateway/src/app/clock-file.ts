@@ -7,32 +7,43 @@ import type { SavedClock } from "./clock.ts";
 export interface ClockState {
   readonly saved: SavedClock | null;
   readonly corrections: readonly Correction[];
+  /** What was wrong with the file, in words that go on after its name; null when it was read. */
+  readonly fault: string | null;
 }
 
-const nothing: ClockState = { saved: null, corrections: [] };
+const emptied = "was missing or empty";
+const faultOf = (error: unknown, text: string | null): string => {
+  if (text !== null) return text === "" ? emptied : "was damaged";
+  const { code } = error as { readonly code?: string };
+  if (code === "ENOENT") return emptied;
+  return code === "EACCES" ? "can't be read by this user" : "was damaged";
+};
 
 function isCorrection(given: unknown): given is Correction {
   const { fromEngineMs, offsetMs } = (given ?? {}) as Partial<Correction>;
   return Number.isFinite(fromEngineMs) && Number.isFinite(offsetMs);
 }
 
-/** The clock's file in a data folder. One that is missing or damaged reads as nothing: the journal knows the steps too. */
+/** The clock's file in a data folder. One that is missing or damaged reads as nothing, and says so: the journal knows the steps too. */
 export function createClockFile(folder: string) {
   const path = join(folder, "clock.json");
   return {
     load(): ClockState {
+      let text: string | null = null;
       try {
-        const { saved, corrections } = JSON.parse(readFileSync(path, "utf8")) as Partial<ClockState>;
+        text = readFileSync(path, "utf8");
+        const { saved, corrections } = JSON.parse(text) as Partial<ClockState>;
         return {
+          fault: null,
           saved: saved && Number.isFinite(saved.engineLessUptimeMs) ? saved : null,
           corrections: Array.isArray(corrections) ? corrections.filter(isCorrection) : [],
         };
-      } catch {
-        return nothing;
+      } catch (error) {
+        return { saved: null, corrections: [], fault: faultOf(error, text) };
       }
     },
     /** Writes beside, synced, and renames. Throws when the disk does not take it. */
-    save(state: ClockState): void {
+    save(state: Omit<ClockState, "fault">): void {
       writeFileSync(`${path}.new`, JSON.stringify(state), { mode: 0o600, flush: true });
       renameSync(`${path}.new`, path);
     },

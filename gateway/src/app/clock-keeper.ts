@@ -102,6 +102,11 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
       clearInterval(looking);
       save();
     },
+    /** What was wrong with the clock's file at this start; a folder's first start has none either. */
+    fileFault: (): string | null =>
+      known.fault === null
+        ? null
+        : `clock.json ${known.fault}; the calendar's steps are read from the journal`,
     /** What is wrong with the clock; null while the machine's and the calendar agree. */
     trouble(): string | null {
       const gapMs = clock.gapMs();

@@ -96,8 +96,9 @@ export function createClock(host: HostTime, calendar: Calendar, saved: SavedCloc
       return stepDue(gap) ? Math.round(calendar.offsetMs() + gap) : null;
     },
     resume(lastEngineMs) {
-      // A relation that would lead back was saved for another folder, or long before the last entry.
-      if (engine() < lastEngineMs - tolerableMs) engineMs = byWall();
+      // A relation that would lead back was saved for another folder, or long before the last entry. Without one the
+      // calendar's steps may have come from the journal since.
+      if (!sameRun || engine() < lastEngineMs - tolerableMs) engineMs = byWall();
       engineMs = Math.max(engineMs, lastEngineMs);
     },
     saved: () => ({ bootId: host.bootId, engineLessUptimeMs: Math.round(engine() - host.uptimeMs()) }),

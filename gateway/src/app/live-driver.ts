@@ -67,6 +67,7 @@ export class LiveDriver {
       series: components.series,
       logbook: components.logbook,
       onFailure: (error, store) => components.onStoreFailure(error, store),
+      takenSeq: () => this.lastTakenSeq,
       onStored: () => this.letIn(),
     });
   }
@@ -115,8 +116,9 @@ export class LiveDriver {
   /** Saves the state after the last entry taken, once all up to it is stored. Throws when the stores are behind. */
   async checkpoint(): Promise<void> {
     const { journal, logbook, pipeline } = this.components;
+    const seq = this.lastTakenSeq;
     const onDisk = this.stores.whenStored().then((isStored) => {
-      if (isStored) logbook.sync();
+      if (isStored) logbook.sync(seq);
       return isStored;
     });
     const saved = await journal.saveCheckpoint(pipeline.changes(), onDisk);

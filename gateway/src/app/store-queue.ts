@@ -12,6 +12,8 @@ export interface StoreQueueOptions {
   readonly logbook: Pick<Logbook, "record">;
   /** Told when storing fails; the rows are kept and tried again with the next batch. */
   readonly onFailure: (error: Error, store: "logbook" | "series") => void;
+  /** The last entry of the journal whose outcomes were all added. */
+  readonly takenSeq: () => number;
   /** Told when a batch was stored. */
   readonly onStored: () => void;
 }
@@ -87,14 +89,14 @@ export class StoreQueue {
 
   /** One store that fails holds up nothing of the other. */
   private async writeBatch(): Promise<readonly [store: "logbook" | "series", error: unknown][]> {
-    const { series, logbook } = this.options;
+    const { series, logbook, takenSeq } = this.options;
     const [batch, log] = [this.rows, this.notes];
     const failures: [store: "logbook" | "series", error: unknown][] = [];
     this.rows = [];
     this.notes = [];
     this.takenBatches += 1;
     try {
-      if (log.length > 0) logbook.record(log);
+      if (log.length > 0) logbook.record(log, takenSeq());
     } catch (error) {
       failures.push(["logbook", error]);
       this.notes = log.concat(this.notes);

@@ -2,6 +2,7 @@ import { chmodSync, closeSync, existsSync, openSync } from "node:fs";
 import { DatabaseSync } from "node:sqlite";
 import { copyBefore } from "./copy-before.ts";
 import { DatabaseError } from "./database-error.ts";
+import { companions } from "./own-file.ts";
 import { inTransaction } from "./transaction.ts";
 
 /** Brings a file from one schema to the next: SQL, or work on the open file. It runs in a transaction. */
@@ -14,8 +15,6 @@ interface DatabaseSettings {
 }
 
 const busyMs = 5000;
-/** What a database consists of, by the ends of its names. */
-export const companions = ["", "-wal", "-shm"] as const;
 /** SQLITE_CORRUPT and SQLITE_NOTADB, https://www.sqlite.org/rescode.html; the lower byte is the primary code. */
 const unreadable: ReadonlySet<number> = new Set([11, 26]);
 

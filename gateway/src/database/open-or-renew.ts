@@ -1,64 +1,104 @@
-import { existsSync, renameSync, statSync } from "node:fs";
+import { existsSync, statSync } from "node:fs";
+import { join, parse } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 import { carryRows } from "./carry-rows.ts";
 import { DatabaseError } from "./database-error.ts";
-import { companions, type Migration, openDatabase } from "./open-database.ts";
+import { type Migration, openDatabase } from "./open-database.ts";
+import { asideOf, claimFile, moveFile } from "./own-file.ts";
+
+/** What was wrong with a file at its opening. */
+export interface FileFault {
+  /** `unreadable`: another user's. `copied`: another user's too, but it could be read. */
+  readonly why: "missing" | "damaged" | "unreadable" | "copied" | "newer";
+  /** Where the file that was found is now; null where there was none, and for a newer one, which stays. */
+  readonly aside: string | null;
+  /** The file that is used. */
+  readonly used: string;
+  /** Nothing of it is lost. */
+  readonly isWhole: boolean;
+}
 
 /** How a file is opened that can be made again. */
 export interface RenewSettings {
-  /** Told before a fresh file is begun: `aside` is where the damaged one goes, null where there was none or an empty one. */
-  readonly beforeRenewal: (aside: string | null) => void;
-  /** Whether every page is looked at; for files that are read in a second or two. */
-  readonly isChecked: boolean;
+  /** Told of a fault, before a fresh file is begun. */
+  readonly beforeRenewal: (fault: FileFault) => void;
+  /** Whether the open file is sound; without it every page is looked at, for files that are read in a second or two. */
+  readonly isSound?: (database: DatabaseSync) => boolean;
 }
+
+type Settings = RenewSettings & { readonly nowMs: number };
 
 /** Whether a file holds nothing: it is missing, or empty and without a log beside it. */
 export function isBare(path: string): boolean {
   return [path, `${path}-wal`].every((one) => !existsSync(one) || statSync(one).size === 0);
 }
 
-function isSound(database: DatabaseSync): boolean {
-  try {
-    const { quick_check: verdict } = database.prepare("PRAGMA quick_check(1)").get() as {
-      quick_check: string;
-    };
-    return verdict === "ok";
-  } catch {
-    return false;
-  }
+function isWhollySound(database: DatabaseSync): boolean {
+  const { quick_check: verdict } = database.prepare("PRAGMA quick_check(1)").get() as { quick_check: string };
+  return verdict === "ok";
 }
 
-/** Where a damaged file goes: its name with the time, to the second, in UTC; counted on where that is taken. */
-function asideOf(path: string, nowMs: number): string {
-  const time = new Date(nowMs).toISOString().slice(0, 19).replaceAll(/[-:]/g, "");
-  const aside = `${path}.damaged-${time}Z`;
-  for (let n = 1; ; n += 1) {
-    const free = n === 1 ? aside : `${aside}-${n}`;
-    if (!existsSync(free)) return free;
+/** The file as it is, sound; null when it is damaged. Throws DatabaseError `database-newer`. */
+function openSound(
+  path: string,
+  migrations: readonly Migration[],
+  isSound: (database: DatabaseSync) => boolean,
+): DatabaseSync | null {
+  let database: DatabaseSync | null = null;
+  try {
+    database = openDatabase(path, migrations);
+    if (isSound(database)) return database;
+  } catch (error) {
+    if (error instanceof DatabaseError && error.code !== "database-not-readable") throw error;
+    if (database === null && !(error instanceof DatabaseError)) throw error;
   }
+  database?.close();
+  return null;
+}
+
+/** What an older version uses meanwhile: `logbook-for-5.sqlite`. */
+function meanwhileOf(path: string, known: number): string {
+  const { dir, name, ext } = parse(path);
+  return join(dir, `${name}-for-${known}${ext}`);
 }
 
 /**
- * Opens a file that can be made again, as `openDatabase` does. A damaged one is set aside under its name with
- * `.damaged-TIME`; a fresh one takes its place, with every row that can still be read. Throws DatabaseError
- * `database-newer`.
+ * Opens a file that can be made again, as `openDatabase` does, whatever is wrong with it, and says so. A damaged one is
+ * set aside under its name with `.damaged-TIME`, and a fresh one has every row that can still be read; one of another
+ * user with `.foreign-TIME`, copied where it can be read; one that a newer version wrote stays, and another is used
+ * meanwhile. Throws when the folder does not let it.
  */
 export function openOrRenew(
   path: string,
   migrations: readonly Migration[],
-  { nowMs, isChecked, beforeRenewal }: RenewSettings & { readonly nowMs: number },
+  settings: Settings,
 ): DatabaseSync {
-  if (isBare(path)) beforeRenewal(null);
-  try {
-    const database = openDatabase(path, migrations);
-    if (!isChecked || isSound(database)) return database;
-    database.close();
-  } catch (error) {
-    if (!(error instanceof DatabaseError) || error.code !== "database-not-readable") throw error;
+  const { nowMs, isSound = isWhollySound, beforeRenewal } = settings;
+  const tell = (why: FileFault["why"], aside: string | null, isWhole = false) =>
+    beforeRenewal({ why, aside, used: path, isWhole });
+  if (isBare(path)) tell("missing", null);
+  const foreign = asideOf(path, "foreign", nowMs);
+  const claim = claimFile(path, () => foreign);
+  if (claim === "copied") tell("copied", foreign, true);
+  if (claim === "unreadable") {
+    tell("unreadable", foreign);
+    moveFile(path, foreign);
   }
-  const aside = asideOf(path, nowMs);
-  beforeRenewal(aside);
-  for (const suffix of companions) if (existsSync(path + suffix)) renameSync(path + suffix, aside + suffix);
+  try {
+    const sound = openSound(path, migrations, isSound);
+    if (sound) return sound;
+  } catch (error) {
+    if (!(error instanceof DatabaseError) || error.code !== "database-newer") throw error;
+    const used = meanwhileOf(path, migrations.length);
+    beforeRenewal({ why: "newer", aside: null, used, isWhole: !isBare(used) });
+    return openOrRenew(used, migrations, {
+      ...settings,
+      beforeRenewal: (fault) => fault.why !== "missing" && beforeRenewal(fault),
+    });
+  }
+  const aside = asideOf(path, "damaged", nowMs);
+  tell("damaged", aside);
+  moveFile(path, aside);
   const fresh = openDatabase(path, migrations);
   carryRows(aside, fresh);
   return fresh;

@@ -12,6 +12,8 @@ export interface CheckpointAnswer {
   readonly id: number;
   readonly error: string | null;
   readonly safeSeq: number;
+  /** What was wrong with the copy, once. */
+  readonly fault: string | null;
 }
 
 const port = parentPort;
@@ -21,10 +23,11 @@ let file: StateFile | null = null;
 
 function save({ id, nowMs, changes }: Extract<CheckpointRequest, { type: "save" }>): CheckpointAnswer {
   try {
+    const isFirst = file === null;
     file ??= new StateFile(folder, copyEveryMs);
-    return { id, error: null, safeSeq: file.save(changes, nowMs) };
+    return { id, error: null, safeSeq: file.save(changes, nowMs), fault: isFirst ? file.fault : null };
   } catch (error) {
-    return { id, error: error instanceof Error ? error.message : String(error), safeSeq: 0 };
+    return { id, error: error instanceof Error ? error.message : String(error), safeSeq: 0, fault: null };
   }
 }
 

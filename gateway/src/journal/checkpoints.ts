@@ -2,7 +2,8 @@ import { Worker } from "node:worker_threads";
 import type { PathChanges, SavedPath } from "../path/index.ts";
 import type { CheckpointAnswer, CheckpointRequest } from "./checkpoint-worker.ts";
 import { type Checkpoint, JournalError } from "./journal.ts";
-import { forgetState, type HeldChanges, heldChanges, loadState, mergedChanges } from "./state-file.ts";
+import { loadState, lookAtCopy } from "./load-state.ts";
+import { forgetState, type HeldChanges, heldChanges, mergedChanges } from "./state-file.ts";
 import { forgetWholeCheckpoint, loadWholeCheckpoint } from "./whole-checkpoint.ts";
 
 /** What became of a save; null: not everything before it was stored, and what was held is written with the next. */
@@ -16,12 +17,18 @@ interface Waiting {
 /** Changes that wait for their stores; more are put together, so that what waits is at most the whole state. */
 const maxHeld = 8;
 
+interface CheckpointsOptions {
+  readonly folder: string;
+  /** Names files that are set aside, epoch ms. */
+  readonly now: () => number;
+  readonly onThread: (worker: Worker) => void;
+  /** Told in plain words what was wrong with a file. */
+  readonly onFault: (text: string) => void;
+  readonly copyEveryMs?: number | undefined;
+}
+
 /** Checkpoints of a data folder, written by a thread of their own that starts with the first one. */
-export function createCheckpoints(
-  folder: string,
-  onThread: (worker: Worker) => void = () => {},
-  copyEveryMs?: number,
-) {
+export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs }: CheckpointsOptions) {
   let worker: Worker | null = null;
   let lastId = 0;
   let trouble: string | null = null;
@@ -29,6 +36,13 @@ export function createCheckpoints(
   /** Changes that no file has yet, as bytes: a thread that ends takes nothing with it. */
   let held: HeldChanges[] = [];
   const waiting = new Map<number, Waiting>();
+
+  const told = new Set<string>();
+  /** Once: the same fault can be come upon at the start and by the thread. */
+  function tell(text: string): void {
+    if (!told.has(text)) onFault(text);
+    told.add(text);
+  }
 
   /** What waits fails by name; the next checkpoint starts a new thread. */
   function lost(from: Worker, why: string): void {
@@ -40,7 +54,8 @@ export function createCheckpoints(
     waiting.clear();
   }
 
-  function take({ id, error, safeSeq }: CheckpointAnswer): void {
+  function take({ id, error, safeSeq, fault }: CheckpointAnswer): void {
+    if (fault !== null) tell(fault);
     const asked = waiting.get(id);
     waiting.delete(id);
     if (error === null) asked?.resolve(safeSeq);
@@ -79,9 +94,15 @@ export function createCheckpoints(
     },
     /** Why the last thread ended; null again once a checkpoint was written. */
     trouble: (): string | null => trouble,
-    /** The state in rows, or the whole checkpoint of an earlier version; null when there is neither. */
-    load: async (): Promise<SavedPath | Checkpoint | null> =>
-      loadState(folder) ?? (await loadWholeCheckpoint(folder)),
+    /** Looks at the generation to go back to, and tells what is wrong with it. */
+    lookAtCopy: (): void => lookAtCopy(folder, tell),
+    /** The newest state up to an entry, in rows, or the whole checkpoint of an earlier version; null when there is none. */
+    async load(atMostSeq = Number.MAX_SAFE_INTEGER): Promise<SavedPath | Checkpoint | null> {
+      const rows = loadState({ folder, nowMs: now(), atMostSeq, onFault: tell });
+      if (rows) return rows;
+      const whole = await loadWholeCheckpoint(folder);
+      return whole && whole.seq <= atMostSeq ? whole : null;
+    },
     /** Takes the saved state away, before the first save: the next `load` finds none. */
     forget(): void {
       forgetWholeCheckpoint(folder);

@@ -51,6 +51,11 @@ export class Commits {
     return this.queue.length === 0 && this.inFlight.length === 0;
   }
 
+  /** No number up to this one is given any more. */
+  passOver(seq: number): void {
+    this.nextSeq = Math.max(this.nextSeq, seq + 1);
+  }
+
   /** Gives the entry its number and queues it; resolves with the number. Rejects with `journal-full` above the bounds. */
   add(entry: NewEntry, receivedAt: () => number): Promise<number> {
     const parts = storedParts(entry);

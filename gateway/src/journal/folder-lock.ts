@@ -1,5 +1,15 @@
 import { randomBytes } from "node:crypto";
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  accessSync,
+  constants,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { hostname } from "node:os";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
@@ -28,7 +38,17 @@ function holderOf(path: string): string {
  * whoever mounts the folder on this machine, whatever process numbers they see, and lets go when the process ends.
  */
 function takeLock(folder: string): DatabaseSync {
-  const database = new DatabaseSync(join(folder, "lock.db"));
+  const path = join(folder, "lock.db");
+  try {
+    if (existsSync(path)) accessSync(path, constants.R_OK | constants.W_OK);
+  } catch {
+    // Never made anew: another user's gateway may hold it.
+    throw new JournalError(
+      "journal-failed",
+      `${path} can't be written by this user: give the folder back to it (chown), or start as the user whose folder it is.`,
+    );
+  }
+  const database = new DatabaseSync(path);
   try {
     database.exec("PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE");
     return database;
@@ -42,28 +62,46 @@ function takeLock(folder: string): DatabaseSync {
   }
 }
 
-function instanceOf(folder: string): string {
-  const path = join(folder, "instance");
+/** The folder's identity, and what was wrong with its file; null where it never had one. */
+function readInstance(path: string): { readonly instance: string } | { readonly why: string | null } {
   try {
-    return readFileSync(path, "utf8").trim();
-  } catch {
-    const instance = randomBytes(6).toString("hex");
-    writeFileSync(path, `${instance}\n`, { mode: 0o600 });
-    return instance;
+    const text = readFileSync(path, "utf8").trim();
+    if (/^[0-9a-f]{12}$/.test(text)) return { instance: text };
+    return { why: text === "" ? "was missing or empty" : "was damaged" };
+  } catch (error) {
+    const { code } = error as { readonly code?: string };
+    if (code === "ENOENT") return { why: null };
+    return { why: code === "EACCES" ? "can't be read by this user" : "was damaged" };
   }
 }
 
+function instanceOf(folder: string, onFault: (text: string) => void): string {
+  const path = join(folder, "instance");
+  const found = readInstance(path);
+  if ("instance" in found) return found.instance;
+  const hasLived = readdirSync(folder).some((name) => name.startsWith("journal-"));
+  const why = found.why ?? (hasLived ? "was missing or empty" : null);
+  if (why !== null)
+    onFault(`instance ${why}; a new one is made: on a broker of somebody else this gateway is another one`);
+  const instance = randomBytes(6).toString("hex");
+  writeFileSync(`${path}.new`, `${instance}\n`, { mode: 0o600 });
+  renameSync(`${path}.new`, path);
+  return instance;
+}
+
 /** Takes the folder for this process. Throws `data-folder-in-use` while another one holds it. */
-export function lockFolder(folder: string): FolderLock {
+export function lockFolder(folder: string, onFault: (text: string) => void = () => {}): FolderLock {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   const database = takeLock(folder);
   // Said to whoever finds it locked; it holds nothing by itself.
   const note = join(folder, "lock");
   let isHeld = true;
   try {
+    // One that another user's process left behind can't be written, but taken away.
+    rmSync(note, { force: true });
     writeFileSync(note, `process ${process.pid} on ${hostname()}\n`, { mode: 0o600 });
     return {
-      instance: instanceOf(folder),
+      instance: instanceOf(folder, onFault),
       release() {
         if (!isHeld) return;
         isHeld = false;

@@ -1,4 +1,5 @@
 import { Worker } from "node:worker_threads";
+import type { Gap } from "./gaps.ts";
 import { JournalError, type JournalErrorCode } from "./journal.ts";
 import { batchOf, type StoredEntry } from "./wire.ts";
 
@@ -10,6 +11,16 @@ export interface SegmentsOpened {
   readonly firstSeq: number;
   /** Files that could not be read and were put aside, by name. */
   readonly setAside: readonly string[];
+  /** No number up to this one is given again. */
+  readonly usedSeq: number;
+  /** Each number up to this one is in a file, or was told of as lost. */
+  readonly accountedSeq: number;
+  /** The file that lacks what was numbered after that. */
+  readonly end: Pick<Gap, "path" | "why">;
+  /** Entries that an earlier start could not read are there: all is to be run again. */
+  readonly isSomethingBack: boolean;
+  /** What was wrong with the files, in plain words. */
+  readonly faults: readonly string[];
 }
 
 interface Failed {
@@ -22,6 +33,7 @@ type Answer =
   | ({ readonly type: "open-failed" | "write-failed" } & Failed)
   | { readonly type: "written" | "closed" }
   | { readonly type: "pruned"; readonly firstSeq: number }
+  | { readonly type: "fault"; readonly text: string }
   | { readonly type: "entries"; readonly id: number; readonly entries: readonly StoredEntry[] }
   | ({ readonly type: "read-failed"; readonly id: number } & Failed);
 
@@ -31,6 +43,8 @@ export interface JournalThreadOptions {
   readonly segmentBytes: number;
   /** Pages that a segment's file may have; 0: no bound. */
   readonly maxPages: number;
+  /** Names files that are set aside, epoch ms. */
+  readonly nowMs: number;
 }
 
 /** Who hears of what the thread did. */
@@ -38,6 +52,8 @@ export interface JournalThreadListener {
   written(): void;
   notWritten(message: string): void;
   pruned(firstSeq: number): void;
+  /** What was found wrong with a file while reading, in plain words. */
+  fault(text: string): void;
   /** The thread is gone; nothing more is written. Told once. */
   ended(why: string): void;
 }
@@ -144,6 +160,9 @@ export class JournalThread {
         return;
       case "pruned":
         this.listener?.pruned(answer.firstSeq);
+        return;
+      case "fault":
+        this.listener?.fault(answer.text);
         return;
       case "entries":
         this.readerOf(answer.id)?.resolve(answer.entries);

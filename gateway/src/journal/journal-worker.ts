@@ -19,26 +19,31 @@ export type JournalRequest =
 
 const port = parentPort;
 if (!port) throw new Error("journal-worker.ts runs as a worker only.");
-const { folder, segmentBytes, maxPages } = workerData as {
-  readonly folder: string;
-  readonly segmentBytes: number;
-  readonly maxPages: number;
-};
+const settings = workerData as ConstructorParameters<typeof Segments>[0];
 
 function failure(error: unknown): { readonly code: string; readonly message: string } {
   const code = error instanceof JournalError ? error.code : "journal-failed";
   return { code, message: error instanceof Error ? error.message : String(error) };
 }
 
+function tellFaults(segments: Segments): void {
+  for (const text of segments.faults.splice(0)) port?.postMessage({ type: "fault", text });
+}
+
 try {
-  const segments = new Segments(folder, segmentBytes, maxPages);
+  const segments = new Segments(settings);
   port.postMessage({
     type: "opened",
     lastSeq: segments.lastSeq,
     lastReceivedAt: segments.lastReceivedAt,
     firstSeq: segments.firstSeq,
     setAside: segments.setAside,
+    usedSeq: segments.usedSeq,
+    accountedSeq: segments.accountedSeq,
+    end: segments.end,
+    isSomethingBack: segments.isSomethingBack,
   });
+  tellFaults(segments);
   port.on("message", (request: JournalRequest) => {
     switch (request.type) {
       case "write":
@@ -55,6 +60,7 @@ try {
         } catch (error) {
           port.postMessage({ type: "read-failed", id: request.id, ...failure(error) });
         }
+        tellFaults(segments);
         return;
       case "prune":
         try {

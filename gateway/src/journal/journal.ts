@@ -70,8 +70,13 @@ export interface Journal {
   saveCheckpoint(changes: PathChanges, whenStored?: Promise<boolean>): Promise<boolean>;
   /** Bytes of rows that the last checkpoint wrote. */
   readonly checkpointBytes: number;
-  /** The state in rows, or the whole checkpoint of an earlier version; null when there is neither. */
-  loadCheckpoint(): Promise<SavedPath | Checkpoint | null>;
+  /** Before the path starts: numbers up to this one were given, so that no entry ever has one of them again. */
+  passOver(seq: number): void;
+  /**
+   * The state in rows, or the whole checkpoint of an earlier version, up to entry `atMostSeq`; a later one is passed over,
+   * for its copy or altogether. Null when there is none.
+   */
+  loadCheckpoint(atMostSeq?: number): Promise<SavedPath | Checkpoint | null>;
   /** Takes the saved state away, before the path starts: all that is still there is run again, into a store begun anew. */
   forgetCheckpoint(): void;
   close(): Promise<void>;

@@ -4,6 +4,7 @@ import type { JournalEntry } from "../readings/index.ts";
 import { createCheckpoints } from "./checkpoints.ts";
 import { Commits } from "./commits.ts";
 import { type FolderLock, lockFolder } from "./folder-lock.ts";
+import { gapText } from "./gaps.ts";
 import { type Checkpoint, type Journal, JournalError, type NewEntry } from "./journal.ts";
 import { JournalThread, type SegmentsOpened } from "./journal-thread.ts";
 import { entryOf, type StoredEntry } from "./wire.ts";
@@ -30,6 +31,8 @@ export interface JournalOptions {
   readonly onTrouble?: (trouble: string | null) => void;
   /** Told once when the journal's thread has ended by itself: nothing more can be stored by this process. */
   readonly onEnded?: (why: string) => void;
+  /** Told in plain words what was wrong with a file and what became of it. */
+  readonly onFault?: (text: string) => void;
   /** Told of each thread that starts. */
   readonly onThread?: (worker: Worker) => void;
   /** Pages that a segment's file may have: stands in for a full disk in tests. */
@@ -42,20 +45,28 @@ export interface OpenedJournal extends Journal {
   readonly setAside: readonly string[];
 }
 
-type Bounds = Required<Pick<JournalOptions, "now" | "keepMs" | "keepBytes" | "onTrouble" | "onEnded">>;
+type Bounds = Required<Pick<JournalOptions, "now" | "keepMs" | "keepBytes" | "onTrouble" | "onEnded" | "onFault">>;
 
 /** Opens (or begins) the journal of a data folder. Rejects with a JournalError when it is in use, newer, or unreadable. */
 export async function openJournal(options: JournalOptions): Promise<OpenedJournal> {
   const { folder, segmentBytes = 64 * 1024 * 1024, maxPages = 0, onThread = () => {} } = options;
-  const lock = lockFolder(folder);
+  const { now, onFault = () => {}, copyEveryMs } = options;
+  const lock = lockFolder(folder, onFault);
   try {
-    const checkpoints = createCheckpoints(folder, onThread, options.copyEveryMs);
+    const checkpoints = createCheckpoints({ folder, now, onThread, onFault, copyEveryMs });
     const saved = await checkpoints.load();
-    const { thread, opened } = await JournalThread.start({ folder, segmentBytes, maxPages });
-    // A damaged file can end before the checkpoint: a number that stages have seen is never given again.
-    const seenSeq = Math.max(opened.lastSeq, saved?.seq ?? 0);
+    const { thread, opened } = await JournalThread.start({ folder, segmentBytes, maxPages, nowMs: now() });
+    for (const text of opened.faults) onFault(text);
+    if (opened.isSomethingBack) {
+      onFault("entries of the journal that could not be read before are there again; all of it is run again");
+      checkpoints.forget();
+    }
+    checkpoints.lookAtCopy();
     onThread(thread.worker);
-    return new ThreadedJournal({ options, lock, thread, opened, checkpoints, seenSeq });
+    const journal = new ThreadedJournal({ options, lock, thread, opened, checkpoints });
+    // A damaged file can end before the checkpoint: a number that stages have seen is never given again.
+    journal.passOver(saved?.seq ?? 0);
+    return journal;
   } catch (error) {
     lock.release();
     throw error;
@@ -68,7 +79,6 @@ interface JournalParts {
   readonly thread: JournalThread;
   readonly opened: SegmentsOpened;
   readonly checkpoints: ReturnType<typeof createCheckpoints>;
-  readonly seenSeq: number;
 }
 
 class ThreadedJournal implements OpenedJournal {
@@ -90,7 +100,11 @@ class ThreadedJournal implements OpenedJournal {
   /** Resolves when nothing waits for the disk any more, or nothing can be written. */
   private whenEmpty: (() => void) | null = null;
 
-  constructor({ options, lock, thread, opened, checkpoints, seenSeq }: JournalParts) {
+  /** The last number that is in a file or was told of as lost, and the file that lacks those after it. */
+  private toldSeq: number;
+  private readonly end: SegmentsOpened["end"];
+
+  constructor({ options, lock, thread, opened, checkpoints }: JournalParts) {
     const { now, keepMs = 60 * 86_400_000, keepBytes = 2 * 1024 ** 3 } = options;
     this.bounds = {
       now,
@@ -98,6 +112,7 @@ class ThreadedJournal implements OpenedJournal {
       keepBytes,
       onTrouble: options.onTrouble ?? (() => {}),
       onEnded: options.onEnded ?? (() => {}),
+      onFault: options.onFault ?? (() => {}),
     };
     this.lock = lock;
     this.thread = thread;
@@ -105,7 +120,9 @@ class ThreadedJournal implements OpenedJournal {
     this.instance = lock.instance;
     this.setAside = opened.setAside;
     this.firstSeq = opened.firstSeq;
-    this.lastSeq = seenSeq;
+    this.lastSeq = opened.usedSeq;
+    this.toldSeq = opened.accountedSeq;
+    this.end = opened.end;
     this.lastReceivedAt = opened.lastReceivedAt;
     this.commits = new Commits(
       {
@@ -113,7 +130,7 @@ class ThreadedJournal implements OpenedJournal {
         maxWaitingBytes: options.maxWaitingBytes ?? 64 * 1024 * 1024,
         retryMs: options.retryMs ?? 1000,
       },
-      seenSeq + 1,
+      opened.usedSeq + 1,
       (entries) => thread.write(entries),
     );
     thread.listen({
@@ -122,8 +139,17 @@ class ThreadedJournal implements OpenedJournal {
       pruned: (firstSeq) => {
         this.firstSeq = firstSeq;
       },
+      fault: (text) => this.bounds.onFault(text),
       ended: (why) => this.threadEnded(why),
     });
+    this.passOver(opened.usedSeq);
+  }
+
+  passOver(seq: number): void {
+    if (seq > this.toldSeq) this.bounds.onFault(gapText({ from: this.toldSeq + 1, to: seq, ...this.end }));
+    this.toldSeq = Math.max(this.toldSeq, seq);
+    this.lastSeq = Math.max(this.lastSeq, seq);
+    this.commits.passOver(seq);
   }
 
   append(entry: NewEntry, receivedAt?: number): Promise<number> {
@@ -176,8 +202,8 @@ class ThreadedJournal implements OpenedJournal {
     this.checkpoints.forget();
   }
 
-  loadCheckpoint(): Promise<SavedPath | Checkpoint | null> {
-    return this.checkpoints.load();
+  loadCheckpoint(atMostSeq?: number): Promise<SavedPath | Checkpoint | null> {
+    return this.checkpoints.load(atMostSeq);
   }
 
   async close(): Promise<void> {

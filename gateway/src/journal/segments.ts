@@ -1,7 +1,9 @@
-import { existsSync, readdirSync, rmSync, statSync } from "node:fs";
-import { join } from "node:path";
+import { existsSync, rmSync, statSync } from "node:fs";
+import { basename, join } from "node:path";
 import { DatabaseSync, type StatementSync } from "node:sqlite";
 import { DatabaseError, inTransaction, openDatabase } from "../database/index.ts";
+import { findSegments, isDamage, type Segment, segmentName } from "./find-segments.ts";
+import { type Gap, Gaps, gapText } from "./gaps.ts";
 import { JournalError } from "./journal.ts";
 import { finishSalvages, gapMark, insertEntry, salvage } from "./salvage.ts";
 import type { EntryBatch, StoredEntry } from "./wire.ts";
@@ -11,15 +13,6 @@ const migrations = [
 ];
 const dayMs = 86_400_000;
 const readAtOnce = 2000;
-
-interface Segment {
-  readonly path: string;
-  readonly firstSeq: number;
-}
-
-function nameOf(firstSeq: number): string {
-  return `journal-${String(firstSeq).padStart(12, "0")}.sqlite`;
-}
 
 function open(path: string): DatabaseSync {
   try {
@@ -63,6 +56,23 @@ function endOf({ path }: Segment): number {
   }
 }
 
+function rowsFrom(database: DatabaseSync, fromSeq: number): StoredEntry[] {
+  return database
+    .prepare(
+      "SELECT seq, received_at AS receivedAt, kind, topic, payload FROM entry WHERE seq >= ? ORDER BY seq LIMIT ?",
+    )
+    .all(fromSeq, readAtOnce) as unknown as StoredEntry[];
+}
+
+interface SegmentsOptions {
+  readonly folder: string;
+  readonly segmentBytes: number;
+  /** Bounds each file (0: not at all), as a full disk would. */
+  readonly maxPages: number;
+  /** Names files that are set aside, epoch ms. */
+  readonly nowMs: number;
+}
+
 /** The journal's files: one SQLite database each 64 MB or day, only the last one open for writing. */
 export class Segments {
   private readonly folder: string;
@@ -76,26 +86,38 @@ export class Segments {
   private bytes = 0;
   lastSeq = 0;
   lastReceivedAt = 0;
-  /** Files that were damaged and set aside at this start. */
+  /** Files that were damaged and set aside. */
   readonly setAside: string[] = [];
+  /** What is wrong with the files, in plain words; also what is found while reading. */
+  readonly faults: string[] = [];
+  /** No number up to this one is given again. */
+  readonly usedSeq: number;
+  readonly accountedSeq: number;
+  /** Entries that an earlier start could not read are there: all is to be run again. */
+  readonly isSomethingBack: boolean;
+  /** The file that lacks what was numbered after the last entry, and why. */
+  readonly end: Pick<Gap, "path" | "why">;
+  private readonly gaps: Gaps;
 
-  /** `maxPages` bounds each file (0: not at all), as a full disk would. */
-  constructor(folder: string, segmentBytes: number, maxPages = 0) {
+  constructor({ folder, segmentBytes, maxPages, nowMs }: SegmentsOptions) {
     this.maxPages = maxPages;
     this.folder = folder;
     this.segmentBytes = segmentBytes;
     finishSalvages(folder);
-    const found = readdirSync(folder)
-      .map((name) => /^journal-(\d{12})\.sqlite$/.exec(name))
-      .filter((match) => match !== null)
-      .map((match) => ({ path: join(folder, match[0]), firstSeq: Number(match[1]) }))
-      .sort((a, b) => a.firstSeq - b.firstSeq);
-    const last = found.pop() ?? { path: join(folder, nameOf(1)), firstSeq: 1 };
-    this.sealed = found;
-    this.current = last;
-    this.database = this.openLast(last);
+    this.gaps = new Gaps(folder);
+    const found = findSegments(folder, this.gaps, migrations.length, nowMs);
+    this.sealed = [...found.segments];
+    const firstSeq = found.usedSeq + 1;
+    this.current = this.sealed.pop() ?? { path: join(folder, segmentName(firstSeq)), firstSeq };
+    this.database = this.openLast(this.current);
     this.insert = this.prepareInsert();
     this.readEnd();
+    this.usedSeq = Math.max(found.usedSeq, this.lastSeq);
+    this.accountedSeq = Math.max(found.accountedSeq, this.lastSeq);
+    this.faults.push(...found.faults, ...this.gaps.newOf(found.gaps).map(gapText));
+    this.isSomethingBack = this.gaps.isSomethingBack(found.gaps, this.lastSeq);
+    this.gaps.remember({ firstSeq: this.firstSeq, newestSeq: this.current.firstSeq, gaps: found.gaps });
+    this.end = { path: found.missingLast ?? this.current.path, why: found.missingLast ? "missing" : "short" };
   }
 
   private prepareInsert(): StatementSync {
@@ -112,8 +134,16 @@ export class Segments {
       if (error instanceof JournalError) throw error;
     }
     database?.close();
-    this.setAside.push(salvage(segment.path, open));
+    this.salvage(segment);
     return open(segment.path);
+  }
+
+  private salvage({ path }: Segment): void {
+    const aside = salvage(path, open);
+    this.setAside.push(aside);
+    this.faults.push(
+      `${basename(path)} was damaged; what could be read was kept, it is set aside as ${basename(aside)}`,
+    );
   }
 
   private readEnd(): void {
@@ -138,6 +168,7 @@ export class Segments {
   /** Writes a batch in one transaction; it is on disk when this returns. */
   write(batch: EntryBatch): void {
     const first = batch.receivedAt[0] ?? 0;
+    if (batch.firstSeq > this.lastSeq + 1) this.gaps.add(this.lastSeq + 1, batch.firstSeq - 1);
     if (
       this.lastSeq >= this.current.firstSeq &&
       (this.bytes >= this.segmentBytes ||
@@ -167,12 +198,13 @@ export class Segments {
   }
 
   private rotate(firstSeq: number, receivedAt: number): void {
-    const next = { path: join(this.folder, nameOf(firstSeq)), firstSeq };
+    const next = { path: join(this.folder, segmentName(firstSeq)), firstSeq };
     // Opened first: where that fails (a full disk) the old file is still there to write to.
     const database = open(next.path);
     this.database.close();
     this.sealed.push(this.current);
     this.current = next;
+    this.gaps.remember({ newestSeq: firstSeq });
     this.database = database;
     this.insert = this.prepareInsert();
     this.openedAt = receivedAt;
@@ -200,13 +232,14 @@ export class Segments {
       const [oldest, second = this.current] = this.sealed;
       const isOld = () => endOf(oldest) < keep.nowMs - keep.keepMs;
       if (second.firstSeq - 1 > keep.safeSeq || !(bytes > keep.keepBytes || isOld())) return;
+      this.gaps.letGo(second.firstSeq);
       bytes -= statSync(oldest.path).size;
       for (const suffix of ["", "-wal", "-shm"]) rmSync(oldest.path + suffix, { force: true });
       this.sealed.shift();
     }
   }
 
-  /** Up to 2,000 entries from `fromSeq`; empty at the end. */
+  /** Up to 2,000 entries from `fromSeq`; empty at the end. A damaged file is saved when it is come upon. */
   read(fromSeq: number): StoredEntry[] {
     const inside =
       [...this.sealed, this.current].findLast((segment) => segment.firstSeq <= fromSeq) ??
@@ -215,17 +248,29 @@ export class Segments {
     for (const segment of [...this.sealed, this.current].filter(
       (candidate) => candidate.firstSeq >= inside.firstSeq,
     )) {
-      const database =
-        segment === this.current ? this.database : new DatabaseSync(segment.path, { readOnly: true });
-      const rows = database
-        .prepare(
-          "SELECT seq, received_at AS receivedAt, kind, topic, payload FROM entry WHERE seq >= ? ORDER BY seq LIMIT ?",
-        )
-        .all(fromSeq, readAtOnce);
-      if (segment !== this.current) database.close();
-      if (rows.length > 0) return rows as unknown as StoredEntry[];
+      const rows = this.readSegment(segment, fromSeq);
+      if (rows.length > 0) return rows;
     }
     return [];
+  }
+
+  private readSegment(segment: Segment, fromSeq: number): StoredEntry[] {
+    if (segment === this.current) return rowsFrom(this.database, fromSeq);
+    const read = () => {
+      const database = new DatabaseSync(segment.path, { readOnly: true });
+      try {
+        return rowsFrom(database, fromSeq);
+      } finally {
+        database.close();
+      }
+    };
+    try {
+      return read();
+    } catch (error) {
+      if (!isDamage(error)) throw error;
+      this.salvage(segment);
+      return read();
+    }
   }
 
   close(): void {

@@ -1,17 +1,18 @@
-import { copyFileSync, existsSync, renameSync, rmSync } from "node:fs";
+import { accessSync, constants, existsSync, renameSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { deserialize, serialize } from "node:v8";
-import { inTransaction, openDatabase } from "../database/index.ts";
-import { type PathChanges, type SavedPath, SavedRows } from "../path/index.ts";
+import { DatabaseError, inTransaction, openDatabase } from "../database/index.ts";
+import { type PathChanges, SavedRows } from "../path/index.ts";
 
 const migrations = [
   `CREATE TABLE IF NOT EXISTS meta (one INTEGER PRIMARY KEY CHECK (one = 1), seq INTEGER NOT NULL);
   CREATE TABLE IF NOT EXISTS stage (stage TEXT PRIMARY KEY, version INTEGER NOT NULL) WITHOUT ROWID;
   CREATE TABLE IF NOT EXISTS state (stage TEXT NOT NULL, key TEXT NOT NULL, plain BLOB NOT NULL, PRIMARY KEY (stage, key)) WITHOUT ROWID;`,
 ];
-const fileName = "checkpoint.state";
-const copyName = "checkpoint-before.state";
+/** The state's file, and the generation to go back to. */
+export const fileName = "checkpoint.state";
+export const copyName = "checkpoint-before.state";
 /** So often the state is copied whole, as the generation to go back to when the file is damaged. */
 const copyEveryMs = 3_600_000;
 
@@ -52,9 +53,50 @@ export function mergedChanges(all: readonly HeldChanges[]): HeldChanges {
   };
 }
 
-/** The rows of one file. Throws when it can't be read whole. */
-function rowsOf(path: string): SavedRows | null {
+/** The file opened for reading only. Throws DatabaseError `database-newer`. */
+function openForReading(path: string): DatabaseSync {
   const database = new DatabaseSync(path, { readOnly: true });
+  try {
+    const { user_version: schema } = database.prepare("PRAGMA user_version").get() as {
+      user_version: number;
+    };
+    if (schema > migrations.length)
+      throw new DatabaseError("database-newer", `${path} has schema ${schema}.`);
+    return database;
+  } catch (error) {
+    database.close();
+    throw error;
+  }
+}
+
+/** The entry up to which a file's state goes; null where it has none. Throws when it can't be read. */
+export function seqOf(path: string): number | null {
+  const database = openForReading(path);
+  try {
+    return (database.prepare("SELECT seq FROM meta").get()?.seq as number | undefined) ?? null;
+  } finally {
+    database.close();
+  }
+}
+
+/** Why a file can't be read as asked, in words that go on after its name; null when it can. */
+export function whyNotUsable(path: string, read: (path: string) => unknown): string | null {
+  try {
+    accessSync(path, constants.R_OK);
+    read(path);
+    return null;
+  } catch (error) {
+    if ((error as { code?: string }).code === "EACCES") return "can't be read by this user";
+    return error instanceof DatabaseError ? "was written by a newer Drumlin" : "was damaged";
+  }
+}
+
+/** What becomes of a copy that can't be used. */
+export const copyFault = (why: string) => `${copyName} ${why}; the next checkpoint makes another`;
+
+/** The rows of one file; null where it has none. Throws when it can't be read whole, or a newer version wrote it. */
+export function rowsOf(path: string): SavedRows | null {
+  const database = openForReading(path);
   try {
     const { quick_check: check } = database.prepare("PRAGMA quick_check(1)").get() as { quick_check: string };
     if (check !== "ok") throw new Error(check);
@@ -84,33 +126,9 @@ function rowsOf(path: string): SavedRows | null {
   }
 }
 
-function removeFile(path: string): void {
+/** Takes a file with its side files away. */
+export function removeFile(path: string): void {
   for (const suffix of ["", "-wal", "-shm"]) rmSync(`${path}${suffix}`, { force: true });
-}
-
-/**
- * The state of the path in a data folder, as `v8.serialize` gives each row; null when there is none. A damaged file is
- * set aside under its name with ".damaged", and the copy takes its place.
- */
-export function loadState(folder: string): SavedPath | null {
-  const path = join(folder, fileName);
-  const copy = join(folder, copyName);
-  try {
-    if (existsSync(path)) return rowsOf(path);
-  } catch {
-    removeFile(`${path}.damaged`);
-    renameSync(path, `${path}.damaged`);
-    removeFile(path);
-  }
-  try {
-    if (!existsSync(copy)) return null;
-    const saved = rowsOf(copy);
-    copyFileSync(copy, path);
-    return saved;
-  } catch {
-    removeFile(copy);
-    return null;
-  }
 }
 
 /** Takes every saved state of a data folder away: the journal is then run again from its first entry. */
@@ -125,17 +143,20 @@ export class StateFile {
   private readonly everyMs: number;
   private copiedAtMs: number | null = null;
   private copySeq = 0;
+  /** What was wrong with the copy; told with the first save. */
+  readonly fault: string | null = null;
 
   constructor(folder: string, everyMs = copyEveryMs) {
     this.folder = folder;
     this.everyMs = everyMs;
     this.database = openDatabase(join(folder, fileName), migrations);
     const copy = join(folder, copyName);
-    try {
-      if (existsSync(copy)) this.copySeq = rowsOf(copy)?.seq ?? 0;
-    } catch {
-      // A damaged copy is no generation to go back to.
-    }
+    if (!existsSync(copy)) return;
+    // Where it can't be read it is no generation to go back to.
+    const why = whyNotUsable(copy, () => {
+      this.copySeq = rowsOf(copy)?.seq ?? 0;
+    });
+    if (why !== null) this.fault = copyFault(why);
   }
 
   /** Writes the changes; gives the seq of the older generation, from which a start can go on too. */

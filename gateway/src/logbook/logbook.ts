@@ -13,10 +13,15 @@ import type { RejectionCount } from "./rejection-counts.ts";
 
 /** Acts, alarms, lines and rejections, kept for ever but for the examples of rejections. */
 export interface Logbook {
-  /** Writes outcomes in one transaction; one that is written already is left as it is. */
-  record(outcomes: readonly LogbookOutcome[]): void;
-  /** Waits until all that was recorded is on disk: before a checkpoint goes past it. */
-  sync(): void;
+  /**
+   * Writes outcomes in one transaction, those of the journal up to entry `seq`; one that is written already is left as
+   * it is.
+   */
+  record(outcomes: readonly LogbookOutcome[], seq?: number): void;
+  /** Waits until all that was recorded is on disk: before a checkpoint goes past it, up to entry `seq`. */
+  sync(seq?: number): void;
+  /** The entry up to which everything is here; null where an earlier version wrote the file and did not say. */
+  storedSeq(): number | null;
   /** Alarm changes, newest first; `before` is the place of the last one of the page before. */
   alarmChanges(
     limit: number,

@@ -1,7 +1,7 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
-import { inTransaction, openOrRenew } from "../database/index.ts";
+import { inTransaction, openOrRenew, type RenewSettings } from "../database/index.ts";
 import { actsOf } from "./act-records.ts";
 import { alarmChangesOf } from "./alarm-changes.ts";
 import { barrierOf } from "./barrier.ts";
@@ -27,7 +27,7 @@ function writersOf(database: DatabaseSync): ReadonlyMap<string, RecordWriter<Log
 
 /**
  * Opens the logbook of a data folder. A damaged one is set aside; a fresh one has what could be read of it, and the rest
- * once the journal is run again: `beforeRenewal` is told first. Throws DatabaseError `database-newer` when a newer version wrote it.
+ * once the journal is run again: `beforeRenewal` is told first. One that a newer version wrote stays, and another is used.
  */
 export function openLogbook({
   folder,
@@ -37,15 +37,15 @@ export function openLogbook({
   readonly folder: string;
   /** Names a damaged file that is set aside, epoch ms. */
   readonly nowMs?: number;
-  readonly beforeRenewal?: (aside: string | null) => void;
+  readonly beforeRenewal?: RenewSettings["beforeRenewal"];
 }): Logbook {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   const database = openOrRenew(join(folder, "logbook.sqlite"), migrations, {
     nowMs,
-    isChecked: true,
     beforeRenewal,
   });
   const writers = writersOf(database);
+  const barrier = barrierOf(database);
   return {
     ...actsOf(database),
     ...alarmChangesOf(database),
@@ -58,11 +58,13 @@ export function openLogbook({
     ...rejectionsOf(database),
     ...seenOf(database),
     ...nightsOf(database),
-    ...barrierOf(database),
+    sync: barrier.sync,
+    storedSeq: barrier.storedSeq,
     derivations: createDerivationQueue(database),
-    record: (outcomes) =>
+    record: (outcomes, seq) =>
       inTransaction(database, () => {
         for (const outcome of outcomes) writers.get(outcome.kind)?.write(outcome);
+        if (seq !== undefined) barrier.reach(seq);
       }),
     all: (kind) => records.find((record) => record.kind === kind)?.all(database) ?? [],
     close: () => database.close(),

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
@@ -139,14 +139,18 @@ describe("the logbook", () => {
     expect(JSON.parse(row?.act as string)).toEqual(act);
   });
 
-  it("refuses a file that a newer version wrote, by name", () => {
+  it("leaves a file that a newer version wrote as it is, and uses another meanwhile", () => {
     logbook.close();
-    const database = new DatabaseSync(join(folder, "logbook.sqlite"));
+    const path = join(folder, "logbook.sqlite");
+    const database = new DatabaseSync(path);
     database.exec("PRAGMA user_version = 99");
     database.close();
-    expect(() => openLogbook({ folder })).toThrow(/newer Drumlin \(schema 99/);
-    rmSync(join(folder, "logbook.sqlite"));
-    logbook = openLogbook({ folder });
+    const before = readFileSync(path);
+    const faults: unknown[] = [];
+    logbook = openLogbook({ folder, beforeRenewal: (fault) => faults.push(fault) });
+    const used = join(folder, readdirSync(folder).find((name) => name.startsWith("logbook-for-")) as string);
+    expect(faults).toEqual([{ why: "newer", aside: null, used, isWhole: false }]);
+    expect(readFileSync(path)).toEqual(before);
   });
 });
 

@@ -40,7 +40,7 @@ export const userCommand: Command = {
           return;
         }
         case "add": {
-          const given = role ?? (people.exist() ? "viewer" : "operator");
+          const given = role ?? (people.list().length > 0 ? "viewer" : "operator");
           const password = await askNewPassword(options.flag("password-stdin"));
           await people.add({ name: who, role: given, password, by: byCommandLine });
           return tell({ role: given }, `${who} may sign in as ${given}.`);

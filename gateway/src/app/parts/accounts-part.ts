@@ -1,9 +1,12 @@
-import { join } from "node:path";
 import { type Accounts, openAccounts } from "../../accounts/index.ts";
-import { isBare } from "../../database/index.ts";
 import type { Journal } from "../../journal/index.ts";
 import type { Clock } from "../clock.ts";
 import { definePart, type Giving, good } from "../parts.ts";
+import { faultWords } from "./renewal.ts";
+
+const file = "accounts.sqlite";
+const closed =
+  "nobody can sign in and no node is let in until a copy is put in its place, or until drumlin user add and drumlin node add make new ones";
 
 /** People, programs and nodes of the data folder. */
 export function accountsPart(
@@ -12,18 +15,17 @@ export function accountsPart(
   journal: Giving<Journal>,
   log: (message: string) => void,
 ): Giving<Accounts> {
+  let words: string | null = null;
   return definePart("accounts", {
     start() {
-      // A folder that has lived had accounts: whoever took them away must not become the first one.
-      const file = join(data, "accounts.sqlite");
-      if (journal.it.lastSeq > 0 && isBare(file))
-        throw new Error(
-          `${file} is missing or empty, and this folder has been in use: nobody may sign in. Put a copy in its place, or begin anew with drumlin user add NAME.`,
-        );
-      return openAccounts({
+      const accounts = openAccounts({
         folder: data,
         now: clock.nowMs,
         elapsedMs: clock.engineMs,
+        isFirstStart: journal.it.lastSeq === 0,
+        onFault: (fault) => {
+          words = faultWords(fault);
+        },
         onTrouble: (trouble) =>
           log(
             trouble === null
@@ -31,14 +33,22 @@ export function accountsPart(
               : `accounts: the disk does not take changes: ${trouble}. Who signs in now is forgotten at the next start. Look at the disk of ${data}.`,
           ),
       });
+      // Whoever took the accounts away must not become the first one: no code is given, and nobody is trusted.
+      if (accounts.isLost()) log(`accounts: ${file} ${words ?? "is lost"}: ${closed}. Data folder: ${data}`);
+      else if (words !== null) log(`accounts: ${file} ${words}; what could be read was kept`);
+      return accounts;
     },
     stop: (accounts) => accounts.close(),
-    health: (accounts) =>
-      accounts.trouble() === null
+    health(accounts) {
+      if (accounts.trouble() !== null)
+        return {
+          state: "degraded",
+          text: "the disk does not take changes; who signs in is forgotten at the next start",
+        };
+      if (accounts.isLost()) return { state: "degraded", text: `${file} ${words ?? "is lost"}: ${closed}` };
+      return words === null
         ? good
-        : {
-            state: "degraded",
-            text: "the disk does not take changes; who signs in is forgotten at the next start",
-          },
+        : { state: "degraded", text: `${file} ${words}; what could be read was kept` };
+    },
   });
 }

@@ -14,6 +14,11 @@ interface JournalPartNeeds {
 
 /** The journal of the data folder; the clock goes on after its last entry. */
 export function journalPart({ data, time, log, onEnded, onThread }: JournalPartNeeds): Giving<Journal> {
+  const faults: string[] = [];
+  const tell = (text: string): void => {
+    faults.push(text);
+    log(`journal: ${text}`);
+  };
   return definePart("journal", {
     async start() {
       const journal = await openJournal({
@@ -26,10 +31,15 @@ export function journalPart({ data, time, log, onEnded, onThread }: JournalPartN
               : `journal: can't be written, nothing is acknowledged until it can: ${trouble} Look at the disk of ${data}.`,
           ),
         onEnded,
+        onFault: tell,
         ...(onThread ? { onThread } : {}),
       });
-      for (const path of journal.setAside)
-        log(`journal: ${path} was damaged; what could be read was kept, the file stays there`);
+      // Without the clock's file the steps of the calendar are in the journal alone.
+      const clockFault = time.fileFault();
+      if (clockFault !== null && journal.lastSeq > 0) {
+        tell(clockFault);
+        for await (const entries of journal.read(1)) time.take(entries);
+      }
       time.resume(journal.lastReceivedAt);
       return journal;
     },
@@ -37,7 +47,8 @@ export function journalPart({ data, time, log, onEnded, onThread }: JournalPartN
     health(journal) {
       if (journal.ended !== null) return { state: "failed", text: "its thread has ended" };
       if (journal.trouble !== null) return { state: "failed", text: "the disk does not take it" };
-      return good;
+      // Until the next start: somebody should look at the disk.
+      return faults.length === 0 ? good : { state: "degraded", text: faults.join("; ") };
     },
   });
 }

@@ -13,12 +13,15 @@ export function logbookPart(
 ): Giving<Logbook> {
   const renewal = createRenewal("logbook.sqlite", log);
   return definePart("logbook", {
-    start: () =>
-      openLogbook({
+    start() {
+      const logbook = openLogbook({
         folder: data,
         nowMs: clock.nowMs(),
-        beforeRenewal: (aside) => renewal.before(journal.it, aside),
-      }),
+        beforeRenewal: (fault) => renewal.before(journal.it, fault),
+      });
+      journal.it.passOver(logbook.storedSeq() ?? 0);
+      return logbook;
+    },
     stop: (logbook) => logbook.close(),
     health: renewal.health,
   });

@@ -122,12 +122,30 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
   };
 }
 
-/** Goes on from the checkpoint: runs what was journaled since, then the start and the line of now. */
-async function goOn(needs: PathPartNeeds, { driver }: RunningPath): Promise<void> {
+/**
+ * The newest checkpoint up to which every store has everything, and what is said of a store that is behind a newer one:
+ * its log was cut, or an old copy was put back.
+ */
+async function checkpointOf({ journal, logbook }: PathPartNeeds) {
+  const newest = await journal.it.loadCheckpoint();
+  const storedSeq = logbook.it.storedSeq();
+  if (newest === null || storedSeq === null || storedSeq >= newest.seq)
+    return { checkpoint: newest, behind: null };
+  const checkpoint = await journal.it.loadCheckpoint(storedSeq);
+  return {
+    checkpoint,
+    behind: `logbook.sqlite ends at entry ${storedSeq}, before the checkpoint at ${newest.seq}; the journal is run again into it from entry ${(checkpoint?.seq ?? journal.it.firstSeq - 1) + 1} on`,
+  };
+}
+
+/** Goes on from the checkpoint: runs what was journaled since, then the start and the line of now. Gives what a store lacked. */
+async function goOn(needs: PathPartNeeds, { driver }: RunningPath): Promise<string | null> {
   const { options, time } = needs;
   const [journal, logbook] = [needs.journal.it, needs.logbook.it];
   const records = logbookRecords(logbook, time.calendar);
-  const fromSeq = driver.restore(await journal.loadCheckpoint(), journal.firstSeq, records);
+  const { checkpoint, behind } = await checkpointOf(needs);
+  if (behind !== null) options.log(`path: ${behind}`);
+  const fromSeq = driver.restore(checkpoint, journal.firstSeq, records);
   for await (const entries of journal.read(fromSeq)) {
     time.take(entries);
     driver.takeAll(entries);
@@ -147,6 +165,7 @@ async function goOn(needs: PathPartNeeds, { driver }: RunningPath): Promise<void
   });
   if (options.before) await driver.flush();
   driver.catchUp();
+  return behind;
 }
 
 /** Resolves when `work` has ended either way, or after `ms`. */
@@ -159,10 +178,11 @@ async function atMost(work: Promise<unknown>, ms: number): Promise<void> {
 
 /** The path over the journal: it goes on where it stopped, and leaves a checkpoint when it stops. */
 export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
+  let behind: string | null = null;
   return definePart("path", {
     async start() {
       const path = makePath(needs);
-      await goOn(needs, path);
+      behind = await goOn(needs, path);
       if (!path.pipeline.line()) throw new Error("The line file did not come into force.");
       return path;
     },
@@ -174,12 +194,12 @@ export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
     },
     health: ({ storeFailure }) => {
       const failure = storeFailure();
-      return failure === null
-        ? good
-        : {
-            state: "degraded",
-            text: `${failure} can't be written now; what it should hold is kept and tried again`,
-          };
+      if (failure !== null)
+        return {
+          state: "degraded",
+          text: `${failure} can't be written now; what it should hold is kept and tried again`,
+        };
+      return behind === null ? good : { state: "degraded", text: behind };
     },
   });
 }

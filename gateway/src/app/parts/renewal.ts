@@ -1,23 +1,40 @@
 import { basename } from "node:path";
+import type { FileFault } from "../../database/index.ts";
 import type { Journal } from "../../journal/index.ts";
 import { good, type Health } from "../parts.ts";
 
-/** What becomes of a store's file that is damaged or gone: said by its name, and made again from the journal. */
+/** What is wrong with a file, in words that go on after its name. */
+export function faultWords({ why, aside }: Pick<FileFault, "why" | "aside">): string {
+  const away = aside === null ? "" : ` and is set aside as ${basename(aside)}`;
+  switch (why) {
+    case "missing":
+      return "was missing or empty";
+    case "damaged":
+      return `was damaged${away}`;
+    case "unreadable":
+      return `can't be read by this user${away}`;
+    case "copied":
+      return `was another user's${away}; a copy is used`;
+    case "newer":
+      return "was written by a newer Drumlin and stays as it is";
+  }
+}
+
+/** What becomes of a store's file that can't be used as it is: said by its name, and made again from the journal. */
 export function createRenewal(file: string, log: (message: string) => void) {
   let health = good;
   return {
     /** Before a fresh file is begun: a start that is cut off meanwhile runs the journal again too. */
-    before(journal: Journal, aside: string | null): void {
+    before(journal: Journal, fault: FileFault): void {
       const isFirst = journal.lastSeq === 0;
-      journal.forgetCheckpoint();
-      if (isFirst) return;
-      const why =
-        aside === null ? "was missing or empty" : `was damaged and is set aside as ${basename(aside)}`;
+      if (!fault.isWhole) journal.forgetCheckpoint();
+      if (isFirst && fault.why === "missing") return;
+      const meanwhile = fault.why === "newer" ? `; ${basename(fault.used)} is used meanwhile` : "";
       const since = journal.firstSeq <= 1 ? "" : `, from its entry ${journal.firstSeq} on`;
-      log(
-        `${file} ${why}; a new one is begun${aside === null ? "" : " with what could be read"}, and the journal is run again into it${since}`,
-      );
-      health = { state: "degraded", text: `${file} ${why}; it was made again from the journal` };
+      const made = fault.isWhole ? "" : `; it was made again from the journal${since}`;
+      const text = `${file} ${faultWords(fault)}${meanwhile}${made}`;
+      log(text);
+      health = { state: "degraded", text };
     },
     /** Degraded until the next start: somebody should look at the disk. */
     health: (): Health => health,

@@ -21,7 +21,7 @@ export function seriesPart({ data, clock, journal, log, onThread }: SeriesPartNe
       openSqliteSeries({
         folder: data,
         nowMs: clock.nowMs(),
-        beforeRenewal: (aside) => renewal.before(journal.it, aside),
+        beforeRenewal: (fault) => renewal.before(journal.it, fault),
         ...(onThread ? { onThread } : {}),
       }),
     stop: (series) => series.close(),

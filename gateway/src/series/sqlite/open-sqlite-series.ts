@@ -1,7 +1,7 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import type { Worker } from "node:worker_threads";
-import { openOrRenew } from "../../database/index.ts";
+import { openOrRenew, type RenewSettings } from "../../database/index.ts";
 import type { SeriesBuckets, SeriesRow, SeriesStore } from "../series-store.ts";
 import { besideBit, migrations, type RowColumns } from "./rows-store.ts";
 import { startStoreThread } from "./store-thread.ts";
@@ -37,8 +37,8 @@ export interface SqliteSeriesOptions {
   readonly folder: string;
   /** Names a damaged file that is set aside, epoch ms. */
   readonly nowMs?: number;
-  /** Told before a fresh file is begun; `aside`: where the damaged one goes. */
-  readonly beforeRenewal?: (aside: string | null) => void;
+  /** Told what was wrong with the file, before a fresh one is begun. */
+  readonly beforeRenewal?: RenewSettings["beforeRenewal"];
   /** A thread that ended is started again after so long; 1 s. */
   readonly againMs?: number;
   /** Told of each thread that starts. */
@@ -57,8 +57,14 @@ export async function openSqliteSeries({
   onThread = () => {},
 }: SqliteSeriesOptions): Promise<SqliteSeries> {
   mkdirSync(folder, { recursive: true });
-  const path = join(folder, "series.sqlite");
-  openOrRenew(path, migrations, { nowMs, isChecked: false, beforeRenewal }).close();
+  const opened = openOrRenew(join(folder, "series.sqlite"), migrations, {
+    nowMs,
+    // Years of rows take too long to be looked at; without the names none of them is found.
+    isSound: (database) => database.prepare("SELECT count(name) AS n FROM series").get() !== undefined,
+    beforeRenewal,
+  });
+  const path = opened.location() as string;
+  opened.close();
   const writer = await startStoreThread({ path, readOnly: false, againMs, onThread });
   const reader = await startStoreThread({ path, readOnly: true, againMs, onThread }).catch(async (error) => {
     await writer.end();

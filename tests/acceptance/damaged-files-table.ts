@@ -1,0 +1,208 @@
+/** What can become of a file. `owner`: another user's, and closed to this one; `readable`: another user's, open to all. */
+export type Damage =
+  | "page"
+  | "missing"
+  | "empty"
+  | "log-cut"
+  | "read-only"
+  | "owner"
+  | "readable"
+  | "newer"
+  | "older";
+/** The files that a gateway keeps, by what is in them; `sealed` and `open` are the journal's. */
+export type Kept =
+  | "sealed"
+  | "open"
+  | "logbook"
+  | "series"
+  | "accounts"
+  | "checkpoint"
+  | "copy"
+  | "clock"
+  | "instance";
+
+/** What should come out: the gateway always starts and is ready. */
+export interface Outcome {
+  /** What `/readyz` says beside being ready, after the part's name and the file's; null: nothing of this file. */
+  readonly says: string | null;
+  /** A file that stays beside it. */
+  readonly beside?: string;
+  /** `all`: every note and reading is there. `some`: what can't be had is gone. `closed`: nobody is let in. */
+  readonly has: "all" | "some" | "closed";
+}
+
+const fine: Outcome = { says: null, has: "all" };
+const time = "\\d{8}T\\d{6}Z";
+const again = "it was made again from the journal$";
+const closed = "nobody can sign in and no node is let in until";
+
+/** File by damage. A pair that is not here does not exist: a sealed segment has no log, one line of text has no version. */
+export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> = {
+  page: {
+    // Seen when it is read: here since the clock's file, which is of the same group, is made again from the journal.
+    sealed: { says: "was damaged; what could be read was kept", beside: "\\.damaged-1$", has: "all" },
+    open: { says: "was damaged; what could be read was kept", beside: "\\.damaged-1$", has: "some" },
+    logbook: {
+      says: `was damaged and is set aside as .*; ${again}`,
+      beside: `\\.damaged-${time}$`,
+      has: "all",
+    },
+    series: {
+      says: `was damaged and is set aside as .*; ${again}`,
+      beside: `\\.damaged-${time}$`,
+      has: "all",
+    },
+    accounts: {
+      says: "was damaged and is set aside as .*; what could be read was kept",
+      beside: `\\.damaged-${time}$`,
+      has: "all",
+    },
+    checkpoint: {
+      says: "was damaged and is set aside as .*; the hourly copy is used",
+      beside: `\\.damaged-${time}$`,
+      has: "all",
+    },
+    copy: { says: "was damaged; the next checkpoint makes another", has: "all" },
+    clock: { says: "was damaged; the calendar's steps are read from the journal", has: "all" },
+    instance: { says: "was damaged; a new one is made", has: "all" },
+  },
+  missing: {
+    sealed: { says: "is missing: entries 1 to \\d+ can't be run again", has: "all" },
+    open: { says: "is missing: entries \\d+ to \\d+ can't be run again", has: "all" },
+    logbook: { says: `was missing or empty; ${again}`, has: "all" },
+    series: { says: `was missing or empty; ${again}`, has: "all" },
+    accounts: { says: `was missing or empty: ${closed}`, has: "closed" },
+    checkpoint: { says: "was missing or empty; the hourly copy is used", has: "all" },
+    // Nobody misses it: a folder's first hour has none.
+    copy: fine,
+    clock: { says: "was missing or empty; the calendar's steps are read from the journal", has: "all" },
+    instance: { says: "was missing or empty; a new one is made", has: "all" },
+  },
+  empty: {
+    sealed: { says: "is missing: entries 1 to \\d+ can't be run again", has: "all" },
+    open: { says: "is missing: entries \\d+ to \\d+ can't be run again", has: "all" },
+    logbook: { says: `was missing or empty; ${again}`, has: "all" },
+    series: { says: `was missing or empty; ${again}`, has: "all" },
+    accounts: { says: `was missing or empty: ${closed}`, has: "closed" },
+    checkpoint: { says: "was missing or empty; the hourly copy is used", has: "all" },
+    copy: { says: "was damaged; the next checkpoint makes another", has: "all" },
+    clock: { says: "was missing or empty; the calendar's steps are read from the journal", has: "all" },
+    instance: { says: "was missing or empty; a new one is made", has: "all" },
+  },
+  // Of a gateway that was killed; the log is cut to a third.
+  "log-cut": {
+    open: { says: "ends too early: entries \\d+ to \\d+ can't be run again", has: "all" },
+    logbook: fine,
+    series: fine,
+    accounts: fine,
+    checkpoint: fine,
+  },
+  // Its own file, mode 0400: opened again to its owner, and no more.
+  "read-only": {
+    sealed: fine,
+    open: fine,
+    logbook: fine,
+    series: fine,
+    accounts: fine,
+    checkpoint: fine,
+    copy: fine,
+    clock: fine,
+    instance: fine,
+  },
+  owner: {
+    sealed: { says: "can't be read by this user: entries 1 to \\d+ can't be run again", has: "all" },
+    open: { says: "can't be read by this user: entries \\d+ to \\d+ can't be run again", has: "all" },
+    logbook: {
+      says: `can't be read by this user and is set aside as .*; ${again}`,
+      beside: `\\.foreign-${time}$`,
+      has: "all",
+    },
+    series: {
+      says: `can't be read by this user and is set aside as .*; ${again}`,
+      beside: `\\.foreign-${time}$`,
+      has: "all",
+    },
+    accounts: {
+      says: `can't be read by this user and is set aside as .*: ${closed}`,
+      beside: `\\.foreign-${time}$`,
+      has: "closed",
+    },
+    checkpoint: {
+      says: "can't be read by this user and is set aside as .*; the hourly copy is used",
+      beside: `\\.foreign-${time}$`,
+      has: "all",
+    },
+    copy: { says: "can't be read by this user; the next checkpoint makes another", has: "all" },
+    clock: { says: "can't be read by this user; the calendar's steps are read from the journal", has: "all" },
+    instance: { says: "can't be read by this user; a new one is made", has: "all" },
+  },
+  readable: {
+    sealed: fine,
+    open: {
+      says: "was another user's and is set aside as .*; a copy is used",
+      beside: `\\.foreign-${time}$`,
+      has: "all",
+    },
+    logbook: {
+      says: "was another user's and is set aside as .*; a copy is used",
+      beside: `\\.foreign-${time}$`,
+      has: "all",
+    },
+    series: {
+      says: "was another user's and is set aside as .*; a copy is used",
+      beside: `\\.foreign-${time}$`,
+      has: "all",
+    },
+    accounts: {
+      says: "was another user's and is set aside as .*; a copy is used",
+      beside: `\\.foreign-${time}$`,
+      has: "all",
+    },
+    checkpoint: {
+      says: "was another user's and is set aside as .*; a copy is used",
+      beside: `\\.foreign-${time}$`,
+      has: "all",
+    },
+    copy: fine,
+    clock: fine,
+    instance: fine,
+  },
+  newer: {
+    sealed: { says: "was written by a newer Drumlin: entries 1 to \\d+ can't be run again", has: "all" },
+    open: { says: "was written by a newer Drumlin: entries \\d+ to \\d+ can't be run again", has: "all" },
+    logbook: {
+      says: `was written by a newer Drumlin and stays as it is; .*-for-\\d+\\.sqlite is used meanwhile; ${again}`,
+      has: "all",
+    },
+    series: {
+      says: `was written by a newer Drumlin and stays as it is; .*-for-\\d+\\.sqlite is used meanwhile; ${again}`,
+      has: "all",
+    },
+    accounts: { says: `was written by a newer Drumlin and stays as it is: ${closed}`, has: "closed" },
+    checkpoint: {
+      says: "was written by a newer Drumlin and is set aside as .*; the hourly copy is used",
+      beside: `\\.newer-${time}$`,
+      has: "all",
+    },
+    copy: { says: "was written by a newer Drumlin; the next checkpoint makes another", has: "all" },
+  },
+  // A copy from the day before, put in its place.
+  older: {
+    open: { says: "ends too early: entries \\d+ to \\d+ can't be run again", has: "all" },
+    logbook: {
+      says: "ends at entry \\d+, before the checkpoint at \\d+; the journal is run again into it",
+      has: "all",
+    },
+    series: fine,
+    accounts: fine,
+    checkpoint: fine,
+    clock: fine,
+  },
+};
+
+/** Files that are damaged together: none of a group is needed to make another one of it again. */
+export const groups: readonly (readonly Kept[])[] = [
+  ["sealed", "accounts", "checkpoint", "clock"],
+  ["logbook", "series", "instance", "copy"],
+  ["open"],
+];
