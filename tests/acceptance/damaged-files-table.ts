@@ -200,9 +200,13 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
   },
 };
 
-/** Files that are damaged together: none of a group is needed to make another one of it again. */
-export const groups: readonly (readonly Kept[])[] = [
+const apart: readonly (readonly Kept[])[] = [
   ["sealed", "accounts", "checkpoint", "clock"],
   ["logbook", "series", "instance", "copy"],
   ["open"],
 ];
+
+/** Files that are damaged together: none of a group is needed to make another one of it again. */
+export function groupsOf(damage: Damage): readonly (readonly Kept[])[] {
+  return damage === "read-only" || damage === "readable" ? [apart.flat()] : apart;
+}

@@ -3,7 +3,7 @@ import { rmSync } from "node:fs";
 import { text } from "node:stream/consumers";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type Damage, groups, type Kept, outcomes } from "./damaged-files-table.ts";
+import { type Damage, groupsOf, type Kept, outcomes } from "./damaged-files-table.ts";
 import { damaged, type House, makeHouse } from "./damaged-house.ts";
 import type { Start } from "./damaged-starts.ts";
 
@@ -33,9 +33,9 @@ beforeAll(async () => {
   const house = await makeHouse();
   folders.push(house.first, house.stopped, house.killed);
   const cases = damages.flatMap((damage) =>
-    groups.map((group) => {
+    groupsOf(damage).map((group) => {
       const kept = group.filter((one) => outcomes[damage][one]);
-      return { damage, group, kept, ...damaged(house, damage, kept, uid) };
+      return { damage, kept, ...damaged(house, damage, kept, uid) };
     }),
   );
   folders.push(...cases.map(({ data }) => data));

@@ -106,7 +106,7 @@ const fixedNames: Readonly<Partial<Record<Kept, string>>> = {
 };
 
 /** The name of a kept file in a folder. */
-export function nameOf(data: string, kept: Kept): string {
+function nameOf(data: string, kept: Kept): string {
   const segments = readdirSync(data)
     .filter((name) => /^journal-\d+\.sqlite$/.test(name))
     .sort();

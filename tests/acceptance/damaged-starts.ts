@@ -53,7 +53,9 @@ async function start(data: string): Promise<Start> {
     const range = `from=${firstMs - 1000}&to=${firstMs + 2 * 86_400_000}&buckets=1`;
     const held = async () => {
       const list = await fetch(`${base}/api/notes?limit=1000`, { headers });
-      const rows = await fetch(`${base}/api/points/supply/series?quantity=conductivity&${range}`, { headers });
+      const rows = await fetch(`${base}/api/points/supply/series?quantity=conductivity&${range}`, {
+        headers,
+      });
       if (list.status !== 200 || rows.status !== 200) return { notes: null, readings: null };
       const { count } = (await rows.json()) as { count: number[] };
       return {

@@ -42,8 +42,8 @@ try {
     accountedSeq: segments.accountedSeq,
     end: segments.end,
     isSomethingBack: segments.isSomethingBack,
+    faults: segments.faults.splice(0),
   });
-  tellFaults(segments);
   port.on("message", (request: JournalRequest) => {
     switch (request.type) {
       case "write":

@@ -65,7 +65,7 @@ export async function openJournal(options: JournalOptions): Promise<OpenedJourna
     onThread(thread.worker);
     const journal = new ThreadedJournal({ options, lock, thread, opened, checkpoints });
     // A damaged file can end before the checkpoint: a number that stages have seen is never given again.
-    journal.passOver(saved?.seq ?? 0);
+    journal.passOver(Math.max(opened.usedSeq, saved?.seq ?? 0));
     return journal;
   } catch (error) {
     lock.release();
@@ -142,7 +142,6 @@ class ThreadedJournal implements OpenedJournal {
       fault: (text) => this.bounds.onFault(text),
       ended: (why) => this.threadEnded(why),
     });
-    this.passOver(opened.usedSeq);
   }
 
   passOver(seq: number): void {

@@ -134,3 +134,78 @@ describe("a damaged segment", () => {
     await journal.close();
   });
 });
+
+describe("a sealed segment", () => {
+  const second = `journal-${String(entriesWritten + 1).padStart(12, "0")}.sqlite`;
+  const openAt = (path: string, faults: string[] = []) =>
+    openJournal({
+      folder: path,
+      now: () => 1_000_000,
+      segmentBytes: 100_000,
+      onFault: (text) => faults.push(text),
+    });
+  /** A sealed segment of 2,000 entries and an open one of 10, with a checkpoint after both. */
+  async function twoSegments(): Promise<string> {
+    const path = await written();
+    const journal = await openAt(path);
+    for (let n = 0; n < 10; n += 1) await journal.append({ kind: "tick" });
+    await journal.saveCheckpoint({ seq: entriesWritten + 10, versions: {}, rows: [] });
+    await journal.close();
+    expect(existsSync(join(path, second))).toBe(true);
+    return path;
+  }
+
+  it("garbled in a page is saved when it is read, by name; what follows it is read too", async () => {
+    const path = await twoSegments();
+    const file = join(path, segment);
+    const bytes = readFileSync(file);
+    bytes.fill(0xa5, 40 * 4096, 41 * 4096);
+    writeFileSync(file, bytes);
+    const faults: string[] = [];
+    const journal = await openAt(path, faults);
+    expect(faults).toEqual([]);
+    const entries = await all(journal);
+    expect(entries.at(-1)?.seq).toBe(entriesWritten + 10);
+    expect(entries.length).toBeGreaterThan(entriesWritten - 40);
+    expect(faults).toEqual([
+      `${segment} was damaged; what could be read was kept, it is set aside as ${segment}.damaged-1`,
+    ]);
+    await journal.close();
+  });
+
+  it("that is missing is told of once; put back, everything is run again", async () => {
+    const path = await twoSegments();
+    renameSync(join(path, segment), join(path, "elsewhere"));
+    let faults: string[] = [];
+    let journal = await openAt(path, faults);
+    expect(faults).toEqual([`${segment} is missing: entries 1 to ${entriesWritten} can't be run again.`]);
+    expect(await journal.loadCheckpoint()).not.toBeNull();
+    await journal.close();
+    faults = [];
+    journal = await openAt(path, faults);
+    expect(faults).toEqual([]);
+    await journal.close();
+    renameSync(join(path, "elsewhere"), join(path, segment));
+    journal = await openAt(path, faults);
+    expect(faults).toEqual([expect.stringMatching(/are there again; all of it is run again$/)]);
+    expect(await journal.loadCheckpoint()).toBeNull();
+    expect((await all(journal)).length).toBe(entriesWritten + 10);
+    await journal.close();
+  });
+
+  it("let go by age is not missed", async () => {
+    const path = await twoSegments();
+    let nowMs = 1_000_000;
+    const settings = { folder: path, now: () => nowMs, segmentBytes: 100_000, copyEveryMs: 0, keepMs: 1000 };
+    let journal = await openJournal(settings);
+    nowMs += 100_000;
+    const seq = await journal.append({ kind: "tick" });
+    for (let n = 0; n < 3; n += 1) await journal.saveCheckpoint({ seq, versions: {}, rows: [] });
+    await journal.close();
+    expect(existsSync(join(path, segment))).toBe(false);
+    const faults: string[] = [];
+    journal = await openJournal({ ...settings, onFault: (text) => faults.push(text) });
+    expect(faults).toEqual([]);
+    await journal.close();
+  });
+});
