@@ -159,7 +159,7 @@ function kill(path: string, afterLines: number): Promise<number> {
   });
 }
 
-describe("killed under load", () => {
+describe("killed under load", { timeout: 180_000 }, () => {
   it("after each of 6 kill -9: everything acknowledged is there, nothing twice, nothing missing", async () => {
     const path = folder();
     for (const lines of [1, 50, 333, 1000, 2500, 4000]) {

@@ -111,10 +111,10 @@ describe("every answer", () => {
   });
 });
 
-describe("nobody, and a viewer, can't close the page to others", () => {
+describe("nobody, and a viewer, can't close the page to others", { timeout: 120_000 }, () => {
   it("1,100 idle connections give way, and hold up nobody", async () => {
     const idle = Array.from({ length: 1100 }, () => raw());
-    const inTime = { timeout: 20_000 };
+    const inTime = { timeout: 60_000 };
     await expect.poll(() => refused.length, inTime).toBeGreaterThanOrEqual(500);
     expect(await healthMs()).toBeLessThan(2000);
     await expect.poll(() => idle.filter(({ closed }) => !closed).length, inTime).toBeLessThanOrEqual(600);
@@ -126,7 +126,7 @@ describe("nobody, and a viewer, can't close the page to others", () => {
     known.socket.write(`GET /api/alarms HTTP/1.1\r\nhost: x\r\nauthorization: ${wall.authorization}\r\n\r\n`);
     await expect.poll(() => known.text).toContain("HTTP/1.1 200");
     for (let number = 0; number < 700; number += 1) raw();
-    await expect.poll(() => refused.length, { timeout: 20_000 }).toBeGreaterThanOrEqual(100);
+    await expect.poll(() => refused.length, { timeout: 60_000 }).toBeGreaterThanOrEqual(100);
     expect(known.closed).toBe(false);
   });
 
