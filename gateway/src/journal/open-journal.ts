@@ -45,7 +45,9 @@ export interface OpenedJournal extends Journal {
   readonly setAside: readonly string[];
 }
 
-type Bounds = Required<Pick<JournalOptions, "now" | "keepMs" | "keepBytes" | "onTrouble" | "onEnded" | "onFault">>;
+type Bounds = Required<
+  Pick<JournalOptions, "now" | "keepMs" | "keepBytes" | "onTrouble" | "onEnded" | "onFault">
+>;
 
 /** Opens (or begins) the journal of a data folder. Rejects with a JournalError when it is in use, newer, or unreadable. */
 export async function openJournal(options: JournalOptions): Promise<OpenedJournal> {

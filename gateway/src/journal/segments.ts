@@ -116,7 +116,11 @@ export class Segments {
     this.accountedSeq = Math.max(found.accountedSeq, this.lastSeq);
     this.faults.push(...found.faults, ...this.gaps.newOf(found.gaps).map(gapText));
     this.isSomethingBack = this.gaps.isSomethingBack(found.gaps, this.lastSeq);
-    this.gaps.remember({ firstSeq: this.gaps.firstSeq ?? this.firstSeq, newestSeq: this.current.firstSeq, gaps: found.gaps });
+    this.gaps.remember({
+      firstSeq: this.gaps.firstSeq ?? this.firstSeq,
+      newestSeq: this.current.firstSeq,
+      gaps: found.gaps,
+    });
     this.end = { path: found.missingLast ?? this.current.path, why: found.missingLast ? "missing" : "short" };
   }
 
