@@ -14,6 +14,7 @@ type Book = Pick<
   Logbook,
   | "fills"
   | "seen"
+  | "gaps"
   | "lastWords"
   | "wordsIn"
   | "alarmsStoodAt"
@@ -67,6 +68,25 @@ export function nightReport(book: Book, line: Line, date: string, nowMs: number)
   return foldNight(window, recordsOf(book, line, { kind: "night", ...window }, asOfMs), asOfMs);
 }
 
+/** Those of a list in the order of their times that lie in [fromMs, toMs). */
+function between<One>(
+  sorted: readonly One[],
+  timeOf: (one: One) => number,
+  fromMs: number,
+  toMs: number,
+): readonly One[] {
+  const firstAtOrAfter = (ms: number) => {
+    let [low, high] = [0, sorted.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (timeOf(sorted[middle] as One) < ms) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  };
+  return sorted.slice(firstAtOrAfter(fromMs), firstAtOrAfter(toMs));
+}
+
 /** Nights, newest first, the running one among them; `before` is the begin of the last one of the page before. */
 export function nightLines(
   book: Book,
@@ -83,26 +103,28 @@ export function nightLines(
   const spanMs = [oldest.fromMs, windows[0]?.toMs ?? nowMs] as const;
   const drums = line.drums.map(({ id }) => id);
   const titleOf = titlesOf(line);
-  const fills = book.fills({
-    limit: maxFills * windows.length,
-    fromMs: spanMs[0] - longestFillMs,
-    beforeMs: spanMs[1],
-  });
-  const { gaps } = book.seen(...spanMs);
+  const limitOfAll = maxFills * windows.length;
+  const fills = book
+    .fills({ limit: limitOfAll, fromMs: spanMs[0] - longestFillMs, beforeMs: spanMs[1] })
+    .toReversed();
+  const gaps = book.gaps(...spanMs);
+  // Few last so long: all others are found by their begin.
+  const long = gaps.filter(({ fromMs, toMs }) => (toMs ?? nowMs) - fromMs > dayMs);
   const changes = book.alarmChangesIn(...spanMs);
   return windows.map((window) => {
     const { fromMs, toMs } = window;
+    const short = between(gaps, ({ fromMs: atMs }) => atMs, fromMs - dayMs, toMs);
     const records: NightRecords = {
       drums,
       titleOf,
-      fills: fills.filter(({ startedAtMs }) => startedAtMs < toMs && startedAtMs >= fromMs - longestFillMs),
-      gaps: gaps.filter((gap) => gap.fromMs < toMs && (gap.toMs ?? nowMs) > fromMs),
+      fills: between(fills, ({ startedAtMs }) => startedAtMs, fromMs - longestFillMs, toMs),
+      gaps: [...long.filter((gap) => !short.includes(gap)), ...short],
       draws: [],
       floats: [],
       wordsBefore: [],
       words: [],
       alarmsBefore: [],
-      alarms: changes.filter(({ atMs }) => atMs >= fromMs && atMs < toMs),
+      alarms: between(changes, ({ atMs }) => atMs, fromMs, toMs),
       acts: [],
       nodeStarts: [],
     };

@@ -23,7 +23,7 @@ export const alarmRecord = defineRecord<AlarmChange, AlarmChange>({
     2: `CREATE TABLE IF NOT EXISTS alarm (place INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, seq INTEGER NOT NULL, at INTEGER NOT NULL, key TEXT NOT NULL, change TEXT NOT NULL);
         CREATE INDEX IF NOT EXISTS alarm_seq ON alarm (seq);`,
     4: "CREATE INDEX alarm_key ON alarm (key, place);",
-    6: "CREATE INDEX alarm_at ON alarm (at);",
+    6: "CREATE INDEX alarm_at ON alarm (at); CREATE INDEX alarm_key_at ON alarm (key, at, place);",
   },
 });
 
@@ -38,7 +38,7 @@ export function alarmChangesOf(database: DatabaseSync) {
       lastOfEach(database, {
         table: "alarm",
         group: "key",
-        order: "place",
+        order: "at",
         time: "at",
         column: "change",
         beforeMs: ms,

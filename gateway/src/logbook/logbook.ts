@@ -37,7 +37,9 @@ export interface Logbook {
   actsIn(fromMs: number, toMs: number): readonly { readonly atMs: number; readonly act: Act }[];
   /** Words of [fromMs, toMs), oldest first. */
   wordsIn(fromMs: number, toMs: number): readonly DrumWater[];
-  /** Gaps that reach into [fromMs, toMs), draws and changes of floats that began in it, oldest first. */
+  /** Gaps that reach into [fromMs, toMs), oldest first. */
+  gaps(fromMs: number, toMs: number): readonly Gap[];
+  /** Those gaps, and draws and changes of floats that began in it, oldest first. */
   seen(
     fromMs: number,
     toMs: number,

@@ -71,9 +71,12 @@ export function seenOf(database: DatabaseSync) {
     "DELETE FROM draw WHERE began >= :from AND began < :to",
     "DELETE FROM float_change WHERE began >= :from AND began < :to",
   ].map((sql) => database.prepare(sql));
+  const gapsIn = (fromMs: number, toMs: number) =>
+    gaps.all({ from: fromMs, to: toMs }).map((row) => jsonOf<Gap>(row, "gap"));
   return {
+    gaps: gapsIn,
     seen: (fromMs: number, toMs: number) => ({
-      gaps: gaps.all({ from: fromMs, to: toMs }).map((row) => jsonOf<Gap>(row, "gap")),
+      gaps: gapsIn(fromMs, toMs),
       draws: draws.all(fromMs, toMs).map((row) => jsonOf<Draw>(row, "draw")),
       floats: floats.all(fromMs, toMs).map((row) => jsonOf<FloatChange>(row, "change")),
     }),
