@@ -182,3 +182,15 @@ it("has 11 hours when they go back: the hour that comes twice is watched twice",
     { date: "2026-10-24", fromMs: Date.UTC(2026, 9, 24, 19), toMs: Date.UTC(2026, 9, 25, 6) },
   ]);
 });
+
+it("a gateway whose history begins with times of its own ends no night before them", () => {
+  // What is appended before a history stands at 0: half a century of nights would pass otherwise.
+  const house = lived(
+    0,
+    `at 0 s tick\nat ${Date.UTC(2026, 2, 3, 19) / 60_000} min press: ${quiet} 0 L/min\n`,
+  );
+  expect(house.book.nights(9)).toEqual([]);
+  expect(nightLines(house.book, house.line, Date.UTC(2026, 2, 3, 21), { limit: 9 })).toMatchObject([
+    { date: "2026-03-03", isRunning: true },
+  ]);
+});

@@ -5,9 +5,11 @@ import { worldCell, worldKey } from "../readings/index.ts";
 import type { NightOver } from "./facts.ts";
 
 type Context = StageContext<NightOver>;
-type Heard = PathEvent & { readonly kind: "world" };
+type Heard = PathEvent & { readonly kind: "world" | "pack" };
 
 const ends = "night";
+/** Engine time before this is none yet (2001-09-09): a history is about to be told with its own times. */
+const leastMs = 1e12;
 const offsetKey = worldKey({ part: "clock", fact: "offset-ms" });
 
 /** The night of a line that a moment lies in, or the next one; calendar time, epoch ms. */
@@ -32,6 +34,7 @@ export function nightOrNext(
 /** Tells when a night is over: by the calendar in the site's zone, whatever the clocks do in it. */
 export function createNightsStage(): Stage<Heard, NightOver> {
   let line: Line | null = null;
+  let isArmed = false;
 
   /** What is added to engine time now. */
   function offsetOf(ctx: Context): number {
@@ -40,7 +43,8 @@ export function createNightsStage(): Stage<Heard, NightOver> {
   }
 
   function arm(ctx: Context): void {
-    if (!line) return;
+    if (!line || ctx.nowMs < leastMs) return;
+    isArmed = true;
     ctx.wakeAt(ends, nightOrNext(line, ctx.nowMs + offsetOf(ctx)).toMs - offsetOf(ctx));
   }
 
@@ -51,6 +55,9 @@ export function createNightsStage(): Stage<Heard, NightOver> {
     reads: [worldCell],
     hears: {
       world: (_entry, ctx) => arm(ctx),
+      pack(_pack, ctx) {
+        if (!isArmed) arm(ctx);
+      },
     },
     useLine(next, _was, ctx) {
       line = next;
