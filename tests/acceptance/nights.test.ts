@@ -190,7 +190,7 @@ it("a gateway whose history begins with times of its own ends no night before th
     `at 0 s tick\nat ${Date.UTC(2026, 2, 3, 19) / 60_000} min press: ${quiet} 0 L/min\n`,
   );
   expect(house.book.nights(9)).toEqual([]);
-  expect(nightLines(house.book, house.line, Date.UTC(2026, 2, 3, 21), { limit: 9 })).toMatchObject([
+  expect(nightLines(house.book, house.line, Date.UTC(2026, 2, 3, 21) + 0.25, { limit: 9 })).toMatchObject([
     { date: "2026-03-03", isRunning: true },
   ]);
 });

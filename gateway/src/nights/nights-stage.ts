@@ -13,11 +13,10 @@ const leastMs = 1e12;
 const offsetKey = worldKey({ part: "clock", fact: "offset-ms" });
 
 /** The night of a line that a moment lies in, or the next one; calendar time, epoch ms. */
-export function nightOrNext(
-  { timezone, night }: Pick<Line, "timezone" | "night">,
-  atMs: number,
-): NightWindow {
+export function nightOrNext({ timezone, night }: Pick<Line, "timezone" | "night">, ms: number): NightWindow {
   const { from, to } = night;
+  // A clock tells parts of a millisecond; a calendar does not take them.
+  const atMs = Math.floor(ms);
   const now = nightAt(atMs, timezone, from, to);
   if (now) return now;
   const today = nightWindow(
@@ -68,7 +67,7 @@ export function createNightsStage(): Stage<Heard, NightOver> {
       const atMs = ctx.nowMs + offsetOf(ctx);
       const { timezone, night } = line;
       // The one that ends now is the one in which the moment before lies.
-      const over = nightAt(atMs - 1, timezone, night.from, night.to);
+      const over = nightAt(Math.floor(atMs) - 1, timezone, night.from, night.to);
       if (over) ctx.tell({ kind: "night", date: over.date, timezone, fromMs: over.fromMs, toMs: over.toMs });
       arm(ctx);
     },
