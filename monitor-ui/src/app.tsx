@@ -4,6 +4,7 @@ import { me, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
 import { AlarmsPage } from "./pages/alarms-page.tsx";
 import { LinePage } from "./pages/line-page.tsx";
+import { NightsPage } from "./pages/nights-page.tsx";
 import { NodesPage } from "./pages/nodes-page.tsx";
 import { SetUpPage, SignInPage } from "./pages/sign-in.tsx";
 import { TrendPage } from "./pages/trend-page.tsx";
@@ -11,6 +12,7 @@ import { TrendPage } from "./pages/trend-page.tsx";
 /** Pages by their name in the address, after the #. */
 const pages: Readonly<Record<string, () => JSX.Element>> = {
   "": LinePage,
+  nights: NightsPage,
   trend: TrendPage,
   alarms: AlarmsPage,
   nodes: NodesPage,

@@ -125,6 +125,8 @@ export interface Fixture {
   refuse: boolean;
   /** Streams stay open and say nothing, acts get no answer: a gateway that hangs. */
   hang?: boolean;
+  /** Other answers, by their path. */
+  answers?: ReadonlyMap<string, unknown>;
 }
 
 /** Serves the built pages with canned answers that keep the contract, on a port of the system's choice. */
@@ -176,6 +178,8 @@ export async function startFixtureServer(fixture: Fixture) {
     }
     if (pathname.endsWith("/series")) return json(response, fixture.buckets ? 200 : 503, fixture.buckets);
     if (fixture.hang && pathname.startsWith("/api/")) return;
+    const canned = request.method === "GET" ? fixture.answers?.get(pathname) : undefined;
+    if (canned !== undefined) return json(response, 200, canned);
     if (request.method === "POST") return json(response, 200, { items: fixture.alarms, next: null });
     const file = join(dist, pathname === "/" ? "index.html" : pathname);
     if (!file.startsWith(dist) || !existsSync(file)) return json(response, 404, {});

@@ -8,6 +8,7 @@ import { AlarmSound } from "./alarm-sound.tsx";
 
 const pages = [
   { name: "", title: "Line" },
+  { name: "nights", title: "Nights" },
   { name: "trend", title: "Trend" },
   { name: "alarms", title: "Alarms" },
   { name: "nodes", title: "Nodes" },

@@ -26,7 +26,11 @@ const wholeSite: Readonly<Record<string, string>> = {
 const ofNodes = new Set(["node-silent", "clock-wrong", "readings-refused"]);
 
 /** What an alarm says, its subject first: "After resin: letting salts through". */
-export function headlineOf({ condition, subject, text }: AlarmView): string {
+export function headlineOf({
+  condition,
+  subject,
+  text,
+}: Pick<AlarmView, "condition" | "subject" | "text">): string {
   const whole = wholeSite[condition];
   if (whole !== undefined) return whole;
   const name = ofNodes.has(condition) ? `Node ${subject}` : titleOf(subject);

@@ -1,0 +1,199 @@
+import type { Buckets, FillView, NightView } from "@drumlin/gateway/contract";
+import { useEffect, useState } from "preact/hooks";
+import { seriesOfFill } from "../../data/nights.ts";
+import { line, titleOf } from "../../data/state.ts";
+import { endWords, percentOf, timeIn } from "../../format/night-words.ts";
+import { figure } from "../../format/numbers.ts";
+import { Panel, percentAt, type Span } from "./panel.tsx";
+
+interface Curves {
+  readonly level: Buckets | null;
+  readonly inflow: Buckets | null;
+  readonly kappa: Buckets | null;
+}
+
+const has = (buckets: Buckets | null): buckets is Buckets =>
+  buckets !== null && buckets.count.some((count) => count > 0);
+const known = (values: readonly (number | null)[]) => values.filter((value) => value !== null);
+
+/** The time that is shown: the fill with a tenth before it and a third after it. */
+function spanOf({ startedAt, endedAt }: FillView): Span {
+  const fromMs = Date.parse(startedAt);
+  const toMs = endedAt === null ? Date.now() : Date.parse(endedAt);
+  const lastedMs = Math.max(300_000, toMs - fromMs);
+  return { fromMs: fromMs - lastedMs * 0.12, toMs: toMs + lastedMs * 0.3 };
+}
+
+/** Round times between 4 and 8 of them, in the zone of the house. */
+function timesOf({ fromMs, toMs }: Span, zone: string) {
+  const stepMs =
+    [1, 2, 5, 10, 15, 30, 60, 120, 240].find((minutes) => (toMs - fromMs) / (minutes * 60_000) <= 8) ?? 480;
+  const first = Math.ceil(fromMs / (stepMs * 60_000));
+  const count = Math.floor(toMs / (stepMs * 60_000)) - first + 1;
+  return Array.from({ length: Math.max(0, count) }, (_, index) => {
+    const atMs = (first + index) * stepMs * 60_000;
+    return { atMs, text: timeIn(zone, new Date(atMs).toISOString()) };
+  });
+}
+
+/** A round figure at or over a value: 1, 2, 5 times a power of ten. */
+function roundUp(value: number): number {
+  const power = 10 ** Math.floor(Math.log10(Math.max(value, 1e-6)));
+  return ([1, 2, 5, 10].find((times) => times * power >= value) ?? 10) * power;
+}
+
+async function load(fill: FillView, span: Span): Promise<Curves> {
+  const drum = line.value?.drums.find(({ id }) => id === fill.drum);
+  const { fromMs, toMs } = span;
+  const point = drum?.fedBy;
+  const [level, own, past, kappa] = await Promise.all([
+    seriesOfFill("drums", fill.drum, "volume", fromMs, toMs),
+    seriesOfFill("drums", fill.drum, "flow", fromMs, toMs),
+    point === undefined ? null : seriesOfFill("points", point, "flow", fromMs, toMs),
+    point === undefined ? null : seriesOfFill("points", point, "conductivity25", fromMs, toMs),
+  ]);
+  return { level, inflow: has(own) ? own : past, kappa };
+}
+
+function FloatMarks({ night, fill, span }: { night: NightView; fill: FillView; span: Span }) {
+  return (
+    <>
+      {night.floats
+        .filter(
+          ({ drum, at }) =>
+            drum === fill.drum && Date.parse(at) >= span.fromMs && Date.parse(at) <= span.toMs,
+        )
+        .map(({ at, role, wet, litres }) => {
+          const left = percentAt(span, Date.parse(at));
+          return (
+            <span key={`${role} ${at}`} class={left > 60 ? "flm l" : "flm"} style={{ left: `${left}%` }}>
+              <span>
+                {role} {wet ? "wet" : "dry"}
+                {litres === null ? "" : `, ${litres.toFixed(0)} L`}
+              </span>
+            </span>
+          );
+        })}
+    </>
+  );
+}
+
+function Unwatched({ night, span }: { night: NightView; span: Span }) {
+  return (
+    <>
+      {night.unwatched.map(({ from, to, who }) => {
+        const left = percentAt(span, Date.parse(from));
+        const right = percentAt(span, to === null ? span.toMs : Date.parse(to));
+        return right > left ? (
+          <i
+            key={`${who} ${from}`}
+            class="gap"
+            style={{ left: `${left}%`, width: `${right - left}%` }}
+            title={`${who} not heard`}
+          />
+        ) : null;
+      })}
+    </>
+  );
+}
+
+/** One fill: level, inflow and conductivity on one axis of time, with the floats' marks and what nobody watched. */
+export function OpenFill({ night, fill }: { readonly night: NightView; readonly fill: FillView }) {
+  const [curves, take] = useState<Curves | null>(null);
+  const span = spanOf(fill);
+  useEffect(() => {
+    let over = false;
+    take(null);
+    void load(fill, span).then((loaded) => !over && take(loaded));
+    return () => {
+      over = true;
+    };
+  }, [fill.id, fill.endedAt]);
+  const drum = line.value?.drums.find(({ id }) => id === fill.drum);
+  const point = line.value?.points.find(({ id }) => id === drum?.fedBy);
+  const { timezone } = night;
+  const title = `${titleOf(fill.drum)}, ${timeIn(timezone, fill.startedAt)} to ${fill.endedAt === null ? "now" : timeIn(timezone, fill.endedAt)}`;
+  const times = timesOf(span, timezone);
+  const { level, inflow, kappa } = curves ?? { level: null, inflow: null, kappa: null };
+  const capacity = drum?.capacity ?? 200;
+  const litres = level ? known(level.mean) : [];
+  const flowTop = inflow ? roundUp(Math.max(1, ...known(inflow.max))) : 1;
+  const greatest = kappa ? Math.max(...known(kappa.max), point?.limit ?? 0) : 1;
+  const last = has(kappa) ? "kappa" : has(inflow) ? "inflow" : "level";
+  const marks = <FloatMarks night={night} fill={fill} span={span} />;
+  const gaps = <Unwatched night={night} span={span} />;
+  return (
+    <section class="sheet" id="fill">
+      <div class="plate-h">
+        <h2>{title}</h2>
+        <span class="soft">watched {percentOf(fill.watched)} %</span>
+      </div>
+      {curves === null && <p class="soft">Loading…</p>}
+      {curves !== null && ![level, inflow, kappa].some(has) && (
+        <p class="soft">Nothing measured can be drawn for this fill.</p>
+      )}
+      {has(level) && (
+        <Panel
+          title="Level"
+          unit="litres"
+          now={`${litres[0]?.toFixed(0)} → ${Math.max(...litres).toFixed(0)} L`}
+          label={`Level from ${litres[0]?.toFixed(0)} to ${Math.max(...litres).toFixed(0)} litres`}
+          buckets={level}
+          span={span}
+          scale={[0, capacity]}
+          marks={[0, capacity / 2, capacity]}
+          as="area"
+          heightRem={7}
+          times={last === "level" ? times : []}
+        >
+          {marks}
+          {gaps}
+        </Panel>
+      )}
+      {has(inflow) && (
+        <Panel
+          title="Inflow"
+          unit="L/min"
+          now={`up to ${Math.max(...known(inflow.mean)).toFixed(1)}`}
+          label={`Inflow up to ${Math.max(...known(inflow.mean)).toFixed(1)} litres a minute`}
+          buckets={inflow}
+          span={span}
+          scale={[0, flowTop]}
+          marks={[0, flowTop / 2, flowTop]}
+          as="line"
+          heightRem={4.5}
+          times={last === "inflow" ? times : []}
+        >
+          {!has(level) && marks}
+          {gaps}
+        </Panel>
+      )}
+      {has(kappa) && (
+        <Panel
+          title={`${point?.title ?? "Conductivity"}, at 25 °C`}
+          unit="µS/cm, log scale"
+          now={fill.peak25 === null ? "" : `highest ${figure(fill.peak25)}`}
+          label={`Conductivity up to ${figure(greatest)} microsiemens per centimetre`}
+          buckets={kappa}
+          span={span}
+          scale={[0.1, Math.max(10, 10 ** Math.ceil(Math.log10(greatest)))]}
+          isLog
+          marks={[0.1, 1, 10, 100, 1000].filter(
+            (value) => value <= Math.max(10, 10 ** Math.ceil(Math.log10(greatest))),
+          )}
+          as="line"
+          limit={point?.limit ?? null}
+          heightRem={8.5}
+          times={times}
+        >
+          {!has(level) && !has(inflow) && marks}
+          {gaps}
+        </Panel>
+      )}
+      <p class="sm soft after">
+        {fill.litres === null ? "Litres unknown." : `${fill.litres.toFixed(0)} L came in. `}
+        {endWords(fill)}.{fill.revision > 0 && " Computed again from data that came late."}
+      </p>
+    </section>
+  );
+}
