@@ -115,6 +115,18 @@ describe("the command line", () => {
     expect((await asWall("GET", "/api/alarms")).status).toBe(200);
     expect((await asWall("GET", "/api/audit")).status).toBe(403);
     expect((await drumlin(at("token", "list"))).out).toBe("test  operator\nwall  viewer\n");
+    const act = (token: string) => {
+      const url = `http://127.0.0.1:${gateway.http}`;
+      return drumlin(["act", "note", "text=new hose", "--url", url, "--token", token]);
+    };
+    expect(await act(out.trim())).toMatchObject({
+      code: 1,
+      errors: expect.stringMatching(/^role-not-enough: /),
+    });
+    expect(await act(site.token)).toMatchObject({ code: 0, out: "note: taken\n" });
+    expect(await gateway.json("/api/notes")).toMatchObject({
+      items: [{ text: "new hose", by: "program:test" }],
+    });
     // A stream that is open hears nothing more either.
     const stream = await asWall("GET", "/api/live");
     const ended = (async () => {
@@ -132,8 +144,9 @@ describe("the command line", () => {
     const { items } = await gateway.json<{ items: { by: string; what: string; subject: string }[] }>(
       "/api/audit",
     );
-    expect(items.slice(0, 6).map(({ by, what, subject }) => `${by}: ${what} ${subject}`)).toEqual([
+    expect(items.slice(0, 7).map(({ by, what, subject }) => `${by}: ${what} ${subject}`)).toEqual([
       "command line: token-revoked wall",
+      "program:test: note ",
       "command line: token-added wall",
       "command line: role-changed Jonas",
       "command line: person-added Jonas",

@@ -1,3 +1,4 @@
+import { actCommand } from "./commands/act.ts";
 import { checkCommand } from "./commands/check.ts";
 import type { Command } from "./commands/command.ts";
 import { computeCommand } from "./commands/compute.ts";
@@ -21,6 +22,7 @@ const commands: readonly Command[] = [
   deriveCommand,
   exportCommand,
   nightCommand,
+  actCommand,
   userCommand,
   tokenCommand,
   nodeCommand,
