@@ -5,6 +5,7 @@ import { connect, type Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import mqttPacket from "mqtt-packet";
 import { newSite, startProcess } from "../acceptance/gateway-process.ts";
+import { figure } from "./figures.ts";
 import { signInPacket } from "./sign-in-packet.ts";
 
 const nodes = 1000;
@@ -75,9 +76,10 @@ export async function manyNodes(): Promise<void> {
   }
   const seconds = (Date.now() - begunMs) / 1000;
   const share = (cpuSeconds(gateway.pid) - cpuBefore) / seconds;
-  console.log(
-    `memory with ${nodes} nodes, ${Math.round(sent / seconds)} packs/s for ${seconds.toFixed(0)} s: ${residentMB(gateway.pid).toFixed(0)} MB resident (${idleMB.toFixed(0)} MB before they came); ${(share * 100).toFixed(0)} % of one core`,
-  );
+  const about = `${nodes} nodes, ${Math.round(sent / seconds)} packs/s for ${seconds.toFixed(0)} s`;
+  figure("memory-idle", idleMB, "MB", "resident, before any node came");
+  figure("memory-nodes", residentMB(gateway.pid), "MB", `resident, ${about}`);
+  figure("processor-nodes", share * 100, "%", `of one core, ${about}`);
   for (const socket of sockets) socket.destroy();
   await gateway.stop();
 }

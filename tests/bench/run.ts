@@ -1,11 +1,14 @@
-// `npm run bench`: figures of one run on this machine, on loopback, bounded.
+// npm run bench [-- PART …] [--json FILE]: figures of one run on this machine, on loopback, bounded; each has a name.
 import { spawn } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
 import { createPipeline, startGateway } from "@drumlin/gateway/app";
 import { pure25Column } from "@drumlin/gateway/water";
 import { connectAsync } from "mqtt";
 import { newSite, smallestLine, startProcess } from "../acceptance/gateway-process.ts";
+import { figure, writeFigures } from "./figures.ts";
+import { houseHistory } from "./house-history.ts";
 import { manyNodes } from "./many-nodes.ts";
 import { plainScript } from "./plain-script.ts";
 
@@ -28,7 +31,7 @@ function compensations(): void {
     pure25Column(kappa, tC, out);
     return size / (performance.now() - begun) / 1000;
   }).sort((a, b) => a - b);
-  console.log(`pure compensation over columns: median ${rates[3]?.toFixed(0)} million/s of 7 runs`);
+  figure("compensation", rates[3] ?? Number.NaN, "10*6/s", "over columns, median of 7 runs");
 }
 
 function replay(): void {
@@ -51,16 +54,14 @@ function replay(): void {
       if (kind === "measurement") measurements += 1;
     });
   const seconds = (performance.now() - begun) / 1000;
-  console.log(
-    `path from raw packs (decode, resolve, compensate, judge): ${Math.round((many * 3) / seconds)} readings/s, ${measurements} measurements`,
-  );
+  figure("path-readings", (many * 3) / seconds, "1/s", `from raw packs, ${measurements} measurements`);
 }
 
 async function gatewayRun(): Promise<void> {
   const site = await newSite(["press"]);
   let begun = performance.now();
   const gateway = await startProcess(site);
-  console.log(`start to ready, empty folder: ${(performance.now() - begun).toFixed(0)} ms`);
+  figure("start-empty", performance.now() - begun, "ms", "start to ready, empty folder");
   const client = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
     username: "press",
     password: site.secrets.press as string,
@@ -100,14 +101,19 @@ async function gatewayRun(): Promise<void> {
   await reader.cancel();
   await listening;
   latencies.sort((a, b) => a - b);
-  console.log(
-    `publish to live event at 50 packs/s: p50 ${latencies[Math.floor(latencies.length / 2)]?.toFixed(1)} ms, p99 ${latencies[Math.floor(latencies.length * 0.99)]?.toFixed(1)} ms of ${latencies.length}`,
+  const share = (of: number) => latencies[Math.floor(latencies.length * of)] ?? Number.NaN;
+  figure(
+    "live-event-p50",
+    share(0.5),
+    "ms",
+    `publish to live event at 50 packs/s, ${latencies.length} packs`,
   );
+  figure("live-event-p99", share(0.99), "ms", "the same");
   await client.endAsync();
   await gateway.stop();
   begun = performance.now();
   const again = await startProcess(site);
-  console.log(`start to ready, after that run: ${(performance.now() - begun).toFixed(0)} ms`);
+  figure("start-again", performance.now() - begun, "ms", "start to ready, after that run");
   await again.stop();
 }
 
@@ -156,21 +162,24 @@ async function againstPlainScript(): Promise<void> {
     if (plain) theirs.push(plain.packsPerSecond);
   }
   const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
-  console.log(
-    `durable packs of 3 records, QoS 1, 400 in flight: median ${Math.round(median(ours))} packs/s of 3`,
-  );
+  figure("durable-packs", median(ours), "1/s", "packs of 3 records, QoS 1, 400 in flight, median of 3");
   if (theirs.length === 0) console.log("plain script: not run, Mosquitto or InfluxDB can't be had here");
-  else
-    console.log(
-      `plain script (MQTT.js on Mosquitto, JSON.parse, InfluxDB client), same publisher: median ${Math.round(median(theirs))} packs/s of 3; ratio ${(median(ours) / median(theirs)).toFixed(2)}`,
-    );
-  console.log(
-    `memory of the bench at the end (gateway, and the plain script's client): ${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`,
+  else {
+    const plain = median(theirs);
+    figure("plain-script", plain, "1/s", "MQTT.js on Mosquitto, JSON.parse, InfluxDB client, same publisher");
+    figure("durable-to-plain", median(ours) / plain, "1", "of the two above");
+  }
+  figure(
+    "bench-memory",
+    process.memoryUsage().rss / 1e6,
+    "MB",
+    "at the end: gateway, and the script's client",
   );
 }
 
-const parts = { compensations, replay, gatewayRun, manyNodes, againstPlainScript };
-const asked = process.argv.slice(2);
+const parts = { compensations, replay, houseHistory, gatewayRun, manyNodes, againstPlainScript };
+const { values, positionals } = parseArgs({ allowPositionals: true, options: { json: { type: "string" } } });
 for (const [name, part] of Object.entries(parts))
-  if (asked.length === 0 || asked.includes(name)) await part();
+  if (positionals.length === 0 || positionals.includes(name)) await part();
+if (values.json) writeFigures(values.json);
 process.exit(0);
