@@ -21,6 +21,7 @@ const migrations: readonly Migration[] = [
   CREATE INDEX IF NOT EXISTS device_person ON device (person);
   CREATE INDEX IF NOT EXISTS session_person ON session (person);
   CREATE INDEX IF NOT EXISTS audit_what ON audit (what, place);`,
+  "ALTER TABLE person ADD COLUMN disabled_at INTEGER;",
 ];
 /** Sign-ins are many and soon stale; what changed an account is kept for ever. */
 const mostSignInsKept = 10_000;

@@ -17,6 +17,8 @@ export interface Person {
   readonly name: string;
   readonly role: Role;
   readonly madeAtMs: number;
+  /** Kept, but may not sign in. */
+  readonly isDisabled: boolean;
 }
 
 /** People with passwords. Every change says who made it (`by`) and stands in the audit. */
@@ -36,10 +38,14 @@ export interface People {
   remove(name: string, by: string): void;
   /** Throws AccountError `person-unknown`, `last-operator`. */
   setRole(name: string, role: Role, by: string): void;
+  /** Lets somebody sign in no more, or again; ends every session of theirs. Throws AccountError `person-unknown`, `last-operator`. */
+  setDisabled(name: string, isDisabled: boolean, by: string): void;
+  /** Ends every session of theirs. Throws AccountError `person-unknown`. */
+  endSessions(name: string, by: string): void;
   /** Ends every session of theirs too. Throws AccountError `person-unknown`, `password-not-usable`. */
   setPassword(name: string, password: string, by: string): Promise<void>;
   /**
-   * The person whose password it is, else null; takes the same time for a name that is nobody's. `first`: before others who
+   * The person whose password it is and who may sign in, else null; takes the same time for a name that is nobody's. `first`: before others who
    * wait. Throws AccountError `sign-in-busy`.
    */
   check(name: string, password: string, first?: boolean): Promise<Person | null>;
@@ -66,6 +72,7 @@ const personOf = (row: Record<string, unknown>): Person => ({
   name: row.name as string,
   role: row.role as Role,
   madeAtMs: row.made_at as number,
+  isDisabled: row.disabled_at !== null,
 });
 
 function requireUsableName(name: string): void {
@@ -102,9 +109,11 @@ export class StoredPeople implements People {
     this.turns = turns;
     this.options = options;
     this.anyone = database.prepare("SELECT 1 FROM person LIMIT 1");
-    this.all = database.prepare("SELECT name, role, made_at FROM person ORDER BY key");
-    this.one = database.prepare("SELECT name, role, made_at, hash FROM person WHERE key = ?");
-    this.operators = database.prepare("SELECT count(*) AS n FROM person WHERE role = 'operator'");
+    this.all = database.prepare("SELECT name, role, made_at, disabled_at FROM person ORDER BY key");
+    this.one = database.prepare("SELECT name, role, made_at, disabled_at, hash FROM person WHERE key = ?");
+    this.operators = database.prepare(
+      "SELECT count(*) AS n FROM person WHERE role = 'operator' AND disabled_at IS NULL",
+    );
   }
 
   exist(): boolean {
@@ -134,7 +143,7 @@ export class StoredPeople implements People {
         .prepare("INSERT INTO person (key, name, role, hash, made_at) VALUES (?, ?, ?, ?, ?)")
         .run(keyOf(name), name, role, hash, now());
       audit({ by, what: "person-added", subject: name, before: null, after: { role } });
-      return { name, role, madeAtMs: now() };
+      return { name, role, madeAtMs: now(), isDisabled: false };
     });
   }
 
@@ -158,6 +167,28 @@ export class StoredPeople implements People {
     });
   }
 
+  setDisabled(name: string, isDisabled: boolean, by: string): void {
+    const { database, change } = this.accounts;
+    change((audit) => {
+      const person = this.required(name);
+      if (isDisabled) this.requireAnotherOperator(person);
+      const at = isDisabled ? this.options.now() : null;
+      database.prepare("UPDATE person SET disabled_at = ? WHERE key = ?").run(at, keyOf(name));
+      database.prepare("DELETE FROM session WHERE person = ?").run(keyOf(name));
+      const what = isDisabled ? "person-disabled" : "person-enabled";
+      audit({ by, what, subject: person.name, before: null, after: null });
+    });
+  }
+
+  endSessions(name: string, by: string): void {
+    const { database, change } = this.accounts;
+    change((audit) => {
+      const person = this.required(name);
+      database.prepare("DELETE FROM session WHERE person = ?").run(keyOf(name));
+      audit({ by, what: "sessions-ended", subject: person.name, before: null, after: null });
+    });
+  }
+
   async setPassword(name: string, password: string, by: string): Promise<void> {
     const { database, change } = this.accounts;
     await requireUsable(password, this.required(name).name);
@@ -175,7 +206,8 @@ export class StoredPeople implements People {
     const hash = row ? (row.hash as string) : null;
     const right = await this.turns.take(() => isRight(bytesOf(password), hash, this.options.cost), first);
     // Changed or removed meanwhile: then what was checked is no longer so.
-    return right && this.one.get(keyOf(name))?.hash === hash ? this.find(name) : null;
+    const person = right && this.one.get(keyOf(name))?.hash === hash ? this.find(name) : null;
+    return person?.isDisabled ? null : person;
   }
 
   private required(name: string): Person {
@@ -185,7 +217,7 @@ export class StoredPeople implements People {
   }
 
   private requireAnotherOperator(person: Person): void {
-    if (person.role === "operator" && Number(this.operators.get()?.n) < 2)
+    if (person.role === "operator" && !person.isDisabled && Number(this.operators.get()?.n) < 2)
       throw new AccountError("last-operator", `${person.name} is the last operator: make another one first.`);
   }
 }

@@ -23,16 +23,18 @@ export interface Sessions {
   /** Who it is, with the role of now; null when it is unknown, over, or its person is gone. */
   find(secret: string): Who | null;
   end(secret: string): void;
+  /** Ends those of a person that no disk has taken. */
+  endUnwritten(person: string): void;
 }
 
 /** Sessions of an accounts file. */
 export function openSessions({ database, change, note }: AccountsDatabase, now: () => number): Sessions {
   const unwritten = new Map<string, { readonly person: string; readonly madeAtMs: number }>();
   const find = database.prepare(
-    "SELECT name, role, session.made_at AS made_at, used_at FROM session JOIN person ON person.key = session.person WHERE session.hash = ?",
+    "SELECT name, role, session.made_at AS made_at, used_at FROM session JOIN person ON person.key = session.person WHERE session.hash = ? AND disabled_at IS NULL",
   );
   const used = database.prepare("UPDATE session SET used_at = ? WHERE hash = ?");
-  const roleOf = database.prepare("SELECT name, role FROM person WHERE key = ?");
+  const roleOf = database.prepare("SELECT name, role FROM person WHERE key = ? AND disabled_at IS NULL");
   const idOf = (secret: string) => Buffer.from(quickHash(secret)).toString("base64");
 
   function write(person: string, secret: string): void {
@@ -79,6 +81,9 @@ export function openSessions({ database, change, note }: AccountsDatabase, now: 
       if (now() - usedMs > idleMs || now() - (row.made_at as number) > longestMs) return null;
       if (now() - usedMs > noteEveryMs) note(() => used.run(now(), hash));
       return { kind: "person", name: row.name as string, role: row.role as Role };
+    },
+    endUnwritten(person) {
+      for (const [id, session] of unwritten) if (session.person === keyOf(person)) unwritten.delete(id);
     },
     end(secret) {
       if (unwritten.delete(idOf(secret))) return;

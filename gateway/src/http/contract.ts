@@ -38,12 +38,15 @@ export {
 } from "./contract/nights.ts";
 export {
   auditListSchema,
+  disabledBodySchema,
   type Me,
   meSchema,
   newNodeSecretSchema,
   newPersonSchema,
   newTokenBodySchema,
   newTokenSchema,
+  type Person,
+  passwordBodySchema,
   passwordChangeSchema,
   personListSchema,
   personSchema,
@@ -51,6 +54,7 @@ export {
   roleSchema,
   setUpSchema,
   signInSchema,
+  type Token,
   tokenListSchema,
   tokenSchema,
 } from "./contract/people.ts";

@@ -6,6 +6,7 @@ import type { Command } from "./command.ts";
 const help = `drumlin user add NAME --data DIR [--role viewer|operator]   adds a person; the password is asked
 drumlin user role NAME --role viewer|operator --data DIR    gives another role
 drumlin user password NAME --data DIR                       gives a new password; ends their sessions
+drumlin user disable|enable NAME --data DIR                 lets them sign in no more, or again
 drumlin user remove NAME --data DIR                         removes a person; ends their sessions
 drumlin user list --data DIR                                names and roles
 The first person is an operator, others are viewers unless told. --password-stdin reads the password from
@@ -26,16 +27,22 @@ export const userCommand: Command = {
     const json = options.flag("json");
     const role = roleOf(options.text("role"));
     if (what !== "list" && (name === undefined || more.length > 0))
-      throw new UsageError("say add, role, password, remove or list, and a name.");
+      throw new UsageError("say add, role, password, disable, enable, remove or list, and a name.");
     const tell = (facts: Readonly<Record<string, unknown>>, words: string) =>
       console.log(json ? JSON.stringify({ name, ...facts }) : words);
     return withAccounts(options.text("data"), async ({ people }) => {
       const who = name as string;
       switch (what) {
         case "list": {
-          const items = people.list().map((person) => ({ name: person.name, role: person.role }));
+          const items = people
+            .list()
+            .map(({ name, role, isDisabled }) => ({ name, role, disabled: isDisabled }));
           console.log(
-            json ? JSON.stringify(items) : items.map((item) => `${item.name}  ${item.role}`).join("\n"),
+            json
+              ? JSON.stringify(items)
+              : items
+                  .map((item) => `${item.name}  ${item.role}${item.disabled ? ", disabled" : ""}`)
+                  .join("\n"),
           );
           return;
         }
@@ -52,11 +59,18 @@ export const userCommand: Command = {
         case "password":
           await people.setPassword(who, await askNewPassword(options.flag("password-stdin")), byCommandLine);
           return tell({ changed: true }, `${who} signs in with the new password.`);
+        case "disable":
+        case "enable":
+          people.setDisabled(who, what === "disable", byCommandLine);
+          return tell(
+            { disabled: what === "disable" },
+            what === "disable" ? `${who} may not sign in for now.` : `${who} may sign in again.`,
+          );
         case "remove":
           people.remove(who, byCommandLine);
           return tell({ removed: true }, `${who} may no longer sign in.`);
         default:
-          throw new UsageError("say add, role, password, remove or list.");
+          throw new UsageError("say add, role, password, disable, enable, remove or list.");
       }
     });
   },

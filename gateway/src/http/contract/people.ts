@@ -17,7 +17,12 @@ export const meSchema = z
   .meta({ id: "Me" });
 
 export const personSchema = z
-  .object({ name: z.string(), role: roleSchema, madeAt: time })
+  .object({
+    name: z.string(),
+    role: roleSchema,
+    madeAt: time,
+    disabled: z.boolean().meta({ description: "kept, but may not sign in" }),
+  })
   .meta({ id: "Person" });
 export const tokenSchema = z
   .object({ name: z.string(), role: roleSchema, madeAt: time })
@@ -56,5 +61,9 @@ export const setUpSchema = z.object({ code: z.string().max(40), name: accountNam
 export const newPersonSchema = z.object({ name: accountName, role: roleSchema, password });
 export const passwordChangeSchema = z.object({ current: password, password });
 export const newTokenBodySchema = z.object({ name: accountName, role: roleSchema });
+export const passwordBodySchema = z.object({ password });
+export const disabledBodySchema = z.object({ disabled: z.boolean() });
 export const roleBodySchema = z.object({ role: roleSchema });
 export type Me = z.infer<typeof meSchema>;
+export type Person = z.infer<typeof personSchema>;
+export type Token = z.infer<typeof tokenSchema>;
