@@ -1,6 +1,7 @@
 import type { AnyCondition } from "./condition.ts";
 import { brokerLost } from "./conditions/broker-lost.ts";
 import { clockWrong } from "./conditions/clock-wrong.ts";
+import { deliveryFailed } from "./conditions/delivery-failed.ts";
 import { diskLow } from "./conditions/disk-low.ts";
 import { drumHighHigh } from "./conditions/drum-high-high.ts";
 import { drumLow } from "./conditions/drum-low.ts";
@@ -8,6 +9,7 @@ import { drumNotStopping } from "./conditions/drum-not-stopping.ts";
 import { fillLong } from "./conditions/fill-long.ts";
 import { floorWet } from "./conditions/floor-wet.ts";
 import { flowDisagrees } from "./conditions/flow-disagrees.ts";
+import { heartbeatMissed } from "./conditions/heartbeat-missed.ts";
 import { noInflow } from "./conditions/no-inflow.ts";
 import { nodeSilent } from "./conditions/node-silent.ts";
 import { readingsRefused } from "./conditions/readings-refused.ts";
@@ -36,4 +38,6 @@ export const conditionRows: readonly AnyCondition[] = [
   watchLost,
   noInflow,
   unplannedInflow,
+  deliveryFailed,
+  heartbeatMissed,
 ];

@@ -1,7 +1,15 @@
 import { compileLine, type Line } from "../line/index.ts";
 
 /** What an alarm can be about. */
-export type AlarmSubjectKind = "point" | "drum" | "floor" | "node" | "site" | "gateway";
+export type AlarmSubjectKind =
+  | "point"
+  | "drum"
+  | "floor"
+  | "node"
+  | "site"
+  | "gateway"
+  | "destination"
+  | "heartbeat";
 
 /** A place of the line, one of its nodes, the site or the gateway. */
 export interface AlarmSubject {

@@ -39,6 +39,12 @@ export interface GatewayOptions {
   readonly before?: (
     append: (topic: string, payload: Uint8Array, receivedAt: number) => Promise<number>,
   ) => Promise<void>;
+  /** Devices may be reached by push services of the own network: tests, and houses without the Internet. */
+  readonly pushInside?: boolean;
+  /** Secrets that stand in the environment. */
+  readonly environment?: Readonly<Record<string, string | undefined>>;
+  /** A certificate authority of the own house, for mail, webhooks and push, PEM. */
+  readonly houseCa?: string;
   readonly log: (message: string) => void;
 }
 

@@ -66,6 +66,21 @@ export class LineFileDesk implements LineFileAccess {
     return this.inTurn(() => this.change(["limits", `${condition}:${subject}`, "limit"], limit, version));
   }
 
+  /** Sets when people are told again, every comment and destination kept. */
+  setNotify({ wake, tell, today }: Parameters<LineFileAccess["setNotify"]>[0]): Promise<LineFileSaved> {
+    return this.inTurn(async () => {
+      const yaml = await this.text();
+      const refused = this.refusalOf(yaml);
+      if (refused) return refused;
+      const document = parseDocument(yaml);
+      document.setIn(["notify", "wake", "again"], wake.again);
+      document.setIn(["notify", "wake", "second_after"], wake.second_after);
+      document.setIn(["notify", "tell", "again"], tell.again);
+      document.setIn(["notify", "today"], today);
+      return this.replace(document.toString({ lineWidth: 0 }), versionOf(yaml));
+    });
+  }
+
   async assign(channel: string, to: string): Promise<LineFileSaved> {
     const result = await this.inTurn(async () =>
       this.change(to.split("/"), channel, versionOf(await this.text())),

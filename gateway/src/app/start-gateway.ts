@@ -8,6 +8,7 @@ import { derivationPart } from "./parts/derivation-part.ts";
 import { httpPart } from "./parts/http-part.ts";
 import { journalPart } from "./parts/journal-part.ts";
 import { logbookPart } from "./parts/logbook-part.ts";
+import { notificationsPart } from "./parts/notifications-part.ts";
 import { outputsPart } from "./parts/outputs-part.ts";
 import { pathPart } from "./parts/path-part.ts";
 import { seriesPart } from "./parts/series-part.ts";
@@ -38,6 +39,16 @@ function partsOf(options: GatewayOptions) {
   const path = pathPart({ options, time, journal, series, logbook });
   const derivation = derivationPart({ clock, calendar: time.calendar, journal, series, logbook, path, log });
   const broker = brokerPart({ options, clock, journal, accounts, path, refusals });
+  const notifications = notificationsPart({
+    options,
+    time,
+    journal,
+    series,
+    logbook,
+    path,
+    broker,
+    parts: all,
+  });
   const http = httpPart({
     options,
     time,
@@ -48,6 +59,7 @@ function partsOf(options: GatewayOptions) {
     path,
     derivation,
     broker,
+    notifications,
     refusals,
     parts: all,
   });
@@ -63,6 +75,7 @@ function partsOf(options: GatewayOptions) {
       timePart(time, journal, path),
       broker,
       worldPart({ data, clock, journal, path, broker, health: () => all().health() }),
+      notifications,
       http,
       outputsPart(path, broker, http),
     ],

@@ -47,6 +47,8 @@ export interface Broker {
   dropRevoked(): void;
   /** Tells other programs something under the gateway's own topics, retained; "" takes it away. */
   tell(topic: string, payload: string): void;
+  /** Says something once, to whoever listens now: never retained. False where the broker did not take it. */
+  say(topic: string, payload: string): Promise<boolean>;
   /** Retained topics of the gateway that an earlier run left there. */
   toldBefore(): readonly string[];
   /** Told each time that the broker can be spoken to again; never by the embedded one. */

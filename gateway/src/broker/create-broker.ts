@@ -102,6 +102,13 @@ function embeddedBroker(shared: Shared, { aedes, door, end }: Parts): Broker {
   return {
     port: door.port(),
     tell,
+    say: (topic, payload) =>
+      new Promise((resolve) =>
+        aedes.publish(
+          { cmd: "publish", topic, payload: Buffer.from(payload), qos: 1, retain: false, dup: false },
+          (error) => resolve(!error),
+        ),
+      ),
     onConnected() {},
     // The embedded broker asks for each pack who may send it.
     useForeign() {},

@@ -213,6 +213,13 @@ class OutsideBroker implements Broker {
   tell(topic: string, payload: string): void {
     if (this.client.connected) this.client.publish(topic, payload, { qos: 1, retain: true });
   }
+  say(topic: string, payload: string): Promise<boolean> {
+    // Not kept for later: what is said of now is not to come up when the broker is back.
+    if (!this.client.connected) return Promise.resolve(false);
+    return new Promise((resolve) =>
+      this.client.publish(topic, payload, { qos: 1, retain: false }, (error) => resolve(!error)),
+    );
+  }
   toldBefore(): readonly string[] {
     return [...this.earlier];
   }

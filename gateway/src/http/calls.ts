@@ -26,6 +26,7 @@ import {
   proofListSchema,
   rejectionListSchema,
 } from "./contract.ts";
+import { notificationCalls } from "./notification-calls.ts";
 import { peopleCalls } from "./people-calls.ts";
 
 const series = {
@@ -208,6 +209,7 @@ export const calls: readonly Call[] = [
     summary: "What was refused, by name, with examples",
     answer: rejectionListSchema,
   },
+  ...notificationCalls,
   ...peopleCalls,
   { method: "get", path: "/api/docs", role: "viewer", summary: "This document", answer: null },
 ];

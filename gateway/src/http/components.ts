@@ -4,6 +4,7 @@ import type { Alarm, AlarmChange } from "../alarms/index.ts";
 import type { Line, LineFault } from "../line/index.ts";
 import type { ActRecord, Logbook, RejectionCount } from "../logbook/index.ts";
 import type { Night } from "../nights/index.ts";
+import type { NotificationDesk } from "../notifications/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import type { LineView, LiveEvent } from "./contract.ts";
 
@@ -40,6 +41,12 @@ export interface LineFileAccess {
   setLimit(condition: string, subject: string, limit: number, version: string): Promise<LineFileSaved>;
   /** Puts a channel at a place of the line ("points/supply/conductivity"); what it said before is derived. */
   assign(channel: string, to: string): Promise<LineFileSaved>;
+  /** Writes down when people are told again, every comment kept. */
+  setNotify(policy: {
+    readonly wake: { readonly again: string; readonly second_after: string };
+    readonly tell: { readonly again: string };
+    readonly today: string;
+  }): Promise<LineFileSaved>;
   reload(): Promise<LineFileSaved>;
 }
 
@@ -70,6 +77,8 @@ export interface HttpComponents {
   /** Nights, newest first; `beforeMs` is the begin of the last one of the page before. */
   readonly nights: (asked: { readonly limit: number; readonly beforeMs?: number }) => readonly Night[];
   readonly proofs: Logbook["proofs"];
+  /** Who is told, and what was. */
+  readonly notifications: Pick<NotificationDesk, keyof NotificationDesk>;
   readonly accounts: Omit<Accounts, "close" | "newSetUpCode">;
   /** Told of each change with the journal's seq; gives the way to stop. */
   readonly subscribe: (listener: (told: Told, seq: number) => void) => () => void;

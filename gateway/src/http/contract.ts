@@ -37,6 +37,19 @@ export {
   nightSchema,
 } from "./contract/nights.ts";
 export {
+  type DestinationView,
+  deliverySchema,
+  destinationSchema,
+  deviceSchema,
+  type MessageView,
+  messageListSchema,
+  type NotificationsView,
+  notificationsSchema,
+  policySetSchema,
+  seenLinkSchema,
+  seenTokenSchema,
+} from "./contract/notifications.ts";
+export {
   auditListSchema,
   disabledBodySchema,
   type Me,

@@ -22,6 +22,7 @@ import { lineRoutes } from "./routes/line.ts";
 import { liveRoutes } from "./routes/live.ts";
 import { nightsRoutes } from "./routes/nights.ts";
 import { nodesRoutes } from "./routes/nodes.ts";
+import { notificationsRoutes } from "./routes/notifications.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { seriesRoutes } from "./routes/series.ts";
 import { createUnderWay } from "./under-way.ts";
@@ -86,6 +87,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   alarmsRoutes(server, components);
   fillsRoutes(server, components);
   actRoutes(server, components);
+  notificationsRoutes(server, components);
   computeRoutes(server, work);
   nightsRoutes(server, components);
   nodesRoutes(server, components);

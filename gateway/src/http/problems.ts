@@ -149,6 +149,31 @@ const own = {
   },
   "no-such-float": { status: 404, title: "The drum has no such float", todo: "GET /api/line lists them." },
   "no-such-fill": { status: 404, title: "No fill has that id", todo: "GET /api/fills lists them." },
+  "no-such-destination": {
+    status: 404,
+    title: "There is no such destination",
+    todo: "GET /api/notifications lists them.",
+  },
+  "no-such-heartbeat": {
+    status: 404,
+    title: "The line file expects no such heartbeat",
+    todo: "Name it under expects: in the line file.",
+  },
+  "person-needed": {
+    status: 403,
+    title: "Only a person can do this",
+    todo: "Sign in with an account of your own.",
+  },
+  "link-not-usable": {
+    status: 410,
+    title: "This link can't be used",
+    todo: "Look at the alarm on the page: it can be marked as seen there.",
+  },
+  "devices-too-many": {
+    status: 409,
+    title: "There are as many devices as fit",
+    todo: "Remove one that nobody uses.",
+  },
   "no-such-night": {
     status: 404,
     title: "There is no such night yet",

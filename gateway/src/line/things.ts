@@ -12,7 +12,9 @@ export type ThingKind =
   | "floor"
   | "sounder"
   | "button"
-  | "system";
+  | "system"
+  | "destination"
+  | "heartbeat";
 
 const idsIn = (things: readonly { readonly id: string }[]): ReadonlySet<string> =>
   new Set(things.map(({ id }) => id));
@@ -32,5 +34,7 @@ export function idsByKind(line: Line): ReadonlyMap<ThingKind, ReadonlySet<string
     ["sounder", idsIn(line.sounders)],
     ["button", idsIn(line.buttons)],
     ["system", idsIn(line.systems)],
+    ["destination", idsIn(line.notify.destinations)],
+    ["heartbeat", idsIn(line.expects)],
   ]);
 }

@@ -32,6 +32,7 @@ export function alarmChangesOf(database: DatabaseSync) {
   // Seqs and places rise together: the index gives the order.
   const after = database.prepare("SELECT change FROM alarm WHERE seq > ? ORDER BY seq, place LIMIT ?");
   const between = database.prepare("SELECT change FROM alarm WHERE at >= ? AND at < ? ORDER BY at, place");
+  const newest = database.prepare("SELECT max(seq) AS seq FROM alarm");
   return {
     alarmChangesIn: (fromMs: number, toMs: number) => between.all(fromMs, toMs).map(changeOf),
     alarmsStoodAt: (ms: number) =>
@@ -48,6 +49,7 @@ export function alarmChangesOf(database: DatabaseSync) {
     alarmChanges: (limit: number, before?: number) =>
       alarmRecord.page(database, limit, before).map(({ place, record }) => ({ place, change: record })),
     alarmChangesAfter: (seq: number, limit: number) => after.all(seq, limit).map(changeOf),
+    lastAlarmSeq: (): number => (newest.get()?.seq as number | null) ?? 0,
     lastAlarms: () =>
       lastOfEach(database, {
         table: "alarm",

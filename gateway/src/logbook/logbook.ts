@@ -29,6 +29,8 @@ export interface Logbook {
   ): readonly { readonly place: number; readonly change: AlarmChange }[];
   /** Alarm changes of entries after `seq`, oldest first. */
   alarmChangesAfter(seq: number, limit: number): readonly AlarmChange[];
+  /** The entry of the newest alarm change; 0 before the first. */
+  lastAlarmSeq(): number;
   /** The last change of each alarm from before a time, in no order, without those that had ended. */
   alarmsStoodAt(ms: number): readonly AlarmChange[];
   /** Changes of alarms of [fromMs, toMs), oldest first. */

@@ -116,7 +116,12 @@ function entriesFor(asked: Asked, recipient: Recipient): readonly Entry[] {
 }
 
 /** Whether entries go out now, or wait for what may come beside them. */
-function isGathered({ policy, told, now }: Asked, id: string, entries: readonly Entry[]): boolean {
+function isGathered(
+  { policy, told, now }: Asked,
+  { id, gathers }: Recipient,
+  entries: readonly Entry[],
+): boolean {
+  if (!gathers) return true;
   const last = told.lastMadeMs(id);
   const wakes = entries.some(({ call, step }) => call.attention === "wake" && step !== "seen");
   const since = wakes ? last.waking : last.any;
@@ -148,7 +153,7 @@ export function due(asked: Asked): readonly DueMessage[] {
     const list = listFor(asked, recipient);
     const { id } = recipient;
     return [
-      ...(entries.length > 0 && isGathered(asked, id, entries)
+      ...(entries.length > 0 && isGathered(asked, recipient, entries)
         ? [{ destination: id, entries, list: null }]
         : []),
       ...(list ? [list] : []),

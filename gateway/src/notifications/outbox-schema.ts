@@ -19,5 +19,6 @@ export const migrations: readonly Migration[] = [
      takes TEXT NOT NULL, title TEXT NOT NULL, made INTEGER NOT NULL);
    CREATE TABLE link (
      hash TEXT PRIMARY KEY, who TEXT NOT NULL, key TEXT NOT NULL, occurrence TEXT NOT NULL, until INTEGER NOT NULL,
-     used INTEGER);`,
+     used INTEGER);
+   CREATE TABLE beat (id TEXT PRIMARY KEY, at INTEGER NOT NULL);`,
 ];

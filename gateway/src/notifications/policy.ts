@@ -28,6 +28,8 @@ export interface Recipient {
   readonly turn: "first" | "second";
   /** Minutes of the day between which only what wakes is told. */
   readonly quiet: { readonly fromMinute: number; readonly toMinute: number } | null;
+  /** What comes soon after a message waits to go into one with the next; a sounder does not wait. */
+  readonly gathers: boolean;
   /** What was called before it was made is not told to it, engine time. */
   readonly sinceMs: number;
 }

@@ -85,12 +85,15 @@ describe("every call of the document, with none, wrong, viewer and operator", ()
     },
   );
 
-  it("a viewer changes nothing but their own session and password", () => {
+  it("a viewer changes nothing but their own session, password and devices; a heartbeat only says that it came", () => {
     const changing = calls.filter(({ method, role }) => method !== "get" && role !== "operator");
     expect(changing.map(({ path }) => path).sort()).toEqual([
       "/api/compute/{formula}",
+      "/api/heartbeats/{id}",
       "/api/line/check",
       "/api/me/password",
+      "/api/notifications/devices",
+      "/api/notifications/devices/{id}",
       "/api/set-up",
       "/api/sign-in",
       "/api/sign-out",

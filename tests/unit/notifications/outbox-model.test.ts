@@ -24,7 +24,7 @@ const policy: CallPolicy = {
   todayAtMinute: 7 * 60 + 30,
   gatherMs: 20 * second,
 };
-const plain = { quiet: null, sinceMs: beginMs, who: null } as const;
+const plain = { quiet: null, gathers: true, sinceMs: beginMs, who: null } as const;
 const recipients: readonly Recipient[] = [
   { ...plain, id: "first", takes: "today", turn: "first" },
   { ...plain, id: "waking", takes: "wake", turn: "first" },

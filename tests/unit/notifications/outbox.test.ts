@@ -25,6 +25,7 @@ const mara: Recipient = {
   who: "mara",
   takes: "today",
   turn: "first",
+  gathers: true,
   quiet: { fromMinute: 22 * 60, toMinute: 6 * 60 },
   sinceMs: beginMs,
 };

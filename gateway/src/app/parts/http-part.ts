@@ -14,6 +14,7 @@ import { LineFileDesk } from "../line-file.ts";
 import { monitorPages } from "../monitor-pages.ts";
 import { nightLines, nightReport } from "../night-report.ts";
 import { definePart, type Giving, type Parts } from "../parts.ts";
+import type { RunningNotifications } from "./notifications-part.ts";
 import type { RunningPath } from "./path-part.ts";
 
 /** A new line waits no longer for the disk before whoever saved it is answered. */
@@ -29,6 +30,7 @@ interface HttpPartNeeds {
   readonly path: Giving<RunningPath>;
   readonly derivation: Giving<DerivationJobs>;
   readonly broker: Giving<Broker>;
+  readonly notifications: Giving<RunningNotifications>;
   readonly refusals: ReturnType<typeof createRefusalCounts>;
   readonly parts: () => Parts;
 }
@@ -105,6 +107,7 @@ function componentsOf(
     act: (given, by) => desk.give(given, by),
     acts: (limit, before) => logbook.acts(limit, before),
     accounts: needs.accounts.it,
+    notifications: needs.notifications.it.desk,
     subscribe: (listener) => live.subscribe(listener),
     lastSeq: () => driver.takenSeq(),
     degraded: () => parts().degraded(),

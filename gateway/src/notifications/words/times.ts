@@ -1,5 +1,5 @@
 const zoned = (ms: number, zone: string) =>
-  Temporal.Instant.fromEpochMilliseconds(ms).toZonedDateTimeISO(zone);
+  Temporal.Instant.fromEpochMilliseconds(Math.round(ms)).toZonedDateTimeISO(zone);
 const days = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"] as const;
 const months = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"] as const;
 

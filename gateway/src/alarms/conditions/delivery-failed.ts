@@ -1,0 +1,34 @@
+import { z } from "zod";
+import { worldCell } from "../../readings/index.ts";
+import type { Condition } from "../condition.ts";
+import { subjectOf } from "../subject.ts";
+import { fact, factOf } from "../world-fact.ts";
+
+const failing = (destination: string) => ({ part: "notifications", fact: destination });
+
+/** Somebody can't be told anything. */
+export const deliveryFailed: Condition<object, null> = {
+  id: "delivery-failed",
+  subjectKinds: ["destination"],
+  words: {
+    title: "Messages are not delivered",
+    unit: "",
+    cause: "The mail server, push service, receiver or node at the other end is away or refuses them.",
+    consequence: "This person or sounder isn't told when something is wrong.",
+    response: "Look at the page Messages: it says what the other end answered. Tell them by another way.",
+    source: "common practice, no source",
+    when: "three tries in a row failed, or one was refused for good; over when one is delivered",
+    attention: "tell, by the other ways",
+  },
+  settings: z.strictObject({}),
+  defaults: () => ({}),
+  subjects: (line) => line.notify.destinations.map(({ id }) => subjectOf("destination", id)),
+  place: () => null,
+  reads: [worldCell],
+  hears: (_place, { id }) => [fact(failing(id))],
+  judge: ({ board, subject }) => ({ is: factOf(board, failing(subject.id))?.value === true, value: null }),
+  on: () => ({}),
+  off: () => ({}),
+  isLatching: false,
+  attention: () => "tell",
+};

@@ -1,0 +1,133 @@
+import { join } from "node:path";
+import { gatewayTopic, nodeTopic } from "@drumlin/firmware-protocol";
+import { conditionRows } from "../alarms/index.ts";
+import type { Broker } from "../broker/index.ts";
+import { openDatabase } from "../database/index.ts";
+import type { Line } from "../line/index.ts";
+import type { Logbook } from "../logbook/index.ts";
+import {
+  beatsOf,
+  Deliverer,
+  Dispatcher,
+  devicesOf,
+  migrations,
+  Outbox,
+  openSecrets,
+  type Recipient,
+  recipientOf,
+  seenLinksOf,
+  siteMoment,
+  titleOfDue,
+  vapidKeys,
+} from "../notifications/index.ts";
+import { nodeCell } from "../readings/index.ts";
+import type { SeriesStore } from "../series/index.ts";
+import { alarmSketch } from "./alarm-sketch.ts";
+import type { ClockKeeper } from "./clock-keeper.ts";
+import type { GatewayOptions } from "./gateway-options.ts";
+import { changeTurned } from "./in-calendar.ts";
+import { lastNightWords } from "./last-night-words.ts";
+import type { Pipeline } from "./pipeline.ts";
+
+/** What comes within this time of a message to the same place goes into one message. */
+const gatherMs = 20_000;
+
+interface MessagingNeeds {
+  readonly options: Pick<GatewayOptions, "data" | "log" | "pushInside" | "environment" | "houseCa">;
+  readonly time: ClockKeeper;
+  readonly pipeline: Pipeline;
+  readonly series: SeriesStore;
+  readonly logbook: Logbook;
+  readonly broker: Broker;
+}
+
+const wordsOf = new Map(conditionRows.map(({ id, words }) => [id, words]));
+
+/** Opens the file of messages; nothing that was called before the first start is told. */
+function openFile(data: string, logbook: Logbook) {
+  const database = openDatabase(join(data, "notifications.sqlite"), migrations);
+  const outbox = new Outbox(database);
+  if (outbox.cursor() === null) outbox.setCursor(logbook.lastAlarmSeq());
+  return {
+    outbox,
+    devices: devicesOf(database),
+    links: seenLinksOf(database),
+    beats: beatsOf(database),
+  };
+}
+
+type File = ReturnType<typeof openFile>;
+
+function delivererOf({ options, time, pipeline, series, logbook, broker }: MessagingNeeds, file: File) {
+  const { clock, calendar } = time;
+  const secrets = openSecrets(options.data, options.environment);
+  const keys = vapidKeys(secrets);
+  const { site } = pipeline.line() as Line;
+  const ca = options.houseCa === undefined ? {} : { ca: options.houseCa };
+  const line = () => pipeline.line();
+  const deliverer = new Deliverer({
+    line,
+    outbox: file.outbox,
+    devices: file.devices,
+    links: file.links,
+    secrets,
+    at: calendar.at,
+    engineMs: () => Math.round(clock.engineMs()),
+    wordsOf: (condition) => wordsOf.get(condition) ?? null,
+    night: () => lastNightWords(logbook, line(), clock.nowMs()),
+    say: (topic, payload) => broker.say(topic, payload),
+    topics: { calls: gatewayTopic(site, "calls"), request: (node) => nodeTopic(site, node, "request") },
+    node(id) {
+      const node = pipeline.board.get(nodeCell, id);
+      return node ? { boot: node.boot, isOnline: node.online === true } : null;
+    },
+    chart: (call) => alarmSketch(call, { series, line: line(), nowMs: clock.nowMs() }),
+    push: { keys, allowPrivate: options.pushInside === true, ...ca },
+    ...ca,
+  });
+  return { deliverer, publicKey: keys.publicKey };
+}
+
+/** Everybody who is told: the line's destinations, and the devices of people. */
+function recipientsOf({ time, pipeline }: MessagingNeeds, { outbox, devices }: File): readonly Recipient[] {
+  const since = (id: string) => outbox.since(id, Math.round(time.clock.engineMs()));
+  const held = devices.all().map(
+    ({ id, who, takes }): Recipient => ({
+      id,
+      who,
+      takes,
+      turn: "first",
+      quiet: null,
+      gathers: true,
+      sinceMs: since(id),
+    }),
+  );
+  const named = pipeline.line()?.notify.destinations ?? [];
+  return [...named.map((one) => recipientOf(one, since(one.id))), ...held];
+}
+
+/** The outbox of a data folder, who follows the alarm journal for it, and the ways out. */
+export function openMessaging(needs: MessagingNeeds) {
+  const { options, time, pipeline, logbook } = needs;
+  const { clock, calendar } = time;
+  const file = openFile(options.data, logbook);
+  const { deliverer, publicKey } = delivererOf(needs, file);
+  const dispatcher = new Dispatcher({
+    outbox: file.outbox,
+    policy: () => ({ ...(pipeline.line() as Line).notify, gatherMs }),
+    recipients: () => recipientsOf(needs, file),
+    changesAfter: (seq, limit) =>
+      logbook.alarmChangesAfter(seq, limit).map((change) => changeTurned(change, calendar.engineOf)),
+    moment: () => ({
+      nowMs: Math.round(clock.engineMs()),
+      ...siteMoment(clock.nowMs(), pipeline.line()?.timezone ?? "UTC"),
+    }),
+    titleOf: (message) => titleOfDue(message, pipeline.line()),
+    send: (message) => deliverer.send(message),
+    random: Math.random,
+    log: options.log,
+  });
+  return { ...file, deliverer, dispatcher, publicKey };
+}
+
+export type Messaging = ReturnType<typeof openMessaging>;

@@ -1,0 +1,142 @@
+import { gatewayTopic } from "@drumlin/firmware-protocol";
+import type { Broker } from "../../broker/index.ts";
+import type { Journal } from "../../journal/index.ts";
+import type { Line } from "../../line/index.ts";
+import type { Logbook } from "../../logbook/index.ts";
+import { NotificationDesk } from "../../notifications/index.ts";
+import { worldCell, worldKey } from "../../readings/index.ts";
+import type { SeriesStore } from "../../series/index.ts";
+import type { ClockKeeper } from "../clock-keeper.ts";
+import type { GatewayOptions } from "../gateway-options.ts";
+import { type Messaging, openMessaging } from "../messaging.ts";
+import { definePart, type Giving, type Parts } from "../parts.ts";
+import { createSignOfLife } from "../sign-of-life.ts";
+import { createWorldFacts } from "../world-facts.ts";
+import type { RunningPath } from "./path-part.ts";
+
+const turnEveryMs = 1000;
+const pruneEveryMs = 3_600_000;
+/** After an alarm has changed, its record is looked for so often, until it is there. */
+const soonMs = [3, 10, 25, 60, 150, 400] as const;
+
+interface NotificationsPartNeeds {
+  readonly options: Pick<GatewayOptions, "data" | "log" | "pushInside" | "environment" | "houseCa">;
+  readonly time: ClockKeeper;
+  readonly journal: Giving<Journal>;
+  readonly series: Giving<SeriesStore>;
+  readonly logbook: Giving<Logbook>;
+  readonly path: Giving<RunningPath>;
+  readonly broker: Giving<Broker>;
+  readonly parts: () => Parts;
+}
+
+/** What is told to people, and the page's view of it. */
+export interface RunningNotifications {
+  readonly desk: NotificationDesk;
+  readonly stop: () => void;
+}
+
+/** Tells the path who can't be told, and which heartbeats stay away. */
+function lookAroundOf({ time, journal, path }: NotificationsPartNeeds, { dispatcher, beats }: Messaging) {
+  const engineMs = () => Math.round(time.clock.engineMs());
+  const { pipeline } = path.it;
+  const world = createWorldFacts(journal.it, engineMs);
+  const saysSo = (part: string, id: string, is: boolean) => {
+    const stands = pipeline.board.get(worldCell, worldKey({ part, fact: id }))?.value === true;
+    if (is !== stands) world.say({ part, fact: id, value: is });
+  };
+  return () => {
+    const line = pipeline.line();
+    for (const { id } of line?.notify.destinations ?? []) {
+      if (dispatcher.isFailing(id)) saysSo("notifications", id, true);
+      else if (dispatcher.standing(id).lastSentMs !== null) saysSo("notifications", id, false);
+    }
+    for (const expected of line?.expects ?? [])
+      saysSo("heartbeat", expected.id, beats.isAway(expected, engineMs()));
+    world.look();
+  };
+}
+
+/** Runs a turn a few times soon after each change of an alarm; gives the way to stop. */
+function turnSoonAfterAlarms(live: RunningPath["live"], turn: () => void): () => void {
+  const soon = new Set<NodeJS.Timeout>();
+  const unsubscribe = live.subscribe(({ key, view }) => {
+    if (key !== null || soon.size > 0 || view()?.event !== "alarm") return;
+    for (const ms of soonMs) {
+      const timer = setTimeout(() => {
+        soon.delete(timer);
+        turn();
+      }, ms);
+      soon.add(timer);
+    }
+  });
+  return () => {
+    unsubscribe();
+    for (const timer of soon) clearTimeout(timer);
+  };
+}
+
+function start(needs: NotificationsPartNeeds): RunningNotifications {
+  const { options, time, parts, path, series, logbook, broker } = needs;
+  const { clock, calendar } = time;
+  const { pipeline, live, driver } = path.it;
+  const { site } = pipeline.line() as Line;
+  const messaging = openMessaging({
+    options,
+    time,
+    pipeline,
+    series: series.it,
+    logbook: logbook.it,
+    broker: broker.it,
+  });
+  const { outbox, dispatcher } = messaging;
+  const lookAround = lookAroundOf(needs, messaging);
+  function turn(): void {
+    try {
+      dispatcher.turn();
+    } catch (error) {
+      // A disk that takes nothing: tried again with the next turn.
+      options.log(`notifications: ${error instanceof Error ? error.message : String(error)}`);
+    }
+  }
+  const stopListening = turnSoonAfterAlarms(live, turn);
+  const turning = setInterval(() => {
+    turn();
+    lookAround();
+  }, turnEveryMs);
+  const pruning = setInterval(() => outbox.prune(Math.round(clock.engineMs())), pruneEveryMs);
+  const life = createSignOfLife({
+    heartbeat: () => pipeline.line()?.notify.heartbeat ?? null,
+    judges: () => parts().notReady() === null && driver.room() === null,
+    say: (payload) => broker.it.say(gatewayTopic(site, "heartbeat"), payload),
+    engineMs: clock.engineMs,
+    nowMs: clock.nowMs,
+  });
+  turn();
+  const desk = new NotificationDesk({
+    ...messaging,
+    line: () => pipeline.line(),
+    life: life.state,
+    engineMs: () => Math.round(clock.engineMs()),
+    at: calendar.at,
+  });
+  return {
+    desk,
+    stop() {
+      stopListening();
+      clearInterval(turning);
+      clearInterval(pruning);
+      life.stop();
+      dispatcher.stop();
+      outbox.close();
+    },
+  };
+}
+
+/** What is told to people: it follows the alarm journal by a cursor, and goes on after a restart where it stopped. */
+export function notificationsPart(needs: NotificationsPartNeeds): Giving<RunningNotifications> {
+  return definePart("notifications", {
+    start: () => start(needs),
+    stop: (running) => running.stop(),
+  });
+}

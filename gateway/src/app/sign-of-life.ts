@@ -1,0 +1,62 @@
+import type { Notify } from "../line/index.ts";
+import { askOutside } from "../notifications/index.ts";
+
+const lookEveryMs = 1000;
+
+interface SignOfLifeNeeds {
+  readonly heartbeat: () => Notify["heartbeat"];
+  /** The path takes what comes and judges it. */
+  readonly judges: () => boolean;
+  readonly say: (payload: string) => Promise<boolean>;
+  readonly engineMs: () => number;
+  readonly nowMs: () => number;
+}
+
+/** How the last sign of life went. */
+export interface SignOfLife {
+  readonly lastMs: number | null;
+  readonly error: string | null;
+}
+
+/**
+ * A sign of life to somebody outside, while and only while the path judges: whoever expects it notices a dead gateway,
+ * disk, network or mains. One that fails is not made up for.
+ */
+export function createSignOfLife({ heartbeat, judges, say, engineMs, nowMs }: SignOfLifeNeeds) {
+  let state: SignOfLife = { lastMs: null, error: null };
+  let dueMs = 0;
+  let isAsking = false;
+
+  async function beat({ get, mqtt, allowPrivate }: NonNullable<Notify["heartbeat"]>): Promise<void> {
+    const faults: string[] = [];
+    if (get !== null) {
+      try {
+        const { status } = await askOutside({ url: get, method: "GET", allowPrivate });
+        if (status < 200 || status >= 300) faults.push(`It answered ${status}.`);
+      } catch (error) {
+        faults.push((error as Error).message);
+      }
+    }
+    if (mqtt && !(await say(JSON.stringify({ at: new Date(nowMs()).toISOString() }))))
+      faults.push("The broker is away.");
+    state =
+      faults.length === 0
+        ? { lastMs: engineMs(), error: null }
+        : { lastMs: state.lastMs, error: faults.join(" ") };
+  }
+
+  const timer = setInterval(() => {
+    const settings = heartbeat();
+    if (!settings || isAsking || engineMs() < dueMs || !judges()) return;
+    dueMs = engineMs() + settings.everyMs;
+    isAsking = true;
+    void beat(settings).finally(() => {
+      isAsking = false;
+    });
+  }, lookEveryMs);
+
+  return {
+    state: (): SignOfLife => state,
+    stop: () => clearInterval(timer),
+  };
+}

@@ -1,0 +1,91 @@
+import { z } from "zod";
+import { time } from "./words.ts";
+
+const takes = z.enum(["wake", "tell", "today"]);
+const clock = z.string().meta({ description: '"22:00", the site\'s time' });
+
+/** A destination of messages. */
+export const destinationSchema = z
+  .object({
+    id: z.string(),
+    title: z.string(),
+    way: z.enum(["mail", "webhook", "mqtt", "sounder", "device"]),
+    to: z.string().meta({ description: "an address, a host, a name; never a secret" }),
+    person: z.string().nullable(),
+    takes: takes.meta({ description: "the least urgent that is told here" }),
+    turn: z.enum(["first", "second"]),
+    quiet: z.object({ from: clock, to: clock }).nullable(),
+    lastSentAt: time.nullable(),
+    lastFailedAt: time.nullable(),
+    error: z.string().nullable().meta({ description: "why the last try failed" }),
+    failing: z.boolean(),
+    waiting: z.number().meta({ description: "messages that are still to be delivered" }),
+  })
+  .meta({ id: "Destination" });
+
+export const notificationsSchema = z
+  .object({
+    destinations: z.array(destinationSchema),
+    policy: z.object({
+      wakeAgain: z.number().meta({ description: "min" }),
+      secondAfter: z.number().meta({ description: "min" }),
+      tellAgain: z.number().meta({ description: "min" }),
+      today: clock,
+      page: z.string().nullable().meta({ description: "where messages link" }),
+    }),
+    pushKey: z.string().meta({ description: "the gateway's public key for Web Push, base64url" }),
+    life: z.object({
+      asked: z.boolean().meta({ description: "the line file asks for a sign of life" }),
+      lastAt: time.nullable(),
+      error: z.string().nullable(),
+    }),
+  })
+  .meta({ id: "Notifications" });
+
+export const messageListSchema = z.object({
+  items: z.array(
+    z
+      .object({
+        id: z.string(),
+        destination: z.string(),
+        title: z.string(),
+        madeAt: time,
+        state: z.enum(["waiting", "sent", "dropped"]),
+        settledAt: time.nullable(),
+        tries: z.number(),
+        error: z.string().nullable(),
+      })
+      .meta({ id: "Message" }),
+  ),
+  next: z.null(),
+});
+
+export const deliverySchema = z
+  .object({ delivered: z.boolean(), why: z.string().nullable() })
+  .meta({ id: "Delivery" });
+
+const base64url = (max: number) =>
+  z
+    .string()
+    .max(max)
+    .regex(/^[\w-]+$/, "base64url");
+export const deviceSchema = z.object({
+  endpoint: z.url({ protocol: /^https?$/ }).max(1000),
+  keys: z.object({ p256dh: base64url(90), auth: base64url(30) }),
+  title: z.string().min(1).max(80),
+  takes,
+});
+export const seenTokenSchema = z.object({ token: base64url(60) });
+export const seenLinkSchema = z
+  .object({ key: z.string(), occurrence: z.string(), stands: z.boolean() })
+  .meta({ id: "SeenLink" });
+export const policySetSchema = z.object({
+  wakeAgain: z.number().int().min(1).max(120),
+  secondAfter: z.number().int().min(1).max(600),
+  tellAgain: z.number().int().min(5).max(1440),
+  today: z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/),
+});
+
+export type DestinationView = z.infer<typeof destinationSchema>;
+export type NotificationsView = z.infer<typeof notificationsSchema>;
+export type MessageView = z.infer<typeof messageListSchema>["items"][number];

@@ -1,0 +1,202 @@
+import type { Line, Notify, NotifyWay } from "../line/index.ts";
+import type { Beats } from "./beats.ts";
+import type { Deliverer } from "./deliverer.ts";
+import type { Device, Devices } from "./devices.ts";
+import type { Dispatcher } from "./dispatcher.ts";
+import type { Outbox, OutboxMessage } from "./outbox.ts";
+import type { CallingAttention } from "./policy.ts";
+import type { Delivery } from "./retry.ts";
+import type { SeenLink, SeenLinks } from "./seen-links.ts";
+import type { MessageWords } from "./words/message-words.ts";
+
+/** A destination and how it stands. Times are the calendar's. */
+export interface DestinationNow {
+  readonly id: string;
+  readonly title: string;
+  readonly way: NotifyWay["kind"] | "device";
+  /** Where it leads, as far as anybody may read it: an address, a host, a name. */
+  readonly to: string;
+  readonly person: string | null;
+  readonly takes: CallingAttention;
+  readonly turn: "first" | "second";
+  readonly quiet: { readonly fromMinute: number; readonly toMinute: number } | null;
+  readonly lastSentMs: number | null;
+  readonly lastFailedMs: number | null;
+  readonly error: string | null;
+  readonly isFailing: boolean;
+  readonly waiting: number;
+}
+
+/** A message in the list of what was told. */
+export type ListedMessage = Pick<
+  OutboxMessage,
+  "id" | "destination" | "title" | "state" | "tries" | "error" | "madeMs" | "settledMs"
+>;
+
+interface DeskNeeds {
+  readonly line: () => Line | null;
+  readonly outbox: Outbox;
+  readonly dispatcher: Dispatcher;
+  readonly deliverer: Deliverer;
+  readonly devices: Devices;
+  readonly links: SeenLinks;
+  readonly beats: Beats;
+  readonly publicKey: string;
+  /** How the own sign of life went, engine time. */
+  readonly life: () => { readonly lastMs: number | null; readonly error: string | null };
+  readonly engineMs: () => number;
+  readonly at: (engineMs: number) => number;
+}
+
+/** A device that asks for messages. */
+export type AskingDevice = Pick<Device, "endpoint" | "p256dh" | "auth" | "who" | "takes" | "title">;
+
+function whereTo(way: NotifyWay): string {
+  if (way.kind === "mail") return way.address;
+  // What follows the host may be somebody's key.
+  if (way.kind === "webhook") return new URL(way.webhook.url).host;
+  return way.kind === "sounder" ? way.sounder : "gateway/calls";
+}
+
+/** What pages and programs ask of the messages. */
+export class NotificationDesk {
+  private readonly needs: DeskNeeds;
+
+  constructor(needs: DeskNeeds) {
+    this.needs = needs;
+  }
+
+  /** Who is told what and when; null while no line is in force. */
+  policy(): Notify | null {
+    return this.needs.line()?.notify ?? null;
+  }
+
+  /** What pages subscribe with. */
+  publicKey(): string {
+    return this.needs.publicKey;
+  }
+
+  destinations(): readonly DestinationNow[] {
+    const { line, devices } = this.needs;
+    const named = (line()?.notify.destinations ?? []).map(({ way, ...rest }) =>
+      this.now({ ...rest, way: way.kind, to: whereTo(way) }),
+    );
+    const held = devices.all().map(({ id, title, who, takes, endpoint }) =>
+      this.now({
+        id,
+        title,
+        way: "device",
+        to: new URL(endpoint).host,
+        person: who,
+        takes,
+        turn: "first",
+        quiet: null,
+      }),
+    );
+    return [...named, ...held];
+  }
+
+  private now(
+    of: Omit<DestinationNow, "lastSentMs" | "lastFailedMs" | "error" | "isFailing" | "waiting">,
+  ): DestinationNow {
+    const { dispatcher, outbox } = this.needs;
+    const { lastSentMs, lastFailedMs, error } = dispatcher.standing(of.id);
+    return {
+      ...of,
+      lastSentMs: this.inCalendar(lastSentMs),
+      lastFailedMs: this.inCalendar(lastFailedMs),
+      error,
+      isFailing: dispatcher.isFailing(of.id),
+      waiting: outbox.waitingFor(of.id),
+    };
+  }
+
+  private inCalendar(ms: number | null): number | null {
+    return ms === null ? null : this.needs.at(ms);
+  }
+
+  /** The newest messages of the last 60 days. */
+  messages(limit: number): readonly ListedMessage[] {
+    return this.needs.outbox.messages(0, limit).map((message) => ({
+      ...message,
+      madeMs: this.needs.at(message.madeMs),
+      settledMs: this.inCalendar(message.settledMs),
+    }));
+  }
+
+  /** Sends a message that shows that a way works; gives what became of it. Null: there is no such destination. */
+  async test(id: string, by: string): Promise<Delivery | null> {
+    if (!this.destinations().some((one) => one.id === id)) return null;
+    const { dispatcher, deliverer, engineMs, line } = this.needs;
+    const words: MessageWords = {
+      subject: "Test: messages arrive here",
+      attention: "tell",
+      alarms: [
+        {
+          attention: "tell",
+          headline: "Test: messages arrive here",
+          facts: `Sent on purpose by ${by}`,
+          news: "",
+          todo: "Nothing to do.",
+          stake: "",
+          consequences: [],
+          link: null,
+          seenLink: null,
+        },
+      ],
+      more: 0,
+      late: null,
+      site: line()?.title ?? "Drumlin",
+      night: null,
+    };
+    const delivery = await deliverer.test(id, words);
+    dispatcher.note(id, delivery, false, engineMs());
+    return delivery;
+  }
+
+  /** False where there are as many devices as fit. */
+  addDevice(device: AskingDevice): boolean {
+    return this.needs.devices.put(device, this.needs.engineMs());
+  }
+
+  /** Takes a device away: anybody's own, or any where `who` is null. False where there is none. */
+  dropDevice(id: string, who: string | null): boolean {
+    const device = this.needs.devices.all().find((one) => one.id === id);
+    if (!device || (who !== null && device.who !== who)) return false;
+    return this.needs.devices.drop(id);
+  }
+
+  /** What a link is for; null where this person can't use it. */
+  seenLink(token: string, who: string): SeenLink | null {
+    return this.needs.links.find(token, who, this.needs.engineMs());
+  }
+
+  /** Uses a link up; false where somebody did before. */
+  useSeenLink(token: string): boolean {
+    return this.needs.links.use(token, this.needs.engineMs());
+  }
+
+  /** A heartbeat came; false where the line expects none of that name. */
+  beat(id: string): boolean {
+    if (!this.needs.line()?.expects.some((one) => one.id === id)) return false;
+    this.needs.beats.heard(id, this.needs.engineMs());
+    return true;
+  }
+
+  /** How the gateway's own sign of life went. */
+  life(): { readonly lastMs: number | null; readonly error: string | null } {
+    const { lastMs, error } = this.needs.life();
+    return { lastMs: this.inCalendar(lastMs), error };
+  }
+
+  /** Messages by what became of them, and what never became one: for the figures. */
+  counts(): { readonly sent: number; readonly dropped: number; readonly waiting: number } {
+    const all = this.destinations();
+    const standings = all.map(({ id }) => this.needs.dispatcher.standing(id));
+    return {
+      sent: standings.reduce((sum, { sent }) => sum + sent, 0),
+      dropped: standings.reduce((sum, { dropped }) => sum + dropped, 0) + this.needs.outbox.refused(),
+      waiting: all.reduce((sum, { waiting }) => sum + waiting, 0),
+    };
+  }
+}

@@ -1,0 +1,247 @@
+import { readdirSync, readFileSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { openAccounts } from "@drumlin/gateway/accounts";
+import { startGateway } from "@drumlin/gateway/app";
+import type { AlarmView, NotificationsView } from "@drumlin/gateway/contract";
+import { connectAsync, type MqttClient } from "mqtt";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { eventually, newSite } from "../gateway-process.ts";
+import { mailServer, ownCertificate, pushService } from "./outside-world.ts";
+
+type AlarmList = { readonly items: readonly AlarmView[] };
+
+const secret = "sm7p-s3cret";
+const tls = ownCertificate();
+const mail = await mailServer(tls, secret);
+const push = await pushService(tls);
+const yaml = `drumlin: 1
+site: saltmarsh-house
+title: Saltmarsh House
+points: { supply: { conductivity: press/ec-1 } }
+floors: { press-room: press/floor }
+sounders: { hall: { channel: press/horn } }
+notify:
+  page: https://house.example
+  mail: { server: 127.0.0.1, port: ${mail.port}, user: drumlin, from: drumlin@example.org }
+  to:
+    mara: { mail: mara@example.org, person: Mara }
+    jonas: { mail: jonas@example.org, turn: second, takes: wake }
+    horn: { sounder: hall, takes: wake }
+    house: { mqtt: calls }
+    away: { webhook: "https://127.0.0.1:1/token/abc" }
+expects: { copies: { every: 1 d } }
+`;
+const site = await newSite(["press"], yaml);
+const password = "brackish mornings";
+
+let gateway: Awaited<ReturnType<typeof startGateway>>;
+let press: MqttClient;
+const cookies = new Map<string, string>();
+const heard: { readonly topic: string; readonly retain: boolean; readonly said: Record<string, unknown> }[] =
+  [];
+const logged: string[] = [];
+
+async function start(): Promise<void> {
+  gateway = await startGateway({
+    data: site.data,
+    lineYaml: yaml,
+    http: { host: "127.0.0.1", port: 0 },
+    mqtt: { host: "127.0.0.1", port: 0 },
+    environment: { DRUMLIN_SECRET_SMTP_PASSWORD: secret },
+    houseCa: tls.cert,
+    pushInside: true,
+    log: (text) => logged.push(text),
+  });
+  press = await connectAsync(`mqtt://127.0.0.1:${gateway.mqttPort}`, {
+    username: "press",
+    password: site.secrets.press ?? "",
+    clientId: "press",
+  });
+  press.on("message", (topic, payload, { retain }) =>
+    heard.push({ topic: topic.split("/").slice(3).join("/"), retain, said: JSON.parse(payload.toString()) }),
+  );
+  await press.subscribeAsync([
+    "drumlin/1/saltmarsh-house/gateway/calls",
+    "drumlin/1/saltmarsh-house/press/request",
+  ]);
+  await press.publishAsync(
+    "drumlin/1/saltmarsh-house/press/presence",
+    JSON.stringify({ state: "online", boot: 17, protocol: 1, period_s: 1 }),
+    { qos: 1 },
+  );
+}
+
+const say = (floor: boolean) =>
+  press.publishAsync(
+    "drumlin/1/saltmarsh-house/press/readings",
+    JSON.stringify([{ n: "floor", vb: floor }]),
+    { qos: 1 },
+  );
+
+/** Asks as somebody who has signed in, or as the test's program. */
+async function ask(path: string, { as, body }: { readonly as?: string; readonly body?: object } = {}) {
+  const answer = await fetch(`http://127.0.0.1:${gateway.httpPort}${path}`, {
+    headers: {
+      ...(as ? { cookie: cookies.get(as) ?? "" } : { authorization: `Bearer ${site.token}` }),
+      ...(body ? { "content-type": "application/json" } : {}),
+    },
+    ...(body ? { method: "POST", body: JSON.stringify(body) } : {}),
+  });
+  return { status: answer.status, text: await answer.text() };
+}
+
+async function signIn(name: string): Promise<void> {
+  const answer = await fetch(`http://127.0.0.1:${gateway.httpPort}/api/sign-in`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ name, password }),
+  });
+  cookies.set(
+    name,
+    answer.headers
+      .getSetCookie()
+      .map((one) => one.split(";")[0])
+      .join("; "),
+  );
+}
+
+const wet = (mails: readonly { readonly text: string }[]) =>
+  mails.filter(({ text }) => text.includes("Act now: Press room: wet")).length;
+
+const view = async () => JSON.parse((await ask("/api/notifications")).text) as NotificationsView;
+const of = async (id: string) => (await view()).destinations.find((one) => one.id === id);
+
+beforeAll(async () => {
+  const accounts = openAccounts({ folder: site.data, now: Date.now });
+  for (const name of ["Mara", "Jonas"])
+    await accounts.people.add({ name, role: "operator", password, by: "test" });
+  accounts.close();
+  await start();
+  for (const name of ["Mara", "Jonas"]) await signIn(name);
+}, 120_000);
+afterAll(async () => {
+  press.end(true);
+  await gateway.stop();
+  await mail.close();
+  await push.close();
+});
+
+describe("an alarm reaches a person", { timeout: 30_000 }, () => {
+  let token = "";
+
+  it("a device asks for messages, and the test button says what became of it", async () => {
+    const body = { ...push.subscription, title: "Mara's phone", takes: "wake" };
+    expect((await ask("/api/notifications/devices", { as: "Mara", body })).status).toBe(200);
+    const device = (await view()).destinations.find(({ way }) => way === "device");
+    expect(device).toMatchObject({
+      title: "Mara's phone",
+      person: "Mara",
+      to: expect.stringMatching(/^127\.0\.0\.1:/),
+    });
+    expect(JSON.parse((await ask(`/api/notifications/${device?.id}/test`, { body: {} })).text)).toEqual({
+      delivered: true,
+      why: null,
+    });
+    expect(push.got.at(-1)?.title).toBe("Test: messages arrive here");
+    expect(JSON.parse((await ask("/api/notifications/away/test", { body: {} })).text)).toEqual({
+      delivered: false,
+      why: "127.0.0.1 is an address of this machine or network: that is refused unless allow_private says so.",
+    });
+    expect((await ask("/api/notifications/nobody/test", { body: {} })).status).toBe(404);
+  });
+
+  it("by mail, by push, by the broker and by the sounder, within a second or two of the threshold", async () => {
+    // What a node says in its first 10 s is not judged, and the floor has to be wet for 3 s.
+    const told = async () => {
+      await say(true);
+      return mail.got.length;
+    };
+    await eventually(told, (count) => count >= 1, 25_000);
+    const standing = JSON.parse((await ask("/api/alarms")).text) as AlarmList;
+    const raisedMs = Date.parse(standing.items[0]?.raisedAt ?? "");
+    const [first] = mail.got;
+    expect(mail.got.map(({ to }) => to)).toEqual(["mara@example.org"]);
+    expect((first?.atMs ?? 0) - raisedMs).toBeLessThan(3000);
+    expect(first?.text).toContain("Act now: Press room: wet");
+    token = /#seen\?token=([\w-]+)/.exec(first?.text ?? "")?.[1] ?? "";
+    expect(token).toMatch(/^[\w-]{43}$/);
+    await eventually(
+      async () => push.got.length,
+      (count) => count >= 2,
+    );
+    expect(push.got.at(-1)).toMatchObject({
+      attention: "wake",
+      title: expect.stringContaining("Press room: wet"),
+    });
+    await eventually(
+      async () => heard.length,
+      (count) => count >= 2,
+    );
+    const calls = heard.find(({ topic }) => topic === "gateway/calls");
+    expect(calls).toMatchObject({ retain: false, said: { attention: "wake", open: 1 } });
+    const request = heard.find(({ topic }) => topic === "press/request");
+    expect(request).toMatchObject({ retain: false, said: { boot: 17, request: "sound", channel: "horn" } });
+  });
+
+  it("who can't be told is told on the other ways, and shown", async () => {
+    const away = await eventually(
+      () => of("away"),
+      (one) => (one?.waiting ?? 0) > 0,
+    );
+    expect(away).toMatchObject({ waiting: 1, error: expect.stringContaining("allow_private") });
+    expect(away?.to).toBe("127.0.0.1:1");
+  });
+
+  it("is seen from the message: once, asked again, by the one it was sent to", async () => {
+    expect((await ask("/api/seen/look", { as: "Jonas", body: { token } })).status).toBe(410);
+    expect((await ask("/api/seen/look", { body: { token } })).status).toBe(403);
+    const look = await ask("/api/seen/look", { as: "Mara", body: { token } });
+    expect(JSON.parse(look.text)).toMatchObject({ key: "floor-wet:press-room", stands: true });
+    expect((await ask("/api/seen", { as: "Mara", body: { token } })).status).toBe(200);
+    expect((await ask("/api/seen", { as: "Mara", body: { token } })).status).toBe(410);
+    await eventually(
+      async () => heard.filter(({ said }) => said.request === "quiet").length,
+      (count) => count > 0,
+      25_000,
+    );
+    expect(heard.at(-1)).toBeDefined();
+    expect(heard.filter(({ said }) => said.request === "quiet")).toHaveLength(1);
+    // Whoever marked it is not told that they did.
+    expect(mail.got.filter(({ text }) => text.includes("Seen by"))).toEqual([]);
+  });
+
+  it("nothing is sent twice after a restart, and no secret stands anywhere", async () => {
+    const [mails, pushes] = [wet(mail.got), push.got.length];
+    press.end(true);
+    await gateway.stop();
+    await start();
+    await signIn("Mara");
+    await say(true);
+    await eventually(
+      () => of("mara"),
+      () => false,
+      2500,
+    );
+    expect(wet(mail.got)).toBe(mails);
+    expect(push.got.length).toBe(pushes);
+    const answers = await Promise.all(
+      ["/api/notifications", "/api/notifications/messages", "/api/audit", "/api/line", "/metrics"].map(
+        (path) => ask(path),
+      ),
+    );
+    const everything = [...answers.map(({ text }) => text), ...logged].join("\n");
+    expect(everything).not.toContain(secret);
+    expect(everything).not.toContain("/token/abc");
+    expect(everything).not.toContain(token);
+    for (const file of readdirSync(site.data).filter((name) => name.startsWith("notifications"))) {
+      expect(statSync(join(site.data, file)).mode & 0o077).toBe(0);
+      expect(readFileSync(join(site.data, file)).includes(token)).toBe(false);
+    }
+    expect(statSync(join(site.data, "secrets", "vapid-key")).mode & 0o777).toBe(0o600);
+  });
+
+  it("heartbeats are taken by their names", async () => {
+    expect((await ask("/api/heartbeats/copies", { body: {} })).status).toBe(204);
+    expect((await ask("/api/heartbeats/others", { body: {} })).status).toBe(404);
+  });
+});
