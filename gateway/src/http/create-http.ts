@@ -8,6 +8,7 @@ import { answerError } from "./answer-error.ts";
 import type { HttpComponents, HttpOptions } from "./components.ts";
 import { createGate, whoAsked } from "./gate.ts";
 import { createHeavyWork } from "./heavy-work.ts";
+import { readJsonBodies } from "./json-body.ts";
 import { openListener } from "./listener.ts";
 import { pagesOptions } from "./pages-options.ts";
 import { answerProblem, Refusal } from "./refusal.ts";
@@ -58,6 +59,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   });
 
   server.setErrorHandler((error: Error, request, reply) => answerError(error, request, reply, log));
+  readJsonBodies(server);
   server.setNotFoundHandler((request, reply) =>
     answerProblem(reply, "not-found", `${request.method} ${request.url.slice(0, 200)}`),
   );

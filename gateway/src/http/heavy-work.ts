@@ -35,6 +35,7 @@ const longestStartMs = 15_000;
 const maxWaiting = 32;
 const maxOfAsker = 4;
 const maxMemoryMB = 128;
+const maxYoungMB = 8;
 /** A thread that nobody needs gives its memory back. */
 const idleForMs = 5000;
 
@@ -89,7 +90,8 @@ class WorkThread implements HeavyWork {
 
   private start(): void {
     const worker = new Worker(new URL("./heavy-worker.ts", import.meta.url), {
-      resourceLimits: { maxOldGenerationSizeMb: maxMemoryMB },
+      // A small young generation: its pages are not given back when the thread ends.
+      resourceLimits: { maxOldGenerationSizeMb: maxMemoryMB, maxYoungGenerationSizeMb: maxYoungMB },
     });
     worker.unref();
     this.worker = worker;

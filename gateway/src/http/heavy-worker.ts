@@ -1,19 +1,29 @@
+import { constants, setPriority } from "node:os";
 import { parentPort } from "node:worker_threads";
-import { readLineFile } from "../alarms/index.ts";
-import { compute } from "../water/index.ts";
 import type { HeavyTask } from "./heavy-work.ts";
-import { openApiDocument } from "./open-api.ts";
 
-function answerOf(task: HeavyTask): unknown {
-  if (task.kind === "document") return JSON.stringify(openApiDocument());
-  if (task.kind === "compute") return compute(task.formula, task.inputs);
+// Whoever sends packs goes first. Linux alone counts a thread for itself (setpriority(2), "C library/kernel
+// differences"); elsewhere this would slow the whole process.
+if (process.platform === "linux") setPriority(0, constants.priority.PRIORITY_LOW);
+
+/** Each kind of work loads what it needs, and no more. */
+async function answerOf(task: HeavyTask): Promise<unknown> {
+  if (task.kind === "document") {
+    const { openApiDocument } = await import("./open-api.ts");
+    return JSON.stringify(openApiDocument());
+  }
+  if (task.kind === "compute") {
+    const { compute } = await import("../water/index.ts");
+    return compute(task.formula, task.inputs);
+  }
+  const { readLineFile } = await import("../alarms/index.ts");
   const { ok, faults } = readLineFile(task.yaml);
   return { ok, faults };
 }
 
-parentPort?.on("message", (task: HeavyTask) => {
+parentPort?.on("message", async (task: HeavyTask) => {
   try {
-    parentPort?.postMessage({ ok: true, answer: answerOf(task) });
+    parentPort?.postMessage({ ok: true, answer: await answerOf(task) });
   } catch (error) {
     parentPort?.postMessage({ ok: false, error: error instanceof Error ? error.stack : String(error) });
   }

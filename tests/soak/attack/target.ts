@@ -21,6 +21,7 @@ export interface Target {
   /** Secret of a node that has not signed in yet. */
   readonly level: string;
   readonly viewer: string;
+  readonly operator: string;
   stop(): Promise<number | null>;
 }
 
@@ -53,7 +54,10 @@ export async function startTarget(): Promise<Target> {
   const press = secretOf("press");
   const drums = secretOf("drums");
   const level = secretOf("level");
-  const viewer = /drumlin_[\w-]+/.exec(command("token", "add", "wall", "--data", data))?.[0] as string;
+  const tokenOf = (...more: string[]) =>
+    /drumlin_[\w-]+/.exec(command("token", "add", ...more, "--data", data))?.[0] as string;
+  const viewer = tokenOf("wall");
+  const operator = tokenOf("desk", "--role", "operator");
   const listen = ["--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"];
   const child = spawn(process.execPath, [main, "run", "--line", line, "--data", data, ...listen], {
     stdio: ["ignore", "pipe", "ignore"],
@@ -67,6 +71,7 @@ export async function startTarget(): Promise<Target> {
     drums,
     level,
     viewer,
+    operator,
     stop() {
       child.kill("SIGTERM");
       const hard = setTimeout(() => child.kill("SIGKILL"), stopWithinMs);

@@ -37,6 +37,27 @@ const cases: readonly [name: string, path: string, init: RequestInit, status: nu
   ["a stream's points given twice", "/api/live?points=a&points=b", {}, 400, "query-not-understood"],
   ["a stream's pace that is none", "/api/live?every=often", {}, 400, "query-not-understood"],
   ["a body cut short", acknowledge, post("{"), 400, "body-not-understood"],
+  [
+    "a key that stands twice: two readers would take two different ones",
+    acknowledge,
+    post('{"occurrence":"1.0","occurrence":"2.0"}'),
+    400,
+    "body-not-understood",
+  ],
+  [
+    "the same key once more by its escapes, deep inside",
+    "/api/notes",
+    post('{"text":"a","more":[{"by":"a","\\u0062y":"b"}]}'),
+    400,
+    "body-not-understood",
+  ],
+  [
+    "a key that would become everybody's",
+    acknowledge,
+    post('{"occurrence":"1.0","__proto__":{"role":"operator"}}'),
+    400,
+    "body-not-understood",
+  ],
   ["a body without its occurrence", acknowledge, post("{}"), 400, "body-not-understood"],
   ["plain text", acknowledge, post("{}", { "content-type": "text/plain" }), 400, "body-not-understood"],
   [
