@@ -21,13 +21,15 @@ import { houseLife, type LifeStep } from "../golden/house-life.ts";
 function memorySeries() {
   const rows = new Map<string, Map<number, SeriesRow>>();
   return {
-    async write(batch: readonly SeriesRow[]) {
-      for (const row of batch) {
-        const of = rows.get(row.series) ?? new Map<number, SeriesRow>();
-        rows.set(row.series, of.set(row.tMs, row));
-      }
-      return { written: batch.length, replaced: 0 };
+    begin: () => {},
+    add(row: SeriesRow) {
+      const of = rows.get(row.series) ?? new Map<number, SeriesRow>();
+      rows.set(row.series, of.set(row.tMs, row));
     },
+    waiting: 0,
+    hasRoom: true,
+    whenRoom: async () => {},
+    sync: async () => {},
     names: async () => [...rows.keys()],
     async *range(series: string, fromMs: number, toMs: number) {
       const all = [...(rows.get(series)?.values() ?? [])].sort((a, b) => a.tMs - b.tMs);

@@ -4,7 +4,7 @@ import { isRecorded, type Logbook, type LogbookOutcome } from "../logbook/index.
 import { seriesOf } from "../measurements/index.ts";
 import type { Records, SavedPath } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
-import type { SeriesRow, SeriesStore } from "../series/index.ts";
+import type { SeriesIntake, SeriesRow } from "../series/index.ts";
 import { createArrivals } from "./arrivals.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
 import { steadyMs } from "./host-time.ts";
@@ -22,7 +22,7 @@ const longSliceMs = 50;
 interface LiveDriverComponents {
   readonly pipeline: Pipeline;
   readonly journal: Pick<Journal, "saveCheckpoint">;
-  readonly series: Pick<SeriesStore, "write">;
+  readonly series: SeriesIntake;
   readonly logbook: Pick<Logbook, "record" | "sync">;
   /** The path runs in engine time; rows and log entries carry the calendar's. Without one the two are the same. */
   readonly calendar?: Calendar;
@@ -30,8 +30,10 @@ interface LiveDriverComponents {
   readonly onOutcome: (outcome: Outcome, seq: number) => void;
   /** Told when an entry could not be run: a fault of a stage. What it gave before the fault is kept. */
   readonly onEntryFailure: (seq: number, error: Error, entry: JournalEntry) => void;
-  /** Told when storing fails; the driver keeps the rows and tries again with the next batch. */
+  /** Told when storing fails; what waits is kept and tried again. */
   readonly onStoreFailure: (error: Error, store: "logbook" | "series") => void;
+  /** Told when all that waited is stored. */
+  readonly onStored?: () => void;
 }
 
 function rowOf(outcome: Outcome, calendar: Calendar): SeriesRow | null {
@@ -53,7 +55,7 @@ export class LiveDriver {
   private readonly components: LiveDriverComponents;
   private readonly calendar: Calendar;
   private readonly arrivals = createArrivals();
-  private readonly stores: StoreQueue;
+  private readonly notes: StoreQueue;
   private readonly drained: (() => void)[] = [];
   private waiting: JournalEntry[] = [];
   private nextIndex = 0;
@@ -63,12 +65,10 @@ export class LiveDriver {
   constructor(components: LiveDriverComponents) {
     this.components = components;
     this.calendar = components.calendar ?? createCalendar();
-    this.stores = new StoreQueue({
-      series: components.series,
+    this.notes = new StoreQueue({
       logbook: components.logbook,
-      onFailure: (error, store) => components.onStoreFailure(error, store),
       takenSeq: () => this.lastTakenSeq,
-      onStored: () => this.letIn(),
+      onFailure: (error) => components.onStoreFailure(error, "logbook"),
     });
   }
 
@@ -93,20 +93,24 @@ export class LiveDriver {
   async flush(): Promise<void> {
     const upTo = this.waiting.at(-1)?.seq ?? this.lastTakenSeq;
     // In slices: the stores take what came out meanwhile, and little has to be held.
-    for (this.work(longSliceMs); this.lastTakenSeq < upTo; this.work(longSliceMs))
-      await (this.stores.hasRoom ? nextTurn() : this.stores.store());
-    await this.stores.store();
-    if (!this.stores.isEmpty) await this.stores.store();
+    for (this.work(longSliceMs); this.lastTakenSeq < upTo; this.work(longSliceMs)) {
+      await nextTurn();
+      await this.components.series.whenRoom();
+    }
+    await this.storeAll();
   }
 
   /** Resolves at once while few rows wait; else when the store has caught up: intake waits on it. */
   room(): Promise<void> | null {
     if (this.hasRoom()) return null;
-    return new Promise((resolve) => this.drained.push(resolve));
+    return new Promise((resolve) => {
+      this.drained.push(resolve);
+      void this.components.series.whenRoom().then(() => this.letIn());
+    });
   }
 
   waitingRows(): number {
-    return this.stores.waitingRows;
+    return this.components.series.waiting;
   }
 
   takenSeq(): number {
@@ -117,12 +121,26 @@ export class LiveDriver {
   async checkpoint(): Promise<void> {
     const { journal, logbook, pipeline } = this.components;
     const seq = this.lastTakenSeq;
-    const onDisk = this.stores.whenStored().then((isStored) => {
+    const onDisk = this.storeAll().then((isStored) => {
       if (isStored) logbook.sync(seq);
       return isStored;
     });
     const saved = await journal.saveCheckpoint(pipeline.changes(), onDisk);
     if (!saved) throw new Error("The series store is behind: no checkpoint was saved.");
+  }
+
+  /** Resolves when all that came out so far is stored, the series on disk; false when it could not be. */
+  private async storeAll(): Promise<boolean> {
+    const isNoted = this.notes.store();
+    try {
+      await this.components.series.sync();
+    } catch (error) {
+      this.components.onStoreFailure(error instanceof Error ? error : new Error(String(error)), "series");
+      return false;
+    }
+    if (isNoted) this.components.onStored?.();
+    this.letIn();
+    return isNoted;
   }
 
   /**
@@ -138,7 +156,11 @@ export class LiveDriver {
   }
 
   private hasRoom(): boolean {
-    return this.stores.hasRoom && this.waiting.length - this.nextIndex < maxWaitingEntries;
+    return (
+      this.notes.hasRoom &&
+      this.components.series.hasRoom &&
+      this.waiting.length - this.nextIndex < maxWaitingEntries
+    );
   }
 
   private letIn(): void {
@@ -146,9 +168,10 @@ export class LiveDriver {
   }
 
   private take(entry: JournalEntry): void {
-    const { calendar, components, stores } = this;
+    const { calendar, components, notes } = this;
+    components.series.begin(entry.seq);
     if (entry.kind === "start")
-      stores.addNote({ kind: "start", seq: entry.seq, atMs: calendar.at(entry.receivedAt) });
+      notes.addNote({ kind: "start", seq: entry.seq, atMs: calendar.at(entry.receivedAt) });
     try {
       components.pipeline.push(entryInEngineTime(entry, calendar), (outcome) => {
         components.onOutcome(outcome, entry.seq);
@@ -162,15 +185,16 @@ export class LiveDriver {
   }
 
   private keep(outcome: Outcome, entry: JournalEntry): void {
-    const { calendar, stores } = this;
+    const { calendar, notes } = this;
+    const { series } = this.components;
     const row = rowOf(outcome, calendar);
-    if (row) stores.addRow(row);
+    if (row) series.add(row);
     const engineMs = this.components.pipeline.engineMs();
     const arrival = outcome.kind === "reading" ? this.arrivals.rowOf(outcome, entry.seq, engineMs) : null;
-    if (arrival) stores.addRow({ ...arrival, tMs: calendar.at(arrival.tMs) });
+    if (arrival) series.add({ ...arrival, tMs: calendar.at(arrival.tMs) });
     if (row || !isRecorded(outcome)) return;
     const act = entry.kind === "act" ? entry.act : null;
-    stores.addNote(outcomeInCalendar(outcome, calendar.at, act) as LogbookOutcome);
+    notes.addNote(outcomeInCalendar(outcome, calendar.at, act) as LogbookOutcome);
   }
 
   /** Runs waiting entries for a slice of time, or all of them. */
@@ -188,7 +212,7 @@ export class LiveDriver {
       this.nextIndex = 0;
     }
     this.letIn();
-    void this.stores.store();
+    this.notes.store();
   }
 
   private workSoon(): void {

@@ -9,9 +9,11 @@ import { inTransaction } from "./transaction.ts";
 export type Migration = string | ((database: DatabaseSync) => void);
 
 /** What differs from file to file. */
-interface DatabaseSettings {
+export interface DatabaseSettings {
   /** Further PRAGMAs, such as `wal_autocheckpoint = 4000`. */
   readonly pragmas?: readonly string[];
+  /** Whether a file that is begun can give freed pages back (`PRAGMA incremental_vacuum`). */
+  readonly givesBack?: boolean;
 }
 
 const busyMs = 5000;
@@ -77,11 +79,13 @@ function migrate(database: DatabaseSync, path: string, migrations: readonly Migr
 export function openDatabase(
   path: string,
   migrations: readonly Migration[],
-  { pragmas = [] }: DatabaseSettings = {},
+  { pragmas = [], givesBack = false }: DatabaseSettings = {},
 ): DatabaseSync {
   makeOwners(path);
   const database = new WholeDatabase(path, { timeout: busyMs, enableForeignKeyConstraints: true });
   try {
+    // Before anything is in the file: later it would change nothing.
+    if (givesBack) database.exec("PRAGMA auto_vacuum = INCREMENTAL");
     for (const pragma of ["journal_mode = WAL", "synchronous = FULL", ...pragmas])
       database.exec(`PRAGMA ${pragma}`);
     migrate(database, path, migrations);

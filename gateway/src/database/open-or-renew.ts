@@ -3,7 +3,7 @@ import { join, parse } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 import { carryRows } from "./carry-rows.ts";
 import { DatabaseError } from "./database-error.ts";
-import { type Migration, openDatabase } from "./open-database.ts";
+import { type DatabaseSettings, type Migration, openDatabase } from "./open-database.ts";
 import { asideOf, claimFile, moveFile } from "./own-file.ts";
 
 /** What was wrong with a file at its opening. */
@@ -19,7 +19,7 @@ export interface FileFault {
 }
 
 /** How a file is opened that can be made again. */
-export interface RenewSettings {
+export interface RenewSettings extends DatabaseSettings {
   /** Told of a fault, before a fresh file is begun. */
   readonly beforeRenewal: (fault: FileFault) => void;
   /** Whether the open file is sound; without it every page is looked at, for files that are read in a second or two. */
@@ -42,11 +42,11 @@ function isWhollySound(database: DatabaseSync): boolean {
 function openSound(
   path: string,
   migrations: readonly Migration[],
-  isSound: (database: DatabaseSync) => boolean,
+  { isSound = isWhollySound, ...settings }: Settings,
 ): DatabaseSync | null {
   let database: DatabaseSync | null = null;
   try {
-    database = openDatabase(path, migrations);
+    database = openDatabase(path, migrations, settings);
     if (isSound(database)) return database;
   } catch (error) {
     if (error instanceof DatabaseError && error.code !== "database-not-readable") throw error;
@@ -73,7 +73,7 @@ export function openOrRenew(
   migrations: readonly Migration[],
   settings: Settings,
 ): DatabaseSync {
-  const { nowMs, isSound = isWhollySound, beforeRenewal } = settings;
+  const { nowMs, beforeRenewal } = settings;
   const tell = (why: FileFault["why"], aside: string | null, isWhole = false) =>
     beforeRenewal({ why, aside, used: path, isWhole });
   if (isBare(path)) tell("missing", null);
@@ -85,7 +85,7 @@ export function openOrRenew(
     moveFile(path, foreign);
   }
   try {
-    const sound = openSound(path, migrations, isSound);
+    const sound = openSound(path, migrations, settings);
     if (sound) return sound;
   } catch (error) {
     if (!(error instanceof DatabaseError) || error.code !== "database-newer") throw error;
@@ -99,7 +99,7 @@ export function openOrRenew(
   const aside = asideOf(path, "damaged", nowMs);
   tell("damaged", aside);
   moveFile(path, aside);
-  const fresh = openDatabase(path, migrations);
+  const fresh = openDatabase(path, migrations, settings);
   carryRows(aside, fresh);
   return fresh;
 }

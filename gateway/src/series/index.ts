@@ -1,3 +1,4 @@
 export type { BatchLog, Behind, OwedRange, SeriesBatch } from "./batch-log.ts";
-export type { SeriesBuckets, SeriesRow, SeriesStore, Written } from "./series-store.ts";
-export { openSqliteSeries, type SqliteSeries } from "./sqlite/open-sqlite-series.ts";
+export type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "./series-store.ts";
+export { openSqliteSeries } from "./sqlite/open-sqlite-series.ts";
+export type { SqliteSeries } from "./sqlite/sqlite-series.ts";

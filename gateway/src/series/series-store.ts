@@ -40,3 +40,20 @@ export interface SeriesStore {
   names(): Promise<readonly string[]>;
   close(): Promise<void>;
 }
+
+/** Where the path puts its rows: in memory at once, seen by questions at once, on disk with the next barrier. */
+export interface SeriesIntake {
+  /**
+   * Rows from here on are those of entry `seq`. Of an entry that the store has already, run again after a stop, none is
+   * added.
+   */
+  begin(seq: number): void;
+  add(row: SeriesRow): void;
+  /** Rows that the file does not have yet. */
+  readonly waiting: number;
+  /** Whether more rows may come; else `whenRoom` tells. */
+  readonly hasRoom: boolean;
+  whenRoom(): Promise<void>;
+  /** Resolves when all rows so far are on disk, together with the number of the last entry. */
+  sync(): Promise<void>;
+}

@@ -38,8 +38,10 @@ describe("a thread that ends by itself", () => {
     await Promise.all([writer?.terminate(), reader?.terminate()]);
     await asked;
     await expect(series.write([row(3)])).rejects.toThrow("away");
-    await expect(series.names()).rejects.toThrow("away");
-    expect(series.trouble()).toContain("exit code");
+    await expect(series.latest("point/supply/flow")).rejects.toThrow("away");
+    // Names are known without asking.
+    expect(await series.names()).toEqual(["point/supply/flow"]);
+    expect(series.trouble()?.text).toContain("exit code");
     expect(
       await eventually(
         async () => series.trouble(),

@@ -15,10 +15,12 @@ it("a checkpoint waits for the series and then for the logbook's file, and is no
       },
     },
     series: {
-      write: async (batch) => {
-        said.push("series");
-        return { written: batch.length, replaced: 0 };
-      },
+      begin: () => {},
+      add: () => {},
+      waiting: 0,
+      hasRoom: true,
+      whenRoom: async () => {},
+      sync: async () => void said.push("series"),
     },
     logbook: {
       record: () => said.push("logbook"),
@@ -37,6 +39,7 @@ it("a checkpoint waits for the series and then for the logbook's file, and is no
   await driver.checkpoint();
   expect(said.at(-1)).toBe("saved");
   expect(said.indexOf("logbook")).toBeLessThan(said.indexOf("sync"));
+  expect(said.indexOf("series")).toBeLessThan(said.indexOf("sync"));
   isFull = true;
   await expect(driver.checkpoint()).rejects.toThrow(/behind/);
   expect(said.at(-1)).toBe("not saved");

@@ -18,10 +18,12 @@ it("an entry that a stage can't run is passed over and told; those before and af
     pipeline: faulty,
     journal: { saveCheckpoint: async () => true },
     series: {
-      write: async (batch) => {
-        rows.push(...batch);
-        return { written: batch.length, replaced: 0 };
-      },
+      begin: () => {},
+      add: (row) => rows.push(row),
+      waiting: 0,
+      hasRoom: true,
+      whenRoom: async () => {},
+      sync: async () => {},
     },
     logbook: { record: () => {}, sync: () => {} },
     onOutcome: () => {},

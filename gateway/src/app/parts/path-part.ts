@@ -1,7 +1,7 @@
 import type { Act } from "../../acts/index.ts";
 import type { Journal } from "../../journal/index.ts";
 import type { Logbook } from "../../logbook/index.ts";
-import type { SeriesStore } from "../../series/index.ts";
+import type { SqliteSeries } from "../../series/index.ts";
 import { type ActDesk, createActDesk } from "../act-desk.ts";
 import type { ClockKeeper } from "../clock-keeper.ts";
 import type { GatewayCounts } from "../gateway-metrics.ts";
@@ -34,7 +34,7 @@ interface PathPartNeeds {
   readonly options: Pick<GatewayOptions, "lineYaml" | "simulated" | "before" | "log">;
   readonly time: ClockKeeper;
   readonly journal: Giving<Journal>;
-  readonly series: Giving<SeriesStore>;
+  readonly series: Giving<SqliteSeries>;
   readonly logbook: Giving<Logbook>;
 }
 
@@ -81,13 +81,7 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
   const driver = new LiveDriver({
     pipeline,
     journal: journal.it,
-    series: {
-      async write(rows) {
-        const written = await series.it.write(rows);
-        storeFailure = null;
-        return written;
-      },
-    },
+    series: series.it,
     logbook: logbook.it,
     calendar,
     onOutcome(outcome, seq) {
@@ -106,6 +100,9 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
       counts.storeFailures += 1;
       storeFailure = `${store}.sqlite`;
       options.log(`${store}: ${store}.sqlite can't be written: ${error.message}`);
+    },
+    onStored() {
+      storeFailure = null;
     },
   });
   return {
@@ -126,15 +123,20 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
  * The newest checkpoint up to which every store has everything, and what is said of a store that is behind a newer one:
  * its log was cut, or an old copy was put back.
  */
-async function checkpointOf({ journal, logbook }: PathPartNeeds) {
+async function checkpointOf({ journal, logbook, series }: PathPartNeeds) {
   const newest = await journal.it.loadCheckpoint();
-  const storedSeq = logbook.it.storedSeq();
-  if (newest === null || storedSeq === null || storedSeq >= newest.seq)
-    return { checkpoint: newest, behind: null };
-  const checkpoint = await journal.it.loadCheckpoint(storedSeq);
+  const known = [
+    { file: "logbook.sqlite", seq: logbook.it.storedSeq() },
+    { file: "series.sqlite", seq: series.it.storedSeq },
+  ];
+  const late = known.filter(({ seq }) => newest !== null && seq !== null && seq < newest.seq);
+  if (newest === null || late.length === 0) return { checkpoint: newest, behind: null };
+  const checkpoint = await journal.it.loadCheckpoint(Math.min(...late.map(({ seq }) => seq ?? 0)));
+  const fromSeq = (checkpoint?.seq ?? journal.it.firstSeq - 1) + 1;
+  const each = late.map(({ file, seq }) => `${file} ends at entry ${seq}`).join(", ");
   return {
     checkpoint,
-    behind: `logbook.sqlite ends at entry ${storedSeq}, before the checkpoint at ${newest.seq}; the journal is run again into it from entry ${(checkpoint?.seq ?? journal.it.firstSeq - 1) + 1} on`,
+    behind: `${each}, before the checkpoint at ${newest.seq}; the journal is run again into ${late.length > 1 ? "them" : "it"} from entry ${fromSeq} on`,
   };
 }
 

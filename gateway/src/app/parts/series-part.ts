@@ -20,14 +20,23 @@ export function seriesPart({ data, clock, journal, log, onThread }: SeriesPartNe
     start: () =>
       openSqliteSeries({
         folder: data,
+        lastSeq: journal.it.lastSeq,
         nowMs: clock.nowMs(),
         beforeRenewal: (fault) => renewal.before(journal.it, fault),
         ...(onThread ? { onThread } : {}),
       }),
     stop: (series) => series.close(),
-    health: (series) =>
-      series.trouble() === null
-        ? renewal.health()
-        : { state: "failed", text: "its thread has ended and is started again" },
+    health(series) {
+      const trouble = series.trouble();
+      if (trouble?.kind === "thread")
+        return { state: "failed", text: "its thread has ended and is started again" };
+      if (trouble)
+        return { state: "degraded", text: "its file can't be put in order now; it is tried again" };
+      const renewed = renewal.health();
+      const moving = series.moveProgress();
+      if (renewed.state !== "good" || !moving) return renewed;
+      const percent = Math.floor((100 * (moving.of - moving.left)) / Math.max(1, moving.of));
+      return { state: "good", text: `moves the store of the version before, ${percent} %` };
+    },
   });
 }

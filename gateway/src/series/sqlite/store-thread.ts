@@ -1,16 +1,9 @@
 import { Worker } from "node:worker_threads";
-import type { SeriesRequest } from "./series-worker.ts";
-
-type Asked = SeriesRequest extends infer Request
-  ? Request extends SeriesRequest
-    ? Omit<Request, "id">
-    : never
-  : never;
 
 /** A thread of the store. One that ends by itself is told of, what was asked of it fails, and it is started again. */
-export interface StoreThread {
+export interface StoreThread<Request> {
   /** Rejects while the thread is away. */
-  ask(request: Asked, transfer?: ArrayBuffer[]): Promise<unknown>;
+  ask(request: Request, transfer?: ArrayBuffer[]): Promise<unknown>;
   /** Why the thread is away; null while it is there. */
   trouble(): string | null;
   /** Ends it; resolves when it has ended. */
@@ -19,7 +12,12 @@ export interface StoreThread {
 
 export interface StoreThreadOptions {
   readonly path: string;
-  readonly readOnly: boolean;
+  /** The file of the thread, beside this one. */
+  readonly worker: "writer-worker.ts" | "reader-worker.ts";
+  /** Told what it says when it has started, each time. */
+  readonly onReady?: (said: unknown) => void;
+  /** Told what it says unasked. */
+  readonly onTold?: (told: unknown) => void;
   /** Waits so long before it starts again, twice as long each time that it fails, at most 60 times. */
   readonly againMs: number;
   /** Told of each thread that starts. */
@@ -31,11 +29,18 @@ interface Waiting {
   readonly reject: (error: Error) => void;
 }
 
+interface Message {
+  readonly id: number;
+  readonly value?: unknown;
+  readonly error?: string;
+  readonly told?: unknown;
+}
+
 const maxSlowdown = 60;
 
 /** Starts a thread of the store. Rejects when the first start fails. */
-export async function startStoreThread(options: StoreThreadOptions): Promise<StoreThread> {
-  const { path, readOnly, againMs, onThread } = options;
+export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<StoreThread<Request>> {
+  const { path, worker: file, againMs, onThread, onReady = () => {}, onTold = () => {} } = options;
   const waiting = new Map<number, Waiting>();
   let worker: Worker | null = null;
   let lastId = 0;
@@ -58,12 +63,13 @@ export async function startStoreThread(options: StoreThreadOptions): Promise<Sto
   }
 
   function start(): Promise<void> {
-    const started = new Worker(new URL("./series-worker.ts", import.meta.url), {
-      workerData: { path, readOnly },
+    const started = new Worker(new URL(`./${file}`, import.meta.url), {
+      workerData: { path },
       resourceLimits: { maxYoungGenerationSizeMb: 8 },
     });
     worker = started;
-    started.on("message", ({ id, value, error }: { id: number; value?: unknown; error?: string }) => {
+    started.on("message", ({ id, value, error, told }: Message) => {
+      if (told !== undefined) onTold(told);
       const asked = waiting.get(id);
       waiting.delete(id);
       if (error === undefined) asked?.resolve(value);
@@ -72,7 +78,8 @@ export async function startStoreThread(options: StoreThreadOptions): Promise<Sto
     started.on("error", (error) => lost(started, error instanceof Error ? error.message : String(error)));
     started.on("exit", (code) => lost(started, `exit code ${code}`));
     onThread(started);
-    return new Promise<unknown>((resolve, reject) => waiting.set(0, { resolve, reject })).then(() => {
+    return new Promise<unknown>((resolve, reject) => waiting.set(0, { resolve, reject })).then((said) => {
+      onReady(said);
       trouble = null;
       slowdown = 1;
     });

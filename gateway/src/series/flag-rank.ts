@@ -1,4 +1,4 @@
-import type { Flag } from "../../readings/index.ts";
+import type { Flag } from "../readings/index.ts";
 
 // Precedence of roll-ups from low to high (ioos_qc, qartod_compare): 9, 2, 1, 3, 4.
 const byRank: readonly Flag[] = [9, 2, 1, 3, 4];

@@ -1,0 +1,93 @@
+import type { Flag } from "../readings/index.ts";
+import { decimalsOf } from "./codec/floats.ts";
+import type { Columns } from "./columns.ts";
+import { rankOf } from "./flag-rank.ts";
+
+export const minuteMs = 60_000;
+export const hourMs = 3_600_000;
+export const dayMs = 86_400_000;
+
+/** What a series did in units of one length, by time; units in which nothing was said are left out. */
+export interface Rollups {
+  /** Where each unit begins, epoch ms. */
+  readonly tMs: Float64Array;
+  /** How many values; 0 where only missing ones were said. */
+  readonly count: Uint32Array;
+  readonly total: Float64Array;
+  /** NaN where there was no value. */
+  readonly least: Float64Array;
+  readonly greatest: Float64Array;
+  /** Place of the worst flag in the precedence. */
+  readonly rank: Uint8Array;
+}
+
+/** The beginning of the unit that a time lies in. */
+export function beginOf(tMs: number, unitMs: number): number {
+  return Math.floor(tMs / unitMs) * unitMs;
+}
+
+// Precedence by flag, as a table.
+const rankByFlag = Uint8Array.from({ length: 256 }, (_, flag) => Math.max(0, rankOf(flag as Flag)));
+
+/** The place of a flag in the precedence, low to high. */
+export function rankOfFlag(flag: number): number {
+  return rankByFlag[flag] as number;
+}
+
+/** Rolls rows up into units. Totals of numbers with few decimals are exact ones: they are kept short then. */
+export function rolledUp({ tMs, values, flags }: Columns, unitMs: number): Rollups {
+  const units = new Float64Array(tMs.length);
+  let size = 0;
+  for (let index = 0; index < tMs.length; index += 1) {
+    const unit = beginOf(tMs[index] as number, unitMs);
+    if (size === 0 || unit !== units[size - 1]) {
+      units[size] = unit;
+      size += 1;
+    }
+  }
+  const rolled: Rollups = {
+    tMs: units.slice(0, size),
+    count: new Uint32Array(size),
+    total: new Float64Array(size),
+    least: new Float64Array(size).fill(Number.NaN),
+    greatest: new Float64Array(size).fill(Number.NaN),
+    rank: new Uint8Array(size),
+  };
+  let at = 0;
+  for (let index = 0; index < tMs.length; index += 1) {
+    if ((tMs[index] as number) >= (rolled.tMs[at] as number) + unitMs) at += 1;
+    const rank = rankByFlag[flags[index] as number] as number;
+    if (rank > (rolled.rank[at] as number)) rolled.rank[at] = rank;
+    const value = values[index] as number;
+    if (Number.isNaN(value)) continue;
+    rolled.count[at] = (rolled.count[at] as number) + 1;
+    rolled.total[at] = (rolled.total[at] as number) + value;
+    if (!(value >= (rolled.least[at] as number))) rolled.least[at] = value;
+    if (!(value <= (rolled.greatest[at] as number))) rolled.greatest[at] = value;
+  }
+  const decimals = decimalsOf(values);
+  if (decimals === null) return rolled;
+  const power = 10 ** decimals;
+  return { ...rolled, total: rolled.total.map((total) => Math.round(total * power) / power) };
+}
+
+/** Roll-ups of [fromMs, toMs) of one list and those of the other outside of it, by time. */
+export function replacedWithin(old: Rollups, fresh: Rollups, fromMs: number, toMs: number): Rollups {
+  const kept = [...old.tMs.keys()].filter(
+    (index) => (old.tMs[index] as number) < fromMs || (old.tMs[index] as number) >= toMs,
+  );
+  const from = [
+    ...kept.map((index) => ({ list: old, index })),
+    ...[...fresh.tMs.keys()].map((index) => ({ list: fresh, index })),
+  ].sort((a, b) => (a.list.tMs[a.index] as number) - (b.list.tMs[b.index] as number));
+  const pick = (name: Exclude<keyof Rollups, "count" | "rank">) =>
+    Float64Array.from(from, ({ list, index }) => list[name][index] as number);
+  return {
+    tMs: pick("tMs"),
+    count: Uint32Array.from(from, ({ list, index }) => list.count[index] as number),
+    total: pick("total"),
+    least: pick("least"),
+    greatest: pick("greatest"),
+    rank: Uint8Array.from(from, ({ list, index }) => list.rank[index] as number),
+  };
+}

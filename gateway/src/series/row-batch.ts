@@ -1,0 +1,119 @@
+import { type Columns, columnsFor, settled } from "./columns.ts";
+import type { SeriesRow } from "./series-store.ts";
+
+/** Set in a row's flag: it goes beside what stands at its time. */
+export const besideBit = 0x80;
+
+/** Rows of many series in the order in which they came. */
+export interface RowBatch {
+  /** Numbers of series. */
+  readonly series: Uint32Array;
+  readonly tMs: Float64Array;
+  /** NaN stands for a missing value. */
+  readonly values: Float64Array;
+  /** The flag, and `besideBit`. */
+  readonly flags: Uint8Array;
+}
+
+/** Rows as a batch; `numberOf` gives the number of a series. */
+export function batchOf(rows: readonly SeriesRow[], numberOf: (series: string) => number): RowBatch {
+  const batch = { series: new Uint32Array(rows.length), ...columnsFor(rows.length) };
+  for (const [index, row] of rows.entries()) {
+    batch.series[index] = numberOf(row.series);
+    batch.tMs[index] = row.tMs;
+    batch.values[index] = row.value ?? Number.NaN;
+    batch.flags[index] = row.beside ? row.flag | besideBit : row.flag;
+  }
+  return batch;
+}
+
+/** The rows of each series of a batch, in the order in which they came. */
+export function bySeries({ series, tMs, values, flags }: RowBatch): Map<number, Columns> {
+  const counts = new Map<number, number>();
+  for (const id of series) counts.set(id, (counts.get(id) ?? 0) + 1);
+  const found = new Map<number, Columns>();
+  const filled = new Map<number, number>();
+  for (const [id, count] of counts) found.set(id, columnsFor(count));
+  for (let index = 0; index < series.length; index += 1) {
+    const id = series[index] as number;
+    const into = found.get(id) as Columns;
+    const at = filled.get(id) ?? 0;
+    filled.set(id, at + 1);
+    into.tMs[at] = tMs[index] as number;
+    into.values[at] = values[index] as number;
+    into.flags[at] = flags[index] as number;
+  }
+  return found;
+}
+
+/** So far a row looks for a free millisecond. */
+export const maxBesideMs = 1000;
+
+/** Whether rows that came have one that goes beside what stands. */
+export function hasBeside({ flags }: Columns): boolean {
+  return flags.some((flag) => (flag & besideBit) !== 0);
+}
+
+const sameValue = (a: number, b: number) => a === b || (Number.isNaN(a) && Number.isNaN(b));
+
+/**
+ * Rows of one series that came, some of them to go beside what stands: those take the first free millisecond; one where
+ * the same stands already is its own, written before.
+ */
+export function besideSettled(came: Columns, standing: Columns): Columns {
+  const at = new Map<number, readonly [value: number, flag: number]>();
+  for (const [index, tMs] of standing.tMs.entries())
+    at.set(tMs, [standing.values[index] as number, standing.flags[index] as number]);
+  const rows = columnsFor(came.tMs.length);
+  for (const [index, asked] of came.tMs.entries()) {
+    const value = came.values[index] as number;
+    const bits = came.flags[index] as number;
+    const flag = bits & ~besideBit;
+    let tMs = asked;
+    if (bits & besideBit) {
+      const isFree = (ms: number) => {
+        const there = at.get(ms);
+        return !there || (sameValue(there[0], value) && there[1] === flag);
+      };
+      while (tMs < asked + maxBesideMs && !isFree(tMs)) tMs += 1;
+      if (tMs === asked + maxBesideMs) tMs = asked;
+    }
+    at.set(tMs, [value, flag]);
+    rows.tMs[index] = tMs;
+    rows.values[index] = value;
+    rows.flags[index] = flag;
+  }
+  return settled(rows);
+}
+
+/** The rows that say something else than what stands, and how many of them say it where something stood. */
+export function changedRows(
+  came: Columns,
+  standing: Columns,
+): { readonly rows: Columns; readonly replaced: number } {
+  const keep: number[] = [];
+  let replaced = 0;
+  let at = 0;
+  for (let index = 0; index < came.tMs.length; index += 1) {
+    const tMs = came.tMs[index] as number;
+    while (at < standing.tMs.length && (standing.tMs[at] as number) < tMs) at += 1;
+    const stands = standing.tMs[at] === tMs;
+    if (
+      stands &&
+      standing.flags[at] === came.flags[index] &&
+      sameValue(standing.values[at] as number, came.values[index] as number)
+    )
+      continue;
+    if (stands) replaced += 1;
+    keep.push(index);
+  }
+  if (keep.length === came.tMs.length) return { rows: came, replaced };
+  return {
+    rows: {
+      tMs: Float64Array.from(keep, (index) => came.tMs[index] as number),
+      values: Float64Array.from(keep, (index) => came.values[index] as number),
+      flags: Uint8Array.from(keep, (index) => came.flags[index] as number),
+    },
+    replaced,
+  };
+}

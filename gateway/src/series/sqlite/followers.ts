@@ -1,0 +1,147 @@
+import { inTransaction } from "../../database/index.ts";
+import type { Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
+import { beginOf, dayMs } from "../rollups.ts";
+import type { BlockFile } from "./block-file.ts";
+
+/** Cursors of those who send rows on, and what they are owed, in the store's file. */
+export class Followers {
+  private readonly file: BlockFile;
+
+  constructor(file: BlockFile) {
+    this.file = file;
+  }
+
+  follow(follower: string): void {
+    this.file
+      .sql(
+        "INSERT OR IGNORE INTO follower (name, cursor) VALUES (?, coalesce((SELECT seq FROM sqlite_sequence WHERE name = 'part'), 0))",
+      )
+      .run(follower);
+  }
+
+  sent(follower: string, id: number): void {
+    this.file.sql("UPDATE follower SET cursor = max(cursor, ?) WHERE name = ?").run(id, follower);
+  }
+
+  next(follower: string): SeriesBatch | null {
+    const row = this.file
+      .sql(
+        "SELECT id FROM part WHERE id > coalesce((SELECT cursor FROM follower WHERE name = ?), 9e15) ORDER BY id LIMIT 1",
+      )
+      .get(follower);
+    if (!row) return null;
+    const id = row.id as number;
+    const part = this.file.partAt(id);
+    const found = [...part.series()].map((series) => ({ series, rows: part.rowsOf(series) }));
+    const count = found.reduce((sum, { rows }) => sum + (rows?.tMs.length ?? 0), 0);
+    const batch = {
+      id,
+      names: found.map(({ series }) => this.nameOf(series)),
+      series: new Uint32Array(count),
+      tMs: new Float64Array(count),
+      values: new Float64Array(count),
+      flags: new Uint8Array(count),
+    };
+    let at = 0;
+    for (const [index, { rows }] of found.entries()) {
+      if (!rows) continue;
+      batch.series.fill(index, at, at + rows.tMs.length);
+      for (const name of ["tMs", "values", "flags"] as const) batch[name].set(rows[name], at);
+      at += rows.tMs.length;
+    }
+    return batch;
+  }
+
+  private nameOf(series: number): string {
+    return this.file.sql("SELECT name FROM series WHERE id = ?").get(series)?.name as string;
+  }
+
+  owed(follower: string, limit: number): OwedRange[] {
+    return this.file
+      .sql(
+        "SELECT s.name, o.from_ms, o.to_ms FROM owed o JOIN series s ON s.id = o.series WHERE o.follower = ? ORDER BY o.day, o.series LIMIT ?",
+      )
+      .all(follower, limit)
+      .map(({ name, from_ms, to_ms }) => ({
+        series: name as string,
+        fromMs: from_ms as number,
+        toMs: to_ms as number,
+      }));
+  }
+
+  owe(follower: string, ranges: readonly OwedRange[]): void {
+    inTransaction(this.file.database, () => {
+      for (const { series, fromMs, toMs } of ranges) {
+        const id = this.file.sql("SELECT id FROM series WHERE name = ?").get(series)?.id;
+        if (id !== undefined) this.oweRange(follower, id as number, fromMs, toMs);
+      }
+    });
+  }
+
+  private oweRange(follower: string, series: number, fromMs: number, toMs: number): void {
+    for (let day = beginOf(fromMs, dayMs); day < toMs; day += dayMs)
+      this.file
+        .sql(
+          `INSERT INTO owed (follower, series, day, from_ms, to_ms) VALUES (?, ?, ?, ?, ?)
+           ON CONFLICT DO UPDATE SET from_ms = min(from_ms, excluded.from_ms), to_ms = max(to_ms, excluded.to_ms)`,
+        )
+        .run(follower, series, day, Math.max(fromMs, day), Math.min(toMs, day + dayMs));
+  }
+
+  paid(follower: string, { series, fromMs, toMs }: OwedRange): void {
+    const id = this.file.sql("SELECT id FROM series WHERE name = ?").get(series)?.id as number | undefined;
+    if (id === undefined) return;
+    const sql = (text: string) => this.file.sql(text);
+    inTransaction(this.file.database, () => {
+      const whole = "follower = ? AND series = ?";
+      sql(`DELETE FROM owed WHERE ${whole} AND from_ms >= ? AND to_ms <= ?`).run(follower, id, fromMs, toMs);
+      sql(`UPDATE owed SET to_ms = ? WHERE ${whole} AND from_ms < ? AND to_ms > ? AND to_ms <= ?`).run(
+        fromMs,
+        follower,
+        id,
+        fromMs,
+        fromMs,
+        toMs,
+      );
+      sql(`UPDATE owed SET from_ms = ? WHERE ${whole} AND from_ms >= ? AND from_ms < ? AND to_ms > ?`).run(
+        toMs,
+        follower,
+        id,
+        fromMs,
+        toMs,
+        toMs,
+      );
+    });
+  }
+
+  behind(follower: string): Behind {
+    const after = "id > (SELECT cursor FROM follower WHERE name = ?)";
+    const parts = this.file
+      .sql(`SELECT count(*) AS n, min(first_ms) AS since FROM part WHERE ${after}`)
+      .get(follower);
+    const owed = this.file
+      .sql("SELECT count(*) AS n, min(from_ms) AS since FROM owed WHERE follower = ?")
+      .get(follower);
+    const times = [parts?.since, owed?.since].filter((ms): ms is number => typeof ms === "number");
+    return {
+      batches: parts?.n as number,
+      owed: owed?.n as number,
+      sinceMs: times.length > 0 ? Math.min(...times) : null,
+    };
+  }
+
+  /** Parts of a family that go although a follower did not have them: their ranges are owed, within the caller's transaction. */
+  oweSealed(family: number, sealedTo: number): void {
+    for (const { name, cursor } of this.file.sql("SELECT name, cursor FROM follower").all()) {
+      const parts = this.file.sql("SELECT id FROM part WHERE family = ? AND last_ms < ? AND id > ?");
+      for (const { id } of parts.all(family, sealedTo, cursor as number)) {
+        const part = this.file.partAt(id as number);
+        for (const series of part.series()) {
+          const tMs = part.rowsOf(series)?.tMs;
+          if (tMs && tMs.length > 0)
+            this.oweRange(name as string, series, tMs[0] as number, (tMs.at(-1) as number) + 1);
+        }
+      }
+    }
+  }
+}

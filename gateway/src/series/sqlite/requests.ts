@@ -1,0 +1,58 @@
+import type { OwedRange } from "../batch-log.ts";
+import type { HeadView } from "../head.ts";
+import type { RowBatch } from "../row-batch.ts";
+import type { MoveProgress } from "./moving.ts";
+import type { CommitRequest, NumberedNames } from "./store-writer.ts";
+
+/** What the writing thread is asked. */
+export type WriterRequest =
+  | ({ readonly type: "commit" } & CommitRequest)
+  | { readonly type: "write"; readonly names: NumberedNames; readonly batch: RowBatch }
+  | { readonly type: "know-none-after"; readonly seq: number }
+  | { readonly type: "follow"; readonly follower: string }
+  | { readonly type: "sent"; readonly follower: string; readonly batch: number }
+  | { readonly type: "paid"; readonly follower: string; readonly range: OwedRange }
+  | { readonly type: "owe"; readonly follower: string; readonly ranges: readonly OwedRange[] }
+  | { readonly type: "remove-earlier" }
+  | { readonly type: "close" };
+
+/** What the reading thread is asked. */
+export type ReaderRequest =
+  | {
+      readonly type: "range";
+      readonly series: number;
+      readonly fromMs: number;
+      readonly toMs: number;
+      readonly head: HeadView;
+    }
+  | {
+      readonly type: "buckets";
+      readonly series: number;
+      readonly fromMs: number;
+      readonly toMs: number;
+      readonly buckets: number;
+      readonly head: HeadView;
+    }
+  | { readonly type: "latest"; readonly series: number; readonly head: HeadView }
+  | { readonly type: "next-batch"; readonly follower: string }
+  | { readonly type: "owed"; readonly follower: string; readonly limit: number }
+  | { readonly type: "behind"; readonly follower: string }
+  | { readonly type: "leave-earlier" }
+  | { readonly type: "close" };
+
+/** What the writing thread says when it has started: what the file holds. */
+export interface WriterReady {
+  readonly names: NumberedNames;
+  /** Rows that the file has had in its life. */
+  readonly rows: number;
+  /** The last entry all rows of which are stored; null where none was ever told. */
+  readonly storedSeq: number | null;
+  readonly moving: MoveProgress | null;
+}
+
+/** What the writing thread tells without being asked. */
+export interface WriterTold {
+  readonly moving?: MoveProgress;
+  /** Why what it does by itself (sealing, moving) fails; null once it goes on. */
+  readonly trouble?: string | null;
+}

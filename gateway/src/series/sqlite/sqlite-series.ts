@@ -1,0 +1,282 @@
+import type { Worker } from "node:worker_threads";
+import type { Flag } from "../../readings/index.ts";
+import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
+import { emptyBuckets } from "../bucket-sums.ts";
+import type { Columns } from "../columns.ts";
+import { SeriesHead } from "../head.ts";
+import { batchOf, besideBit } from "../row-batch.ts";
+import type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "../series-store.ts";
+import type { MoveProgress } from "./moving.ts";
+import type { ReaderRequest, WriterReady, WriterRequest, WriterTold } from "./requests.ts";
+import { SeriesNames } from "./series-names.ts";
+import type { RangePiece } from "./store-reader.ts";
+import { type StoreThread, startStoreThread } from "./store-thread.ts";
+
+/** Rows that wait no longer than this for the file, without a checkpoint. */
+const commitEveryMs = 10_000;
+/** So many are written at once, without waiting for that. */
+const commitRows = 150_000;
+/** 32 MB of rows may wait for the file; then intake does. */
+const maxWaitingRows = 1_500_000;
+
+interface Threads {
+  readonly writer: StoreThread<WriterRequest>;
+  readonly reader: StoreThread<ReaderRequest>;
+}
+
+/** What is wrong with the store. */
+export interface SeriesTrouble {
+  readonly kind: "thread" | "file";
+  readonly text: string;
+}
+
+interface OpenOptions {
+  readonly path: string;
+  readonly againMs: number;
+  readonly lastSeq?: number;
+  readonly onThread: (worker: Worker) => void;
+}
+
+function rowsOf(series: string, { tMs, values, flags }: Columns): SeriesRow[] {
+  return Array.from(tMs, (at, index) => {
+    const value = values[index] as number;
+    return { series, tMs: at, value: Number.isNaN(value) ? null : value, flag: flags[index] as Flag };
+  });
+}
+
+/** The embedded store of a data folder: the head here, the file with its threads. */
+export class SqliteSeries implements SeriesStore, SeriesIntake {
+  private readonly threads: Threads;
+  private readonly known: SeriesNames;
+  private readonly head: SeriesHead;
+  private committing: Promise<void> = Promise.resolve();
+  private isCommitAsked = false;
+  private timer: NodeJS.Timeout | undefined;
+  private seq: number | null = null;
+  private isStored = false;
+  private stored: number | null;
+  private moving: MoveProgress | null;
+  private stepTrouble: string | null = null;
+  private drained: (() => void)[] = [];
+
+  private constructor(threads: Threads, ready: WriterReady) {
+    this.threads = threads;
+    this.known = new SeriesNames(ready.names);
+    this.head = new SeriesHead(ready.rows);
+    this.stored = ready.storedSeq;
+    this.moving = ready.moving;
+  }
+
+  static async open({ path, againMs, lastSeq, onThread }: OpenOptions): Promise<SqliteSeries> {
+    let opened: SqliteSeries | null = null;
+    let ready: WriterReady | null = null;
+    const writer = await startStoreThread<WriterRequest>({
+      path,
+      worker: "writer-worker.ts",
+      againMs,
+      onThread,
+      onReady: (said) => {
+        ready = said as WriterReady;
+        opened?.head.committed(ready.rows);
+      },
+      onTold: (told) => opened?.told(told as WriterTold),
+    });
+    const reader = await startStoreThread<ReaderRequest>({
+      path,
+      worker: "reader-worker.ts",
+      againMs,
+      onThread,
+    }).catch(async (error) => {
+      await writer.end();
+      throw error;
+    });
+    opened = new SqliteSeries({ writer, reader }, ready as unknown as WriterReady);
+    if (lastSeq !== undefined) await opened.knowNoneAfter(lastSeq);
+    if (opened.moving?.left === 0) await opened.leaveEarlier();
+    return opened;
+  }
+
+  // What the journal does not have is run under the same numbers again.
+  private async knowNoneAfter(seq: number): Promise<void> {
+    if (this.stored === null || this.stored <= seq) return;
+    await this.threads.writer.ask({ type: "know-none-after", seq });
+    this.stored = seq;
+  }
+
+  private told({ moving, trouble }: WriterTold): void {
+    if (trouble !== undefined) this.stepTrouble = trouble;
+    if (!moving) return;
+    this.moving = moving;
+    if (moving.left === 0) void this.leaveEarlier().catch(() => {});
+  }
+
+  private async leaveEarlier(): Promise<void> {
+    await this.threads.reader.ask({ type: "leave-earlier" });
+    await this.threads.writer.ask({ type: "remove-earlier" });
+    this.moving = null;
+  }
+
+  /** The last entry all rows of which were stored at the opening; null where none was ever told. */
+  get storedSeq(): number | null {
+    return this.stored;
+  }
+
+  begin(seq: number): void {
+    this.seq = seq;
+    this.isStored = this.stored !== null && seq <= this.stored;
+  }
+
+  numberOf(series: string): number {
+    return this.known.numberOf(series);
+  }
+
+  append(series: number, tMs: number, value: number, flag: number): void {
+    if (this.isStored) return;
+    this.head.append(series, tMs, value, flag);
+    if (this.head.waiting >= commitRows) this.commitSoon(0);
+    else this.timer ??= setTimeout(() => this.commitSoon(0), commitEveryMs).unref();
+  }
+
+  add(row: SeriesRow): void {
+    const flag = row.beside ? row.flag | besideBit : row.flag;
+    this.append(this.numberOf(row.series), row.tMs, row.value ?? Number.NaN, flag);
+  }
+
+  get waiting(): number {
+    return this.head.waiting;
+  }
+
+  get hasRoom(): boolean {
+    return this.head.waiting < maxWaitingRows;
+  }
+
+  whenRoom(): Promise<void> {
+    if (this.hasRoom) return Promise.resolve();
+    return new Promise((resolve) => this.drained.push(resolve));
+  }
+
+  sync(): Promise<void> {
+    return this.commit(true);
+  }
+
+  private commitSoon(afterMs: number): void {
+    if (this.isCommitAsked) return;
+    this.isCommitAsked = true;
+    const commit = () => {
+      this.isCommitAsked = false;
+      if (this.head.waiting > 0) void this.commit(false).catch(() => this.commitSoon(1000));
+    };
+    if (afterMs > 0) setTimeout(commit, afterMs).unref();
+    else commit();
+  }
+
+  /** Writes what the head holds, after what is being written. */
+  private commit(isDurable: boolean): Promise<void> {
+    clearTimeout(this.timer);
+    this.timer = undefined;
+    const committed = this.committing
+      .catch(() => {})
+      .then(async () => {
+        const names = this.known.unwritten();
+        const rows = (await this.threads.writer.ask({
+          type: "commit",
+          names,
+          head: this.head.view(),
+          seq: this.isStored ? null : this.seq,
+          isDurable,
+        })) as number;
+        this.known.written(names);
+        this.head.committed(rows);
+        if (this.hasRoom) for (const resolve of this.drained.splice(0)) resolve();
+      });
+    this.committing = committed;
+    return committed;
+  }
+
+  async write(batch: readonly SeriesRow[]): Promise<Written> {
+    if (this.head.waiting > 0) await this.commit(false);
+    const columns = batchOf(batch, (name) => this.numberOf(name));
+    const names = this.known.unwritten();
+    const transfer = [columns.series, columns.tMs, columns.values, columns.flags].map(
+      ({ buffer }) => buffer as ArrayBuffer,
+    );
+    const written = await this.threads.writer.ask({ type: "write", names, batch: columns }, transfer);
+    this.known.written(names);
+    return written as Written;
+  }
+
+  /** The head for a question: rows beside others are settled only in the file. */
+  private async headNow() {
+    if (this.head.hasBeside) await this.commit(false);
+    return this.head.view();
+  }
+
+  async *range(series: string, fromMs: number, toMs: number): AsyncGenerator<readonly SeriesRow[]> {
+    const number = this.known.find(series);
+    if (number === null) return;
+    for (let from: number | null = fromMs; from !== null && from < toMs; ) {
+      const head = await this.headNow();
+      const asked = { type: "range", series: number, fromMs: from, toMs, head } as const;
+      const { rows, nextMs } = (await this.threads.reader.ask(asked)) as RangePiece;
+      if (rows.tMs.length > 0) yield rowsOf(series, rows);
+      from = nextMs;
+    }
+  }
+
+  async buckets(series: string, fromMs: number, toMs: number, buckets: number): Promise<SeriesBuckets> {
+    const number = this.known.find(series);
+    const away = this.threads.reader.trouble();
+    if (number === null && away === null) return emptyBuckets({ fromMs, toMs }, buckets);
+    if (number === null) throw new Error(`The store's thread is away: ${away}`);
+    const head = await this.headNow();
+    const asked = { type: "buckets", series: number, fromMs, toMs, buckets, head } as const;
+    return (await this.threads.reader.ask(asked)) as SeriesBuckets;
+  }
+
+  async latest(series: string): Promise<SeriesRow | null> {
+    const number = this.known.find(series);
+    if (number === null) return null;
+    const head = await this.headNow();
+    const rows = (await this.threads.reader.ask({ type: "latest", series: number, head })) as Columns;
+    return rowsOf(series, rows)[0] ?? null;
+  }
+
+  async names(): Promise<readonly string[]> {
+    return this.known.sorted();
+  }
+
+  /** The log of batches, for whoever sends the rows on. */
+  readonly log: BatchLog = {
+    follow: async (follower) => void (await this.threads.writer.ask({ type: "follow", follower })),
+    nextBatch: async (follower) =>
+      (await this.threads.reader.ask({ type: "next-batch", follower })) as SeriesBatch | null,
+    sent: async (follower, id) => void (await this.threads.writer.ask({ type: "sent", follower, batch: id })),
+    owed: async (follower, limit) =>
+      (await this.threads.reader.ask({ type: "owed", follower, limit })) as OwedRange[],
+    paid: async (follower, range) => void (await this.threads.writer.ask({ type: "paid", follower, range })),
+    owe: async (follower, ranges) => void (await this.threads.writer.ask({ type: "owe", follower, ranges })),
+    behind: async (follower) => (await this.threads.reader.ask({ type: "behind", follower })) as Behind,
+  };
+
+  /** What is wrong: a thread that is away, or work by itself that fails; null while all is well. */
+  trouble(): SeriesTrouble | null {
+    const away = this.threads.writer.trouble() ?? this.threads.reader.trouble();
+    if (away !== null) return { kind: "thread", text: away };
+    return this.stepTrouble === null ? null : { kind: "file", text: this.stepTrouble };
+  }
+
+  /** How far a store of the first schema is moved; null when there is none. */
+  moveProgress(): MoveProgress | null {
+    return this.moving;
+  }
+
+  async close(): Promise<void> {
+    clearTimeout(this.timer);
+    if (this.head.waiting > 0) await this.commit(true).catch(() => {});
+    // The reader first: the last one that may write puts the log into the file, and the file alone is then a whole copy.
+    for (const thread of [this.threads.reader, this.threads.writer]) {
+      await thread.ask({ type: "close" }).catch(() => {});
+      await thread.end();
+    }
+  }
+}

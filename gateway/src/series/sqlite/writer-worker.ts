@@ -1,0 +1,146 @@
+// The writing thread of the series store: batches when they are asked for; sealing and moving between them.
+import { existsSync } from "node:fs";
+import { parentPort, workerData } from "node:worker_threads";
+import { inTransaction, openDatabase } from "../../database/index.ts";
+import { BlockFile } from "./block-file.ts";
+import { EarlierStore, openEarlier, removeEarlier } from "./earlier-store.ts";
+import { Followers } from "./followers.ts";
+import { Moving } from "./moving.ts";
+import type { WriterReady, WriterRequest, WriterTold } from "./requests.ts";
+import { earlierPath, migrations } from "./schema.ts";
+import { Sealing } from "./sealing.ts";
+import { StoreReader } from "./store-reader.ts";
+import { type NumberedNames, StoreWriter } from "./store-writer.ts";
+
+const port = parentPort;
+if (!port) throw new Error("writer-worker.ts runs as a worker only.");
+const { path } = workerData as { readonly path: string };
+const beside = earlierPath(path);
+/** What failed by itself is tried again after so long. */
+const againMs = 5000;
+/** So many days of series are moved before it is told how far it is. */
+const toldEvery = 20;
+
+const database = openDatabase(path, migrations, {
+  givesBack: true,
+  pragmas: ["wal_autocheckpoint = 4000", "cache_size = -16000"],
+});
+const file = new BlockFile(database);
+
+function namesOfFile(): NumberedNames {
+  return file
+    .sql("SELECT id, name FROM series ORDER BY id")
+    .all()
+    .map(({ id, name }) => [id as number, name as string] as const);
+}
+
+/** Names of a store of the first schema get their numbers here too. */
+function takeEarlierNames(): void {
+  if (!existsSync(beside)) return;
+  inTransaction(database, () => {
+    for (const name of EarlierStore.namesIn(beside))
+      file
+        .sql(
+          "INSERT OR IGNORE INTO series (id, name) VALUES ((SELECT coalesce(max(id), -1) + 1 FROM series), ?)",
+        )
+        .run(name);
+  });
+}
+
+takeEarlierNames();
+const names = namesOfFile();
+const numbers = new Map(names.map(([number, name]) => [name, number]));
+const earlier = openEarlier(beside, file, (name) => numbers.get(name));
+const reader = new StoreReader(file, earlier);
+const followers = new Followers(file);
+const sealing = new Sealing(file, followers);
+const writer = new StoreWriter(file, reader, sealing);
+const moving = earlier ? new Moving(file, earlier) : null;
+let steps = 0;
+let isWorking = false;
+let isClosed = false;
+let isFailing = false;
+
+const tell = (told: WriterTold) => port.postMessage({ id: -1, told });
+
+function step(): boolean {
+  if (sealing.step()) return true;
+  if (!moving || !reader.earlier || moving.isDone) return false;
+  const isMore = moving.step();
+  steps += 1;
+  if (steps % toldEvery === 0 || moving.isDone) tell({ moving: moving.progress() });
+  return isMore;
+}
+
+/** Works a step, lets in what is asked, and goes on. */
+function workSoon(afterMs = 0): void {
+  if (isWorking || isClosed) return;
+  isWorking = true;
+  const work = () => {
+    isWorking = false;
+    if (isClosed) return;
+    try {
+      const isMore = step();
+      if (isFailing) tell({ trouble: null });
+      isFailing = false;
+      if (isMore) workSoon();
+    } catch (error) {
+      file.forgetParts();
+      sealing.look();
+      isFailing = true;
+      tell({ trouble: error instanceof Error ? error.message : String(error) });
+      workSoon(againMs);
+    }
+  };
+  if (afterMs > 0) setTimeout(work, afterMs);
+  else setImmediate(work);
+}
+
+function answer(request: WriterRequest): unknown {
+  switch (request.type) {
+    case "commit":
+      return writer.commit(request);
+    case "write":
+      return writer.write(request.names, request.batch);
+    case "know-none-after":
+      return file.sql("UPDATE meta SET stored_seq = min(stored_seq, ?)").run(request.seq) && null;
+    case "follow":
+      return followers.follow(request.follower);
+    case "sent":
+      return followers.sent(request.follower, request.batch);
+    case "paid":
+      return followers.paid(request.follower, request.range);
+    case "owe":
+      return followers.owe(request.follower, request.ranges);
+    case "remove-earlier":
+      reader.earlier?.close();
+      reader.earlier = null;
+      return removeEarlier(beside);
+    case "close":
+      isClosed = true;
+      reader.earlier?.close();
+      return database.close();
+  }
+}
+
+port.on("message", (request: WriterRequest & { readonly id: number }) => {
+  try {
+    port.postMessage({ id: request.id, value: answer(request) });
+  } catch (error) {
+    port.postMessage({ id: request.id, error: error instanceof Error ? error.message : String(error) });
+  }
+  if (request.type === "close") port.close();
+  else workSoon();
+});
+const meta = file.sql("SELECT rows, stored_seq FROM meta").get() as {
+  rows: number;
+  stored_seq: number | null;
+};
+const ready: WriterReady = {
+  names,
+  rows: meta.rows,
+  storedSeq: meta.stored_seq,
+  moving: moving?.progress() ?? null,
+};
+port.postMessage({ id: 0, value: ready });
+workSoon();

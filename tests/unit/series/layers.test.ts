@@ -1,0 +1,268 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { SeriesRow } from "@drumlin/gateway/series";
+import fc from "fast-check";
+import { afterEach, describe, expect, it } from "vitest";
+import { precedence, storeInOneThread, writeEarlier } from "./store-in-one-thread.ts";
+
+const minuteMs = 60_000;
+const hourMs = 3_600_000;
+const dayMs = 24 * hourMs;
+const beginMs = Date.UTC(2026, 2, 1);
+const names = ["point/supply/conductivity25", "reading/press/ec-1[S/m]"];
+const folders: string[] = [];
+const folder = () => {
+  const path = mkdtempSync(join(tmpdir(), "drumlin-layers-"));
+  folders.push(path);
+  return path;
+};
+afterEach(() => {
+  for (const path of folders.splice(0)) rmSync(path, { recursive: true, force: true });
+});
+
+/** What is known, as plainly as it can be said. */
+class Known {
+  readonly rows = new Map<string, Map<number, SeriesRow>>();
+  put(rows: readonly SeriesRow[]): void {
+    for (const row of rows) {
+      const of = this.rows.get(row.series) ?? new Map<number, SeriesRow>();
+      this.rows.set(row.series, of.set(row.tMs, row));
+    }
+  }
+  of(series: string): SeriesRow[] {
+    return [...(this.rows.get(series)?.values() ?? [])].sort((a, b) => a.tMs - b.tMs);
+  }
+}
+
+function expectSame(store: ReturnType<typeof storeInOneThread>, known: Known, count: number): void {
+  const [fromMs, toMs] = [beginMs + 7 * minuteMs, beginMs + 3 * dayMs - 11 * minuteMs];
+  for (const series of names) {
+    const all = known.of(series);
+    expect(store.rows(series)).toEqual(all);
+    expect(store.latestMs(series)).toBe(all.at(-1)?.tMs ?? null);
+    const found = store.buckets(series, fromMs, toMs, count);
+    const unitMs = found.bucketMs >= hourMs ? hourMs : minuteMs;
+    const lastMs = Math.ceil(toMs / unitMs) * unitMs;
+    for (const [at, from] of found.t.entries()) {
+      const inside = all.filter(({ tMs }) => tMs >= from && tMs < Math.min(from + found.bucketMs, lastMs));
+      const values = inside.flatMap(({ value }) => (value === null ? [] : [value]));
+      const rank = inside.reduce((worst, { flag }) => Math.max(worst, precedence.indexOf(flag)), 0);
+      expect([found.count[at], found.min[at], found.max[at], found.flag[at]]).toEqual([
+        values.length,
+        values.length > 0 ? Math.min(...values) : null,
+        values.length > 0 ? Math.max(...values) : null,
+        precedence[rank],
+      ]);
+      if (values.length > 0)
+        expect(found.mean[at]).toBeCloseTo(values.reduce((sum, value) => sum + value, 0) / values.length, 6);
+    }
+  }
+}
+
+// Few times, so that what comes late or twice often meets what lies in another layer.
+const row = fc.record({
+  series: fc.constantFrom(...names),
+  tMs: fc
+    .tuple(fc.integer({ min: 0, max: 71 }), fc.constantFrom(0, 12_345, 30 * minuteMs))
+    .map(([hour, ms]) => beginMs + hour * hourMs + ms),
+  value: fc.option(
+    fc.integer({ min: -900, max: 900 }).map((k) => k / 100),
+    { freq: 9 },
+  ),
+  flag: fc.constantFrom<SeriesRow["flag"]>(1, 2, 3, 4),
+});
+const rows = fc
+  .array(row, { minLength: 1, maxLength: 40 })
+  .map((all) => all.map((one): SeriesRow => (one.value === null ? { ...one, flag: 9 } : one)));
+const steps = fc.array(
+  fc.record({
+    rows,
+    isWritten: fc.boolean(),
+    after: fc.shuffledSubarray(["commit", "seal", "move", "move", "open"] as const),
+  }),
+  { minLength: 2, maxLength: 7 },
+);
+type Steps = typeof steps extends fc.Arbitrary<infer Value> ? Value : never;
+
+/** Does the steps, and gives the store and what is known then. */
+function lived(path: string, before: readonly SeriesRow[], todo: Steps) {
+  const known = new Known();
+  known.put(before);
+  let store = storeInOneThread(path);
+  for (const step of todo) {
+    if (step.isWritten) {
+      store.commit();
+      store.write(step.rows);
+    } else store.add(step.rows);
+    known.put(step.rows);
+    for (const next of step.after) {
+      if (next === "commit") store.commit();
+      else if (next === "seal") store.sealAll();
+      else if (next === "move") store.moving?.step();
+      else {
+        store.commit();
+        store.close();
+        store = storeInOneThread(path);
+      }
+    }
+  }
+  return { store, known };
+}
+
+describe("rows, buckets and the last row are what was said last, wherever the rows lie by now", () => {
+  it("in memory, in batches, in blocks, merged late, opened anew", () => {
+    fc.assert(
+      fc.property(steps, fc.integer({ min: 3, max: 900 }), (todo, count) => {
+        const { store, known } = lived(folder(), [], todo);
+        expectSame(store, known, count);
+        store.commit();
+        store.sealAll();
+        expectSame(store, known, count);
+        store.close();
+      }),
+      { seed: 21, numRuns: Number(process.env.DRUMLIN_RUNS ?? 8) },
+    );
+  });
+
+  it("together with a store of the first schema, before, while and after it is moved", () => {
+    fc.assert(
+      fc.property(rows, steps, fc.integer({ min: 3, max: 900 }), (before, todo, count) => {
+        const path = folder();
+        writeEarlier(path, before);
+        const { store, known } = lived(path, before, todo);
+        expectSame(store, known, count);
+        store.commit();
+        while (store.moving?.step());
+        expect(store.moving?.progress().left).toBe(0);
+        expectSame(store, known, count);
+        store.close();
+      }),
+      { seed: 22, numRuns: Number(process.env.DRUMLIN_RUNS ?? 6) },
+    );
+  });
+});
+
+describe("sealing", () => {
+  const every5s = (
+    fromMs: number,
+    toMs: number,
+    value = (tMs: number) => (tMs % 97_000) / 1000,
+  ): SeriesRow[] =>
+    Array.from({ length: (toMs - fromMs) / 5000 }, (_, index) => {
+      const tMs = fromMs + index * 5000;
+      return { series: names[0] as string, tMs, value: value(tMs), flag: 1 };
+    });
+
+  it("an hour is sealed an hour after its end; a day's hours become one block; batches go with it", () => {
+    const store = storeInOneThread(folder());
+    for (let hour = 0; hour < 26; hour += 1) {
+      store.add(every5s(beginMs + hour * hourMs, beginMs + (hour + 1) * hourMs));
+      store.commit();
+      store.sealAll();
+    }
+    const blocks = store.database.prepare("SELECT begin, span, rows FROM block ORDER BY begin").all();
+    // Until 25:59:55 the hours up to 24:00 are past: a whole day.
+    expect(blocks.map(({ begin, span, rows: n }) => [begin, span, n])).toEqual([[beginMs, dayMs, 17_280]]);
+    expect(store.count("part")).toBe(2);
+    expect(store.count("minutes")).toBe(1);
+    expect(store.rows(names[0] as string)).toHaveLength(26 * 720);
+    store.close();
+  });
+
+  it("late rows lie above the blocks, and are merged with their roll-ups after 64 patches", () => {
+    const store = storeInOneThread(folder());
+    store.add(every5s(beginMs, beginMs + 6 * hourMs));
+    store.commit();
+    store.sealAll();
+    const parts = store.count("part");
+    const late = (n: number): SeriesRow => ({
+      series: names[0] as string,
+      tMs: beginMs + n * minuteMs + 1,
+      value: 500 + n,
+      flag: 3,
+    });
+    for (let n = 0; n < 64; n += 1) {
+      store.add([late(n)]);
+      store.commit();
+      if (n < 63) store.sealAll();
+      expect(store.count("part")).toBe(parts + n + 1);
+    }
+    const before = store.buckets(names[0] as string, beginMs, beginMs + 6 * hourMs, 6);
+    expect(before.max.slice(0, 3)).toEqual([559, 563, 96]);
+    store.sealAll();
+    expect(store.count("part")).toBe(parts);
+    expect(store.buckets(names[0] as string, beginMs, beginMs + 6 * hourMs, 6)).toEqual(before);
+    store.close();
+  });
+
+  it("a batch that stays for its later rows does not bring back what a newer one said of its sealed ones", () => {
+    const store = storeInOneThread(folder());
+    const series = names[0] as string;
+    const at = (tMs: number, value: number): SeriesRow => ({ series, tMs, value, flag: 1 });
+    store.add([at(beginMs, 1), at(beginMs + 5 * hourMs, 3)]);
+    store.commit();
+    store.add([at(beginMs, 2)]);
+    store.commit();
+    store.sealAll();
+    expect(store.count("part")).toBe(1);
+    expect(store.rows(series)).toEqual([at(beginMs, 2), at(beginMs + 5 * hourMs, 3)]);
+    store.close();
+  });
+
+  it("a follower that was away gets every row: batches in order, and what was sealed before as owed ranges", () => {
+    const store = storeInOneThread(folder());
+    store.add(every5s(beginMs, beginMs + hourMs));
+    store.commit();
+    store.followers.follow("influx");
+    expect(store.followers.next("influx")).toBeNull();
+    for (let hour = 1; hour < 8; hour += 1) {
+      store.add(every5s(beginMs + hour * hourMs, beginMs + (hour + 1) * hourMs));
+      store.commit();
+      if (hour === 2) {
+        const batch = store.followers.next("influx");
+        expect(batch?.names).toEqual([names[0]]);
+        expect(batch?.tMs[0]).toBe(beginMs + hourMs);
+        store.followers.sent("influx", batch?.id as number);
+      }
+      store.sealAll();
+    }
+    const got = new Set<number>();
+    const behind = store.followers.behind("influx");
+    expect(behind.sinceMs).toBe(beginMs + 2 * hourMs);
+    for (
+      let [range] = store.followers.owed("influx", 1);
+      range;
+      [range] = store.followers.owed("influx", 1)
+    ) {
+      for (const { tMs } of store.rows(range.series, range.fromMs, range.toMs)) got.add(tMs);
+      store.followers.paid("influx", range);
+    }
+    for (let batch = store.followers.next("influx"); batch; batch = store.followers.next("influx")) {
+      for (const tMs of batch.tMs) got.add(tMs);
+      store.followers.sent("influx", batch.id);
+    }
+    expect([...got].sort((a, b) => a - b)).toEqual(
+      every5s(beginMs + 2 * hourMs, beginMs + 8 * hourMs).map(({ tMs }) => tMs),
+    );
+    expect(store.followers.behind("influx")).toEqual({ batches: 0, owed: 0, sinceMs: null });
+    store.close();
+  });
+
+  it("a paid range leaves of a longer one what it did not cover", () => {
+    const store = storeInOneThread(folder());
+    store.write(every5s(beginMs, beginMs + 60_000));
+    store.followers.follow("influx");
+    const series = names[0] as string;
+    store.followers.owe("influx", [{ series, fromMs: beginMs - hourMs, toMs: beginMs + hourMs }]);
+    store.followers.paid("influx", { series, fromMs: beginMs - hourMs, toMs: beginMs + 1000 });
+    expect(store.followers.owed("influx", 10)).toEqual([
+      { series, fromMs: beginMs + 1000, toMs: beginMs + hourMs },
+    ]);
+    store.followers.paid("influx", { series, fromMs: beginMs + 5000, toMs: beginMs + 2 * hourMs });
+    expect(store.followers.owed("influx", 10)).toEqual([
+      { series, fromMs: beginMs + 1000, toMs: beginMs + 5000 },
+    ]);
+    store.close();
+  });
+});
