@@ -11,6 +11,7 @@ import { figure, writeFigures } from "./figures.ts";
 import { houseHistory } from "./house-history.ts";
 import { manyNodes } from "./many-nodes.ts";
 import { plainScript } from "./plain-script.ts";
+import { yearOfSeries } from "./year-of-series.ts";
 
 const publisher = fileURLToPath(new URL("./publisher.ts", import.meta.url));
 const topic = "drumlin/1/saltmarsh-house/press/readings";
@@ -177,7 +178,15 @@ async function againstPlainScript(): Promise<void> {
   );
 }
 
-const parts = { compensations, replay, houseHistory, gatewayRun, manyNodes, againstPlainScript };
+const parts = {
+  compensations,
+  replay,
+  houseHistory,
+  gatewayRun,
+  manyNodes,
+  yearOfSeries,
+  againstPlainScript,
+};
 const { values, positionals } = parseArgs({ allowPositionals: true, options: { json: { type: "string" } } });
 for (const [name, part] of Object.entries(parts))
   if (positionals.length === 0 || positionals.includes(name)) await part();

@@ -20,17 +20,45 @@ interface Channel {
 const wave = (tMs: number, periodDays: number) => Math.sin((2 * Math.PI * tMs) / (periodDays * dayMs));
 /** Conductivity, temperature, level, flow and floats of a house, with the resolution of cheap probes. */
 const channels: readonly Channel[] = [
-  { series: "reading/press/ec-1[S/m]", decimals: 6, valueAt: (t, n) => 0.0412 + 0.002 * wave(t, 30) + 2e-5 * n },
-  { series: "reading/press/ec-2[S/m]", decimals: 7, valueAt: (t, n) => 0.00006 + 0.00003 * wave(t, 9) + 1e-6 * n },
-  { series: "reading/press/ec-3[S/m]", decimals: 6, valueAt: (t, n) => 0.0391 + 0.002 * wave(t, 31) + 2e-5 * n },
-  { series: "reading/press/t-1[Cel]", decimals: 2, valueAt: (t, n) => 14 + 5 * wave(t, 365) + wave(t, 1) + 0.03 * n },
-  { series: "reading/press/t-2[Cel]", decimals: 2, valueAt: (t, n) => 15 + 5 * wave(t, 365) + wave(t, 1) + 0.03 * n },
-  { series: "reading/press/flow-1[m3/s]", decimals: 7, valueAt: (t, n) => (wave(t, 1) > 0.8 ? 4.2e-5 + 5e-7 * n : 0) },
+  {
+    series: "reading/press/ec-1[S/m]",
+    decimals: 6,
+    valueAt: (t, n) => 0.0412 + 0.002 * wave(t, 30) + 2e-5 * n,
+  },
+  {
+    series: "reading/press/ec-2[S/m]",
+    decimals: 7,
+    valueAt: (t, n) => 0.00006 + 0.00003 * wave(t, 9) + 1e-6 * n,
+  },
+  {
+    series: "reading/press/ec-3[S/m]",
+    decimals: 6,
+    valueAt: (t, n) => 0.0391 + 0.002 * wave(t, 31) + 2e-5 * n,
+  },
+  {
+    series: "reading/press/t-1[Cel]",
+    decimals: 2,
+    valueAt: (t, n) => 14 + 5 * wave(t, 365) + wave(t, 1) + 0.03 * n,
+  },
+  {
+    series: "reading/press/t-2[Cel]",
+    decimals: 2,
+    valueAt: (t, n) => 15 + 5 * wave(t, 365) + wave(t, 1) + 0.03 * n,
+  },
+  {
+    series: "reading/press/flow-1[m3/s]",
+    decimals: 7,
+    valueAt: (t, n) => (wave(t, 1) > 0.8 ? 4.2e-5 + 5e-7 * n : 0),
+  },
   { series: "reading/drums/level-1[m]", decimals: 3, valueAt: (t, n) => 0.7 + 0.2 * wave(t, 1) + 0.001 * n },
   { series: "reading/drums/level-2[m]", decimals: 3, valueAt: (t, n) => 0.6 + 0.3 * wave(t, 2) + 0.001 * n },
   { series: "reading/drums/float-1", decimals: 0, valueAt: (t) => (wave(t, 1) > 0.7 ? 1 : 0) },
   // What compensation gives has as many digits as a double holds.
-  { series: "point/supply/conductivity25", decimals: 17, valueAt: (t, n) => 412 * (1 + 0.04 * wave(t, 30)) + 0.2 * n },
+  {
+    series: "point/supply/conductivity25",
+    decimals: 17,
+    valueAt: (t, n) => 412 * (1 + 0.04 * wave(t, 30)) + 0.2 * n,
+  },
 ];
 
 async function fill(store: SqliteSeries, days: number): Promise<number> {
@@ -65,7 +93,12 @@ function bytesByTier(path: string) {
       "SELECT sum(length(b.data)) AS bytes, sum(b.rows) AS n FROM block b JOIN series s ON s.id = b.series WHERE s.name LIKE 'point/%'",
     )
     .get() as { bytes: number; n: number };
-  const [batches, blocks, minutes, hours] = [of("part", "rows"), of("block", "rows"), of("minutes", "1"), of("hours", "1")];
+  const [batches, blocks, minutes, hours] = [
+    of("part", "rows"),
+    of("block", "rows"),
+    of("minutes", "1"),
+    of("hours", "1"),
+  ];
   database.close();
   return { batches, blocks, minutes, hours, derived };
 }
@@ -94,39 +127,70 @@ export async function yearOfSeries(): Promise<void> {
   const cpu = process.cpuUsage(cpuBefore);
   const rows = made.result;
   console.log(`${rows} rows of ${channels.length} series in ${(made.ms / 1000).toFixed(0)} s`);
-  figure("storeCpuMicrosecondsPerRow", (cpu.user + cpu.system) / rows, "with making the values");
+  figure("storeCpuMicrosecondsPerRow", (cpu.user + cpu.system) / rows, "us", "with making the values");
   const path = join(folder, "series.sqlite");
   const { batches, blocks, minutes, hours, derived } = bytesByTier(path);
-  figure("bytesPerBatchReading", batches.bytes / Math.max(1, batches.n));
-  figure("bytesPerSealedReading", (blocks.bytes + minutes.bytes + hours.bytes) / blocks.n, "with roll-ups");
-  figure("bytesPerSealedReadingRows", blocks.bytes / blocks.n);
-  figure("bytesPerSealedReadingMinutes", minutes.bytes / blocks.n);
-  figure("bytesPerSealedReadingHours", hours.bytes / blocks.n);
-  figure("bytesPerSealedDecimalReading", (blocks.bytes - derived.bytes) / (blocks.n - derived.n), "as nodes say them");
-  figure("bytesPerSealedDerivedReading", derived.bytes / derived.n, "with all digits of a double");
-  figure("bytesPerReadingOnDisk", statSync(path).size / rows, "the whole file");
+  figure("bytesPerBatchReading", batches.bytes / Math.max(1, batches.n), "By", "in batches, not sealed yet");
+  figure(
+    "bytesPerSealedReading",
+    (blocks.bytes + minutes.bytes + hours.bytes) / blocks.n,
+    "By",
+    "with roll-ups",
+  );
+  figure("bytesPerSealedReadingRows", blocks.bytes / blocks.n, "By", "the rows");
+  figure("bytesPerSealedReadingMinutes", minutes.bytes / blocks.n, "By", "roll-ups of minutes");
+  figure("bytesPerSealedReadingHours", hours.bytes / blocks.n, "By", "roll-ups of hours");
+  figure(
+    "bytesPerSealedDecimalReading",
+    (blocks.bytes - derived.bytes) / (blocks.n - derived.n),
+    "By",
+    "rows as nodes say them",
+  );
+  figure("bytesPerSealedDerivedReading", derived.bytes / derived.n, "By", "rows with all digits of a double");
+  figure("bytesPerReadingOnDisk", statSync(path).size / rows, "By", "the whole file");
 
   const opened = await timed(() => openSqliteSeries({ folder }));
   store = opened.result;
-  figure("openStoreMs", opened.ms);
+  figure("openStoreMs", opened.ms, "ms", "the store alone");
   const endMs = beginMs + days * dayMs;
   const series = channels[0]?.series as string;
-  figure("yearBucketsFirstMs", (await timed(() => store.buckets(series, beginMs, endMs, 1000))).ms);
-  figure("yearBucketsMs", await medianMs(() => store.buckets(series, beginMs, endMs, 1000)));
+  figure(
+    "yearBucketsFirstMs",
+    (await timed(() => store.buckets(series, beginMs, endMs, 1000))).ms,
+    "ms",
+    "a year in 1,000 buckets, the first time",
+  );
+  figure(
+    "yearBucketsMs",
+    await medianMs(() => store.buckets(series, beginMs, endMs, 1000)),
+    "ms",
+    "a year in 1,000 buckets, median of 7",
+  );
   const dayFrom = beginMs + Math.floor(days / 2) * dayMs;
   const rawDay = async () => {
     let count = 0;
     for await (const some of store.range(series, dayFrom, dayFrom + dayMs)) count += some.length;
     if (count !== dayMs / periodMs) throw new Error(`a day has ${count} rows`);
   };
-  figure("dayRawMs", await medianMs(rawDay));
-  figure("monthBucketsMs", await medianMs(() => store.buckets(series, endMs - 30 * dayMs, endMs, 800)));
+  figure("dayRawMs", await medianMs(rawDay), "ms", "17,280 rows, median of 7");
+  figure(
+    "monthBucketsMs",
+    await medianMs(() => store.buckets(series, endMs - 30 * dayMs, endMs, 800)),
+    "ms",
+    "a month in 800 buckets, median of 7",
+  );
   const replayed = await timed(async () => {
     let count = 0;
-    for await (const some of store.range(series, endMs - Math.min(days, 30) * dayMs, endMs)) count += some.length;
+    for await (const some of store.range(series, endMs - Math.min(days, 30) * dayMs, endMs))
+      count += some.length;
     return count;
   });
-  figure("rangeRowsPerSecond", (replayed.result / replayed.ms) * 1000);
+  figure(
+    "rangeRowsPerSecond",
+    (replayed.result / replayed.ms) * 1000,
+    "1/s",
+    "rows of one series read as they are",
+  );
   await store.close();
   const starts: number[] = [];
   for (let run = 0; run < 3; run += 1) {
@@ -134,6 +198,11 @@ export async function yearOfSeries(): Promise<void> {
     starts.push(started.ms);
     await started.result.stop();
   }
-  figure("startWithYearMs", starts.sort((a, b) => a - b)[1] as number);
+  figure(
+    "startWithYearMs",
+    starts.sort((a, b) => a - b)[1] as number,
+    "ms",
+    "gateway with the year in its folder, median of 3",
+  );
   rmSync(folder, { recursive: true, force: true });
 }

@@ -133,11 +133,11 @@ async function checkpointOf({ journal, logbook, series }: PathPartNeeds) {
   if (newest === null || late.length === 0) return { checkpoint: newest, behind: null };
   const checkpoint = await journal.it.loadCheckpoint(Math.min(...late.map(({ seq }) => seq ?? 0)));
   const fromSeq = (checkpoint?.seq ?? journal.it.firstSeq - 1) + 1;
-  const each = late.map(({ file, seq }) => `${file} ends at entry ${seq}`).join(", ");
-  return {
-    checkpoint,
-    behind: `${each}, before the checkpoint at ${newest.seq}; the journal is run again into ${late.length > 1 ? "them" : "it"} from entry ${fromSeq} on`,
-  };
+  const behind = late.map(
+    ({ file, seq }) =>
+      `${file} ends at entry ${seq}, before the checkpoint at ${newest.seq}; the journal is run again into it from entry ${fromSeq} on`,
+  );
+  return { checkpoint, behind: behind.join("; ") };
 }
 
 /** Goes on from the checkpoint: runs what was journaled since, then the start and the line of now. Gives what a store lacked. */
