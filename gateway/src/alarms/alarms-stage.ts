@@ -1,5 +1,5 @@
-import type { DrumWater, Fill, GuardChange, RunState } from "../fills/index.ts";
-import { fillCell, guardCell, runCell, waterCell } from "../fills/index.ts";
+import type { DrumWater, Fill, FloatChanged, GuardChange, RunState } from "../fills/index.ts";
+import { fillCell, floatCell, guardCell, runCell, waterCell } from "../fills/index.ts";
 import { type CurrentMeasurement, type Gone, latestCell, seriesOf } from "../measurements/index.ts";
 import type { Stage } from "../path/index.ts";
 import {
@@ -26,6 +26,7 @@ type Heard =
   | Fill
   | DrumWater
   | GuardChange
+  | FloatChanged
   | NodePresence
   | PackTaken
   | Rejection
@@ -49,6 +50,7 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
       gone: (gone) => engine.changed(latestCell, seriesOf(gone)),
       run: ({ point }) => engine.changed(runCell, point),
       fill: ({ drum }) => engine.changed(fillCell, drum),
+      "float-now": ({ float }) => engine.changed(floatCell, float),
       guard: ({ drum }) => engine.changed(guardCell, drum),
       "drum-water": ({ drum }) => engine.changed(waterCell, drum),
       presence: ({ node }) => engine.changed(nodeCell, node),

@@ -7,6 +7,10 @@ import { drumHighHigh } from "./conditions/drum-high-high.ts";
 import { drumLow } from "./conditions/drum-low.ts";
 import { drumNotStopping } from "./conditions/drum-not-stopping.ts";
 import { fillLong } from "./conditions/fill-long.ts";
+import { floatChatter } from "./conditions/float-chatter.ts";
+import { floatDisagrees } from "./conditions/float-disagrees.ts";
+import { floatStuck } from "./conditions/float-stuck.ts";
+import { floatUnproven } from "./conditions/float-unproven.ts";
 import { floorWet } from "./conditions/floor-wet.ts";
 import { flowDisagrees } from "./conditions/flow-disagrees.ts";
 import { heartbeatMissed } from "./conditions/heartbeat-missed.ts";
@@ -16,6 +20,7 @@ import { readingsRefused } from "./conditions/readings-refused.ts";
 import { resinBreakthrough } from "./conditions/resin-breakthrough.ts";
 import { siteSilent } from "./conditions/site-silent.ts";
 import { temperatureOut } from "./conditions/temperature-out.ts";
+import { tripDrift } from "./conditions/trip-drift.ts";
 import { unplannedInflow } from "./conditions/unplanned-inflow.ts";
 import { watchLost } from "./conditions/watch-lost.ts";
 
@@ -40,4 +45,9 @@ export const conditionRows: readonly AnyCondition[] = [
   unplannedInflow,
   deliveryFailed,
   heartbeatMissed,
+  floatDisagrees,
+  floatStuck,
+  floatChatter,
+  tripDrift,
+  floatUnproven,
 ];

@@ -5,6 +5,7 @@ export type AlarmSubjectKind =
   | "point"
   | "drum"
   | "floor"
+  | "float"
   | "node"
   | "site"
   | "gateway"
@@ -30,6 +31,10 @@ export function drumBesidePoints(line: Line, id: string): AlarmSubject {
   const isPointToo = line.points.some((point) => point.id === id);
   return { kind: "drum", id, name: isPointToo ? `drum.${id}` : id };
 }
+
+/** Every float of the line: `fresh.stop`. */
+export const floatsOf = (line: Line): readonly AlarmSubject[] =>
+  [...compileLine(line).floats.keys()].map((id) => subjectOf("float", id));
 
 /** Nodes whose channels the line uses, in the order of the file. */
 export const nodesOf = (line: Line): readonly AlarmSubject[] =>

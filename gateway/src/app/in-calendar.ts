@@ -107,6 +107,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "gone":
     case "run":
     case "guard":
+    case "float-now":
       return outcome;
   }
 }

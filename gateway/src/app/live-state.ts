@@ -1,4 +1,4 @@
-import { fillCell, runCell, waterCell } from "../fills/index.ts";
+import { fillCell, floatCell, runCell, waterCell } from "../fills/index.ts";
 import { alarmChangeView, fillView, type LineView, type LiveEvent, type Told } from "../http/index.ts";
 import { compileLine, drumOf, type Line } from "../line/index.ts";
 import { latestCell, proofCell, unassignedCell } from "../measurements/index.ts";
@@ -33,18 +33,17 @@ const ofLatest = (series: string, line: Line | null): Shown => {
   const drum = drumOf(subject);
   return drum === null ? null : { kind: "drum", id: drum };
 };
+const ofFloat = (float: string, line: Line | null): Shown => {
+  const drum = line && compileLine(line).floats.get(float)?.drum;
+  return drum ? { kind: "drum", id: drum.id } : null;
+};
 const shownBy = new Map<Cell<unknown>, (subject: string, line: Line | null) => Shown>([
   [latestCell, ofLatest],
   [runCell, (id) => ({ kind: "point", id })],
   [fillCell, (id) => ({ kind: "drum", id })],
   [waterCell, (id) => ({ kind: "drum", id })],
-  [
-    proofCell,
-    (float, line) => {
-      const drum = line && compileLine(line).floats.get(float)?.drum;
-      return drum ? { kind: "drum", id: drum.id } : null;
-    },
-  ],
+  [proofCell, ofFloat],
+  [floatCell, ofFloat],
   [nodeCell, (id) => ({ kind: "node", id })],
   [unassignedCell, (channel) => ({ kind: "node", id: channel.slice(0, channel.indexOf("/")) })],
 ]);

@@ -1,5 +1,11 @@
 import { type AnyCondition, conditionRows, createAlarms } from "../alarms/index.ts";
-import { createFillsStage, createRunsStage, createWaterStage, createWitnesses } from "../fills/index.ts";
+import {
+  createFillsStage,
+  createFloatsStage,
+  createRunsStage,
+  createWaterStage,
+  createWitnesses,
+} from "../fills/index.ts";
 import {
   createCountersStage,
   createCurrentStage,
@@ -20,6 +26,7 @@ const drums = (): readonly AnyStage[] => [
   createWitnesses(),
   createRunsStage(),
   createFillsStage(),
+  createFloatsStage(),
   createWaterStage(),
 ];
 

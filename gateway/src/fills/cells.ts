@@ -1,6 +1,7 @@
 import { defineCell } from "../path/index.ts";
 import type { DrumWitnesses, MeterSaid } from "./drum-witnesses.ts";
 import type { DrumWater, Fill } from "./fill.ts";
+import type { FloatNow } from "./floats/float-now.ts";
 import type { Guard } from "./guard/guard.ts";
 import type { Learned } from "./learned.ts";
 import type { Inflow } from "./record/best-witness.ts";
@@ -21,6 +22,8 @@ export const fillCell = defineCell<Fill>("fill");
 export const guardCell = defineCell<Guard>("guard");
 /** May a drum's water be used, by the drum's id. */
 export const waterCell = defineCell<DrumWater>("water");
+/** What is known of a float beside what it says, by its id. */
+export const floatCell = defineCell<FloatNow>("float");
 /** What a drum's past fills taught, by the drum's id. */
 export const learnedCell = defineCell<Learned>("learned");
 /** What was read at a point in the last 24 h, by the point's id: what the media behind it are fed with. */

@@ -1,5 +1,6 @@
 export {
   fillCell,
+  floatCell,
   guardCell,
   inflowCell,
   learnedCell,
@@ -10,6 +11,8 @@ export {
 } from "./cells.ts";
 export type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "./drum-witnesses.ts";
 export type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
+export type { FloatChanged, FloatNow, ProvedBy } from "./floats/float-now.ts";
+export { createFloatsStage } from "./floats/floats-stage.ts";
 export type { Disagreement, FillIsLong, Guard, GuardChange, GuardReason, StopFailed } from "./guard/guard.ts";
 export {
   type Learned,

@@ -1,5 +1,6 @@
 import type { DrumWater, Fill } from "./fill.ts";
+import type { FloatChanged } from "./floats/float-now.ts";
 import type { GuardChange } from "./guard/guard.ts";
 
 /** What the stages of this room tell of drums. */
-export type FillOutcome = Fill | DrumWater | GuardChange;
+export type FillOutcome = Fill | DrumWater | GuardChange | FloatChanged;

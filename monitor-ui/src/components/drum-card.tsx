@@ -3,7 +3,7 @@ import { mayAct } from "../data/me.ts";
 import { gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
 import { drumSilentSince, staleMs } from "../format/freshness.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
-import { floatNames } from "../format/proof-words.ts";
+import { floatNames, provedWords } from "../format/proof-words.ts";
 import { Countdown, DrumActs } from "./drum-acts.tsx";
 
 /** Litres to show: only from a fresh value that no test failed. */
@@ -98,7 +98,8 @@ export function DrumCard({ drum }: { readonly drum: DrumView }) {
               {floatNames[float.role]}: {lost.value || float.state === "unknown" ? "not heard" : float.state}
               {!lost.value && float.changedAt && float.state !== "unknown"
                 ? `, for ${duration(gatewayNowMs.value - Date.parse(float.changedAt))}`
-                : ""}
+                : ""}{" "}
+              · {provedWords(float, gatewayNowMs.value)}
             </li>
           ))}
           {drum.missing.map((text) => (

@@ -1,4 +1,5 @@
-import type { ProofView } from "@drumlin/gateway/contract";
+import type { DrumView, ProofView } from "@drumlin/gateway/contract";
+import { clock } from "./numbers.ts";
 
 /** Floats by their role. */
 export const floatNames = {
@@ -30,6 +31,23 @@ export const methods: readonly { readonly value: Method; readonly words: string;
       shows: "Shows everything: contact, wire, float and height.",
     },
   ];
+
+const dayMs = 86_400_000;
+
+/** When a float was seen to work, or that it wants a test: "proved 05:46", "not proved yet", "test due". */
+export function provedWords(
+  { lastProvenAt, dueAt }: Pick<DrumView["floats"][number], "lastProvenAt" | "dueAt">,
+  nowMs: number,
+): string {
+  const leftDays = dueAt === null ? null : Math.ceil((Date.parse(dueAt) - nowMs) / dayMs);
+  const due =
+    leftDays === null || leftDays > 14
+      ? ""
+      : leftDays <= 0
+        ? " · test due"
+        : ` · test due in ${leftDays} ${leftDays === 1 ? "day" : "days"}`;
+  return (lastProvenAt === null ? "not proved yet" : `proved ${clock(lastProvenAt, nowMs)}`) + due;
+}
 
 /** What to do now, by what is waited for. */
 export function askedFor(method: Method, role: Role, waitsFor: "wet" | "dry"): string {

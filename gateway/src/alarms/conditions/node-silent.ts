@@ -64,7 +64,7 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
     ...drums.map((drum) => ({ cell: fillCell, key: drum.id })),
   ],
   after: ["drum-not-stopping"],
-  judge({ board, subject, limits: { after_s }, nowMs, startedMs }) {
+  judge({ board, subject, place, limits: { after_s }, nowMs, startedMs }) {
     const node = board.get(nodeCell, subject.id);
     const sinceMs = silentSinceMs(node, startedMs);
     if (!node || node.lastSeenMs === null || sinceMs === null)
@@ -72,13 +72,14 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
     const limitMs = after_s === null ? allowedMs(node, periods, leastMs) : after_s * 1000;
     const silentMs = nowMs - sinceMs;
     const isSilent = silentMs >= limitMs;
+    const isFilling = place.some(({ id }) => board.get(fillCell, id)?.endedAtMs === null);
     return {
       is: isSilent,
       value: Math.round(silentMs / 1000),
       limit: limitMs / 1000,
       tMs: node.lastSeenMs,
-      // While it is silent its attention may rise.
-      againAtMs: isSilent ? nowMs + leastMs : sinceMs + limitMs,
+      // While it is silent and a drum on it fills its attention may rise.
+      ...(isSilent && !isFilling ? {} : { againAtMs: isSilent ? nowMs + leastMs : sinceMs + limitMs }),
     };
   },
   on: () => ({}),

@@ -23,8 +23,8 @@ export interface DrumFacts {
   /** 1 wet, 0 dry; null while nothing about now is known. */
   readonly floatState: (id: string) => number | null;
   readonly changedAtMs: (id: string) => number | null;
-  /** Tests of a float: the one that runs, and the last that is over. */
-  readonly tests: (id: string) => Pick<DrumView["floats"][number], "test" | "lastTest">;
+  /** What is known of a float beside what it says: its tests, when it was proved and wants to be again. */
+  readonly float: (id: string) => Omit<DrumView["floats"][number], "id" | "role" | "state" | "changedAt">;
   /** The supply may carry chlorine or chloramine. */
   readonly disinfected: boolean;
   readonly quantities: readonly string[];
@@ -108,7 +108,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
         role: float.role,
         state: state === null ? "unknown" : state === 1 ? "wet" : "dry",
         changedAt: iso(facts.changedAtMs(float.id)),
-        ...facts.tests(float.id),
+        ...facts.float(float.id),
       };
     }),
     quantities: [...facts.quantities],

@@ -1,7 +1,8 @@
-import { fillCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
+import { fillCell, floatCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
 import { type DrumView, fillView, type LineView, proofView, runningProofView } from "../../http/index.ts";
 import type { Drum, Line } from "../../line/index.ts";
 import { latestCell, proofCell } from "../../measurements/index.ts";
+import { median } from "../../statistics/index.ts";
 import { fillTurned, proofTurned } from "../in-calendar.ts";
 import { type DrumFacts, drumView } from "./drum-view.ts";
 import { nodeViews } from "./node-view.ts";
@@ -27,10 +28,9 @@ function isInflowKnown(looking: Looking, line: Line, drum: Drum): boolean {
   return isHeard || (run?.flowing === true && isFedAlone(line, drum));
 }
 
-function testsOf(
-  { board, at }: Looking,
-  float: string,
-): Pick<DrumView["floats"][number], "test" | "lastTest"> {
+function floatFacts(looking: Looking, float: string): ReturnType<DrumFacts["float"]> {
+  const { board, at } = looking;
+  const now = board.get(floatCell, float);
   const { running = null, last = null } = board.get(proofCell, float) ?? {};
   const turned = running && {
     ...running,
@@ -41,6 +41,10 @@ function testsOf(
   return {
     test: turned && runningProofView(turned),
     lastTest: last && proofView(proofTurned(last, at)),
+    lastProvenAt: iso(looking, now?.provedAtMs ?? null),
+    provenBy: now?.provedBy ?? null,
+    dueAt: iso(looking, now?.dueAtMs ?? null),
+    trip: now && now.tripsL.length > 0 ? median(now.tripsL) : null,
   };
 }
 
@@ -61,7 +65,7 @@ export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
     iso: ((ms: number | null) => iso(looking, ms)) as DrumFacts["iso"],
     fillView: (fill) => fillView(fillTurned(fill, looking.at)),
     floatState: (id) => currentOf(looking, floatSeries(id))?.measurement.value ?? null,
-    tests: (id) => testsOf(looking, id),
+    float: (id) => floatFacts(looking, id),
     changedAtMs: (id) => board.get(latestCell, floatSeries(id))?.changedAtMs ?? null,
   });
 }

@@ -84,6 +84,13 @@ export const drumSchema = z
         changedAt: time.nullable(),
         test: runningProofSchema.nullable().meta({ description: "the test that runs" }),
         lastTest: proofSchema.nullable(),
+        lastProvenAt: time.nullable().meta({ description: "when it was last seen to work" }),
+        provenBy: z
+          .enum(["lifted", "bucket", "water", "fill"])
+          .nullable()
+          .meta({ description: "a guided test, or a good fill that it ended" }),
+        dueAt: time.nullable().meta({ description: "by when it wants to be tested" }),
+        trip: z.number().nullable().meta({ description: "litres at its last trips, median" }),
       }),
     ),
     quantities: z

@@ -1,0 +1,48 @@
+import { z } from "zod";
+import { floatCell } from "../../fills/index.ts";
+import type { Condition } from "../condition.ts";
+import { floatsOf } from "../subject.ts";
+
+interface Limits {
+  readonly changes_per_min: number;
+}
+const minuteMs = 60_000;
+
+/** A float that changes over again and again. */
+export const floatChatter: Condition<Limits, null> = {
+  id: "float-chatter",
+  subjectKinds: ["float"],
+  words: {
+    title: "Float flickers",
+    unit: "/min",
+    cause: "Waves from the inlet or a pump at the float, or a contact or plug that is going.",
+    consequence: "The valve opens and shuts in quick turn and wears; a contact that is going will fail.",
+    response:
+      "Look whether the inlet stirs the water at the float: shield it with a pipe. Else renew contact and plug.",
+    source: "more than 3 transitions a minute, 3 s of slosh left out: common practice, no source",
+    when: "more than 3 changes a minute for 2 min, those within 3 s of each other counted once. Over after 10 min without any",
+    attention: "record",
+  },
+  settings: z.strictObject({
+    changes_per_min: z.number().min(1).max(15).describe("changes a minute from 1 to 15").optional(),
+  }),
+  defaults: () => ({ changes_per_min: 3 }),
+  shownLimit: ({ changes_per_min }) => changes_per_min,
+  subjects: floatsOf,
+  place: () => null,
+  reads: [floatCell],
+  hears: (_place, { id }) => [{ cell: floatCell, key: id }],
+  judge({ board, subject, limits: { changes_per_min: limit }, nowMs, standing }) {
+    const float = board.get(floatCell, subject.id);
+    if (!float || float.wet === null) return { is: "unknown", value: null, because: "never-heard" };
+    const lately = float.changesMs.filter((ms) => ms > nowMs - minuteMs);
+    const [first] = lately;
+    const value = lately.length;
+    const is = standing ? value > 0 : value > limit;
+    return first === undefined ? { is, value, limit } : { is, value, limit, againAtMs: first + minuteMs };
+  },
+  on: () => ({ elapsedMs: 2 * minuteMs }),
+  off: () => ({ elapsedMs: 10 * minuteMs }),
+  isLatching: false,
+  attention: () => "record",
+};

@@ -1,0 +1,76 @@
+import type { Act } from "../../acts/index.ts";
+import { compileLine } from "../../line/index.ts";
+import type { CurrentMeasurement, Proof } from "../../measurements/index.ts";
+import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
+import { floatCell, witnessCell } from "../cells.ts";
+import type { Fill } from "../fill.ts";
+import type { FloatChanged, FloatNow } from "./float-now.ts";
+import { type FloatPlace, firstHeard, takeFill, takeProof, takeState } from "./follow-float.ts";
+
+type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
+type Heard = CurrentMeasurement | Proof | Fill | Acted;
+type Context = StageContext<FloatChanged>;
+type Places = ReadonlyMap<string, FloatPlace>;
+
+/** Of each float: when it was proved, by when it wants to be, where it trips, what passed it unmoved. */
+export function createFloatsStage(): Stage<Heard, FloatChanged> {
+  let places: Places = new Map();
+  let ofDrum: ReadonlyMap<string, readonly FloatPlace[]> = new Map();
+
+  type Next = (now: FloatNow, place: FloatPlace) => FloatNow;
+  /** `begins`: it tells that the float is there, also where nothing was known of it. */
+  function change(id: string, ctx: Context, next: Next, begins = true): void {
+    const place = places.get(id);
+    if (!place) return;
+    const known = ctx.get(floatCell, id);
+    if (!known && !begins) return;
+    const after = next(known ?? firstHeard(place, ctx.nowMs), place);
+    if (after === known) return;
+    ctx.put(floatCell, id, after);
+    ctx.tell({ kind: "float-now", float: id });
+  }
+
+  function seed(records: Records, ctx: Context): void {
+    for (const proof of records.last("proof") as Proof[])
+      change(proof.float, ctx, (now, place) => takeProof(now, place, proof));
+    for (const fill of records.list("fill", 20) as Fill[])
+      for (const { float } of ofDrum.get(fill.drum) ?? [])
+        change(float.id, ctx, (now, place) => takeFill(now, place, { ...fill, revision: 0 }, undefined));
+  }
+
+  return {
+    name: "floats",
+    version: 1,
+    owns: [floatCell],
+    reads: [witnessCell],
+    hears: {
+      current({ measurement: { subject, quantity, value, flag, tMs } }, ctx) {
+        if (subject.kind !== "float" || quantity !== "state" || value === null || flag === 4) return;
+        change(subject.id, ctx, (now) => takeState(now, value === 1, tMs));
+      },
+      proof(proof, ctx) {
+        change(proof.float, ctx, (now, place) => takeProof(now, place, proof));
+      },
+      fill(fill, ctx) {
+        const said = ctx.get(witnessCell, fill.drum);
+        for (const { float } of ofDrum.get(fill.drum) ?? [])
+          change(float.id, ctx, (now, place) => takeFill(now, place, fill, said), false);
+      },
+    },
+    useLine(line, _was, ctx) {
+      const { floats, settingsOf } = compileLine(line);
+      places = new Map(
+        [...floats].map(([id, { float, drum }]) => {
+          const { days } = settingsOf("float-unproven", id);
+          return [id, { float, drum, days: typeof days === "number" ? days : null }];
+        }),
+      );
+      ofDrum = Map.groupBy(places.values(), ({ drum }) => drum.id);
+      for (const [id] of [...ctx.entries(floatCell)]) if (!places.has(id)) ctx.put(floatCell, id, undefined);
+    },
+    // Everything is in the cell.
+    dirty: () => [],
+    load: (_rows, fromVersion) => fromVersion <= 1,
+    seed,
+  };
+}
