@@ -33,5 +33,8 @@ export const lost = computed(
 /** What the keeper calls a point or drum; its id where the line has none such. */
 export function titleOf(id: string): string {
   const { points = [], drums = [] } = line.value ?? {};
-  return points.find((point) => point.id === id)?.title ?? drums.find((drum) => drum.id === id)?.title ?? id;
+  const drum = drums.find(({ floats }) => floats.some((float) => float.id === id));
+  const float = drum?.floats.find((one) => one.id === id);
+  if (drum && float) return `${drum.title}, ${float.role} float`;
+  return points.find((point) => point.id === id)?.title ?? drums.find((one) => one.id === id)?.title ?? id;
 }

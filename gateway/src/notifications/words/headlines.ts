@@ -1,5 +1,5 @@
 import type { Alarm } from "../../alarms/index.ts";
-import type { Line } from "../../line/index.ts";
+import { compileLine, type Line } from "../../line/index.ts";
 
 /** What an alarm says of its subject, in the words of the page. */
 const headlines: Readonly<Record<string, string>> = {
@@ -13,6 +13,15 @@ const headlines: Readonly<Record<string, string>> = {
   "unplanned-inflow": "water coming in, nobody asked",
   "temperature-out": "outside its temperatures",
   "watch-lost": "filling unwatched",
+  "float-disagrees": "contradicts the rest of its drum",
+  "float-stuck": "hasn't moved",
+  "float-chatter": "flickering",
+  "float-unproven": "due for a test",
+  "trip-drift": "trips at another height than it was set to",
+  "flow-disagrees": "meter and level don't agree",
+  "probe-implausible": "probe can't be right",
+  "probe-unproven": "probe not proved lately",
+  "probe-flat": "probe stuck on one value",
   "node-silent": "silent",
   "clock-wrong": "clock is off",
   "readings-refused": "some messages refused",
@@ -31,6 +40,8 @@ function titleOf(line: Line | null, subject: string): string {
   const things = line
     ? [...line.points, ...line.drums, ...line.stages, ...line.expects, ...line.notify.destinations]
     : [];
+  const float = line && compileLine(line).floats.get(subject);
+  if (float) return `${float.drum.title}, ${float.float.role} float`;
   const found = things.find(({ id }) => id === subject || `drum.${id}` === subject);
   return found?.title ?? subject.charAt(0).toUpperCase() + subject.slice(1).replaceAll("-", " ");
 }
