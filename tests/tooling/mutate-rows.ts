@@ -20,6 +20,10 @@ const known: ReadonlyMap<string, string> = new Map([
     "unknown for 60 s after a start only: no longer than it takes to be over",
   ],
   ["readings-refused: deadband of three times", "three times nought is nought"],
+  ...["float-stuck", "float-chatter", "trip-drift", "float-unproven"].map(
+    (row) =>
+      [`${row}: unknown taken as false`, "what is known of a float stays known while it stands"] as const,
+  ),
 ]);
 
 interface Mutation {

@@ -91,7 +91,7 @@ export const floatDisagrees: Condition<Limits, Place> = {
     const own = readingOf(board, place.own);
     if (!own) return { is: "unknown", value: null };
     const overflow = place.overflow === null ? null : readingOf(board, place.overflow);
-    if (overflow?.value === 1 && own.value === 0) return { is: true, value: null, on: byFloat };
+    if (overflow?.value === 1 && own.value === 0) return { is: true, value: null };
     return (
       againstLevel(look, own.value === 1) ??
       (overflow ? { is: false, value: null } : { is: "unknown", value: null })
