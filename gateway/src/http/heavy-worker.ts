@@ -1,10 +1,12 @@
-import { constants, setPriority } from "node:os";
+import { getPriority, setPriority } from "node:os";
 import { parentPort } from "node:worker_threads";
 import type { HeavyTask } from "./heavy-work.ts";
 
+/** A third of the share of a thread of ours where there is too little for both (5 steps of 1.25 each, sched(7)). */
+const lowerBy = 5;
 // Whoever sends packs goes first. Linux alone counts a thread for itself (setpriority(2), "C library/kernel
 // differences"); elsewhere this would slow the whole process.
-if (process.platform === "linux") setPriority(0, constants.priority.PRIORITY_LOW);
+if (process.platform === "linux") setPriority(0, Math.min(19, getPriority(0) + lowerBy));
 
 /** Each kind of work loads what it needs, and no more. */
 async function answerOf(task: HeavyTask): Promise<unknown> {
