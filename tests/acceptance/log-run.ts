@@ -70,11 +70,18 @@ export class LogHouse {
     this.push({ kind: "act", act: { id: `act-${this.seq}`, by: "keeper", ...act } }, atMs);
   }
 
+  /** As a node with a clock sends them, which is ahead by so much. */
+  private dated(records: readonly object[], aheadS: number | null, atMs: number): readonly object[] {
+    if (aheadS === null) return records;
+    const t = (this.beginMs + atMs) / 1000 + aheadS;
+    return records.map((record) => ({ ...record, t }));
+  }
+
   take(statement: Statement): void {
     const { atMs } = statement;
     switch (statement.what) {
       case "pack":
-        this.message(statement.node, "readings", statement.records, atMs);
+        this.message(statement.node, "readings", this.dated(statement.records, statement.aheadS, atMs), atMs);
         return;
       case "online": {
         const presence = {

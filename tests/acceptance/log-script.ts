@@ -7,6 +7,7 @@
  *   at 5 s press up 60 s: ec-2 8 uS/cm             the same from a node that says when it started
  *   from 0 to 600 s press: ec-2 0.5 uS/cm          the same pack each 5 s of [0, 600); "every 30 s" after the span
  *   from 0 to 600 s drums: level 100→130 L         the same, with a value on its way to the one at the span's end
+ *   at 5 s press dated -90 s: ec-2 8 uS/cm         the same from a node with a clock, which is 90 s behind
  *   at 0 s press online, period 5 s                the node's presence
  *   at 9 s world broker/connected false            a fact that only the gateway sees
  *   at 9 s act acknowledge KEY                     an act on what stands under KEY; "shelve KEY 900 s"
@@ -27,7 +28,13 @@ export interface LogScript {
 }
 
 export type Statement = { readonly atMs: number; readonly text: string } & (
-  | { readonly what: "pack"; readonly node: string; readonly records: readonly object[] }
+  | {
+      readonly what: "pack";
+      readonly node: string;
+      readonly records: readonly object[];
+      /** The node gives dates, by so much ahead; null: it gives none. */
+      readonly aheadS: number | null;
+    }
   | { readonly what: "online"; readonly node: string; readonly periodS: number }
   | { readonly what: "world"; readonly part: string; readonly fact: string; readonly value: unknown }
   | {
@@ -98,11 +105,13 @@ function happeningOf(text: string): Statement {
   const at = { atMs: 0, text };
   const online = /^(\S+) online, period (\S+) s$/.exec(text);
   if (online) return { ...at, what: "online", node: online[1] as string, periodS: Number(online[2]) };
-  const pack = /^(\S+)(?: up (\S+) s)?: (.+)$/.exec(text);
+  const pack = /^(\S+)(?: up (\S+) s)?(?: dated (\S+) s)?: (.+)$/.exec(text);
   if (pack) {
-    const [first, ...others] = (pack[3] as string).split(",").map(recordOf);
+    const [first, ...others] = (pack[4] as string).split(",").map(recordOf);
     const labels = pack[2] ? { boot: 1, up: Number(pack[2]) } : {};
-    return { ...at, what: "pack", node: pack[1] as string, records: [{ ...labels, ...first }, ...others] };
+    const aheadS = pack[3] === undefined ? null : Number(pack[3]);
+    const records = [{ ...labels, ...first }, ...others];
+    return { ...at, what: "pack", node: pack[1] as string, records, aheadS };
   }
   const world = /^world ([^/\s]+)\/(\S+) (\S+)$/.exec(text);
   if (world) {

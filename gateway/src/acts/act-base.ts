@@ -18,6 +18,7 @@ export interface ActRefused {
     | "not-possible-in-state"
     | "no-such-drum"
     | "no-such-stage"
+    | "no-such-floor"
     | "no-such-float"
     | "no-such-channel"
     | "calibration-not-usable"

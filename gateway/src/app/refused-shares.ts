@@ -5,12 +5,12 @@ const spanMs = 15 * 60_000;
 
 interface Sample {
   readonly atMs: number;
-  readonly packs: number;
-  readonly rejected: number;
+  readonly sent: number;
+  readonly refused: number;
 }
 
 /**
- * The share of what each node sent in the last 15 min that was refused, percent of packs taken and refusals together; null
+ * The share of what each node sent in the last 15 min that was refused, percent of its packs; null
  * where it sent nothing. Told of nodes that had a refusal since the start, or of which it was told before (`isTold`).
  */
 export function createRefusedShares(board: Pick<Board, "entries">, isTold: (node: string) => boolean) {
@@ -25,13 +25,14 @@ export function createRefusedShares(board: Pick<Board, "entries">, isTold: (node
       const now = known.get(node);
       if (!now) continue;
       const of = (samples.get(node) ?? []).filter(({ atMs }) => nowMs - atMs <= spanMs);
-      of.push({ atMs: nowMs, packs: now.packs, rejected: now.rejected });
+      of.push({ atMs: nowMs, sent: now.sent?.entries ?? 0, refused: now.refused?.entries ?? 0 });
       samples.set(node, of);
       const [first] = of as [Sample];
-      const rejected = now.rejected - first.rejected;
-      if (rejected === 0 && !isTold(node)) continue;
-      const sent = now.packs - first.packs + rejected;
-      shares.push([node, sent === 0 ? null : Math.round((100 * rejected) / sent)]);
+      const last = of.at(-1) as Sample;
+      const refused = last.refused - first.refused;
+      if (refused === 0 && !isTold(node)) continue;
+      const sent = last.sent - first.sent;
+      shares.push([node, sent === 0 ? null : Math.round((100 * refused) / sent)]);
     }
     for (const node of samples.keys()) if (!known.has(node)) samples.delete(node);
     return shares;

@@ -141,6 +141,11 @@ const own = {
     todo: "Start with --line FILE.",
   },
   "no-such-drum": { status: 404, title: "The line has no such drum", todo: "GET /api/line lists them." },
+  "no-such-floor": {
+    status: 404,
+    title: "The line has no such floor sensor",
+    todo: "The line file lists them under floors.",
+  },
   "no-such-stage": { status: 404, title: "The line has no such stage", todo: "GET /api/line lists them." },
   "no-such-channel": {
     status: 404,

@@ -19,7 +19,21 @@ export interface NodeNow {
   readonly gaps: number;
   readonly repeats: number;
   readonly rejected: number;
+  /** What came of it and of that what had something to be refused, by entries of the journal: absent in older rows. */
+  readonly sent?: Counted;
+  readonly refused?: Counted;
+  /** By how much its own dates are ahead, as its last packs say; null: nobody can tell. */
+  readonly clockAheadMs?: number | null;
 }
+
+/** Entries that were counted, each once: the newest of them. */
+interface Counted {
+  readonly entries: number;
+  readonly seq: number;
+}
+
+const counted = (before: Counted | undefined, seq: number): Counted =>
+  before && seq <= before.seq ? before : { entries: (before?.entries ?? 0) + 1, seq };
 
 /** What is known of each node, by its name. */
 export const nodeCell = defineCell<NodeNow>("node");
@@ -51,6 +65,8 @@ export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
     packs: node.packs + 1,
     gaps: node.gaps + pack.gap,
     repeats: node.repeats + (pack.repeat ? 1 : 0),
+    sent: counted(node.sent, pack.seq),
+    clockAheadMs: pack.repeat ? (node.clockAheadMs ?? null) : pack.clockAheadMs,
   };
 }
 
@@ -68,9 +84,14 @@ export function afterPresence(node: NodeNow = unheard, presence: NodePresence): 
   };
 }
 
-/** The node after something of it was refused. */
-export function afterRejection(node: NodeNow = unheard): NodeNow {
-  return { ...node, rejected: node.rejected + 1 };
+/** The node after something of the entry `seq` was refused. */
+export function afterRejection(node: NodeNow = unheard, seq: number): NodeNow {
+  return {
+    ...node,
+    rejected: node.rejected + 1,
+    sent: counted(node.sent, seq),
+    refused: counted(node.refused, seq),
+  };
 }
 
 /** A node of another protocol, which sends no packs, after a value of it. */

@@ -58,4 +58,9 @@ export interface PackTaken {
   readonly offsetMs: number | null;
   /** A new boot began with this pack. */
   readonly newBoot: boolean;
+  /**
+   * By how much the node's own dates are ahead of when the pack was made, ms; null where it gives none, or where nobody
+   * can tell: without `up` a pack that says an earlier time may have waited.
+   */
+  readonly clockAheadMs: number | null;
 }

@@ -42,7 +42,7 @@ export function createReadingsStage(): Stage<MessageEntry | WorldEntry, Readings
         const { node, code } = outcome;
         // Beyond the nodes that are followed, only known ones are counted: names can be made up without end.
         if (node !== null && (code !== "nodes-too-many" || ctx.get(nodeCell, node)))
-          putNode(ctx, node, afterRejection);
+          putNode(ctx, node, (known) => afterRejection(known, outcome.seq));
         return;
       }
       case "reading":

@@ -10,6 +10,7 @@ import {
 import type { StateRow } from "../path/index.ts";
 import type { MessageEntry } from "./entry.ts";
 import { type ForeignTopic, takeForeign } from "./foreign.ts";
+import { clockAheadMs } from "./node-clock-ahead.ts";
 import { NodePacks, type TimedPack, type WholeNode } from "./node-packs.ts";
 import { type Taking, tellPack, usableRecords } from "./pack-readings.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
@@ -228,6 +229,7 @@ export class Readings {
       bootReused: seen.seen === "boot-reused",
       offsetMs: packs.clock && packs.boot === boot ? packs.clock.offsetMs : null,
       newBoot: seen.newBoot,
+      clockAheadMs: repeat ? null : clockAheadMs(records, pack, packs, taking),
     });
     this.tellAll(timed, taking, emit);
     this.mark(node, packs);

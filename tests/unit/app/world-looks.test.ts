@@ -24,15 +24,15 @@ describe("days left on the disk", () => {
 
 describe("what is refused of a node", () => {
   it("is the share of the last 15 min; nothing is told of a node without refusals", () => {
-    const node = { packs: 0, rejected: 0 };
+    const node = { sent: { entries: 0 }, refused: { entries: 0 } };
     const told = new Set<string>();
     const board = { entries: () => new Map([["press", node]]).entries() } as unknown as Board;
     const shares = createRefusedShares(board, (name) => told.has(name));
     expect(shares(0, ["press", "never"])).toEqual([]);
-    Object.assign(node, { packs: 9, rejected: 1 });
+    Object.assign(node, { sent: { entries: 10 }, refused: { entries: 1 } });
     expect(shares(minMs, ["press"])).toEqual([["press", 10]]);
     told.add("press");
-    Object.assign(node, { packs: 99, rejected: 1 });
+    node.sent.entries = 100;
     expect(shares(15 * minMs, ["press"])).toEqual([["press", 1]]);
     // The refusal is older than 15 min.
     expect(shares(16 * minMs, ["press"])).toEqual([["press", 0]]);

@@ -1,7 +1,7 @@
 import { z } from "zod";
-import { worldCell } from "../../readings/index.ts";
-import type { Condition } from "../condition.ts";
-import { theGateway } from "../subject.ts";
+import { nodeCell, worldCell } from "../../readings/index.ts";
+import type { Condition, Look, Verdict } from "../condition.ts";
+import { nodesOf, theGateway } from "../subject.ts";
 import { fact, factOf } from "../world-fact.ts";
 
 /** By how much the calendar stands apart from engine time, ms: told when it was stepped. */
@@ -9,23 +9,57 @@ const offset = { part: "clock", fact: "offset-ms" } as const;
 const standsMs = 60 * 60_000;
 const msPerMin = 60_000;
 
+/** A new node is being set up: its first hour is nobody's alarm. */
+const firstMs = 60 * 60_000;
+
 interface Limits {
   readonly step_min: number;
 }
 
-/** The gateway's clock was set by more than a few minutes: dates of before and after do not fit together. */
+/** The gateway's: told once it was stepped. */
+function ofGateway({ board, limits: { step_min }, nowMs }: Look<Limits, null>): Verdict {
+  const now = factOf(board, offset);
+  if (typeof now?.value !== "number") return { is: false, value: null };
+  const byMin = Math.abs(now.value - (typeof now.was === "number" ? now.was : 0)) / msPerMin;
+  const endsMs = now.sinceMs + standsMs;
+  return {
+    is: byMin > step_min && nowMs < endsMs,
+    value: byMin,
+    limit: step_min,
+    on: {},
+    againAtMs: endsMs,
+  };
+}
+
+/** A node's: its dates against when its packs were made. A node without dates has no clock that could be wrong. */
+function ofNode({ board, subject, limits: { step_min } }: Look<Limits, null>): Verdict {
+  const node = board.get(nodeCell, subject.id);
+  if (node?.clockAheadMs == null || node.lastSeenMs === null)
+    return { is: "unknown", value: null, because: "no-valid-reading" };
+  const byMin = Math.abs(node.clockAheadMs) / msPerMin;
+  return {
+    is: byMin > step_min,
+    value: byMin,
+    limit: step_min,
+    beyond: byMin - step_min,
+    tMs: node.lastSeenMs,
+  };
+}
+
+/** The gateway's clock was set by more than a few minutes, or a node's is off by as much: dates do not fit together. */
 export const clockWrong: Condition<Limits, null> = {
   id: "clock-wrong",
-  subjectKinds: ["gateway"],
+  subjectKinds: ["gateway", "node"],
   words: {
-    title: "The gateway's clock was set",
+    title: "A clock is wrong or was set",
     unit: "min",
-    cause: "The machine's clock was wrong, or is now: no network time, an empty clock battery.",
+    cause:
+      "The clock of the machine or of the node was wrong, or is now: no network time, an empty clock battery.",
     consequence: "Dates of what happened before and after do not fit together; nothing is lost.",
     response:
-      "Compare the time on this page with your own, and let the machine set its clock by the network.",
+      "Compare the time on this page with your own, and let machine and node set their clocks by the network. A node that tells how long it has been up needs no clock.",
     source: "common practice, no source",
-    when: "the calendar was stepped by more than 5 min; said for an hour",
+    when: "the gateway's calendar was stepped by more than 5 min; said for an hour. A node's dates are off by more than 5 min in 3 packs; over under 1 min. Not in a node's first hour.",
     attention: "record",
   },
   settings: z.strictObject({
@@ -33,19 +67,19 @@ export const clockWrong: Condition<Limits, null> = {
   }),
   defaults: () => ({ step_min: 5 }),
   shownLimit: ({ step_min }) => step_min,
-  subjects: () => [theGateway],
+  subjects: (line) => [theGateway, ...nodesOf(line)],
   place: () => null,
-  reads: [worldCell],
-  hears: () => [fact(offset)],
-  judge({ board, limits: { step_min }, nowMs }) {
-    const now = factOf(board, offset);
-    if (typeof now?.value !== "number") return { is: false, value: null };
-    const byMin = Math.abs(now.value - (typeof now.was === "number" ? now.was : 0)) / msPerMin;
-    const endsMs = now.sinceMs + standsMs;
-    return { is: byMin > step_min && nowMs < endsMs, value: byMin, limit: step_min, againAtMs: endsMs };
+  reads: [worldCell, nodeCell],
+  hears: (_place, { kind, id }) => [kind === "node" ? { cell: nodeCell, key: id } : fact(offset)],
+  gate({ board, subject, nowMs }) {
+    const startedAtMs = subject.kind === "node" ? board.get(nodeCell, subject.id)?.startedAtMs : null;
+    return startedAtMs != null && nowMs - startedAtMs < firstMs ? "just-started" : null;
   },
-  on: () => ({}),
+  judge: (look) => (look.subject.kind === "node" ? ofNode(look) : ofGateway(look)),
+  on: () => ({ readings: 3 }),
   off: () => ({}),
+  // 5 min until it is told, under 1 min until it is over.
+  deadband: (_limits, limit) => 0.8 * limit,
   isLatching: false,
   attention: () => "record",
 };

@@ -33,4 +33,5 @@ export const floorWet: Condition<object, string> = {
   off: () => ({}),
   isLatching: true,
   attention: () => "wake",
+  work: (_line, { id }) => [{ kind: "floor", id }],
 };

@@ -1,0 +1,45 @@
+import { describe, expect, it } from "vitest";
+import { clockAheadMs } from "../../../gateway/src/readings/node-clock-ahead.ts";
+import { afterPack, afterRejection } from "../../../gateway/src/readings/node-now.ts";
+
+const record = (s: number, relative = false) => ({ time: { relative, s } }) as never;
+const came = { upMs: null, receivedAtMs: 2_000_000_000_000 };
+const settled = { clock: { offsetMs: 1_999_999_000_000, settled: true } } as never;
+const noClock = { clock: null } as never;
+
+describe("how far a node's dates are ahead of its packs", () => {
+  it.each([
+    ["the newest record counts", [record(1_999_999_000), record(2_000_000_300)], came, noClock, 300_000],
+    ["relative times are no dates", [record(-5, true)], came, noClock, null],
+    ["without up an earlier date may have waited", [record(1_999_999_000)], came, noClock, null],
+    [
+      "with up it is held against when the pack was made",
+      [record(1_999_999_000)],
+      { ...came, upMs: 700_000 },
+      settled,
+      -700_000,
+    ],
+  ] as const)("%s", (_, records, pack, packs, ahead) => {
+    expect(clockAheadMs(records, pack, packs, { offsetMs: 0 })).toBe(ahead);
+  });
+
+  it("dates are the calendar's: its offset is taken off", () => {
+    expect(clockAheadMs([record(2_000_000_060)], came, noClock, { offsetMs: 60_000 })).toBe(0);
+  });
+});
+
+describe("what of a node was refused", () => {
+  it("is counted by packs: ten bad records of one are one", () => {
+    const pack = { kind: "pack", node: "press", receivedAtMs: 1, gap: 0, repeat: false, clockAheadMs: null };
+    let node = afterPack(undefined, { ...pack, seq: 1 } as never);
+    for (let times = 0; times < 10; times += 1) node = afterRejection(node, 2);
+    node = afterPack(node, { ...pack, seq: 2 } as never);
+    expect(node).toMatchObject({ rejected: 10, packs: 2, sent: { entries: 2 }, refused: { entries: 1 } });
+    // One that could not be read at all is one that was sent.
+    expect(afterRejection(node, 3)).toMatchObject({
+      packs: 2,
+      sent: { entries: 3 },
+      refused: { entries: 2 },
+    });
+  });
+});
