@@ -36,6 +36,8 @@ export interface Clock {
   /** Goes on after the journal's last entry. */
   resume(lastEngineMs: number): void;
   saved(): SavedClock;
+  /** Whether engine time came from the machine's clock, and not from its uptime: it may have leapt since the last entry. */
+  isByWall(): boolean;
 }
 
 /** A clock on the machine's times. Without `saved`, or on another run of the machine, it goes on by the machine's clock. */
@@ -43,6 +45,7 @@ export function createClock(host: HostTime, calendar: Calendar, saved: SavedCloc
   const sameRun = saved !== null && saved.bootId !== null && saved.bootId === host.bootId;
   const byWall = () => host.wallMs() - calendar.offsetMs();
   let engineMs = sameRun ? host.uptimeMs() + saved.engineLessUptimeMs : byWall();
+  let isByWall = !sameRun;
   let rate = 1;
   let steadyMs = host.steadyMs();
   let lookedAtMs = engineMs;
@@ -98,9 +101,13 @@ export function createClock(host: HostTime, calendar: Calendar, saved: SavedCloc
     resume(lastEngineMs) {
       // A relation that would lead back was saved for another folder, or long before the last entry. Without one the
       // calendar's steps may have come from the journal since.
-      if (!sameRun || engine() < lastEngineMs - tolerableMs) engineMs = byWall();
+      if (!sameRun || engine() < lastEngineMs - tolerableMs) {
+        engineMs = byWall();
+        isByWall = true;
+      }
       engineMs = Math.max(engineMs, lastEngineMs);
     },
+    isByWall: () => isByWall,
     saved: () => ({ bootId: host.bootId, engineLessUptimeMs: Math.round(engine() - host.uptimeMs()) }),
   };
 }

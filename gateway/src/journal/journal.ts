@@ -8,7 +8,12 @@ export type NewEntry =
   | { readonly kind: "act"; readonly act: Act }
   | { readonly kind: "line"; readonly yaml: string }
   | { readonly kind: "tick" }
-  | { readonly kind: "start"; readonly version: string; readonly instance: string }
+  | {
+      readonly kind: "start";
+      readonly version: string;
+      readonly instance: string;
+      readonly timeByWall?: boolean;
+    }
   | { readonly kind: "stop" }
   | ({ readonly kind: "world" } & WorldFact)
   | ({ readonly kind: "derived" } & Derivation);

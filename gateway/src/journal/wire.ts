@@ -47,7 +47,11 @@ export function storedParts(entry: NewEntry): {
       return {
         kind,
         topic: null,
-        payload: bytesOf({ version: entry.version, instance: entry.instance }),
+        payload: bytesOf({
+          version: entry.version,
+          instance: entry.instance,
+          ...(entry.timeByWall ? { timeByWall: true } : {}),
+        }),
       };
     case "world":
       return {
@@ -79,7 +83,7 @@ export function entryOf({ seq, receivedAt, kind, topic, payload }: StoredEntry):
         seq,
         receivedAt,
         kind: "start",
-        ...(jsonOf(payload) as { version: string; instance: string }),
+        ...(jsonOf(payload) as { version: string; instance: string; timeByWall?: boolean }),
       };
     case kindNumbers.world:
       return { seq, receivedAt, kind: "world", ...(jsonOf(payload) as WorldFact) };

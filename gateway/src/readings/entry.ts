@@ -31,6 +31,8 @@ export interface StartEntry extends EntryBase {
   readonly kind: "start";
   readonly version: string;
   readonly instance: string;
+  /** The time came from the machine's clock after another start of the machine: it may have leapt since the entry before. */
+  readonly timeByWall?: boolean;
 }
 /** The gateway stopped in order. */
 export interface StopEntry extends EntryBase {

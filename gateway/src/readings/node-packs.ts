@@ -125,6 +125,11 @@ export class NodePacks {
     return will;
   }
 
+  /** The gateway's time may have leapt: what the clock said before is looked at anew. */
+  doubtClock(): void {
+    if (this.clock?.settled) this.clock.doubt = { stretch: null };
+  }
+
   /** Whether a pack came before, by its numbers and bytes. */
   seenBefore(labels: PackLabels, payload: Uint8Array): TakenPack {
     const { boot, seq } = labels;

@@ -20,12 +20,49 @@ export interface BootClock {
   latestUpMs: number;
   /** The stretch in which packs arrived no faster than they were made. Missing in what an earlier version kept. */
   stretch?: Stretch | undefined;
+  /** The gateway's time may have leapt since the offset was found: packs are looked at for a greater one. */
+  doubt?: { stretch: Stretch | null } | undefined;
 }
 
 interface Stretch {
   readonly offsetMs: number;
   readonly upMs: number;
   packs: number;
+}
+
+/** An offset that is too small by less than this is put right by its rise, or is a backlog's. */
+const farMs = 10 * 60_000;
+
+function beginStretch(offsetMs: number, upMs: number): Stretch {
+  return { offsetMs, upMs, packs: 1 };
+}
+
+const isLong = ({ packs, upMs }: Stretch, nowUpMs: number) =>
+  packs >= packsToSettle && nowUpMs - upMs >= upToSettleMs;
+
+/**
+ * After a start at which the gateway's time came from a machine's clock that may have been far ahead: a node that went on
+ * meanwhile would be taken as late by that much for as long as it runs, since its offset rises so slowly. Where packs come
+ * no faster than they are made and all of them would be late by more than 10 min, it is the gateway's time that leapt, and
+ * the offset follows. A backlog comes faster, and ends at the offset that there was.
+ */
+function lookInDoubt(clock: BootClock, candidate: number, upMs: number): void {
+  const { doubt } = clock;
+  if (!doubt) return;
+  if (candidate - clock.offsetMs < farMs) {
+    clock.doubt = undefined;
+    return;
+  }
+  const { stretch } = doubt;
+  const allowedMs = stretch ? Math.max(jitterMs, jitterShareOfUp * (upMs - stretch.upMs)) : 0;
+  if (!stretch || candidate < stretch.offsetMs - allowedMs) {
+    doubt.stretch = beginStretch(candidate, upMs);
+    return;
+  }
+  stretch.packs += 1;
+  if (!isLong(stretch, upMs)) return;
+  clock.offsetMs = stretch.offsetMs;
+  clock.doubt = undefined;
 }
 
 /** The clock of a boot at its first pack. */
@@ -36,7 +73,7 @@ export function firstClock(receivedAtMs: number, upMs: number): BootClock {
     atMs: receivedAtMs,
     settled: false,
     latestUpMs: upMs,
-    stretch: { offsetMs, upMs, packs: 1 },
+    stretch: beginStretch(offsetMs, upMs),
   };
 }
 
@@ -52,15 +89,16 @@ export function observe(clock: BootClock, receivedAtMs: number, upMs: number): v
   clock.offsetMs = Math.min(risen, candidate);
   clock.atMs = Math.max(clock.atMs, receivedAtMs);
   clock.latestUpMs = Math.max(clock.latestUpMs, upMs);
+  lookInDoubt(clock, candidate, upMs);
   if (clock.settled) return;
   const { stretch } = clock;
   const allowedMs = stretch ? Math.max(jitterMs, jitterShareOfUp * (upMs - stretch.upMs)) : 0;
   if (!stretch || clock.offsetMs < stretch.offsetMs - allowedMs) {
-    clock.stretch = { offsetMs: clock.offsetMs, upMs, packs: 1 };
+    clock.stretch = beginStretch(clock.offsetMs, upMs);
     return;
   }
   stretch.packs += 1;
-  clock.settled = stretch.packs >= packsToSettle && upMs - stretch.upMs >= upToSettleMs;
+  clock.settled = isLong(stretch, upMs);
 }
 
 /** `up` that falls by more than this is another count of time, not a pack that was overtaken. */

@@ -1,6 +1,6 @@
 import type { Hears, Stage, StageContext } from "../path/index.ts";
 import { clockOffsetOf } from "./clock-offset.ts";
-import type { MessageEntry, WorldEntry } from "./entry.ts";
+import type { MessageEntry, StartEntry, WorldEntry } from "./entry.ts";
 import { afterPack, afterPresence, afterRejection, afterValue, type NodeNow, nodeCell } from "./node-now.ts";
 import { NodePacks, type SavedNode } from "./node-packs.ts";
 import { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.ts";
@@ -8,6 +8,7 @@ import { SeenPacks } from "./repeats.ts";
 import type { WaitingPack } from "./waiting-pack.ts";
 
 type Context = StageContext<ReadingsOutcome>;
+type Heard = MessageEntry | WorldEntry | StartEntry;
 
 const waitingDeadline = "waiting";
 /** The row of the calendar's offset; a node's name has no slash. */
@@ -22,7 +23,7 @@ function waitingOf(node: string, rows: ReadonlyMap<string, unknown>): WaitingPac
 }
 
 /** The path's first stage: messages to readings, presences, packs and rejections; what is known of each node. */
-export function createReadingsStage(): Stage<MessageEntry | WorldEntry, ReadingsOutcome> {
+export function createReadingsStage(): Stage<Heard, ReadingsOutcome> {
   const readings = new Readings();
   let changedOffsetMs: number | null = null;
 
@@ -58,7 +59,10 @@ export function createReadingsStage(): Stage<MessageEntry | WorldEntry, Readings
   };
   const arm = (ctx: Context) => ctx.wakeAt(waitingDeadline, readings.nextDeadline());
 
-  const hears: Hears<MessageEntry | WorldEntry, ReadingsOutcome> = {
+  const hears: Hears<Heard, ReadingsOutcome> = {
+    start({ timeByWall }) {
+      if (timeByWall) readings.doubtClocks();
+    },
     message(entry, ctx) {
       readings.push(entry, ctx.nowMs, emitTo(ctx));
       arm(ctx);

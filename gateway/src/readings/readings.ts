@@ -81,6 +81,14 @@ export class Readings {
     this.offsetMs = ms;
   }
 
+  /** The gateway started with a time that may have leapt since its last entry. */
+  doubtClocks(): void {
+    for (const [node, packs] of this.nodes) {
+      packs.doubtClock();
+      this.changedNodes.add(node);
+    }
+  }
+
   /** Topics of other protocols that the line maps onto channels. */
   useForeign(topics: readonly ForeignTopic[]): void {
     this.foreign = Map.groupBy(topics, ({ topic }) => topic);

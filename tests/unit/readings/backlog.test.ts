@@ -14,7 +14,7 @@ interface Sent {
 }
 
 /** A path of the first stage alone; the value of each reading is its pack's index. */
-function gateway(periodS: number | null, restartAt = -1) {
+function gateway(periodS: number | null, restartAt = -1, timeByWall = false) {
   const create = () => new Composer({ stages: [createReadingsStage()], readLine: () => null });
   let path = create();
   const saved = new SavedRows();
@@ -39,6 +39,9 @@ function gateway(periodS: number | null, restartAt = -1) {
           saved.apply(structuredClone(path.changes()));
           path = create();
           path.restore(saved, { last: () => [], list: () => [] });
+          seq += 1;
+          const start = { seq, receivedAt: beginMs + Math.round(cameMs), kind: "start" };
+          path.push({ ...start, version: "1", instance: "a", timeByWall } as unknown as PathEntry, emit);
         }
         push("readings", [{ ...labels, n: "ec-1", u: "S/m", v: index }], cameMs);
         if (index % 97 === 0) saved.apply(structuredClone(path.changes()));
@@ -161,5 +164,50 @@ describe("a node that is live", () => {
     }));
     const out = gateway(5).run(packs);
     expect(out.map(({ receivedAtMs, tMs }) => tMs - receivedAtMs)).toEqual(packs.map(() => 0));
+  });
+});
+
+describe("a gateway whose machine started with its clock far ahead", () => {
+  const yearMs = 365 * 86_400_000;
+  /** A node that goes on all the while; from pack 40 on the gateway's time is `leapMs` ahead. */
+  const packs = (leapMs: number, periodS = 5) =>
+    Array.from({ length: 80 }, (_, index) => {
+      const trueMs = index * periodS * 1000 + (index < 40 ? 0 : 60_000);
+      const atMs = trueMs + (index < 40 ? 0 : leapMs);
+      return { madeMs: atMs, cameMs: atMs + 30, labels: { boot: 7, seq: index, up: 20 + trueMs / 1000 } };
+    });
+
+  it.each([3_600_000, 30 * 86_400_000, yearMs])(
+    "by %i ms: a node that went on is late for its first packs only, not for ever",
+    (leapMs) => {
+      const sent = packs(leapMs);
+      const out = gateway(5, 40, true).run(sent);
+      expect(out).toHaveLength(80);
+      const errors = errorsMs(out, sent);
+      expect(Math.max(...errors.slice(0, 40))).toBeLessThan(1000);
+      // Four packs and 5 s of the node's time tell that nothing of it was late.
+      expect(Math.max(...errors.slice(45))).toBeLessThan(1000);
+    },
+  );
+
+  it("a right clock, and a node that kept its packs meanwhile: they keep their times", () => {
+    // Twelve hours away; the node sends what it kept ten times as fast as it was made, then goes on.
+    const awayMs = 12 * 3_600_000;
+    const sent = Array.from({ length: 9000 }, (_, index) => {
+      const madeMs = index * 5000;
+      const cameMs = index < 40 ? madeMs + 30 : Math.max(madeMs + 30, 200_000 + awayMs + (index - 40) * 500);
+      return { madeMs, cameMs, labels: { boot: 7, seq: index, up: 20 + madeMs / 1000 } };
+    });
+    const out = gateway(5, 40, true).run(sent);
+    expect(out).toHaveLength(9000);
+    expect(Math.max(...errorsMs(out, sent))).toBeLessThan(20_000);
+  });
+
+  it("on the same run of the machine its time is sure: a node that is late all the while stays so", () => {
+    const sent = packs(0).map((pack, index) =>
+      index < 40 ? pack : { ...pack, cameMs: pack.cameMs + 3_600_000 },
+    );
+    const out = gateway(5, 40, false).run(sent);
+    expect(Math.max(...errorsMs(out, sent))).toBeLessThan(2000);
   });
 });

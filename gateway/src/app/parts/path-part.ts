@@ -157,7 +157,8 @@ async function goOn(needs: PathPartNeeds, { driver }: RunningPath): Promise<stri
   journal.onCommitted((entries) => driver.takeSoon(entries));
   // History with its own times comes after these two.
   const atMs = options.before ? 0 : undefined;
-  await journal.append({ kind: "start", version, instance: journal.instance }, atMs);
+  const timeByWall = time.clock.isByWall();
+  await journal.append({ kind: "start", version, instance: journal.instance, timeByWall }, atMs);
   if (logbook.lastLine() !== options.lineYaml)
     await journal.append({ kind: "line", yaml: options.lineYaml }, atMs);
   await options.before?.(async (topic, payload, receivedAt) => {
