@@ -19,6 +19,7 @@ const known: ReadonlyMap<string, string> = new Map([
     "watch-lost: unknown taken as false",
     "unknown for 60 s after a start only: no longer than it takes to be over",
   ],
+  ["fill-slow: unknown taken as true", "without a fill nothing is counted"],
   ["readings-refused: deadband of three times", "three times nought is nought"],
   ...["float-stuck", "float-chatter", "trip-drift", "float-unproven"].map(
     (row) =>

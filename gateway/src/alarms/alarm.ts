@@ -35,6 +35,7 @@ export type NotJudged =
   | "settling"
   | "no-valid-reading"
   | "flow-unknown"
+  | "water-runs"
   | "just-started"
   | "never-heard";
 

@@ -13,6 +13,7 @@ import {
   worldCell,
   worldKey,
 } from "../readings/index.ts";
+import { type DriftRead, driftCell } from "../trends/index.ts";
 import type { AlarmChange } from "./alarm.ts";
 import { alarmCell } from "./alarm-cell.ts";
 import type { AnyCondition } from "./condition.ts";
@@ -27,6 +28,7 @@ type Heard =
   | DrumWater
   | GuardChange
   | FloatChanged
+  | DriftRead
   | NodePresence
   | PackTaken
   | Rejection
@@ -51,6 +53,7 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
       run: ({ point }) => engine.changed(runCell, point),
       fill: ({ drum }) => engine.changed(fillCell, drum),
       "float-now": ({ float }) => engine.changed(floatCell, float),
+      drift: ({ drum }) => engine.changed(driftCell, drum),
       guard: ({ drum }) => engine.changed(guardCell, drum),
       "drum-water": ({ drum }) => engine.changed(waterCell, drum),
       presence: ({ node }) => engine.changed(nodeCell, node),

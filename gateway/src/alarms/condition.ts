@@ -94,6 +94,8 @@ export interface Condition<Limits = unknown, Place = unknown> {
   readonly settings: z.ZodObject;
   /** The limits of a subject where the file sets nothing. */
   defaults(line: Line, subject: AlarmSubject): Limits;
+  /** Where its unit depends on what is judged; else that of its words. */
+  unitOf?(place: Place): string;
   /** The limit that is shown before anything was judged. */
   shownLimit?(limits: Limits, place: Place): number | null;
   /** Subjects of a line that it is judged for. */

@@ -40,7 +40,7 @@ export function alarmOf(slot: Slot, kept: Kept, attention: Attention): Alarm {
     shelvedUntilMs: kept.core.shelved?.untilMs ?? kept.core.suppressedUntilMs,
     value: kept.value,
     limit: kept.limit ?? row.shownLimit?.(limits, place) ?? null,
-    unit: row.words.unit,
+    unit: row.unitOf?.(place) ?? row.words.unit,
     text: row.words.title,
     response: row.words.response,
   };

@@ -1,11 +1,14 @@
 import type { AnyCondition } from "./condition.ts";
+import { backFlow } from "./conditions/back-flow.ts";
 import { brokerLost } from "./conditions/broker-lost.ts";
 import { clockWrong } from "./conditions/clock-wrong.ts";
 import { deliveryFailed } from "./conditions/delivery-failed.ts";
 import { diskLow } from "./conditions/disk-low.ts";
 import { drumHighHigh } from "./conditions/drum-high-high.ts";
+import { drumLeaking } from "./conditions/drum-leaking.ts";
 import { drumLow } from "./conditions/drum-low.ts";
 import { drumNotStopping } from "./conditions/drum-not-stopping.ts";
+import { drumOffTarget } from "./conditions/drum-off-target.ts";
 import { fillLong } from "./conditions/fill-long.ts";
 import { floatChatter } from "./conditions/float-chatter.ts";
 import { floatDisagrees } from "./conditions/float-disagrees.ts";
@@ -14,6 +17,8 @@ import { floatUnproven } from "./conditions/float-unproven.ts";
 import { floorWet } from "./conditions/floor-wet.ts";
 import { flowDisagrees } from "./conditions/flow-disagrees.ts";
 import { heartbeatMissed } from "./conditions/heartbeat-missed.ts";
+import { fillSlow } from "./conditions/fill-slow.ts";
+import { frost } from "./conditions/frost.ts";
 import { noInflow } from "./conditions/no-inflow.ts";
 import { nodeSilent } from "./conditions/node-silent.ts";
 import { readingsRefused } from "./conditions/readings-refused.ts";
@@ -50,4 +55,9 @@ export const conditionRows: readonly AnyCondition[] = [
   floatChatter,
   tripDrift,
   floatUnproven,
+  frost,
+  drumOffTarget,
+  backFlow,
+  fillSlow,
+  drumLeaking,
 ];

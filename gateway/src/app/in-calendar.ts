@@ -106,6 +106,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "current":
     case "gone":
     case "run":
+    case "drift":
     case "guard":
     case "float-now":
       return outcome;

@@ -15,6 +15,7 @@ import {
 import { createNightsStage, createSeenStage } from "../nights/index.ts";
 import type { AnyStage } from "../path/index.ts";
 import { createPastNodesStage, createReadingsStage, createWorldStage } from "../readings/index.ts";
+import { createDriftStage } from "../trends/index.ts";
 
 const measuring = (): readonly AnyStage[] => [
   createProofsStage(),
@@ -37,6 +38,7 @@ export function createStages(conditions: readonly AnyCondition[] = conditionRows
     createWorldStage(),
     ...measuring(),
     ...drums(),
+    createDriftStage(),
     createAlarms(conditions),
     createSeenStage(),
     createNightsStage(),

@@ -14,6 +14,7 @@ import {
   SavedRows,
 } from "../path/index.ts";
 import type { JournalEntry, NodePresence, PackTaken, Reading, Rejection } from "../readings/index.ts";
+import type { DriftRead } from "../trends/index.ts";
 import { createStages } from "./path.ts";
 
 /** Everything that can come out of the path. */
@@ -30,6 +31,7 @@ export type Outcome =
   | RunState
   | FillOutcome
   | AlarmChange
+  | DriftRead
   | Seen
   | NightOver
   | ActDone

@@ -1,4 +1,5 @@
 export {
+  feedCell,
   fillCell,
   floatCell,
   guardCell,

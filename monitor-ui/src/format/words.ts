@@ -16,6 +16,7 @@ const notJudged = {
   settling: "not judged: first water",
   "no-valid-reading": "not judged: no reading",
   "flow-unknown": "not judged: can't tell whether water is running",
+  "water-runs": "not judged: water is running",
   "no-limit": "",
   "by-time": "judged by time alone: no flow signal here",
   "just-started": "not judged: just started",

@@ -6,6 +6,7 @@ import { subjectOf } from "../subject.ts";
 
 interface Limits {
   readonly below_percent: number;
+  readonly heater_or_pump: boolean;
 }
 const delay = { elapsedMs: 5 * 60_000 };
 const deadbandPercent = 5;
@@ -29,12 +30,13 @@ export const drumLow: Condition<Limits, Place> = {
       "Switch off heater and pump in the drum first; then look at the supply, the inlet and the start float.",
     source: "15 % of the drum: common practice, no source",
     when: "under 15 % of the drum, or its low float dry, for 5 min; over 20 % for 5 min. Drums that fill by themselves.",
-    attention: "today",
+    attention: "today; tell where the line file says that a heater or pump is in it",
   },
   settings: z.strictObject({
     below_percent: z.number().min(1).max(90).describe("percent from 1 to 90").optional(),
+    heater_or_pump: z.boolean().describe("true where a heater or pump is in the drum").optional(),
   }),
-  defaults: () => ({ below_percent: 15 }),
+  defaults: () => ({ below_percent: 15, heater_or_pump: false }),
   shownLimit: ({ below_percent }) => below_percent,
   subjects: (line) =>
     line.drums
@@ -60,7 +62,7 @@ export const drumLow: Condition<Limits, Place> = {
   off: () => delay,
   deadband: () => deadbandPercent,
   isLatching: false,
-  attention: () => "today",
+  attention: ({ limits: { heater_or_pump } }) => (heater_or_pump ? "tell" : "today"),
 };
 
 function isLow({ role }: { readonly role: string }): boolean {

@@ -100,6 +100,13 @@ export const resinBreakthrough: Condition<Limits, Place> = {
   deadband: (_limits, limit) => 0.2 * limit,
   isLatching: false,
   attention: ({ place }) => (place.feedsByItself ? "wake" : "tell"),
+  causes: [
+    {
+      condition: "drum-off-target",
+      subjects: (line, { id }) =>
+        (compileLine(line).points.get(id)?.drumsBehind ?? []).map(({ drum }) => drum.id),
+    },
+  ],
   // Work on any stage before the point explains what is seen there.
   work: (line, { id }) =>
     (compileLine(line).points.get(id)?.stagesBefore ?? []).map((stage) => ({ kind: "stage", id: stage.id })),

@@ -31,6 +31,7 @@ export const notJudged = z.enum([
   "settling",
   "no-valid-reading",
   "flow-unknown",
+  "water-runs",
   "just-started",
   "never-heard",
   "no-limit",

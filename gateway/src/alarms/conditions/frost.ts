@@ -1,0 +1,52 @@
+import { z } from "zod";
+import { latestCell } from "../../measurements/index.ts";
+import type { Condition } from "../condition.ts";
+import { readingOf, series } from "../reading-of.ts";
+import { drumBesidePoints, subjectOf } from "../subject.ts";
+
+interface Limits {
+  readonly limit: number;
+}
+/** Over only once it is so much warmer than the limit, °C. */
+const deadbandC = 2;
+
+/** Water near freezing, whether or not it flows. */
+export const frost: Condition<Limits, string> = {
+  id: "frost",
+  subjectKinds: ["point", "drum"],
+  words: {
+    title: "Frost",
+    unit: "Cel",
+    cause: "The room or the pipe is cold: a heater that failed, an open door, a cold night.",
+    consequence:
+      "A frozen pipe or housing bursts; it floods when it thaws, and no float stops the water from a burst.",
+    response:
+      "Warm the room, let a little water run. If a pipe is frozen already, close the supply before it thaws.",
+    source: "common practice, no source",
+    when: "water at 3 °C or less for 10 min, flowing or not; over at more than 5 °C for 1 h",
+    attention: "tell",
+  },
+  settings: z.strictObject({
+    limit: z.number().min(-5).max(15).describe("°C from -5 to 15").optional(),
+  }),
+  defaults: () => ({ limit: 3 }),
+  shownLimit: ({ limit }) => limit,
+  subjects: (line) => [
+    ...line.points.filter(({ temperature }) => temperature).map(({ id }) => subjectOf("point", id)),
+    ...line.drums.filter(({ temperature }) => temperature).map(({ id }) => drumBesidePoints(line, id)),
+  ],
+  place: (_line, { kind, id }) => `${kind}/${id}/temperature`,
+  reads: [latestCell],
+  hears: (own) => [series(own)],
+  judge({ board, place, limits: { limit } }) {
+    const reading = readingOf(board, place);
+    if (!reading) return { is: "unknown", value: null };
+    const { value, tMs } = reading;
+    return { is: value <= limit, value, limit, beyond: limit - value, tMs };
+  },
+  on: () => ({ elapsedMs: 10 * 60_000 }),
+  off: () => ({ elapsedMs: 60 * 60_000 }),
+  deadband: () => deadbandC,
+  isLatching: false,
+  attention: () => "tell",
+};

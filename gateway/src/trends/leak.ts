@@ -1,0 +1,56 @@
+import { median, straightLine } from "../statistics/index.ts";
+
+/** The mean of 5 min of a level. */
+export interface LevelMean {
+  readonly tMs: number;
+  readonly litres: number;
+  readonly readings: number;
+}
+
+/** How fast a drum's level falls while nobody fills it or draws from it. */
+export interface StillDrift {
+  /** L/h; less than 0: it falls. */
+  readonly litresPerHour: number;
+  /** Standard error of that, L/h. */
+  readonly errorLPerHour: number;
+  /** The stretch that it was read over, epoch ms. */
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+const hourMs = 3_600_000;
+/** Shorter than this a slope says nothing; longer ago than this it says nothing of now. */
+const leastMs = 2 * hourMs;
+const mostMs = 3 * hourMs;
+/** A fall between two means that is so many times the usual one is a draw, not a leak. */
+const drawTimes = 4;
+/** Noise of a mean moves it by less than so many of its standard deviations. */
+const noiseTimes = 4;
+
+/** Only what came after the last draw: a step down that neither noise nor an even fall explains. Water poured in is one up. */
+export function sinceLastStep(means: readonly LevelMean[], leastStepL: number, sigmaL: number): LevelMean[] {
+  const changes = means.slice(1).map(({ litres }, index) => litres - (means[index]?.litres ?? litres));
+  if (changes.length === 0) return [...means];
+  const usual = median(changes);
+  const isStep = (change: number, readings: number) => {
+    const noise = Math.max(leastStepL, (noiseTimes * sigmaL) / Math.sqrt(Math.max(1, readings)));
+    return Math.abs(change - usual) > noise && Math.abs(change) > drawTimes * Math.abs(usual);
+  };
+  const last = changes.findLastIndex((change, index) => isStep(change, means[index + 1]?.readings ?? 1));
+  return means.slice(last + 1);
+}
+
+/** The means that still count. */
+export const recent = (means: readonly LevelMean[]): readonly LevelMean[] =>
+  means.filter(({ tMs }) => tMs > (means.at(-1)?.tMs ?? 0) - mostMs);
+
+/** How fast the level moves, over 2 h at least; null before. */
+export function stillDrift(means: readonly LevelMean[]): StillDrift | null {
+  const [first, last] = [means[0], means.at(-1)];
+  if (!first || !last || last.tMs - first.tMs < leastMs) return null;
+  const { slope, slopeError } = straightLine(
+    means.map(({ tMs }) => (tMs - first.tMs) / hourMs),
+    means.map(({ litres }) => litres),
+  );
+  return { litresPerHour: slope, errorLPerHour: slopeError ?? 0, fromMs: first.tMs, toMs: last.tMs };
+}
