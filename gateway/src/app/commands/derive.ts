@@ -1,11 +1,11 @@
 import { randomUUID } from "node:crypto";
 import { readLineFile } from "../../alarms/index.ts";
-import { openJournal } from "../../journal/index.ts";
 import { openLogbook } from "../../logbook/index.ts";
-import { openSqliteSeries } from "../../series/index.ts";
+import { createClockKeeper } from "../clock-keeper.ts";
 import { derive } from "../derive.ts";
-import { wallMs } from "../host-time.ts";
 import { readOptions, UsageError } from "../options.ts";
+import { journalPart } from "../parts/journal-part.ts";
+import { seriesPart } from "../parts/series-part.ts";
 import type { Command } from "./command.ts";
 
 const help = `drumlin derive --data DIR --from TIME [--to TIME] [--json]
@@ -30,16 +30,27 @@ export const deriveCommand: Command = {
     const data = options.text("data");
     if (!data) throw new UsageError("--data is needed.");
     const fromMs = timeOf(options.text("from"), "from");
-    const toMs = options.text("to") === undefined ? wallMs() : timeOf(options.text("to"), "to");
-    if (fromMs >= toMs) throw new UsageError("--from must be before --to.");
+    const toGiven = options.text("to") === undefined ? null : timeOf(options.text("to"), "to");
+    if (toGiven !== null && fromMs >= toGiven) throw new UsageError("--from must be before --to.");
+    const log = (text: string) => console.error(text);
+    // Engine time goes on where the gateway stopped, whatever this machine's clock says: an entry ahead of it would make
+    // every delay run out at the next start.
+    const time = createClockKeeper({ folder: data, log });
     // Holds the folder, so that no gateway writes meanwhile.
-    const journal = await openJournal({ folder: data, now: wallMs });
+    const journalFile = journalPart({ data, time, log, onEnded: log });
+    await journalFile.start();
+    const journal = journalFile.it;
     const logbook = openLogbook({ folder: data });
-    const series = await openSqliteSeries({ folder: data });
+    const seriesFile = seriesPart({ data, clock: time.clock, journal: journalFile, log });
+    await seriesFile.start();
+    const series = seriesFile.it;
+    const nowMs = time.clock.nowMs();
+    const toMs = toGiven ?? nowMs;
     try {
+      if (fromMs >= toMs) throw new UsageError("--from must be before now.");
       const read = readLineFile(logbook.lastLine() ?? "");
       if (!read.ok) throw new Error("This folder holds no line that can be read.");
-      const derived = await derive({ series, logbook, nowMs: wallMs() }, fromMs, toMs);
+      const derived = await derive({ series, logbook, calendar: time.calendar, nowMs }, fromMs, toMs);
       if (!derived) return 1;
       const { fills, records, gone } = derived;
       const job = `command ${randomUUID()}`;
