@@ -4,8 +4,10 @@ import { me, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
 import { AlarmsPage } from "./pages/alarms-page.tsx";
 import { LinePage } from "./pages/line-page.tsx";
+import { MorePage } from "./pages/more-page.tsx";
 import { NightsPage } from "./pages/nights-page.tsx";
 import { NodesPage } from "./pages/nodes-page.tsx";
+import { PointPage } from "./pages/point-page.tsx";
 import { SetUpPage, SignInPage } from "./pages/sign-in.tsx";
 import { TrendPage } from "./pages/trend-page.tsx";
 
@@ -16,13 +18,17 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
   trend: TrendPage,
   alarms: AlarmsPage,
   nodes: NodesPage,
+  more: MorePage,
+  points: PointPage,
   "set-up": SetUpPage,
 };
 
 /** The page that the address names, once the gateway knows who looks. */
 export function App() {
   if (mustSignIn.value) return <SignInPage />;
-  const Page = (route.value === "set-up" && !me.value?.setUp ? null : pages[route.value]) ?? LinePage;
+  const Page =
+    (route.value === "set-up" && !me.value?.setUp ? null : pages[route.value.split("/")[0] ?? ""]) ??
+    LinePage;
   return (
     <>
       <Announcer />

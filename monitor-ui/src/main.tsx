@@ -3,12 +3,12 @@ import { App } from "./app.tsx";
 import { openLive } from "./data/live.ts";
 import { askMe, mustSignIn } from "./data/me.ts";
 import { startSound } from "./data/sound.ts";
-import "./line.css";
-import "./look.css";
-import "./pages.css";
+import { startTheme } from "./data/theme.ts";
+import "./style/all.css";
 
 const page = document.getElementById("page");
 if (page) {
+  startTheme();
   await askMe();
   render(<App />, page);
   if (!mustSignIn.value) {

@@ -33,18 +33,18 @@ afterAll(async () => {
   await new Promise((resolve) => demo?.on("close", resolve));
 });
 
-const go = (name: string) => page.getByRole("link", { name }).click();
+const go = (name: string) => page.locator(".nav").getByRole("link", { name }).click();
 
 describe("the demo, in a real browser", () => {
   it("shows why the drum is on hold and that last night's fill was not stopped by its float", async () => {
     await page.goto(url);
-    await page.locator(".drum.hold").getByText("water over the limit of 5 µS/cm").waitFor();
+    await page.locator(".drum.hold").getByText("over 5 µS/cm came in").waitFor();
     await page
-      .locator(".stand.wake")
+      .locator(".arow.wake")
       .getByRole("heading", { name: "Mix drum: did not stop at its float" })
       .waitFor();
     await page
-      .locator(".stand.tell")
+      .locator(".arow.tell")
       .getByRole("heading", { name: "After resin: letting salts through" })
       .waitFor();
   });
@@ -80,16 +80,25 @@ describe("the demo, in a real browser", () => {
 
   it("Alarms lists what stands and what happened", async () => {
     await go("Alarms");
-    await page.locator(".stand.wake").getByRole("button", { name: "Mark as seen" }).click();
+    await page.locator(".acard.wake").getByRole("button", { name: "Mark as seen" }).click();
     await page.locator(".log").getByText("seen by operator").first().waitFor();
-    await page.locator(".stand.wake").getByRole("button", { name: "Reset" }).click();
-    await page.locator(".stand.wake").waitFor({ state: "detached" });
+    await page.locator(".acard.wake").getByRole("button", { name: "Reset" }).click();
+    await page.locator(".acard.wake").waitFor({ state: "detached" });
   });
 
   it("a person answers for a drum on hold, and it is on hold no more", async () => {
     await go("Line");
-    await page.locator(".drum.hold").getByText("Answer for it…").click();
-    await page.getByRole("button", { name: "Tested by hand: good" }).click();
+    await page.locator(".drum.hold").getByRole("button", { name: "what you can do" }).click();
+    await page.getByRole("button", { name: "Release this water…" }).click();
+    const sheet = page.getByRole("dialog", { name: "Release the water in Mix drum" });
+    await sheet.getByText("After resin: letting salts through").waitFor();
+    await sheet.getByRole("button", { name: "I dumped it" }).click();
+    await sheet.getByText("The level still says").waitFor();
+    await sheet.getByRole("button", { name: "I tested it" }).click();
+    await sheet.getByRole("button", { name: "Release", exact: true }).click();
+    await sheet.getByText("Enter what you found, or say what you tested.").waitFor();
+    await sheet.getByLabel("Conductivity you found").fill("0,8");
+    await sheet.getByRole("button", { name: "Release", exact: true }).click();
     await page.locator(".drum.hold").waitFor({ state: "detached" });
   });
 
@@ -109,7 +118,7 @@ describe("the demo, in a real browser", () => {
     const small = await browser.newPage({ viewport: { width: 320, height: 640 }, colorScheme: "dark" });
     small.on("console", (message) => message.type() === "error" && errors.push(message.text()));
     small.on("pageerror", (error) => errors.push(error.message));
-    for (const name of ["", "trend", "alarms", "nodes"]) {
+    for (const name of ["", "trend", "alarms", "nodes", "more", "points/after-resin", "drums/mix"]) {
       await small.goto(`${url}#${name}`);
       await small.locator("nav a[aria-current]").waitFor();
       await small.locator("main > *").first().waitFor();

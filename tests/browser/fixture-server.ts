@@ -82,6 +82,7 @@ export function goodDrum(atMs: number): DrumView {
         provenBy: "fill",
         dueAt: new Date(atMs + 90 * 86_400_000).toISOString(),
         trip: 170,
+        tripsAt: 170,
       },
     ],
     quantities: ["volume"],

@@ -7,7 +7,7 @@ import { startChromium } from "./chromium.ts";
 const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
 const folder = fileURLToPath(new URL("../../.screenshots/", import.meta.url));
 const widths = [1280, 820, 390, 320] as const;
-const pages = ["line", "trend", "alarms", "nodes"] as const;
+const pages = ["line", "trend", "alarms", "nodes", "more", "points/after-resin"] as const;
 
 mkdirSync(folder, { recursive: true });
 const demo = spawn(process.execPath, [main, "demo", "--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"], {
@@ -31,10 +31,12 @@ try {
       await page.locator(".drum").first().waitFor();
       for (const name of pages) {
         await page.goto(`${url}#${name === "line" ? "" : name}`);
-        await page.locator("nav a[aria-current]").waitFor();
-        if (name === "line" || name === "trend") await page.locator(".chart canvas").first().waitFor();
-        await page.locator(".stand, .card, .line").first().waitFor();
-        await page.screenshot({ path: `${folder}${name}-${width}-${colorScheme}.png`, fullPage: true });
+        await page.locator("h1").waitFor();
+        if (name === "trend") await page.locator(".chart canvas").first().waitFor();
+        if (name === "line") await page.locator(".spark .l").first().waitFor({ state: "attached" });
+        await page.locator("main > :nth-child(2)").first().waitFor();
+        const file = `${name.replaceAll("/", "-")}-${width}-${colorScheme}.png`;
+        await page.screenshot({ path: `${folder}${file}`, fullPage: true });
       }
       await page.close();
     }

@@ -43,7 +43,8 @@ describe("the first account, and signing in", () => {
     const code = /Set-up code, for the first one: (\S+)/.exec(gateway.printed())?.[1] ?? "";
     await page.getByLabel("Set-up code").fill(code.toLowerCase());
     await page.getByRole("button", { name: "Make the account" }).click();
-    await page.getByText("Mara, operator").waitFor();
+    await page.getByRole("link", { name: "More" }).click();
+    await page.getByRole("heading", { name: "Mara" }).waitFor();
     await page.getByRole("heading", { name: "The first account" }).waitFor({ state: "detached" });
     expect(await width()).toBeLessThanOrEqual(390);
     // A script of the page can't read the session.
@@ -60,7 +61,9 @@ describe("the first account, and signing in", () => {
     await page.getByText("The name or the password is wrong.").waitFor();
     await page.getByLabel("Password").fill("brackish mornings");
     await page.keyboard.press("Enter");
-    await page.getByText("Mara, operator").waitFor();
+    await page.getByRole("link", { name: "More" }).click();
+    await page.getByRole("heading", { name: "Mara" }).waitFor();
+    await page.getByRole("link", { name: "Line", exact: true }).click();
     await page.locator(".drum").first().waitFor();
   });
 

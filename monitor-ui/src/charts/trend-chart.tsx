@@ -2,6 +2,7 @@ import type { Buckets } from "@drumlin/gateway/contract";
 import { useEffect, useRef } from "preact/hooks";
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
+import { isDark } from "../data/theme.ts";
 import { axisTimes, colour, dayAndTime, lonely } from "./plot-parts.ts";
 
 /** One line of the chart. */
@@ -138,6 +139,6 @@ export function TrendChart({
       resized.disconnect();
       plot.destroy();
     };
-  }, [series, marks, limit]);
+  }, [series, marks, limit, isDark.value]);
   return <div class="chart trend" ref={place} role="img" aria-label={label} />;
 }

@@ -1,9 +1,10 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
+import { Spark } from "../charts/spark.tsx";
 import { actOnAlarm } from "../data/acts.ts";
-import { unseen } from "../data/alarm-order.ts";
+import { hasEnded, unseen } from "../data/alarm-order.ts";
 import { mayAct } from "../data/me.ts";
-import { gatewayNowMs } from "../data/state.ts";
+import { gatewayNowMs, line } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { clock } from "../format/numbers.ts";
 import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
@@ -18,21 +19,29 @@ const silences = [
   { minutes: 480, words: "8 h" },
 ] as const;
 
+/** What has ended asks to be seen without shouting: the water is no longer at it. */
+function isLoud(alarm: AlarmView): boolean {
+  return unseen(alarm) && !hasEnded(alarm);
+}
+
 /** One standing alarm: its subject and what, the numbers by name, since when, what to do, and its acts. */
 export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
   const acts = useActs();
   const now = gatewayNowMs.value;
-  const detail = detailOf(alarm);
+  const detail = hasEnded(alarm) ? "" : detailOf(alarm);
   return (
-    <article class={`stand ${alarm.attention}${unseen(alarm) ? "" : " seen"}`}>
-      <AlarmMark attention={alarm.attention} unseen={unseen(alarm)} />
-      <div class="say">
-        <h2>{headlineOf(alarm)}</h2>
+    <article class={`acard ${alarm.attention} ${isLoud(alarm) ? "" : "seen"}`} data-alarm={alarm.key}>
+      <div class="lead">
+        <AlarmMark attention={alarm.attention} />
+      </div>
+      <div class="body">
+        <h3>{headlineOf(alarm)}</h3>
         <p class="meta">
           {attentionWords(alarm.attention)}
           {alarm.raisedAt ? ` · since ${clock(alarm.raisedAt, now)}` : ""}
+          {hasEnded(alarm) && alarm.clearedAt ? ` · ended ${clock(alarm.clearedAt, now)}` : ""}
           {" · "}
-          <span class="tag">
+          <span class="state">
             {stateWords(alarm.state)}
             {alarm.shelvedUntil ? ` until ${clock(alarm.shelvedUntil, now)}` : ""}
             {alarm.state === "acknowledged" && alarm.acknowledgedBy ? ` by ${alarm.acknowledgedBy}` : ""}
@@ -40,20 +49,58 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
         </p>
         {(detail !== "" || !alarm.judged.now) && (
           <p class="numbers">
-            {detail !== "" && <b class="n">{detail}</b>}
+            {detail !== "" && <b>{detail}</b>}
             {alarm.judged.now
               ? ""
               : `${detail === "" ? "" : " · "}${notJudgedWords(alarm.judged.because)} since ${clock(alarm.judged.since, now)}`}
           </p>
         )}
-        <p class="do">{alarm.response}</p>
+        <div class="do">
+          <b>What to do</b>
+          <p>{alarm.response}</p>
+        </div>
+        <div class="acts" ref={acts.host}>
+          {mayAct.value && <Buttons alarm={alarm} acts={acts} />}
+          <ActAnswer acts={acts} />
+        </div>
       </div>
-      <div class="acts" ref={acts.host}>
-        {mayAct.value && <Buttons alarm={alarm} acts={acts} />}
-        <ActAnswer acts={acts} />
-      </div>
+      <AlarmFigure alarm={alarm} />
     </article>
   );
+}
+
+/** The last hours of what it is about: why it was raised. */
+function AlarmFigure({ alarm }: { readonly alarm: AlarmView }) {
+  const point = line.value?.points.find(({ id }) => id === alarm.subject);
+  const drum = line.value?.drums.find(({ id }) => id === alarm.subject);
+  const common = { id: alarm.subject };
+  if (point?.hasProbe)
+    return (
+      <div class="fig">
+        <Spark
+          {...common}
+          kind="points"
+          quantity="conductivity25"
+          title={point.title}
+          unit="µS/cm"
+          limit={point.limit}
+        />
+      </div>
+    );
+  if (drum?.quantities.includes("volume"))
+    return (
+      <div class="fig">
+        <Spark
+          {...common}
+          kind="drums"
+          quantity="volume"
+          title={`${drum.title}, litres`}
+          unit="L"
+          limit={null}
+        />
+      </div>
+    );
+  return <div class="fig" />;
 }
 
 function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Acts }) {
@@ -84,7 +131,7 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
         <>
           <details class="silence">
             <summary>
-              Silence…<span class="hidden"> {common.subject}</span>
+              Silence…<span class="vh"> {common.subject}</span>
             </summary>
             <div>
               {silences.map(({ minutes, words }) => (
@@ -119,12 +166,12 @@ function SwitchOff({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: 
   return (
     <details class="silence apart">
       <summary>
-        Switch off…<span class="hidden"> {headlineOf(alarm)}</span>
+        Switch off…<span class="vh"> {headlineOf(alarm)}</span>
       </summary>
       <div>
-        <p class="u">It will not ring until somebody switches it on again. It stays on this page.</p>
-        <label>
-          Why?
+        <p class="sm soft">It will not ring until somebody switches it on again. It stays on this page.</p>
+        <label class="field">
+          <span>Why?</span>
           <input value={reason} maxLength={500} onInput={({ currentTarget }) => type(currentTarget.value)} />
         </label>
         <ActButton

@@ -5,13 +5,10 @@ import { figure } from "../format/numbers.ts";
 
 const unitWords: Readonly<Record<string, string>> = { "uS/cm": "µS/cm", Cel: "°C" };
 
-/** Conditions whose value is not what the subject holds or reads now; "" where the figure has no name of its own. */
-const valueNames: Readonly<Record<string, string>> = {
-  "resin-breakthrough": "last judged",
-  "temperature-out": "last judged",
-};
+/** Conditions whose value speaks for itself beside its limit. */
+const withValue = new Set(["resin-breakthrough", "temperature-out"]);
 
-/** The numbers of an alarm, each with its name: "239 of 200 L now", "8.4 µS/cm last judged, limit 5". */
+/** The numbers of an alarm, each with its name: "239 of 200 L now", "8.4 µS/cm, limit 5". */
 export function detailOf({ condition, subject, value, limit, unit }: AlarmView): string {
   const drum = line.value?.drums.find(({ id }) => id === subject);
   if (drum) {
@@ -20,8 +17,7 @@ export function detailOf({ condition, subject, value, limit, unit }: AlarmView):
     if (volume.value === null || !fresh) return "litres not known now";
     return `${volume.value.toFixed(0)} of ${capacity.toFixed(0)} L now`;
   }
-  const name = valueNames[condition];
-  if (value === null || name === undefined) return "";
-  const shown = `${figure(value)} ${unitWords[unit] ?? unit} ${name}`;
+  if (value === null || !withValue.has(condition)) return "";
+  const shown = `${figure(value)} ${unitWords[unit] ?? unit}`;
   return limit === null ? shown : `${shown}, limit ${limit}`;
 }

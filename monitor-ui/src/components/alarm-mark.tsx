@@ -1,4 +1,5 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
+import { attentionWords } from "../format/words.ts";
 
 // Octagon, triangle, diamond, square: never told apart by colour alone.
 const outlines: Readonly<Record<AlarmView["attention"], string>> = {
@@ -8,18 +9,12 @@ const outlines: Readonly<Record<AlarmView["attention"], string>> = {
   record: "M5 5h14v14H5Z",
 };
 
-/** The shape of an attention; filled while nobody has seen it. */
-export function AlarmMark({
-  attention,
-  unseen,
-}: {
-  readonly attention: AlarmView["attention"];
-  readonly unseen: boolean;
-}) {
+/** The shape of an attention. Its place says whether it was seen: filled on a filled field, or an outline. */
+export function AlarmMark({ attention }: { readonly attention: AlarmView["attention"] }) {
   return (
-    <svg class={unseen ? "shape unseen" : "shape"} viewBox="0 0 24 24" aria-hidden="true">
-      <path class="outline" d={outlines[attention]} />
-      <path class="hole" d="M10.9 9h2.2v6h-2.2ZM10.9 16.5h2.2v2.2h-2.2Z" />
+    <svg class={`att ${attention}`} viewBox="0 0 24 24" role="img" aria-label={attentionWords(attention)}>
+      <path class="f" d={outlines[attention]} />
+      <path class="m" d="M10.9 8h2.2v7h-2.2ZM10.9 16.5h2.2v2.2h-2.2Z" />
     </svg>
   );
 }

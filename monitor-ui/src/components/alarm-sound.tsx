@@ -1,17 +1,21 @@
 import { useState } from "preact/hooks";
 import { soundNeedsTap, soundOn, testSound, turnSound } from "../data/sound.ts";
+import { Icon } from "./icon.tsx";
 
 /** Turns the sound of this device on and off, and says when the browser still wants a tap. */
 export function AlarmSound() {
   const on = soundOn.value;
+  const waits = on && soundNeedsTap.value;
   return (
     <button
       type="button"
-      class={on && soundNeedsTap.value ? "sound waiting" : "sound"}
+      class={waits ? "btn plain sound waiting" : "btn plain sound"}
       aria-pressed={on}
+      aria-label={on ? (waits ? "Alarm sound: tap once" : "Alarm sound: on") : "Alarm sound: off"}
       onClick={() => void turnSound(!on)}
     >
-      {on ? (soundNeedsTap.value ? "Alarm sound: tap once" : "Alarm sound: on") : "Alarm sound: off"}
+      <Icon name={on ? "sound" : "mute"} />
+      {waits && <span>tap once</span>}
     </button>
   );
 }
@@ -23,6 +27,7 @@ export function SoundTest() {
     <div class="sound-test">
       <button
         type="button"
+        class="btn"
         onClick={() =>
           void testSound().then((sounded) =>
             tell(
@@ -33,10 +38,10 @@ export function SoundTest() {
       >
         Test the sound
       </button>
-      <p class="u" role="status">
+      <p class="sm" role="status">
         {told}
       </p>
-      <p class="u">
+      <p class="sm soft">
         It sounds only on this device, only while this page is open, and also when contact is lost. A device
         that sleeps or is muted calls nobody.
       </p>

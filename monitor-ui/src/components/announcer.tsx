@@ -28,10 +28,10 @@ export function Announcer() {
   }, [lost.value, known]);
   return (
     <>
-      <div class="hidden" aria-live="assertive" data-announce="now">
+      <div class="vh" aria-live="assertive" data-announce="now">
         {now}
       </div>
-      <div class="hidden" aria-live="polite" data-announce="later">
+      <div class="vh" aria-live="polite" data-announce="later">
         {later}
       </div>
     </>

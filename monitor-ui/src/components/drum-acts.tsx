@@ -1,49 +1,48 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { actOnDrum } from "../data/lists.ts";
-import { gatewayNowMs } from "../data/state.ts";
+import { gatewayNowMs, lost } from "../data/state.ts";
 import { duration } from "../format/numbers.ts";
-import { FloatTest } from "./float-test.tsx";
+import { Icon } from "./icon.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
-const reasons = [
-  { reason: "hand-test", words: "Tested by hand: good" },
-  { reason: "dumped", words: "Dumped: it is empty" },
-  { reason: "diluted", words: "Diluted: good again" },
-] as const;
-
-// A drained drum keeps a little under its outlet; more than this share speaks against "it is empty".
-const emptyShare = 0.05;
-
-/** How long the running fill still takes, and when 80 % and all of the learned time is over. */
+/** How long the running fill still takes where no level tells, and when 80 % and all of the learned time is over. */
 export function Countdown({ drum }: { readonly drum: DrumView }) {
   if (!drum.fill || drum.expectedEnd === null) return null;
   const endMs = Date.parse(drum.expectedEnd);
   const leftMs = endMs - gatewayNowMs.value;
   const wholeMs = endMs - Date.parse(drum.fill.startedAt);
-  if (leftMs <= 0) return <li class="due">Usual time is up: look now</li>;
+  if (leftMs > 0 && drum.timeToTrip !== null) return null;
+  const isDue = leftMs < wholeMs * 0.2;
   return (
-    <li class={leftMs < wholeMs * 0.2 ? "due" : ""}>
-      <b class="n">{duration(leftMs)}</b> of the usual time left
+    <li class={isDue ? "bad" : ""}>
+      <Icon name="clock" />
+      {leftMs <= 0 ? (
+        <b>Usual time is up: look now</b>
+      ) : (
+        <span>
+          <b>{duration(leftMs)}</b> of the usual time left
+        </span>
+      )}
     </li>
   );
 }
 
-/** What a person does with a drum: answers for its water, fills it by hand. `litres`: fresh, else null. */
-export function DrumActs({ drum, litres }: { readonly drum: DrumView; readonly litres: number | null }) {
+/** What is asked in a sheet of its own. */
+export type DrumQuestion = "release" | "float";
+
+interface DrumActsProps {
+  readonly drum: DrumView;
+  /** Opens the sheet that asks what more must be known. */
+  readonly ask: (question: DrumQuestion) => void;
+}
+
+/** What a person does with a drum: fills it by hand, tests its floats, answers for its water. */
+export function DrumActs({ drum, ask }: DrumActsProps) {
   const acts = useActs();
   const byHand = drum.control === "manual";
-  const full = litres !== null && litres > drum.capacity * emptyShare;
+  const held = drum.water.verdict !== "use";
   return (
     <div class="acts" ref={acts.host}>
-      {byHand && drum.filling !== true && (
-        <ActButton
-          acts={acts}
-          name="I'm filling now"
-          subject={drum.title}
-          done="Counting this fill."
-          send={() => actOnDrum(drum.id, "fill", { do: "start" })}
-        />
-      )}
       {byHand && drum.fill && (
         <ActButton
           acts={acts}
@@ -54,35 +53,38 @@ export function DrumActs({ drum, litres }: { readonly drum: DrumView; readonly l
           send={() => actOnDrum(drum.id, "fill", { do: "stop" })}
         />
       )}
-      {drum.water.verdict !== "use" && (
-        <details class="silence">
-          <summary>
-            Answer for it…<span class="hidden"> {drum.title}</span>
-          </summary>
-          <div>
-            {reasons
-              .filter(({ reason }) => drum.water.verdict === "hold" || reason === "dumped")
-              .map(({ reason, words }) => (
-                <ActButton
-                  key={reason}
-                  acts={acts}
-                  name={words}
-                  subject={drum.title}
-                  done="Released."
-                  send={async () =>
-                    reason === "dumped" && full
-                      ? {
-                          taken: false,
-                          problem: `The level still says ${litres.toFixed(0)} L. Nothing was changed.`,
-                        }
-                      : actOnDrum(drum.id, "release", { reason })
-                  }
-                />
-              ))}
-          </div>
-        </details>
+      {byHand && drum.filling !== true && (
+        <ActButton
+          acts={acts}
+          name="I'm filling now"
+          subject={drum.title}
+          done="Counting this fill."
+          send={() => actOnDrum(drum.id, "fill", { do: "start" })}
+        />
       )}
-      <FloatTest drum={drum} />
+      {held && (
+        <button
+          type="button"
+          class="btn"
+          aria-disabled={lost.value}
+          aria-label={`Release this water…: ${drum.title}`}
+          onClick={() =>
+            lost.value ? acts.say("No contact with the gateway: nothing can be changed.") : ask("release")
+          }
+        >
+          Release this water…
+        </button>
+      )}
+      {drum.floats.length > 0 && (
+        <button
+          type="button"
+          class="btn"
+          aria-label={`Test a float…: ${drum.title}`}
+          onClick={() => ask("float")}
+        >
+          Test a float…
+        </button>
+      )}
       <ActAnswer acts={acts} />
     </div>
   );

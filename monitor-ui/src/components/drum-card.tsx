@@ -1,115 +1,167 @@
 import type { DrumView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
 import { mayAct } from "../data/me.ts";
-import { gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
-import { drumSilentSince, staleMs } from "../format/freshness.ts";
+import { alarms, gatewayNowMs, lost } from "../data/state.ts";
+import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { floatNames, provedWords } from "../format/proof-words.ts";
-import { Countdown, DrumActs } from "./drum-acts.tsx";
+import { isStanding } from "../line/mark.ts";
+import { Countdown, DrumActs, type DrumQuestion } from "./drum-acts.tsx";
+import { DrumSheets } from "./drum-sheets.tsx";
+import { Icon } from "./icon.tsx";
+import { Sheet } from "./sheet.tsx";
+import { Vessel } from "./vessel.tsx";
 
-/** Litres to show: only from a fresh value that no test failed. */
-function litresOf({ volume }: DrumView): number | null {
-  const old = volume.at === null || gatewayNowMs.value - Date.parse(volume.at) > staleMs;
-  return lost.value || old || volume.flag === 4 || volume.flag === 9 ? null : volume.value;
+interface DrumCardProps {
+  readonly drum: DrumView;
+  /** Its words stand left of its vessel on a tablet. */
+  readonly mirrored?: boolean;
+  /** Columns of the drawing that it hangs under, as CSS variables. */
+  readonly style?: Record<string, string>;
 }
 
-function Vessel({ drum }: { readonly drum: DrumView }) {
+/** A drum: vessel, one word and why, what is known, what is not watched, acts. Its name opens its page. */
+export function DrumCard({ drum, mirrored, style }: DrumCardProps) {
+  const { word, why, silent } = wordOf(drum);
   const litres = litresOf(drum);
-  const share = litres === null ? 0 : Math.min(1, Math.max(0, litres / drum.capacity));
-  const top = 178 - 166 * share;
-  const words =
-    litres === null
-      ? `${drum.title}: level not known`
-      : `${drum.title}, ${litres.toFixed(0)} of ${drum.capacity} litres`;
+  const [asked, ask] = useState<DrumQuestion | "menu" | null>(null);
+  const close = () => ask(null);
+  const isWake = alarms.value.some(
+    ({ subject, attention, state }) =>
+      subject === drum.id && attention === "wake" && isStanding(state) && state !== "latched-acknowledged",
+  );
+  const id = `drum-${drum.id}`;
+  const shownLitres =
+    litres === null ? "litres unknown" : `${litres.toFixed(0)} of ${drum.capacity.toFixed(0)} L`;
   return (
-    <svg viewBox="0 0 112 190" role="img" aria-label={words} class="vessel">
-      {litres !== null && <path class="water" d={`M16 ${top}H96V172a8 8 0 0 1-8 8H24a8 8 0 0 1-8-8Z`} />}
-      <rect x="14" y="8" width="84" height="174" rx="10" class={litres === null ? "wall unknown" : "wall"} />
-      <text x="56" y="112" text-anchor="middle" class="v">
-        {litres === null ? "?" : litres.toFixed(0)}
-      </text>
-      <text x="56" y="130" text-anchor="middle" class="u">
-        of {drum.capacity.toFixed(0)} L
-      </text>
-    </svg>
+    <article
+      class={`drum ${word} ${mirrored ? "mirrored" : ""} ${silent ? "silent" : ""}`}
+      style={style}
+      aria-labelledby={id}
+      data-drum={drum.id}
+    >
+      <Vessel drum={drum} held={word === "hold"} flood={isWake && (litres ?? 0) > drum.capacity} />
+      <div class="txt">
+        <h2 id={id}>
+          <a href={`#drums/${drum.id}`}>
+            {drum.title}
+            {drum.holds === "salt" && <span> · for salt</span>}
+          </a>
+          <span class="lit">{shownLitres}</span>
+        </h2>
+        <p class={`word ${word}`}>{word}</p>
+        {why !== "" && <p class="why">{why}</p>}
+        <DrumFacts drum={drum} />
+      </div>
+      {mayAct.value && (
+        <button
+          type="button"
+          class="btn plain icon sheetbtn"
+          aria-label={`${drum.title}: what you can do`}
+          onClick={() => ask("menu")}
+        >
+          <Icon name="dots" />
+        </button>
+      )}
+      <div class="after">
+        {mayAct.value && <DrumActs drum={drum} ask={ask} />}
+        <NotWatched drum={drum} />
+      </div>
+      {asked === "menu" && (
+        <Sheet title={drum.title} onClose={close}>
+          <DrumActs drum={drum} ask={ask} />
+          <NotWatched drum={drum} isOpen />
+        </Sheet>
+      )}
+      <DrumSheets drum={drum} asked={asked} onClose={close} />
+    </article>
   );
 }
 
-/** A drum's card: its one word with reasons, and what is known so far, honest about the rest. */
-export function DrumCard({ drum }: { readonly drum: DrumView }) {
-  // Neither a page nor a drum that hears nothing can say "use"; "hold" is latched and stays.
-  const silentMs = lost.value
-    ? heardMs.value + gatewayAheadMs.value
-    : drumSilentSince(line.value, drum, gatewayNowMs.value);
-  const unheard = silentMs !== null && drum.water.verdict === "use";
-  const verdict = unheard ? "unknown" : drum.water.verdict;
-  const heard =
-    silentMs === null ? "" : `last heard ${clock(new Date(silentMs).toISOString(), gatewayNowMs.value)}`;
+/** Whether it fills, its floats, what came in: three lines at most on a phone. */
+export function DrumFacts({ drum }: { readonly drum: DrumView }) {
   const levelAt = drum.volume.at;
+  const blend = drum.water.blend25;
+  const unwatched = drum.water.unwatched;
   return (
-    <article class={`drum ${verdict}${silentMs === null ? "" : " silent"}`}>
-      <Vessel drum={drum} />
-      <div>
-        <h2>
-          {drum.title}
-          {drum.holds === "salt" ? " · salt is mixed here" : ""}
-        </h2>
-        <div class="word">
-          {verdict}
-          <small>
-            {[unheard ? "It was “use”" : "", heard, unheard ? "" : drum.water.reasons.join("; ")]
-              .filter(Boolean)
-              .join(" · ")}
-          </small>
-        </div>
-        <ul class="facts">
-          <li>
-            {lost.value || drum.filling === null ? (
-              "Can't tell whether it is filling"
-            ) : drum.filling ? (
-              <b class="n">Filling{drum.flow === null ? "" : ` · ${figure(drum.flow)} L/min`}</b>
-            ) : (
-              "Not filling"
-            )}
-          </li>
-          {levelAt !== null && litresOf(drum) === null && (
-            <li>Level last heard {duration(gatewayNowMs.value - Date.parse(levelAt))} ago</li>
-          )}
-          {!lost.value && drum.timeToTrip !== null && (
-            <li>
-              <b class="n">{duration(drum.timeToTrip * 1000)}</b> to the float
-              {drum.timeToOverflow === null ? (
-                ""
-              ) : (
-                <>
-                  , <b class="n">{duration(drum.timeToOverflow * 1000)}</b> to overflow
-                </>
-              )}
-            </li>
-          )}
-          {!lost.value && <Countdown drum={drum} />}
-          {drum.water.blend25 !== null && (
-            <li>
-              Average of what came in, as far as it was watched:{" "}
-              <b class="n">{figure(drum.water.blend25)} µS/cm</b>
-            </li>
-          )}
-          {drum.floats.map((float) => (
-            <li key={float.role}>
-              {floatNames[float.role]}: {lost.value || float.state === "unknown" ? "not heard" : float.state}
-              {!lost.value && float.changedAt && float.state !== "unknown"
-                ? `, for ${duration(gatewayNowMs.value - Date.parse(float.changedAt))}`
-                : ""}{" "}
-              · {provedWords(float, gatewayNowMs.value)}
-            </li>
-          ))}
-          {drum.missing.map((text) => (
-            <li key={text} class="miss">
-              {text}
-            </li>
-          ))}
-        </ul>
-        {mayAct.value && <DrumActs drum={drum} litres={litresOf(drum)} />}
-      </div>
-    </article>
+    <ul class="facts">
+      <li>
+        <Icon name="flow" />
+        <span>
+          <Filling drum={drum} />
+        </span>
+      </li>
+      {!lost.value && <Countdown drum={drum} />}
+      {levelAt !== null && litresOf(drum) === null && (
+        <li>
+          <Icon name="lost" />
+          <span>Level last heard {clock(levelAt, gatewayNowMs.value)}</span>
+        </li>
+      )}
+      {drum.floats.map((float) => (
+        <FloatFact key={float.role} float={float} />
+      ))}
+      {blend !== null && (
+        <li class="opt">
+          <Icon name="drop" />
+          <span>
+            Average <b>{figure(blend)} µS/cm</b>
+            {unwatched === null ? "" : ` · ${Math.round((1 - unwatched) * 100)} % watched`}
+          </span>
+        </li>
+      )}
+    </ul>
+  );
+}
+
+/** How a float reads, and when it was last proved. */
+function FloatFact({ float }: { readonly float: DrumView["floats"][number] }) {
+  const { role, state, changedAt } = float;
+  const now = gatewayNowMs.value;
+  const isHeard = !lost.value && state !== "unknown";
+  return (
+    <li>
+      <Icon name="float" />
+      <span>
+        {floatNames[role]} {lost.value ? `last heard ${state}` : isHeard ? state : "not heard"}
+        {isHeard && changedAt ? ` for ${duration(now - Date.parse(changedAt))}` : ""}
+        {" · "}
+        {provedWords(float, now)}
+      </span>
+    </li>
+  );
+}
+
+/** Whether water comes in, how fast, and for how long still. */
+function Filling({ drum }: { readonly drum: DrumView }) {
+  if (lost.value || drum.filling === null) return <>Can't tell whether it is filling</>;
+  if (!drum.filling) return <>Not filling</>;
+  const toFloat = drum.timeToTrip === null ? "" : ` · ${duration(drum.timeToTrip * 1000)} to the float`;
+  const overflowS = drum.timeToOverflow;
+  const isNear = overflowS !== null && overflowS < 15 * 60;
+  return (
+    <>
+      <b>Filling{drum.flow === null ? "" : ` · ${figure(drum.flow)} L/min`}</b>
+      {toFloat}
+      {isNear ? ` · ${duration(overflowS * 1000)} to overflow` : ""}
+    </>
+  );
+}
+
+/** What nothing here watches, and what would. */
+export function NotWatched({ drum, isOpen }: { readonly drum: DrumView; readonly isOpen?: boolean }) {
+  if (drum.missing.length === 0) return null;
+  return (
+    <details class="not" open={isOpen}>
+      <summary>
+        <Icon name="next" />
+        Not watched here<span class="vh">: {drum.title}</span>
+      </summary>
+      <ul>
+        {drum.missing.map((text) => (
+          <li key={text}>{text}</li>
+        ))}
+      </ul>
+    </details>
   );
 }

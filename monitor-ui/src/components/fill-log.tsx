@@ -1,6 +1,7 @@
 import type { FillView } from "@drumlin/gateway/contract";
 import { nowMs, titleOf } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
+import { Card } from "./card.tsx";
 
 const ends: Readonly<Record<NonNullable<FillView["end"]>, string>> = {
   "float-tripped": "float tripped",
@@ -22,11 +23,10 @@ function howItEnded({ end, tripConfirmed, tripAt }: FillView): string {
 /** The fills of a time, newest first: when, how much, of what quality, how each ended, what nobody saw. */
 export function FillLog({ fills }: { readonly fills: readonly FillView[] | null }) {
   return (
-    <section class="card">
-      <h2>Fills</h2>
+    <Card title="Fills">
       {fills === null && <p class="problem">Can't load fills: no answer from the gateway.</p>}
-      {fills?.length === 0 && <p class="u">No fills in this time.</p>}
-      <ol class="log">
+      {fills?.length === 0 && <p class="soft">No fills in this time.</p>}
+      <ol class="log fills">
         {fills?.map((fill) => {
           const lastedMs =
             fill.endedAt === null ? null : Date.parse(fill.endedAt) - Date.parse(fill.startedAt);
@@ -50,6 +50,6 @@ export function FillLog({ fills }: { readonly fills: readonly FillView[] | null 
           );
         })}
       </ol>
-    </section>
+    </Card>
   );
 }

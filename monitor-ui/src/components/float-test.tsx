@@ -131,7 +131,7 @@ function Choosing({
 }
 
 /** The guided test of a drum's floats: the page waits live for dry, wet, dry. */
-function FloatTestSheet({ drum, onClose }: { readonly drum: DrumView; readonly onClose: () => void }) {
+export function FloatTestSheet({ drum, onClose }: { readonly drum: DrumView; readonly onClose: () => void }) {
   const acts = useActs();
   const running = drum.floats.find(({ test }) => test !== null);
   const [id, setId] = useState((running ?? drum.floats[0])?.id ?? "");
@@ -162,10 +162,10 @@ function FloatTestSheet({ drum, onClose }: { readonly drum: DrumView; readonly o
           <>
             <Over proof={over} float={float} acts={acts} />
             <div class="acts">
-              <button type="button" onClick={() => setAgain(true)}>
+              <button type="button" class="btn" onClick={() => setAgain(true)}>
                 Test again
               </button>
-              <button type="button" onClick={onClose}>
+              <button type="button" class="btn" onClick={onClose}>
                 Done
               </button>
             </div>
@@ -183,19 +183,5 @@ function FloatTestSheet({ drum, onClose }: { readonly drum: DrumView; readonly o
         <ActAnswer acts={acts} />
       </div>
     </Sheet>
-  );
-}
-
-/** The button that opens the guided test of a drum's floats. */
-export function FloatTest({ drum }: { readonly drum: DrumView }) {
-  const [open, setOpen] = useState(false);
-  if (drum.floats.length === 0) return null;
-  return (
-    <>
-      <button type="button" onClick={() => setOpen(true)}>
-        Test a float…<span class="hidden"> {drum.title}</span>
-      </button>
-      {open && <FloatTestSheet drum={drum} onClose={() => setOpen(false)} />}
-    </>
   );
 }

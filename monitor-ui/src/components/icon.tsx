@@ -22,7 +22,7 @@ const outlines = {
 /** A line drawing of 20 units; it says nothing by itself: words stand beside it or on its button. */
 export function Icon({ name }: { readonly name: keyof typeof outlines }) {
   return (
-    <svg class="ico" viewBox="0 0 20 20" aria-hidden="true" stroke-width={name === "dots" ? 3.2 : undefined}>
+    <svg class={name === "dots" ? "ico heavy" : "ico"} viewBox="0 0 20 20" aria-hidden="true">
       <path d={outlines[name]} />
     </svg>
   );

@@ -23,7 +23,7 @@ function Refused({ node, count }: { readonly node: string; readonly count: numbe
     <details onToggle={(event) => event.currentTarget.open && void recentRejections().then(show)}>
       <summary>{count} refused: what and why</summary>
       {shown === null && <p class="problem">Couldn't load what was refused.</p>}
-      <ul class="facts">
+      <ul class="refused">
         {own.map(({ code, title, todo, count: times, examples }) => (
           <li key={code}>
             <b>{title}</b> ({times}×): {todo} <code>{examples[0]?.example.slice(0, 80)}</code>
@@ -60,7 +60,7 @@ function Unassigned({
   const shown = line.value;
   const acts = useActs();
   return (
-    <div class="u unassigned" ref={acts.host}>
+    <div class="unassigned" ref={acts.host}>
       {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · no place yet
       {mayAct.value && shown && (
         <>
@@ -95,11 +95,11 @@ function Unassigned({
 /** The nodes: whether they are heard, what was lost, repeated or refused, and channels that belong to nothing yet. */
 export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
   return (
-    <section class="line" aria-label="Nodes">
+    <section class="nodes" aria-label="Nodes">
       {nodes.map((node) => (
-        <div class="node" key={node.id}>
+        <article class="node" key={node.id}>
           <h2>{node.id}</h2>
-          <p class="u n">
+          <p class="sm soft">
             {presenceWords(node)} · {node.packs} messages{node.gaps > 0 ? ` · ${node.gaps} missing` : ""}
             {node.repeats > 0 ? ` · ${node.repeats} repeated` : ""}
             {node.firmware === null ? "" : ` · firmware ${node.firmware}`}
@@ -109,7 +109,7 @@ export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
             <Unassigned key={one.channel} node={node.id} {...one} />
           ))}
           {node.rejected > 0 && <Refused node={node.id} count={node.rejected} />}
-        </div>
+        </article>
       ))}
     </section>
   );

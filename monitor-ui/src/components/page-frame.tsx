@@ -1,17 +1,23 @@
 import type { ComponentChildren } from "preact";
 import { unseen } from "../data/alarm-order.ts";
+import { me } from "../data/me.ts";
 import { route } from "../data/route.ts";
 import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, line, lost, nowMs } from "../data/state.ts";
+import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { clock, duration } from "../format/numbers.ts";
 import { Account } from "./account.tsx";
 import { AlarmSound } from "./alarm-sound.tsx";
+import { Critical } from "./critical.tsx";
+import { Icon } from "./icon.tsx";
 
+/** Pages of the way through; on a phone the bottom bar has room for five, the others stand under More. */
 const pages = [
-  { name: "", title: "Line" },
-  { name: "nights", title: "Nights" },
-  { name: "trend", title: "Trend" },
-  { name: "alarms", title: "Alarms" },
-  { name: "nodes", title: "Nodes" },
+  { name: "", title: "Line", icon: "line", phone: true },
+  { name: "nights", title: "Nights", icon: "moon", phone: true },
+  { name: "trend", title: "Trend", icon: "trend", phone: true },
+  { name: "alarms", title: "Alarms", icon: "alarm", phone: true },
+  { name: "nodes", title: "Nodes", icon: "node", phone: false },
+  { name: "more", title: "More", icon: "more", phone: true },
 ] as const;
 
 function LostBar() {
@@ -19,12 +25,74 @@ function LostBar() {
   const heard = new Date(heardMs.value + gatewayAheadMs.value).toISOString();
   return (
     <div class="bar-lost">
-      <b>
-        No contact with the gateway since {clock(heard, gatewayNowMs.value)}, no word from it for{" "}
-        {duration(nowMs.value - heardMs.value)}.
-      </b>{" "}
-      <span>Everything below is old. Nothing is judged, no alarm will ring, nothing can be changed.</span>
+      <Icon name="lost" />
+      <span>
+        <b>No contact with the gateway since {clock(heard, gatewayNowMs.value)}</b>,{" "}
+        {duration(nowMs.value - heardMs.value)} ago. Everything below is old. Nothing is judged, no alarm will
+        ring, nothing can be changed.
+      </span>
     </div>
+  );
+}
+
+/** On a phone, on every page but Line: the word and the litres of each drum. */
+function Strip() {
+  if (route.value === "" || !line.value) return null;
+  return (
+    <div class="strip">
+      {line.value.drums.slice(0, 3).map((drum) => {
+        const litres = litresOf(drum);
+        const { word } = wordOf(drum);
+        return (
+          <a key={drum.id} href={`#drums/${drum.id}`}>
+            <span>{drum.title.replace(/ drum$/i, "")}</span>
+            <b class={word}>{word}</b>
+            <span>{litres === null ? "" : `${litres.toFixed(0)} L`}</span>
+          </a>
+        );
+      })}
+    </div>
+  );
+}
+
+function Status() {
+  const at = new Date(gatewayNowMs.value).toISOString();
+  return (
+    <div class="status">
+      <span class={lost.value ? "beat gone" : "beat"} aria-hidden="true" />
+      <span>
+        {lost.value ? "No contact" : "Live"}
+        {!lost.value && <span class="wide">, {clock(at, gatewayNowMs.value)}</span>}
+      </span>
+      <AlarmSound />
+      <Account />
+    </div>
+  );
+}
+
+function Nav() {
+  const here = route.value.split("/")[0];
+  const notSeen = alarms.value.filter(unseen).length;
+  return (
+    <nav class="nav" aria-label="Pages">
+      {pages.map(({ name, title, icon, phone }) => (
+        <a
+          key={name}
+          href={`#${name}`}
+          class={phone ? "" : "wide-only"}
+          aria-current={here === name ? "page" : undefined}
+        >
+          <Icon name={icon} />
+          <span>{title}</span>
+          {name === "alarms" && notSeen > 0 && (
+            <span class="count">
+              {notSeen}
+              <span class="vh"> not seen</span>
+            </span>
+          )}
+        </a>
+      ))}
+    </nav>
   );
 }
 
@@ -32,52 +100,46 @@ interface PageFrameProps {
   readonly title: string;
   /** The page shows by itself what it is: its title is only spoken. */
   readonly spoken?: boolean;
+  /** Stands beside the title: a way back, a choice. */
+  readonly beside?: ComponentChildren;
   readonly children: ComponentChildren;
 }
 
-/** Header, the way to the other pages, what is lost, the page's title, and the caution at the end. */
-export function PageFrame({ title, spoken, children }: PageFrameProps) {
-  const here = route.value.split("?")[0] ?? "";
-  const notSeen = alarms.value.filter(unseen).length;
+/** Header, the way to the other pages, what is lost, what must be done now, the page's title, and the caution at the end. */
+export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
   return (
     <>
       <button type="button" class="skip" onClick={() => document.querySelector("h1")?.focus()}>
         Skip to the page
       </button>
-      <header>
-        <b class="site">{line.value?.title ?? "Drumlin"}</b>
-        {line.value?.simulated && <span class="tag sim">simulated</span>}
-        <span class={lost.value ? "beat gone" : "beat"}>{lost.value ? "No contact" : "Live"}</span>
-        <Account />
-      </header>
-      <nav aria-label="Pages">
-        {pages.map(({ name, title: word }) => (
-          <a key={name} href={`#${name}`} aria-current={here === name ? "page" : undefined}>
-            {word}
-            {name === "alarms" && notSeen > 0 ? (
-              <span class="count">
-                {notSeen}
-                <span class="hidden"> not seen</span>
-              </span>
-            ) : (
-              ""
-            )}
+      <header class="top">
+        <div>
+          <a class="site" href="/#">
+            <span>{line.value?.title ?? "Drumlin"}</span>
+            {line.value?.simulated && <span class="tag sim">simulated</span>}
           </a>
-        ))}
-        <AlarmSound />
-      </nav>
+          <Nav />
+          <Status />
+        </div>
+      </header>
+      {me.value?.setUp && (
+        <p class="bar-note">
+          <a href="#set-up">Make the first account.</a> Until then nobody can change anything.
+        </p>
+      )}
       <LostBar />
       <main class={lost.value ? "old" : ""}>
-        <h1 class={spoken ? "hidden" : ""} tabIndex={-1}>
-          {title}
-        </h1>
+        <Strip />
+        <Critical />
+        <div class={spoken ? "vh" : "pagehead"}>
+          <h1 tabIndex={-1}>{title}</h1>
+          {beside}
+        </div>
         {children}
-        <footer>
-          <p>
-            A second pair of eyes, never the safety device. Floats and valves must be safe on their own; keep
-            mains near water behind residual-current protection, fitted by a licensed electrician. Not for
-            drinking, dialysis or any medical water.
-          </p>
+        <footer class="foot">
+          A second pair of eyes, never the safety device. Floats and valves must be safe on their own; keep
+          mains near water behind residual-current protection, fitted by a licensed electrician. Not for
+          drinking, dialysis or any medical water.
         </footer>
       </main>
     </>

@@ -1,11 +1,12 @@
-import type { PointView } from "@drumlin/gateway/contract";
+import type { LineView, PointView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { setLimit } from "../data/lists.ts";
 import { send } from "../data/send.ts";
-import { line, lost } from "../data/state.ts";
+import { lost } from "../data/state.ts";
 import { doubtOfCalibration, doubtOfLimit } from "../format/doubts.ts";
 import { figure, numberOf } from "../format/numbers.ts";
-import { ActAnswer, useActs } from "./use-acts.tsx";
+import { Choices, Field } from "./field.tsx";
+import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 /** Conductivity standards as they are sold, uS/cm at 25 °C; common practice, no source. */
 const standards = [84, 147, 1413, 12_880] as const;
@@ -42,33 +43,26 @@ function NumberForm({ label, act, done, choices = [], effectOf, doubtOf, take }:
   }
   return (
     <form
+      class="form"
       onSubmit={(event) => {
         event.preventDefault();
         void submit();
       }}
     >
-      <label>
-        {label}
+      <Field label={label}>
         <input inputMode="decimal" value={text} onInput={({ currentTarget }) => type(currentTarget.value)} />
-      </label>
+      </Field>
       {choices.length > 0 && (
-        <span class="chips">
-          {choices.map((choice) => (
-            <button
-              type="button"
-              class="chip"
-              key={choice}
-              aria-pressed={value === choice}
-              onClick={() => type(String(choice))}
-            >
-              {choice}
-            </button>
-          ))}
-        </span>
+        <Choices
+          label="Standards as they are sold"
+          choices={choices.map((choice) => ({ value: choice, words: String(choice) }))}
+          chosen={value}
+          choose={(choice) => type(String(choice))}
+        />
       )}
-      {good && <p class="effect n">{effectOf(value)}</p>}
+      {good && <p class="effect">{effectOf(value)}</p>}
       <div ref={acts.host}>
-        <button type="submit" aria-disabled={lost.value || acts.busy !== ""}>
+        <button type="submit" class="btn" aria-disabled={lost.value || acts.busy !== ""}>
           {acts.busy === "" ? act : "Saving…"}
         </button>
       </div>
@@ -77,54 +71,86 @@ function NumberForm({ label, act, done, choices = [], effectOf, doubtOf, take }:
   );
 }
 
-function Calibration({ point }: { readonly point: PointView }) {
+/** The form that calibrates a probe in a standard; not while water runs past it. */
+export function Calibration({ point, onTaken }: { readonly point: PointView; readonly onTaken: () => void }) {
   const { probe } = point;
-  if (!probe || probe.said === null) return <p class="u">Calibration: nothing heard from the probe yet.</p>;
-  if (point.run.flowing === true)
-    return <p class="u">Calibration: not while water runs here. Stop the fill first.</p>;
+  if (!probe || probe.said === null) return <p class="soft">Nothing heard from the probe yet.</p>;
+  if (point.run.flowing === true) return <p class="soft">Not while water runs here. Stop the fill first.</p>;
   const said = probe.said;
   const reads = point.conductivity.value ?? said;
   const at = point.temperature.value === null ? "" : `, now ${point.temperature.value.toFixed(1)} °C`;
   return (
-    <NumberForm
-      label={`True conductivity of the standard at its temperature${at}, µS/cm`}
-      act="Calibrate"
-      done="Calibrated."
-      choices={standards}
-      effectOf={(value) =>
-        `${figure(reads)} → ${figure(value)} µS/cm, a factor of ${(value / reads).toFixed(3)}. ` +
-        "The numbers of the standards hold at 25 °C; at another temperature, write what the bottle's table says. " +
-        "To go back, calibrate again."
-      }
-      doubtOf={(value) => doubtOfCalibration(reads, value)}
-      take={(value) =>
-        send("/api/calibrations", { channel: probe.channel, points: [{ read: said, true: value }] })
-      }
-    />
+    <>
+      <p>
+        The probe reads <b>{figure(reads)} µS/cm</b>. Which standard is it in?
+      </p>
+      <NumberForm
+        label={`True conductivity of the standard at its temperature${at}, µS/cm`}
+        act="Calibrate"
+        done="Calibrated."
+        choices={standards}
+        effectOf={(value) =>
+          `This corrects the probe by ${percentWords(value / reads)}: ${figure(reads)} → ${figure(value)} µS/cm. ` +
+          "The numbers of the standards hold at 25 °C; at another temperature, write what the bottle's table says."
+        }
+        doubtOf={(value) => doubtOfCalibration(reads, value)}
+        take={async (value) => {
+          const sent = await send("/api/calibrations", {
+            channel: probe.channel,
+            points: [{ read: said, true: value }],
+          });
+          if (sent.taken) onTaken();
+          return sent;
+        }}
+      />
+    </>
   );
 }
 
-/** What a person does at a point: calibrate its probe in a standard, change its limit. */
-export function PointActs({ point }: { readonly point: PointView }) {
-  const { probe, limit } = point;
-  if (!probe) return null;
-  const supply = line.value?.points.find(({ id }) => !line.value?.stages.some(({ to }) => to === id));
+function percentWords(factor: number): string {
+  const percent = (factor - 1) * 100;
+  return `${percent < 0 ? "−" : "+"}${Math.abs(percent).toFixed(1)} %`;
+}
+
+/** The form that sets a point's limit; far from the usual it asks again. */
+export function LimitForm({
+  line,
+  point,
+  limit,
+}: {
+  readonly line: LineView;
+  readonly point: PointView;
+  readonly limit: number;
+}) {
+  const supply = line.points.find(({ id }) => !line.stages.some(({ to }) => to === id));
+  const [before, remember] = useState<number | null>(null);
+  const acts = useActs();
   return (
-    <details class="point-acts">
-      <summary>
-        Calibrate, limit<span class="hidden">: {point.title}</span>
-      </summary>
-      <Calibration point={point} />
-      {limit !== null && (
-        <NumberForm
-          label={`Limit at 25 °C, µS/cm (now ${limit})`}
-          act="Set the limit"
-          done="Limit saved."
-          effectOf={(value) => `${limit} → ${value} µS/cm at 25 °C`}
-          doubtOf={(value) => doubtOfLimit(limit, value, supply?.conductivity25.value ?? null)}
-          take={(value) => setLimit(point.id, value)}
-        />
+    <>
+      <NumberForm
+        label="New limit, µS/cm at 25 °C"
+        act="Save"
+        done="Limit saved."
+        effectOf={(value) => `${limit} → ${value} µS/cm at 25 °C`}
+        doubtOf={(value) => doubtOfLimit(limit, value, supply?.conductivity25.value ?? null)}
+        take={async (value) => {
+          const sent = await setLimit(point.id, value);
+          if (sent.taken) remember(limit);
+          return sent;
+        }}
+      />
+      {before !== null && before !== limit && (
+        <div class="acts" ref={acts.host}>
+          <ActButton
+            acts={acts}
+            name={`Undo: back to ${before}`}
+            subject={point.title}
+            done={`The limit is ${before} again.`}
+            send={() => setLimit(point.id, before)}
+          />
+          <ActAnswer acts={acts} />
+        </div>
       )}
-    </details>
+    </>
   );
 }

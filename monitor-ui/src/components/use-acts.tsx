@@ -16,8 +16,12 @@ export interface Acts {
 /** Focus that fell to the page, as its button went away, goes to the next button of the same place. */
 function keepFocus(host: HTMLDivElement | null): void {
   if (document.activeElement && document.activeElement !== document.body) return;
-  const next = host?.querySelector<HTMLElement>("button, summary");
-  (next ?? document.querySelector<HTMLElement>(".stands button") ?? document.querySelector("h1"))?.focus();
+  const next = host?.querySelector<HTMLElement>("button, summary, a");
+  (
+    next ??
+    document.querySelector<HTMLElement>(".stands button, .alarms a, .alarms button") ??
+    document.querySelector("h1")
+  )?.focus();
 }
 
 /** Runs acts one at a time, and keeps their answer beside them. */
@@ -60,7 +64,7 @@ export function ActButton({ acts, name, subject, done, send, first }: ActButtonP
   return (
     <button
       type="button"
-      class={first ? "first" : ""}
+      class={first ? "btn first" : "btn"}
       aria-disabled={lost.value || acts.busy !== ""}
       aria-label={busy ? undefined : `${name}: ${subject}`}
       onClick={(event) => {

@@ -1,6 +1,6 @@
 import type { AlarmChangeView, Buckets, FillView, LineView } from "@drumlin/gateway/contract";
 import { ask, type Sent, send } from "./send.ts";
-import { gatewayAheadMs, line } from "./state.ts";
+import { line } from "./state.ts";
 
 /** Changes of alarms, newest first, after a page before; null when they can't be had. */
 export function alarmJournal(after: string | null) {
@@ -37,9 +37,10 @@ export function seriesBetween(
   quantity: string,
   fromMs: number,
   toMs: number,
+  buckets = 600,
 ): Promise<Buckets | null> {
   return ask<Buckets>(
-    `/api/${kind}/${encodeURIComponent(id)}/series?quantity=${quantity}&from=${fromMs}&to=${toMs}&buckets=600`,
+    `/api/${kind}/${encodeURIComponent(id)}/series?quantity=${quantity}&from=${fromMs}&to=${toMs}&buckets=${buckets}`,
   );
 }
 
@@ -61,6 +62,3 @@ export async function setLimit(point: string, limit: number): Promise<Sent> {
     version: file.version,
   });
 }
-
-/** Now by the gateway's clock, epoch ms. */
-export const gatewayNow = () => Date.now() + gatewayAheadMs.value;

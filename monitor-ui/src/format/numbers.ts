@@ -19,7 +19,9 @@ export function duration(ms: number): string {
   return `${Math.floor(hours / 24)} days`;
 }
 
-/** A time of day by 24 hours, with the day when it isn't today. */
+const weekMs = 6 * 86_400_000;
+
+/** "22:43" today, "Tue 22:43" within the week before, "24 Nov, 22:43" else; names and order by the locale. */
 export function clock(iso: string, nowMs: number, locale?: string): string {
   const at = new Date(iso);
   const time = at.toLocaleTimeString(locale, {
@@ -28,7 +30,9 @@ export function clock(iso: string, nowMs: number, locale?: string): string {
     hourCycle: "h23",
   });
   if (at.toDateString() === new Date(nowMs).toDateString()) return time;
-  return `${at.toLocaleDateString(locale, { weekday: "short", day: "numeric", month: "short" })} ${time}`;
+  const agoMs = nowMs - at.getTime();
+  if (agoMs >= 0 && agoMs < weekMs) return `${at.toLocaleDateString(locale, { weekday: "short" })} ${time}`;
+  return `${at.toLocaleDateString(locale, { day: "numeric", month: "short" })}, ${time}`;
 }
 
 /** A number as a person types it, with a comma or a point; null when it is none or can be read in two ways. */

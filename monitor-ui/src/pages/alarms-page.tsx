@@ -1,13 +1,12 @@
 import type { AlarmChangeView } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
 import { AlarmList } from "../components/alarm-list.tsx";
+import { AlarmLog } from "../components/alarm-log.tsx";
 import { SoundTest } from "../components/alarm-sound.tsx";
+import { Card } from "../components/card.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { alarmJournal } from "../data/lists.ts";
-import { alarms, line, lost, nowMs } from "../data/state.ts";
-import { headlineOf } from "../format/headlines.ts";
-import { clock, figure } from "../format/numbers.ts";
-import { changeWords } from "../format/words.ts";
+import { alarms, line, lost } from "../data/state.ts";
 
 /** The page Alarms: what stands, with its acts, and what happened, newest first. */
 export function AlarmsPage() {
@@ -33,14 +32,13 @@ export function AlarmsPage() {
   }, [heard]);
   return (
     <PageFrame title="Alarms">
-      {line.value === null && <p class="card">Waiting for the gateway…</p>}
+      {line.value === null && <p class="soft">Connecting…</p>}
       {line.value !== null && alarms.value.length === 0 && (
-        <p class="card">{lost.value ? "No alarms stood when the gateway was last heard." : "No alarms."}</p>
+        <p>{lost.value ? "No alarms stood when the gateway was last heard." : "No alarms."}</p>
       )}
       <AlarmList />
       <SoundTest />
-      <section class="card">
-        <h2>Alarm log</h2>
+      <Card title="Alarm log">
         {failed && (
           <p class="problem" role="status">
             Couldn't load the alarm log.{" "}
@@ -49,28 +47,13 @@ export function AlarmsPage() {
             </button>
           </p>
         )}
-        <ol class="log">
-          {changes
-            .filter(({ why }) => why !== "judged" && why !== "not-judged")
-            .map(({ id, at, why, by, alarm }) => (
-              <li key={id}>
-                <time dateTime={at}>{clock(at, nowMs.value)}</time>
-                <span>
-                  <b>{headlineOf(alarm)}</b> · {changeWords(why)}
-                  {by ? ` by ${by}` : ""}
-                  {alarm.value !== null && why.startsWith("raised")
-                    ? `, ${figure(alarm.value)} ${alarm.unit === "uS/cm" ? "µS/cm" : alarm.unit}`
-                    : ""}
-                </span>
-              </li>
-            ))}
-        </ol>
+        <AlarmLog changes={changes} />
         {next !== null && next !== undefined && (
-          <button type="button" onClick={() => void load(next)}>
+          <button type="button" class="btn" onClick={() => void load(next)}>
             Older
           </button>
         )}
-      </section>
+      </Card>
     </PageFrame>
   );
 }

@@ -1,27 +1,31 @@
-import { AlarmList } from "../components/alarm-list.tsx";
-import { DrumCard } from "../components/drum-card.tsx";
-import { LineFlow } from "../components/line-flow.tsx";
+import { AlarmRows } from "../components/alarm-row.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { line, lost } from "../data/state.ts";
+import { LinePicture } from "../line/line-picture.tsx";
 
-/** The page Line: what stands, the drums, the line as the water runs. */
+/** The page Line: what stands in a line each, the drums, the line as it is drawn. */
 export function LinePage() {
   const shown = line.value;
   return (
     <PageFrame title="Line" spoken>
-      <AlarmList />
+      <AlarmRows />
       {shown === null ? (
-        <p class="u">{lost.value ? "Still no answer from the gateway. Is its machine on?" : "Connecting…"}</p>
+        <p class="soft">
+          {lost.value ? "Still no answer from the gateway. Is its machine on?" : "Connecting…"}
+        </p>
       ) : (
-        <>
-          <section class="drums" aria-label="Drums">
-            {shown.drums.map((drum) => (
-              <DrumCard key={drum.id} drum={drum} />
-            ))}
-          </section>
-          <LineFlow line={shown} />
-        </>
+        <LinePicture line={shown} notes={lost.value ? <WhatToCheck /> : undefined} />
       )}
     </PageFrame>
+  );
+}
+
+function WhatToCheck() {
+  return (
+    <section class="note">
+      <h2>What to check</h2>
+      <p>Is the gateway's machine on? Is this device on the house's network?</p>
+      <p class="soft">The floats work without the gateway. Nobody is watching them now: look in yourself.</p>
+    </section>
   );
 }

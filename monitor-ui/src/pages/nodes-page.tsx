@@ -8,7 +8,7 @@ export function NodesPage() {
   const empty = line.value === null ? "Waiting for the gateway…" : "Nothing heard yet.";
   return (
     <PageFrame title="Nodes">
-      {nodes.length === 0 ? <p class="card">{empty}</p> : <NodeList nodes={nodes} />}
+      {nodes.length === 0 ? <p class="soft">{empty}</p> : <NodeList nodes={nodes} />}
     </PageFrame>
   );
 }

@@ -1,7 +1,6 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { changeMe, me } from "../data/me.ts";
-import "./sign-in.css";
 
 interface FieldProps {
   readonly name: string;
@@ -11,7 +10,7 @@ interface FieldProps {
   readonly complete: string;
 }
 
-function Field({ name, label, hint, type, complete }: FieldProps) {
+function DoorField({ name, label, hint, type, complete }: FieldProps) {
   const common = {
     id: name,
     name,
@@ -22,14 +21,10 @@ function Field({ name, label, hint, type, complete }: FieldProps) {
     ...(hint === undefined ? {} : { "aria-describedby": `${name}-hint` }),
   } as const;
   return (
-    <label for={name}>
+    <label class="field" for={name}>
       <span>{label}</span>
       {type === "password" ? <input type="password" {...common} /> : <input type="text" {...common} />}
-      {hint !== undefined && (
-        <span class="u" id={`${name}-hint`}>
-          {hint}
-        </span>
-      )}
+      {hint !== undefined && <small id={`${name}-hint`}>{hint}</small>}
     </label>
   );
 }
@@ -65,11 +60,11 @@ function Door({ title, button, what, children }: DoorProps) {
         )}
         {me.value?.plain && (
           <p class="plain">
-            This page came without TLS: whoever is on the same network can read what you type. It was switched
-            on on purpose, for a network that you trust.
+            This page came without TLS. Anyone on this network can read what you type. That was chosen on
+            purpose, for a network you trust.
           </p>
         )}
-        <button type="submit" class="first" disabled={busy}>
+        <button type="submit" class="btn first big" disabled={busy}>
           {button}
         </button>
       </form>
@@ -81,8 +76,8 @@ function Door({ title, button, what, children }: DoorProps) {
 export function SignInPage() {
   return (
     <Door title="Drumlin" button="Sign in" what="sign-in">
-      <Field name="name" label="Name" complete="username" />
-      <Field name="password" label="Password" type="password" complete="current-password" />
+      <DoorField name="name" label="Name" complete="username" />
+      <DoorField name="password" label="Password" type="password" complete="current-password" />
     </Door>
   );
 }
@@ -91,23 +86,22 @@ export function SignInPage() {
 export function SetUpPage() {
   return (
     <Door title="The first account" button="Make the account" what="set-up">
-      <p class="u">
-        It is an operator's: it may act on alarms and add other people. Until it is made, only the gateway's
-        own machine can look.
+      <p class="soft sm">
+        Until it exists nobody can change anything, and only this machine can look. You can add others later.
       </p>
-      <Field
+      <DoorField
         name="code"
         label="Set-up code"
         complete="one-time-code"
-        hint="The gateway printed it when it started: four groups of four letters and digits."
+        hint="Four groups of four, printed by the gateway when it started."
       />
-      <Field name="name" label="Name" complete="username" />
-      <Field
+      <DoorField name="name" label="Name" complete="username" />
+      <DoorField
         name="password"
         label="Password"
         type="password"
         complete="new-password"
-        hint="At least 10 letters. A sentence is good."
+        hint="At least 10 characters. A sentence is good."
       />
     </Door>
   );

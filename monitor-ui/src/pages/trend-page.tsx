@@ -3,7 +3,8 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { TrendChart, type TrendMark, type TrendSeries } from "../charts/trend-chart.tsx";
 import { FillLog } from "../components/fill-log.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
-import { alarmsBetween, fillsBetween, gatewayNow, seriesBetween } from "../data/lists.ts";
+import { alarmsBetween, fillsBetween, seriesBetween } from "../data/lists.ts";
+import { gatewayNow } from "../data/now.ts";
 import { goTo, query } from "../data/route.ts";
 import { line, nowMs } from "../data/state.ts";
 import { clock } from "../format/numbers.ts";
@@ -142,7 +143,7 @@ export function TrendPage() {
     goTo("trend", { show: wanted.join(","), hours: String(hours), back: String(back), ...more });
   return (
     <PageFrame title="Trend">
-      <section class="card">
+      <section class="sheet">
         <fieldset class="choose" aria-label="How long">
           {spans.map((span) => (
             <button
@@ -184,7 +185,7 @@ export function TrendPage() {
           ))}
         </fieldset>
         {loaded === null ? (
-          <p class="u">
+          <p class="soft sm">
             {shown === null || chosen.length > 0 ? "Waiting for the gateway…" : "Choose a channel below."}
           </p>
         ) : (
@@ -201,7 +202,7 @@ export function TrendPage() {
         {loaded && loaded.missing.length > 0 && (
           <p class="problem">Couldn't load: {loaded.missing.join(", ")}.</p>
         )}
-        <p class="u">
+        <p class="soft sm">
           Grey stretches are fills; upright lines are alarms as they were raised; a bar along the bottom is
           suspect; gaps are gaps.
         </p>

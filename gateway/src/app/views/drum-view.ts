@@ -24,7 +24,9 @@ export interface DrumFacts {
   readonly floatState: (id: string) => number | null;
   readonly changedAtMs: (id: string) => number | null;
   /** What is known of a float beside what it says: its tests, when it was proved and wants to be again. */
-  readonly float: (id: string) => Omit<DrumView["floats"][number], "id" | "role" | "state" | "changedAt">;
+  readonly float: (
+    id: string,
+  ) => Omit<DrumView["floats"][number], "id" | "role" | "state" | "changedAt" | "tripsAt">;
   /** The supply may carry chlorine or chloramine. */
   readonly disinfected: boolean;
   readonly quantities: readonly string[];
@@ -37,12 +39,10 @@ export interface DrumFacts {
 function missingOf(drum: Drum, facts: DrumFacts): string[] {
   const has = (role: string) => drum.floats.some((float) => float.role === role);
   return [
-    ...(drum.level ? [] : ["no level here: litres are not known; next to buy, a level sensor"]),
-    ...(has("stop") ? [] : ["no stop float here: nothing shows that the fill ends"]),
-    ...(facts.disinfected
-      ? ["chlorine and ammonia: no probe sees them; test by hand behind the carbon"]
-      : []),
-    ...(has("overflow") ? [] : ["no overflow watch here: next to buy, an overflow float or a floor sensor"]),
+    ...(drum.level ? [] : ["Litres: no level sensor here. Next to buy: one."]),
+    ...(has("stop") ? [] : ["Stop: no float here. Nothing shows when a fill ends."]),
+    ...(facts.disinfected ? ["Chlorine and ammonia: no probe sees them. Test by hand."] : []),
+    ...(has("overflow") ? [] : ["Overflow: no float, no floor sensor. Next to buy: a floor sensor."]),
   ];
 }
 
@@ -109,6 +109,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
         state: state === null ? "unknown" : state === 1 ? "wet" : "dry",
         changedAt: iso(facts.changedAtMs(float.id)),
         ...facts.float(float.id),
+        tripsAt: float.role === "stop" ? tripsAtL : float.tripsAtL,
       };
     }),
     quantities: [...facts.quantities],

@@ -43,6 +43,7 @@ export function quantityView(
       flag: 9,
       at: old ? iso(looking, old.tMs) : null,
       reasons: old ? ["old"] : [],
+      ...(old && old.value !== null ? { was: old.value } : {}),
     };
   }
   return {

@@ -12,6 +12,7 @@ export const quantitySchema = z
     reasons: z.array(flagReason),
     estimated: z.boolean().optional(),
     belowResolution: z.boolean().optional(),
+    was: z.number().optional().meta({ description: "the last value, where what was last known is old" }),
   })
   .meta({ id: "Quantity" });
 
@@ -91,6 +92,7 @@ export const drumSchema = z
           .meta({ description: "a guided test, or a good fill that it ended" }),
         dueAt: time.nullable().meta({ description: "by when it wants to be tested" }),
         trip: z.number().nullable().meta({ description: "litres at its last trips, median" }),
+        tripsAt: z.number().nullable().meta({ description: "L in the drum, learned or written down" }),
       }),
     ),
     quantities: z

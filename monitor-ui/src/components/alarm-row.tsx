@@ -1,0 +1,101 @@
+import type { AlarmView } from "@drumlin/gateway/contract";
+import { actOnAlarm } from "../data/acts.ts";
+import { hasEnded, orderedAlarms, unseen } from "../data/alarm-order.ts";
+import { mayAct } from "../data/me.ts";
+import { alarms, gatewayNowMs } from "../data/state.ts";
+import { headlineOf } from "../format/headlines.ts";
+import { clock } from "../format/numbers.ts";
+import { notJudgedWords } from "../format/words.ts";
+import { detailOf } from "./alarm-detail.ts";
+import { AlarmMark } from "./alarm-mark.tsx";
+import { isCritical } from "./critical.tsx";
+import { Icon } from "./icon.tsx";
+import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
+
+const maxRows = 3;
+
+/** Alarms that only wait for somebody to turn them on again, or were made silent, stand on their own page. */
+const isQuiet = ({ state }: AlarmView) =>
+  state === "shelved" || state === "out-of-service" || state === "suppressed-by-design";
+
+/** What stands, on two lines each, most urgent first; the rest is counted. */
+export function AlarmRows() {
+  const shown = orderedAlarms(alarms.value, [], false)
+    .filter((alarm) => !isQuiet(alarm) && alarm.under === null && !isCritical(alarm))
+    // What has ended comes after what goes on, however urgent it was.
+    .sort((a, b) => Number(hasEnded(a)) - Number(hasEnded(b)));
+  const others =
+    alarms.value.length - Math.min(shown.length, maxRows) - alarms.value.filter(isCritical).length;
+  if (alarms.value.length === 0) return null;
+  return (
+    <section class="alarms" aria-label="Alarms">
+      {shown.slice(0, maxRows).map((alarm) => (
+        <AlarmRow key={alarm.key} alarm={alarm} />
+      ))}
+      {others > 0 && (
+        <a class="more-alarms" href="#alarms">
+          {shown.length === 0 ? `${others} quiet ${others === 1 ? "alarm" : "alarms"}` : `and ${others} more`}
+        </a>
+      )}
+    </section>
+  );
+}
+
+/** When it was raised or ended, and what it still asks for; never today's litres for what is over. */
+function secondLine(alarm: AlarmView): { number: string; rest: string; more: string } {
+  const now = gatewayNowMs.value;
+  if (hasEnded(alarm)) {
+    const ended = alarm.clearedAt ? `Ended ${clock(alarm.clearedAt, now)}` : "Ended";
+    const waits = alarm.state.startsWith("latched") ? " · needs a reset" : "";
+    return { number: "", rest: `${ended}${waits}`, more: unseen(alarm) ? "not seen yet" : "" };
+  }
+  return {
+    number: detailOf(alarm),
+    rest: alarm.raisedAt ? `since ${clock(alarm.raisedAt, now)}` : "",
+    more: alarm.judged.now ? "" : notJudgedWords(alarm.judged.because),
+  };
+}
+
+function AlarmRow({ alarm }: { readonly alarm: AlarmView }) {
+  const acts = useActs();
+  const headline = headlineOf(alarm);
+  const { number, rest, more } = secondLine(alarm);
+  return (
+    <article
+      class={`arow ${alarm.attention} ${unseen(alarm) && !hasEnded(alarm) ? "" : "seen"}`}
+      data-alarm={alarm.key}
+    >
+      <div class="lead">
+        <AlarmMark attention={alarm.attention} />
+      </div>
+      <div class="say">
+        <h2>{headline}</h2>
+        <p>
+          {number !== "" && <b>{number}</b>}
+          {number !== "" && rest !== "" ? " · " : ""}
+          {rest}
+          {more !== "" && <span class="wide"> · {more}</span>}
+        </p>
+        <ActAnswer acts={acts} />
+      </div>
+      <div class="acts" ref={acts.host}>
+        {mayAct.value && unseen(alarm) && (
+          <ActButton
+            acts={acts}
+            name="Mark as seen"
+            subject={headline}
+            done="Marked as seen."
+            send={() => actOnAlarm(alarm, "acknowledge")}
+          />
+        )}
+        <a
+          class="btn plain icon"
+          href={`#alarms?at=${encodeURIComponent(alarm.key)}`}
+          aria-label={`Open: ${headline}`}
+        >
+          <Icon name="next" />
+        </a>
+      </div>
+    </article>
+  );
+}

@@ -1,0 +1,101 @@
+import type { AlarmView } from "@drumlin/gateway/contract";
+import { actOnAlarm } from "../data/acts.ts";
+import { mayAct } from "../data/me.ts";
+import { alarms, line } from "../data/state.ts";
+import { litresOf } from "../format/drum-facts.ts";
+import { headlineOf } from "../format/headlines.ts";
+import { figure } from "../format/numbers.ts";
+import { AlarmMark } from "./alarm-mark.tsx";
+import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
+
+/** Whether an alarm asks for a hand now, and nobody has seen it. */
+export function isCritical({ attention, state, under }: AlarmView): boolean {
+  return attention === "wake" && state === "unacknowledged" && under === null;
+}
+
+/** What must be done now, on every page: it pushes the page down and never covers it. */
+export function Critical() {
+  return (
+    <>
+      {alarms.value.filter(isCritical).map((alarm) => (
+        <CriticalAlarm key={alarm.key} alarm={alarm} />
+      ))}
+    </>
+  );
+}
+
+/** Sentences of a response: the first in the largest type. */
+function stepsOf(response: string): string[] {
+  return response
+    .split(/(?<=\.)\s+/)
+    .map((sentence) => sentence.trim())
+    .filter(Boolean);
+}
+
+function CriticalAlarm({ alarm }: { readonly alarm: AlarmView }) {
+  const acts = useActs();
+  const headline = headlineOf(alarm);
+  const [first, ...others] = stepsOf(alarm.response);
+  return (
+    <section class="crit wake" aria-label={headline}>
+      <div>
+        <h2 class="what">
+          <AlarmMark attention="wake" />
+          {headline}
+        </h2>
+        <p class="now">{first}</p>
+        <ol>
+          {others.map((step) => (
+            <li key={step}>{step}</li>
+          ))}
+        </ol>
+        <div class="acts" ref={acts.host}>
+          {mayAct.value && (
+            <ActButton
+              acts={acts}
+              name="I've seen it · stop the sound"
+              subject={headline}
+              done="Marked as seen."
+              send={() => actOnAlarm(alarm, "acknowledge")}
+            />
+          )}
+          <a class="btn ghost" href={`#alarms?at=${encodeURIComponent(alarm.key)}`}>
+            Open the alarm
+          </a>
+          <ActAnswer acts={acts} />
+        </div>
+      </div>
+      <Numbers subject={alarm.subject} />
+    </section>
+  );
+}
+
+/** What the drum holds and what still runs in, live. */
+function Numbers({ subject }: { readonly subject: string }) {
+  const drum = line.value?.drums.find(({ id }) => id === subject);
+  if (!drum) return null;
+  const litres = litresOf(drum);
+  return (
+    <dl class="live">
+      <div>
+        <dt>In the drum</dt>
+        <dd>
+          {litres === null ? "—" : litres.toFixed(0)} <small>of {drum.capacity.toFixed(0)} L</small>
+        </dd>
+      </div>
+      <div>
+        <dt>Still running in</dt>
+        <dd>
+          {drum.filling === null
+            ? "can't tell"
+            : drum.filling && drum.flow !== null
+              ? figure(drum.flow)
+              : drum.filling
+                ? "yes"
+                : "no"}
+          {drum.filling && drum.flow !== null && <small> L/min</small>}
+        </dd>
+      </div>
+    </dl>
+  );
+}

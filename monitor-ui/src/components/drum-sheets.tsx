@@ -1,0 +1,17 @@
+import type { DrumView } from "@drumlin/gateway/contract";
+import { litresOf } from "../format/drum-facts.ts";
+import { FloatTestSheet } from "./float-test.tsx";
+import { ReleaseSheet } from "./release-sheet.tsx";
+
+interface DrumSheetsProps {
+  readonly drum: DrumView;
+  readonly asked: string | null;
+  readonly onClose: () => void;
+}
+
+/** The sheet that an act of a drum asks for. */
+export function DrumSheets({ drum, asked, onClose }: DrumSheetsProps) {
+  if (asked === "release") return <ReleaseSheet drum={drum} litres={litresOf(drum)} onClose={onClose} />;
+  if (asked === "float") return <FloatTestSheet drum={drum} onClose={onClose} />;
+  return null;
+}

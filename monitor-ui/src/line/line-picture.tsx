@@ -1,0 +1,116 @@
+import type { DrumView, LineView } from "@drumlin/gateway/contract";
+import type { ComponentChildren } from "preact";
+import { DrumCard } from "../components/drum-card.tsx";
+import { lost } from "../data/state.ts";
+import { type Column, isMirrored, pictureOf, runsAt, widths } from "./picture.ts";
+import { PointCell } from "./point-cell.tsx";
+import { StageCell } from "./stage-cell.tsx";
+
+const columns = (parts: readonly number[]) =>
+  parts.map((part) => `minmax(0, ${part.toFixed(2)}fr)`).join(" ");
+
+interface PipeProps {
+  readonly line: LineView;
+  readonly pipe: readonly Column[];
+  /** Drums hang from this pipe's points. */
+  readonly hung: boolean;
+}
+
+/** One pipe: its points and housings in the order of the water. */
+function Pipe({ line, pipe, hung }: PipeProps) {
+  const last = pipe.length - 1;
+  return (
+    <ol class="cells">
+      {pipe.map((column, at) => {
+        const runs = !lost.value && runsAt(line, pipe, at);
+        if (column.kind === "stage")
+          return <StageCell key={column.stage.id} line={line} stage={column.stage} runs={runs} />;
+        const drum = line.drums.find(({ fedBy }) => fedBy === column.point.id) ?? null;
+        const isTee = drum !== null && at < last;
+        const onlyHere = isTee && runs && !runsAt(line, pipe, at + 1);
+        const place = [
+          at === 0 ? "from" : "",
+          isTee ? "tee" : "",
+          onlyHere ? "upto" : "",
+          at === last && at > 0 ? "to" : "",
+        ];
+        return (
+          <PointCell
+            key={column.point.id}
+            line={line}
+            point={column.point}
+            place={place.filter(Boolean).join(" ")}
+            runs={runs}
+            drum={hung ? drum : null}
+          />
+        );
+      })}
+    </ol>
+  );
+}
+
+/** What a narrow page leaves out: its drums come before, the worst first. */
+function worstFirst(drums: readonly DrumView[]): DrumView[] {
+  const order = { hold: 0, unknown: 1, use: 2 } as const;
+  return [...drums].sort((a, b) => order[a.water.verdict] - order[b.water.verdict]);
+}
+
+interface LinePictureProps {
+  readonly line: LineView;
+  /** Stands left of the drums where there is room, else under them. */
+  readonly notes?: ComponentChildren;
+}
+
+/** The line from supply to drums: drawn from tablet width up, drums and rows on a phone. */
+export function LinePicture({ line, notes }: LinePictureProps) {
+  const { pipes, hung } = pictureOf(line);
+  const [only] = pipes;
+  if (hung && only) {
+    const start = hung[0]?.from ?? only.length;
+    return (
+      <section
+        class={start < 2 ? "line low" : "line"}
+        aria-label="The line, from supply to drums"
+        style={{
+          "--wide": columns(widths(only, hung, "wide")),
+          "--tablet": columns(widths(only, hung, "tablet")),
+          "--start": String(start + 1),
+        }}
+      >
+        {hung.map(({ drum, from, to }, at) => (
+          <DrumCard
+            key={drum.id}
+            drum={drum}
+            mirrored={isMirrored(hung, at)}
+            style={{ "--from": String(from + 1), "--to": String(to + 1) }}
+          />
+        ))}
+        <Pipe line={line} pipe={only} hung />
+        {notes && <div class="notes">{notes}</div>}
+      </section>
+    );
+  }
+  return (
+    <section class="line-apart" aria-label="The line, from supply to drums">
+      <div class="drums">
+        {worstFirst(line.drums).map((drum) => (
+          <DrumCard key={drum.id} drum={drum} />
+        ))}
+      </div>
+      {pipes.map((pipe) => (
+        <div
+          class="pipe-box"
+          key={pipe.map((one) => (one.kind === "point" ? one.point.id : one.stage.id)).join()}
+        >
+          <div
+            class="line"
+            style={{ "--wide": columns(widths(pipe, [], "wide")), "--count": String(pipe.length) }}
+          >
+            <Pipe line={line} pipe={pipe} hung={false} />
+          </div>
+        </div>
+      ))}
+      {notes && <div class="notes">{notes}</div>}
+    </section>
+  );
+}

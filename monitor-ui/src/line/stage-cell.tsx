@@ -1,0 +1,54 @@
+import type { LineView, StageView } from "@drumlin/gateway/contract";
+import { alarms, lost } from "../data/state.ts";
+import { isStanding } from "./mark.ts";
+
+interface StageCellProps {
+  readonly line: LineView;
+  readonly stage: StageView;
+  readonly runs: boolean;
+}
+
+/** A filter housing on the pipe; crossed where what it holds lets through what it should keep. */
+export function StageCell({ line, stage, runs }: StageCellProps) {
+  const alarm = alarms.value.find(
+    ({ condition, subject, state }) =>
+      condition === "resin-breakthrough" && subject === stage.to && isStanding(state),
+  );
+  const out = line.points.find(({ id }) => id === stage.to);
+  const removes =
+    stage.removal !== null &&
+    out?.run.flowing === true &&
+    !lost.value &&
+    (stage.kind === "resin" || stage.kind === "membrane")
+      ? `removes ${(stage.removal * 100).toFixed(1)} %`
+      : "";
+  return (
+    <li class={`cell stage ${runs ? "run" : ""} ${alarm?.attention ?? ""}`}>
+      <div class="head">
+        <h3 class="name">{stage.title}</h3>
+        <div class="aux">{alarm ? <b class="spent">lets salts through</b> : removes}</div>
+      </div>
+      <Housing kind={stage.kind} crossed={alarm !== undefined} />
+    </li>
+  );
+}
+
+/** What the water passes through: a bowl under its head, or a membrane's tube. */
+export function Housing({ kind, crossed }: { readonly kind: string; readonly crossed: boolean }) {
+  return (
+    <svg class="housing" viewBox="0 0 52 122" aria-hidden="true">
+      {kind === "membrane" ? (
+        <>
+          <path class="o" d="M3 8h46v40H3Z" />
+          <path class="mem" d="M3 48 49 8" />
+        </>
+      ) : (
+        <>
+          <path class="o" d="M10 28h32v78a14 14 0 0 1-14 12h-4a14 14 0 0 1-14-12Z" />
+          <path class="hd" d="M3 8h46v20H3Z" />
+        </>
+      )}
+      {crossed && <path class="sp" d="M17 52l18 40M35 52 17 92" />}
+    </svg>
+  );
+}
