@@ -8,6 +8,7 @@ const known = {
   mosquitto_passwd: { package: "mosquitto", env: "DRUMLIN_MOSQUITTO_PASSWD" },
   mosquitto_pub: { package: "mosquitto-clients", env: "DRUMLIN_MOSQUITTO_PUB" },
   openssl: { package: "openssl", env: "DRUMLIN_OPENSSL" },
+  strace: { package: "strace", env: "DRUMLIN_STRACE" },
   chromium: { package: "chromium", env: "DRUMLIN_CHROMIUM" },
 };
 

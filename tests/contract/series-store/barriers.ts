@@ -1,0 +1,29 @@
+// node barriers.ts FOLDER: batches, barriers, and barriers without a row, each between two marks that strace sees.
+import { accessSync } from "node:fs";
+import { storeInOneThread } from "../../unit/series/store-in-one-thread.ts";
+
+const [folder] = process.argv.slice(2);
+const store = storeInOneThread(folder as string);
+store.database.exec("PRAGMA wal_autocheckpoint = 0");
+
+/** A look at a file that is not there: seen from outside, and nothing else. */
+function mark(name: string): void {
+  try {
+    accessSync(`/drumlin-mark/${name}`);
+  } catch {
+    // It is never there.
+  }
+}
+
+for (let seq = 1; seq <= 9; seq += 1) {
+  const kind = ["batch", "barrier", "empty-barrier"][seq % 3] as string;
+  if (kind !== "empty-barrier")
+    store.add([{ series: "point/supply/flow", tMs: seq * 1000, value: seq, flag: 1 }]);
+  mark(`begin-${kind}`);
+  store.commit(kind === "empty-barrier" ? null : seq, kind !== "batch");
+  mark(`end-${kind}`);
+}
+mark("begin-write");
+store.write([{ series: "point/supply/flow", tMs: 500, value: 7, flag: 1 }]);
+mark("end-write");
+store.close();
