@@ -1,4 +1,5 @@
 import { actCommand } from "./commands/act.ts";
+import { backupCommand, restoreCommand } from "./commands/backup.ts";
 import { checkCommand } from "./commands/check.ts";
 import type { Command } from "./commands/command.ts";
 import { computeCommand } from "./commands/compute.ts";
@@ -21,6 +22,8 @@ const commands: readonly Command[] = [
   newCommand,
   deriveCommand,
   exportCommand,
+  backupCommand,
+  restoreCommand,
   nightCommand,
   actCommand,
   userCommand,

@@ -5,4 +5,5 @@ export {
   type JournalErrorCode,
   type NewEntry,
 } from "./journal.ts";
+export { lastSeqIn } from "./last-seq.ts";
 export { type JournalOptions, type OpenedJournal, openJournal } from "./open-journal.ts";

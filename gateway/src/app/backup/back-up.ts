@@ -1,0 +1,120 @@
+import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, statSync } from "node:fs";
+import { open, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
+import { lastSeqIn } from "../../journal/index.ts";
+import { type Manifest, manifestName, sumOf } from "./manifest.ts";
+
+/** What the backup is at. */
+export interface BackupProgress {
+  readonly file: string;
+  readonly doneBytes: number;
+  readonly ofBytes: number;
+}
+
+interface BackUpNeeds {
+  readonly data: string;
+  /** An empty or new folder. */
+  readonly to: string;
+  readonly nowMs: number;
+  readonly onProgress: (progress: BackupProgress) => void;
+}
+
+/**
+ * In this order a copy is whole although the gateway goes on: the state of the path first (S); then the stores, each of
+ * which has everything up to S and may have more; the journal last, which has everything that they have. A store of an
+ * earlier version comes before the one that it is moved into.
+ */
+const before = ["checkpoint.state", "series-1.sqlite", "series.sqlite", "logbook.sqlite", "accounts.sqlite"];
+const plain = ["clock.json", "instance"];
+const journalName = /^journal-\d{12}\.sqlite$/;
+
+function stateSeqIn(path: string): number | null {
+  if (!existsSync(path)) return null;
+  const database = new DatabaseSync(path, { readOnly: true });
+  try {
+    const row = database.prepare("SELECT seq FROM meta").get();
+    return (row?.seq as number | undefined) ?? null;
+  } finally {
+    database.close();
+  }
+}
+
+/** A whole copy of a database at one moment, whatever is written to it meanwhile. */
+function copyDatabase(from: string, to: string): void {
+  const database = new DatabaseSync(from, { readOnly: true, timeout: 5000 });
+  try {
+    database.prepare("VACUUM INTO ?").run(to);
+  } finally {
+    database.close();
+  }
+}
+
+async function synced(path: string): Promise<void> {
+  const file = await open(path, "r+");
+  await file.sync().finally(() => file.close());
+}
+
+/**
+ * Copies a data folder, whose gateway may run, with a manifest. Throws in plain words when it can't be a whole one; what was
+ * copied then lies in the folder without a manifest.
+ */
+export async function backUp({ data, to, nowMs, onProgress }: BackUpNeeds): Promise<Manifest> {
+  if (!existsSync(join(data, "logbook.sqlite"))) throw new Error(`${data} is no data folder of a gateway.`);
+  mkdirSync(to, { recursive: true, mode: 0o700 });
+  if (readdirSync(to).length > 0) throw new Error(`${to} is not empty: name a new folder.`);
+  const journals = () =>
+    readdirSync(data)
+      .filter((name) => journalName.test(name))
+      .sort();
+  const sizeOf = (name: string) => statSync(join(data, name), { throwIfNoEntry: false })?.size ?? 0;
+  const ofBytes = [...before, ...plain, ...journals()].reduce((sum, name) => sum + sizeOf(name), 0);
+  const files: Manifest["files"][number][] = [];
+  let doneBytes = 0;
+
+  async function take(name: string, copy: (from: string, to: string) => void): Promise<void> {
+    const [from, into] = [join(data, name), join(to, name)];
+    if (!existsSync(from)) return;
+    onProgress({ file: name, doneBytes, ofBytes });
+    copy(from, into);
+    await synced(into);
+    files.push({ name, bytes: statSync(into).size, sha256: await sumOf(into) });
+    doneBytes += sizeOf(name);
+  }
+
+  for (const name of before) await take(name, copyDatabase);
+  for (const name of plain) await take(name, copyFileSync);
+  for (const name of journals()) await take(name, copyDatabase);
+  const manifest: Manifest = {
+    drumlin: 1,
+    at: new Date(nowMs).toISOString(),
+    files,
+    ...seqsOf(to),
+  };
+  onProgress({ file: manifestName, doneBytes: ofBytes, ofBytes });
+  const path = join(to, manifestName);
+  await writeFile(`${path}.new`, `${JSON.stringify(manifest, null, 2)}\n`, { mode: 0o600 });
+  await synced(`${path}.new`);
+  renameSync(`${path}.new`, path);
+  return manifest;
+}
+
+/** How far the copies go. Throws where the journal lacks entries between the state and its end. */
+function seqsOf(to: string): Pick<Manifest, "checkpointSeq" | "journalSeq"> {
+  const names = readdirSync(to)
+    .filter((name) => journalName.test(name))
+    .sort();
+  const [first, last] = [names[0], names.at(-1)];
+  const checkpointSeq = stateSeqIn(join(to, "checkpoint.state"));
+  if (first === undefined || last === undefined) throw new Error("The folder holds no journal.");
+  const firstSeq = Number(first.slice("journal-".length, -".sqlite".length));
+  const journalSeq =
+    lastSeqIn(join(to, last)) ?? Number(last.slice("journal-".length, -".sqlite".length)) - 1;
+  if (checkpointSeq !== null && firstSeq > checkpointSeq + 1)
+    throw new Error(
+      `The journal was pruned meanwhile: it begins at ${firstSeq}, the state ends at ${checkpointSeq}.`,
+    );
+  if (checkpointSeq !== null && journalSeq < checkpointSeq)
+    throw new Error(`The journal ends at ${journalSeq}, before the state at ${checkpointSeq}.`);
+  return { checkpointSeq, journalSeq };
+}

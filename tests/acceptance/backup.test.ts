@@ -1,0 +1,99 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { readSqliteSeries } from "@drumlin/gateway/series";
+import { connectAsync } from "mqtt";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { restore } from "../../gateway/src/app/backup/restore.ts";
+import { drumlin } from "./command-line.ts";
+import { newSite, startProcess } from "./gateway-process.ts";
+
+const series = "reading/press/ec-1[S/m]";
+const firstMs = Date.UTC(2026, 4, 1);
+const fresh = () => join(mkdtempSync(join(tmpdir(), "drumlin-backup-")), "new");
+
+let site: Awaited<ReturnType<typeof newSite>>;
+let backup: string;
+/** Packs that were acknowledged before the backup began, and all that were at its end. */
+let before = 0;
+let after = 0;
+
+beforeAll(async () => {
+  site = await newSite(["press"]);
+  const gateway = await startProcess(site);
+  const client = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+    username: "press",
+    password: site.secrets.press as string,
+  });
+  let isOver = false;
+  const send = async () => {
+    const n = after;
+    await client.publishAsync(
+      "drumlin/1/saltmarsh-house/press/readings",
+      JSON.stringify([{ boot: 5, seq: n, n: "ec-1", u: "S/m", v: (n + 1) * 1e-6, t: firstMs / 1000 + n }]),
+      { qos: 1 },
+    );
+    after += 1;
+  };
+  while (after < 200) await send();
+  before = after;
+  const sending = (async () => {
+    while (!isOver) await send();
+  })();
+  backup = fresh();
+  const done = await drumlin(["backup", "--data", site.data, "--to", backup]);
+  isOver = true;
+  await sending;
+  await client.endAsync();
+  expect([done.code, await gateway.stop()]).toEqual([0, 0]);
+  expect(done.errors).toContain("100 %  manifest.json");
+}, 120_000);
+
+afterAll(() => {
+  for (const path of [site.data, backup]) rmSync(path, { recursive: true, force: true });
+});
+
+const noProgress = () => {};
+
+describe("a backup of a gateway that goes on", () => {
+  it("put back into a new folder and started, it has everything up to its moment, nothing twice", async () => {
+    const data = fresh();
+    expect(await restore({ from: backup, data, onProgress: noProgress })).toMatchObject({ drumlin: 1 });
+    const gateway = await startProcess({ ...site, data });
+    expect(await gateway.stop()).toBe(0);
+    const look = readSqliteSeries(data);
+    const times = [...look.range(series, 0, Number.MAX_SAFE_INTEGER)].flat().map(({ tMs }) => tMs);
+    look.close();
+    expect(times.length).toBeGreaterThanOrEqual(before);
+    expect(times.length).toBeLessThanOrEqual(after);
+    expect(times).toEqual(times.map((_, n) => firstMs + n * 1000));
+    rmSync(data, { recursive: true });
+  });
+
+  it("one that is damaged, not whole, or for a folder in use is refused by name, and nothing is put back", async () => {
+    const data = fresh();
+    const into = (folder: string, from = backup) => restore({ from, data: folder, onProgress: noProgress });
+    const path = join(backup, "series.sqlite");
+    const bytes = readFileSync(path);
+    const damaged = Buffer.from(bytes);
+    damaged[bytes.length - 100] = (damaged[bytes.length - 100] as number) ^ 1;
+    writeFileSync(path, damaged);
+    await expect(into(data)).rejects.toThrow(
+      "series.sqlite is damaged (its sum is another): nothing was put back.",
+    );
+    writeFileSync(path, bytes);
+    expect(readdirSync(data)).toEqual([]);
+    await expect(into(site.data)).rejects.toThrow("is not empty: name a new folder.");
+    await expect(into(data, site.data)).rejects.toThrow("manifest.json is missing");
+  });
+});
+
+it("drumlin export series: a stretch of it as CSV", async () => {
+  const done = await drumlin([
+    ...["export", "series", "--data", site.data, "--name", "reading/press/ec-1"],
+    ...["--from", "2026-05-01T00:00:02Z", "--to", "2026-05-01T00:00:04Z"],
+  ]);
+  const line = (second: number, value: string) =>
+    `reading/press/ec-1[S/m],2026-05-01T00:00:0${second}.000Z,${value},1\r\n`;
+  expect(done.out).toBe(`series,time,value,flag\r\n${line(2, "0.000003")}${line(3, "0.000004")}`);
+});
