@@ -16,6 +16,8 @@ import { type StoreThread, startStoreThread } from "./store-thread.ts";
 const commitEveryMs = 10_000;
 /** So many are written at once, without waiting for that. */
 const commitRows = 150_000;
+/** A batch that could not be written is tried again after so long. */
+const againAfterMs = 1000;
 /** 32 MB of rows may wait for the file; then intake does. */
 const maxWaitingRows = 1_500_000;
 
@@ -159,15 +161,21 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     return this.commit(true);
   }
 
+  /** One at a time: rows that come while it runs are in the next one. */
   private commitSoon(afterMs: number): void {
     if (this.isCommitAsked) return;
     this.isCommitAsked = true;
-    const commit = () => {
-      this.isCommitAsked = false;
-      if (this.head.waiting > 0) void this.commit(false).catch(() => this.commitSoon(1000));
+    const commit = async () => {
+      try {
+        if (this.head.waiting > 0) await this.commit(false);
+        this.isCommitAsked = false;
+      } catch {
+        this.isCommitAsked = false;
+        this.commitSoon(againAfterMs);
+      }
     };
-    if (afterMs > 0) setTimeout(commit, afterMs).unref();
-    else commit();
+    if (afterMs > 0) setTimeout(() => void commit(), afterMs).unref();
+    else void commit();
   }
 
   /** Writes what the head holds, after what is being written. */
