@@ -24,7 +24,14 @@ function countsOf(path) {
 
 try {
   ensureInstalled();
-  const programs = ensurePrograms(["mosquitto", "mosquitto_passwd", "mosquitto_pub", "openssl", "strace", "chromium"]);
+  const programs = ensurePrograms([
+    "mosquitto",
+    "mosquitto_passwd",
+    "mosquitto_pub",
+    "openssl",
+    "strace",
+    "chromium",
+  ]);
   if (programs.missing) {
     console.error(programs.missing);
     process.exit(2);

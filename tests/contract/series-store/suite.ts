@@ -1,6 +1,6 @@
 import type { SeriesRow, SeriesStore } from "@drumlin/gateway/series";
 import fc from "fast-check";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 
 type Place = { readonly open: () => Promise<SeriesStore>; readonly remove: () => void };
 type Flag = SeriesRow["flag"];
@@ -28,21 +28,28 @@ export function seriesStoreContract(
   describe(`a series store: ${name}`, () => {
     let at: Place;
     let store: SeriesStore;
-    beforeEach(async () => {
+    // One store for all: each test has a series of its own.
+    let own = "";
+    let tests = 0;
+    beforeEach(() => {
+      tests += 1;
+      own = `point/supply-${tests}/conductivity25`;
+    });
+    beforeAll(async () => {
       at = await place();
       store = await at.open();
     });
-    afterEach(async () => {
+    afterAll(async () => {
       await store.close();
       at.remove();
     });
-    const row = (
-      tMs: number,
-      value: number | null,
-      flag: Flag = 1,
-      series = "point/supply/conductivity25",
-    ): SeriesRow => ({ series, tMs, value, flag });
-    const rows = async (series = "point/supply/conductivity25", from = 0, to = 1e15) => {
+    const row = (tMs: number, value: number | null, flag: Flag = 1, series = own): SeriesRow => ({
+      series,
+      tMs,
+      value,
+      flag,
+    });
+    const rows = async (series = own, from = 0, to = 1e15) => {
       const found: SeriesRow[] = [];
       for await (const batch of store.range(series, from, to)) found.push(...batch);
       return found;
@@ -53,8 +60,8 @@ export function seriesStoreContract(
       await store.close();
       store = await at.open();
       expect(await rows(undefined, 1000, 4000)).toEqual([row(1000, 1), row(2000, null, 9), row(3000, 3)]);
-      expect(await store.latest("point/supply/conductivity25")).toEqual(row(4000, 4));
-      expect(await store.names()).toEqual(["point/supply/conductivity25"]);
+      expect(await store.latest(own)).toEqual(row(4000, 4));
+      expect(await store.names()).toContain(own);
     });
 
     it("the same row again changes nothing; another value at the same time wins and is counted", async () => {
@@ -62,7 +69,7 @@ export function seriesStoreContract(
       expect(await store.write([row(1000, 1), row(1000, 1)])).toEqual({ written: 2, replaced: replaced(0) });
       expect(await store.write([row(1000, 7, 3)])).toEqual({ written: 1, replaced: replaced(1) });
       expect(await rows()).toEqual([row(1000, 7, 3)]);
-      expect(await store.buckets("point/supply/conductivity25", 0, 60_000, 1)).toMatchObject({
+      expect(await store.buckets(own, 0, 60_000, 1)).toMatchObject({
         min: [7],
         max: [7],
         mean: [7],
@@ -81,7 +88,7 @@ export function seriesStoreContract(
         await store.write(again);
         await store.write(again);
         expect(await rows()).toEqual([row(1000, 1), row(1001, 2), row(1002, 7), row(1003, 8)]);
-        expect(await store.buckets("point/supply/conductivity25", 0, 60_000, 1)).toMatchObject({
+        expect(await store.buckets(own, 0, 60_000, 1)).toMatchObject({
           count: [4],
         });
       });
@@ -110,7 +117,7 @@ export function seriesStoreContract(
       const spikeMs = 300 * 24 * hourMs + 1234;
       batch.push(row(spikeMs, 900, 3));
       await store.write(batch);
-      const buckets = await store.buckets("point/supply/conductivity25", 0, yearMs, 73);
+      const buckets = await store.buckets(own, 0, yearMs, 73);
       expect(buckets.bucketMs).toBe(5 * 24 * hourMs);
       for (const [at, beginMs] of buckets.t.entries()) {
         const hasSpike = spikeMs >= beginMs && spikeMs < beginMs + buckets.bucketMs;
@@ -139,7 +146,7 @@ export function seriesStoreContract(
     it("names come back as they are, whatever letters they have", async () => {
       const names = ["reading/press/ec-1[S/m]", "a b", 'quote " \\', "komma, = und ÄÖÜ", "line/τ"];
       await store.write(names.map((name, index) => row(1000, index, 1, name)));
-      expect(await store.names()).toEqual([...names].sort());
+      expect((await store.names()).filter((name) => names.includes(name))).toEqual([...names].sort());
       for (const [index, name] of names.entries()) expect((await rows(name))[0]?.value).toBe(index);
     });
 
