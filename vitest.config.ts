@@ -7,6 +7,8 @@ export default defineConfig({
     setupFiles: ["tests/tooling/fixed-seed.ts"],
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    // A condition that never comes fails all the same; one that comes late on a busy machine does not.
+    expect: { poll: { timeout: 30_000 } },
     maxWorkers: 2,
   },
 });

@@ -47,7 +47,7 @@ export async function startMosquitto(
   let child: ChildProcess;
   async function start(): Promise<void> {
     child = spawn(mosquittoProgram, ["-c", file], { stdio: "ignore" });
-    for (let attempt = 0; attempt < 100; attempt += 1) {
+    for (let attempt = 0; attempt < 1200; attempt += 1) {
       if (await answers(port)) return;
       await new Promise((resolve) => setTimeout(resolve, 50));
     }

@@ -2,9 +2,12 @@ import { createServer } from "node:net";
 import type { LineView, RejectionView } from "@drumlin/gateway/contract";
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import { connectAsync, type MqttClient } from "mqtt";
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { eventually, newSite, smallestLine, startProcess } from "./gateway-process.ts";
 import { startMosquitto } from "./mosquitto.ts";
+
+// Real processes on a machine that may be busy: every wait below is for a condition.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 const ends: (() => unknown)[] = [];
 afterEach(async () => {
@@ -86,7 +89,7 @@ describe("on a broker of somebody else", () => {
     await eventually(
       async () => [read("points/supply"), read("alarms/gone:before")],
       ([supply, gone]) => (supply ?? "").includes('"value":412') && gone === "",
-      12_000,
+      60_000,
     );
     expect(JSON.parse(read("points/supply")).conductivity25.value).toBeCloseTo(412, 0);
     expect(JSON.parse(read("drums/mix")).water.verdict).toBe("unknown");
@@ -117,7 +120,7 @@ describe("on a broker of somebody else", () => {
 
 describe("Mosquitto restarted and the gateway killed under load", () => {
   it("all that the broker took is stored, and nothing twice", {
-    timeout: 90_000,
+    timeout: 240_000,
   }, async () => {
     const { mosquitto, site, start, gateway, client } = await bench();
     const firstMs = Date.now() - 3_600_000;
@@ -137,7 +140,7 @@ describe("Mosquitto restarted and the gateway killed under load", () => {
       eventually(
         async () => acknowledged.size,
         (size) => size >= count,
-        30_000,
+        90_000,
       );
     await reached(1000);
     await gateway.kill();
@@ -152,11 +155,11 @@ describe("Mosquitto restarted and the gateway killed under load", () => {
     expect(await reached(packs)).toBe(packs);
     const waiting = async () => (await running.json<LineView>("/api/line")).nodes[0];
     // The last pack has come: the session brought everything that the broker kept.
-    await eventually(waiting, (node) => node !== undefined && node.packs > 0, 20_000);
+    await eventually(waiting, (node) => node !== undefined && node.packs > 0, 60_000);
     await eventually(
       async () => (await running.json<{ t: number[] }>("/api/line")) && (await waiting())?.lastSeen,
       (seen) => seen !== null && seen !== undefined && Date.now() - Date.parse(seen) > 1500,
-      20_000,
+      60_000,
     );
     const node = await waiting();
     expect(await running.stop()).toBe(0);
@@ -247,11 +250,11 @@ describe("a broker that died", () => {
     });
     await new Promise<void>((resolve) => silent.listen(Number(port), "127.0.0.1", resolve));
     ends.push(() => silent.close());
-    await expect.poll(() => came, { timeout: 20_000 }).toBeGreaterThan(0);
+    await expect.poll(() => came, { timeout: 60_000 }).toBeGreaterThan(0);
     const beganMs = performance.now();
     expect(await gateway.stop()).toBe(0);
     expect(performance.now() - beganMs).toBeLessThan(5000);
     // At a start it is one plain sentence.
     await expect(start()).rejects.toThrow(/MQTT: The broker at 127\.0\.0\.1:\d+ can't be reached\./);
-  }, 90_000);
+  });
 });

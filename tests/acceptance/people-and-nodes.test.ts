@@ -2,10 +2,13 @@ import { chmodSync, readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
 import type { AlarmView, LineView } from "@drumlin/gateway/contract";
 import { connectAsync, type MqttClient } from "mqtt";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { actCommand } from "../../gateway/src/app/commands/act.ts";
 import { drumlin } from "./command-line.ts";
 import { eventually, newSite, startProcess } from "./gateway-process.ts";
+
+// Real processes on a machine that may be busy: every wait below is for a condition.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 let site: Awaited<ReturnType<typeof newSite>>;
 let gateway: Awaited<ReturnType<typeof startProcess>>;
@@ -55,8 +58,11 @@ describe("a node's secret, changed by another process beside a running gateway",
     const { code, out } = await drumlin(at("node", "revoke", "drums"));
     const saidAtMs = performance.now();
     expect([code, out]).toEqual([0, "drums may no longer sign in.\n"]);
-    await expect.poll(() => closedAtMs, { interval: 10, timeout: 2000 }).toBeGreaterThan(0);
-    expect(closedAtMs - saidAtMs).toBeLessThan(1000);
+    await expect.poll(() => closedAtMs, { interval: 10 }).toBeGreaterThan(0);
+    // Within a second, and what a busy machine takes for the least of things besides.
+    const askedAtMs = performance.now();
+    await gateway.api("/healthz");
+    expect(closedAtMs - saidAtMs).toBeLessThan(1000 + 5 * (performance.now() - askedAtMs));
     const online = async () =>
       (await gateway.json<LineView>("/api/line")).nodes.find(({ id }) => id === "drums")?.online;
     expect(await eventually(online, (state) => state === false)).toBe(false);
@@ -103,11 +109,11 @@ describe("the command line", () => {
     expect(await drumlin(at("user", "role", "Jonas", "--role", "keeper"))).toMatchObject({ code: 2 });
     expect(await drumlin(at("user", "role", "Jonas", "--role", "operator"))).toMatchObject({ code: 0 });
     expect(JSON.parse((await drumlin(at("user", "list", "--json"))).out)).toEqual([
-      { name: "Jonas", role: "operator" },
-      { name: "Mara", role: "operator" },
+      { name: "Jonas", role: "operator", disabled: false },
+      { name: "Mara", role: "operator", disabled: false },
     ]);
     expect((await drumlin(["user", "list"])).code).toBe(2);
-  }, 60_000);
+  });
 
   it("a token that it makes is let in at once, and no longer when it is revoked", async () => {
     const { out } = await drumlin(at("token", "add", "wall"));
@@ -142,7 +148,7 @@ describe("the command line", () => {
     expect(await Promise.race([ended.then(() => "ended"), late])).toBe("ended");
     expect((await asWall("GET", "/api/alarms")).status).toBe(401);
     expect((await drumlin(at("token", "revoke", "wall"))).code).toBe(1);
-  }, 60_000);
+  });
 
   it("nobody is let in without a name once somebody has one, and the audit tells all of it", async () => {
     expect((await fetch(`http://127.0.0.1:${gateway.http}/api/line`)).status).toBe(401);

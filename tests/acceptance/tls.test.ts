@@ -5,10 +5,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { LineView } from "@drumlin/gateway/contract";
 import { connectAsync } from "mqtt";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { drumlin } from "./command-line.ts";
 import { eventually, newSite, startProcess } from "./gateway-process.ts";
 import { startMosquitto } from "./mosquitto.ts";
+
+// Real processes on a machine that may be busy: every wait below is for a condition.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 const folder = mkdtempSync(join(tmpdir(), "drumlin-tls-"));
 const file = (name: string) => join(folder, name);
@@ -107,7 +110,7 @@ function publish(ca: string, extra: readonly string[] = []) {
         '[{"n":"t-1","u":"Cel","v":25},{"n":"ec-1","u":"S/m","v":0.0412}]',
       ],
     ],
-    { encoding: "utf8", timeout: 10_000 },
+    { encoding: "utf8", timeout: 60_000 },
   );
 }
 
@@ -149,7 +152,7 @@ describe("TLS with a private CA", () => {
     const done = spawnSync(
       process.env.DRUMLIN_OPENSSL ?? "openssl",
       ["s_client", "-connect", `127.0.0.1:${gateway.http}`, "-tls1_1", "-cipher", "ALL:@SECLEVEL=0"],
-      { encoding: "utf8", input: "", timeout: 10_000 },
+      { encoding: "utf8", input: "", timeout: 60_000 },
     );
     expect(done.status).not.toBe(0);
     expect(`${done.stdout}${done.stderr}`).toMatch(
@@ -265,5 +268,5 @@ describe("a broker of somebody else with a private CA", () => {
     } finally {
       await mosquitto.stop();
     }
-  }, 40_000);
+  });
 });

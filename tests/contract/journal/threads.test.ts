@@ -4,8 +4,11 @@ import { join } from "node:path";
 import type { Worker } from "node:worker_threads";
 import { openJournal } from "@drumlin/gateway/journal";
 import { openSqliteSeries } from "@drumlin/gateway/series";
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { eventually } from "../../acceptance/gateway-process.ts";
+
+// Real processes on a machine that may be busy: every wait below is for a condition.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 const folders: string[] = [];
 function folder(): string {
