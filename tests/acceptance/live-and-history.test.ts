@@ -38,13 +38,14 @@ function memorySeries() {
   };
 }
 
-type Told = Extract<Outcome, { kind: "measurement" | "fill" | "drum-water" }>;
+type Told = Extract<Outcome, { kind: "measurement" | "run" | "fill" | "drum-water" }>;
 
-/** What history must give again: measurements by series and time, fills that ended, words. */
+/** What history must give again: measurements by series and time, runs, fills that ended, words. */
 function projection(outcomes: readonly Outcome[], fromMs: number, toMs: number): string[] {
   const told = outcomes.filter(
     (outcome): outcome is Told =>
       (outcome.kind === "measurement" && outcome.tMs >= fromMs && outcome.tMs < toMs) ||
+      (outcome.kind === "run" && outcome.atMs >= fromMs && outcome.atMs < toMs) ||
       (outcome.kind === "drum-water" && outcome.atMs >= fromMs && outcome.atMs < toMs) ||
       (outcome.kind === "fill" && outcome.endedAtMs !== null && outcome.startedAtMs >= fromMs),
   );
@@ -137,7 +138,7 @@ const lives = Number(process.env.DRUMLIN_LIVES ?? 60);
 describe("where nothing came late, history gives what live gave, byte for byte", () => {
   const compared: number[] = [];
   it.each(Array.from({ length: lives }, (_, seed) => seed))(
-    "life %i: measurements, fills, words",
+    "life %i: measurements, runs, fills, words",
     async (seed) => {
       const folder = mkdtempSync(join(tmpdir(), "drumlin-history-"));
       try {
