@@ -142,6 +142,42 @@ describe("acts", () => {
   });
 });
 
+describe("a release that is taken back", () => {
+  const held = {
+    draw: (atS: number) => (atS > 3600 && atS < 4200 ? 3 : 0),
+    kappa: (atS: number) => (atS > 3600 && atS < 6000 ? 8 : 0.2),
+  };
+  it("within 10 min: on hold for the same reasons, also over a restart in between; after that it is refused", () => {
+    const s = fresh(meter, held);
+    s.live(9600);
+    expect(s.word()).toBe("hold");
+    expect(s.act("release-undo", 9601)).toBe("not-possible-in-state");
+    expect(s.act("release", 9602, { reason: "hand-test", value25UsPerCm: 4 })).toBeNull();
+    s.bench.restart(9605);
+    s.live(9700);
+    expect(s.word()).toBe("use");
+    expect(s.act("release-undo", 9702)).toBeNull();
+    expect(s.word()).toBe("hold");
+    expect(s.act("release-undo", 9703)).toBe("not-possible-in-state");
+    expect(s.act("release", 9704, { reason: "other", note: "looked at it" })).toBeNull();
+    s.live(10_400);
+    expect(s.act("release-undo", 10_400)).toBe("not-possible-in-state");
+    expect(s.word()).toBe("use");
+  });
+  it("bad water after a release holds again", () => {
+    const s = fresh(meter, {
+      draw: (atS) => ((atS > 3600 && atS < 4200) || (atS > 12_000 && atS < 12_600) ? 3 : 0),
+      kappa: (atS) => (atS > 3600 ? 8 : 0.2),
+    });
+    s.live(9600);
+    expect(s.act("release", 9602, { reason: "hand-test", value25UsPerCm: 2 })).toBeNull();
+    s.live(11_900);
+    expect(s.word()).toBe("use");
+    s.live(18_000);
+    expect(s.word()).toBe("hold");
+  });
+});
+
 describe("the meter and the float", () => {
   it("a meter that sticks at 0 while the float calls and trips: unknown, and said", () => {
     const s = fresh(meter, {

@@ -8,6 +8,7 @@ import { mediumChange } from "./medium-change.ts";
 import { note } from "./note.ts";
 import { proofCancel, proofStart, proofTurn } from "./proof-test.ts";
 import { releaseDrum } from "./release-drum.ts";
+import { releaseUndo } from "./release-undo.ts";
 import { workOn } from "./work-on.ts";
 
 const rows = [
@@ -18,6 +19,7 @@ const rows = [
   outOfService,
   inService,
   releaseDrum,
+  releaseUndo,
   fillByHand,
   calibration,
   mediumChange,

@@ -16,4 +16,5 @@ export type { MediumChange } from "./medium-change.ts";
 export type { Note } from "./note.ts";
 export type { ProofMethod } from "./proof-test.ts";
 export type { ReleaseDrum } from "./release-drum.ts";
+export type { ReleaseUndo } from "./release-undo.ts";
 export type { WorkOn } from "./work-on.ts";

@@ -76,6 +76,8 @@ export interface DrumWater {
     readonly by: string;
     readonly how: "hand-test" | "dumped" | "diluted" | "other";
     readonly atMs: number;
+    readonly note?: string;
+    readonly value25?: number;
   } | null;
   readonly atMs: number;
 }

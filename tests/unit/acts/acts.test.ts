@@ -33,6 +33,13 @@ const sent: readonly {
     subject: "floor-wet:room",
   },
   {
+    path: "/api/drums/{id}/release/undo",
+    params: { id: "mix" },
+    body: {},
+    act: { type: "release-undo", drum: "mix" },
+    subject: "mix",
+  },
+  {
     path: "/api/drums/{id}/release",
     params: { id: "mix" },
     body: { reason: "hand-test", value25UsPerCm: 4.5 },

@@ -14,6 +14,9 @@ interface Release {
   readonly by: string;
   readonly how: "hand-test" | "dumped" | "diluted" | "other";
   readonly atMs: number;
+  readonly note?: string;
+  /** What the hand test found, uS/cm at 25 °C. */
+  readonly value25?: number;
 }
 
 /** What is remembered of one drum's water. Plain data; one row of the checkpoint. */
@@ -26,6 +29,8 @@ export interface DrumWord {
   heldFor: string[];
   wasLost: boolean;
   release: Release | null;
+  /** What was before the last release, while it can be taken back. */
+  undo?: { readonly atMs: number; readonly before: Omit<DrumWord, "undo"> } | null;
   /** Bad water up to then was answered for by a person. */
   answeredMs: number;
   /** After a hand test the band is not below 1.1 × what it said. */
@@ -54,6 +59,7 @@ export function newDrumWord(volumeL: number): DrumWord {
     heldFor: [],
     wasLost: false,
     release: null,
+    undo: null,
     answeredMs: 0,
     tested25: null,
     tripByBookL: null,

@@ -1,4 +1,4 @@
-import type { Act, ActRefused, ReleaseDrum } from "../../acts/index.ts";
+import type { Act, ActRefused, ReleaseDrum, ReleaseUndo } from "../../acts/index.ts";
 import { type Drum, type Line, stageInto } from "../../line/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
 import { feedCell, fillCell, inflowCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
@@ -9,6 +9,7 @@ import { placesOf } from "../record/places.ts";
 import { anchor, draw, litresIn, nothing, unknownBook, whole } from "./book.ts";
 import { countFill, slackShare, type TripKnown } from "./count-fill.ts";
 import { type DrumWord, newDrumWord } from "./drum-word.ts";
+import { refusalOf, release, undoRelease } from "./release.ts";
 import { byHand, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
 import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
 
@@ -16,8 +17,6 @@ type Context = StageContext<DrumWater>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 type Heard = Fill | Acted | (PathEvent & { readonly kind: "current" | "gone" | "start" });
 
-/** A drum that was emptied holds this share of its volume still. */
-const heelShare = 0.01;
 /** Band of a drum behind resin where the line gives none, uS/cm: CO2 of the air alone brings about 1. */
 const pureBand25 = 10;
 const membraneBandTimes = 1.2;
@@ -186,49 +185,22 @@ function takeFill(all: Words, fill: Fill, ctx: Context): void {
   tell(all, place, word, said.atMs, ctx);
 }
 
-function release(all: Words, act: ReleaseDrum, ctx: Context): void {
+function answer(all: Words, act: ReleaseDrum | ReleaseUndo, ctx: Context): void {
   const place = all.places.get(act.drum);
   if (!place) return;
   const { drum } = place;
   const word = wordOf(all, drum);
-  const parts = whole(word.book);
-  const litres = litresIn(parts);
-  word.release = { by: act.by, how: act.reason, atMs: ctx.nowMs };
-  word.heldFor = [];
-  word.heldSinceMs = null;
-  word.answeredMs = ctx.nowMs;
-  word.wasLost = false;
-  word.everFilled = true;
-  const fill = ctx.get(fillCell, drum.id);
-  if (act.reason === "dumped") word.book = unknownBook(heelShare * drum.volumeL, true);
-  else {
-    // A person looked at it: what nobody watched is answered for. Without a figure it is taken to be within its band.
-    const band = bandOf(all, place, ctx);
-    const blend = Math.min(blendOf(parts) ?? 0, band === null ? Number.POSITIVE_INFINITY : 0.8 * band);
-    const tested = act.value25UsPerCm ?? null;
-    word.tested25 = tested;
-    word.book = {
-      base: { ...nothing, watchedL: litres, dose: (tested ?? blend) * litres },
-      since: nothing,
-      isTight: word.book.isTight,
-    };
-  }
-  if (fill && fill.endedAtMs === null && act.reason === "dumped") word.counted ??= null;
+  if (act.type === "release-undo") undoRelease(word);
+  else release(word, act, { drum, band25: bandOf(all, place, ctx), nowMs: ctx.nowMs });
   tell(all, place, word, ctx.nowMs, ctx);
 }
 
-function refusalOf(all: Words, act: Act, ctx: Context): ActRefused | null {
-  if (act.type !== "release") return null;
-  const place = all.places.get(act.drum);
+function refused(all: Words, act: Act, ctx: Context): ActRefused | null {
+  const place = "drum" in act ? all.places.get(act.drum) : undefined;
   if (!place) return null;
-  const level = ctx.get(witnessCell, act.drum)?.level?.litres ?? null;
-  const refused = (message: string): ActRefused => ({ code: "not-possible-in-state", message });
-  if (act.reason === "dumped")
-    return level !== null && level > 0.1 * place.drum.volumeL
-      ? refused(`Its level says that ${Math.round(level)} L are in it.`)
-      : null;
-  const verdict = all.words.get(act.drum)?.told?.verdict ?? "unknown";
-  return verdict === "use" ? refused("Its water may be used already.") : null;
+  const { drum } = place;
+  const levelL = ctx.get(witnessCell, drum.id)?.level?.litres ?? null;
+  return refusalOf(act, { drum, word: all.words.get(drum.id), levelL, nowMs: ctx.nowMs });
 }
 
 function useLine(all: Words, line: Line, ctx: Context): void {
@@ -280,18 +252,18 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
     version: 1,
     owns: [waterCell],
     reads: [witnessCell, inflowCell, fillCell, learnedCell, feedCell],
-    acts: ["release"],
+    acts: ["release", "release-undo"],
     hears: {
       fill: (fill, ctx) => takeFill(all, fill, ctx),
       act({ act }, ctx) {
-        if (act.type === "release") release(all, act, ctx);
+        if (act.type === "release" || act.type === "release-undo") answer(all, act, ctx);
       },
       current() {},
       gone() {},
       start() {},
     },
     useLine: (line, _was, ctx) => useLine(all, line, ctx),
-    admit: (act, ctx) => refusalOf(all, act, ctx),
+    admit: (act, ctx) => refused(all, act, ctx),
     afterStep(ctx) {
       for (const place of all.places.values()) {
         const said = ctx.get(witnessCell, place.drum.id);

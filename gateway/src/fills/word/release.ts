@@ -1,0 +1,95 @@
+import type { Act, ActRefused, ReleaseDrum } from "../../acts/index.ts";
+import type { Drum } from "../../line/index.ts";
+import { litresIn, nothing, unknownBook, whole } from "./book.ts";
+import type { DrumWord } from "./drum-word.ts";
+import { blendOf } from "./verdict.ts";
+
+/** A drum that was emptied holds this share of its volume still. */
+const heelShare = 0.01;
+/** Of a drum that was emptied a level says no more than this share. */
+const emptyShare = 0.1;
+/** Water that somebody answered for without a figure is taken to be at this share of its band. */
+const untestedShare = 0.8;
+/** So long a release can be taken back. */
+export const undoWithinMs = 10 * 60_000;
+
+/** Puts into force that a person answers for the water, and keeps what was before. */
+export function release(
+  word: DrumWord,
+  act: ReleaseDrum,
+  { drum, band25, nowMs }: { readonly drum: Drum; readonly band25: number | null; readonly nowMs: number },
+): void {
+  const { undo: _, ...before } = word;
+  const parts = whole(word.book);
+  const litres = litresIn(parts);
+  word.undo = { atMs: nowMs, before: structuredClone(before) };
+  word.release = {
+    by: act.by,
+    how: act.reason,
+    atMs: nowMs,
+    ...(act.note === undefined ? {} : { note: act.note }),
+    ...(act.value25UsPerCm === undefined ? {} : { value25: act.value25UsPerCm }),
+  };
+  word.heldFor = [];
+  word.heldSinceMs = null;
+  word.answeredMs = nowMs;
+  word.wasLost = false;
+  word.everFilled = true;
+  if (act.reason === "dumped") {
+    word.book = unknownBook(heelShare * drum.volumeL, true);
+    return;
+  }
+  // A person looked at it: what nobody watched is answered for. Without a figure it is taken to be within its band.
+  const blend = Math.min(
+    blendOf(parts) ?? 0,
+    band25 === null ? Number.POSITIVE_INFINITY : untestedShare * band25,
+  );
+  const tested = act.value25UsPerCm ?? null;
+  word.tested25 = tested;
+  word.book = {
+    base: { ...nothing, watchedL: litres, dose: (tested ?? blend) * litres },
+    since: nothing,
+    isTight: word.book.isTight,
+  };
+}
+
+/** Takes the last release back: what was known before, and what came in since. */
+export function undoRelease(word: DrumWord): void {
+  const before = word.undo?.before;
+  if (!before) return;
+  const { heldFor, heldSinceMs, answeredMs, tested25, wasLost, everFilled } = before;
+  word.book = { base: whole(before.book), since: word.book.since, isTight: before.book.isTight };
+  // Water that was judged bad since stays so.
+  word.heldFor = [...new Set([...heldFor, ...word.heldFor])];
+  word.heldSinceMs = heldSinceMs ?? word.heldSinceMs;
+  Object.assign(word, { answeredMs, tested25, wasLost, everFilled, release: before.release });
+  word.undo = null;
+}
+
+/** Why an act on a drum's word can't be taken; null when it can. */
+export function refusalOf(
+  act: Act,
+  now: {
+    readonly drum: Drum;
+    readonly word: DrumWord | undefined;
+    readonly levelL: number | null;
+    readonly nowMs: number;
+  },
+): ActRefused | null {
+  const refused = (message: string): ActRefused => ({ code: "not-possible-in-state", message });
+  const { drum, word, levelL, nowMs } = now;
+  if (act.type === "release-undo") {
+    if (!word?.undo) return refused("No release stands that could be taken back.");
+    return nowMs - word.undo.atMs > undoWithinMs
+      ? refused(
+          "It was released more than 10 min ago. If the water is in doubt, test it and release or dump it.",
+        )
+      : null;
+  }
+  if (act.type !== "release") return null;
+  if (act.reason === "dumped")
+    return levelL !== null && levelL > emptyShare * drum.volumeL
+      ? refused(`Its level says that ${Math.round(levelL)} L are in it.`)
+      : null;
+  return (word?.told?.verdict ?? "unknown") === "use" ? refused("Its water may be used already.") : null;
+}
