@@ -1,5 +1,5 @@
-import type { DrumWater, Fill, FloatChanged, GuardChange, RunState } from "../fills/index.ts";
-import { fillCell, floatCell, guardCell, runCell, waterCell } from "../fills/index.ts";
+import type { DrumWater, Fill, FloatChanged, GuardChange, ProbeChanged, RunState } from "../fills/index.ts";
+import { fillCell, floatCell, guardCell, probeCell, runCell, waterCell } from "../fills/index.ts";
 import { type CurrentMeasurement, type Gone, latestCell, seriesOf } from "../measurements/index.ts";
 import type { Stage } from "../path/index.ts";
 import {
@@ -29,6 +29,7 @@ type Heard =
   | GuardChange
   | FloatChanged
   | DriftRead
+  | ProbeChanged
   | NodePresence
   | PackTaken
   | Rejection
@@ -54,6 +55,7 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
       fill: ({ drum }) => engine.changed(fillCell, drum),
       "float-now": ({ float }) => engine.changed(floatCell, float),
       drift: ({ drum }) => engine.changed(driftCell, drum),
+      "probe-now": ({ channel }) => engine.changed(probeCell, channel),
       guard: ({ drum }) => engine.changed(guardCell, drum),
       "drum-water": ({ drum }) => engine.changed(waterCell, drum),
       presence: ({ node }) => engine.changed(nodeCell, node),

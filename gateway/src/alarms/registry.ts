@@ -21,6 +21,9 @@ import { frost } from "./conditions/frost.ts";
 import { heartbeatMissed } from "./conditions/heartbeat-missed.ts";
 import { noInflow } from "./conditions/no-inflow.ts";
 import { nodeSilent } from "./conditions/node-silent.ts";
+import { probeFlat } from "./conditions/probe-flat.ts";
+import { probeImplausible } from "./conditions/probe-implausible.ts";
+import { probeUnproven } from "./conditions/probe-unproven.ts";
 import { readingsRefused } from "./conditions/readings-refused.ts";
 import { resinBreakthrough } from "./conditions/resin-breakthrough.ts";
 import { siteSilent } from "./conditions/site-silent.ts";
@@ -60,4 +63,7 @@ export const conditionRows: readonly AnyCondition[] = [
   backFlow,
   fillSlow,
   drumLeaking,
+  probeImplausible,
+  probeUnproven,
+  probeFlat,
 ];

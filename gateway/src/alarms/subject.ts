@@ -1,4 +1,4 @@
-import { compileLine, type Line } from "../line/index.ts";
+import { type ChannelUse, compileLine, type Line } from "../line/index.ts";
 
 /** What an alarm can be about. */
 export type AlarmSubjectKind =
@@ -6,6 +6,7 @@ export type AlarmSubjectKind =
   | "drum"
   | "floor"
   | "float"
+  | "channel"
   | "node"
   | "site"
   | "gateway"
@@ -31,6 +32,12 @@ export function drumBesidePoints(line: Line, id: string): AlarmSubject {
   const isPointToo = line.points.some((point) => point.id === id);
   return { kind: "drum", id, name: isPointToo ? `drum.${id}` : id };
 }
+
+/** Channels of a line that pass, in the order of the file; a key names them `node.channel`. */
+export const channelsOf = (line: Line, passes: (use: ChannelUse) => boolean): readonly AlarmSubject[] =>
+  [...line.channels.values()]
+    .filter(passes)
+    .map(({ channel }) => ({ kind: "channel", id: channel, name: channel.replace("/", ".") }));
 
 /** Every float of the line: `fresh.stop`. */
 export const floatsOf = (line: Line): readonly AlarmSubject[] =>

@@ -109,6 +109,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "drift":
     case "guard":
     case "float-now":
+    case "probe-now":
       return outcome;
   }
 }

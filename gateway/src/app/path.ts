@@ -2,6 +2,7 @@ import { type AnyCondition, conditionRows, createAlarms } from "../alarms/index.
 import {
   createFillsStage,
   createFloatsStage,
+  createProbesStage,
   createRunsStage,
   createWaterStage,
   createWitnesses,
@@ -26,6 +27,7 @@ const measuring = (): readonly AnyStage[] => [
 const drums = (): readonly AnyStage[] => [
   createWitnesses(),
   createRunsStage(),
+  createProbesStage(),
   createFillsStage(),
   createFloatsStage(),
   createWaterStage(),

@@ -4,6 +4,7 @@ import type { DrumWater, Fill } from "./fill.ts";
 import type { FloatNow } from "./floats/float-now.ts";
 import type { Guard } from "./guard/guard.ts";
 import type { Learned } from "./learned.ts";
+import type { ProbeNow } from "./probes/probe-now.ts";
 import type { Inflow } from "./record/best-witness.ts";
 import type { Feed } from "./record/feeds.ts";
 import type { RunState } from "./run.ts";
@@ -24,6 +25,8 @@ export const guardCell = defineCell<Guard>("guard");
 export const waterCell = defineCell<DrumWater>("water");
 /** What is known of a float beside what it says, by its id. */
 export const floatCell = defineCell<FloatNow>("float");
+/** How long a probe has stood on one value, by its channel. */
+export const probeCell = defineCell<ProbeNow>("probe");
 /** What a drum's past fills taught, by the drum's id. */
 export const learnedCell = defineCell<Learned>("learned");
 /** What was read at a point in the last 24 h, by the point's id: what the media behind it are fed with. */

@@ -6,6 +6,7 @@ export {
   inflowCell,
   learnedCell,
   meterCell,
+  probeCell,
   runCell,
   waterCell,
   witnessCell,
@@ -24,6 +25,8 @@ export {
   usualFlowLPerMin,
 } from "./learned.ts";
 export type { FillOutcome } from "./outcome.ts";
+export type { ProbeChanged, ProbeNow } from "./probes/probe-now.ts";
+export { createProbesStage } from "./probes/probes-stage.ts";
 export type { Inflow } from "./record/best-witness.ts";
 export { createFillsStage } from "./record/record-stage.ts";
 export type { FlowBasis, RunState } from "./run.ts";

@@ -52,6 +52,15 @@ export type {
 export { type LineRules, readLine } from "./read-line.ts";
 export { type LineKey, type LineKeySection, lineReference, schemaKeys } from "./reference/line-reference.ts";
 export { readingSeriesOf, seriesNameOf } from "./series-names.ts";
-export { inOwnUnit, kindOf, type MeasuredQuantity, quantityUnits, type Signal, signals } from "./signals.ts";
+export {
+  inOwnUnit,
+  isClosed,
+  kindOf,
+  loopState,
+  type MeasuredQuantity,
+  quantityUnits,
+  type Signal,
+  signals,
+} from "./signals.ts";
 export { drumOf, type FloatRole, type Subject, type SubjectKind } from "./subject.ts";
 export type { ThingKind } from "./things.ts";

@@ -41,6 +41,7 @@ const floatChannel = z.union([
   z.strictObject({
     channel: channelName,
     wet: z.boolean().optional(),
+    supervised: z.boolean().optional(),
     trips_at: quantityText.optional(),
     releases_at: quantityText.optional(),
   }),

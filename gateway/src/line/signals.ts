@@ -139,6 +139,16 @@ export const signals = {
     mayGive: [],
     onePoint: "none",
   },
+  /** A contact in a supervised loop: its current, in the wire's own amperes, tells open, closed, broken and shorted. */
+  loop: {
+    unit: null,
+    dimension: null,
+    wire: [],
+    range: { min: 0, max: 0.1, source: "a loop of EN 60947-5-6 carries some mA" },
+    gives: ["state"],
+    mayGive: [],
+    onePoint: "none",
+  },
 } as const satisfies Readonly<Record<string, SignalKind>>;
 
 /** What a channel says, before it is known what that means. */
@@ -155,6 +165,28 @@ export function inOwnUnit(signal: Signal, value: number, senml: string | null): 
   for (const known of wire)
     if (known.senml === senml) return (value * (known.times ?? 1)) / (known.per ?? 1) + (known.plus ?? 0);
   return null;
+}
+
+/** What a supervised contact's loop says. */
+export type LoopState = "open" | "closed" | "broken" | "shorted" | "between";
+
+/**
+ * The state of a supervised loop by its current, A: EN 60947-5-6 (1999): off under 1.2 mA, on over 2.1 mA, wire broken
+ * from 0.05 to 0.35 mA down, shorted above 6 mA. What lies between off and on is neither.
+ */
+export function loopState(amperes: number): LoopState {
+  const milliamperes = amperes * 1000;
+  if (milliamperes <= 0.35) return "broken";
+  if (milliamperes < 1.2) return "open";
+  if (milliamperes <= 2.1) return "between";
+  return milliamperes > 6 ? "shorted" : "closed";
+}
+
+/** Whether a contact is closed, by its reading in the signal's own unit; null where it can't be told. */
+export function isClosed(signal: Signal, value: number): boolean | null {
+  if (signal !== "loop") return value === 1 ? true : value === 0 ? false : null;
+  const state = loopState(value);
+  return state === "closed" ? true : state === "open" ? false : null;
 }
 
 /** A value in the unit of the signal's dimension, in the signal's own: 10 kPa of a pressure are 0.1 bar. */

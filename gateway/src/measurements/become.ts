@@ -4,7 +4,7 @@ import { uncorrected } from "./calibration.ts";
 import { ofConductivity, ofSolids } from "./conductivity.ts";
 import { judgeGrossRange } from "./gross-range.ts";
 import { type Judged, worsen } from "./judged.ts";
-import { asItIs, ofContact, ofHeight, ofTemperature } from "./other-signals.ts";
+import { asItIs, ofContact, ofHeight, ofLoop, ofTemperature } from "./other-signals.ts";
 import { type Step, tellMissing, type ValueStep } from "./step.ts";
 
 /** Signals of which more is to be known than their value. */
@@ -16,6 +16,7 @@ const ways: Partial<Readonly<Record<Signal, (step: ValueStep) => void>>> = {
   level: ofHeight,
   distance: ofHeight,
   contact: ofContact,
+  loop: ofLoop,
 };
 
 /** What each of a channel's readings becomes, whether or not it can be used. */

@@ -44,9 +44,9 @@ function put(tree: Tree, path: readonly string[], value: unknown): void {
   put(tree[step] as Tree, rest, value);
 }
 
-/** Where a setting of a channel can be tried: a float knows litres, a floor only what wet is, a probe the rest. */
+/** Where a setting of a channel can be tried: a float knows litres and its loop, a floor only what wet is, a probe the rest. */
 function placeOf(setting: string): readonly string[] {
-  if (setting === "trips_at" || setting === "releases_at") return ["drums", "mix", "floats", "stop"];
+  if (["trips_at", "releases_at", "supervised"].includes(setting)) return ["drums", "mix", "floats", "stop"];
   return setting === "wet" ? ["floors", "x"] : ["points", "after-resin", "conductivity"];
 }
 

@@ -200,8 +200,10 @@ describe("flags", () => {
           .flag,
     );
   it.each([
-    ["temperature", "press/t-1", "Cel", 85, 4, "over-range"],
-    ["temperature", "press/t-1", "Cel", -127, 4, "under-range"],
+    ["temperature", "press/t-1", "Cel", 85, 4, "power-on-value"],
+    ["temperature", "press/t-1", "Cel", 85.1, 4, "over-range"],
+    ["temperature", "press/t-1", "Cel", -127, 4, "sensor-lost"],
+    ["temperature", "press/t-1", "Cel", -126, 4, "under-range"],
     ["conductivity", "press/ec-1", "S/m", 21, 4, "over-range"],
     ["conductivity", "press/ec-2", "S/m", -1e-6, 4, "under-range"],
     ["conductivity", "press/ec-1", "S/m", 0, 4, "open-circuit"],

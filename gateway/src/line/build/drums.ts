@@ -1,5 +1,5 @@
 import type { ChannelName, Compensation, Drum, Float } from "../line.ts";
-import { type DrumChannel, type DrumFile, drumChannels } from "../schema.ts";
+import { type DrumChannel, type DrumFile, drumChannels, type FloatFile } from "../schema.ts";
 import { type FloatRole, floatSubject } from "../subject.ts";
 import { type Draft, isPurifiedAt, positiveOf, quantityOf, titleOf, useChannel } from "./draft.ts";
 import { levelOf } from "./level.ts";
@@ -20,13 +20,14 @@ function floatsOf(draft: Draft, drum: string, file: DrumFile): Float[] {
     const given = isShort ? file.stop : file.floats?.[role];
     if (given === undefined) return [];
     const floatPath = isShort ? [...path, "stop"] : [...path, "floats", role];
-    const set = typeof given === "string" ? { channel: given } : given;
+    const set: Exclude<FloatFile, string> = typeof given === "string" ? { channel: given } : given;
     const litres = (key: "trips_at" | "releases_at") =>
       set[key] === undefined ? null : positiveOf(draft, set[key], "volume", [...floatPath, key]);
     const subject = floatSubject(drum, role);
     const tripsAtL = litres("trips_at");
     const releasesAtL = litres("releases_at");
-    const channel = useChannel(draft, { given, signal: "contact", subject, path: floatPath });
+    const signal = set.supervised ? "loop" : "contact";
+    const channel = useChannel(draft, { given, signal, subject, path: floatPath });
     return [{ id: subject.id, role, channel, wetWhen: set.wet ?? null, tripsAtL, releasesAtL }];
   });
 }

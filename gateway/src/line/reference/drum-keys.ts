@@ -207,6 +207,14 @@ export const settingsKeys: KeyTexts = [
     },
   ],
   [
+    "channel.supervised",
+    {
+      what: "The contact hangs in a supervised loop (EN 60947-5-6): the node sends its current in A, and a broken or shorted wire is told.",
+      otherwise: "false",
+      example: "supervised: true",
+    },
+  ],
+  [
     "channel.trips_at",
     {
       what: "Where the float changes as the water rises.",

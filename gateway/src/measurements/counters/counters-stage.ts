@@ -1,5 +1,5 @@
 import { type CounterKind, counterName } from "@drumlin/firmware-protocol";
-import { compileLine, inOwnUnit, type Line, type Slot } from "../../line/index.ts";
+import { compileLine, inOwnUnit, isClosed, type Line, type Slot } from "../../line/index.ts";
 import type { Stage, StageContext } from "../../path/index.ts";
 import { type Reading, startChannel } from "../../readings/index.ts";
 import { type CounterTrace, firstTrace, provedBy, takeCount } from "./counter-trace.ts";
@@ -18,7 +18,21 @@ interface Said {
 }
 
 function kindBeside({ use }: Slot): CounterKind | null {
-  return use.signal === "contact" ? "changes" : use.signal === "flow" ? "total" : null;
+  return use.signal === "contact" || use.signal === "loop"
+    ? "changes"
+    : use.signal === "flow"
+      ? "total"
+      : null;
+}
+
+/** 0 or 1 of a contact, L/min of a meter; null where the reading can't be read. */
+function ownValue({ use: { signal, scale } }: Slot, value: number, unit: string | null): number | null {
+  if (signal === "flow") {
+    const own = inOwnUnit(signal, value, unit);
+    return own === null ? null : own * scale;
+  }
+  const closed = isClosed(signal, value);
+  return closed === null ? null : Number(closed);
 }
 
 /** Channels that may have a counter, by its name; what the line uses itself is none. */
@@ -83,8 +97,8 @@ export function createCountersStage(): Stage<Reading, never> {
         else if (channel === startChannel(node)) said.set(channel, { value, tMs });
         else {
           const slot = watched.get(channel);
-          const own = slot && inOwnUnit(slot.use.signal, value, unit);
-          if (slot && own != null) said.set(channel, { value: own * slot.use.scale, tMs });
+          const own = slot && ownValue(slot, value, unit);
+          if (own != null) said.set(channel, { value: own, tMs });
         }
       },
     },

@@ -1,5 +1,5 @@
 import type { Act, ActRefused } from "../../acts/index.ts";
-import { type CompiledLine, compileLine } from "../../line/index.ts";
+import { type CompiledLine, compileLine, isClosed } from "../../line/index.ts";
 import type { Records, Stage, StageContext } from "../../path/index.ts";
 import { type ActEntry, nodeCell, type Reading } from "../../readings/index.ts";
 import { lifeMs } from "../current-stage.ts";
@@ -43,8 +43,9 @@ class Proofs {
 
   take({ channel, value, tMs, flag }: Reading, ctx: Context): void {
     const id = this.channels.get(channel);
-    if (id === undefined || flag === 3 || (value !== 0 && value !== 1)) return;
-    const closed = value === 1;
+    if (id === undefined || flag === 3) return;
+    const closed = isClosed(this.line?.slotOf.get(channel)?.use.signal ?? "contact", value);
+    if (closed === null) return;
     const before = this.heard.get(channel);
     if (before && tMs < before.tMs) return;
     this.heard.set(channel, { closed, tMs });

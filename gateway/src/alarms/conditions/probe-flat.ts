@@ -1,0 +1,52 @@
+import { z } from "zod";
+import { probeCell } from "../../fills/index.ts";
+import { compileLine } from "../../line/index.ts";
+import type { Condition } from "../condition.ts";
+import { channelsOf } from "../subject.ts";
+
+interface Limits {
+  readonly runs: number;
+}
+/** Nearer to its resolution a probe is flat in good water (common practice, no source). */
+const leastSteps = 20;
+const leastChangeC = 2;
+
+/** A probe of conductivity that stands on one value while its water can't. */
+export const probeFlat: Condition<Limits, { readonly step: number | null }> = {
+  id: "probe-flat",
+  subjectKinds: ["channel"],
+  words: {
+    title: "Probe stands on one value",
+    unit: "uS/cm",
+    cause: "The probe sits in trapped water, its cable or its node hangs, or it is coated.",
+    consequence: "It goes on saying what was once so, whatever water runs.",
+    response: "Rinse it, dip it into another water or a standard, and see whether it follows.",
+    source: "good pure water is flat, warmer or first water is not: common practice, no source",
+    when: "less than one step of change over 3 runs, more than 20 steps above nothing, although the temperature moved by more than 2 °C or first water came. Over with a change",
+    attention: "record",
+  },
+  settings: z.strictObject({
+    runs: z.number().int().min(2).max(50).describe("runs from 2 to 50").optional(),
+  }),
+  defaults: () => ({ runs: 3 }),
+  subjects: (line) =>
+    channelsOf(
+      line,
+      ({ signal, subject, resolution }) =>
+        signal === "conductivity" && subject.kind === "point" && resolution !== null,
+    ),
+  place: (line, { id }) => ({ step: compileLine(line).slotOf.get(id)?.use.resolution ?? null }),
+  reads: [probeCell],
+  hears: (_place, { id }) => [{ cell: probeCell, key: id }],
+  judge({ board, subject, place: { step }, limits: { runs } }) {
+    const probe = board.get(probeCell, subject.id);
+    if (!probe || step === null) return { is: "unknown", value: null, because: "never-heard" };
+    const moved = (probe.warmestC ?? 0) - (probe.coldestC ?? 0) > leastChangeC || probe.firstWaters > 0;
+    const is = probe.runs >= runs && moved && probe.standsAt > leastSteps * step;
+    return { is, value: probe.standsAt };
+  },
+  on: () => ({}),
+  off: () => ({}),
+  isLatching: false,
+  attention: () => "record",
+};
