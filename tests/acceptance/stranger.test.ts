@@ -206,7 +206,7 @@ describe("HTTP", () => {
       });
     expect((await post({ origin: "http://elsewhere.example" }, "{}")).status).toBe(403);
     expect((await post({}, "{}")).status).toBe(400);
-    expect((await post({}, '{"occurrence":"1.1"}')).status).toBe(404);
+    expect((await post({}, '{"occurrence":"1/k:s/1"}')).status).toBe(404);
   });
   it("says what stands, what it is made of, and that it is well", async () => {
     expect((await gateway.json<{ items: AlarmView[] }>("/api/alarms?standing=true")).items).toEqual([]);

@@ -75,7 +75,7 @@ const cases: readonly [name: string, path: string, init: RequestInit, status: nu
     403,
     "origin-not-allowed",
   ],
-  ["an act on what does not stand", acknowledge, post('{"occurrence":"1.0"}'), 404, "no-such-alarm"],
+  ["an act on what does not stand", acknowledge, post('{"occurrence":"1/k:s/1"}'), 404, "no-such-alarm"],
   ["a line before there is one", "/api/line", {}, 503, "not-ready"],
   ["readiness while starting", "/readyz", {}, 503, "not-ready"],
 ];
