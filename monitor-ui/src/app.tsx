@@ -3,6 +3,7 @@ import { Announcer } from "./components/announcer.tsx";
 import { me, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
 import { AlarmsPage } from "./pages/alarms-page.tsx";
+import { DrumPage } from "./pages/drum-page.tsx";
 import { LinePage } from "./pages/line-page.tsx";
 import { MorePage } from "./pages/more-page.tsx";
 import { NightsPage } from "./pages/nights-page.tsx";
@@ -10,6 +11,7 @@ import { NodesPage } from "./pages/nodes-page.tsx";
 import { PointPage } from "./pages/point-page.tsx";
 import { SetUpPage, SignInPage } from "./pages/sign-in.tsx";
 import { TrendPage } from "./pages/trend-page.tsx";
+import { WallPage } from "./pages/wall-page.tsx";
 
 /** Pages by their name in the address, after the #. */
 const pages: Readonly<Record<string, () => JSX.Element>> = {
@@ -20,6 +22,8 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
   nodes: NodesPage,
   more: MorePage,
   points: PointPage,
+  drums: DrumPage,
+  wall: WallPage,
   "set-up": SetUpPage,
 };
 

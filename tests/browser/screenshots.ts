@@ -7,7 +7,17 @@ import { startChromium } from "./chromium.ts";
 const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
 const folder = fileURLToPath(new URL("../../.screenshots/", import.meta.url));
 const widths = [1280, 820, 390, 320] as const;
-const pages = ["line", "trend", "alarms", "nodes", "more", "points/after-resin"] as const;
+const pages = [
+  "line",
+  "trend",
+  "alarms",
+  "nodes",
+  "more",
+  "points/after-resin",
+  "drums/mix",
+  "wall",
+  "nights",
+] as const;
 
 mkdirSync(folder, { recursive: true });
 const demo = spawn(process.execPath, [main, "demo", "--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"], {

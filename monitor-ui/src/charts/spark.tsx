@@ -43,11 +43,7 @@ export function Spark({ kind, id, quantity, title, unit, limit }: SparkProps) {
       ? `${title}, last ${hours} h: ${figure(curve.lowest)} to ${figure(curve.highest)} ${unit}`
       : `${title}, last ${hours} h: nothing to draw`;
   return (
-    <a
-      class="sparklink"
-      href={`#trend?show=${kind}/${id}/${quantity}&hours=${hours}`}
-      aria-label={`${words}. Open the trend`}
-    >
+    <a class="sparklink" href={`#trend?show=${kind}/${id}/${quantity}&hours=${hours}`}>
       <svg
         class="spark"
         viewBox={`0 0 ${curveWidth} ${curveHeight}`}
@@ -58,7 +54,8 @@ export function Spark({ kind, id, quantity, title, unit, limit }: SparkProps) {
         {curve?.limit != null && <path class="lm" d={`M0 ${curve.limit}H${curveWidth}`} />}
         {curve && <path class="l" d={curve.line} />}
       </svg>
-      <span class="sparkcap">
+      <span class="vh">{words}. Open the trend</span>
+      <span class="sparkcap" aria-hidden="true">
         <span>{hours} h</span>
         <span>now</span>
       </span>

@@ -37,6 +37,7 @@ export function AlarmList() {
       onFocusIn={touch}
       onFocusOut={touch}
     >
+      {shown.length > 0 && <h2 class="vh">Standing</h2>}
       {shown.map((alarm) => (
         <AlarmCard key={alarm.key} alarm={alarm} />
       ))}

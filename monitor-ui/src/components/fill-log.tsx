@@ -10,7 +10,8 @@ const ends: Readonly<Record<NonNullable<FillView["end"]>, string>> = {
   "not-stopping": "did not stop at its float",
 };
 
-function howItEnded({ end, tripConfirmed, tripAt }: FillView): string {
+/** How a fill ended, in words. */
+export function howItEnded({ end, tripConfirmed, tripAt }: FillView): string {
   if (end === null) return "still filling";
   const at = tripAt === null ? "" : ` at ${tripAt.toFixed(0)} L`;
   if (end === "float-tripped")

@@ -136,11 +136,14 @@ export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
           {beside}
         </div>
         {children}
-        <footer class="foot">
-          A second pair of eyes, never the safety device. Floats and valves must be safe on their own; keep
-          mains near water behind residual-current protection, fitted by a licensed electrician. Not for
-          drinking, dialysis or any medical water.
-        </footer>
+        {/* Until the line is here the page is empty: a footer would jump. */}
+        {line.value !== null && (
+          <footer class="foot">
+            A second pair of eyes, never the safety device. Floats and valves must be safe on their own; keep
+            mains near water behind residual-current protection, fitted by a licensed electrician. Not for
+            drinking, dialysis or any medical water.
+          </footer>
+        )}
       </main>
     </>
   );

@@ -14,6 +14,7 @@ const themes: readonly { value: Theme; words: string }[] = [
 
 const others = [
   { href: "#nodes", title: "Nodes", says: "What each says, what was refused, channels without a place" },
+  { href: "#wall", title: "Wall", says: "For a screen that is read from 3 m" },
 ] as const;
 
 /** The page More: other pages, this device's look and sound, who is signed in. */

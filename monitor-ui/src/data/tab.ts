@@ -1,0 +1,71 @@
+import { effect } from "@preact/signals";
+import { unseen } from "./alarm-order.ts";
+import { alarms, line, lost } from "./state.ts";
+
+const names: Readonly<Record<string, string>> = {
+  "": "Line",
+  nights: "Nights",
+  trend: "Trend",
+  alarms: "Alarms",
+  nodes: "Nodes",
+  more: "More",
+  wall: "Wall",
+};
+
+/** What the tab is called: what calls first, then the page, then the house. */
+export function titleOfTab(state: {
+  readonly page: string;
+  readonly house: string;
+  readonly unseen: number;
+  readonly isCritical: boolean;
+  readonly isLost: boolean;
+}): string {
+  const mark = state.isLost
+    ? "(?) "
+    : state.isCritical
+      ? "(!) "
+      : state.unseen > 0
+        ? `(${state.unseen}) `
+        : "";
+  return `${mark}${names[state.page] ?? state.page} · ${state.house}`;
+}
+
+/** The icon: a drum; filled red to act now, brown to act soon, dashed where nothing is heard. */
+export function iconOfTab(state: "calm" | "tell" | "wake" | "lost"): string {
+  const fill = { calm: "#8498a0", tell: "#b35600", wake: "#c8102e", lost: "none" }[state];
+  const dash = state === "lost" ? " stroke-dasharray='4 3'" : "";
+  const sign = state === "wake" ? "<path d='M15 9h2v9h-2zm0 11h2v2h-2z' fill='#fff'/>" : "";
+  const svg =
+    `<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 32 32'>` +
+    `<rect width='32' height='32' rx='6' fill='#f5f6f2'/>` +
+    `<path d='M8 14h16v10a3 3 0 0 1-3 3H11a3 3 0 0 1-3-3z' fill='${fill}'/>` +
+    `<path d='M7 5v19a4 4 0 0 0 4 4h10a4 4 0 0 0 4-4V5' fill='none' stroke='#1a2123' stroke-width='2.5'${dash}/>${sign}</svg>`;
+  return `data:image/svg+xml,${encodeURIComponent(svg)}`;
+}
+
+/** Keeps the tab's title and icon by what stands, also while the tab is not looked at. */
+export function startTab(route: { readonly value: string }): void {
+  effect(() => {
+    const loud = alarms.value.filter((alarm) => unseen(alarm) && alarm.state === "unacknowledged");
+    const isCritical = loud.some(({ attention }) => attention === "wake");
+    const page = route.value.split("/");
+    const { points = [], drums = [] } = line.value ?? {};
+    const subject = [...points, ...drums].find(({ id }) => id === page[1])?.title;
+    document.title = titleOfTab({
+      page: subject ?? page[0] ?? "",
+      house: line.value?.title ?? "Drumlin",
+      unseen: alarms.value.filter(unseen).length,
+      isCritical,
+      isLost: lost.value,
+    });
+    const icon = document.querySelector<HTMLLinkElement>("link[rel=icon]");
+    const state = lost.value
+      ? "lost"
+      : isCritical
+        ? "wake"
+        : loud.some(({ attention }) => attention === "tell")
+          ? "tell"
+          : "calm";
+    if (icon) icon.href = iconOfTab(state);
+  });
+}

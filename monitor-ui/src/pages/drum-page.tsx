@@ -1,0 +1,146 @@
+import type { DrumView, FillView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
+import { HistoryPanel } from "../charts/history-panel.tsx";
+import { Card } from "../components/card.tsx";
+import { CouldNotLoad } from "../components/could-not-load.tsx";
+import { DrumActs, type DrumQuestion } from "../components/drum-acts.tsx";
+import { DrumFacts } from "../components/drum-card.tsx";
+import { DrumSheets } from "../components/drum-sheets.tsx";
+import { FillLine } from "../components/fill-line.tsx";
+import { PageFrame } from "../components/page-frame.tsx";
+import { Vessel } from "../components/vessel.tsx";
+import { useAsked } from "../data/asked.ts";
+import { mayAct } from "../data/me.ts";
+import { query, route } from "../data/route.ts";
+import { gatewayNowMs, line, lost } from "../data/state.ts";
+import { litresOf, wordOf } from "../format/drum-facts.ts";
+import { duration } from "../format/numbers.ts";
+import { floatNames, provedWords } from "../format/proof-words.ts";
+
+/** The page of a drum: its word and why, what it holds, its floats, its fills, what is not watched, acts. */
+export function DrumPage() {
+  const shown = line.value;
+  const id = decodeURIComponent(route.value.split("/")[1] ?? "");
+  const drum = shown?.drums.find((one) => one.id === id);
+  if (!drum)
+    return (
+      <PageFrame title={shown ? "No such drum" : "Drum"}>
+        <p class="soft">
+          {shown ? "The line has no drum of this name any more. " : "Connecting… "}
+          <a href="/#">To the line</a>
+        </p>
+      </PageFrame>
+    );
+  return (
+    <PageFrame title={drum.title} beside={<a href="/#">Line</a>}>
+      <Now drum={drum} />
+      <div class="cols c2">
+        <Floats drum={drum} />
+        <NotSeen drum={drum} />
+      </div>
+      {drum.quantities.includes("volume") && (
+        <HistoryPanel
+          kind="drums"
+          id={drum.id}
+          quantity="volume"
+          title={`${drum.title}, litres`}
+          unit="L"
+          limit={null}
+        />
+      )}
+      <Fills drum={drum} />
+    </PageFrame>
+  );
+}
+
+function Now({ drum }: { readonly drum: DrumView }) {
+  const [asked, ask] = useState<DrumQuestion | null>(null);
+  const { word, why } = wordOf(drum);
+  const litres = litresOf(drum);
+  return (
+    <section class={`drum-now ${word}`}>
+      <Vessel drum={drum} held={word === "hold"} />
+      <div>
+        <p class={`word ${word}`}>{word}</p>
+        {why !== "" && <p class="why">{why}</p>}
+        <p class="lit-now">
+          {litres === null ? "Litres unknown" : <b>{litres.toFixed(0)}</b>}
+          {litres === null ? "" : ` of ${drum.capacity.toFixed(0)} L`}
+        </p>
+        <DrumFacts drum={drum} />
+        {mayAct.value && <DrumActs drum={drum} ask={ask} />}
+      </div>
+      <DrumSheets drum={drum} asked={asked} onClose={() => ask(null)} />
+    </section>
+  );
+}
+
+function Floats({ drum }: { readonly drum: DrumView }) {
+  const now = gatewayNowMs.value;
+  return (
+    <Card title="Floats">
+      {drum.floats.length === 0 && <p class="soft">None here. Nothing shows when a fill ends.</p>}
+      <ul class="pairs-list">
+        {drum.floats.map((float) => {
+          const state = lost.value
+            ? `last heard ${float.state}`
+            : float.state === "unknown"
+              ? "not heard"
+              : float.state;
+          const since =
+            float.changedAt && float.state !== "unknown"
+              ? `, for ${duration(now - Date.parse(float.changedAt))}`
+              : "";
+          return (
+            <li key={float.role}>
+              <b>
+                {floatNames[float.role]}: {state}
+              </b>
+              <span class="soft sm">
+                {lost.value ? "" : since.replace(/^, /, "")}
+                {float.tripsAt === null ? "" : ` · trips at ${float.tripsAt.toFixed(0)} L`} ·{" "}
+                {provedWords(float, now)}
+              </span>
+            </li>
+          );
+        })}
+      </ul>
+    </Card>
+  );
+}
+
+function NotSeen({ drum }: { readonly drum: DrumView }) {
+  return (
+    <Card title="Not watched here">
+      {drum.missing.length === 0 ? (
+        <p class="soft">Level, stop and overflow are watched.</p>
+      ) : (
+        <ul class="bullets sm">
+          {drum.missing.map((text) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
+    </Card>
+  );
+}
+
+function Fills({ drum }: { readonly drum: DrumView }) {
+  const { answer, again } = useAsked<{ items: FillView[] }>(
+    `/api/fills?drum=${encodeURIComponent(drum.id)}&limit=30`,
+    drum.fill?.id ?? "",
+  );
+  const open = query.value.get("fill");
+  return (
+    <Card title="Fills" beside="the last 30">
+      {answer === null && <CouldNotLoad what="fills" again={again} />}
+      {answer === undefined && <p class="soft">Loading…</p>}
+      {answer?.items.length === 0 && <p class="soft">No fill seen yet.</p>}
+      <ol class="log fills">
+        {answer?.items.map((fill) => (
+          <FillLine key={fill.id} fill={fill} isOpen={fill.id === open} />
+        ))}
+      </ol>
+    </Card>
+  );
+}

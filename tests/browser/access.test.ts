@@ -1,0 +1,223 @@
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { startChromium } from "./chromium.ts";
+import {
+  type Fixture,
+  goodDrum,
+  goodPoint,
+  quantity,
+  standingAlarm,
+  startFixtureServer,
+} from "./fixture-server.ts";
+
+// axe-core 4.14 (MPL-2.0): rules of WCAG 2.2 A and AA, and best practices.
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+let browser: Browser;
+let page: Page;
+let fixture: Fixture;
+let server: Awaited<ReturnType<typeof startFixtureServer>>;
+
+const calm = (): Fixture => ({
+  now: () => Date.now(),
+  points: (nowMs) => [goodPoint(nowMs)],
+  drums: (nowMs) => [goodDrum(nowMs)],
+  alarms: [],
+  buckets: null,
+  refuse: false,
+});
+
+beforeAll(async () => {
+  fixture = calm();
+  server = await startFixtureServer(fixture);
+  browser = await startChromium();
+  page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+async function show(name: string, change: Partial<Fixture> = {}): Promise<void> {
+  Object.assign(fixture, calm(), change);
+  await page.goto("about:blank");
+  await page.goto(`http://127.0.0.1:${server.port}/#${name}`);
+  await page.locator("h1").waitFor({ state: "attached" });
+}
+
+/** Rules that are broken, each with the first place where it is. */
+async function broken(): Promise<string[]> {
+  await page.evaluate(axe);
+  const found = (await page.evaluate("axe.run(document, { resultTypes: ['violations'] })")) as {
+    violations: { id: string; nodes: { html: string; failureSummary: string }[] }[];
+  };
+  return found.violations.map(
+    ({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)} ${nodes[0]?.failureSummary}`,
+  );
+}
+
+const held = (nowMs: number) => ({
+  ...goodDrum(nowMs),
+  control: "manual" as const,
+  missing: ["Overflow: no float, no floor sensor. Next to buy: a floor sensor."],
+  water: {
+    verdict: "hold" as const,
+    since: new Date(nowMs - 3_600_000).toISOString(),
+    reasons: ["water over the limit of 5 µS/cm came in (After resin)"],
+    blend25: 7.2,
+    unwatched: 0.02,
+  },
+});
+const flood = () => ({
+  ...standingAlarm("unacknowledged", Date.now() - 30_000),
+  key: "drum-high-high:fresh",
+  condition: "drum-high-high",
+  subject: "fresh",
+  attention: "wake" as const,
+  response: "Close the supply valve now. Stay clear of wet sockets and cables.",
+});
+const pages = ["", "alarms", "trend", "nodes", "more", "wall", "points/after-resin", "drums/fresh"];
+
+describe("every page keeps the rules of WCAG 2.2 AA", () => {
+  const looks = [
+    { width: 390, colorScheme: "light" },
+    { width: 1280, colorScheme: "dark" },
+  ] as const;
+  for (const { width, colorScheme } of looks)
+    it(`calm, ${width} px, ${colorScheme}`, async () => {
+      await page.setViewportSize({ width, height: 844 });
+      await page.emulateMedia({ colorScheme });
+      const all: string[] = [];
+      for (const name of pages) {
+        await show(name);
+        all.push(...(await broken()).map((rule) => `${name}: ${rule}`));
+      }
+      expect(all).toEqual([]);
+    });
+
+  it("flood, held water, old readings, and a line of which nothing was heard", async () => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    const states: Partial<Fixture>[] = [
+      {
+        alarms: [flood(), standingAlarm("acknowledged", Date.now() - 60_000)],
+        drums: (nowMs) => [held(nowMs)],
+      },
+      {
+        points: (nowMs) => [goodPoint(nowMs - 600_000)],
+        drums: (nowMs) => [{ ...held(nowMs), volume: quantity(138, "L", nowMs - 600_000) }],
+      },
+      { points: () => [], drums: () => [] },
+    ];
+    for (const state of states)
+      for (const name of ["", "wall", "drums/fresh"]) {
+        await show(name, state);
+        expect(await broken(), name).toEqual([]);
+      }
+  });
+
+  it("forms that are open: release, silence, switch off, what a drum offers", async () => {
+    await show("", {
+      drums: (nowMs) => [held(nowMs)],
+      alarms: [standingAlarm("acknowledged", Date.now() - 60_000)],
+    });
+    await page.getByRole("button", { name: "what you can do" }).click();
+    expect(await broken()).toEqual([]);
+    await page.getByRole("button", { name: "Release this water…" }).click();
+    await page.getByRole("button", { name: "I tested it" }).click();
+    expect(await broken()).toEqual([]);
+    await page.keyboard.press("Escape");
+    await page.getByRole("dialog").waitFor({ state: "detached" });
+    await page.locator(".nav").getByRole("link", { name: "Alarms" }).click();
+    for (const name of ["Silence…", "Switch off…"]) await page.getByText(name).click();
+    expect(await broken()).toEqual([]);
+  });
+});
+
+describe("in small windows", () => {
+  it("titles of 40 characters overflow nowhere at 320 px, nor at 400 % zoom of a small screen", async () => {
+    const title = "Quarantine and killifish raising, drum B";
+    const long: Partial<Fixture> = {
+      points: (nowMs) => [{ ...goodPoint(nowMs), title }],
+      drums: (nowMs) => [{ ...held(nowMs), title }],
+      alarms: [standingAlarm("unacknowledged", Date.now() - 60_000), flood()],
+    };
+    for (const height of [700, 256])
+      for (const name of pages) {
+        await page.setViewportSize({ width: 320, height });
+        await show(name, long);
+        expect(
+          await page.evaluate("document.documentElement.scrollWidth"),
+          `${name} ${height}`,
+        ).toBeLessThanOrEqual(320);
+      }
+    // At 400 % zoom nothing is stuck over the page.
+    const stuck = await page.evaluate(
+      "[...document.querySelectorAll('*')].filter((e) => ['fixed', 'sticky'].includes(getComputedStyle(e).position)).length",
+    );
+    expect(stuck).toBe(0);
+  });
+
+  it("the reader's own text size is followed", async () => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    await show("");
+    const size = () =>
+      page.evaluate(
+        "Number.parseFloat(getComputedStyle(document.querySelector('.drum .word')).fontSize)",
+      ) as Promise<number>;
+    const before = await size();
+    await page.evaluate("document.documentElement.style.fontSize = '32px'");
+    expect(await size()).toBeCloseTo(before * 2);
+  });
+
+  it("what has focus is not under the bottom bar", async () => {
+    await show("", { alarms: [standingAlarm("unacknowledged", Date.now() - 60_000)] });
+    await page.setViewportSize({ width: 390, height: 500 });
+    for (let times = 0; times < 30; times += 1) {
+      await page.keyboard.press("Tab");
+      const hidden = await page.evaluate(`(() => {
+        const own = document.activeElement, nav = document.querySelector('.nav');
+        if (!own || own === document.body || nav.contains(own)) return false;
+        const box = own.getBoundingClientRect();
+        return box.height > 0 && box.top >= nav.getBoundingClientRect().top;
+      })()`);
+      expect(hidden).toBe(false);
+    }
+  });
+});
+
+describe("colours of the reader's own", () => {
+  it("forced colours keep the pipe, the drum and its water; more contrast darkens what is soft", async () => {
+    await page.setViewportSize({ width: 1280, height: 844 });
+    await page.emulateMedia({ forcedColors: "active", colorScheme: "light" });
+    await show("");
+    const pipe = await page.evaluate(`(() => {
+      const own = getComputedStyle(document.querySelector(".cell"), "::before");
+      return [own.borderTopColor, own.borderTopWidth, own.forcedColorAdjust];
+    })()`);
+    expect(pipe).toEqual([expect.stringMatching(/^rgb\((?!255, 255, 255)/), "2px", "none"]);
+    await page.emulateMedia({ forcedColors: "none", contrast: "more" });
+    const soft = await page.evaluate(
+      "getComputedStyle(document.documentElement).getPropertyValue('--soft').trim()",
+    );
+    expect(soft).toBe(
+      await page.evaluate("getComputedStyle(document.documentElement).getPropertyValue('--ink').trim()"),
+    );
+    await page.emulateMedia({ contrast: null });
+  });
+});
+
+describe("the tab", () => {
+  it("says in its title and icon what stands, on which page", async () => {
+    await show("");
+    await expect.poll(() => page.title()).toBe("Line · Saltmarsh House");
+    const icon = () => page.locator("link[rel=icon]").getAttribute("href");
+    const calmIcon = await icon();
+    await show("drums/fresh", { alarms: [standingAlarm("unacknowledged", Date.now() - 60_000)] });
+    await expect.poll(() => page.title()).toBe("(1) Fresh drum · Saltmarsh House");
+    expect(await icon()).not.toBe(calmIcon);
+    await show("", { alarms: [flood()] });
+    await expect.poll(() => page.title()).toBe("(!) Line · Saltmarsh House");
+  });
+});
