@@ -31,9 +31,10 @@ export function mergeIntoBlocks(
 ): void {
   if (settings.dayMs !== undefined) mergeDay(file, series, settings.dayMs, { rows, settings });
   eachUnit(rows, dayMs, (dayBeginMs, ofDay) => {
-    const isOneBlock = file
-      .blocksOf(series, dayBeginMs, dayBeginMs + 1)
-      .some(({ spanMs }) => spanMs === dayMs);
+    const blocks = file.blocksOf(series, dayBeginMs, dayBeginMs + dayMs);
+    // Its rows were let go; what still comes would take the place of its roll-ups.
+    if (blocks.length === 0 && file.hoursOfDay(series, dayBeginMs)) return;
+    const isOneBlock = blocks.some(({ spanMs }) => spanMs === dayMs);
     if (isOneBlock || dayBeginMs + dayMs <= settings.doneBeforeMs)
       mergeDay(file, series, dayBeginMs, { rows: ofDay, settings });
     else mergeHours(file, series, dayBeginMs, { rows: ofDay, settings });

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 import type { Worker } from "node:worker_threads";
 import { openOrRenew, type RenewSettings } from "../../database/index.ts";
+import { type Retention, usualRetention } from "./retention.ts";
 import { earlierPath, firstSchema, migrations, setEarlierBeside } from "./schema.ts";
 import { SqliteSeries } from "./sqlite-series.ts";
 
@@ -15,6 +16,8 @@ export interface SqliteSeriesOptions {
   readonly nowMs?: number;
   /** Told what was wrong with the file, before a fresh one is begun. */
   readonly beforeRenewal?: RenewSettings["beforeRenewal"];
+  /** How long rows are kept: 5 years, whatever their size. */
+  readonly retention?: Partial<Retention>;
   /** A thread that ended is started again after so long; 1 s. */
   readonly againMs?: number;
   /** Told of each thread that starts. */
@@ -32,6 +35,7 @@ export async function openSqliteSeries({
   lastSeq,
   nowMs = 0,
   beforeRenewal = () => {},
+  retention = {},
   againMs = 1000,
   onThread = () => {},
 }: SqliteSeriesOptions): Promise<SqliteSeries> {
@@ -56,5 +60,11 @@ export async function openSqliteSeries({
   });
   const used = opened.location() as string;
   opened.close();
-  return SqliteSeries.open({ path: used, againMs, onThread, ...(lastSeq === undefined ? {} : { lastSeq }) });
+  return SqliteSeries.open({
+    path: used,
+    againMs,
+    onThread,
+    retention: { ...usualRetention, ...retention },
+    ...(lastSeq === undefined ? {} : { lastSeq }),
+  });
 }

@@ -13,6 +13,7 @@ export type WriterRequest =
   | { readonly type: "sent"; readonly follower: string; readonly batch: number }
   | { readonly type: "paid"; readonly follower: string; readonly range: OwedRange }
   | { readonly type: "owe"; readonly follower: string; readonly ranges: readonly OwedRange[] }
+  | { readonly type: "free-oldest" }
   | { readonly type: "remove-earlier" }
   | { readonly type: "close" };
 

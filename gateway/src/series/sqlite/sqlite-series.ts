@@ -8,6 +8,7 @@ import { batchOf, besideBit } from "../row-batch.ts";
 import type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "../series-store.ts";
 import type { MoveProgress } from "./moving.ts";
 import type { ReaderRequest, WriterReady, WriterRequest, WriterTold } from "./requests.ts";
+import type { Retention } from "./retention.ts";
 import { SeriesNames } from "./series-names.ts";
 import type { RangePiece } from "./store-reader.ts";
 import { type StoreThread, startStoreThread } from "./store-thread.ts";
@@ -36,6 +37,7 @@ interface OpenOptions {
   readonly path: string;
   readonly againMs: number;
   readonly lastSeq?: number;
+  readonly retention: Retention;
   readonly onThread: (worker: Worker) => void;
 }
 
@@ -69,12 +71,13 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     this.moving = ready.moving;
   }
 
-  static async open({ path, againMs, lastSeq, onThread }: OpenOptions): Promise<SqliteSeries> {
+  static async open({ path, againMs, lastSeq, retention, onThread }: OpenOptions): Promise<SqliteSeries> {
     let opened: SqliteSeries | null = null;
     let ready: WriterReady | null = null;
     const writer = await startStoreThread<WriterRequest>({
       path,
       worker: "writer-worker.ts",
+      data: { retention },
       againMs,
       onThread,
       onReady: (said) => {
@@ -271,6 +274,14 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     const away = this.threads.writer.trouble() ?? this.threads.reader.trouble();
     if (away !== null) return { kind: "thread", text: away };
     return this.stepTrouble === null ? null : { kind: "file", text: this.stepTrouble };
+  }
+
+  /**
+   * The disk is short of space: the rows of the oldest day go, their roll-ups stay. Gives the bytes that came free; 0 where
+   * there is nothing more to give.
+   */
+  async freeOldest(): Promise<number> {
+    return (await this.threads.writer.ask({ type: "free-oldest" })) as number;
   }
 
   /** How far a store of the first schema is moved; null when there is none. */

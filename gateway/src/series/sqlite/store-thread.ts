@@ -14,6 +14,8 @@ export interface StoreThreadOptions {
   readonly path: string;
   /** The file of the thread, beside this one. */
   readonly worker: "writer-worker.ts" | "reader-worker.ts";
+  /** What else the thread is given. */
+  readonly data?: Readonly<Record<string, unknown>>;
   /** Told what it says when it has started, each time. */
   readonly onReady?: (said: unknown) => void;
   /** Told what it says unasked. */
@@ -40,7 +42,7 @@ const maxSlowdown = 60;
 
 /** Starts a thread of the store. Rejects when the first start fails. */
 export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<StoreThread<Request>> {
-  const { path, worker: file, againMs, onThread, onReady = () => {}, onTold = () => {} } = options;
+  const { path, worker: file, data, againMs, onThread, onReady = () => {}, onTold = () => {} } = options;
   const waiting = new Map<number, Waiting>();
   let worker: Worker | null = null;
   let lastId = 0;
@@ -64,7 +66,7 @@ export async function startStoreThread<Request>(options: StoreThreadOptions): Pr
 
   function start(): Promise<void> {
     const started = new Worker(new URL(`./${file}`, import.meta.url), {
-      workerData: { path },
+      workerData: { ...data, path },
       resourceLimits: { maxYoungGenerationSizeMb: 8 },
     });
     worker = started;

@@ -7,6 +7,7 @@ import { EarlierStore, openEarlier, removeEarlier } from "./earlier-store.ts";
 import { Followers } from "./followers.ts";
 import { Moving } from "./moving.ts";
 import type { WriterReady, WriterRequest, WriterTold } from "./requests.ts";
+import { Retaining, type Retention } from "./retention.ts";
 import { earlierPath, migrations } from "./schema.ts";
 import { Sealing } from "./sealing.ts";
 import { StoreReader } from "./store-reader.ts";
@@ -14,10 +15,15 @@ import { type NumberedNames, StoreWriter } from "./store-writer.ts";
 
 const port = parentPort;
 if (!port) throw new Error("writer-worker.ts runs as a worker only.");
-const { path } = workerData as { readonly path: string };
+const { path, retention } = workerData as { readonly path: string; readonly retention: Retention };
 const beside = earlierPath(path);
 /** What failed by itself is tried again after so long. */
 const againMs = 5000;
+/**
+ * So often one day that is too old may go: more than one a day comes, and a clock that is years ahead takes little before it
+ * is noticed.
+ */
+const retainEveryMs = 6 * 3_600_000;
 /** So many days of series are moved before it is told how far it is. */
 const toldEvery = 20;
 
@@ -55,6 +61,7 @@ const reader = new StoreReader(file, earlier);
 const followers = new Followers(file);
 const sealing = new Sealing(file, followers);
 const writer = new StoreWriter(file, reader, sealing);
+const retaining = new Retaining(file, retention);
 const moving = earlier ? new Moving(file, earlier) : null;
 let steps = 0;
 let isWorking = false;
@@ -96,6 +103,17 @@ function workSoon(afterMs = 0): void {
   else setImmediate(work);
 }
 
+/** Days go until the file is small enough, or one that is too old. */
+function retain(): void {
+  try {
+    while (retaining.step() && retaining.bytes() > retention.keepBytes);
+  } catch (error) {
+    tell({ trouble: error instanceof Error ? error.message : String(error) });
+  }
+}
+const retainTimer = setInterval(retain, retainEveryMs);
+retainTimer.unref();
+
 function answer(request: WriterRequest): unknown {
   switch (request.type) {
     case "commit":
@@ -112,12 +130,15 @@ function answer(request: WriterRequest): unknown {
       return followers.paid(request.follower, request.range);
     case "owe":
       return followers.owe(request.follower, request.ranges);
+    case "free-oldest":
+      return retaining.freeOldest();
     case "remove-earlier":
       reader.earlier?.close();
       reader.earlier = null;
       return removeEarlier(beside);
     case "close":
       isClosed = true;
+      clearInterval(retainTimer);
       reader.earlier?.close();
       return database.close();
   }
@@ -143,4 +164,5 @@ const ready: WriterReady = {
   moving: moving?.progress() ?? null,
 };
 port.postMessage({ id: 0, value: ready });
+retain();
 workSoon();

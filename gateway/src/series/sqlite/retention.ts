@@ -1,0 +1,73 @@
+import { inTransaction } from "../../database/index.ts";
+import { beginOf, dayMs } from "../rollups.ts";
+import type { BlockFile } from "./block-file.ts";
+
+/** How long rows are kept; roll-ups stay. */
+export interface Retention {
+  /** Rows older than the newest one by more than this go; 5 years. */
+  readonly keepMs: number;
+  /** The file's size, bytes; the oldest days go first. */
+  readonly keepBytes: number;
+}
+
+/** Unless it is said otherwise. */
+export const usualRetention: Retention = { keepMs: 5 * 366 * dayMs, keepBytes: Number.POSITIVE_INFINITY };
+/** Pages that are given back to the disk at once, 4 kB each: a day of some series. */
+const maxPagesAtOnce = 4000;
+
+/** Lets the rows of the oldest days go, all series together; their roll-ups of minutes and hours stay. */
+export class Retaining {
+  private readonly file: BlockFile;
+  private readonly retention: Retention;
+
+  constructor(file: BlockFile, retention: Retention) {
+    this.file = file;
+    this.retention = retention;
+  }
+
+  /** Bytes of the file that are in use. */
+  bytes(): number {
+    const of = (pragma: string) =>
+      Object.values(this.file.sql(`PRAGMA ${pragma}`).get() as Record<string, number>)[0] as number;
+    return (of("page_count") - of("freelist_count")) * of("page_size");
+  }
+
+  private edges(): { readonly oldestMs: number; readonly newestMs: number } | null {
+    const row = this.file
+      .sql(
+        "SELECT min((SELECT min(begin) FROM block WHERE series = s.id)) AS oldest, max((SELECT max(begin) FROM block WHERE series = s.id)) AS newest FROM series s",
+      )
+      .get();
+    return row?.oldest == null ? null : { oldestMs: row.oldest as number, newestMs: row.newest as number };
+  }
+
+  /** Lets one day go where the file is too big or it is too old; false where nothing need go. */
+  step(): boolean {
+    const edges = this.edges();
+    if (!edges) return false;
+    const isOld = beginOf(edges.oldestMs, dayMs) + dayMs <= edges.newestMs - this.retention.keepMs;
+    if (!isOld && this.bytes() <= this.retention.keepBytes) return false;
+    this.forgetDay(beginOf(edges.oldestMs, dayMs));
+    return true;
+  }
+
+  /** Lets the oldest day go, since the disk is short of space; gives the bytes that came free, 0 where there is no more. */
+  freeOldest(): number {
+    const edges = this.edges();
+    if (!edges) return 0;
+    const before = this.bytes();
+    this.forgetDay(beginOf(edges.oldestMs, dayMs));
+    return before - this.bytes();
+  }
+
+  private forgetDay(beginMs: number): void {
+    const { database } = this.file;
+    inTransaction(database, () => {
+      for (const { id } of this.file.sql("SELECT id FROM series").all())
+        this.file
+          .sql("DELETE FROM block WHERE series = ? AND begin >= ? AND begin < ?")
+          .run(id as number, beginMs, beginMs + dayMs);
+    });
+    database.exec(`PRAGMA incremental_vacuum(${maxPagesAtOnce})`);
+  }
+}

@@ -1,0 +1,95 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { SeriesRow } from "@drumlin/gateway/series";
+import { afterEach, expect, it } from "vitest";
+import { Retaining } from "../../../gateway/src/series/sqlite/retention.ts";
+import { storeInOneThread } from "./store-in-one-thread.ts";
+
+const dayMs = 86_400_000;
+const beginMs = Date.UTC(2026, 0, 1);
+const names = ["point/supply/conductivity25", "reading/press/ec-1[S/m]"];
+const folders: string[] = [];
+afterEach(() => {
+  for (const path of folders.splice(0)) rmSync(path, { recursive: true, force: true });
+});
+
+/** Two series of so many days, a row each half hour or so, all sealed. */
+function lived(days: number, everyMs = 1_800_000) {
+  const path = mkdtempSync(join(tmpdir(), "drumlin-kept-"));
+  folders.push(path);
+  const store = storeInOneThread(path);
+  const rows: SeriesRow[] = [];
+  for (let at = 0; at < (days * dayMs) / everyMs; at += 1)
+    for (const series of names)
+      rows.push({ series, tMs: beginMs + at * everyMs, value: Math.sin(at) * 100, flag: 1 });
+  store.add(rows);
+  store.commit();
+  store.sealAll();
+  return store;
+}
+
+it("rows older than is kept go a day at a time, their roll-ups stay, and the file gives the space back", () => {
+  const store = lived(10);
+  const series = names[0] as string;
+  const year = () => store.buckets(series, beginMs, beginMs + 10 * dayMs, 10);
+  const before = year();
+  const retaining = new Retaining(store.file, { keepMs: 6 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
+  const steps = [retaining.step(), retaining.step(), retaining.step(), retaining.step()];
+  // The newest block begins on day 9 at 22:00 or so: days 0, 1 and 2 end 6 days and more before it.
+  expect(steps).toEqual([true, true, true, false]);
+  expect(store.rows(series)[0]?.tMs).toBe(beginMs + 3 * dayMs);
+  expect(year()).toEqual(before);
+  expect(store.database.prepare("PRAGMA freelist_count").get()).toEqual({ freelist_count: 0 });
+  // What comes so late changes nothing of what is left of that day.
+  store.write([{ series, tMs: beginMs + 1, value: 9000, flag: 1 }]);
+  for (let n = 0; n < 70; n += 1) store.write([{ series, tMs: beginMs + 8 * dayMs + n, value: n, flag: 1 }]);
+  store.sealAll();
+  expect(year().max[0]).toBe(before.max[0]);
+  store.close();
+});
+
+it("a file that is too big gives its oldest days, as many as it takes; short of space it gives one after the other to the last", () => {
+  const store = lived(10, 60_000);
+  const whole = new Retaining(store.file, { keepMs: Number.POSITIVE_INFINITY, keepBytes: 0 }).bytes();
+  const keepBytes = whole - 50_000;
+  const retaining = new Retaining(store.file, { keepMs: Number.POSITIVE_INFINITY, keepBytes });
+  while (retaining.step());
+  expect(retaining.bytes()).toBeLessThanOrEqual(keepBytes);
+  const left = store.count("block");
+  expect(left).toBeGreaterThan(0);
+  let freed = 0;
+  for (let more = retaining.freeOldest(); more > 0 || store.count("block") > 0; more = retaining.freeOldest())
+    freed += more;
+  expect(freed).toBeGreaterThan(0);
+  expect([store.count("block"), retaining.freeOldest()]).toEqual([0, 0]);
+  store.close();
+});
+
+it("a full file takes no batch: the rows stay in memory, are seen, and come in once there is room, each once", () => {
+  const store = lived(2);
+  const series = names[0] as string;
+  const had = store.rows(series).length;
+  const { page_count: pages } = store.database.prepare("PRAGMA page_count").get() as { page_count: number };
+  store.database.exec(`PRAGMA max_page_count = ${pages}`);
+  const more = Array.from(
+    { length: 5000 },
+    (_, index): SeriesRow => ({
+      series,
+      tMs: beginMs + 3 * dayMs + index * 1000,
+      value: Math.random(),
+      flag: 1,
+    }),
+  );
+  store.add(more);
+  expect(() => store.commit(7, true)).toThrow(/full/);
+  expect(store.rows(series)).toHaveLength(had + 5000);
+  expect(() => store.commit(7, true)).toThrow(/full/);
+  store.database.exec("PRAGMA max_page_count = 100000");
+  store.commit(7, true);
+  store.sealAll();
+  expect(store.rows(series)).toHaveLength(had + 5000);
+  expect(store.rows(series).slice(-5000)).toEqual(more);
+  expect(store.database.prepare("SELECT stored_seq FROM meta").get()).toEqual({ stored_seq: 7 });
+  store.close();
+});
