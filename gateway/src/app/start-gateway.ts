@@ -12,6 +12,7 @@ import { notificationsPart } from "./parts/notifications-part.ts";
 import { outputsPart } from "./parts/outputs-part.ts";
 import { pathPart } from "./parts/path-part.ts";
 import { seriesPart } from "./parts/series-part.ts";
+import { spacePart } from "./parts/space-part.ts";
 import { timePart } from "./parts/time-part.ts";
 import { worldPart } from "./parts/world-part.ts";
 import { createParts, type Parts } from "./parts.ts";
@@ -72,6 +73,7 @@ function partsOf(options: GatewayOptions) {
       path,
       derivation,
       checkpointPart(path, journal, log),
+      spacePart({ data, journal, series, log }),
       timePart(time, journal, path),
       broker,
       worldPart({ data, clock, journal, path, broker, health: () => all().health() }),

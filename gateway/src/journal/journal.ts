@@ -84,5 +84,7 @@ export interface Journal {
   loadCheckpoint(atMostSeq?: number): Promise<SavedPath | Checkpoint | null>;
   /** Takes the saved state away, before the path starts: all that is still there is run again, into a store begun anew. */
   forgetCheckpoint(): void;
+  /** Lets go of what is older than so much and before the older of two checkpoints, since the disk is short of space. */
+  shorten(keepMs: number): void;
   close(): Promise<void>;
 }

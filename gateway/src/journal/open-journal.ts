@@ -99,6 +99,8 @@ class ThreadedJournal implements OpenedJournal {
   private readonly listeners: ((entries: readonly JournalEntry[]) => void)[] = [];
   private failed: JournalError | null = null;
   private isClosed = false;
+  /** The older of two generations of the state ends here; 0: there is none. */
+  private safeSeq = 0;
   /** Resolves when nothing waits for the disk any more, or nothing can be written. */
   private whenEmpty: (() => void) | null = null;
 
@@ -194,9 +196,14 @@ class ThreadedJournal implements OpenedJournal {
     if (!saved) return false;
     this.checkpointBytes = saved.bytes;
     // Of two generations the older one must be able to go on as well.
-    if (saved.safeSeq > 0 && !this.isClosed)
-      this.thread.prune({ safeSeq: saved.safeSeq, nowMs: now(), keepMs, keepBytes });
+    this.safeSeq = saved.safeSeq;
+    this.shorten(keepMs, keepBytes);
     return true;
+  }
+
+  shorten(keepMs: number, keepBytes = this.bounds.keepBytes): void {
+    if (this.safeSeq <= 0 || this.isClosed || this.failed) return;
+    this.thread.prune({ safeSeq: this.safeSeq, nowMs: this.bounds.now(), keepMs, keepBytes });
   }
 
   forgetCheckpoint(): void {

@@ -1,0 +1,53 @@
+import { existsSync, rmSync } from "node:fs";
+import { statfs, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import type { Journal } from "../../journal/index.ts";
+import type { SqliteSeries } from "../../series/index.ts";
+import { definePart, type Giving, type Part } from "../parts.ts";
+import { ballastBytes, createSpaceKeeper } from "../space-keeper.ts";
+
+const lookEveryMs = 10_000;
+
+interface SpacePartNeeds {
+  readonly data: string;
+  readonly journal: Giving<Journal>;
+  readonly series: Giving<SqliteSeries>;
+  readonly log: (message: string) => void;
+}
+
+/** Looks whether the disk runs short of space, and lets go of what may go. */
+export function spacePart({ data, journal, series, log }: SpacePartNeeds): Part {
+  let timer: NodeJS.Timeout | undefined;
+  const path = join(data, "ballast");
+  return definePart("space", {
+    start() {
+      const keeper = createSpaceKeeper({
+        async disk() {
+          const { bavail, blocks, bsize } = await statfs(data);
+          return { freeBytes: bavail * bsize, allBytes: blocks * bsize };
+        },
+        ballast: {
+          isThere: () => existsSync(path),
+          // Bytes that no file system packs away are not needed: it holds blocks.
+          lay: () => writeFile(path, Buffer.alloc(ballastBytes, 0xa5), { mode: 0o600 }),
+          remove: () => rmSync(path, { force: true }),
+        },
+        journal: journal.it,
+        series: series.it,
+        log,
+      });
+      let isLooking = false;
+      timer = setInterval(() => {
+        if (isLooking) return;
+        isLooking = true;
+        keeper
+          .look()
+          .catch((error: unknown) => log(`disk: ${String(error)}`))
+          .finally(() => {
+            isLooking = false;
+          });
+      }, lookEveryMs);
+    },
+    stop: () => clearInterval(timer),
+  });
+}

@@ -1,0 +1,61 @@
+import { expect, it } from "vitest";
+import { createSpaceKeeper } from "../../../gateway/src/app/space-keeper.ts";
+
+const mb = 2 ** 20;
+
+/** A disk of 32 GB whose free space a test sets; what is let go is told in order. */
+function disk() {
+  const done: string[] = [];
+  const state = { freeBytes: 4000 * mb, days: 2, hasBallast: false };
+  const keeper = createSpaceKeeper({
+    disk: async () => ({ freeBytes: state.freeBytes, allBytes: 32_000 * mb }),
+    ballast: {
+      isThere: () => state.hasBallast,
+      lay: async () => {
+        state.hasBallast = true;
+        done.push("ballast laid");
+      },
+      remove: () => {
+        state.hasBallast = false;
+        done.push("ballast");
+      },
+    },
+    journal: { shorten: (keepMs) => done.push(`journal beyond ${keepMs / 3_600_000} h`) },
+    series: {
+      freeOldest: async () => {
+        done.push("oldest day");
+        state.days -= 1;
+        return state.days < 0 ? 0 : 5 * mb;
+      },
+    },
+    log: () => {},
+  });
+  return { state, done, look: () => keeper.look() };
+}
+
+it("short of space: the ballast goes first, then the journal beyond a day, then the oldest readings; it ends where nothing is left", async () => {
+  const { state, done, look } = disk();
+  await look();
+  state.freeBytes = 65 * mb;
+  await look();
+  expect(done).toEqual(["ballast laid"]);
+  state.freeBytes = 60 * mb;
+  for (let n = 0; n < 7; n += 1) await look();
+  expect(done.slice(1)).toEqual(["ballast", "journal beyond 24 h", "oldest day", "oldest day", "oldest day"]);
+});
+
+it("with room again all begins anew; without plenty of it no ballast is laid", async () => {
+  const { state, done, look } = disk();
+  state.freeBytes = 10 * mb;
+  for (let n = 0; n < 5; n += 1) await look();
+  state.freeBytes = 255 * mb;
+  await look();
+  expect(done).not.toContain("ballast laid");
+  state.freeBytes = 300 * mb;
+  await look();
+  expect(done.at(-1)).toBe("ballast laid");
+  state.freeBytes = 10 * mb;
+  await look();
+  await look();
+  expect(done.slice(-2)).toEqual(["ballast", "journal beyond 24 h"]);
+});
