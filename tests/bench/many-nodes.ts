@@ -78,7 +78,7 @@ export async function manyNodes(): Promise<void> {
   const share = (cpuSeconds(gateway.pid) - cpuBefore) / seconds;
   const about = `${nodes} nodes, ${Math.round(sent / seconds)} packs/s for ${seconds.toFixed(0)} s`;
   figure("memory-idle", idleMB, "MB", "resident, before any node came");
-  figure("memory-nodes", residentMB(gateway.pid), "MB", `resident, ${about}`);
+  figure("rss1000NodesMb", residentMB(gateway.pid), "MB", `resident, ${about}`);
   figure("processor-nodes", share * 100, "%", `of one core, ${about}`);
   for (const socket of sockets) socket.destroy();
   await gateway.stop();

@@ -1,7 +1,7 @@
 // What the gateway is measured against: an MQTT.js subscriber on Mosquitto that parses JSON and hands three points to
 // the InfluxDB client. It validates, compensates and judges nothing, and its PUBACK promises nothing.
 import { type ChildProcess, spawn, spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -13,6 +13,8 @@ const cache = fileURLToPath(new URL("../../.cache/influx/", import.meta.url));
 
 /** InfluxDB 1.x from Debian's package, unpacked and not installed; null where it can't be had. */
 function influxd(): string | null {
+  const installed = "/usr/bin/influxd";
+  if (existsSync(installed)) return installed;
   const path = join(cache, "usr/bin/influxd");
   if (existsSync(path)) return path;
   mkdirSync(cache, { recursive: true });
@@ -31,14 +33,30 @@ async function until(right: () => Promise<boolean>): Promise<void> {
   throw new Error("a server of the bench did not start");
 }
 
+/** Seconds of the processor that servers have had, all their threads. */
+function cpuSecondsOf(children: readonly ChildProcess[]): number {
+  return children.reduce((sum, { pid }) => {
+    const fields = readFileSync(`/proc/${pid}/stat`, "utf8").split(") ")[1]?.split(" ") ?? [];
+    return sum + (Number(fields[11]) + Number(fields[12])) / 100;
+  }, 0);
+}
+
+async function countStored(port: number): Promise<number> {
+  const answer = await fetch(`http://127.0.0.1:${port}/query?db=t&q=SELECT+count(v)+FROM+reading`);
+  const { results } = (await answer.json()) as {
+    results: { series?: { values: [string, number][] }[] }[];
+  };
+  return results[0]?.series?.[0]?.values[0]?.[1] ?? 0;
+}
+
 /**
- * Runs the plain script against a publisher of `packs` packs; packs a second from the first message until all is handed to
- * InfluxDB, or null where a server is missing.
+ * Runs the plain script against a publisher of `packs` packs: packs a second from the first message until all is in
+ * InfluxDB, counted there; null where a server is missing.
  */
 export async function plainScript(
   publish: (port: number) => Promise<number>,
   packs: number,
-): Promise<{ readonly packsPerSecond: number; readonly written: number } | null> {
+): Promise<{ readonly packsPerSecond: number; readonly cpuMicrosecondsPerPack: number } | null> {
   const influx = influxd();
   if (!influx || spawnSync(mosquittoProgram, ["-h"]).error) return null;
   const folder = mkdtempSync(join(tmpdir(), "drumlin-plain-"));
@@ -82,6 +100,8 @@ export async function plainScript(
       written += records.length;
     });
     await listener.subscribeAsync("#", { qos: 1 });
+    const cpuBefore = process.cpuUsage();
+    const serversBefore = cpuSecondsOf(children);
     const publishing = publish(mqttPort);
     let begun = 0;
     listener.once("message", () => {
@@ -91,8 +111,15 @@ export async function plainScript(
     await until(async () => written >= packs * 3);
     await api.close();
     const seconds = (performance.now() - begun) / 1000;
+    const { user, system } = process.cpuUsage(cpuBefore);
+    const serversMicroseconds = (cpuSecondsOf(children) - serversBefore) * 1e6;
     await listener.endAsync();
-    return { packsPerSecond: packs / seconds, written };
+    const stored = await countStored(influxPort);
+    if (stored !== packs * 3) throw new Error(`the plain script stored ${stored} points of ${packs * 3}`);
+    return {
+      packsPerSecond: packs / seconds,
+      cpuMicrosecondsPerPack: (user + system + serversMicroseconds) / packs,
+    };
   } finally {
     for (const child of children) child.kill();
   }

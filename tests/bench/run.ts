@@ -1,19 +1,16 @@
 // npm run bench [-- PART …] [--json FILE]: figures of one run on this machine, on loopback, bounded; each has a name.
-import { spawn } from "node:child_process";
-import { readFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { createPipeline, startGateway } from "@drumlin/gateway/app";
+import { createPipeline } from "@drumlin/gateway/app";
 import { pure25Column } from "@drumlin/gateway/water";
 import { connectAsync } from "mqtt";
 import { newSite, smallestLine, startProcess } from "../acceptance/gateway-process.ts";
+import { againstPlainScript } from "./durable.ts";
 import { figure, writeFigures } from "./figures.ts";
 import { houseHistory } from "./house-history.ts";
 import { manyNodes } from "./many-nodes.ts";
-import { plainScript } from "./plain-script.ts";
+import { replayStored } from "./replay-stored.ts";
 import { yearOfSeries } from "./year-of-series.ts";
 
-const publisher = fileURLToPath(new URL("./publisher.ts", import.meta.url));
 const topic = "drumlin/1/saltmarsh-house/press/readings";
 const pack = (seq: number, atMs: number) =>
   JSON.stringify([
@@ -55,7 +52,7 @@ function replay(): void {
       if (kind === "measurement") measurements += 1;
     });
   const seconds = (performance.now() - begun) / 1000;
-  figure("path-readings", (many * 3) / seconds, "1/s", `from raw packs, ${measurements} measurements`);
+  figure("replayRawPerSecond", (many * 3) / seconds, "1/s", `from raw packs, ${measurements} measurements`);
 }
 
 async function gatewayRun(): Promise<void> {
@@ -103,13 +100,8 @@ async function gatewayRun(): Promise<void> {
   await listening;
   latencies.sort((a, b) => a - b);
   const share = (of: number) => latencies[Math.floor(latencies.length * of)] ?? Number.NaN;
-  figure(
-    "live-event-p50",
-    share(0.5),
-    "ms",
-    `publish to live event at 50 packs/s, ${latencies.length} packs`,
-  );
-  figure("live-event-p99", share(0.99), "ms", "the same");
+  figure("liveP50Ms", share(0.5), "ms", `publish to live event at 50 packs/s, ${latencies.length} packs`);
+  figure("liveP99Ms", share(0.99), "ms", "the same");
   await client.endAsync();
   await gateway.stop();
   begun = performance.now();
@@ -118,69 +110,10 @@ async function gatewayRun(): Promise<void> {
   await again.stop();
 }
 
-const packs = 40_000;
-
-/** Publishes with 400 packs in flight, by a process of its own; gives the seconds until all were acknowledged. */
-function publishAll(port: number, username = "", password = ""): Promise<number> {
-  const child = spawn(
-    process.execPath,
-    [publisher, `${port}`, username, password, topic, `${packs}`, "400", `${Date.now() - packs}`],
-    { stdio: ["ignore", "pipe", "inherit"] },
-  );
-  return new Promise((resolve, reject) => {
-    let text = "";
-    child.stdout.on("data", (chunk: Buffer) => {
-      text += chunk.toString();
-    });
-    child.on("close", (code) =>
-      code === 0 ? resolve(Number(text)) : reject(new Error("the publisher failed")),
-    );
-  });
-}
-
-async function durable(): Promise<number> {
-  const site = await newSite(["press"]);
-  // The node's rate is lifted here only: this measures the gateway, not the limit.
-  const gateway = await startGateway({
-    data: site.data,
-    lineYaml: readFileSync(site.line, "utf8"),
-    http: { host: "127.0.0.1", port: 0 },
-    mqtt: { host: "127.0.0.1", port: 0 },
-    rate: { packsPerSecond: 1e6, bytesPerSecond: 1e9, burstSeconds: 10 },
-    log: console.error,
-  });
-  const seconds = await publishAll(gateway.mqttPort, "press", site.secrets.press);
-  await gateway.stop();
-  return packs / seconds;
-}
-
-async function againstPlainScript(): Promise<void> {
-  const ours: number[] = [];
-  const theirs: number[] = [];
-  for (let round = 0; round < 3; round += 1) {
-    ours.push(await durable());
-    const plain = await plainScript((port) => publishAll(port), packs);
-    if (plain) theirs.push(plain.packsPerSecond);
-  }
-  const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
-  figure("durable-packs", median(ours), "1/s", "packs of 3 records, QoS 1, 400 in flight, median of 3");
-  if (theirs.length === 0) console.log("plain script: not run, Mosquitto or InfluxDB can't be had here");
-  else {
-    const plain = median(theirs);
-    figure("plain-script", plain, "1/s", "MQTT.js on Mosquitto, JSON.parse, InfluxDB client, same publisher");
-    figure("durable-to-plain", median(ours) / plain, "1", "of the two above");
-  }
-  figure(
-    "bench-memory",
-    process.memoryUsage().rss / 1e6,
-    "MB",
-    "at the end: gateway, and the script's client",
-  );
-}
-
 const parts = {
   compensations,
   replay,
+  replayStored,
   houseHistory,
   gatewayRun,
   manyNodes,

@@ -1,0 +1,99 @@
+// Durable packs against the plain script: the same publisher, in one run; both count what is stored at the end, and the
+// processor's seconds of all that takes part but the publisher.
+import { spawn } from "node:child_process";
+import { readFileSync, rmSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { startGateway } from "@drumlin/gateway/app";
+import { readSqliteSeries } from "@drumlin/gateway/series";
+import { newSite } from "../acceptance/gateway-process.ts";
+import { figure } from "./figures.ts";
+import { plainScript } from "./plain-script.ts";
+
+const publisher = fileURLToPath(new URL("./publisher.ts", import.meta.url));
+const topic = "drumlin/1/saltmarsh-house/press/readings";
+const packs = Number(process.env.DRUMLIN_PACKS ?? 100_000);
+const rounds = Number(process.env.DRUMLIN_ROUNDS ?? 5);
+const readingsAPack = 3;
+
+/** One side of one round. */
+interface Side {
+  readonly packsPerSecond: number;
+  readonly cpuMicrosecondsPerPack: number;
+}
+
+/** Publishes with 400 packs in flight, by a process of its own; gives the seconds until all were acknowledged. */
+function publishAll(port: number, username = "", password = ""): Promise<number> {
+  const child = spawn(
+    process.execPath,
+    [publisher, `${port}`, username, password, topic, `${packs}`, "400", `${Date.now() - packs}`],
+    { stdio: ["ignore", "pipe", "inherit"] },
+  );
+  return new Promise((resolve, reject) => {
+    let text = "";
+    child.stdout.on("data", (chunk: Buffer) => {
+      text += chunk.toString();
+    });
+    child.on("close", (code) =>
+      code === 0 ? resolve(Number(text)) : reject(new Error("the publisher failed")),
+    );
+  });
+}
+
+function countReadings(folder: string): number {
+  const look = readSqliteSeries(folder);
+  let count = 0;
+  for (const name of look.names.filter((one) => one.startsWith("reading/")))
+    for (const rows of look.range(name, 0, Number.MAX_SAFE_INTEGER)) count += rows.length;
+  look.close();
+  return count;
+}
+
+/** From the first pack until everything is in the store's file and the gateway has stopped. */
+async function ours(): Promise<Side> {
+  const site = await newSite(["press"]);
+  // The node's rate is lifted here only: this measures the gateway, not the limit.
+  const gateway = await startGateway({
+    data: site.data,
+    lineYaml: readFileSync(site.line, "utf8"),
+    http: { host: "127.0.0.1", port: 0 },
+    mqtt: { host: "127.0.0.1", port: 0 },
+    rate: { packsPerSecond: 1e6, bytesPerSecond: 1e9, burstSeconds: 10 },
+    log: console.error,
+  });
+  const before = process.cpuUsage();
+  const seconds = await publishAll(gateway.mqttPort, "press", site.secrets.press);
+  const acknowledged = performance.now();
+  await gateway.stop();
+  const all = seconds + (performance.now() - acknowledged) / 1000;
+  const { user, system } = process.cpuUsage(before);
+  const stored = countReadings(site.data);
+  if (stored !== packs * readingsAPack) throw new Error(`the gateway stored ${stored} readings`);
+  rmSync(site.data, { recursive: true, force: true });
+  return { packsPerSecond: packs / all, cpuMicrosecondsPerPack: (user + system) / packs };
+}
+
+const median = (values: readonly number[]) =>
+  values.toSorted((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
+
+/** Both sides in turn, medians of the rounds (DRUMLIN_ROUNDS, DRUMLIN_PACKS). */
+export async function againstPlainScript(): Promise<void> {
+  const here: Side[] = [];
+  const there: Side[] = [];
+  for (let round = 0; round < rounds; round += 1) {
+    here.push(await ours());
+    const plain = await plainScript((port) => publishAll(port), packs);
+    if (plain) there.push(plain);
+  }
+  const rate = (sides: readonly Side[]) => median(sides.map((side) => side.packsPerSecond));
+  const cpu = (sides: readonly Side[]) => median(sides.map((side) => side.cpuMicrosecondsPerPack));
+  const about = `packs of 3 records, QoS 1, 400 in flight, until stored; median of ${rounds} times ${packs}`;
+  figure("durablePacksPerSecond", rate(here), "1/s", about);
+  figure("cpuMicrosecondsPerPack", cpu(here), "us", "of all threads of the gateway");
+  if (there.length === 0) {
+    console.log("plain script: not run, Mosquitto or InfluxDB can't be had here");
+    return;
+  }
+  figure("plainPacksPerSecond", rate(there), "1/s", "MQTT.js on Mosquitto, JSON.parse, InfluxDB client");
+  figure("plainCpuMicrosecondsPerPack", cpu(there), "us", "of the script, Mosquitto and InfluxDB");
+  figure("durableRatio", rate(here) / rate(there), "1", "of the two rates");
+}

@@ -1,0 +1,47 @@
+// History over stored readings: what a derivation does, without writing.
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { createCalendar, pastRecords, runHistory } from "@drumlin/gateway/app";
+import { readLine } from "@drumlin/gateway/line";
+import { openLogbook } from "@drumlin/gateway/logbook";
+import { openSqliteSeries } from "@drumlin/gateway/series";
+import { smallestLine } from "../acceptance/gateway-process.ts";
+import { figure } from "./figures.ts";
+
+const beginMs = Date.UTC(2026, 0, 1);
+const days = 3;
+const channels = ["reading/press/t-1[Cel]", "reading/press/ec-1[S/m]", "reading/press/ec-2[S/m]"];
+const values = [18.2, 0.0412, 0.00005];
+
+/** Runs the path's list over three days of three channels at 5 s. */
+export async function replayStored(): Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-replay-"));
+  const logbook = openLogbook({ folder });
+  const series = await openSqliteSeries({ folder });
+  logbook.record([{ kind: "line", seq: 1, atMs: beginMs - 1000, yaml: smallestLine }], 1);
+  let readings = 0;
+  for (let tMs = beginMs; tMs < beginMs + days * 86_400_000; tMs += 5000) {
+    series.add({ series: "arrival/press", tMs, value: 40, flag: 1 });
+    for (const [index, name] of channels.entries()) {
+      series.add({ series: name, tMs, value: values[index] as number, flag: 1 });
+      readings += 1;
+    }
+  }
+  await series.sync();
+  const records = pastRecords(logbook, createCalendar());
+  const read = readLine(smallestLine);
+  const begun = performance.now();
+  let measurements = 0;
+  const past = { fromMs: beginMs, toMs: beginMs + days * 86_400_000 };
+  for await (const outcome of runHistory(
+    { series, records, readLine: () => (read.ok ? read.line : null) },
+    past,
+  ))
+    if (outcome.kind === "measurement") measurements += 1;
+  const seconds = (performance.now() - begun) / 1000;
+  figure("replayStoredPerSecond", readings / seconds, "1/s", `from the store, ${measurements} measurements`);
+  logbook.close();
+  await series.close();
+  rmSync(folder, { recursive: true, force: true });
+}
