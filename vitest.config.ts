@@ -1,14 +1,19 @@
 import { defineConfig } from "vitest/config";
 
+const unit = "tests/unit/**/*.test.ts";
+
 export default defineConfig({
   test: {
-    include: ["tests/**/*.test.ts"],
     exclude: ["tests/containers/**", "**/node_modules/**"],
     setupFiles: ["tests/tooling/fixed-seed.ts"],
     testTimeout: 30_000,
     hookTimeout: 60_000,
-    // A condition that never comes fails all the same; one that comes late on a busy machine does not.
-    expect: { poll: { timeout: 30_000 } },
     maxWorkers: 2,
+    projects: [
+      // Files of one worker share their modules: loading them anew for each took as long as the tests themselves. A unit
+      // test leaves nothing behind that another could see.
+      { extends: true, test: { name: "unit", include: [unit], isolate: false } },
+      { extends: true, test: { name: "whole", include: ["tests/**/*.test.ts"], exclude: [unit] } },
+    ],
   },
 });
