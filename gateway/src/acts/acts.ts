@@ -9,6 +9,7 @@ import { note } from "./note.ts";
 import { proofCancel, proofStart, proofTurn } from "./proof-test.ts";
 import { releaseDrum } from "./release-drum.ts";
 import { releaseUndo } from "./release-undo.ts";
+import { supplyClosed } from "./supply-closed.ts";
 import { workOn } from "./work-on.ts";
 
 const rows = [
@@ -28,6 +29,7 @@ const rows = [
   proofTurn,
   note,
   workOn,
+  supplyClosed,
 ] as const;
 
 type ActOf<Kind> = Kind extends { subject(act: infer One): string } ? One : never;

@@ -21,6 +21,8 @@ export interface Unshelve extends AlarmActBase {
 }
 export interface Reset extends AlarmActBase {
   readonly type: "reset";
+  /** Of `drum-not-stopping`: what was the matter with the stop float. A moved one is learned anew, a failed one unproved. */
+  readonly float?: "moved" | "failed" | "unknown";
 }
 export interface OutOfService extends AlarmActBase {
   readonly type: "out-of-service";
@@ -51,7 +53,7 @@ const common = (key: string | undefined, body: AlarmBody) => ({
 });
 
 /** The engine of alarms says whether the alarm stands: nothing is asked of the line. */
-function onAlarm<Act extends Exclude<AlarmAct, Shelve>>(type: Act["type"]): ActKind<Act, AlarmBody> {
+function onAlarm<Act extends Exclude<AlarmAct, Shelve | Reset>>(type: Act["type"]): ActKind<Act, AlarmBody> {
   return defineAct<Act, AlarmBody>({
     types: [type],
     path: `/api/alarms/{key}/${type}`,
@@ -67,7 +69,27 @@ function onAlarm<Act extends Exclude<AlarmAct, Shelve>>(type: Act["type"]): ActK
 
 export const acknowledge = onAlarm<Acknowledge>("acknowledge");
 export const unshelve = onAlarm<Unshelve>("unshelve");
-export const reset = onAlarm<Reset>("reset");
+
+const float = z
+  .enum(["moved", "failed", "unknown"])
+  .optional()
+  .meta({ description: "after `drum-not-stopping`: what was the matter with the stop float" });
+
+export const reset = defineAct<Reset, AlarmBody & { float?: Reset["float"] }>({
+  types: ["reset"],
+  path: "/api/alarms/{key}/reset",
+  role: "operator",
+  summary: "Act on one occurrence: reset",
+  answer: "alarms",
+  schema: z.object({ occurrence, note, float }),
+  given: ({ body, params }) => ({
+    type: "reset",
+    ...common(params.key, body),
+    ...(body.float ? { float: body.float } : {}),
+  }),
+  stored: { key: z.string(), occurrence: z.string(), float },
+  subject: ({ key }) => key,
+});
 export const outOfService = onAlarm<OutOfService>("out-of-service");
 export const inService = onAlarm<InService>("in-service");
 

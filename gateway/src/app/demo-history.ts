@@ -2,7 +2,7 @@ import { createRandom, createSimulatedNodes, createWaterLine, type NodeMessage }
 
 const dayMs = 86_400_000;
 const packEveryMs = 30_000;
-const days = 14;
+const usualDays = 14;
 const seed = 20_260;
 const inFlight = 4000;
 
@@ -31,8 +31,8 @@ function capacityMeq(startMs: number, endMs: number): number {
   return water.line.loadMeq / (1 - 3.9 * 0.035);
 }
 
-/** Two weeks of a simulated line, and the line as it stands at their end. */
-export function createDemoLine(site: string, endMs: number) {
+/** Two weeks (or `days`) of a simulated line, and the line as it stands at their end. */
+export function createDemoLine(site: string, endMs: number, days = usualDays) {
   const startMs = endMs - days * dayMs;
   const water = createWaterLine({
     startMs,
@@ -62,7 +62,7 @@ export function createDemoLine(site: string, endMs: number) {
       for (const message of nodes.packs()) {
         if (message.node === "press" && atMs >= away.fromMs && atMs < away.toMs) held.push(message);
         else {
-          for (const kept of held.splice(0)) send(kept, atMs);
+          if (message.node === "press") for (const kept of held.splice(0)) send(kept, atMs);
           send(message, atMs);
         }
       }

@@ -37,6 +37,8 @@ export interface LevelSaid extends Said {
   /** The same at the last standstill: where a rise began, or ended. */
   readonly stillL: number | null;
   readonly drawnL: number;
+  /** What is being drawn now and is not in `drawnL` yet. */
+  readonly fallingL: number;
   readonly handL: number;
   readonly sigmaL: number;
   /** A change under this is noise, L. */
@@ -46,6 +48,8 @@ export interface LevelSaid extends Said {
   /** How fast it rises or falls now, L/min, whether or not that is more than noise. */
   readonly slopeLPerMin: number | null;
   readonly isLost: boolean;
+  /** It could tell before and can't now: it falls, has just fallen, is lost or silent. */
+  readonly isAway: boolean;
 }
 
 /** A float. */
@@ -57,6 +61,8 @@ export interface FloatSaid {
   readonly periodMs: number;
   /** It read wet twice within 2 min. */
   readonly wetTwice: boolean;
+  /** It changed over more than three times in the last 5 min, each raw reading counted. */
+  readonly chatters: boolean;
   readonly edgeInSilence: { readonly fromMs: number; readonly toMs: number } | null;
   readonly tripsAtL: number | null;
   readonly releasesAtL: number | null;

@@ -45,6 +45,8 @@ export interface Fill {
   readonly drawnL?: number;
   /** Share that was watched, or lies in a short gap between good readings; and its κ25, gaps at the higher side. */
   readonly known?: number;
+  /** While it runs: litres of which it is known already whether they were seen. */
+  readonly bookedL?: number;
   readonly dose25?: number | null;
   /** When its water was last judged to be over the limit, epoch ms. */
   readonly badAtMs?: number | null;

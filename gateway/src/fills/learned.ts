@@ -1,4 +1,4 @@
-import { median, quantile, robustSpread } from "../statistics/index.ts";
+import { median, robustSpread } from "../statistics/index.ts";
 
 const maxTrips = 10;
 const maxFills = 20;
@@ -15,11 +15,19 @@ const leastMs = 20_000;
 export interface Learned {
   readonly tripsL: number[];
   readonly fills: { readonly litres: number | null; readonly durationMs: number }[];
+  /** The first trips since the float's last proof: what the guard goes by, whatever later trips say. */
+  readonly proofL: number[];
+  /** So many trips make the proof: 5; 1 where a person said that the float was moved, and took its trip at once. */
+  proofNeeds: number;
+  /** Where the line said that it trips when they were seen; another word of the line makes them void. */
+  saidL: number | null;
+  /** From release to trip, ms: the last 20 calls. */
+  readonly callsMs: number[];
 }
 
 /** Nothing learned yet. */
 export function nothingLearned(): Learned {
-  return { tripsL: [], fills: [] };
+  return { tripsL: [], fills: [], proofL: [], proofNeeds: enoughTrips, saidL: null, callsMs: [] };
 }
 
 type Extent = { readonly litres: number | null; readonly durationMs: number; readonly longestMs: number };
@@ -27,8 +35,10 @@ type Extent = { readonly litres: number | null; readonly durationMs: number; rea
 /** What follows from it: asked at each reading, worked out once for what was learned last. */
 interface Figures {
   readonly tripL: number | null;
-  /** Standard deviation of the trips, litres; null before 5 of them. */
-  readonly tripDeviationL: number | null;
+  /** Where it tripped at its last proof, and the standard deviation of those trips, litres; null before 5 of them. */
+  readonly provedL: number | null;
+  readonly provedDeviationL: number | null;
+  readonly callMs: number | null;
   readonly flowLPerMin: number | null;
   readonly extent: Extent | null;
 }
@@ -38,10 +48,13 @@ const worked = new WeakMap<Learned, Figures>();
 function figuresOf(learned: Learned): Figures {
   let figures = worked.get(learned);
   if (!figures) {
-    const { tripsL } = learned;
+    const { tripsL, proofL, callsMs } = learned;
+    const isProved = proofL.length >= learned.proofNeeds;
     figures = {
       tripL: tripsL.length > 0 ? median(tripsL) : null,
-      tripDeviationL: tripsL.length < enoughTrips ? null : robustSpread(tripsL).deviationOfMedianDeviation,
+      provedL: isProved ? median(proofL) : null,
+      provedDeviationL: proofL.length >= enoughTrips ? robustSpread(proofL).deviationOfMedianDeviation : null,
+      callMs: callsMs.length < enoughFills ? null : nearestRank(callsMs),
       flowLPerMin: flowOf(learned),
       extent: extentNow(learned),
     };
@@ -50,6 +63,7 @@ function figuresOf(learned: Learned): Figures {
   return figures;
 }
 
+/** At least 30 % of the usual, once three are known. */
 function isWhole(values: readonly number[], value: number): boolean {
   return values.length < 3 || value >= leastShare * median(values);
 }
@@ -62,7 +76,10 @@ export function learn(
   durationMs: number,
 ): void {
   worked.delete(learned);
-  if (tripAtL !== null) learned.tripsL.push(tripAtL);
+  if (tripAtL !== null) {
+    learned.tripsL.push(tripAtL);
+    if (learned.proofL.length < maxTrips) learned.proofL.push(tripAtL);
+  }
   if (learned.tripsL.length > maxTrips) learned.tripsL.shift();
   const durations = learned.fills.map((fill) => fill.durationMs);
   if (durationMs < leastMs || !isWhole(durations, durationMs)) return;
@@ -76,13 +93,71 @@ export function tripVolumeL(learned: Learned, saidL: number | null): number | nu
 }
 
 /**
- * How far past its trip the drum may rise before the stop has failed: 3 standard deviations of its trips, 2 % of the
- * drum or 3 steps of the level, whichever is greatest; 4 % of the drum before 5 trips.
+ * Where the stop float tripped at its last proof (the median of its first 5 to 10 trips since), else as the line says,
+ * else as it tripped so far; and how far past it the drum may rise before the stop has failed: 3 standard deviations of
+ * those trips, 2 % of the drum or 3 steps of the level, whichever is greatest; 4 % of the drum before 5 trips. Null where
+ * nothing tells where it trips. Litres.
  */
-export function tripToleranceL(learned: Learned, drumL: number, stepL = 0): number {
-  const { tripDeviationL } = figuresOf(learned);
-  if (tripDeviationL === null) return Math.max(0.04 * drumL, 3 * stepL);
-  return Math.max(3 * tripDeviationL, 0.02 * drumL, 3 * stepL);
+export function tripBoundL(
+  learned: Learned,
+  saidL: number | null,
+  drumL: number,
+  stepL = 0,
+): { readonly tripL: number; readonly toleranceL: number } | null {
+  const { provedL, provedDeviationL, tripL } = figuresOf(learned);
+  if (provedL !== null)
+    return {
+      tripL: provedL,
+      toleranceL:
+        provedDeviationL === null
+          ? Math.max(0.04 * drumL, 3 * stepL)
+          : Math.max(3 * provedDeviationL, 0.02 * drumL, 3 * stepL),
+    };
+  const soFarL = saidL ?? tripL;
+  return soFarL === null ? null : { tripL: soFarL, toleranceL: Math.max(0.04 * drumL, 3 * stepL) };
+}
+
+/**
+ * The float was moved, or the line says another trip: what it did before counts no more. `tripL`: where it trips now, as
+ * a person who moved it has seen.
+ */
+export function forgetTrips(learned: Learned, tripL: number | null): void {
+  worked.delete(learned);
+  learned.tripsL.length = 0;
+  learned.proofL.length = 0;
+  learned.proofNeeds = enoughTrips;
+  if (tripL === null) return;
+  learned.proofNeeds = 1;
+  learned.tripsL.push(tripL);
+  learned.proofL.push(tripL);
+}
+
+/** The line says (anew) where the float trips: another figure than before makes the learned ones void. */
+export function takeSaidTrip(learned: Learned, saidL: number | null): void {
+  if (saidL === null || learned.saidL === saidL) return;
+  if (learned.saidL !== null) forgetTrips(learned, null);
+  learned.saidL = saidL;
+}
+
+/** Remembers how long a call took from release to trip. */
+export function learnCall(learned: Learned, durationMs: number): void {
+  if (durationMs < leastMs || !isWhole(learned.callsMs, durationMs)) return;
+  worked.delete(learned);
+  learned.callsMs.push(durationMs);
+  if (learned.callsMs.length > maxFills) learned.callsMs.shift();
+}
+
+/** The most that good calls take, ms: their 95th percentile; null before 5 of them. */
+export const longestCallMs = (learned: Learned): number | null => figuresOf(learned).callMs;
+
+/** How long a call usually takes, ms; null before 3 of them. */
+export const usualCallMs = ({ callsMs }: Learned): number | null =>
+  callsMs.length < 3 ? null : median(callsMs);
+
+/** 95th percentile by nearest rank: of less than 20 values the greatest. */
+function nearestRank(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.ceil(0.95 * sorted.length) - 1] as number;
 }
 
 /** The usual flow, L/min, of fills whose litres are known. */
@@ -108,8 +183,8 @@ function extentNow(learned: Learned): Extent | null {
   const litres = learned.fills.flatMap((fill) => (fill.litres === null ? [] : [fill.litres]));
   const durations = learned.fills.map(({ durationMs }) => durationMs);
   return {
-    litres: litres.length < enoughFills ? null : quantile(litres, 0.95),
-    durationMs: quantile(durations, 0.95),
+    litres: litres.length < enoughFills ? null : nearestRank(litres),
+    durationMs: nearestRank(durations),
     longestMs: Math.max(...durations),
   };
 }

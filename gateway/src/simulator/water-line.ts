@@ -42,6 +42,7 @@ export interface SimulatedLineOptions {
 }
 
 const nightMs = 6 * 3_600_000;
+const bucketEveryMin = 18;
 const floatRisesL = 169;
 const floatFallsL = 120;
 
@@ -59,7 +60,8 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
     flowFreshLPerMin: 0,
     flowMixLPerMin: 0,
     afterResin25UsPerCm: 0.5,
-    fresh: { litres: 150, calling: false, floatUp: false, stuck: false, floatChanges: 0, filledL: 0 },
+    // Drawn down from its trip, and not yet to its release: it does not call.
+    fresh: { litres: 150, calling: false, floatUp: true, stuck: false, floatChanges: 0, filledL: 0 },
     mix: { litres: 40, calling: false, floatUp: false, stuck: false, floatChanges: 0, filledL: 0 },
     loadMeq: 0,
     stoodMs: dayMs,
@@ -117,8 +119,9 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
       const hour = (line.tMs / 3_600_000) % 24;
       const isIn = (beginMs: number) => line.tMs >= beginMs && line.tMs < beginMs + nightMs;
       supply();
-      // Drawn by day for water changes, both drums; made at night (UTC hours).
-      const draw = hour >= 9 && hour < 12 ? 0.55 : hour >= 15 && hour < 16 ? 0.4 : 0;
+      // Drawn by day for water changes, both drums, a bucket each 18 min; made at night (UTC hours).
+      const bucket = (line.tMs / 60_000) % bucketEveryMin < 1 ? bucketEveryMin : 0;
+      const draw = bucket * (hour >= 9 && hour < 12 ? 0.55 : hour >= 15 && hour < 16 ? 0.4 : 0);
       line.fresh.litres = Math.max(5, line.fresh.litres - draw * minutes);
       line.mix.litres = Math.max(8, line.mix.litres - draw * 1.1 * minutes);
       line.mix.stuck ||= stuckNights.some(isIn) && line.mix.calling && line.mix.litres < 100;

@@ -54,6 +54,13 @@ const sent: readonly {
     subject: "mix",
   },
   {
+    path: "/api/drums/{id}/supply-closed",
+    params: { id: "mix" },
+    body: {},
+    act: { type: "supply-closed", drum: "mix" },
+    subject: "mix",
+  },
+  {
     path: "/api/calibrations",
     body: { channel: "press/ec-1", points: [{ read: 1, true: 2 }], validFrom: "1970-01-01T00:00:05Z" },
     act: { type: "calibration", channel: "press/ec-1", points: [{ read: 1, true: 2 }], validFromMs: 5000 },

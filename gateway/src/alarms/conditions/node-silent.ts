@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { fillCell, inflowCell } from "../../fills/index.ts";
-import { compileLine, type Drum, type Line } from "../../line/index.ts";
+import { compileLine, type Drum, drumsBehind, type Line } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import { nodeCell } from "../../readings/index.ts";
 import type { Condition, Look } from "../condition.ts";
@@ -23,10 +23,24 @@ function drumsOn(line: Line, node: string): readonly Drum[] {
       .slotsOfNode.get(node)
       ?.map(({ channel }) => channel),
   );
-  return line.drums.filter(({ floats, level, inlet, flow }) =>
-    [...floats.map(({ channel }) => channel), level?.channel, inlet?.channel, flow].some(
-      (channel) => channel && own.has(channel),
-    ),
+  // A meter on the way watches every drum behind it.
+  const behind = new Set(
+    [
+      ...line.stages.map(({ to, flow }) => ({ at: to, flow })),
+      ...line.points.map(({ id, flow }) => ({ at: id, flow })),
+    ]
+      .filter(({ flow }) => flow && own.has(flow))
+      .flatMap(({ at }) => drumsBehind(line, at)),
+  );
+  return line.drums.filter(
+    (drum) =>
+      behind.has(drum) ||
+      [
+        ...drum.floats.map(({ channel }) => channel),
+        drum.level?.channel,
+        drum.inlet?.channel,
+        drum.flow,
+      ].some((channel) => channel && own.has(channel)),
   );
 }
 

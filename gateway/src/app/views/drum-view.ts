@@ -67,7 +67,9 @@ function expectedEndMs(
 export function drumView(drum: Drum, facts: DrumFacts): DrumView {
   const running = facts.fill !== null && facts.fill.endedAtMs === null;
   const pours = running && facts.fill?.pausedSinceMs === null;
-  const filling = facts.inflowKnown || running ? pours : null;
+  // Who said last that it is over is believed until something says otherwise.
+  const isSaidOver = facts.fill?.end === "stopped-by-person" && !running;
+  const filling = facts.inflowKnown || running ? pours : isSaidOver ? false : null;
   const flow = running
     ? (facts.flowLPerMin ?? usualFlowLPerMin(facts.learned))
     : filling === false

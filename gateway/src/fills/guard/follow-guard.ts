@@ -1,25 +1,13 @@
-import type { DrumWitnesses } from "../drum-witnesses.ts";
-import { extentOf, usualFlowLPerMin } from "../learned.ts";
-import type { FillIsLong, Guard } from "./guard.ts";
+import { anyFlows } from "./any-flows.ts";
+import type { Guard, StopFailed } from "./guard.ts";
 import type { GuardState } from "./guard-state.ts";
+import { longFill } from "./long-fill.ts";
+import { followLost, followVain, levelStands } from "./standing.ts";
 import { type GuardFacts, markNow, meterOf, pauseMs, tripBound, whichRule } from "./stop-rules.ts";
 
-const vainMs = 10 * 60_000;
-const standsMs = 3 * 60_000;
 const unplannedMs = 3 * 60_000;
-/** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
-const templateFlowLPerMin = 2;
-const templateMembraneLPerMin = 0.2;
-
-const either = (a: boolean | null, b: boolean | null): boolean | null =>
-  a === true || b === true ? true : a === false || b === false ? false : null;
-
-/** Whether any credible witness says that water runs, or (null) none can tell. */
-function anyFlows({ meters, level, inlet }: DrumWitnesses): boolean | null {
-  let flows = either(level?.flowing ?? null, inlet?.flowing ?? null);
-  for (const { flowing } of meters) flows = either(flows, flowing);
-  return flows;
-}
+/** A level that does not rise for so long while the float calls is in doubt. */
+const doubtMs = 5 * 60_000;
 
 function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
   const { stop, meters, level } = facts.said;
@@ -76,40 +64,24 @@ function isOver(state: GuardState, facts: GuardFacts, tMs: number): boolean {
   if (litres !== null && litres >= 0.985 * drum.volumeL) state.brimL = Math.max(state.brimL ?? 0, litres);
   if (state.brimL !== null && litres !== null && litres <= state.brimL - 0.01 * drum.volumeL)
     state.brimL = null;
-  if (flows === null) return false;
+  if (flows) state.isClosed = false;
+  if (state.isClosed) state.brimL = null;
+  if (flows === null && !state.isClosed) return false;
   state.quietSinceMs = flows ? null : (state.quietSinceMs ?? tMs);
   if (state.brimL !== null) return false;
   return state.quietSinceMs !== null && tMs - state.quietSinceMs >= pauseMs;
 }
 
-function templateFlow(facts: GuardFacts): number {
-  return facts.graceMs > pauseMs ? templateMembraneLPerMin : templateFlowLPerMin;
+/** What was seen to contradict another witness, or does not rise while the float calls, guards nothing. */
+function isLevelDoubted(state: GuardState, tMs: number): boolean {
+  const how = state.disagrees?.how;
+  const isVain = state.vainSinceMs !== null && tMs - state.vainSinceMs >= doubtMs;
+  return isVain || how === "call-without-level" || how === "level-stands";
 }
 
-/** Whether the running fill is outside what its history explains. */
-function longFill(facts: GuardFacts, pours: boolean, tMs: number): FillIsLong | null {
-  const { fill, drum, learned, said } = facts;
-  if (!fill || !pours) return null;
-  const extent = extentOf(learned);
-  const manual = drum.control === "manual";
-  const ranMs = tMs - fill.startedAtMs;
-  const litres = Math.max(fill.meterL ?? -1, fill.levelL ?? -1);
-  const believed = litres >= 0;
-  const over = (by: FillIsLong["by"], value: number, limit: number): FillIsLong | null =>
-    value > limit ? { sinceMs: tMs, by, value, limit, manual } : null;
-  const minutes = ranMs / 60_000;
-  if (!extent) {
-    const flow = usualFlowLPerMin(learned) ?? meterOf(said)?.flowLPerMin ?? (said.level?.flowLPerMin || null);
-    return over("time", minutes, (drum.volumeL / (flow || templateFlow(facts))) * 1.5);
-  }
-  if (believed && extent.litres !== null) return over("litres", litres, 1.25 * extent.litres);
-  return manual
-    ? over("time", minutes, (1.2 * extent.longestMs) / 60_000)
-    : over("time", minutes, (1.5 * extent.durationMs) / 60_000);
-}
-
-function guardsOf(facts: GuardFacts): Guard["guardedBy"] {
+function guardsOf(state: GuardState, facts: GuardFacts): Guard["guardedBy"] {
   const { said, drum } = facts;
+  if (isLevelDoubted(state, said.atMs)) return [];
   const bound = tripBound(facts);
   const level =
     said.level !== null &&
@@ -126,21 +98,13 @@ export function noteDisagreement(
   facts: GuardFacts,
   how: NonNullable<Guard["disagrees"]>["how"],
 ): void {
-  state.disagrees ??= { sinceMs: facts.said.atMs, how, guarded: guardsOf(facts).length > 0 };
+  if (state.disagrees) return;
+  state.disagrees = { sinceMs: facts.said.atMs, how, guarded: false };
+  state.disagrees = { ...state.disagrees, guarded: guardsOf(state, facts).length > 0 };
 }
 
-/** It calls, or a person fills it, and no witness sees water. */
-function followVain(state: GuardState, facts: GuardFacts, tMs: number): void {
-  const { said, drum } = facts;
-  const calls = drum.control === "automatic" && said.stop?.heard === true && said.stop.wet === false;
-  const sees = said.meters.some(({ flowing }) => flowing !== null) || said.level?.flowing != null;
-  const isVain = sees && anyFlows(said) === false && (calls || said.person?.flowing === true);
-  state.vainSinceMs = isVain ? (state.vainSinceMs ?? tMs) : null;
-  const meterRuns = meterOf(said)?.flowing === true && meterOf(said)?.isShared !== true;
-  const isStanding =
-    said.level?.flowing === false && (meterRuns || (calls && facts.fill !== null && meterOf(said) === null));
-  state.standsSinceMs = isStanding ? (state.standsSinceMs ?? tMs) : null;
-}
+/** It only says that the level is high: it stays so after the inflow has ended. */
+const isHigh = ({ reason }: StopFailed): boolean => reason === 1 || reason === 5;
 
 /** Goes on with what the witnesses say now, and gives the drum's guard. */
 export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean | null): Guard {
@@ -148,51 +112,39 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
   const tMs = said.atMs;
   followTrip(state, facts, tMs);
   followWetInflow(state, facts, tMs);
-  followVain(state, facts, tMs);
-  const meter = meterOf(said);
-  const standsForMs = state.standsSinceMs === null ? 0 : tMs - state.standsSinceMs;
-  const missedL = ((meter?.flowLPerMin ?? 0) * standsForMs) / 60_000;
-  if (standsForMs >= standsMs && missedL > Math.max(5, 0.02 * drum.volumeL))
-    noteDisagreement(state, facts, "level-stands");
+  const noInflow = followVain(state, facts);
+  if (levelStands(state, facts)) noteDisagreement(state, facts, "level-stands");
   const rule = whichRule(state, facts, tMs);
+  const restsL = said.level?.lastL ?? null;
   const stands = state.stopFailed;
   if (rule && (!stands || (stands.attention === "tell" && rule.attention === "wake"))) {
     state.stopFailed = { ...rule, sinceMs: stands?.sinceMs ?? rule.sinceMs };
     state.quietSinceMs = null;
   } else if (stands) {
     if (rule) state.stopFailed = { ...stands, litres: rule.litres ?? stands.litres };
-    if (isOver(state, facts, tMs) && !rule) {
+    if (isOver(state, facts, tMs) && (!rule || isHigh(rule))) {
       state.stopFailed = null;
       state.brimL = null;
+      state.restsL = rule ? restsL : null;
+      state.seen = {};
     }
   }
-  const long = longFill(facts, pours === true, tMs);
-  state.long = fill ? (long ? { ...long, sinceMs: state.long?.sinceMs ?? tMs } : state.long) : null;
-  const isFilling = fill !== null && pours !== false;
-  const silentStop = said.stop !== null && !said.stop.heard;
-  const isLost = isFilling && (pours === null || silentStop);
-  state.lostSinceMs = isLost ? (state.lostSinceMs ?? tMs) : null;
-  const standsLong = state.standsSinceMs !== null && tMs - state.standsSinceMs >= standsMs;
+  const long = longFill(state, facts, pours === true);
+  const isOpen = fill !== null || facts.callSinceMs !== null;
+  state.long = isOpen ? (long ? { ...long, sinceMs: state.long?.sinceMs ?? tMs } : state.long) : null;
+  const watchLost = followLost(state, facts, pours);
+  if (said.stop?.heard && said.stop.wet !== null) state.calledLast = facts.callSinceMs !== null;
   return {
     drum: drum.id,
     atMs: tMs,
     notStopping: state.stopFailed,
     long: state.long,
     disagrees: state.disagrees,
-    noInflow:
-      state.vainSinceMs !== null && tMs - state.vainSinceMs >= vainMs ? { sinceMs: state.vainSinceMs } : null,
-    watchLost:
-      state.lostSinceMs !== null
-        ? {
-            sinceMs: state.lostSinceMs,
-            because: pours === null ? "nothing-tells-inflow" : "stop-float-silent",
-          }
-        : standsLong && meterOf(said) === null
-          ? { sinceMs: state.standsSinceMs as number, because: "level-stands" }
-          : null,
+    noInflow,
+    watchLost,
     unplanned:
       state.wetInflow !== null && tMs - state.wetInflow.tMs >= unplannedMs ? unplannedOf(state, facts) : null,
-    guardedBy: guardsOf(facts),
+    guardedBy: guardsOf(state, facts),
   };
 }
 
@@ -204,5 +156,7 @@ function unplannedOf(state: GuardState, facts: GuardFacts): Guard["unplanned"] {
     now.meterL !== null && mark.meterL !== null ? now.meterL - mark.meterL : 0,
     now.levelL !== null && mark.levelL !== null ? now.levelL - mark.levelL : 0,
   );
-  return litres > 0.01 * facts.drum.volumeL ? { sinceMs: mark.tMs, litres } : null;
+  return litres > Math.max(0.01 * facts.drum.volumeL, facts.said.level?.noticeableL ?? 0)
+    ? { sinceMs: mark.tMs, litres }
+    : null;
 }

@@ -22,6 +22,10 @@ export interface GuardState {
   quietSinceMs: number | null;
   /** Greatest level while it stood at the brim: a fall of 1 % from it shows that inflow has ended. */
   brimL: number | null;
+  /** A person closed the supply: nothing is said of inflow and nothing runs. */
+  isClosed: boolean;
+  /** Where the level stood when the failure was over: no higher than that it is the same water. */
+  restsL: number | null;
   /** The trip after which inflow must end, and what has come in since its grace ended. */
   trip: (Mark & { graceOver: Mark | null }) | null;
   /** When inflow last ended; null while it runs, or when it never ran. */
@@ -32,8 +36,10 @@ export interface GuardState {
   disagrees: Disagreement | null;
   /** Since when it calls and nothing comes. */
   vainSinceMs: number | null;
-  /** Since when the level stands while it should rise. */
-  standsSinceMs: number | null;
+  /** Where meter and level stood when they were last seen to go together. */
+  beside: Mark | null;
+  /** Its float called when it was last heard. */
+  calledLast: boolean;
   lostSinceMs: number | null;
   stopWet: boolean | null;
 }
@@ -44,13 +50,16 @@ export function newGuardState(): GuardState {
     stopFailed: null,
     quietSinceMs: null,
     brimL: null,
+    isClosed: false,
+    restsL: null,
     trip: null,
     stillSinceMs: null,
     wetInflow: null,
     long: null,
     disagrees: null,
     vainSinceMs: null,
-    standsSinceMs: null,
+    beside: null,
+    calledLast: false,
     lostSinceMs: null,
     stopWet: null,
   };

@@ -26,7 +26,12 @@ export interface FillIsLong {
 /** Two witnesses of one drum contradict each other. */
 export interface Disagreement {
   readonly sinceMs: number;
-  readonly how: "meter-misses" | "call-without-meter" | "litres-apart" | "level-stands";
+  readonly how:
+    | "meter-misses"
+    | "call-without-meter"
+    | "call-without-level"
+    | "litres-apart"
+    | "level-stands";
   /** A witness is left that guards the drum. */
   readonly guarded: boolean;
 }

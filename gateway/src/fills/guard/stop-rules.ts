@@ -1,6 +1,6 @@
 import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
-import { type Learned, tripToleranceL, tripVolumeL, usualFlowLPerMin } from "../learned.ts";
+import { type Learned, tripBoundL, usualFlowLPerMin } from "../learned.ts";
 import type { GuardReason, StopFailed } from "./guard.ts";
 import { type GuardState, type Mark, seenTwice } from "./guard-state.ts";
 
@@ -24,6 +24,8 @@ export interface GuardFacts {
     readonly contentsL: number | null;
     readonly drawnL: number;
   } | null;
+  /** The float calls since, by the time of its readings; null: it does not, or the drum is filled by hand. */
+  readonly callSinceMs: number | null;
 }
 
 /** The meter that counts this drum's water; null where none speaks. */
@@ -48,9 +50,9 @@ function since(mark: Mark, { said }: GuardFacts): number | null {
 
 /** Where the stop float trips and how far past it the drum may rise; null where the trip is not known. */
 export function tripBound({ drum, learned, said }: GuardFacts): { tripL: number; toleranceL: number } | null {
-  const tripL = said.stop?.tripsAtL ?? tripVolumeL(learned, null);
-  if (tripL === null) return null;
-  return { tripL, toleranceL: tripToleranceL(learned, drum.volumeL, said.level?.stepL ?? 0) };
+  const bound = tripBoundL(learned, said.stop?.tripsAtL ?? null, drum.volumeL, said.level?.stepL ?? 0);
+  // Waves at the level are no water past the trip.
+  return bound && { ...bound, toleranceL: Math.max(bound.toleranceL, 3 * (said.level?.sigmaL ?? 0)) };
 }
 
 type Failing = { readonly litres: number | null; readonly limitL: number | null };
@@ -90,7 +92,11 @@ function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
   const litres = since(trip.graceOver, facts);
   const bound = tripBound(facts);
   const room = bound ? Math.max(0, drum.volumeL - bound.tripL) : null;
-  const limitL = room === null ? 0.1 * drum.volumeL : Math.max(room / 4, 0.02 * drum.volumeL, 2);
+  const noiseL = said.level?.flowing === true && !meter?.flowing ? said.level.noticeableL : 0;
+  const limitL = Math.max(
+    room === null ? 0.1 * drum.volumeL : Math.max(room / 4, 0.02 * drum.volumeL, 2),
+    noiseL,
+  );
   const others = meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false);
   const steady = others ? 0 : (meter?.steadyLPerMin ?? 0);
   if (steady > 0 && (usual === null || steady > 0.1 * usual)) return { litres, limitL };
@@ -106,7 +112,9 @@ function withWetFloat(state: GuardState, facts: GuardFacts, tMs: number): Failin
   const mark = state.wetInflow;
   if (!mark || tMs - mark.tMs < wetInflowMs) return null;
   const litres = since(mark, facts);
-  const leastL = meterOf(facts.said)?.flowing ? wetInflowL : Math.max(wetInflowL, 0.02 * facts.drum.volumeL);
+  const leastL = meterOf(facts.said)?.flowing
+    ? wetInflowL
+    : Math.max(wetInflowL, 0.02 * facts.drum.volumeL, facts.said.level?.noticeableL ?? 0);
   return litres !== null && litres >= leastL ? { litres, limitL: leastL } : null;
 }
 
@@ -116,14 +124,27 @@ function attentionOf(reason: GuardReason, { said }: GuardFacts): StopFailed["att
   return meterOf(said)?.hasTaps === false ? "wake" : "tell";
 }
 
+/** Water that stood there when an earlier failure was over, and has not risen since. */
+function rests(state: GuardState, { said, drum }: GuardFacts): boolean {
+  const litres = said.level?.lastL ?? null;
+  if (state.restsL === null || litres === null) return false;
+  const riseL = Math.max(0.01 * drum.volumeL, said.level?.noticeableL ?? 0);
+  return litres <= state.restsL + riseL;
+}
+
 /** The first rule that shows that the stop has failed, the loudest first; null while none does. */
 export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): StopFailed | null {
+  const [past, brim] = [pastTrip(facts), atBrim(facts)];
+  if (!past && !brim && facts.said.level?.lastL != null) state.restsL = null;
+  const isAtRest = rests(state, facts);
+  // A float that chatters opens and shuts its valve: that water runs is no proof that it does not stop.
+  const chatters = facts.said.stop?.chatters === true;
   const found: readonly (readonly [GuardReason, Failing | null])[] = [
-    [1, pastTrip(facts)],
-    [5, atBrim(facts)],
+    [1, isAtRest ? null : past],
+    [5, isAtRest ? null : brim],
     [2, moreThanItHolds(facts)],
-    [3, afterTrip(state, facts)],
-    [4, withWetFloat(state, facts, tMs)],
+    [3, chatters ? null : afterTrip(state, facts)],
+    [4, chatters ? null : withWetFloat(state, facts, tMs)],
   ];
   const seen = found.flatMap(([reason, failing]) =>
     seenTwice(state, reason, failing !== null, tMs) && failing

@@ -29,6 +29,10 @@ const cannotTell: Inflow = {
   meter: null,
 };
 
+/** No level is fitted, or it falls, is lost or silent: then the float is the best that is left. */
+export const canNotTell = (drum: Drum, { level }: DrumWitnesses): boolean =>
+  drum.level === null || level?.isAway === true;
+
 function byLevel(level: LevelSaid): Inflow {
   const { flowing, sinceMs, flowLPerMin } = level;
   return { flowing, basis: "level", flowLPerMin, sinceMs, estimated: false, meter: null };
@@ -42,7 +46,7 @@ function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean): Inflow {
     return { ...cannotTell, ...inlet, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
   if (person?.flowing) return { ...cannotTell, ...person, basis: "person" };
   // A dry float only asks for water: where something better tells whether it comes, it is not taken as a witness.
-  const asks = drum.control === "automatic" && drum.level === null && !drum.inlet && !silentMeter;
+  const asks = drum.control === "automatic" && canNotTell(drum, said) && !drum.inlet && !silentMeter;
   if (stop?.heard && stop.wet !== null && (stop.wet || asks))
     return {
       ...cannotTell,
@@ -104,6 +108,9 @@ export function meterMisses(said: DrumWitnesses, zero: MeterZero | null): boolea
     level?.flowing === true &&
     level.inflowL !== null &&
     said.atMs - Math.max(level.sinceMs, zero.sinceMs) >= meterDoubtMs &&
+    // A level that has come to rest a moment ago still says that it rises.
+    level.flowLPerMin !== null &&
+    level.flowLPerMin > leastShareLPerMin &&
     level.inflowL - zero.levelL > level.noticeableL
   );
 }

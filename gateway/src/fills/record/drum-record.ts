@@ -1,4 +1,5 @@
 import type { Drum } from "../../line/index.ts";
+import type { Fill } from "../fill.ts";
 import { type GuardState, newGuardState } from "../guard/guard-state.ts";
 import { type Learned, nothingLearned } from "../learned.ts";
 import type { Inflow, MeterZero } from "./best-witness.ts";
@@ -6,12 +7,21 @@ import type { OpenFill } from "./open-fill.ts";
 import { notOver, type OverLimit } from "./over-limit.ts";
 
 /** A call of the float, from its release to its trip. */
-interface Call {
+export interface Call {
   readonly sinceMs: number;
+  /** Its release was heard: it was wet before. */
+  readonly isWhole: boolean;
   readonly meterL: number | null;
   readonly levelL: number | null;
   /** A fill was recorded in it. */
   hadFill: boolean;
+}
+
+/** A metered fill that waits for its level to stand. */
+export interface Unsettled {
+  readonly fill: Fill;
+  readonly meterL: number;
+  readonly levelStartL: number;
 }
 
 /** What is remembered of one drum's fills. Plain data; one row of the checkpoint. */
@@ -23,6 +33,11 @@ export interface DrumRecord {
   over: OverLimit;
   stopWet: boolean | null;
   call: Call | null;
+  /** Of the last whole calls: the meter's litres as a share of those between release and trip. */
+  callShares: number[];
+  unsettled: Unsettled | null;
+  /** Where the float tripped last, in a good fill or not, L. */
+  lastTripL: number | null;
   meterZero: MeterZero | null;
   /** When the float that calls now was seen to turn dry; null: it was dry at first sight. */
   floatBeganMs: number | null;
@@ -46,6 +61,9 @@ export function newDrumRecord(): DrumRecord {
     over: notOver(),
     stopWet: null,
     call: null,
+    callShares: [],
+    unsettled: null,
+    lastTripL: null,
     meterZero: null,
     floatBeganMs: null,
     lastEndMs: 0,

@@ -1,15 +1,14 @@
-import type { DrumWitnesses } from "../drum-witnesses.ts";
-import type { Fill } from "../fill.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
-import { reasonNames } from "../guard/guard.ts";
-import type { GuardFacts } from "../guard/stop-rules.ts";
-import { learn } from "../learned.ts";
+import { learn, usualCallMs } from "../learned.ts";
 import { rescale } from "./account.ts";
 import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
-import { bookInflow, type Seeing, settleWaiting } from "./book-inflow.ts";
+import { bookInflow, settleWaiting } from "./book-inflow.ts";
+import { beginCall, endCall, spanOf } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
-import type { DrumPlace, DrumRecord } from "./drum-record.ts";
+import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
+import { factsOf } from "./facts.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
+import { type Following, tellRunning } from "./running.ts";
 
 /** Inflow that comes back within this time goes on with the same fill. */
 const pauseMs = 2 * 60_000;
@@ -18,36 +17,8 @@ const silenceMs = 15 * 60_000;
 /** After a silence in which inflow ended, the float is waited for so long. */
 const backMs = 30_000;
 const toldEveryMs = 10_000;
-/** Meter and level may differ by so much before they contradict each other. */
-const apartShare = 0.15;
-const apartL = 5;
-
-/** What a drum's fills are followed with. */
-export interface Following {
-  readonly place: DrumPlace;
-  readonly record: DrumRecord;
-  readonly said: DrumWitnesses;
-  readonly seeing: Seeing;
-  readonly tell: (fill: Fill) => void;
-}
-
-/** The running fill as it is told. */
-export function runningFill({
-  place,
-  record,
-  said,
-}: Pick<Following, "place" | "record" | "said">): Fill | null {
-  const failed = record.guard.stopFailed;
-  const notStopping = failed?.attention === "wake" ? reasonNames[failed.reason] : null;
-  return record.open ? fillOf(place.drum.id, record.open, null, notStopping, said.level?.drawnL ?? 0) : null;
-}
-
-function tellRunning(of: Following): void {
-  const fill = runningFill(of);
-  if (!fill || !of.record.open) return;
-  of.record.open.toldMs = of.said.atMs;
-  of.tell(fill);
-}
+/** A call that lasts so much longer than usual has filled up what was drawn meanwhile. */
+const drawnTimes = 1.15;
 
 function begin(of: Following, now: Inflow): void {
   const { place, record, said } = of;
@@ -78,55 +49,17 @@ function begin(of: Following, now: Inflow): void {
   tellRunning(of);
 }
 
-function trip({ said }: Following, open: OpenFill): void {
+function trip(of: Following, open: OpenFill): void {
+  const { said } = of;
   const { stop, level } = said;
   if (!stop) return;
   open.trippedAtMs = stop.sinceMs;
   const sinceMs = Math.max(0, said.atMs - stop.sinceMs);
   const sinceL = level?.flowing ? ((level.flowLPerMin ?? 0) * sinceMs) / 60_000 : 0;
   open.tripAtL = level?.litres == null ? null : level.litres - sinceL;
+  of.record.lastTripL = open.tripAtL ?? of.record.lastTripL;
   open.litresAtTrip = litresOf(open);
   open.tripInSilence = stop.edgeInSilence !== null && stop.edgeInSilence.toMs === stop.sinceMs;
-}
-
-/** A call that ended with a trip while its meter saw next to nothing: a fill of which nobody knows how much it was. */
-function endCall(of: Following): void {
-  const { record, said, place } = of;
-  const { call } = record;
-  record.call = null;
-  const { stop } = said;
-  if (!call || call.hadFill || !stop || said.meters.length === 0) return;
-  if (said.level && said.level.flowing !== null) return;
-  const spanL = stop.tripsAtL !== null && stop.releasesAtL !== null ? stop.tripsAtL - stop.releasesAtL : null;
-  const meter = said.meters[0];
-  const countedL = meter && call.meterL !== null ? meter.totalL - call.meterL : 0;
-  if (countedL >= (spanL === null ? 1 : spanL / 2) || stop.sinceMs - call.sinceMs < backMs) return;
-  const open = newFill({
-    drum: place.drum.id,
-    startedAtMs: Math.max(call.sinceMs, record.lastEndMs),
-    basis: "calling-float",
-    estimated: true,
-    meter: null,
-    levelStartL: null,
-    drawnStartL: said.level?.drawnL ?? 0,
-    meterStart: null,
-    contentsL: null,
-    meterDoubted: true,
-  });
-  open.trippedAtMs = stop.sinceMs;
-  open.flowUnknown = true;
-  open.reasons.push("the float called and tripped, and the meter saw next to no water");
-  record.lastEndMs = stop.sinceMs;
-  noteDisagreement(record.guard, factsOf(of), "call-without-meter");
-  of.tell(
-    fillOf(
-      place.drum.id,
-      open,
-      { end: "float-tripped", endedAtMs: stop.sinceMs, tripConfirmed: false, notStopping: null },
-      null,
-      open.drawnStartL,
-    ),
-  );
 }
 
 function takeStop(of: Following): void {
@@ -136,63 +69,30 @@ function takeStop(of: Following): void {
   const { open } = record;
   if (stop.wet) {
     if (record.stopWet === false && open && open.trippedAtMs === null) trip(of, open);
-    if (record.stopWet === false && !open) endCall(of);
+    if (record.stopWet === false) endCall(of);
     record.call = null;
   } else {
     if (open && open.trippedAtMs !== null) open.trippedAtMs = null;
     record.floatBeganMs = record.stopWet === true ? stop.sinceMs : null;
-    record.call = {
-      sinceMs: stop.sinceMs,
-      meterL: said.meters[0]?.totalL ?? null,
-      levelL: said.level?.inflowL ?? null,
-      hadFill: open !== null,
-    };
+    beginCall(record, said);
   }
   record.stopWet = stop.wet;
 }
 
-/** What the guard goes by. */
-export function factsOf({ place, record, said }: Pick<Following, "place" | "record" | "said">): GuardFacts {
-  const { open } = record;
-  const meter = open?.meterStart && said.meters.find(({ key }) => key === open.meterStart?.key);
-  const share = record.inflow.meter?.share ?? 1;
-  return {
-    drum: place.drum,
-    said,
-    learned: record.learned,
-    graceMs: place.graceMs,
-    fill: open
-      ? {
-          startedAtMs: open.startedAtMs,
-          meterL: meter && open.meterStart ? (meter.totalL - open.meterStart.totalL) * share : null,
-          levelL:
-            said.level?.inflowL == null || open.levelStartL === null
-              ? null
-              : said.level.inflowL - open.levelStartL,
-          contentsL: open.contentsL,
-          drawnL: Math.max(0, (said.level?.drawnL ?? 0) - open.drawnStartL),
-        }
-      : null,
-  };
-}
-
-/** Whether meter and level counted the same water; null where one of them can't tell. */
-function agree(of: Following): boolean | null {
-  const { fill } = factsOf(of);
-  if (fill?.meterL == null || fill.levelL === null || of.said.level?.flowing === null) return null;
-  const apart = Math.abs(fill.meterL - fill.levelL);
-  return !(apart > apartL && apart > apartShare * Math.max(fill.meterL, fill.levelL));
-}
-
-/** Litres of a fill that only its float tells of: what fits between release and trip, where both are known. */
+/**
+ * Litres of a fill that only its float tells of: what fits between release and trip, where both are known; by the usual
+ * flow where it takes longer than usual.
+ */
 function litresByTrip({ said, record }: Following, open: OpenFill): void {
   const { stop } = said;
   const isWhole = record.floatBeganMs !== null && record.floatBeganMs <= open.startedAtMs;
-  if (open.trippedAtMs === null || !isWhole || stop?.tripsAtL == null || stop.releasesAtL === null) return;
-  const litres = stop.tripsAtL - stop.releasesAtL;
-  if (!(litres > 0) || !(open.minutes.came > 0)) return;
+  const span = spanOf(said);
+  if (open.trippedAtMs === null || !isWhole || !stop || span === null || !(open.minutes.came > 0)) return;
+  const usualMs = usualCallMs(record.learned);
+  const times = usualMs === null ? 1 : (stop.sinceMs - open.startedAtMs) / usualMs;
   Object.assign(open.litres, open.minutes);
-  rescale(open.litres, litres);
+  // What is drawn meanwhile makes it last longer; pressure that swings a little does so too.
+  rescale(open.litres, times > drawnTimes ? times * span : span);
   open.knowsLitres = true;
   open.estimated = true;
 }
@@ -206,20 +106,12 @@ export function closeFill(of: Following): void {
   rescaleToLevel(open, said);
   if (open.basis === "calling-float") litresByTrip(of, open);
   const failed = record.guard.stopFailed?.attention === "wake" ? record.guard.stopFailed : null;
-  const agreed = agree(of);
-  if (agreed === false && open.basis === "flow-meter") {
-    // The level needs a while to stand: only what it shows at the end speaks against the meter.
-    if (said.level?.flowing === false && said.level.sinceMs >= open.startedAtMs) {
-      open.flowUnknown = true;
-      noteDisagreement(record.guard, factsOf(of), "litres-apart");
-    }
-  }
   if (open.meterDoubted) open.flowUnknown = true;
   const ending = endingOf(open, said, failed);
   const fill = fillOf(place.drum.id, open, ending, null, said.level?.drawnL ?? 0);
   record.open = null;
   record.lastEndMs = ending.endedAtMs;
-  if (!open.flowUnknown && (agreed === true || ending.tripConfirmed === true)) record.guard.disagrees = null;
+  if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
   if (!failed && !open.flowUnknown && !open.tripInSilence)
     learn(
       record.learned,
@@ -227,6 +119,7 @@ export function closeFill(of: Following): void {
       fill.estimated && open.basis !== "calling-float" ? null : fill.litres,
       ending.endedAtMs - fill.startedAtMs,
     );
+  awaitLevel(record, open, fill);
   of.tell(fill);
 }
 
@@ -254,10 +147,13 @@ function goOn(of: Following, now: Inflow): void {
   open.stoppedAtMs = null;
   open.silentSinceMs = null;
   open.backMs = null;
-  const better = now.basis === "flow-meter" && open.basis !== "flow-meter" && open.basis !== "level";
-  if (better) {
+  const isCounted = open.basis === "flow-meter" || open.basis === "level";
+  const counts = now.basis === "flow-meter" || (now.basis === "level" && open.levelStartL !== null);
+  if (counts && !isCounted) {
     open.basis = now.basis;
     open.knowsLitres = true;
+    // What was booked by time so far is among what is counted now.
+    open.waiting = [];
   } else if (now.basis === "level" && open.basis === "flow-meter" && said.level) {
     // The meter misses water: from here on the level counts.
     if (said.meters.some(({ flowing }) => flowing === false)) open.meterDoubted = true;
@@ -299,6 +195,7 @@ export function followFill(of: Following): void {
   record.inflow = now;
   if (record.open) bookInflow(record.open, said, before, now, seeing.isFirst);
   takeStop(of);
+  settleFill(of);
   if (now.flowing === true) {
     if (record.open) goOn(of, now);
     else begin(of, now);

@@ -100,6 +100,15 @@ export function litresOf(open: OpenFill): number | null {
   return open.litres.came + open.waiting.reduce((sum, { litres }) => sum + (litres ?? 0), 0);
 }
 
+/** What waits longer than this for a reading that sees it was not seen. */
+const seenWithinMs = 90_000;
+
+/** Of a running fill: litres whose readings are in, and those that waited for theirs in vain. */
+function bookedOf(open: OpenFill): number {
+  const late = open.waiting.filter(({ toMs }) => toMs < open.bookedMs - seenWithinMs);
+  return open.litres.came + late.reduce((sum, { litres }) => sum + (litres ?? 0), 0);
+}
+
 /** The fill as it is told; `ending` null while it runs. */
 export function fillOf(
   drum: string,
@@ -110,6 +119,8 @@ export function fillOf(
 ): Fill {
   const account = open.knowsLitres && open.litres.came > 0 ? open.litres : open.minutes;
   const litres = litresOf(open);
+  const isRunning = ending === null && account === open.litres;
+  const bookedL = isRunning ? bookedOf(open) : account.came;
   return {
     kind: "fill",
     id: open.id,
@@ -132,7 +143,8 @@ export function fillOf(
     reasons: [...open.reasons],
     revision: 0,
     drawnL: Math.max(0, drawnL - open.drawnStartL),
-    known: account.came > 0 ? Math.min(1, (account.watched + account.bridged) / account.came) : 0,
+    known: bookedL > 0 ? Math.min(1, (account.watched + account.bridged) / bookedL) : 0,
+    ...(isRunning || (ending === null && litres !== null) ? { bookedL: isRunning ? bookedL : 0 } : {}),
     dose25: account.watched + account.bridged > 0 ? account.dose / (account.watched + account.bridged) : null,
     badAtMs: open.badAtMs,
     ...(open.flowUnknown ? { flowUnknown: true as const } : {}),

@@ -1,62 +1,29 @@
 import type { Act, ActRefused } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
-import {
-  type CurrentMeasurement,
-  type Gone,
-  latestCell,
-  type Measurement,
-  seriesOf,
-} from "../../measurements/index.ts";
+import { type CurrentMeasurement, type Gone, latestCell } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
 import { feedCell, fillCell, guardCell, inflowCell, learnedCell, runCell, witnessCell } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
-import { learn } from "../learned.ts";
+import { forgetTrips, learn, takeSaidTrip } from "../learned.ts";
 import type { Seeing } from "./book-inflow.ts";
-import { type DrumPlace, type DrumRecord, newDrumRecord } from "./drum-record.ts";
-import { type FeedTrace, feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
-import { closeFill, type Following, factsOf, followFill, overAtMs, runningFill } from "./follow-fill.ts";
-import { type KappaTrace, remember, witnessed } from "./kappa-trace.ts";
-import { isOver, notOver, pauseJudging } from "./over-limit.ts";
+import type { DrumPlace } from "./drum-record.ts";
+import { factsOf } from "./facts.ts";
+import { completed, type Fills, limitOf, recordOf, saidTripL } from "./fills-state.ts";
+import { closeFill, followFill, overAtMs } from "./follow-fill.ts";
+import { takeKappa } from "./judge-quality.ts";
+import { notOver } from "./over-limit.ts";
 import { placesOf } from "./places.ts";
+import { type Following, runningFill } from "./running.ts";
 
 type Context = StageContext<Fill | GuardChange>;
+/** Begin of the key of the alarm whose reset says what was the matter with the float. */
+const failedKey = "drum-not-stopping:";
+
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 type Heard = CurrentMeasurement | Gone | Acted | (PathEvent & { readonly kind: "start" });
-
-const membraneShare = 0.1;
-const leastMembraneLimit = 5;
-
-interface Fills {
-  places: ReadonlyMap<string, DrumPlace>;
-  /** Drums whose water is seen at a point, by the point. */
-  seenAt: ReadonlyMap<string, readonly DrumPlace[]>;
-  records: Map<string, DrumRecord>;
-  traces: Map<string, KappaTrace>;
-  feeds: Map<string, FeedTrace>;
-  readonly seen: Map<string, DrumWitnesses>;
-  readonly changed: Set<string>;
-  /** Readings of quality of this step. */
-  kappas: Measurement[];
-}
-
-function recordOf(all: Fills, drum: string): DrumRecord {
-  let record = all.records.get(drum);
-  if (!record) {
-    record = newDrumRecord();
-    all.records.set(drum, record);
-  }
-  return record;
-}
-
-/** Above it the water is bad; behind a membrane alone a tenth of what it is fed with. Null where nothing is judged. */
-function limitOf(all: Fills, place: DrumPlace): number | null {
-  if (!place.isBehindMembrane || place.limit25 !== null || place.feedAt === null) return place.limit25;
-  const feed = feedOf(all.feeds.get(place.feedAt) ?? newFeedTrace());
-  return feed ? Math.max(leastMembraneLimit, membraneShare * feed.median25) : null;
-}
 
 function seeingOf(all: Fills, place: DrumPlace, ctx: Context): Seeing {
   const limit = limitOf(all, place);
@@ -113,60 +80,6 @@ function follow(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   show(all, of, ctx);
 }
 
-/** Judges a reading of what flows into a drum; bad water puts its reason into the running fill. */
-function judge(all: Fills, place: DrumPlace, kappa25: number | null, tMs: number, ctx: Context): void {
-  const record = recordOf(all, place.drum.id);
-  const limit25 = limitOf(all, place);
-  const { open, over } = record;
-  if (!open || record.inflow.flowing !== true || kappa25 === null) {
-    pauseJudging(over);
-    return;
-  }
-  const run = ctx.get(runCell, place.seenAt);
-  const isSettled = run?.settled !== false;
-  if (isSettled) {
-    const pair = open.lastSettled25 === null ? null : Math.min(open.lastSettled25, kappa25);
-    if (pair !== null) open.peak25 = Math.max(open.peak25 ?? 0, pair);
-    open.lastSettled25 = kappa25;
-  }
-  const feed25 = place.feedAt === null ? null : feedNow(all.feeds.get(place.feedAt), tMs);
-  const isFirstWater = !isSettled && run?.afterStandstill === true;
-  if (limit25 === null || !isOver(over, { kappa25, limit25, feed25, tMs, isSettled, isFirstWater })) return;
-  open.badAtMs = tMs;
-  const reason = `water over the limit of ${limit25} µS/cm came in (${place.seenTitle})`;
-  if (open.reasons.includes(reason)) return;
-  open.reasons.push(reason);
-  const said = all.seen.get(place.drum.id);
-  const fill = said && runningFill({ place, record, said });
-  if (!fill) return;
-  ctx.put(fillCell, place.drum.id, fill);
-  ctx.tell(fill);
-}
-
-function takeKappa(all: Fills, measurement: Measurement, ctx: Context): void {
-  const { subject, value, tMs, flag } = measurement;
-  const point = subject.id;
-  if (value !== null && flag !== 4 && flag !== 9 && value > 0) {
-    const feed = all.feeds.get(point) ?? newFeedTrace();
-    all.feeds.set(point, feed);
-    if (takeFeed(feed, value, tMs)) {
-      all.changed.add(`feed ${point}`);
-      ctx.put(feedCell, point, feedOf(feed) ?? undefined);
-    }
-  }
-  const drums = all.seenAt.get(point);
-  const first = drums?.[0];
-  if (!first) return;
-  const feed25 = first.feedAt === null ? null : feedNow(all.feeds.get(first.feedAt), tMs);
-  const raw = ctx.get(latestCell, seriesOf({ subject, quantity: "conductivity" }))?.measurement;
-  const kappa25 = witnessed(measurement, raw?.tMs === tMs ? raw.value : null, feed25);
-  const trace = all.traces.get(point) ?? [];
-  all.traces.set(point, trace);
-  remember(trace, { tMs, kappa25 });
-  all.changed.add(`trace ${point}`);
-  for (const place of drums) judge(all, place, kappa25, tMs, ctx);
-}
-
 function take(all: Fills, { measurement }: CurrentMeasurement): void {
   if (measurement.quantity === "conductivity25" && measurement.subject.kind === "point")
     all.kappas.push(measurement);
@@ -184,7 +97,24 @@ function look(all: Fills, ctx: Context): void {
   for (const measurement of kappas) takeKappa(all, measurement, ctx);
 }
 
+/** What a person says of a drum whose stop had failed. */
+function afterFailure(all: Fills, given: Act): void {
+  const drum =
+    given.type === "supply-closed"
+      ? given.drum
+      : given.type === "reset" && given.key.startsWith(failedKey)
+        ? given.key.slice(failedKey.length)
+        : null;
+  const record = drum === null ? undefined : all.records.get(drum);
+  if (!record) return;
+  if (given.type === "supply-closed") record.guard.isClosed = true;
+  else if (given.type === "reset" && given.float === "moved") forgetTrips(record.learned, record.lastTripL);
+  else if (given.type === "reset" && given.float === "failed") forgetTrips(record.learned, null);
+  all.changed.add(`drum ${drum}`);
+}
+
 function act(all: Fills, { act: given }: Acted, ctx: Context): void {
+  afterFailure(all, given);
   if (given.type === "release") {
     const record = recordOf(all, given.drum);
     record.over = notOver();
@@ -219,8 +149,9 @@ function useLine(all: Fills, line: Line, ctx: Context): void {
   for (const cell of [inflowCell, fillCell, guardCell, learnedCell])
     for (const [drum] of [...ctx.entries(cell as typeof fillCell)])
       if (!all.places.has(drum)) ctx.put(cell as typeof fillCell, drum, undefined);
-  for (const drum of all.records.keys())
-    if (!all.places.has(drum)) {
+  for (const [drum, { learned }] of all.records)
+    if (all.places.has(drum)) takeSaidTrip(learned, saidTripL(all.places.get(drum)));
+    else {
       all.records.delete(drum);
       all.changed.add(`drum ${drum}`);
       ctx.wakeAt(drum, null);
@@ -261,10 +192,10 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
   };
   return {
     name: "fills",
-    version: 2,
+    version: 3,
     owns: [inflowCell, fillCell, guardCell, learnedCell, feedCell],
     reads: [latestCell, witnessCell, runCell],
-    acts: ["fill-started", "fill-stopped"],
+    acts: ["fill-started", "fill-stopped", "supply-closed"],
     hears: {
       current: (event) => take(all, event),
       gone() {},
@@ -292,11 +223,12 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
       all.changed.clear();
     },
     load(rows, fromVersion, ctx) {
-      if (fromVersion !== 2) return false;
+      if (fromVersion !== 2 && fromVersion !== 3) return false;
       for (const [key, plain] of structuredClone(new Map(rows))) {
         const space = key.indexOf(" ");
         mapsOf(all)[key.slice(0, space)]?.set(key.slice(space + 1), plain);
       }
+      if (fromVersion < 3) for (const [drum, record] of all.records) all.records.set(drum, completed(record));
       for (const [drum, { open }] of all.records) ctx.wakeAt(drum, open ? overAtMs(open) : null);
       return true;
     },

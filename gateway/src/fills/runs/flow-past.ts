@@ -1,5 +1,6 @@
 import { type Drum, drumsBehind, type Line } from "../../line/index.ts";
 import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
+import { canNotTell } from "../record/best-witness.ts";
 import type { FlowBasis } from "../run.ts";
 import { meterKey, metersOf } from "../witness/ways.ts";
 
@@ -51,7 +52,7 @@ function byDrum(drum: Drum, said: DrumWitnesses | undefined): FlowPast {
     return { flowing: inlet.flowing, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
   if (person?.flowing) return { flowing: true, basis: "person", flowLPerMin: null };
   if (stop?.heard && stop.wet) return { flowing: false, basis: "calling-float", flowLPerMin: 0 };
-  const asks = drum.control === "automatic" && stop?.heard === true && drum.level === null && !drum.inlet;
+  const asks = drum.control === "automatic" && stop?.heard === true && canNotTell(drum, said) && !drum.inlet;
   return asks ? { flowing: true, basis: "calling-float", flowLPerMin: null } : cannotTell;
 }
 

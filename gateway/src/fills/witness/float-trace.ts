@@ -2,6 +2,8 @@
 const edgeMs = 3000;
 /** Two wet readings within this time are water at the float, whatever was read between. */
 const wetWithinMs = 2 * 60_000;
+const chatterEdges = 3;
+const chatterMs = 5 * 60_000;
 /** Raw edges that are remembered for chatter. */
 const maxEdges = 12;
 
@@ -93,4 +95,9 @@ export function silenceFloat(trace: FloatTrace): void {
 export function wetTwice({ wetReadings, lastMs }: FloatTrace): boolean {
   const [first, second] = wetReadings;
   return first !== undefined && second !== undefined && lastMs - first <= wetWithinMs;
+}
+
+/** It changed over more than three times in the 5 min before its last reading. */
+export function chatters({ rawEdges, lastMs }: FloatTrace): boolean {
+  return rawEdges.filter((tMs) => lastMs - tMs <= chatterMs).length > chatterEdges;
 }

@@ -1,10 +1,11 @@
 import {
+  asInflow,
   keepReading,
   type LevelPlace,
   type LevelReading,
   type LevelTrace,
   noticeableL,
-  shiftPast,
+  offsetOf,
 } from "./level-trace.ts";
 
 /** A leap waits for so many readings and so long. */
@@ -63,15 +64,14 @@ function land(trace: LevelTrace, place: LevelPlace, leap: readonly LevelReading[
     for (const reading of leap) keepReading(trace, reading);
     return;
   }
-  if (byL < -bucketL || isContradicted(place, first.litres)) {
+  if (byL < -bucketL || isContradicted(place, first.litres - offsetOf(trace))) {
     lose(trace, first);
     return;
   }
   if (byL < 0) trace.drawnL -= byL;
   else trace.handL += byL;
   trace.fall = null;
-  shiftPast(trace, byL);
-  for (const reading of leap) keepReading(trace, reading);
+  for (const { tMs, litres } of leap) keepReading(trace, { tMs, litres: litres - byL });
 }
 
 /** True while the level stays lost: it is back where it was, or has gone on from another place for 10 min. */
@@ -98,18 +98,32 @@ function staysLost(trace: LevelTrace, place: LevelPlace, reading: LevelReading):
   return false;
 }
 
+/** Readings that waited, and that the next one bears out although it is within reach: a small draw, no spike. */
+function bornOut(trace: LevelTrace, place: LevelPlace, next: LevelReading): readonly LevelReading[] {
+  const waiting = trace.leap?.readings ?? [];
+  const [before, last] = [trace.recent.at(-1), waiting.at(-1)];
+  if (!before || !last) return [];
+  const sides = [last, next].map(({ litres }) => Math.sign(litres - before.litres));
+  const isNear =
+    Math.abs(next.litres - last.litres) <= Math.abs(next.litres - before.litres) &&
+    Math.abs(next.litres - last.litres) <= reachL(trace, place, next.tMs - last.tMs);
+  return isNear && sides[0] === sides[1] ? waiting : [];
+}
+
 /**
  * Takes a reading through the spike test; false while it can't be believed (yet). A reading that leaves the level's way
  * faster than 3 × the greatest flow waits for 3 readings and 15 s.
  */
-export function believe(trace: LevelTrace, place: LevelPlace, reading: LevelReading): boolean {
+export function believe(trace: LevelTrace, place: LevelPlace, raw: LevelReading): boolean {
   const last = trace.recent.at(-1);
-  if (reading.litres === 0 || isContradicted(place, reading.litres)) {
-    const isEmpty = reading.litres === 0 && (last?.litres ?? 0) <= nearlyEmptyShare * place.volumeL;
-    if (!trace.lost && !isEmpty) lose(trace, reading);
+  if (raw.litres === 0 || isContradicted(place, raw.litres)) {
+    const isEmpty =
+      raw.litres === 0 && (last?.litres ?? 0) - offsetOf(trace) <= nearlyEmptyShare * place.volumeL;
+    if (!trace.lost && !isEmpty) lose(trace, asInflow(trace, raw));
     return false;
   }
-  if (staysLost(trace, place, reading)) return false;
+  if (staysLost(trace, place, asInflow(trace, raw))) return false;
+  const reading = asInflow(trace, raw);
   if (!last || reading.tMs - last.tMs > longestSilenceMs) {
     trace.leap = null;
     keepReading(trace, reading);
@@ -117,6 +131,7 @@ export function believe(trace: LevelTrace, place: LevelPlace, reading: LevelRead
   }
   const off = Math.abs(reading.litres - expectedL(trace, last, reading.tMs));
   if (off <= reachL(trace, place, reading.tMs - last.tMs)) {
+    for (const skipped of bornOut(trace, place, reading)) keepReading(trace, skipped);
     trace.leap = null;
     keepReading(trace, reading);
     return true;

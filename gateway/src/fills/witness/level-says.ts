@@ -1,16 +1,24 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
-import { type LevelPlace, type LevelReading, type LevelTrace, medianIn, noticeableL } from "./level-trace.ts";
+import { followFall, payOwed } from "./level-fall.ts";
+import {
+  type LevelPlace,
+  type LevelReading,
+  type LevelTrace,
+  medianIn,
+  noiseOf,
+  noticeableL,
+} from "./level-trace.ts";
 
 const minuteMs = 60_000;
 const fastMs = 2 * minuteMs;
 const longestWindowMs = 30 * minuteMs;
 const leastReadings = 5;
-/** A fall is over when it has gone no lower for so long. */
-const fallOverMs = 20_000;
+/** So many readings on the way tell how fast it goes. */
+const leastClear = 4;
 
 /** Standard deviation of the difference of two medians of `count` readings (each π/2 of the mean's variance). */
 function differenceSd(trace: LevelTrace, count: number): number {
-  const byReadings = 1.2533 * (trace.sigmaL ?? 0) * Math.sqrt(2 / Math.max(1, count));
+  const byReadings = 1.2533 * noiseOf(trace) * Math.sqrt(2 / Math.max(1, count));
   const learned = trace.stillCount < 10 ? 0 : Math.sqrt(trace.stillSquare);
   return Math.max(byReadings, learned);
 }
@@ -66,28 +74,43 @@ export function slopeNow(trace: LevelTrace): number | null {
   return (onTheWay(of)?.lPerMs ?? 0) * minuteMs;
 }
 
+/** When a rise began, ms, and how fast it goes: by what is clearly on its way. */
+function onset(
+  trace: LevelTrace,
+  place: LevelPlace,
+  source: readonly LevelReading[],
+  rise: { readonly fromL: number; readonly lPerMs: number; readonly tMs: number },
+): { readonly begunMs: number; readonly lPerMs: number } {
+  const clear = source.filter(({ litres }) => litres > rise.fromL + noticeableL(trace, place) / 2);
+  const own = clear.length < leastClear ? null : onTheWay(clear);
+  const lPerMs = own && own.lPerMs > 0 ? own.lPerMs : rise.lPerMs;
+  if (clear.length === 0) return { begunMs: rise.tMs, lPerMs };
+  return {
+    begunMs: median(clear.map((reading) => reading.tMs - (reading.litres - rise.fromL) / lPerMs)),
+    lPerMs,
+  };
+}
+
 function begin(trace: LevelTrace, place: LevelPlace, tMs: number, lPerMs: number): void {
-  const source = lPerMs * fastMs > 0.005 * place.volumeL ? trace.recent : trace.minutes;
+  const sourceOf = () => (lPerMs * fastMs > 0.005 * place.volumeL ? trace.recent : trace.minutes);
   const low =
     trace.still?.litres ??
-    medianIn(source, Number.NEGATIVE_INFINITY, tMs, 1)?.litres ??
+    medianIn(sourceOf(), Number.NEGATIVE_INFINITY, tMs, 1)?.litres ??
     (trace.lastL as number);
-  const first = source[0] as LevelReading;
   // Without a standstill before it, the rise has gone on since the level was first heard.
-  const from = trace.still === null ? first.litres : low;
-  const clear = source.filter(({ litres }) => litres > from + noticeableL(trace, place) / 2);
-  const begunMs =
-    clear.length === 0 ? tMs : median(clear.map((reading) => reading.tMs - (reading.litres - from) / lPerMs));
-  const knee = nearest(source, Math.min(tMs, begunMs));
+  const fromL = trace.still === null ? (sourceOf()[0] as LevelReading).litres : low;
+  let rise = onset(trace, place, sourceOf(), { fromL, lPerMs, tMs });
+  if (payOwed(trace, rise, tMs)) rise = onset(trace, place, sourceOf(), { fromL, lPerMs: rise.lPerMs, tMs });
+  const knee = nearest(sourceOf(), Math.min(tMs, rise.begunMs));
   trace.says = "flowing";
   trace.sinceMs = knee?.tMs ?? tMs;
-  trace.still = { tMs: trace.sinceMs, litres: from };
-  trace.riseLPerMin = lPerMs * minuteMs;
+  trace.still = { tMs: trace.sinceMs, litres: fromL };
+  trace.riseLPerMin = rise.lPerMs * minuteMs;
 }
 
 function end(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   const last = medianIn(trace.recent, tMs - minuteMs, tMs, 1)?.litres ?? (trace.lastL as number);
-  const margin = Math.max(noticeableL(trace, place) / 2, 3 * (trace.sigmaL ?? 0));
+  const margin = Math.max(noticeableL(trace, place) / 2, 3 * noiseOf(trace));
   const way = trace.recent.filter(
     (reading) => reading.tMs >= trace.sinceMs && reading.litres < last - margin,
   );
@@ -170,62 +193,6 @@ function judgeFlowing(trace: LevelTrace, place: LevelPlace, tMs: number): void {
     trace.riseLPerMin = Math.max(trace.riseLPerMin, (fast.byL / shortMs) * minuteMs);
   if (!last) return;
   if (last.byL < Math.min(thr, (trace.riseLPerMin * windowMs) / minuteMs / 2)) end(trace, place, tMs);
-}
-
-const three = new Float64Array(3);
-
-/** Median of the last three readings; null before there are three. */
-function lastThree({ recent }: LevelTrace): number | null {
-  if (recent.length < three.length) return null;
-  for (let index = 0; index < three.length; index += 1)
-    three[index] = (recent[recent.length - 1 - index] as LevelReading).litres;
-  return medianInPlace(three, three.length);
-}
-
-/** The first of the highest readings before the last one. */
-function highest({ recent }: LevelTrace): LevelReading {
-  let best = recent[0] as LevelReading;
-  for (let index = 1; index < recent.length - 1; index += 1) {
-    const reading = recent[index] as LevelReading;
-    if (reading.litres > best.litres) best = reading;
-  }
-  return best;
-}
-
-/** A fall that goes by more than noise: begun, going on, or over (then it was a draw). */
-function followFall(trace: LevelTrace, place: LevelPlace, tMs: number): void {
-  const now = lastThree(trace);
-  if (now === null) return;
-  const leastL = noticeableL(trace, place);
-  if (!trace.fall) {
-    const peak = highest(trace);
-    const highL = peak.litres - Math.max(0, 2 * (trace.sigmaL ?? 0));
-    if (highL - now <= leastL) return;
-    trace.fall = { fromL: highL, fromMs: peak.tMs, leastL: now, leastMs: tMs };
-    return;
-  }
-  const { fall } = trace;
-  if (now < fall.leastL) {
-    fall.leastL = now;
-    fall.leastMs = tMs;
-  }
-  if (now <= fall.leastL + leastL / 2 && tMs - fall.leastMs < Math.max(fallOverMs, 3 * trace.periodMs))
-    return;
-  const meanwhileL =
-    trace.says === "flowing" ? (trace.riseLPerMin * (fall.leastMs - fall.fromMs)) / minuteMs : 0;
-  const drawL = fall.fromL - fall.leastL + meanwhileL;
-  trace.fall = null;
-  trace.drawnL += drawL;
-  const kept = trace.recent.filter(({ tMs: at }) => at >= fall.leastMs);
-  const before = trace.recent
-    .filter(({ tMs: at }) => at <= fall.fromMs)
-    .map((reading) => ({ tMs: reading.tMs, litres: reading.litres - drawL }));
-  trace.recent = [...before, ...kept];
-  // What was read on the way down belongs to neither side.
-  trace.minutes = trace.minutes
-    .filter(({ tMs: at }) => at + minuteMs <= fall.fromMs)
-    .map((reading) => ({ tMs: reading.tMs, litres: reading.litres - drawL }));
-  if (trace.still) trace.still = { tMs: trace.still.tMs, litres: trace.still.litres - drawL };
 }
 
 /** Judges after each believed reading whether the level says that water flows in. */

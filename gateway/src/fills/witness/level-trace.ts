@@ -1,6 +1,9 @@
-import { medianInPlace } from "../../statistics/index.ts";
+import { median, medianInPlace } from "../../statistics/index.ts";
 
-/** Litres of a drum at a time. */
+/**
+ * A level at a time, as inflow alone would have left it: litres in the drum, what was drawn so far added, what was
+ * poured in by hand taken off. Differences tell inflow, whatever was drawn between them.
+ */
 export interface LevelReading {
   readonly tMs: number;
   readonly litres: number;
@@ -11,10 +14,7 @@ interface Leap {
   readonly readings: LevelReading[];
 }
 
-/**
- * What is remembered of one drum's level. Earlier readings are moved by what was drawn or poured in at once, so that
- * differences of `recent`, `minutes`, `still` and `offsetL` tell inflow alone. Plain data.
- */
+/** What is remembered of one drum's level. Plain data. */
 export interface LevelTrace {
   /** Readings that are believed, of the last minutes, oldest first. */
   recent: LevelReading[];
@@ -43,7 +43,18 @@ export interface LevelTrace {
   drawnL: number;
   handL: number;
   /** A fall that is going on. */
-  fall: { readonly fromL: number; readonly fromMs: number; leastL: number; leastMs: number } | null;
+  fall: {
+    readonly fromL: number;
+    readonly fromMs: number;
+    leastL: number;
+    leastMs: number;
+    cameL: number;
+  } | null;
+  /** The drum called while it fell: what came in meanwhile is added once its rise shows how fast. */
+  owed: { readonly ms: number; readonly toMs: number; readonly blurMs: number } | null;
+  /** How far readings lie off their own line, in the last three stretches of 2 min, L: slow waves too. */
+  spreadsL: number[];
+  spreadMs: number;
   heard: boolean;
   lastMs: number | null;
   /** The last believed readings as they came, for rules that go by two in a row. */
@@ -71,6 +82,9 @@ export function newLevelTrace(): LevelTrace {
     drawnL: 0,
     handL: 0,
     fall: null,
+    owed: null,
+    spreadsL: [],
+    spreadMs: 0,
     heard: false,
     lastMs: null,
     lastL: null,
@@ -85,29 +99,33 @@ export interface LevelPlace {
   /** Where the stop float releases; null when not known. */
   readonly releaseL: number | null;
   readonly resolutionL: number | null;
+  /** An automatic drum's stop float is dry since; null: it does not call, or is not heard. */
+  readonly callsSinceMs: number | null;
+  /** What a meter of its own says comes in now, L/min; null where none tells. */
+  readonly meteredLPerMin: number | null;
 }
 
 const minuteMs = 60_000;
 const longestRecentMs = 6.5 * minuteMs;
 const maxRecent = 200;
 const maxMinutes = 120;
+const spreadMs = 2 * minuteMs;
+const leastSpread = 6;
 
 /** Greatest of 1 % of the drum, 6 standard deviations of a reading and 2 steps: a change under it is noise. */
 export function noticeableL(trace: LevelTrace, place: LevelPlace): number {
   const stepL = place.resolutionL ?? trace.stepL ?? 0;
-  return Math.max(0.01 * place.volumeL, 6 * (trace.sigmaL ?? 0), 2 * stepL);
+  return Math.max(0.01 * place.volumeL, 6 * noiseOf(trace), 2 * stepL);
 }
 
-/** Moves everything that is remembered up or down, as if the draw or the bucket had come before all of it. */
-export function shiftPast(trace: LevelTrace, byL: number): void {
-  const shifted = (reading: LevelReading): LevelReading => ({
-    tMs: reading.tMs,
-    litres: reading.litres + byL,
-  });
-  trace.recent = trace.recent.map(shifted);
-  trace.minutes = trace.minutes.map(shifted);
-  if (trace.still) trace.still = shifted(trace.still);
-}
+/** What is drawn and poured in by hand, to be added to litres in the drum: then differences tell inflow. */
+export const offsetOf = ({ drawnL, handL }: LevelTrace): number => drawnL - handL;
+
+/** A level as inflow alone would have left it. */
+export const asInflow = (trace: LevelTrace, { tMs, litres }: LevelReading): LevelReading => ({
+  tMs,
+  litres: litres + offsetOf(trace),
+});
 
 function learnNoise(trace: LevelTrace): void {
   const { length } = trace.recent;
@@ -120,6 +138,30 @@ function learnNoise(trace: LevelTrace): void {
   const said = bend / 1.954;
   trace.sigmaCount = Math.min(60, trace.sigmaCount + 1);
   trace.sigmaL = (trace.sigmaL ?? 0) + (said - (trace.sigmaL ?? 0)) / trace.sigmaCount;
+}
+
+/** Standard deviation of one reading, L: of white noise, or of waves that are slower than the readings. */
+export function noiseOf({ sigmaL, spreadsL }: LevelTrace): number {
+  return Math.max(sigmaL ?? 0, spreadsL.length < 3 ? 0 : median(spreadsL));
+}
+
+/** Learns, once in 2 min, how far the readings lie off their own straight line. */
+function learnSpread(trace: LevelTrace, tMs: number): void {
+  if (tMs - trace.spreadMs < spreadMs) return;
+  trace.spreadMs = tMs;
+  const of = trace.recent.filter((reading) => reading.tMs > tMs - spreadMs);
+  if (of.length < leastSpread) return;
+  const middle = Math.floor(of.length / 2);
+  const [early, late] = [of.slice(0, middle), of.slice(-middle)];
+  const centre = (part: readonly LevelReading[]) => ({
+    tMs: median(part.map((reading) => reading.tMs)),
+    litres: median(part.map(({ litres }) => litres)),
+  });
+  const [a, b] = [centre(early), centre(late)];
+  const slope = b.tMs > a.tMs ? (b.litres - a.litres) / (b.tMs - a.tMs) : 0;
+  const off = of.map((reading) => Math.abs(reading.litres - a.litres - slope * (reading.tMs - a.tMs)));
+  trace.spreadsL.push(1.4826 * median(off));
+  if (trace.spreadsL.length > 3) trace.spreadsL.shift();
 }
 
 function keepMinute(trace: LevelTrace, tMs: number): void {
@@ -140,8 +182,9 @@ export function keepReading(trace: LevelTrace, reading: LevelReading): void {
     if (step > 1e-6 && step < (trace.stepL ?? Number.POSITIVE_INFINITY)) trace.stepL = step;
   }
   trace.recent.push(reading);
-  trace.lastL = reading.litres;
+  trace.lastL = reading.litres - offsetOf(trace);
   learnNoise(trace);
+  learnSpread(trace, reading.tMs);
   keepMinute(trace, reading.tMs);
   const oldestMs = reading.tMs - Math.max(longestRecentMs, 12 * trace.periodMs);
   while (
@@ -172,16 +215,32 @@ export function medianIn(
   return count < least ? null : { litres: medianInPlace(column, count), count };
 }
 
-/** Litres now: the last five readings, moved along by the rise; null while nothing is believed. */
-export function levelNow(trace: LevelTrace): number | null {
+/** The last five readings as inflow alone would have left them, moved along by the rise; null while nothing is believed. */
+function countNow(trace: LevelTrace): number | null {
   const last = trace.recent.at(-1);
   if (!last || trace.lost || !trace.heard) return null;
   const riseLPerMs = trace.says === "flowing" ? trace.riseLPerMin / minuteMs : 0;
   const { recent } = trace;
   const first = Math.max(0, recent.length - 5);
+  let highest = Number.NEGATIVE_INFINITY;
   for (let index = first; index < recent.length; index += 1) {
     const { tMs, litres } = recent[index] as LevelReading;
     column[index - first] = litres + riseLPerMs * (last.tMs - tMs);
+    if (litres > highest) highest = litres;
   }
-  return medianInPlace(column, recent.length - first);
+  // A rise that has ended is noticed late: it is no higher than the highest of them.
+  return Math.min(highest, medianInPlace(column, recent.length - first));
+}
+
+/** Litres in the drum now; null while nothing is believed. */
+export function levelNow(trace: LevelTrace): number | null {
+  const now = countNow(trace);
+  return now === null ? null : now - offsetOf(trace);
+}
+
+/** Litres that count inflow alone; a fall that goes on takes nothing off. Null while nothing is believed. */
+export function inflowLevel(trace: LevelTrace, litres = levelNow(trace)): number | null {
+  if (litres === null) return null;
+  const now = litres + offsetOf(trace);
+  return trace.fall ? Math.max(now, trace.fall.fromL + trace.fall.cameL) : now;
 }

@@ -1,6 +1,6 @@
 import { believe } from "./level-leap.ts";
 import { judgeRise } from "./level-says.ts";
-import { type LevelPlace, type LevelTrace, levelNow } from "./level-trace.ts";
+import type { LevelPlace, LevelTrace } from "./level-trace.ts";
 
 /** A silence longer than this leaves nothing to compare with, ms. */
 const forgetMs = 5 * 60_000;
@@ -23,6 +23,7 @@ export function forgetLevel(trace: LevelTrace): void {
   trace.minutes = [];
   trace.leap = null;
   trace.fall = null;
+  trace.owed = null;
   trace.lost = null;
   trace.says = null;
   trace.still = null;
@@ -33,9 +34,5 @@ export function silenceLevel(trace: LevelTrace): void {
   trace.heard = false;
   trace.says = null;
   trace.fall = null;
-}
-
-/** Litres that count inflow alone: what was drawn is added, what was poured in by hand taken off. */
-export function inflowLevel(trace: LevelTrace, now = levelNow(trace)): number | null {
-  return now === null ? null : now + trace.drawnL - trace.handL;
+  trace.owed = null;
 }

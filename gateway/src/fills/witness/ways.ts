@@ -55,3 +55,15 @@ export function waysOf(line: Line): ReadonlyMap<string, DrumWays> {
     }),
   );
 }
+
+/** Channel of the meter nearest a drum that all its water passes; null: none. */
+export function meterChannelOf(line: Line, drum: Drum): string | null {
+  if (drum.flow) return drum.flow;
+  for (let at: string | null = drum.fedBy; at !== null; at = stageInto(line, at)?.from ?? null) {
+    const stage = line.stages.find(({ to, flow }) => to === at && flow);
+    const point = line.points.find(({ id, flow }) => id === at && flow);
+    const channel = point?.flow ?? stage?.flow ?? null;
+    if (channel) return channel;
+  }
+  return null;
+}

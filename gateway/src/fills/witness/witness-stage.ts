@@ -8,6 +8,7 @@ import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { levelNow } from "./level-trace.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { type DrumWays, drumMeterKey, meterKey, waysOf } from "./ways.ts";
+import { dirty, type KeptWitnesses, load } from "./witness-rows.ts";
 import {
   floatOf,
   levelOf,
@@ -32,16 +33,13 @@ type Current = PathEvent & { readonly kind: "current"; readonly measurement: Mea
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
 /** What the stage works on; `touched`: drums whose witnesses said something in this step. */
-interface Witnesses {
-  state: WitnessState;
+interface Witnesses extends KeptWitnesses {
   line: Line | null;
   ways: ReadonlyMap<string, DrumWays>;
   /** Drums behind each meter. */
   behind: ReadonlyMap<string, readonly string[]>;
   readonly touched: Set<string>;
   readonly touchedMeters: Set<string>;
-  readonly changed: Set<string>;
-  atMs: number;
 }
 
 const isValid = ({ value, flag }: Measurement) => value !== null && flag !== 4 && flag !== 9;
@@ -69,6 +67,13 @@ function takeMeter(all: Witnesses, measurement: Measurement): void {
   for (const drum of drums) touch(all, drum);
 }
 
+/** Flow of the meter that counts this drum's water alone, L/min; null where none tells. */
+function meteredLPerMin(all: Witnesses, { meters }: DrumWays): number | null {
+  const own = meters.find(({ key }) => all.state.meters.get(key)?.flowing != null);
+  const meter = own && own.sharedWith.length === 0 ? all.state.meters.get(own.key) : undefined;
+  return meter?.flowing ? meter.flowLPerMin : null;
+}
+
 function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
   const { id } = measurement.subject;
   const ways = all.ways.get(id);
@@ -86,6 +91,9 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
           ? (all.line?.channels.get(ways.drum.level.channel)?.resolution ?? null)
           : null
         : null,
+      callsSinceMs:
+        ways.drum.control === "automatic" && stop?.heard && stop.wet === false ? stop.sinceMs : null,
+      meteredLPerMin: meteredLPerMin(all, ways),
     };
     takeLevel(trace, place, measurement.tMs, measurement.value as number);
     if (trace.says === "flowing") sawFlow(all.state, id, trace.riseLPerMin);
@@ -218,32 +226,6 @@ function look(all: Witnesses, ctx: StageContext): void {
   all.touched.clear();
 }
 
-const kinds = ["meter", "level", "float", "inlet", "pump", "person", "volumes"] as const;
-const mapOf = (state: WitnessState, kind: (typeof kinds)[number]): Map<string, unknown> =>
-  (kind === "volumes" ? state.volumes : state[`${kind}s`]) as Map<string, unknown>;
-
-function* dirty(all: Witnesses): Iterable<readonly [string, unknown]> {
-  for (const key of all.changed) {
-    const space = key.indexOf(" ");
-    const map = mapOf(all.state, key.slice(0, space) as (typeof kinds)[number]);
-    yield [key, map.get(key.slice(space + 1))];
-  }
-  if (all.changed.size > 0) yield ["own", { atMs: all.atMs, greatest: [...all.state.greatest] }];
-  all.changed.clear();
-}
-
-function load(all: Witnesses, rows: ReadonlyMap<string, unknown>): void {
-  all.state = newWitnessState();
-  for (const [key, plain] of structuredClone(new Map(rows))) {
-    const space = key.indexOf(" ");
-    if (space > 0)
-      mapOf(all.state, key.slice(0, space) as (typeof kinds)[number]).set(key.slice(space + 1), plain);
-  }
-  const own = rows.get("own") as { atMs: number; greatest: [string, number][] } | undefined;
-  all.atMs = own?.atMs ?? 0;
-  for (const [drum, flow] of own?.greatest ?? []) all.state.greatest.set(drum, flow);
-}
-
 function act(all: Witnesses, { act: given }: Acted, nowMs: number): void {
   const emptied =
     given.type === "release" && given.reason === "dumped" ? all.state.levels.get(given.drum) : null;
@@ -272,7 +254,7 @@ export function createWitnesses(): Stage<Heard, never> {
   };
   return {
     name: "witnesses",
-    version: 1,
+    version: 2,
     owns: [witnessCell, meterCell],
     reads: [],
     hears: {
@@ -287,8 +269,8 @@ export function createWitnesses(): Stage<Heard, never> {
     },
     afterStep: (ctx) => look(all, ctx),
     dirty: () => dirty(all),
-    load(rows) {
-      load(all, rows);
+    load(rows, fromVersion) {
+      load(all, rows, fromVersion);
       return true;
     },
   };

@@ -1,9 +1,9 @@
 import { median } from "../../statistics/index.ts";
 import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "../drum-witnesses.ts";
-import { wetTwice } from "./float-trace.ts";
-import { inflowLevel } from "./level.ts";
+import { chatters, wetTwice } from "./float-trace.ts";
+import { fallingL, isSettling } from "./level-fall.ts";
 import { slopeNow } from "./level-says.ts";
-import { type LevelTrace, levelNow } from "./level-trace.ts";
+import { inflowLevel, type LevelTrace, levelNow, noiseOf } from "./level-trace.ts";
 import type { DrumWays } from "./ways.ts";
 import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state.ts";
 
@@ -34,25 +34,27 @@ export function meterSaid(state: WitnessState, key: string, isShared: boolean): 
 function levelSaid(trace: LevelTrace, volumeL: number, isShared: boolean): LevelSaid {
   const still = trace.still?.litres;
   const litres = levelNow(trace);
+  const isAway = trace.lost !== null || trace.fall !== null || !trace.heard || isSettling(trace);
   return {
-    flowing:
-      trace.lost || trace.fall || !trace.heard || trace.says === null ? null : trace.says === "flowing",
+    flowing: isAway || trace.says === null ? null : trace.says === "flowing",
     sinceMs: trace.sinceMs,
     flowLPerMin: trace.says === "flowing" ? Math.max(0, slopeNow(trace) ?? trace.riseLPerMin) : 0,
     litres,
     lastL: trace.lost || !trace.heard ? null : trace.lastL,
     lastMs: trace.lastMs,
     inflowL: inflowLevel(trace, litres),
-    stillL: still === undefined ? null : still + trace.drawnL - trace.handL,
+    stillL: still ?? null,
     drawnL: trace.drawnL,
+    fallingL: fallingL(trace),
     handL: trace.handL,
-    sigmaL: trace.sigmaL ?? 0,
-    noticeableL: Math.max(0.01 * volumeL, 6 * (trace.sigmaL ?? 0), 2 * (trace.stepL ?? 0)),
+    sigmaL: noiseOf(trace),
+    noticeableL: Math.max(0.01 * volumeL, 6 * noiseOf(trace), 2 * (trace.stepL ?? 0)),
     stepL: trace.stepL ?? 0,
     periodMs: trace.periodMs,
     // Only what shares a meter asks for it, and it costs a median of all pairs.
     slopeLPerMin: isShared && trace.heard && !trace.lost ? slopeNow(trace) : null,
     isLost: trace.lost !== null,
+    isAway: isAway && trace.lastMs !== null,
   };
 }
 
@@ -68,6 +70,7 @@ function floatSaid(state: WitnessState, ways: DrumWays, role: "stop" | "overflow
     lastMs: trace.lastMs,
     periodMs: trace.periodMs,
     wetTwice: wetTwice(trace),
+    chatters: chatters(trace),
     edgeInSilence: trace.edgeInSilence,
     tripsAtL: float.tripsAtL,
     releasesAtL: role === "stop" ? releaseOf(state, ways.drum.id, float.releasesAtL) : float.releasesAtL,

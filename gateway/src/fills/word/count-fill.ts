@@ -39,6 +39,8 @@ function add(word: DrumWord, fill: Fill, amounts: Omit<NonNullable<DrumWord["cou
     dose: amounts.dose - before.dose,
     unwatchedL: amounts.unwatchedL - before.unwatchedL,
   });
+  word.movedL +=
+    Math.abs(amounts.watchedL - before.watchedL) + Math.abs(amounts.unwatchedL - before.unwatchedL);
   word.counted = { fill: fill.id, ...amounts };
 }
 
@@ -79,8 +81,9 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
   const isFromEmpty = fill.basis === "calling-float" && word.book.isTight;
   if (fill.litres !== null && !fill.flowUnknown && !isFromEmpty) {
     const share = fill.known ?? fill.watched;
-    const dose = fill.dose25 == null ? 0 : fill.litres * share * fill.dose25;
-    add(word, fill, { watchedL: fill.litres * share, dose, unwatchedL: fill.litres * (1 - share) });
+    const litres = ended ? fill.litres : (fill.bookedL ?? fill.litres);
+    const dose = fill.dose25 == null ? 0 : litres * share * fill.dose25;
+    add(word, fill, { watchedL: litres * share, dose, unwatchedL: litres * (1 - share) });
   } else if (fill.flowUnknown && fill.litres !== null && ended && !isFromEmpty)
     add(word, fill, { watchedL: 0, dose: 0, unwatchedL: Math.max(fill.litres, spanL(known) ?? 0) });
   else if (ended) countUnmeasured(word, fill, known);

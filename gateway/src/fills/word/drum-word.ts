@@ -38,6 +38,8 @@ export interface DrumWord {
   /** Where the float tripped when the drum had been emptied and everything since was counted, litres. */
   tripByBookL: number | null;
   drawnL: number;
+  /** What came in and was drawn since the level last set the book right. */
+  movedL: number;
   handL: number;
   /** When the inflow was last known, whether a fill ran then, and what the float said. */
   knownMs: number | null;
@@ -64,6 +66,7 @@ export function newDrumWord(volumeL: number): DrumWord {
     tested25: null,
     tripByBookL: null,
     drawnL: 0,
+    movedL: 0,
     handL: 0,
     knownMs: null,
     knownFill: null,

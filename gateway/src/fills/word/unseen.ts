@@ -1,3 +1,4 @@
+import { isProvedUnchanged, type Unchanged } from "../../measurements/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { litresIn, pourUnseen, whole } from "./book.ts";
 import { spanL, type TripKnown, tripL } from "./count-fill.ts";
@@ -32,12 +33,35 @@ function pour(word: DrumWord, known: TripKnown, litres: number, guessL: number):
   word.book = pourUnseen(word.book, litres, guess);
 }
 
+/** What the nodes' own counters prove of a drum's stop float and of the meter before it. */
+export interface Counted {
+  readonly stop: Unchanged | undefined;
+  readonly meter: Unchanged | undefined;
+}
+
+/** Nodes counted on while they were not heard, and nothing happened: the float stayed wet, or nothing ran past the meter. */
+function isProvedEmpty(word: DrumWord, { said, drum }: TripKnown, counted: Counted, fromMs: number): boolean {
+  const { stop, meters } = said;
+  const stayedWet =
+    drum.control === "automatic" &&
+    word.knownWet === true &&
+    stop?.heard === true &&
+    stop.wet === true &&
+    isProvedUnchanged(counted.stop, fromMs, stop.lastMs);
+  const meterMs = meters[0]?.lastMs ?? null;
+  return stayedWet || (meterMs !== null && isProvedUnchanged(counted.meter, fromMs, meterMs));
+}
+
 /** What a silence may have hidden, once something tells of the inflow again. */
-export function endSilence(word: DrumWord, known: TripKnown, nowMs: number, runsOn: boolean): void {
+export function endSilence(
+  word: DrumWord,
+  known: TripKnown,
+  { nowMs, runsOn, counted }: { readonly nowMs: number; readonly runsOn: boolean; readonly counted: Counted },
+): void {
   const { said, drum } = known;
   const fromMs = word.knownMs;
   word.isBlind = false;
-  if (fromMs === null || runsOn) return;
+  if (fromMs === null || runsOn || isProvedEmpty(word, known, counted, fromMs)) return;
   const ms = nowMs - fromMs;
   const wet = said.stop?.heard ? said.stop.wet : null;
   const level = said.level?.litres ?? null;

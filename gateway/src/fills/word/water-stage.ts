@@ -1,16 +1,19 @@
 import type { Act, ActRefused, ReleaseDrum, ReleaseUndo } from "../../acts/index.ts";
 import { type Drum, type Line, stageInto } from "../../line/index.ts";
+import { unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
 import { feedCell, fillCell, inflowCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
-import { anchor, draw, litresIn, nothing, unknownBook, whole } from "./book.ts";
-import { countFill, slackShare, type TripKnown } from "./count-fill.ts";
+import { meterChannelOf } from "../witness/ways.ts";
+import { litresIn, nothing, whole } from "./book.ts";
+import { firstSight, takeLevel } from "./by-level.ts";
+import { countFill, type TripKnown } from "./count-fill.ts";
 import { type DrumWord, newDrumWord } from "./drum-word.ts";
 import { refusalOf, release, undoRelease } from "./release.ts";
-import { byHand, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
+import { type Counted, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
 import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
 
 type Context = StageContext<DrumWater>;
@@ -120,34 +123,11 @@ function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: 
   ctx.tell(water);
 }
 
-/** What a level tells at first sight, of draws, of water poured in by hand, and at standstill. */
-function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean): void {
-  const { level } = known.said;
-  if (!level) return;
-  if (level.drawnL > word.drawnL) word.book = draw(word.book, level.drawnL - word.drawnL);
-  if (level.handL > word.handL && word.isSeen) byHand(word, known, level.handL - word.handL);
-  word.drawnL = level.drawnL;
-  word.handL = level.handL;
-  if (level.litres === null) return;
-  const { volumeL } = known.drum;
-  if (!word.isSeen && word.counted === null) {
-    word.book = unknownBook(level.litres, false);
-    return;
-  }
-  if (isFilling || level.flowing !== false) return;
-  const apartL = level.litres - litresIn(whole(word.book));
-  const noiseL = Math.max(0.01 * volumeL, 3 * level.sigmaL);
-  if (apartL < -noiseL || apartL > 2 * noiseL)
-    word.book = anchor(word.book, level.litres, slackShare * volumeL);
-}
-
-function firstSight(word: DrumWord, { said }: TripKnown): void {
-  const { stop, level } = said;
-  const heard = (stop !== null && stop.wet !== null) || (level !== null && level.litres !== null);
-  if (word.isSeen || !heard) return;
-  word.isSeen = true;
-  if (word.release !== null || level?.litres != null) return;
-  if (stop?.wet && stop.tripsAtL !== null) word.book = unknownBook(stop.tripsAtL, false);
+/** What the nodes' counters prove of a drum: of its stop float, and of the meter nearest to it. */
+function countedOf(all: Words, drum: Drum, ctx: Context): Counted {
+  const of = (channel: string | null | undefined) => (channel ? ctx.get(unchangedCell, channel) : undefined);
+  const stop = drum.floats.find(({ role }) => role === "stop");
+  return { stop: of(stop?.channel), meter: of(all.line && meterChannelOf(all.line, drum)) };
 }
 
 /** Goes on with what the witnesses and the running fill say now. */
@@ -160,7 +140,12 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   const running = fill !== null && fill.endedAtMs === null ? fill.id : null;
   if (inflow?.flowing == null) word.isBlind = true;
   else {
-    if (word.isBlind) endSilence(word, known, said.atMs, running !== null && running === word.knownFill);
+    if (word.isBlind)
+      endSilence(word, known, {
+        nowMs: said.atMs,
+        runsOn: running !== null && running === word.knownFill,
+        counted: countedOf(all, drum, ctx),
+      });
     markKnown(word, said, inflow.flowing ? running : null);
   }
   takeLevel(word, known, running !== null);
@@ -251,7 +236,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
     name: "water",
     version: 1,
     owns: [waterCell],
-    reads: [witnessCell, inflowCell, fillCell, learnedCell, feedCell],
+    reads: [witnessCell, inflowCell, fillCell, learnedCell, feedCell, unchangedCell],
     acts: ["release", "release-undo"],
     hears: {
       fill: (fill, ctx) => takeFill(all, fill, ctx),

@@ -1,0 +1,57 @@
+import { extentOf, longestCallMs, usualFlowLPerMin } from "../learned.ts";
+import { anyFlows } from "./any-flows.ts";
+import type { FillIsLong } from "./guard.ts";
+import type { GuardState } from "./guard-state.ts";
+import { type GuardFacts, meterOf, pauseMs } from "./stop-rules.ts";
+
+/** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
+const templateFlowLPerMin = 2;
+const templateMembraneLPerMin = 0.2;
+/** Of the longest good fill: litres where a witness counts them, time where none does, time in any case, by hand. */
+const litresTimes = 1.25;
+const timeTimes = 1.5;
+const boundTimes = 3;
+const manualTimes = 1.2;
+
+function templateFlow(facts: GuardFacts): number {
+  return facts.graceMs > pauseMs ? templateMembraneLPerMin : templateFlowLPerMin;
+}
+
+/** How long it may take at most, min, before enough good fills are known. */
+function untaughtMinutes(facts: GuardFacts): number {
+  const { drum, learned, said } = facts;
+  const seen = usualFlowLPerMin(learned) ?? meterOf(said)?.flowLPerMin ?? said.level?.flowLPerMin ?? null;
+  return (drum.volumeL / (seen || templateFlow(facts))) * timeTimes;
+}
+
+/**
+ * Whether the running fill, or the call of an automatic drum, is outside what its history explains: by litres where a
+ * witness counts them, by time where none does or the one that does is in doubt; and a float that calls three times as
+ * long as it ever did is told whatever the litres say (a meter may read too little).
+ */
+export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): FillIsLong | null {
+  const { fill, drum, learned, said, callSinceMs } = facts;
+  const manual = drum.control === "manual";
+  const fillSinceMs = fill && pours ? fill.startedAtMs : null;
+  const sinceMs = callSinceMs ?? fillSinceMs;
+  if (sinceMs === null) return null;
+  const over = (by: FillIsLong["by"], value: number, limit: number): FillIsLong | null =>
+    value > limit ? { sinceMs: said.atMs, by, value, limit, manual } : null;
+  const extent = extentOf(learned);
+  const minutes = (said.atMs - sinceMs) / 60_000;
+  const litres =
+    fill && fillSinceMs !== null ? Math.max(fill.meterL ?? -1, fill.levelL ?? -1) - fill.drawnL : -1;
+  const isCounted = litres >= 0 && anyFlows(said) === true && state.disagrees === null;
+  const longestMs = callSinceMs === null ? (extent?.durationMs ?? null) : longestCallMs(learned);
+  if (extent?.litres != null && litres > litresTimes * extent.litres)
+    return over("litres", litres, litresTimes * extent.litres);
+  if (manual)
+    return extent && !isCounted
+      ? over("time", minutes, (manualTimes * extent.longestMs) / 60_000)
+      : extent
+        ? null
+        : over("time", minutes, untaughtMinutes(facts));
+  if (longestMs === null) return over("time", minutes, untaughtMinutes(facts));
+  const times = isCounted && extent?.litres != null ? boundTimes : timeTimes;
+  return over("time", minutes, (times * longestMs) / 60_000);
+}

@@ -1,0 +1,75 @@
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { anyFlows } from "./any-flows.ts";
+import type { Guard } from "./guard.ts";
+import type { GuardState } from "./guard-state.ts";
+import { type GuardFacts, meterOf } from "./stop-rules.ts";
+
+/** It calls and nothing comes for so long. */
+const vainMs = 10 * 60_000;
+/** The level stands while water should come for so long; the meter must have counted more than noise, and than 5 L. */
+const standsMs = 3 * 60_000;
+const standsL = 5;
+const standsShare = 0.05;
+
+/** It calls, or a person fills it, and no witness sees water. */
+export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflow"] {
+  const { said } = facts;
+  const tMs = said.atMs;
+  const isVain = anyFlows(said) === false && (facts.callSinceMs !== null || said.person?.flowing === true);
+  state.vainSinceMs = isVain ? (state.vainSinceMs ?? tMs) : null;
+  return state.vainSinceMs !== null && tMs - state.vainSinceMs >= vainMs
+    ? { sinceMs: state.vainSinceMs }
+    : null;
+}
+
+/** The meter counts and the level does not follow: less than a third of it in 3 min. */
+export function levelStands(state: GuardState, { said, drum }: GuardFacts): boolean {
+  const meter = meterOf(said);
+  const levelL = said.level?.inflowL ?? null;
+  if (!meter?.flowing || meter.isShared || levelL === null || said.level?.flowing === null) {
+    state.beside = null;
+    return false;
+  }
+  state.beside ??= { tMs: said.atMs, meterL: meter.totalL, levelL };
+  const { beside } = state;
+  const counted = meter.totalL - (beside.meterL as number);
+  const rose = levelL - (beside.levelL as number);
+  if (rose >= counted / 3) {
+    if (counted > standsL) state.beside = null;
+    return false;
+  }
+  const leastL = Math.max(standsL, standsShare * drum.volumeL, 2 * (said.level?.noticeableL ?? 0));
+  return said.atMs - beside.tMs >= standsMs && counted > leastL;
+}
+
+/** In mid-fill, the float still calling, the level stands: supply shut, or level stuck. */
+function stoppedRising({ said, fill, callSinceMs }: GuardFacts): number | null {
+  const { level } = said;
+  if (!fill || callSinceMs === null || meterOf(said) || level?.flowing !== false) return null;
+  return level.sinceMs > fill.startedAtMs && said.atMs - level.sinceMs >= standsMs ? level.sinceMs : null;
+}
+
+/** The drum fills, as far as anybody knows, and its stop float says nothing more. */
+function isFloatSilent(state: GuardState, said: DrumWitnesses, isFilling: boolean): boolean {
+  if (!said.stop || said.stop.heard) return false;
+  const calledLast = state.calledLast && state.vainSinceMs === null;
+  return isFilling || (calledLast && anyFlows(said) !== false);
+}
+
+/** The drum fills, and what guards it can't be heard or believed. */
+export function followLost(state: GuardState, facts: GuardFacts, pours: boolean | null): Guard["watchLost"] {
+  const { said, fill, drum } = facts;
+  const tMs = said.atMs;
+  const isFilling = fill !== null && pours !== false;
+  const { level } = said;
+  const isLevelGone = drum.level !== null && (level === null || level.isLost || level.lastL === null);
+  const because: NonNullable<Guard["watchLost"]>["because"] | null = isFloatSilent(state, said, isFilling)
+    ? "stop-float-silent"
+    : isFilling && (pours === null || (isLevelGone && meterOf(said) === null))
+      ? "nothing-tells-inflow"
+      : null;
+  state.lostSinceMs = because === null ? null : (state.lostSinceMs ?? tMs);
+  if (because !== null) return { sinceMs: state.lostSinceMs as number, because };
+  const standsSinceMs = stoppedRising(facts);
+  return standsSinceMs === null ? null : { sinceMs: standsSinceMs, because: "level-stands" };
+}

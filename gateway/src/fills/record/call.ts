@@ -1,0 +1,126 @@
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { noteDisagreement } from "../guard/follow-guard.ts";
+import type { Disagreement } from "../guard/guard.ts";
+import { learnCall, usualFlowLPerMin } from "../learned.ts";
+import type { Call, DrumRecord } from "./drum-record.ts";
+import { factsOf } from "./facts.ts";
+import { fillOf, newFill } from "./open-fill.ts";
+import type { Following } from "./running.ts";
+
+/** A shorter call tells nothing of its witnesses. */
+const leastCallMs = 30_000;
+/** What a meter must have counted where nothing is known of the float's volumes, L. */
+const leastL = 1;
+/** A witness that counts less than this share of what must have come in, call after call, reads too little. */
+const leastShare = 0.8;
+const sharesKept = 3;
+const shortShare = 0.7;
+
+/** The float turned dry. */
+export function beginCall(record: DrumRecord, said: DrumWitnesses): void {
+  const { stop } = said;
+  if (!stop) return;
+  record.call = {
+    sinceMs: stop.sinceMs,
+    isWhole: record.stopWet === true && stop.edgeInSilence?.toMs !== stop.sinceMs,
+    meterL: said.meters[0]?.totalL ?? null,
+    levelL: said.level?.inflowL ?? null,
+    hadFill: record.open !== null,
+  };
+}
+
+/** Litres that fit between release and trip, which a whole call must have brought at least; null: not known. */
+export function spanOf({ stop }: DrumWitnesses): number | null {
+  const [top, low] = [stop?.tripsAtL ?? null, stop?.releasesAtL ?? null];
+  return top === null || low === null || low >= top ? null : top - low;
+}
+
+/** In so short a time what fits between release and trip can't have come in: the float chattered, or was moved by hand. */
+function isTooShort(said: DrumWitnesses, ms: number): boolean {
+  const [span, flow] = [spanOf(said), said.greatestFlowLPerMin];
+  return span !== null && flow !== null && ms < (shortShare * span * 60_000) / flow;
+}
+
+/** Less than half of what must have come in was counted. */
+function meterMissed(call: Call, said: DrumWitnesses): boolean {
+  const meter = said.meters[0];
+  if (!meter || call.meterL === null || meter.lastMs === null || meter.lastMs < call.sinceMs) return false;
+  const span = call.isWhole ? spanOf(said) : null;
+  return meter.totalL - call.meterL < (span === null ? leastL : span / 2);
+}
+
+function levelMissed(call: Call, said: DrumWitnesses, record: DrumRecord, ms: number): boolean {
+  const { level } = said;
+  if (!level || call.levelL === null || level.inflowL === null) return false;
+  const span = call.isWhole ? spanOf(said) : null;
+  const dueL = span ?? ((usualFlowLPerMin(record.learned) ?? 0) * ms) / 60_000;
+  return dueL > 4 * level.noticeableL && level.inflowL - call.levelL < dueL / 2;
+}
+
+/** A meter whose last three whole calls counted too little, one with another. */
+function readsTooLittle(call: Call, said: DrumWitnesses, record: DrumRecord): boolean {
+  const span = spanOf(said);
+  const meter = said.meters[0];
+  if (!call.isWhole || span === null || !meter || call.meterL === null || meter.isShared) return false;
+  record.callShares = [...record.callShares, (meter.totalL - call.meterL) / span].slice(-sharesKept);
+  return record.callShares.length === sharesKept && record.callShares.every((share) => share < leastShare);
+}
+
+function tellUnknown(of: Following, call: Call, reason: string): void {
+  const { record, said, place } = of;
+  const tripMs = said.stop?.sinceMs ?? said.atMs;
+  const open = newFill({
+    drum: place.drum.id,
+    startedAtMs: Math.max(call.sinceMs, record.lastEndMs),
+    basis: "calling-float",
+    estimated: true,
+    meter: null,
+    levelStartL: null,
+    drawnStartL: said.level?.drawnL ?? 0,
+    meterStart: null,
+    contentsL: null,
+    meterDoubted: true,
+  });
+  open.trippedAtMs = tripMs;
+  open.flowUnknown = true;
+  open.reasons.push(reason);
+  record.lastEndMs = tripMs;
+  of.tell(
+    fillOf(
+      place.drum.id,
+      open,
+      { end: "float-tripped", endedAtMs: tripMs, tripConfirmed: false, notStopping: null },
+      null,
+      open.drawnStartL,
+    ),
+  );
+}
+
+/** The float tripped: water came, so a witness that saw next to none of it is not believed. */
+export function endCall(of: Following): void {
+  const { record, said, place } = of;
+  const { call } = record;
+  record.call = null;
+  const { stop } = said;
+  if (!call || !stop || place.drum.control !== "automatic") return;
+  const ms = stop.sinceMs - call.sinceMs;
+  const isInSilence = stop.edgeInSilence?.toMs === stop.sinceMs;
+  // One that chatters at its trip has no call of known volume.
+  if (isInSilence || ms < leastCallMs || stop.chatters || isTooShort(said, ms)) return;
+  if (call.isWhole && record.guard.stopFailed === null) learnCall(record.learned, ms);
+  const meter = meterMissed(call, said) || readsTooLittle(call, said, record);
+  const level = levelMissed(call, said, record, ms);
+  const how: Disagreement["how"] | null = level ? "call-without-level" : meter ? "call-without-meter" : null;
+  const { open } = record;
+  if (how) noteDisagreement(record.guard, factsOf(of), how);
+  if (open && meterMissed(call, said) && open.basis === "flow-meter") open.flowUnknown = true;
+  const isSeen = open !== null || call.hadFill || (said.level && !level && said.level.flowing !== null);
+  if (how && !isSeen)
+    tellUnknown(
+      of,
+      call,
+      level
+        ? "the float called and tripped, and the level saw next to no water"
+        : "the float called and tripped, and the meter saw next to no water",
+    );
+}

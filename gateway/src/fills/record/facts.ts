@@ -1,0 +1,29 @@
+import type { GuardFacts } from "../guard/stop-rules.ts";
+import type { Following } from "./running.ts";
+
+/** What the guard goes by. */
+export function factsOf({ place, record, said }: Pick<Following, "place" | "record" | "said">): GuardFacts {
+  const { open } = record;
+  const { drum } = place;
+  const meter = open?.meterStart && said.meters.find(({ key }) => key === open.meterStart?.key);
+  const share = record.inflow.meter?.share ?? 1;
+  const { stop, level } = said;
+  return {
+    drum,
+    said,
+    learned: record.learned,
+    graceMs: place.graceMs,
+    callSinceMs:
+      drum.control === "automatic" && stop?.heard === true && stop.wet === false ? stop.sinceMs : null,
+    fill: open
+      ? {
+          startedAtMs: open.startedAtMs,
+          meterL: meter && open.meterStart ? (meter.totalL - open.meterStart.totalL) * share : null,
+          levelL:
+            level?.inflowL == null || open.levelStartL === null ? null : level.inflowL - open.levelStartL,
+          contentsL: open.contentsL,
+          drawnL: Math.max(0, (level?.drawnL ?? 0) + (level?.fallingL ?? 0) - open.drawnStartL),
+        }
+      : null,
+  };
+}

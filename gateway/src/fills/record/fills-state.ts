@@ -1,0 +1,57 @@
+import type { Measurement } from "../../measurements/index.ts";
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { takeSaidTrip } from "../learned.ts";
+import { type DrumPlace, type DrumRecord, newDrumRecord } from "./drum-record.ts";
+import { type FeedTrace, feedOf, newFeedTrace } from "./feeds.ts";
+import type { KappaTrace } from "./kappa-trace.ts";
+
+const membraneShare = 0.1;
+const leastMembraneLimit = 5;
+
+/** What the stage of fills works on. */
+export interface Fills {
+  places: ReadonlyMap<string, DrumPlace>;
+  /** Drums whose water is seen at a point, by the point. */
+  seenAt: ReadonlyMap<string, readonly DrumPlace[]>;
+  records: Map<string, DrumRecord>;
+  traces: Map<string, KappaTrace>;
+  feeds: Map<string, FeedTrace>;
+  readonly seen: Map<string, DrumWitnesses>;
+  readonly changed: Set<string>;
+  /** Readings of quality of this step. */
+  kappas: Measurement[];
+}
+
+/** Where the line says that a drum's stop float trips, L; null: it does not say. */
+export const saidTripL = (place: DrumPlace | undefined): number | null =>
+  place?.drum.floats.find(({ role }) => role === "stop")?.tripsAtL ?? null;
+
+/** The record of a drum, made at first sight. */
+export function recordOf(all: Fills, drum: string): DrumRecord {
+  let record = all.records.get(drum);
+  if (!record) {
+    record = newDrumRecord();
+    all.records.set(drum, record);
+    takeSaidTrip(record.learned, saidTripL(all.places.get(drum)));
+  }
+  return record;
+}
+
+/** Above it the water is bad; behind a membrane alone a tenth of what it is fed with. Null where nothing is judged. */
+export function limitOf(all: Fills, place: DrumPlace): number | null {
+  if (!place.isBehindMembrane || place.limit25 !== null || place.feedAt === null) return place.limit25;
+  const feed = feedOf(all.feeds.get(place.feedAt) ?? newFeedTrace());
+  return feed ? Math.max(leastMembraneLimit, membraneShare * feed.median25) : null;
+}
+
+/** A record of version 2, with what has come to it since. */
+export function completed(record: DrumRecord): DrumRecord {
+  const fresh = newDrumRecord();
+  return {
+    ...fresh,
+    ...record,
+    call: null,
+    learned: { ...fresh.learned, ...record.learned },
+    guard: { ...fresh.guard, ...record.guard },
+  };
+}

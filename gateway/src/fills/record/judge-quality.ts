@@ -1,0 +1,68 @@
+import { latestCell, type Measurement, seriesOf } from "../../measurements/index.ts";
+import type { StageContext } from "../../path/index.ts";
+import { feedCell, fillCell, runCell } from "../cells.ts";
+import type { Fill } from "../fill.ts";
+import type { GuardChange } from "../guard/guard.ts";
+import type { DrumPlace } from "./drum-record.ts";
+import { feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
+import { type Fills, limitOf, recordOf } from "./fills-state.ts";
+import { remember, witnessed } from "./kappa-trace.ts";
+import { isOver, pauseJudging } from "./over-limit.ts";
+import { runningFill } from "./running.ts";
+
+type Context = StageContext<Fill | GuardChange>;
+
+/** Judges a reading of what flows into a drum; bad water puts its reason into the running fill. */
+function judge(all: Fills, place: DrumPlace, kappa25: number | null, tMs: number, ctx: Context): void {
+  const record = recordOf(all, place.drum.id);
+  const limit25 = limitOf(all, place);
+  const { open, over } = record;
+  if (!open || record.inflow.flowing !== true || kappa25 === null) {
+    pauseJudging(over);
+    return;
+  }
+  const run = ctx.get(runCell, place.seenAt);
+  const isSettled = run?.settled !== false;
+  if (isSettled) {
+    const pair = open.lastSettled25 === null ? null : Math.min(open.lastSettled25, kappa25);
+    if (pair !== null) open.peak25 = Math.max(open.peak25 ?? 0, pair);
+    open.lastSettled25 = kappa25;
+  }
+  const feed25 = place.feedAt === null ? null : feedNow(all.feeds.get(place.feedAt), tMs);
+  const isFirstWater = !isSettled && run?.afterStandstill === true;
+  if (limit25 === null || !isOver(over, { kappa25, limit25, feed25, tMs, isSettled, isFirstWater })) return;
+  open.badAtMs = tMs;
+  const reason = `water over the limit of ${limit25} µS/cm came in (${place.seenTitle})`;
+  if (open.reasons.includes(reason)) return;
+  open.reasons.push(reason);
+  const said = all.seen.get(place.drum.id);
+  const fill = said && runningFill({ place, record, said });
+  if (!fill) return;
+  ctx.put(fillCell, place.drum.id, fill);
+  ctx.tell(fill);
+}
+
+/** Takes a reading of quality: for the feed's picture, and for every drum whose water is seen there. */
+export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): void {
+  const { subject, value, tMs, flag } = measurement;
+  const point = subject.id;
+  if (value !== null && flag !== 4 && flag !== 9 && value > 0) {
+    const feed = all.feeds.get(point) ?? newFeedTrace();
+    all.feeds.set(point, feed);
+    if (takeFeed(feed, value, tMs)) {
+      all.changed.add(`feed ${point}`);
+      ctx.put(feedCell, point, feedOf(feed) ?? undefined);
+    }
+  }
+  const drums = all.seenAt.get(point);
+  const first = drums?.[0];
+  if (!first) return;
+  const feed25 = first.feedAt === null ? null : feedNow(all.feeds.get(first.feedAt), tMs);
+  const raw = ctx.get(latestCell, seriesOf({ subject, quantity: "conductivity" }))?.measurement;
+  const kappa25 = witnessed(measurement, raw?.tMs === tMs ? raw.value : null, feed25);
+  const trace = all.traces.get(point) ?? [];
+  all.traces.set(point, trace);
+  remember(trace, { tMs, kappa25 });
+  all.changed.add(`trace ${point}`);
+  for (const place of drums) judge(all, place, kappa25, tMs, ctx);
+}

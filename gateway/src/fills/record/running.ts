@@ -1,0 +1,34 @@
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import type { Fill } from "../fill.ts";
+import { reasonNames } from "../guard/guard.ts";
+import type { Seeing } from "./book-inflow.ts";
+import type { DrumPlace, DrumRecord } from "./drum-record.ts";
+import { fillOf } from "./open-fill.ts";
+
+/** What a drum's fills are followed with. */
+export interface Following {
+  readonly place: DrumPlace;
+  readonly record: DrumRecord;
+  readonly said: DrumWitnesses;
+  readonly seeing: Seeing;
+  readonly tell: (fill: Fill) => void;
+}
+
+/** The running fill as it is told. */
+export function runningFill({
+  place,
+  record,
+  said,
+}: Pick<Following, "place" | "record" | "said">): Fill | null {
+  const failed = record.guard.stopFailed;
+  const notStopping = failed?.attention === "wake" ? reasonNames[failed.reason] : null;
+  return record.open ? fillOf(place.drum.id, record.open, null, notStopping, said.level?.drawnL ?? 0) : null;
+}
+
+/** Tells the running fill. */
+export function tellRunning(of: Following): void {
+  const fill = runningFill(of);
+  if (!fill || !of.record.open) return;
+  of.record.open.toldMs = of.said.atMs;
+  of.tell(fill);
+}

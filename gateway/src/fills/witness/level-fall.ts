@@ -1,0 +1,167 @@
+import { median, medianInPlace } from "../../statistics/index.ts";
+import { type LevelPlace, type LevelReading, type LevelTrace, noiseOf, noticeableL } from "./level-trace.ts";
+
+const minuteMs = 60_000;
+/** A fall is over when it has gone no lower for so long. */
+const fallOverMs = 20_000;
+/** What rises again faster than this share of the greatest flow is a wave and was no draw. */
+const waveTimes = 2;
+/** What came in during a fall is known by a rise that begins within this time. */
+const owedMs = 10 * minuteMs;
+/** A rise after a fall is seen within this time: two windows. */
+const settlesMs = 4 * minuteMs;
+const settlesPeriods = 10;
+
+/** It rises again faster than water can run in: a wave. */
+function isWave(trace: LevelTrace, place: LevelPlace, now: number, tMs: number): boolean {
+  const { fall } = trace;
+  if (!fall) return false;
+  const possibleL = (waveTimes * place.greatestFlowLPerMin * (tMs - fall.leastMs)) / minuteMs;
+  return now - fall.leastL > possibleL + 2 * noiseOf(trace) + noticeableL(trace, place) / 2;
+}
+
+/** What a meter counts in a time at its flow of now. */
+const cameL = ({ meteredLPerMin }: LevelPlace, ms: number): number => ((meteredLPerMin ?? 0) * ms) / minuteMs;
+
+/** What a fall that goes on has taken so far, L. */
+export const fallingL = ({ fall }: LevelTrace): number =>
+  fall ? Math.max(0, fall.fromL - fall.leastL + fall.cameL) : 0;
+
+/** Since when water may have run in while the level fell, ms: a float that turned dry did so before it was read. */
+function calledFrom(trace: LevelTrace, place: LevelPlace, fromMs: number): number | null {
+  const { callsSinceMs } = place;
+  return callsSinceMs === null ? null : Math.max(fromMs, callsSinceMs - trace.periodMs / 2);
+}
+
+/** Where it lies once it has fallen: the first reading near the lowest, told by those after it where it is known how it goes on. */
+function foot(trace: LevelTrace, place: LevelPlace, fall: NonNullable<LevelTrace["fall"]>): LevelReading {
+  const after = trace.recent.filter(({ tMs }) => tMs > fall.fromMs);
+  const least = Math.min(...after.map(({ litres }) => litres));
+  const rises = trace.says === "flowing" ? trace.riseLPerMin / minuteMs : 0;
+  // While it calls it rises at once from its lowest point; else it rests there.
+  const isPoint = rises === 0 && place.callsSinceMs !== null;
+  const index = after.findIndex(({ litres }) => litres <= least + (isPoint ? 0 : 2 * noiseOf(trace)));
+  const first = after[index] ?? { tMs: fall.leastMs, litres: fall.leastL };
+  if (isPoint) return first;
+  const five = after.slice(index, index + 5).map(({ tMs, litres }) => litres - rises * (tMs - first.tMs));
+  return { tMs: first.tMs, litres: five.length === 0 ? first.litres : median(five) };
+}
+
+/** Takes a fall for a draw: what was read on the way down belongs to neither side. */
+function book(trace: LevelTrace, place: LevelPlace): void {
+  const { fall } = trace;
+  if (!fall) return;
+  trace.fall = null;
+  const low = foot(trace, place, fall);
+  const isMetered = place.meteredLPerMin !== null;
+  const flows = trace.says === "flowing" && place.stopWet !== true;
+  const ms = Math.max(1, fall.leastMs - fall.fromMs);
+  const meanwhileL = isMetered
+    ? (fall.cameL * Math.min(ms, low.tMs - fall.fromMs)) / ms
+    : flows
+      ? (trace.riseLPerMin * (low.tMs - fall.fromMs)) / minuteMs
+      : 0;
+  const drawL = Math.max(0, fall.fromL - low.litres + meanwhileL);
+  trace.drawnL += drawL;
+  const moved = ({ tMs, litres }: LevelReading): LevelReading => ({ tMs, litres: litres + drawL });
+  const after = trace.recent.filter(({ tMs }) => tMs >= low.tMs).map(moved);
+  trace.recent = [...trace.recent.filter(({ tMs }) => tMs <= fall.fromMs), ...after];
+  trace.minutes = trace.minutes.filter(({ tMs }) => tMs + minuteMs <= fall.fromMs);
+  if (isMetered || trace.says === "flowing") return;
+  const fromMs = calledFrom(trace, place, fall.fromMs);
+  if (fromMs === null || fromMs >= low.tMs) return;
+  // A slow fall hides its own end for longer than a steep one.
+  const steepLPerMs = Math.max(1e-6, fall.fromL - low.litres) / Math.max(1, low.tMs - fall.fromMs);
+  const blurMs = Math.min(minuteMs, 1.5 * trace.periodMs + noticeableL(trace, place) / 2 / steepLPerMs);
+  trace.owed = { ms: (trace.owed?.ms ?? 0) + low.tMs - fromMs, toMs: low.tMs, blurMs };
+}
+
+/** It fell while the drum called: whether it rises shows only after a while. */
+export const isSettling = ({ owed, lastMs, periodMs }: LevelTrace): boolean =>
+  owed !== null && lastMs !== null && lastMs - owed.toMs < Math.max(settlesMs, settlesPeriods * periodMs);
+
+/**
+ * Adds what came in while the drum called and its level fell, now that its rise shows how fast. Nothing, where the rise
+ * began only after the fall: then the valve was shut meanwhile. True when something was added.
+ */
+export function payOwed(
+  trace: LevelTrace,
+  { begunMs, lPerMs }: { readonly begunMs: number; readonly lPerMs: number },
+  tMs: number,
+): boolean {
+  const { owed } = trace;
+  trace.owed = null;
+  if (!owed || tMs - owed.toMs > owedMs) return false;
+  if (begunMs > owed.toMs + owed.blurMs) return false;
+  const litres = lPerMs * owed.ms;
+  trace.drawnL += litres;
+  const moved = (reading: LevelReading): LevelReading =>
+    reading.tMs >= owed.toMs ? { tMs: reading.tMs, litres: reading.litres + litres } : reading;
+  trace.recent = trace.recent.map(moved);
+  trace.minutes = trace.minutes.map(moved);
+  return true;
+}
+
+const three = new Float64Array(3);
+
+/** Median of the last three readings; null before there are three. */
+function lastThree({ recent }: LevelTrace): number | null {
+  if (recent.length < three.length) return null;
+  for (let index = 0; index < three.length; index += 1)
+    three[index] = (recent[recent.length - 1 - index] as LevelReading).litres;
+  return medianInPlace(three, three.length);
+}
+
+/** The highest reading before the last one. */
+function highestL({ recent }: LevelTrace): number {
+  let highest = Number.NEGATIVE_INFINITY;
+  for (let index = 0; index < recent.length - 1; index += 1)
+    highest = Math.max(highest, (recent[index] as LevelReading).litres);
+  return highest;
+}
+
+/** Where the level stood before it fell: its last readings above the half of the fall. */
+function brink(trace: LevelTrace, leastL: number, peak: number): LevelReading | null {
+  const { recent } = trace;
+  const last = recent.findLastIndex(({ litres }) => litres > peak - leastL / 2);
+  const before = recent.slice(Math.max(0, last - 4), last + 1);
+  const end = before.at(-1);
+  if (!end) return null;
+  const rises = trace.says === "flowing" ? trace.riseLPerMin / minuteMs : 0;
+  const moved = median(before.map(({ tMs, litres }) => litres + rises * (end.tMs - tMs)));
+  return { tMs: end.tMs, litres: Math.min(moved, Math.max(...before.map(({ litres }) => litres))) };
+}
+
+/** A fall that goes by more than noise: begun, going on, or over (then it was a draw). */
+export function followFall(trace: LevelTrace, place: LevelPlace, tMs: number): void {
+  const now = lastThree(trace);
+  if (now === null) return;
+  const leastL = noticeableL(trace, place);
+  if (!trace.fall) {
+    const peak = highestL(trace);
+    if (peak - now <= leastL) return;
+    const high = brink(trace, leastL, peak);
+    if (!high || high.litres - now <= leastL) return;
+    trace.fall = {
+      fromL: high.litres,
+      fromMs: high.tMs,
+      leastL: now,
+      leastMs: tMs,
+      cameL: cameL(place, tMs - high.tMs),
+    };
+    return;
+  }
+  const { fall } = trace;
+  if (isWave(trace, place, now, tMs)) {
+    trace.fall = null;
+    return;
+  }
+  if (now < fall.leastL) {
+    fall.cameL += cameL(place, tMs - fall.leastMs);
+    fall.leastL = now;
+    fall.leastMs = tMs;
+  }
+  if (now <= fall.leastL + leastL / 2 && tMs - fall.leastMs < Math.max(fallOverMs, 3 * trace.periodMs))
+    return;
+  book(trace, place);
+}

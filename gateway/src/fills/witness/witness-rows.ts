@@ -1,0 +1,45 @@
+import { forgetLevel } from "./level.ts";
+import { newLevelTrace } from "./level-trace.ts";
+import { newWitnessState, type WitnessState } from "./witness-state.ts";
+
+const kinds = ["meter", "level", "float", "inlet", "pump", "person", "volumes"] as const;
+const mapOf = (state: WitnessState, kind: (typeof kinds)[number]): Map<string, unknown> =>
+  (kind === "volumes" ? state.volumes : state[`${kind}s`]) as Map<string, unknown>;
+
+/** What is kept over a restart, and which of it has changed. */
+export interface KeptWitnesses {
+  state: WitnessState;
+  readonly changed: Set<string>;
+  atMs: number;
+}
+
+/** The rows that have changed since they were asked for last. */
+export function* dirty(all: KeptWitnesses): Iterable<readonly [string, unknown]> {
+  for (const key of all.changed) {
+    const space = key.indexOf(" ");
+    const map = mapOf(all.state, key.slice(0, space) as (typeof kinds)[number]);
+    yield [key, map.get(key.slice(space + 1))];
+  }
+  if (all.changed.size > 0) yield ["own", { atMs: all.atMs, greatest: [...all.state.greatest] }];
+  all.changed.clear();
+}
+
+/** Takes up what was kept. */
+export function load(all: KeptWitnesses, rows: ReadonlyMap<string, unknown>, fromVersion: number): void {
+  all.state = newWitnessState();
+  for (const [key, plain] of structuredClone(new Map(rows))) {
+    const space = key.indexOf(" ");
+    if (space > 0)
+      mapOf(all.state, key.slice(0, space) as (typeof kinds)[number]).set(key.slice(space + 1), plain);
+  }
+  // Until version 1 a level's past was moved by what was drawn later: nothing of it can be compared.
+  if (fromVersion < 2)
+    for (const [key, trace] of all.state.levels) {
+      const fresh = { ...newLevelTrace(), ...trace, owed: null, spreadsL: [], spreadMs: 0 };
+      forgetLevel(fresh);
+      all.state.levels.set(key, fresh);
+    }
+  const own = rows.get("own") as { atMs: number; greatest: [string, number][] } | undefined;
+  all.atMs = own?.atMs ?? 0;
+  for (const [drum, flow] of own?.greatest ?? []) all.state.greatest.set(drum, flow);
+}

@@ -1,0 +1,43 @@
+import { anchor, draw, litresIn, unknownBook, whole } from "./book.ts";
+import { slackShare, type TripKnown } from "./count-fill.ts";
+import type { DrumWord } from "./drum-word.ts";
+import { byHand } from "./unseen.ts";
+
+/** Of what came in and was drawn a level may miscount this share. */
+const movedShare = 0.1;
+
+/** What a level tells at first sight, of draws, of water poured in by hand, and at standstill. */
+export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean): void {
+  const { level } = known.said;
+  if (!level) return;
+  if (level.drawnL > word.drawnL) {
+    word.book = draw(word.book, level.drawnL - word.drawnL);
+    word.movedL += level.drawnL - word.drawnL;
+  }
+  if (level.handL > word.handL && word.isSeen) byHand(word, known, level.handL - word.handL);
+  word.drawnL = level.drawnL;
+  word.handL = level.handL;
+  if (level.litres === null) return;
+  const { volumeL } = known.drum;
+  if (!word.isSeen && word.counted === null) {
+    word.book = unknownBook(level.litres, false);
+    return;
+  }
+  if (isFilling || level.flowing !== false) return;
+  const apartL = level.litres - litresIn(whole(word.book));
+  const noiseL = Math.max(0.01 * volumeL, 3 * level.sigmaL);
+  // It was watched all the while: what draws and inflow are counted wrong by is no water that nobody saw.
+  const slackL = Math.max(slackShare * volumeL, movedShare * (word.movedL || 0));
+  if (apartL < -noiseL || apartL > 2 * noiseL) word.book = anchor(word.book, level.litres, slackL);
+  word.movedL = 0;
+}
+
+/** What a level or a wet float tells when it is heard first. */
+export function firstSight(word: DrumWord, { said }: TripKnown): void {
+  const { stop, level } = said;
+  const heard = (stop !== null && stop.wet !== null) || (level !== null && level.litres !== null);
+  if (word.isSeen || !heard) return;
+  word.isSeen = true;
+  if (word.release !== null || level?.litres != null) return;
+  if (stop?.wet && stop.tripsAtL !== null) word.book = unknownBook(stop.tripsAtL, false);
+}

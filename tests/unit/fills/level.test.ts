@@ -1,0 +1,96 @@
+// A level as witness of inflow, against water whose litres are known; each expectation was written down before the first run.
+import { describe, expect, it } from "vitest";
+import { takeLevel } from "../../../gateway/src/fills/witness/level.ts";
+import {
+  inflowLevel,
+  type LevelPlace,
+  levelNow,
+  newLevelTrace,
+} from "../../../gateway/src/fills/witness/level-trace.ts";
+import { createRandom } from "../../../gateway/src/simulator/index.ts";
+
+const place: LevelPlace = {
+  volumeL: 200,
+  greatestFlowLPerMin: 5,
+  stopWet: null,
+  releaseL: null,
+  resolutionL: null,
+  callsSinceMs: null,
+  meteredLPerMin: null,
+};
+
+interface Water {
+  readonly toS: number;
+  readonly everyS?: number;
+  readonly noiseL?: number;
+  readonly waveL?: number;
+  /** Inflow and draw, L/min, at a second. */
+  readonly inflow?: (atS: number) => number;
+  readonly drawn?: (atS: number) => number;
+  readonly calls?: (atS: number) => boolean;
+}
+
+/** Lives through the water second by second; what the level counted as inflow, and what came in. */
+function live({ toS, everyS = 5, noiseL = 0, waveL = 0, inflow, drawn, calls }: Water) {
+  const random = createRandom(3);
+  const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+  const trace = newLevelTrace();
+  let [litres, cameL, drawnL] = [160, 0, 0];
+  let callsSinceMs: number | null = null;
+  const says = new Set<string>();
+  let firstL: number | null = null;
+  for (let atS = 0; atS < toS; atS += 1) {
+    const [inL, outL] = [(inflow?.(atS) ?? 0) / 60, (drawn?.(atS) ?? 0) / 60];
+    litres += inL - outL;
+    cameL += inL;
+    drawnL += outL;
+    callsSinceMs = calls?.(atS) ? (callsSinceMs ?? atS * 1000) : null;
+    if (atS % everyS !== 0) continue;
+    const wave = waveL * Math.sin((2 * Math.PI * atS) / 7);
+    takeLevel(trace, { ...place, callsSinceMs }, atS * 1000, litres + noiseL * normal() + wave);
+    firstL ??= inflowLevel(trace);
+    if (trace.says) says.add(trace.says);
+  }
+  const counted = (inflowLevel(trace) ?? 0) - (firstL ?? 0);
+  return { counted, cameL, drawnL, trace, litres, says: [...says].sort(), now: levelNow(trace) };
+}
+
+describe("a level counts inflow alone", () => {
+  it("a fill of 40 L at 4 L/min with 0.25 L of noise, within 3 %", () => {
+    const { counted, cameL } = live({
+      toS: 1800,
+      noiseL: 0.25,
+      inflow: (atS) => (atS >= 600 && atS < 1200 ? 4 : 0),
+    });
+    expect(Math.abs(counted - cameL)).toBeLessThan(0.03 * cameL);
+  });
+  it("a bucket of 8 L at standstill is drawn and no inflow", () => {
+    const { counted, trace } = live({
+      toS: 1200,
+      noiseL: 0.25,
+      drawn: (atS) => (atS >= 600 && atS < 610 ? 48 : 0),
+    });
+    expect(Math.abs(counted)).toBeLessThan(0.6);
+    expect(Math.abs(trace.drawnL - 8)).toBeLessThan(0.6);
+  });
+  it("20 L drawn while it calls and fills: what came in meanwhile is counted", () => {
+    const { counted, cameL } = live({
+      toS: 1800,
+      noiseL: 0.25,
+      inflow: (atS) => (atS >= 600 && atS < 1200 ? 4 : 0),
+      drawn: (atS) => (atS >= 600 && atS < 720 ? 10 : 0),
+      calls: (atS) => atS >= 600 && atS < 1200,
+    });
+    expect(Math.abs(counted - cameL)).toBeLessThan(0.05 * cameL);
+  });
+  it("0.5 L of noise for 4 h says nothing but still, and counts less than 1 L", () => {
+    const { counted, says } = live({ toS: 4 * 3600, noiseL: 0.5 });
+    expect(says).toEqual(["still"]);
+    expect(Math.abs(counted)).toBeLessThan(1);
+  });
+  it.each([5, 15])("waves of 3 L, read each %i s, say nothing but still and draw nothing", (everyS) => {
+    const { says, trace } = live({ toS: 2 * 3600, noiseL: 0.25, waveL: 3, everyS });
+    expect(says).toEqual(["still"]);
+    expect(trace.drawnL).toBe(0);
+  });
+});
