@@ -4,10 +4,12 @@ import { me, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
 import { AlarmsPage } from "./pages/alarms-page.tsx";
 import { DrumPage } from "./pages/drum-page.tsx";
+import { LineFilePage } from "./pages/line-file-page.tsx";
 import { LinePage } from "./pages/line-page.tsx";
 import { MorePage } from "./pages/more-page.tsx";
 import { NightsPage } from "./pages/nights-page.tsx";
 import { NodesPage } from "./pages/nodes-page.tsx";
+import { PeoplePage } from "./pages/people-page.tsx";
 import { PointPage } from "./pages/point-page.tsx";
 import { SetUpPage, SignInPage } from "./pages/sign-in.tsx";
 import { TrendPage } from "./pages/trend-page.tsx";
@@ -21,6 +23,8 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
   alarms: AlarmsPage,
   nodes: NodesPage,
   more: MorePage,
+  people: PeoplePage,
+  "line-file": LineFilePage,
   points: PointPage,
   drums: DrumPage,
   wall: WallPage,

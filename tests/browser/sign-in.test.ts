@@ -67,6 +67,41 @@ describe("the first account, and signing in", () => {
     await page.locator(".drum").first().waitFor();
   });
 
+  it("an operator adds somebody, keeps them out and lets them in again, and makes a program's token", async () => {
+    await page.goto(address("#people"));
+    const add = page.locator("form").filter({ has: page.getByRole("button", { name: "Add somebody" }) });
+    await add.getByLabel("Name").fill("Odil");
+    await add.getByLabel("Password").fill("short");
+    await add.getByRole("button", { name: "Add somebody" }).click();
+    // The browser asks for ten letters before anything is sent.
+    expect(await add.locator("input:invalid").count()).toBe(1);
+    await add.getByLabel("Password").fill("brackish mornings");
+    await add.getByRole("button", { name: "Add somebody" }).click();
+    await page.getByText("Odil may sign in.").waitFor();
+    await page.getByRole("button", { name: "Disable: Odil" }).click();
+    await page.getByText("Odil may not sign in for now.").waitFor();
+    await page.getByRole("button", { name: "Enable: Odil" }).click();
+    await page.getByText("Odil may sign in again.").waitFor();
+    // Nobody can take the last operator's role away.
+    await page.getByRole("button", { name: "Make viewer: Mara" }).click();
+    await page.getByText("the last operator").waitFor();
+    const program = page.locator("form").filter({ has: page.getByRole("button", { name: "Make a token" }) });
+    await program.getByLabel("Program").fill("wall-tablet");
+    await program.getByRole("button", { name: "Make a token" }).click();
+    await page.getByText("The token of wall-tablet, shown this once:").waitFor();
+    await page.getByRole("button", { name: "Revoke: wall-tablet" }).click();
+    await page.getByText("wall-tablet is let in no more.").waitFor();
+    expect(await width()).toBeLessThanOrEqual(390);
+  });
+
+  it("the keys of the line file are found by a word", async () => {
+    await page.goto(address("#line-file"));
+    await page.getByLabel("Find").fill("float");
+    await page.getByText("drums.*.floats.overflow").waitFor();
+    expect(await width()).toBeLessThanOrEqual(390);
+    await page.goto(address());
+  });
+
   it("a person who is removed sees the sign-in page instead of the line", async () => {
     const word = ["--data", site.data, "--password-stdin"];
     await drumlin(["user", "add", "Jonas", "--role", "operator", ...word], "brackish evenings\n");

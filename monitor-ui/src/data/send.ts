@@ -13,15 +13,23 @@ export type Sent<Told = unknown> =
 export const noAnswer = "No answer from the gateway. It may not have been saved: check before you try again.";
 
 /** Sends an act; nothing is sent while the page has no contact. Waits 8 s at most. */
-export async function send<Told>(path: string, body: object): Promise<Sent<Told>> {
+export function send<Told>(path: string, body: object): Promise<Sent<Told>> {
+  return sent<Told>(path, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(body),
+  });
+}
+
+/** Asks for something to be taken away, as `send` does. */
+export function remove<Told>(path: string): Promise<Sent<Told>> {
+  return sent<Told>(path, { method: "DELETE" });
+}
+
+async function sent<Told>(path: string, init: RequestInit): Promise<Sent<Told>> {
   if (lost.value) return { taken: false, problem: "No contact with the gateway: nothing was sent." };
   try {
-    const answer = await fetch(path, {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-      signal: AbortSignal.timeout(answerWithinMs),
-    });
+    const answer = await fetch(path, { ...init, signal: AbortSignal.timeout(answerWithinMs) });
     const told: unknown = await answer.json();
     return answer.ok
       ? { taken: true, told: told as Told }

@@ -15,6 +15,8 @@ const themes: readonly { value: Theme; words: string }[] = [
 const others = [
   { href: "#nodes", title: "Nodes", says: "What each says, what was refused, channels without a place" },
   { href: "#wall", title: "Wall", says: "For a screen that is read from 3 m" },
+  { href: "#people", title: "People", says: "Who may sign in, your password, programs" },
+  { href: "#line-file", title: "The line file", says: "Every key that it can hold, explained" },
 ] as const;
 
 /** The page More: other pages, this device's look and sound, who is signed in. */

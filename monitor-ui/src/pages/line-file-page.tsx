@@ -1,0 +1,71 @@
+import type { LineReference } from "@drumlin/gateway/contract";
+import { useEffect, useState } from "preact/hooks";
+import { Card } from "../components/card.tsx";
+import { CouldNotLoad } from "../components/could-not-load.tsx";
+import { Field } from "../components/field.tsx";
+import { PageFrame } from "../components/page-frame.tsx";
+import { ask } from "../data/send.ts";
+
+type LineKey = LineReference["sections"][number]["keys"][number];
+
+function Key({ lineKey }: { readonly lineKey: LineKey }) {
+  const { path, takes, isNeeded, what, unit, otherwise, example } = lineKey;
+  const notes = [
+    isNeeded ? "needed" : null,
+    unit === null ? null : `unit: ${unit}`,
+    otherwise === null ? null : `left out: ${otherwise}`,
+  ].filter((note) => note !== null);
+  return (
+    <div class="line-key">
+      <dt>
+        <code>{path}</code> <span class="soft">{takes}</span>
+      </dt>
+      <dd>
+        <p>{what}</p>
+        {notes.length > 0 && <p class="soft sm">{notes.join(" · ")}</p>}
+        <p>
+          <code>{example}</code>
+        </p>
+      </dd>
+    </div>
+  );
+}
+
+/** The page of the line file: every key that it can hold, found by a word. */
+export function LineFilePage() {
+  const [reference, setReference] = useState<LineReference | null | undefined>(undefined);
+  const [word, setWord] = useState("");
+  const load = () => void ask<LineReference>("/api/line/reference").then(setReference);
+  useEffect(load, []);
+  const wanted = word.trim().toLowerCase();
+  const sections = (reference?.sections ?? [])
+    .map(({ title, keys }) => ({
+      title,
+      keys: keys.filter(({ path, what }) => `${path} ${what}`.toLowerCase().includes(wanted)),
+    }))
+    .filter(({ keys }) => keys.length > 0);
+  return (
+    <PageFrame title="The line file">
+      <p>
+        Every key that the file can hold. <code>*</code> stands for a name that you choose; a channel is
+        written <code>node/channel</code>.
+      </p>
+      <div class="form">
+        <Field label="Find" hint="Such as float, limit, litres.">
+          <input type="search" value={word} onInput={({ currentTarget }) => setWord(currentTarget.value)} />
+        </Field>
+      </div>
+      {reference === null && <CouldNotLoad what="the keys" again={load} />}
+      {reference && sections.length === 0 && <p>No key has to do with “{word}”.</p>}
+      {sections.map(({ title, keys }) => (
+        <Card key={title} title={title}>
+          <dl>
+            {keys.map((lineKey) => (
+              <Key key={lineKey.path} lineKey={lineKey} />
+            ))}
+          </dl>
+        </Card>
+      ))}
+    </PageFrame>
+  );
+}

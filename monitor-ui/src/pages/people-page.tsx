@@ -1,0 +1,123 @@
+import type { Person, Token } from "@drumlin/gateway/contract";
+import { useEffect, useState } from "preact/hooks";
+import { Card } from "../components/card.tsx";
+import { CouldNotLoad } from "../components/could-not-load.tsx";
+import { Field } from "../components/field.tsx";
+import { PageFrame } from "../components/page-frame.tsx";
+import { PersonRow } from "../components/person-row.tsx";
+import { TokenList } from "../components/token-list.tsx";
+import { ActAnswer, useActs } from "../components/use-acts.tsx";
+import { mayAct, me } from "../data/me.ts";
+import { ask, send } from "../data/send.ts";
+
+type List<Item> = { readonly items: readonly Item[] };
+
+function AddPerson({ added }: { readonly added: (people: readonly Person[]) => void }) {
+  const acts = useActs();
+  const submit = (event: SubmitEvent) => {
+    event.preventDefault();
+    const form = event.currentTarget as HTMLFormElement;
+    const body = Object.fromEntries(new FormData(form)) as Record<string, string>;
+    void acts.run("Add", `${body.name} may sign in.`, async () => {
+      const sent = await send<List<Person>>("/api/people", body);
+      if (sent.taken) {
+        added(sent.told.items);
+        form.reset();
+      }
+      return sent;
+    });
+  };
+  return (
+    <form class="form" onSubmit={submit}>
+      <div ref={acts.host}>
+        <Field label="Name">
+          <input name="name" autocomplete="off" required maxLength={40} />
+        </Field>
+        <Field label="Role" hint="A viewer looks; an operator also acts.">
+          <select name="role">
+            <option value="viewer">viewer</option>
+            <option value="operator">operator</option>
+          </select>
+        </Field>
+        <Field label="Password" hint="At least 10 letters; a few words are good.">
+          <input name="password" type="password" autocomplete="new-password" required minLength={10} />
+        </Field>
+        <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
+          {acts.busy === "" ? "Add somebody" : "Saving…"}
+        </button>
+        <ActAnswer acts={acts} />
+      </div>
+    </form>
+  );
+}
+
+function OwnPassword() {
+  const acts = useActs();
+  const submit = (event: SubmitEvent) => {
+    event.preventDefault();
+    const form = event.currentTarget as HTMLFormElement;
+    const body = Object.fromEntries(new FormData(form)) as Record<string, string>;
+    void acts.run("Change", "Changed. Everywhere else you are signed out.", async () => {
+      const sent = await send("/api/me/password", body);
+      if (sent.taken) form.reset();
+      return sent;
+    });
+  };
+  return (
+    <Card title="Your password">
+      <form class="form" onSubmit={submit}>
+        <div ref={acts.host}>
+          <Field label="Now">
+            <input name="current" type="password" autocomplete="current-password" required />
+          </Field>
+          <Field label="New" hint="At least 10 letters; a few words are good.">
+            <input name="password" type="password" autocomplete="new-password" required minLength={10} />
+          </Field>
+          <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
+            {acts.busy === "" ? "Change it" : "Saving…"}
+          </button>
+          <ActAnswer acts={acts} />
+        </div>
+      </form>
+    </Card>
+  );
+}
+
+/** The page People: who may sign in, with which role; the own password; programs and their tokens. */
+export function PeoplePage() {
+  const [people, setPeople] = useState<readonly Person[] | null | undefined>(undefined);
+  const [tokens, setTokens] = useState<readonly Token[] | null | undefined>(undefined);
+  const load = () => {
+    void ask<List<Person>>("/api/people").then((list) => setPeople(list?.items ?? null));
+    void ask<List<Token>>("/api/tokens").then((list) => setTokens(list?.items ?? null));
+  };
+  const isOperator = mayAct.value;
+  useEffect(() => {
+    if (isOperator) load();
+  }, [isOperator]);
+  const own = me.value?.signedIn;
+  return (
+    <PageFrame title="People">
+      {!isOperator && <p class="soft">Only an operator sees who else may sign in.</p>}
+      {isOperator && (
+        <Card title="Who may sign in">
+          {people === null && <CouldNotLoad what="the people" again={load} />}
+          {people?.length === 0 && <p class="soft">Nobody has an account: this is the demo.</p>}
+          <ul class="people">
+            {people?.map((person) => (
+              <PersonRow
+                key={person.name}
+                person={person}
+                isOneself={person.name === own?.name}
+                changed={setPeople}
+              />
+            ))}
+          </ul>
+          <AddPerson added={setPeople} />
+        </Card>
+      )}
+      {own?.kind === "person" && !me.value?.given && <OwnPassword />}
+      {isOperator && tokens !== undefined && <TokenList tokens={tokens} changed={setTokens} again={load} />}
+    </PageFrame>
+  );
+}
