@@ -24,11 +24,16 @@ export function correctionOf(calibration: Calibration, signal: Signal, enteredMs
   if (second) {
     if (second.read === first.read) return null;
     const factor = (second.true - first.true) / (second.read - first.read);
-    return Number.isFinite(factor) && factor > 0
-      ? { factor, offset: first.true - factor * first.read, validFromMs }
+    const offset = first.true - factor * first.read;
+    return Number.isFinite(factor) && Number.isFinite(offset) && factor > 0
+      ? { factor, offset, validFromMs }
       : null;
   }
-  if (onePoint === "offset") return { factor: 1, offset: first.true - first.read, validFromMs };
-  if (!(first.read > 0 && first.true > 0)) return null;
-  return { factor: first.true / first.read, offset: 0, validFromMs };
+  if (onePoint === "offset") {
+    const offset = first.true - first.read;
+    return Number.isFinite(offset) ? { factor: 1, offset, validFromMs } : null;
+  }
+  const factor = first.true / first.read;
+  // Not even the least of readings makes it infinite or nothing.
+  return first.read > 0 && Number.isFinite(factor) && factor > 0 ? { factor, offset: 0, validFromMs } : null;
 }

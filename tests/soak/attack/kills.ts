@@ -1,7 +1,7 @@
 // kill -9 while a node sends what it kept: packs by `boot`, `seq` and `up`, without times of their own, in bursts.
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import { connectAsync } from "mqtt";
-import { newSite, startProcess } from "../../acceptance/gateway-process.ts";
+import { eventually, newSite, startProcess } from "../../acceptance/gateway-process.ts";
 
 const periodS = 5;
 /** Packs that the node makes while it can't send, for each kill. */
@@ -72,6 +72,11 @@ export async function killWithBacklog(kills: number): Promise<boolean> {
     const sending = sendAll(gateway.mqtt, secret, packs, acknowledged).catch(() => {});
     if (isLast) {
       await sending;
+      // A burst of a new boot waits for its clock until the node has been silent for 30 s.
+      const path = `/api/points/supply/series?quantity=conductivity&buckets=1&from=${Date.now() - 7 * 86_400_000}&to=${Date.now() + 86_400_000}`;
+      const count = async () =>
+        (await gateway.json<{ count: number[] }>(path)).count.reduce((sum, one) => sum + one, 0);
+      await eventually(count, (rows) => rows >= acknowledged.size, 120_000);
       if ((await gateway.stop()) !== 0) throw new Error("the last stop was not in order");
     } else {
       const target = 10 + ((kill * 37) % (backlog - 20));

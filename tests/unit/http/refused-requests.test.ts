@@ -58,6 +58,20 @@ const cases: readonly [name: string, path: string, init: RequestInit, status: nu
     400,
     "body-not-understood",
   ],
+  [
+    "a calibration from the year 26",
+    "/api/calibrations",
+    post('{"channel":"press/ec-1","points":[{"read":1,"true":1}],"validFrom":"0026-05-01T08:00:00Z"}'),
+    400,
+    "body-not-understood",
+  ],
+  [
+    "a change of medium in the year 2062",
+    "/api/media",
+    post('{"stage":"resin","validFrom":"2062-05-01T08:00:00Z"}'),
+    400,
+    "body-not-understood",
+  ],
   ["a body without its occurrence", acknowledge, post("{}"), 400, "body-not-understood"],
   ["plain text", acknowledge, post("{}", { "content-type": "text/plain" }), 400, "body-not-understood"],
   [

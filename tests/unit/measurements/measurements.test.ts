@@ -102,6 +102,25 @@ describe("calibration, by Wagner et al. 2006 (USGS TM 1-D3)", () => {
     bench.calibrate("press/ec-9", [[100, 110]], 100);
     expect([50, 150, 250].map((atS) => Math.round(read(bench, 100, atS) ?? 0))).toEqual([100, 110, 120]);
   });
+  it.each([
+    [[1e-320, 1e308]],
+    [[1e308, 1e-320]],
+    [
+      [1e308, 1e308],
+      [-1e308, -1e308],
+    ],
+    [
+      [0, 0],
+      [1e-320, 1e308],
+    ],
+  ] as [number, number][][])("numbers beyond all measure change nothing: %j", (...points) => {
+    const bench = createProbeBench();
+    bench.calibrate("press/ec-9", points);
+    bench.calibrate("press/t-1", points);
+    expect(read(bench, 100)).toBeCloseTo(100, 9);
+    const warmth = bench.measure("temperature", "press/t-1", "Cel", 10.4).value;
+    expect(warmth === null || Number.isFinite(warmth)).toBe(true);
+  });
   it("points that tell nothing change nothing", () => {
     const bench = createProbeBench();
     bench.calibrate("press/ec-9", [[0, 100]]);

@@ -9,6 +9,18 @@ import { alarmView, iso } from "../views.ts";
 
 type Params = Readonly<Record<string, string>>;
 
+/** People's clocks differ by this; what is entered for longer ahead is a slip of the year. */
+const maxAheadMs = 5 * 60_000;
+/** Nothing was entered before: a year with two digits, or none at all. */
+const earliestMs = Date.UTC(2000, 0, 1);
+
+/** Throws Refusal `body-not-understood` where an act is to be valid from a time that can't be meant. */
+function requireLikelyTime({ validFromMs }: { readonly validFromMs?: number }, nowMs: number): void {
+  if (validFromMs === undefined || (validFromMs >= earliestMs && validFromMs <= nowMs + maxAheadMs)) return;
+  const why = validFromMs < earliestMs ? "lies before the year 2000" : "lies in the future";
+  throw new Refusal("body-not-understood", `validFrom: ${iso(validFromMs)} ${why}.`);
+}
+
 /** Acts of a kind that were taken, newest first. */
 function listOf({ types }: ActKind<Act>, { actsOf }: HttpComponents, limit: number, before?: number) {
   const rows = actsOf(types[0] as Act["type"], limit, before);
@@ -45,6 +57,7 @@ export function actRoutes(server: FastifyInstance, components: HttpComponents): 
     server.post<{ Params: Params }>(path, async (request) => {
       const body = bodyOf(kind.schema, request.body);
       const given = kind.given({ body, params: request.params, nowMs: components.now() });
+      requireLikelyTime(given, components.now());
       await giveAct(components, given, signedBy(request));
       return answerOf(kind, components);
     });
