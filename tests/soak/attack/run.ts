@@ -116,7 +116,9 @@ if (unknown.length > 0) {
 }
 let missed = 0;
 for (const name of names)
-  if (!(await (name === "kills" ? killWithBacklog(Number(process.env.DRUMLIN_ATTACK_KILLS ?? 40)) : run(name))))
+  if (
+    !(await (name === "kills" ? killWithBacklog(Number(process.env.DRUMLIN_ATTACK_KILLS ?? 40)) : run(name)))
+  )
     missed += 1;
 console.log(`${names.length - missed} passed, ${missed} failed`);
 process.exitCode = missed > 0 ? 1 : 0;
