@@ -19,7 +19,9 @@ export type Kept =
   | "checkpoint"
   | "copy"
   | "clock"
-  | "instance";
+  | "instance"
+  | "messages"
+  | "key";
 
 /** What should come out: the gateway always starts and is ready. */
 export interface Outcome {
@@ -65,6 +67,16 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     copy: { says: "was damaged; the next checkpoint makes another", has: "all" },
     clock: { says: "was damaged; the calendar's steps are read from the journal", has: "all" },
     instance: { says: "was damaged; a new one is made", has: "all" },
+    messages: {
+      says: "was damaged and is set aside as .*; messages that waited",
+      beside: `\\.damaged-${time}$`,
+      has: "all",
+    },
+    key: {
+      says: "can't be used and is set aside; a new one is made",
+      beside: `\\.damaged-${time}$`,
+      has: "all",
+    },
   },
   missing: {
     sealed: { says: "is missing: entries 1 to \\d+ can't be run again", has: "all" },
@@ -77,6 +89,8 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     copy: fine,
     clock: { says: "was missing or empty; the calendar's steps are read from the journal", has: "all" },
     instance: { says: "was missing or empty; a new one is made", has: "all" },
+    messages: { says: "was missing or empty; messages that waited", has: "all" },
+    key: { says: "was missing or empty; a new one is made", has: "all" },
   },
   empty: {
     sealed: { says: "is missing: entries 1 to \\d+ can't be run again", has: "all" },
@@ -88,6 +102,8 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     copy: { says: "was damaged; the next checkpoint makes another", has: "all" },
     clock: { says: "was missing or empty; the calendar's steps are read from the journal", has: "all" },
     instance: { says: "was missing or empty; a new one is made", has: "all" },
+    messages: { says: "was missing or empty; messages that waited", has: "all" },
+    key: { says: "can't be used and is set aside; a new one is made", has: "all" },
   },
   // Of a gateway that was killed; the log is cut to a third. What the journal loses so within seconds, before the next
   // batch, no other file has.
@@ -96,6 +112,7 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     logbook: fine,
     series: fine,
     accounts: fine,
+    messages: fine,
     checkpoint: fine,
   },
   // Its own file, mode 0400: opened again to its owner, and no more.
@@ -109,6 +126,8 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     copy: fine,
     clock: fine,
     instance: fine,
+    messages: fine,
+    key: fine,
   },
   owner: {
     sealed: { says: "can't be read by this user: entries 1 to \\d+ can't be run again", has: "all" },
@@ -136,6 +155,8 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     copy: { says: "can't be read by this user; the next checkpoint makes another", has: "all" },
     clock: { says: "can't be read by this user; the calendar's steps are read from the journal", has: "all" },
     instance: { says: "can't be read by this user; a new one is made", has: "all" },
+    messages: { says: "can't be read by this user and is set aside as .*; messages that waited", has: "all" },
+    key: { says: "can't be used and is set aside; a new one is made", has: "all" },
   },
   readable: {
     sealed: fine,
@@ -167,6 +188,9 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     copy: fine,
     clock: fine,
     instance: fine,
+    messages: { says: "was another user's and is set aside as .*; a copy is used", has: "all" },
+    // Mode 0644: a key that others may read is none.
+    key: { says: "can't be used and is set aside; a new one is made", has: "all" },
   },
   newer: {
     sealed: { says: "was written by a newer Drumlin: entries 1 to \\d+ can't be run again", has: "all" },
@@ -185,6 +209,7 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
       beside: `\\.newer-${time}$`,
       has: "all",
     },
+    messages: { says: "was written by a newer Drumlin and stays as it is; messages that waited", has: "all" },
     copy: { says: "was written by a newer Drumlin; the next checkpoint makes another", has: "all" },
   },
   // A copy from the day before, put in its place.
@@ -200,13 +225,14 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     },
     accounts: fine,
     checkpoint: fine,
+    messages: fine,
     clock: fine,
   },
 };
 
 const apart: readonly (readonly Kept[])[] = [
-  ["sealed", "accounts", "checkpoint", "clock"],
-  ["logbook", "series", "instance", "copy"],
+  ["sealed", "accounts", "checkpoint", "clock", "key"],
+  ["logbook", "series", "instance", "copy", "messages"],
   ["open"],
 ];
 

@@ -103,6 +103,8 @@ const fixedNames: Readonly<Partial<Record<Kept, string>>> = {
   copy: "checkpoint-before.state",
   clock: "clock.json",
   instance: "instance",
+  messages: "notifications.sqlite",
+  key: "secrets/vapid-key",
 };
 
 /** The name of a kept file in a folder. */
@@ -120,6 +122,7 @@ const struck: Readonly<Record<string, string>> = {
   "accounts.sqlite": "audit",
   "logbook.sqlite": "act",
   "series.sqlite": "series",
+  "notifications.sqlite": "message",
   "checkpoint.state": "state",
   "checkpoint-before.state": "meta",
 };
@@ -190,12 +193,14 @@ export function damaged(
   const data = mkdtempSync(join(tmpdir(), `drumlin-damaged-${kept.join("-")}-`));
   cpSync(damage === "log-cut" ? house.killed : house.stopped, data, { recursive: true });
   const names = new Map(kept.map((one) => [one, nameOf(data, one)] as const));
-  if (uid !== null) {
+  const giveAll = () => {
+    if (uid === null) return;
     chownSync(data, uid, uid);
-    for (const name of readdirSync(data)) chownSync(join(data, name), uid, uid);
-  }
+    for (const name of readdirSync(data, { recursive: true, encoding: "utf8" }))
+      chownSync(join(data, name), uid, uid);
+  };
+  giveAll();
   for (const name of names.values()) strikes[damage](join(data, name), house, name);
-  if (uid !== null && damage !== "owner" && damage !== "readable")
-    for (const name of readdirSync(data)) chownSync(join(data, name), uid, uid);
+  if (damage !== "owner" && damage !== "readable") giveAll();
   return { data, names };
 }

@@ -34,6 +34,8 @@ if (asked.uid !== null) {
   process.setuid?.(asked.uid);
 }
 
+const filesOf = (data: string) => readdirSync(data, { recursive: true, encoding: "utf8" });
+
 async function start(data: string): Promise<Start> {
   const log: string[] = [];
   const nothing = { ready: 0, degraded: [], notes: null, readings: null, setUp: false, setUpCode: false };
@@ -80,10 +82,10 @@ async function start(data: string): Promise<Start> {
       readings,
       setUp: me.setUp === true,
       setUpCode,
-      files: readdirSync(data),
+      files: filesOf(data),
     };
   } catch (error) {
-    return { ...nothing, refused: (error as Error).message, log, files: readdirSync(data) };
+    return { ...nothing, refused: (error as Error).message, log, files: filesOf(data) };
   }
 }
 

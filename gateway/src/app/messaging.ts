@@ -1,8 +1,7 @@
-import { join } from "node:path";
+import type { DatabaseSync } from "node:sqlite";
 import { gatewayTopic, nodeTopic } from "@drumlin/firmware-protocol";
 import { conditionRows } from "../alarms/index.ts";
 import type { Broker } from "../broker/index.ts";
-import { openDatabase } from "../database/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Logbook } from "../logbook/index.ts";
 import {
@@ -10,15 +9,15 @@ import {
   Deliverer,
   Dispatcher,
   devicesOf,
-  migrations,
   Outbox,
   openSecrets,
   type Recipient,
   recipientOf,
+  type Secrets,
   seenLinksOf,
   siteMoment,
   titleOfDue,
-  vapidKeys,
+  type VapidKeys,
 } from "../notifications/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { SeriesStore } from "../series/index.ts";
@@ -27,6 +26,7 @@ import type { ClockKeeper } from "./clock-keeper.ts";
 import type { GatewayOptions } from "./gateway-options.ts";
 import { changeTurned } from "./in-calendar.ts";
 import { lastNightWords } from "./last-night-words.ts";
+import { hadMessages, openKeys, openMessages } from "./messaging-files.ts";
 import type { Pipeline } from "./pipeline.ts";
 
 /** What comes within this time of a message to the same place goes into one message. */
@@ -44,8 +44,7 @@ interface MessagingNeeds {
 const wordsOf = new Map(conditionRows.map(({ id, words }) => [id, words]));
 
 /** Opens the file of messages; nothing that was called before the first start is told. */
-function openFile(data: string, logbook: Logbook) {
-  const database = openDatabase(join(data, "notifications.sqlite"), migrations);
+function openFile(database: DatabaseSync, logbook: Logbook) {
   const outbox = new Outbox(database);
   if (outbox.cursor() === null) outbox.setCursor(logbook.lastAlarmSeq());
   return {
@@ -58,10 +57,13 @@ function openFile(data: string, logbook: Logbook) {
 
 type File = ReturnType<typeof openFile>;
 
-function delivererOf({ options, time, pipeline, series, logbook, broker }: MessagingNeeds, file: File) {
+function delivererOf(
+  { options, time, pipeline, series, logbook, broker }: MessagingNeeds,
+  file: File,
+  secrets: Secrets,
+  keys: VapidKeys,
+) {
   const { clock, calendar } = time;
-  const secrets = openSecrets(options.data, options.environment);
-  const keys = vapidKeys(secrets);
   const { site } = pipeline.line() as Line;
   const ca = options.houseCa === undefined ? {} : { ca: options.houseCa };
   const line = () => pipeline.line();
@@ -110,8 +112,17 @@ function recipientsOf({ time, pipeline }: MessagingNeeds, { outbox, devices }: F
 export function openMessaging(needs: MessagingNeeds) {
   const { options, time, pipeline, logbook } = needs;
   const { clock, calendar } = time;
-  const file = openFile(options.data, logbook);
-  const { deliverer, publicKey } = delivererOf(needs, file);
+  const faults: string[] = [];
+  const tell = (text: string): void => {
+    faults.push(text);
+    options.log(`notifications: ${text}`);
+  };
+  const had = hadMessages(options.data);
+  const nowMs = needs.time.clock.nowMs();
+  const file = openFile(openMessages(options.data, nowMs, had, tell), logbook);
+  const secrets = openSecrets(options.data, options.environment);
+  const keys = openKeys(secrets, nowMs, had, tell);
+  const { deliverer, publicKey } = delivererOf(needs, file, secrets, keys);
   const dispatcher = new Dispatcher({
     outbox: file.outbox,
     policy: () => ({ ...(pipeline.line() as Line).notify, gatherMs }),
@@ -127,7 +138,7 @@ export function openMessaging(needs: MessagingNeeds) {
     random: Math.random,
     log: options.log,
   });
-  return { ...file, deliverer, dispatcher, publicKey };
+  return { ...file, deliverer, dispatcher, publicKey, faults };
 }
 
 export type Messaging = ReturnType<typeof openMessaging>;

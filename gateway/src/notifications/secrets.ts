@@ -1,5 +1,5 @@
 import { randomBytes } from "node:crypto";
-import { mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { mkdirSync, readFileSync, renameSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
 const name = /^[a-z0-9][a-z0-9-]{0,79}$/;
@@ -21,6 +21,8 @@ export interface Secrets {
   has(secret: string): boolean;
   /** The secret; where there is none yet, a new random one is made and kept. */
   getOrMake(secret: string, make?: () => string): string;
+  /** Moves the file of a secret that is of no use aside, under a name with `what`; throws when the folder does not let it. */
+  setAside(secret: string, what: string): void;
 }
 
 /** `DRUMLIN_SECRET_SMTP_PASSWORD` is the secret `smtp-password`. */
@@ -57,6 +59,7 @@ export function openSecrets(
       return found;
     },
     has: (secret) => read(secret) !== null,
+    setAside: (secret, what) => renameSync(join(folder, secret), join(folder, `${secret}.${what}`)),
     getOrMake(secret, make = () => randomBytes(32).toString("base64url")) {
       const found = read(secret);
       if (found !== null) return found;

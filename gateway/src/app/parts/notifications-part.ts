@@ -9,7 +9,7 @@ import type { SeriesStore } from "../../series/index.ts";
 import type { ClockKeeper } from "../clock-keeper.ts";
 import type { GatewayOptions } from "../gateway-options.ts";
 import { type Messaging, openMessaging } from "../messaging.ts";
-import { definePart, type Giving, type Parts } from "../parts.ts";
+import { definePart, type Giving, good, type Parts } from "../parts.ts";
 import { createSignOfLife } from "../sign-of-life.ts";
 import { createWorldFacts } from "../world-facts.ts";
 import type { RunningPath } from "./path-part.ts";
@@ -34,6 +34,8 @@ interface NotificationsPartNeeds {
 export interface RunningNotifications {
   readonly desk: NotificationDesk;
   readonly stop: () => void;
+  /** What was wrong with its files at the start. */
+  readonly faults: readonly string[];
 }
 
 /** Tells the path who can't be told, and which heartbeats stay away. */
@@ -122,6 +124,7 @@ function start(needs: NotificationsPartNeeds): RunningNotifications {
   });
   return {
     desk,
+    faults: messaging.faults,
     stop() {
       stopListening();
       clearInterval(turning);
@@ -138,5 +141,7 @@ export function notificationsPart(needs: NotificationsPartNeeds): Giving<Running
   return definePart("notifications", {
     start: () => start(needs),
     stop: (running) => running.stop(),
+    // Until the next start: somebody should look at the disk.
+    health: ({ faults }) => (faults.length === 0 ? good : { state: "degraded", text: faults.join("; ") }),
   });
 }

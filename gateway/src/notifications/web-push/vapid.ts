@@ -11,7 +11,7 @@ export interface VapidKeys {
 const secretName = "vapid-key";
 
 /** The gateway's keys; made at the first start and kept among the secrets, since subscriptions belong to them. */
-export function vapidKeys(secrets: Secrets): VapidKeys {
+export function vapidKeys(secrets: Pick<Secrets, "getOrMake">): VapidKeys {
   const pem = secrets.getOrMake(secretName, () =>
     generateKeyPairSync("ec", { namedCurve: "P-256" }).privateKey.export({ type: "pkcs8", format: "pem" }),
   );
