@@ -114,8 +114,13 @@ export async function plainScript(
     const { user, system } = process.cpuUsage(cpuBefore);
     const serversMicroseconds = (cpuSecondsOf(children) - serversBefore) * 1e6;
     await listener.endAsync();
-    const stored = await countStored(influxPort);
-    if (stored !== packs * 3) throw new Error(`the plain script stored ${stored} points of ${packs * 3}`);
+    let stored = 0;
+    await until(async () => {
+      stored = await countStored(influxPort);
+      return stored === packs * 3;
+    }).catch(() => {
+      throw new Error(`the plain script stored ${stored} points of ${packs * 3}`);
+    });
     return {
       packsPerSecond: packs / seconds,
       cpuMicrosecondsPerPack: (user + system + serversMicroseconds) / packs,

@@ -31,11 +31,15 @@ function chunkOf({ firstRow, buffer }: ChunkHandle): Chunk {
   };
 }
 
-const newChunk = (firstRow: number) => chunkOf({ firstRow, buffer: new SharedArrayBuffer(21 * chunkRows) });
+/** Memory of chunks that is kept for the next ones: whoever waits for its collection holds a year of rows. */
+const maxSpare = 16;
 
 /** Rows that came and are not in the file yet: typed columns in memory that the store's threads see too. */
 export class SeriesHead {
   private chunks: Chunk[] = [];
+  /** Memory of chunks that the file has: nobody may look at it any more before it is spare. */
+  private resting: SharedArrayBuffer[] = [];
+  private spare: SharedArrayBuffer[] = [];
   private current: Chunk;
   private at = 0;
   /** The number of the next row: they are counted over the life of the file. */
@@ -45,13 +49,18 @@ export class SeriesHead {
 
   constructor(firstRow: number) {
     this.committedRow = firstRow;
-    this.current = newChunk(firstRow);
+    this.current = this.newChunk(firstRow);
     this.chunks.push(this.current);
+  }
+
+  private newChunk(firstRow: number): Chunk {
+    const buffer = this.spare.pop() ?? new SharedArrayBuffer(21 * chunkRows);
+    return chunkOf({ firstRow, buffer });
   }
 
   append(series: number, tMs: number, value: number, flag: number): void {
     if (this.at === chunkRows) {
-      this.current = newChunk(this.current.firstRow + chunkRows);
+      this.current = this.newChunk(this.current.firstRow + chunkRows);
       this.chunks.push(this.current);
       this.at = 0;
     }
@@ -84,7 +93,14 @@ export class SeriesHead {
   committed(row: number): void {
     this.committedRow = Math.max(this.committedRow, row);
     while (this.chunks.length > 1 && (this.chunks[0] as Chunk).firstRow + chunkRows <= this.committedRow)
-      this.chunks.shift();
+      this.resting.push((this.chunks.shift() as Chunk).buffer);
+  }
+
+  /** No view of the head is in use: memory of chunks that went may be used again. */
+  reuse(): void {
+    if (this.resting.length === 0) return;
+    this.spare = [...this.spare, ...this.resting].slice(0, maxSpare);
+    this.resting = [];
   }
 }
 

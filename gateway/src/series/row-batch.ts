@@ -29,16 +29,28 @@ export function batchOf(rows: readonly SeriesRow[], numberOf: (series: string) =
 
 /** The rows of each series of a batch, in the order in which they came. */
 export function bySeries({ series, tMs, values, flags }: RowBatch): Map<number, Columns> {
-  const counts = new Map<number, number>();
-  for (const id of series) counts.set(id, (counts.get(id) ?? 0) + 1);
-  const found = new Map<number, Columns>();
-  const filled = new Map<number, number>();
-  for (const [id, count] of counts) found.set(id, columnsFor(count));
+  let size = 0;
+  for (let index = 0; index < series.length; index += 1) size = Math.max(size, (series[index] as number) + 1);
+  // By the number of the series: looking it up in a map cost more than all the rest.
+  const counts = new Uint32Array(size);
   for (let index = 0; index < series.length; index += 1) {
     const id = series[index] as number;
-    const into = found.get(id) as Columns;
-    const at = filled.get(id) ?? 0;
-    filled.set(id, at + 1);
+    counts[id] = (counts[id] as number) + 1;
+  }
+  const found = new Map<number, Columns>();
+  const columns: Columns[] = new Array(size);
+  for (let id = 0; id < size; id += 1) {
+    if (counts[id] === 0) continue;
+    const of = columnsFor(counts[id] as number);
+    columns[id] = of;
+    found.set(id, of);
+  }
+  counts.fill(0);
+  for (let index = 0; index < series.length; index += 1) {
+    const id = series[index] as number;
+    const into = columns[id] as Columns;
+    const at = counts[id] as number;
+    counts[id] = at + 1;
     into.tMs[at] = tMs[index] as number;
     into.values[at] = values[index] as number;
     into.flags[at] = flags[index] as number;
@@ -51,7 +63,9 @@ export const maxBesideMs = 1000;
 
 /** Whether rows that came have one that goes beside what stands. */
 export function hasBeside({ flags }: Columns): boolean {
-  return flags.some((flag) => (flag & besideBit) !== 0);
+  for (let index = 0; index < flags.length; index += 1)
+    if (((flags[index] as number) & besideBit) !== 0) return true;
+  return false;
 }
 
 const sameValue = (a: number, b: number) => a === b || (Number.isNaN(a) && Number.isNaN(b));

@@ -99,7 +99,10 @@ function takeBits(reader: ByteReader, count: number): Float64Array {
 
 /** Missing ones told apart, each with the value before it, so that they cost nothing. */
 function withoutMissing(values: Float64Array): { values: Float64Array; missing: Uint8Array | null } {
-  if (!values.some(Number.isNaN)) return { values, missing: null };
+  let isWhole = true;
+  for (let index = 0; index < values.length && isWhole; index += 1)
+    isWhole = !Number.isNaN(values[index] as number);
+  if (isWhole) return { values, missing: null };
   const filled = Float64Array.from(values);
   const missing = new Uint8Array(values.length);
   let before = 0;
@@ -124,12 +127,11 @@ export function putFloats(writer: ByteWriter, given: Float64Array): void {
     const power = powers[decimals] as number;
     writer.u8(asDecimals);
     writer.u8(decimals);
-    putWhole(
-      writer,
+    const scaled = new Float64Array(values.length);
+    for (let index = 0; index < values.length; index += 1)
       // Without −0, which a small negative number of a noisy scale would round to.
-      values.map((value) => Math.round(value * power) + 0),
-      1,
-    );
+      scaled[index] = Math.round((values[index] as number) * power) + 0;
+    putWhole(writer, scaled, 1);
     return;
   }
   const list = wordsOf(values);

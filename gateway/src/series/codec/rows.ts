@@ -18,7 +18,8 @@ function putTimes(writer: ByteWriter, tMs: Float64Array): void {
 /** Writes bytes of which most are the same. */
 export function putBytes(writer: ByteWriter, bytes: Uint8Array): void {
   const first = bytes[0] ?? 0;
-  const areSame = bytes.every((byte) => byte === first);
+  let areSame = true;
+  for (let index = 1; index < bytes.length && areSame; index += 1) areSame = bytes[index] === first;
   writer.u8(areSame ? 1 : 0);
   if (areSame) writer.u8(first);
   else writer.put(bytes);

@@ -3,7 +3,7 @@ import type { Flag } from "../../readings/index.ts";
 import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
 import { emptyBuckets } from "../bucket-sums.ts";
 import type { Columns } from "../columns.ts";
-import { SeriesHead } from "../head.ts";
+import { type HeadView, SeriesHead } from "../head.ts";
 import { batchOf, besideBit } from "../row-batch.ts";
 import type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "../series-store.ts";
 import type { MoveProgress } from "./moving.ts";
@@ -62,6 +62,8 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   private moving: MoveProgress | null;
   private stepTrouble: string | null = null;
   private drained: (() => void)[] = [];
+  /** Questions under way, each with a view of the head. */
+  private asking = 0;
 
   private constructor(threads: Threads, ready: WriterReady) {
     this.threads = threads;
@@ -198,6 +200,7 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
         })) as number;
         this.known.written(names);
         this.head.committed(rows);
+        if (this.asking === 0) this.head.reuse();
         if (this.hasRoom) for (const resolve of this.drained.splice(0)) resolve();
       });
     this.committing = committed;
@@ -216,19 +219,25 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     return written as Written;
   }
 
-  /** The head for a question: rows beside others are settled only in the file. */
-  private async headNow() {
+  /** Asks with the head as it is now: rows beside others are settled only in the file. */
+  private async askWithHead(request: (head: HeadView) => ReaderRequest): Promise<unknown> {
     if (this.head.hasBeside) await this.commit(false);
-    return this.head.view();
+    this.asking += 1;
+    try {
+      return await this.threads.reader.ask(request(this.head.view()));
+    } finally {
+      this.asking -= 1;
+      if (this.asking === 0) this.head.reuse();
+    }
   }
 
   async *range(series: string, fromMs: number, toMs: number): AsyncGenerator<readonly SeriesRow[]> {
     const number = this.known.find(series);
     if (number === null) return;
     for (let from: number | null = fromMs; from !== null && from < toMs; ) {
-      const head = await this.headNow();
-      const asked = { type: "range", series: number, fromMs: from, toMs, head } as const;
-      const { rows, nextMs } = (await this.threads.reader.ask(asked)) as RangePiece;
+      const stretch = { series: number, fromMs: from, toMs };
+      const answer = await this.askWithHead((head) => ({ type: "range", ...stretch, head }));
+      const { rows, nextMs } = answer as RangePiece;
       if (rows.tMs.length > 0) yield rowsOf(series, rows);
       from = nextMs;
     }
@@ -239,16 +248,14 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     const away = this.threads.reader.trouble();
     if (number === null && away === null) return emptyBuckets({ fromMs, toMs }, buckets);
     if (number === null) throw new Error(`The store's thread is away: ${away}`);
-    const head = await this.headNow();
-    const asked = { type: "buckets", series: number, fromMs, toMs, buckets, head } as const;
-    return (await this.threads.reader.ask(asked)) as SeriesBuckets;
+    const asked = { type: "buckets", series: number, fromMs, toMs, buckets } as const;
+    return (await this.askWithHead((head) => ({ ...asked, head }))) as SeriesBuckets;
   }
 
   async latest(series: string): Promise<SeriesRow | null> {
     const number = this.known.find(series);
     if (number === null) return null;
-    const head = await this.headNow();
-    const rows = (await this.threads.reader.ask({ type: "latest", series: number, head })) as Columns;
+    const rows = (await this.askWithHead((head) => ({ type: "latest", series: number, head }))) as Columns;
     return rowsOf(series, rows)[0] ?? null;
   }
 
