@@ -67,7 +67,14 @@ export function goodDrum(atMs: number): DrumView {
     flow: null,
     timeToTrip: null,
     timeToOverflow: null,
-    water: { verdict: "use", since: new Date(atMs).toISOString(), reasons: [], blend25: null, unwatched: 0 },
+    water: {
+      verdict: "use",
+      since: new Date(atMs).toISOString(),
+      reasons: [],
+      blend25: null,
+      unwatched: 0,
+      release: null,
+    },
     fill: null,
     expectedEnd: null,
     floats: [

@@ -60,7 +60,14 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     fixture.drums = (nowMs) => [
       {
         ...goodDrum(nowMs),
-        water: { verdict: "hold", since: null, reasons: ["over its limit"], blend25: null, unwatched: 0 },
+        water: {
+          verdict: "hold",
+          since: null,
+          reasons: ["over its limit"],
+          blend25: null,
+          unwatched: 0,
+          release: null,
+        },
       },
     ];
     await open();
@@ -69,6 +76,35 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     server.cut();
     await page.getByText("No contact with the gateway since").waitFor();
     expect(await page.locator(".drum.hold").count()).toBe(1);
+  });
+
+  it("who answered for a drum's water stands on its card; for 10 min it can be taken back", async () => {
+    const release = (agoMin: number) => ({
+      by: "Mara",
+      how: "hand-test" as const,
+      at: new Date(Date.now() - agoMin * 60_000).toISOString(),
+      note: "clear",
+      value25: 4,
+    });
+    fixture.drums = (nowMs) => [
+      { ...goodDrum(nowMs), water: { ...goodDrum(nowMs).water, release: release(9) } },
+      {
+        ...goodDrum(nowMs),
+        id: "mix",
+        title: "Mix drum",
+        water: { ...goodDrum(nowMs).water, release: release(11) },
+      },
+    ];
+    await page.setViewportSize({ width: 1280, height: 900 });
+    await open();
+    await page.locator(".drum").nth(1).waitFor();
+    const facts = await page.locator(".drum .facts").allTextContents();
+    expect(facts[0]).toMatch(/Released by Mara .*\d\d:\d\d: tested by hand, 4\.00 µS\/cm · clear/);
+    const undo = page.getByRole("button", { name: "Undo the release" });
+    expect(await undo.count()).toBe(1);
+    await undo.click();
+    await page.getByText("Judged again as before.").waitFor();
+    expect(server.asked).toContain("POST /api/drums/fresh/release/undo");
   });
 
   it("a silent node takes the word of the drum that it feeds: hollow, with the time it was last heard", async () => {

@@ -27,6 +27,9 @@ export function Countdown({ drum }: { readonly drum: DrumView }) {
   );
 }
 
+/** So long a release can be taken back. */
+const undoMs = 10 * 60_000;
+
 /** What is asked in a sheet of its own. */
 export type DrumQuestion = "release" | "float";
 
@@ -41,6 +44,8 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
   const acts = useActs();
   const byHand = drum.control === "manual";
   const held = drum.water.verdict !== "use";
+  const { release } = drum.water;
+  const canUndo = release !== null && gatewayNowMs.value - Date.parse(release.at) < undoMs;
   return (
     <div class="acts" ref={acts.host}>
       {byHand && drum.fill && (
@@ -60,6 +65,15 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
           subject={drum.title}
           done="Counting this fill."
           send={() => actOnDrum(drum.id, "fill", { do: "start" })}
+        />
+      )}
+      {canUndo && (
+        <ActButton
+          acts={acts}
+          name="Undo the release"
+          subject={drum.title}
+          done="Judged again as before."
+          send={() => actOnDrum(drum.id, "release/undo", {})}
         />
       )}
       {held && (

@@ -5,6 +5,7 @@ import { alarms, gatewayNowMs, lost } from "../data/state.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { floatNames, provedWords } from "../format/proof-words.ts";
+import { releaseWords } from "../format/release-words.ts";
 import { isStanding } from "../line/mark.ts";
 import { Countdown, DrumActs, type DrumQuestion } from "./drum-acts.tsx";
 import { DrumSheets } from "./drum-sheets.tsx";
@@ -101,6 +102,12 @@ export function DrumFacts({ drum }: { readonly drum: DrumView }) {
       {drum.floats.map((float) => (
         <FloatFact key={float.role} float={float} />
       ))}
+      {drum.water.release && (
+        <li>
+          <Icon name="drop" />
+          <span>{releaseWords(drum.water.release, gatewayNowMs.value)}</span>
+        </li>
+      )}
       {blend !== null && (
         <li class="opt">
           <Icon name="drop" />

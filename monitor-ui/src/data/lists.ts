@@ -45,7 +45,11 @@ export function seriesBetween(
 }
 
 /** Something that a person does with a drum. */
-export async function actOnDrum(drum: string, act: "release" | "fill", body: object): Promise<Sent> {
+export async function actOnDrum(
+  drum: string,
+  act: "release" | "release/undo" | "fill",
+  body: object,
+): Promise<Sent> {
   const sent = await send<LineView>(`/api/drums/${encodeURIComponent(drum)}/${act}`, body);
   if (sent.taken) line.value = sent.told;
   return sent;

@@ -63,6 +63,13 @@ function expectedEndMs(
   return usual ? fill.startedAtMs + (drum.volumeL / usual) * 60_000 : null;
 }
 
+function releaseView(
+  { by, how, atMs, note, value25 }: NonNullable<DrumWater["release"]>,
+  iso: DrumFacts["iso"],
+): DrumView["water"]["release"] {
+  return { by, how, at: iso(atMs), note: note ?? null, value25: value25 ?? null };
+}
+
 /** A drum as its card shows it. */
 export function drumView(drum: Drum, facts: DrumFacts): DrumView {
   const running = facts.fill !== null && facts.fill.endedAtMs === null;
@@ -100,6 +107,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       reasons: water ? [...water.reasons] : ["nothing was heard of this drum yet"],
       blend25: water?.blend25 ?? null,
       unwatched: water?.unwatched ?? null,
+      release: water?.release ? releaseView(water.release, iso) : null,
     },
     fill: facts.fill && running ? facts.fillView(facts.fill) : null,
     expectedEnd: iso(expectedEndMs(drum, facts, flow, tripsAtL)),

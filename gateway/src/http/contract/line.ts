@@ -74,6 +74,16 @@ export const drumSchema = z
         .nullable()
         .meta({ description: "of what is in it as far as it was watched, uS/cm" }),
       unwatched: z.number().nullable().meta({ description: "share that nobody watched, 0 to 1" }),
+      release: z
+        .object({
+          by: z.string(),
+          how: z.enum(["hand-test", "dumped", "diluted", "other"]),
+          at: time,
+          note: z.string().nullable(),
+          value25: z.number().nullable().meta({ description: "what the hand test found, uS/cm at 25 °C" }),
+        })
+        .nullable()
+        .meta({ description: "who answered for it last; it can be taken back for 10 min" }),
     }),
     fill: fillSchema.nullable().meta({ description: "the running fill" }),
     expectedEnd: time.nullable().meta({ description: "of the running fill, from what was learned" }),

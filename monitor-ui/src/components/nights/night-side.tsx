@@ -7,7 +7,7 @@ import { headlineOf } from "../../format/headlines.ts";
 import { timeIn, whoWords } from "../../format/night-words.ts";
 import { duration, figure } from "../../format/numbers.ts";
 import { stateWords } from "../../format/words.ts";
-import { Attention } from "./attention.tsx";
+import { AlarmMark } from "../alarm-mark.tsx";
 
 type Of = { readonly night: NightView };
 
@@ -136,7 +136,7 @@ function Alarms({ night }: Of) {
           return (
             <li key={`${key} ${occurrence}`}>
               <time dateTime={raisedAt}>{raisedInNight ? timeIn(zone, raisedAt) : "before"}</time>
-              <Attention attention={attention} />
+              <AlarmMark attention={attention} />
               <span>
                 <b>{headlineOf(alarm)}</b>
                 <br />

@@ -5,7 +5,7 @@ import { goTo } from "../../data/route.ts";
 import { line } from "../../data/state.ts";
 import { dayOfMonth, percentOf, spokenNight } from "../../format/night-words.ts";
 import { attentionWords } from "../../format/words.ts";
-import { Attention } from "./attention.tsx";
+import { AlarmMark } from "../alarm-mark.tsx";
 
 /** A tenfold of the limit takes this much of the height, %; the limit itself stands at 36 %. */
 const decadePercent = 27;
@@ -115,7 +115,7 @@ export function NightStrip({
               <span class="s">
                 <i style={{ height: `${percentOf(night.watched)}%` }} />
               </span>
-              <span class="tr">{night.attention && <Attention attention={night.attention} />}</span>
+              <span class="tr">{night.attention && <AlarmMark attention={night.attention} />}</span>
               <span class="d">{dayOfMonth(night.date)}</span>
             </a>
           ))}
@@ -140,7 +140,7 @@ export function NightStrip({
         </span>
         {(["wake", "tell", "today"] as const).map((attention) => (
           <span key={attention}>
-            <Attention attention={attention} />
+            <AlarmMark attention={attention} />
             {attentionWords(attention).toLowerCase()}
           </span>
         ))}
