@@ -68,6 +68,7 @@ const held = (nowMs: number) => ({
     reasons: ["water over the limit of 5 µS/cm came in (After resin)"],
     blend25: 7.2,
     unwatched: 0.02,
+    release: null,
   },
 });
 const flood = () => ({

@@ -32,7 +32,7 @@ export function alarmsOf(
     if (!known) byOccurrence.set(key, { first: change, worst: change, last: change });
     else {
       known.last = change;
-      if (change.to !== "normal" && farther(change, known.worst)) known.worst = change;
+      if (change.alarm.active && farther(change, known.worst)) known.worst = change;
     }
   }
   return [...byOccurrence.values()]

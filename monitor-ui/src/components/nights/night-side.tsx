@@ -39,21 +39,17 @@ function Water({ night }: Of) {
   return (
     <section class="sheet">
       <h2>Water</h2>
-      <ul class="log">
-        {night.drums.map(({ drum, mean25, peak25, words }) => (
-          <li key={drum}>
-            <span>
-              <b>{titleOf(drum)}</b>
-              {words.length > 0 &&
-                ` · ${words.map(({ verdict, since }, index) => (index === 0 ? verdict : `${verdict} from ${timeIn(night.timezone, since)}`)).join(", ")}`}
-              <br />
-              {mean25 === null
-                ? "nothing measured came in"
-                : `average ${figure(mean25)} µS/cm${peak25 === null ? "" : `, highest ${figure(peak25)}`}`}
-            </span>
-          </li>
-        ))}
-      </ul>
+      {night.drums.map(({ drum, mean25, peak25, words }) => (
+        <p class="sm" key={drum}>
+          <b>{titleOf(drum)}</b>
+          {words.length > 0 &&
+            ` · ${words.map(({ verdict, since }, index) => (index === 0 ? verdict : `${verdict} from ${timeIn(night.timezone, since)}`)).join(", ")}`}
+          <br />
+          {mean25 === null
+            ? "nothing measured came in"
+            : `average ${figure(mean25)} µS/cm${peak25 === null ? "" : `, highest ${figure(peak25)}`}`}
+        </p>
+      ))}
     </section>
   );
 }
