@@ -133,6 +133,7 @@ export interface Fixture {
   drums: (nowMs: number) => DrumView[];
   alarms: AlarmView[];
   buckets: Buckets | null;
+  waitsFor?: LineView["waitsFor"];
   /** New streams get 503 while true. */
   refuse: boolean;
   /** Streams stay open and say nothing, acts get no answer: a gateway that hangs. */
@@ -155,6 +156,7 @@ export async function startFixtureServer(fixture: Fixture) {
     stages: [],
     drums: fixture.drums(fixture.now()),
     nodes: [],
+    waitsFor: fixture.waitsFor ?? [],
   });
   const send = (stream: ServerResponse, { event, data }: LiveEvent) => {
     seq += 1;

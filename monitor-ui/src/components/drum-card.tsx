@@ -156,7 +156,7 @@ function Filling({ drum }: { readonly drum: DrumView }) {
 }
 
 /** What nothing here watches, and what would. */
-export function NotWatched({ drum, isOpen }: { readonly drum: DrumView; readonly isOpen?: boolean }) {
+function NotWatched({ drum, isOpen }: { readonly drum: DrumView; readonly isOpen?: boolean }) {
   if (drum.missing.length === 0) return null;
   return (
     <details class="not" open={isOpen}>

@@ -107,7 +107,7 @@ interface SheetActsProps {
 }
 
 /** The two buttons at the end of a sheet, and how the act went. */
-export function SheetActs({ acts, name, go, onClose }: SheetActsProps) {
+function SheetActs({ acts, name, go, onClose }: SheetActsProps) {
   return (
     <>
       <ActAnswer acts={acts} />

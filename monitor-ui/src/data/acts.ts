@@ -1,6 +1,6 @@
-import type { AlarmView, Buckets, RejectionView } from "@drumlin/gateway/contract";
+import type { AlarmView, RejectionView } from "@drumlin/gateway/contract";
 import { ask, type Sent, send } from "./send.ts";
-import { alarms, gatewayAheadMs } from "./state.ts";
+import { alarms } from "./state.ts";
 
 /** Acts on one occurrence of an alarm. */
 export async function actOnAlarm(
@@ -14,14 +14,6 @@ export async function actOnAlarm(
   });
   if (sent.taken) alarms.value = sent.told.items;
   return sent;
-}
-
-/** A point's reference conductivity over the last hours, in buckets; null when it can't be had. */
-export function recentSeries(point: string, hours: number): Promise<Buckets | null> {
-  const toMs = Date.now() + gatewayAheadMs.value;
-  return ask<Buckets>(
-    `/api/points/${encodeURIComponent(point)}/series?from=${toMs - hours * 3_600_000}&to=${toMs}&buckets=240`,
-  );
 }
 
 /** What was refused lately, by name, with examples; null when it can't be had. */

@@ -13,7 +13,7 @@ const names: Readonly<Record<string, string>> = {
 };
 
 /** What the tab is called: what calls first, then the page, then the house. */
-export function titleOfTab(state: {
+function titleOfTab(state: {
   readonly page: string;
   readonly house: string;
   readonly unseen: number;
@@ -31,7 +31,7 @@ export function titleOfTab(state: {
 }
 
 /** The icon: a drum; filled red to act now, brown to act soon, dashed where nothing is heard. */
-export function iconOfTab(state: "calm" | "tell" | "wake" | "lost"): string {
+function iconOfTab(state: "calm" | "tell" | "wake" | "lost"): string {
   const fill = { calm: "#8498a0", tell: "#b35600", wake: "#c8102e", lost: "none" }[state];
   const dash = state === "lost" ? " stroke-dasharray='4 3'" : "";
   const sign = state === "wake" ? "<path d='M15 9h2v9h-2zm0 11h2v2h-2z' fill='#fff'/>" : "";

@@ -34,7 +34,7 @@ export function StageCell({ line, stage, runs }: StageCellProps) {
 }
 
 /** What the water passes through: a bowl under its head, or a membrane's tube. */
-export function Housing({ kind, crossed }: { readonly kind: string; readonly crossed: boolean }) {
+function Housing({ kind, crossed }: { readonly kind: string; readonly crossed: boolean }) {
   return (
     <svg class="housing" viewBox="0 0 52 122" aria-hidden="true">
       {kind === "membrane" ? (

@@ -1,4 +1,5 @@
 import { AlarmRows } from "../components/alarm-row.tsx";
+import { FirstSteps } from "../components/first-steps.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { line, lost } from "../data/state.ts";
 import { LinePicture } from "../line/line-picture.tsx";
@@ -14,7 +15,10 @@ export function LinePage() {
           {lost.value ? "Still no answer from the gateway. Is its machine on?" : "Connecting…"}
         </p>
       ) : (
-        <LinePicture line={shown} notes={lost.value ? <WhatToCheck /> : undefined} />
+        <>
+          {shown.waitsFor.length > 0 && shown.nodes.length === 0 && <FirstSteps line={shown} />}
+          <LinePicture line={shown} notes={lost.value ? <WhatToCheck /> : undefined} />
+        </>
       )}
     </PageFrame>
   );

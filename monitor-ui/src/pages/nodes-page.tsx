@@ -1,5 +1,7 @@
+import { NodeSecret, WaitsFor } from "../components/first-steps.tsx";
 import { NodeList } from "../components/node-list.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
+import { mayAct } from "../data/me.ts";
 import { line } from "../data/state.ts";
 
 /** The page Nodes: whether each is heard, what was lost, repeated or refused, channels that belong to nothing yet. */
@@ -9,6 +11,14 @@ export function NodesPage() {
   return (
     <PageFrame title="Nodes">
       {nodes.length === 0 ? <p class="soft">{empty}</p> : <NodeList nodes={nodes} />}
+      {line.value && <WaitsFor line={line.value} />}
+      {mayAct.value && line.value && line.value.waitsFor.length > 0 && (
+        <div class="acts">
+          {line.value.waitsFor.map(({ node }) => (
+            <NodeSecret key={node} node={node} />
+          ))}
+        </div>
+      )}
     </PageFrame>
   );
 }

@@ -1,7 +1,8 @@
 import { fillCell, floatCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
 import { type DrumView, fillView, type LineView, proofView, runningProofView } from "../../http/index.ts";
-import type { Drum, Line } from "../../line/index.ts";
+import { compileLine, type Drum, type Line } from "../../line/index.ts";
 import { latestCell, proofCell } from "../../measurements/index.ts";
+import { nodeCell } from "../../readings/index.ts";
 import { median } from "../../statistics/index.ts";
 import { fillTurned, proofTurned } from "../in-calendar.ts";
 import { type DrumFacts, drumView } from "./drum-view.ts";
@@ -76,6 +77,13 @@ function removalOf(looking: Looking, from: string, to: string): number | null {
   return feed && out !== null ? Math.max(0, 1 - out / feed) : null;
 }
 
+/** Nodes that the line file names and that were never heard, each with what it should say. */
+function neverHeard({ board }: Looking, line: Line): LineView["waitsFor"] {
+  return [...compileLine(line).slotsOfNode]
+    .filter(([node]) => board.get(nodeCell, node) === undefined)
+    .map(([node, slots]) => ({ node, channels: slots.map(({ name }) => name) }));
+}
+
 /** The whole line as it is now. */
 export function lineView(looking: Looking, line: Line, simulated: boolean): LineView {
   return {
@@ -94,5 +102,6 @@ export function lineView(looking: Looking, line: Line, simulated: boolean): Line
     })),
     drums: line.drums.map((drum) => viewOfDrum(looking, line, drum)),
     nodes: nodeViews(looking),
+    waitsFor: neverHeard(looking, line),
   };
 }

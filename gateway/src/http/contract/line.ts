@@ -139,6 +139,9 @@ export const lineSchema = z
     stages: z.array(stageSchema),
     drums: z.array(drumSchema),
     nodes: z.array(nodeSchema),
+    waitsFor: z
+      .array(z.object({ node: z.string(), channels: z.array(z.string()) }))
+      .meta({ description: "nodes that the line file names and that were never heard" }),
   })
   .meta({ id: "Line" });
 
