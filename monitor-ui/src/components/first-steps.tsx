@@ -48,8 +48,8 @@ export function FirstSteps({ line }: { readonly line: LineView }) {
             <div>
               <h3>Send a first reading</h3>
               <p>
-                From any machine on this network, with the secret from step 2. The supply should show 479
-                µS/cm.
+                From any machine on this network, with the secret from step 2. The supply should show about
+                517 µS/cm: until a temperature comes, 15 °C is assumed.
               </p>
               <Command text={tryOf(line, made)} />
               <p class="sm">
