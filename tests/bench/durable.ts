@@ -48,25 +48,34 @@ function countReadings(folder: string): number {
   return count;
 }
 
+const maxStarts = 5;
+
 /** From the first pack until everything is in the store's file and the gateway has stopped. */
 async function ours(): Promise<Side> {
   const site = await newSite(["press"]);
   // The node's rate is lifted here only: this measures the gateway, not the limit.
-  const gateway = await startGateway({
-    data: site.data,
-    lineYaml: readFileSync(site.line, "utf8"),
-    http: { host: "127.0.0.1", port: 0 },
-    mqtt: { host: "127.0.0.1", port: 0 },
-    rate: { packsPerSecond: 1e6, bytesPerSecond: 1e9, burstSeconds: 10 },
-    log: console.error,
-  });
+  const start = () =>
+    startGateway({
+      data: site.data,
+      lineYaml: readFileSync(site.line, "utf8"),
+      http: { host: "127.0.0.1", port: 0 },
+      mqtt: { host: "127.0.0.1", port: 0 },
+      rate: { packsPerSecond: 1e6, bytesPerSecond: 1e9, burstSeconds: 10 },
+      log: console.error,
+    });
+  const gateway = await start();
   const before = process.cpuUsage();
   const seconds = await publishAll(gateway.mqttPort, "press", site.secrets.press);
   const acknowledged = performance.now();
   await gateway.stop();
+  // A stop that runs out of time leaves the rest to the next start: that counts too.
+  let stored = countReadings(site.data);
+  for (let starts = 0; stored < packs * readingsAPack && starts < maxStarts; starts += 1) {
+    await (await start()).stop();
+    stored = countReadings(site.data);
+  }
   const all = seconds + (performance.now() - acknowledged) / 1000;
   const { user, system } = process.cpuUsage(before);
-  const stored = countReadings(site.data);
   if (stored !== packs * readingsAPack) throw new Error(`the gateway stored ${stored} readings`);
   rmSync(site.data, { recursive: true, force: true });
   return { packsPerSecond: packs / all, cpuMicrosecondsPerPack: (user + system) / packs };
