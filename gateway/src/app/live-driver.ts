@@ -100,6 +100,11 @@ export class LiveDriver {
     await this.storeAll();
   }
 
+  /** Ends with its stores: what they did not take is in the journal, and is run again at the next start. */
+  end(): void {
+    this.notes.end();
+  }
+
   /** Resolves at once while few rows wait; else when the store has caught up: intake waits on it. */
   room(): Promise<void> | null {
     if (this.hasRoom()) return null;

@@ -18,6 +18,8 @@ export interface StoreQueueOptions {
 export class StoreQueue {
   private readonly options: StoreQueueOptions;
   private notes: LogbookOutcome[] = [];
+  private again: NodeJS.Timeout | undefined;
+  private isEnded = false;
 
   constructor(options: StoreQueueOptions) {
     this.options = options;
@@ -42,8 +44,23 @@ export class StoreQueue {
     } catch (error) {
       this.notes = notes.concat(this.notes);
       this.options.onFailure(error instanceof Error ? error : new Error(String(error)));
-      setTimeout(() => this.store(), retryMs).unref();
+      this.tryAgain();
       return false;
     }
+  }
+
+  /** Nothing is tried again from now on. */
+  end(): void {
+    this.isEnded = true;
+    clearTimeout(this.again);
+  }
+
+  private tryAgain(): void {
+    if (this.isEnded || this.again !== undefined) return;
+    this.again = setTimeout(() => {
+      this.again = undefined;
+      this.store();
+    }, retryMs);
+    this.again.unref();
   }
 }

@@ -192,8 +192,12 @@ export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
     async stop({ driver }) {
       await atMost(needs.journal.it.append({ kind: "stop" }), lastEntryWithinMs);
       // A checkpoint runs nothing by itself.
-      await driver.flush();
-      await driver.checkpoint();
+      try {
+        await driver.flush();
+        await driver.checkpoint();
+      } finally {
+        driver.end();
+      }
     },
     health: ({ storeFailure }) => {
       const failure = storeFailure();
