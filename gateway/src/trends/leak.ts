@@ -1,4 +1,4 @@
-import { median, straightLine } from "../statistics/index.ts";
+import { straightLine } from "../statistics/index.ts";
 
 /** The mean of 5 min of a level. */
 export interface LevelMean {
@@ -22,22 +22,20 @@ const hourMs = 3_600_000;
 /** Shorter than this a slope says nothing; longer ago than this it says nothing of now. */
 const leastMs = 2 * hourMs;
 const mostMs = 3 * hourMs;
-/** A fall between two means that is so many times the usual one is a draw, not a leak. */
-const drawTimes = 4;
 /** Noise of a mean moves it by less than so many of its standard deviations. */
 const noiseTimes = 4;
 
-/** Only what came after the last draw: a step down that neither noise nor an even fall explains. Water poured in is one up. */
+/**
+ * Only what came after the last draw, or after water was poured in: a change from one mean to the next that is more than
+ * noise and more than `leastStepL`. An even fall that fast is taken for a draw as well: somebody lets water out.
+ */
 export function sinceLastStep(means: readonly LevelMean[], leastStepL: number, sigmaL: number): LevelMean[] {
-  const changes = means.slice(1).map(({ litres }, index) => litres - (means[index]?.litres ?? litres));
-  if (changes.length === 0) return [...means];
-  const usual = median(changes);
-  const isStep = (change: number, readings: number) => {
-    const noise = Math.max(leastStepL, (noiseTimes * sigmaL) / Math.sqrt(Math.max(1, readings)));
-    return Math.abs(change - usual) > noise && Math.abs(change) > drawTimes * Math.abs(usual);
+  const isStep = (mean: LevelMean, before: LevelMean) => {
+    const noise = (noiseTimes * sigmaL) / Math.sqrt(Math.max(1, mean.readings));
+    return Math.abs(mean.litres - before.litres) > Math.max(leastStepL, noise);
   };
-  const last = changes.findLastIndex((change, index) => isStep(change, means[index + 1]?.readings ?? 1));
-  return means.slice(last + 1);
+  const last = means.findLastIndex((mean, index) => index > 0 && isStep(mean, means[index - 1] as LevelMean));
+  return means.slice(Math.max(0, last));
 }
 
 /** The means that still count. */

@@ -19,7 +19,7 @@ describe("a drum at rest", () => {
     expect(drift?.errorLPerHour).toBeCloseTo(0, 9);
   });
 
-  it("a bucket drawn begins the test anew, an even fall does not, however fast", () => {
+  it("what is drawn begins the test anew, at once or steadily; a slow even fall does not", () => {
     const draw = means(20, (h) => (h < 1 ? 150 : 140));
     expect(sinceLastStep(draw, 0.8, 0.2)).toHaveLength(8);
     const small = means(20, (h) => (h < 1 ? 150 : 148.5));
@@ -27,6 +27,13 @@ describe("a drum at rest", () => {
     expect(
       sinceLastStep(
         means(20, (h) => 150 - 30 * h),
+        0.8,
+        0.2,
+      ),
+    ).toHaveLength(1);
+    expect(
+      sinceLastStep(
+        means(20, (h) => 150 - 6 * h),
         0.8,
         0.2,
       ),
