@@ -209,6 +209,33 @@ describe("colours of the reader's own", () => {
   });
 });
 
+describe("on paper", () => {
+  it("every alarm stands, what is folded away is open, and the ink is black in a dark house too", async () => {
+    await page.emulateMedia({ colorScheme: "dark" });
+    // As wide as A4 is.
+    await page.setViewportSize({ width: 794, height: 1123 });
+    const alarms = ["a", "b", "c", "d", "e"].map((key) => ({
+      ...standingAlarm("acknowledged", Date.now() - 60_000),
+      key: `resin-breakthrough:${key}`,
+      subject: key,
+    }));
+    await show("", { alarms, drums: (nowMs) => [held(nowMs)] });
+    const rows = () =>
+      page
+        .locator(".arow")
+        .evaluateAll(
+          (all) =>
+            all.filter((e) => (e as unknown as { checkVisibility(): boolean }).checkVisibility()).length,
+        );
+    await expect.poll(rows).toBe(3);
+    await page.emulateMedia({ media: "print", colorScheme: "dark" });
+    expect(await rows()).toBe(5);
+    expect(await page.getByText("Next to buy: a floor sensor.").first().isVisible()).toBe(true);
+    expect(await page.evaluate("getComputedStyle(document.documentElement).color")).toBe("rgb(0, 0, 0)");
+    await page.emulateMedia({ media: null, colorScheme: "light" });
+  });
+});
+
 describe("the tab", () => {
   it("says in its title and icon what stands, on which page", async () => {
     await show("");

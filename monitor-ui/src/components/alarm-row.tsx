@@ -29,8 +29,8 @@ export function AlarmRows() {
   if (alarms.value.length === 0) return null;
   return (
     <section class="alarms" aria-label="Alarms">
-      {shown.slice(0, maxRows).map((alarm) => (
-        <AlarmRow key={alarm.key} alarm={alarm} />
+      {shown.map((alarm, at) => (
+        <AlarmRow key={alarm.key} alarm={alarm} onPaperOnly={at >= maxRows} />
       ))}
       {others > 0 && (
         <a class="more-alarms" href="#alarms">
@@ -56,13 +56,13 @@ function secondLine(alarm: AlarmView): { number: string; rest: string; more: str
   };
 }
 
-function AlarmRow({ alarm }: { readonly alarm: AlarmView }) {
+function AlarmRow({ alarm, onPaperOnly }: { readonly alarm: AlarmView; readonly onPaperOnly: boolean }) {
   const acts = useActs();
   const headline = headlineOf(alarm);
   const { number, rest, more } = secondLine(alarm);
   return (
     <article
-      class={`arow ${alarm.attention} ${unseen(alarm) && !hasEnded(alarm) ? "" : "seen"}`}
+      class={`arow ${alarm.attention} ${unseen(alarm) && !hasEnded(alarm) ? "" : "seen"} ${onPaperOnly ? "paper" : ""}`}
       data-alarm={alarm.key}
     >
       <div class="lead">
