@@ -60,7 +60,7 @@ export function liveThrough({ kit, seed, faults, fromS, draws, toS, periodS }: L
     const { why, annunciated, alarm } = outcome;
     if (!annunciated && why !== "raised" && why !== "raised-gross" && why !== "attention-raised") return;
     const { condition, attention } = alarm;
-    const isTrueSilence = nodes.isAway() && (condition === "site-silent" || condition === "node-silent");
+    const isTrueSilence = nodes.isAway() && ["site-silent", "node-silent", "watch-lost"].includes(condition);
     const { nowS: atS, floorL } = model.drum;
     raised.push({ atS, condition, attention, floorL, isTrueSilence });
   }

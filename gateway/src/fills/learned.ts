@@ -8,6 +8,7 @@ const enoughTrips = 5;
 const enoughFills = 5;
 /** A fill of less than this share of the usual one teaches nothing. */
 const leastShare = 0.3;
+const bareShare = 0.2;
 /** A fill shorter than this is chatter, ms. */
 const leastMs = 20_000;
 
@@ -150,9 +151,15 @@ export function learnCall(learned: Learned, durationMs: number): void {
 /** The most that good calls take, ms: their 95th percentile; null before 5 of them. */
 export const longestCallMs = (learned: Learned): number | null => figuresOf(learned).callMs;
 
-/** How long a call usually takes, ms; null before 3 of them. */
-export const usualCallMs = ({ callsMs }: Learned): number | null =>
-  callsMs.length < 3 ? null : median(callsMs);
+/**
+ * How long a call takes in which little is drawn beside what releases the float, ms: the shortest fifth of the last 20;
+ * null before 3 of them. What fits between release and trip came in in that time.
+ */
+export function bareCallMs({ callsMs }: Learned): number | null {
+  if (callsMs.length < 3) return null;
+  const sorted = [...callsMs].sort((a, b) => a - b);
+  return sorted[Math.floor(bareShare * (sorted.length - 1))] as number;
+}
 
 /** 95th percentile by nearest rank: of less than 20 values the greatest. */
 function nearestRank(values: readonly number[]): number {

@@ -1,5 +1,5 @@
 import { noteDisagreement } from "../guard/follow-guard.ts";
-import { learn, usualCallMs } from "../learned.ts";
+import { bareCallMs, learn } from "../learned.ts";
 import { rescale } from "./account.ts";
 import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
 import { bookInflow, settleWaiting } from "./book-inflow.ts";
@@ -17,8 +17,6 @@ const silenceMs = 15 * 60_000;
 /** After a silence in which inflow ended, the float is waited for so long. */
 const backMs = 30_000;
 const toldEveryMs = 10_000;
-/** A call that lasts so much longer than usual has filled up what was drawn meanwhile. */
-const drawnTimes = 1.15;
 
 function begin(of: Following, now: Inflow): void {
   const { place, record, said } = of;
@@ -80,19 +78,19 @@ function takeStop(of: Following): void {
 }
 
 /**
- * Litres of a fill that only its float tells of: what fits between release and trip, where both are known; by the usual
- * flow where it takes longer than usual.
+ * Litres of a fill that only its float tells of: what fits between release and trip, where both are known; by the flow
+ * of calls in which little was drawn where it takes longer than they do.
  */
 function litresByTrip({ said, record }: Following, open: OpenFill): void {
   const { stop } = said;
   const isWhole = record.floatBeganMs !== null && record.floatBeganMs <= open.startedAtMs;
   const span = spanOf(said);
   if (open.trippedAtMs === null || !isWhole || !stop || span === null || !(open.minutes.came > 0)) return;
-  const usualMs = usualCallMs(record.learned);
-  const times = usualMs === null ? 1 : (stop.sinceMs - open.startedAtMs) / usualMs;
+  const bareMs = bareCallMs(record.learned);
+  const times = bareMs === null ? 1 : (stop.sinceMs - open.startedAtMs) / bareMs;
   Object.assign(open.litres, open.minutes);
-  // What is drawn meanwhile makes it last longer; pressure that swings a little does so too.
-  rescale(open.litres, times > drawnTimes ? times * span : span);
+  // What was drawn before and meanwhile makes it last longer.
+  rescale(open.litres, Math.max(1, times) * span);
   open.knowsLitres = true;
   open.estimated = true;
 }
