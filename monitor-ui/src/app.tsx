@@ -6,11 +6,13 @@ import { AlarmsPage } from "./pages/alarms-page.tsx";
 import { DrumPage } from "./pages/drum-page.tsx";
 import { LineFilePage } from "./pages/line-file-page.tsx";
 import { LinePage } from "./pages/line-page.tsx";
+import { MessagesPage } from "./pages/messages-page.tsx";
 import { MorePage } from "./pages/more-page.tsx";
 import { NightsPage } from "./pages/nights-page.tsx";
 import { NodesPage } from "./pages/nodes-page.tsx";
 import { PeoplePage } from "./pages/people-page.tsx";
 import { PointPage } from "./pages/point-page.tsx";
+import { SeenPage } from "./pages/seen-page.tsx";
 import { SetUpPage, SignInPage } from "./pages/sign-in.tsx";
 import { TrendPage } from "./pages/trend-page.tsx";
 import { WallPage } from "./pages/wall-page.tsx";
@@ -28,6 +30,8 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
   points: PointPage,
   drums: DrumPage,
   wall: WallPage,
+  messages: MessagesPage,
+  seen: SeenPage,
   "set-up": SetUpPage,
 };
 

@@ -157,6 +157,7 @@ export async function startFixtureServer(fixture: Fixture) {
     drums: fixture.drums(fixture.now()),
     nodes: [],
     waitsFor: fixture.waitsFor ?? [],
+    work: [],
   });
   const send = (stream: ServerResponse, { event, data }: LiveEvent) => {
     seq += 1;

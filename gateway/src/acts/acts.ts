@@ -10,6 +10,7 @@ import { proofCancel, proofStart, proofTurn } from "./proof-test.ts";
 import { releaseDrum } from "./release-drum.ts";
 import { releaseUndo } from "./release-undo.ts";
 import { supplyClosed } from "./supply-closed.ts";
+import { workDone } from "./work-done.ts";
 import { workOn } from "./work-on.ts";
 
 const rows = [
@@ -30,6 +31,7 @@ const rows = [
   note,
   workOn,
   supplyClosed,
+  workDone,
 ] as const;
 
 type ActOf<Kind> = Kind extends { subject(act: infer One): string } ? One : never;

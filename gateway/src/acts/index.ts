@@ -17,4 +17,5 @@ export type { Note } from "./note.ts";
 export type { ProofMethod } from "./proof-test.ts";
 export type { ReleaseDrum } from "./release-drum.ts";
 export type { ReleaseUndo } from "./release-undo.ts";
+export type { WorkDone } from "./work-done.ts";
 export type { WorkOn } from "./work-on.ts";

@@ -18,7 +18,7 @@ export const workOn = defineAct<WorkOn, { kind: WorkOn["subject"]["kind"]; id: s
   path: "/api/work",
   role: "operator",
   summary: "Somebody works on a stage or drum, or mops a floor: what that can cause is silent for the time",
-  answer: "nothing",
+  answer: "line",
   schema: z
     .object({ kind, id: z.string().max(63), minutes: z.number().min(1).max(480) })
     .refine((sent) => sent.kind !== "floor" || sent.minutes <= maxMoppingMin, {

@@ -19,6 +19,7 @@ import { alarmCell } from "./alarm-cell.ts";
 import type { AnyCondition } from "./condition.ts";
 import { AlarmEngine } from "./engine.ts";
 import { conditionRows } from "./registry.ts";
+import { type WorkChange, workCell, workKey } from "./work.ts";
 
 type Heard =
   | CurrentMeasurement
@@ -35,6 +36,7 @@ type Heard =
   | Rejection
   | WorldEntry
   | ActEntry
+  | WorkChange
   | StartEntry;
 
 const alarmActs = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"] as const;
@@ -46,7 +48,7 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
     name: "alarms",
     version: 2,
     owns: [alarmCell],
-    reads: [...new Set(engine.rows.flatMap((row) => row.reads))],
+    reads: [...new Set([workCell, ...engine.rows.flatMap((row) => row.reads)])],
     acts: alarmActs,
     hears: {
       current: ({ measurement }) => engine.changed(latestCell, seriesOf(measurement)),
@@ -65,6 +67,10 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
       },
       world: (entry) => engine.changed(worldCell, worldKey(entry)),
       act: ({ act }, ctx) => engine.take(act, ctx),
+      work(change, ctx) {
+        engine.changed(workCell, workKey(change.subject));
+        engine.work(change, ctx);
+      },
       start: ({ receivedAt }) => engine.started(receivedAt),
     },
     useLine: (line, _was, ctx) => engine.useLine(line, ctx),

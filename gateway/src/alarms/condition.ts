@@ -5,6 +5,7 @@ import type { BoardView, Cell } from "../path/index.ts";
 import type { AlarmChange, Attention, NotJudged } from "./alarm.ts";
 import type { Delays } from "./delays.ts";
 import type { AlarmSubject, AlarmSubjectKind } from "./subject.ts";
+import type { WorkSubject } from "./work.ts";
 
 /** The occurrence that stands, as its condition may know it. */
 export interface Standing {
@@ -79,9 +80,6 @@ interface ConditionWords {
   readonly attention: string;
 }
 
-/** Work in progress that a condition of some subject can come from. */
-type Work = Extract<Act, { type: "work-on" }>["subject"];
-
 /**
  * A condition: one row. It only says what is; the engine counts delays and deadband, holds what is unknown, latches,
  * groups, calls, and keeps the states.
@@ -129,7 +127,7 @@ export interface Condition<Limits = unknown, Place = unknown> {
     subjects(line: Line, subject: AlarmSubject): readonly string[];
   }[];
   /** Work that explains it. */
-  work?(line: Line, subject: AlarmSubject): readonly Work[];
+  work?(line: Line, subject: AlarmSubject): readonly WorkSubject[];
   /** An act that ends it, and by which word. */
   endedBy?(act: Act, line: Line, subject: AlarmSubject): AlarmChange["why"] | null;
 }

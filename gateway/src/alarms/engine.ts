@@ -15,6 +15,7 @@ import type { Kept, Slot } from "./slot.ts";
 import { SlotTable } from "./slot-table.ts";
 import { StatesKeeper } from "./states-keeper.ts";
 import { countedAnew, nothingCounted } from "./tally.ts";
+import { type WorkChange, workCell, workKey } from "./work.ts";
 
 type Context = StageContext<AlarmChange>;
 type Deadline = "judge" | "shelf" | "work";
@@ -86,19 +87,31 @@ export class AlarmEngine {
   take(act: Act, ctx: Context): void {
     this.ctx = ctx;
     if ("key" in act) this.actOn(this.slots.get(act.key), act, ctx);
-    else if (act.type === "work-on")
-      for (const slot of this.slots.all()) {
-        const works = this.line ? (slot.row.work?.(this.line, slot.subject) ?? []) : [];
-        if (!works.some(({ kind, id }) => kind === act.subject.kind && id === act.subject.id)) continue;
-        const event = { type: "suppress", untilMs: act.untilMs } as const;
-        this.states.step(slot, { event, why: "suppressed", by: act.by }, ctx);
-        this.armSilences(slot, ctx);
-      }
     else
       for (const slot of this.slots.all()) {
         const why = this.line ? slot.row.endedBy?.(act, this.line, slot.subject) : null;
         if (why) this.end(slot, why, ctx);
       }
+  }
+
+  /** Work began, goes on longer, or is over: what all work that goes on can cause is silent, and nothing else. */
+  work({ subject, by }: WorkChange, ctx: Context): void {
+    this.ctx = ctx;
+    for (const slot of this.slots.all()) {
+      const works = this.line ? (slot.row.work?.(this.line, slot.subject) ?? []) : [];
+      if (!works.some((work) => workKey(work) === workKey(subject))) continue;
+      const untilMs = works.flatMap((work) => {
+        const now = ctx.get(workCell, workKey(work));
+        return now && !now.isForgotten ? [now.untilMs] : [];
+      });
+      const event =
+        untilMs.length === 0
+          ? ({ type: "unsuppress" } as const)
+          : ({ type: "suppress", untilMs: Math.max(...untilMs) } as const);
+      const why = event.type === "suppress" ? "suppressed" : "unsuppressed";
+      this.states.step(slot, { event, why, by }, ctx);
+      this.armSilences(slot, ctx);
+    }
   }
 
   /** A deadline is due. */

@@ -31,6 +31,7 @@ import { temperatureOut } from "./conditions/temperature-out.ts";
 import { tripDrift } from "./conditions/trip-drift.ts";
 import { unplannedInflow } from "./conditions/unplanned-inflow.ts";
 import { watchLost } from "./conditions/watch-lost.ts";
+import { workForgotten } from "./conditions/work-forgotten.ts";
 
 /** Every condition that is judged. A new one is a file in `conditions/` and a line here. */
 export const conditionRows: readonly AnyCondition[] = [
@@ -66,4 +67,5 @@ export const conditionRows: readonly AnyCondition[] = [
   probeImplausible,
   probeUnproven,
   probeFlat,
+  workForgotten,
 ];

@@ -10,6 +10,7 @@ export type AlarmSubjectKind =
   | "node"
   | "site"
   | "gateway"
+  | "stage"
   | "destination"
   | "heartbeat";
 

@@ -110,6 +110,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "guard":
     case "float-now":
     case "probe-now":
+    case "work":
       return outcome;
   }
 }

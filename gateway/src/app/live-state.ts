@@ -102,7 +102,7 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
           key: `fill/${outcome.id}`,
           view: () => ({ event: "fill", data: fillView(fillTurned(outcome, calendar.at)) }),
         });
-      else if (outcome.kind === "line") {
+      else if (outcome.kind === "line" || outcome.kind === "work") {
         const view = viewOfLine();
         if (view) tell({ key: null, view: () => ({ event: "line", data: view }) });
       }

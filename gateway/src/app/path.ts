@@ -1,4 +1,4 @@
-import { type AnyCondition, conditionRows, createAlarms } from "../alarms/index.ts";
+import { type AnyCondition, conditionRows, createAlarms, createWorkStage } from "../alarms/index.ts";
 import {
   createFillsStage,
   createFloatsStage,
@@ -41,6 +41,7 @@ export function createStages(conditions: readonly AnyCondition[] = conditionRows
     ...measuring(),
     ...drums(),
     createDriftStage(),
+    createWorkStage(),
     createAlarms(conditions),
     createSeenStage(),
     createNightsStage(),

@@ -1,5 +1,5 @@
 import { type ActRefused, unknownSubject } from "../acts/index.ts";
-import { type Alarm, type AlarmChange, alarmCell, readLineFile } from "../alarms/index.ts";
+import { type Alarm, type AlarmChange, alarmCell, readLineFile, type WorkChange } from "../alarms/index.ts";
 import type { FillOutcome, RunState } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
 import type { CurrentMeasurement, Gone, Measurement, Proof, Unassigned } from "../measurements/index.ts";
@@ -32,6 +32,7 @@ export type Outcome =
   | FillOutcome
   | AlarmChange
   | DriftRead
+  | WorkChange
   | Seen
   | NightOver
   | ActDone

@@ -61,6 +61,8 @@ export interface HttpComponents {
     limit: number,
     before?: number,
   ) => readonly { readonly place: number; readonly change: AlarmChange }[];
+  /** Alarm changes of [fromMs, toMs). */
+  readonly alarmChangesIn: (fromMs: number, toMs: number) => readonly AlarmChange[];
   readonly alarmChangesAfter: (seq: number, limit: number) => readonly AlarmChange[];
   readonly rejections: () => readonly RejectionCount[];
   readonly series: Pick<SeriesStore, "buckets">;

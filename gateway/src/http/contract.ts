@@ -1,11 +1,15 @@
 /** The HTTP contract: every answer of the API. Pages take their types from here and nothing else. */
 export {
   type AlarmChangeView,
+  type AlarmFiguresView,
   type AlarmView,
   alarmChangeSchema,
+  alarmFiguresSchema,
   alarmJournalSchema,
   alarmListSchema,
   alarmSchema,
+  type SilenceView,
+  silenceListSchema,
 } from "./contract/alarms.ts";
 export { type FillView, fillListSchema, fillSchema } from "./contract/fills.ts";
 export {

@@ -1,5 +1,6 @@
 import type { Call } from "./call.ts";
 import {
+  alarmFiguresSchema,
   alarmListSchema,
   deliverySchema,
   deviceSchema,
@@ -8,10 +9,27 @@ import {
   policySetSchema,
   seenLinkSchema,
   seenTokenSchema,
+  silenceListSchema,
 } from "./contract.ts";
 
 /** Calls about who is told, and what was. */
 export const notificationCalls: readonly Call[] = [
+  {
+    method: "get",
+    path: "/api/alarms/kpi",
+    role: "viewer",
+    summary:
+      "Figures of ISA-18.2: how often people are called, by what, what stands, what chatters, how soon it is seen",
+    answer: alarmFiguresSchema,
+    query: { days: "1 to 366, default 7" },
+  },
+  {
+    method: "get",
+    path: "/api/alarms/silences",
+    role: "viewer",
+    summary: "Alarms that can't ring now, with reason and end",
+    answer: silenceListSchema,
+  },
   {
     method: "get",
     path: "/api/notifications",

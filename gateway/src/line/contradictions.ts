@@ -83,6 +83,22 @@ function gravityForSalinity(file: LineFile, complain: Complain): void {
   }
 }
 
+/** Buttons that speak of what is not there. */
+function buttonsOfNothing({ buttons, stages, drums }: LineFile, complain: Complain): void {
+  for (const [id, { work }] of Object.entries(buttons)) {
+    const isThere =
+      (work?.stage === undefined || Object.hasOwn(stages, work.stage)) &&
+      (work?.drum === undefined || Object.hasOwn(drums, work.drum));
+    if (!isThere)
+      complain(
+        "subject-unknown",
+        ["buttons", id, "work"],
+        "The line has no such stage or drum.",
+        "Name one of those in this file.",
+      );
+  }
+}
+
 /** Destinations of messages that nothing can be sent to. */
 function waysThatLeadNowhere({ notify, sounders }: LineFile, complain: Complain): void {
   for (const [id, { mail, sounder }] of Object.entries(notify?.to ?? {})) {
@@ -110,4 +126,5 @@ export function findContradictions(file: LineFile, complain: Complain): void {
   floatVolumes(file, complain);
   gravityForSalinity(file, complain);
   waysThatLeadNowhere(file, complain);
+  buttonsOfNothing(file, complain);
 }

@@ -144,6 +144,11 @@ export interface Line {
     readonly id: string;
     readonly channel: ChannelName;
     readonly pressedWhen: boolean;
+    /** What a press says: somebody works there for so long, or is done. Null: nothing. */
+    readonly work: {
+      readonly subject: { readonly kind: "stage" | "drum"; readonly id: string };
+      readonly minutes: number;
+    } | null;
   }[];
   /** Systems of tanks, for hand tests. */
   readonly systems: readonly {

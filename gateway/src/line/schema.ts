@@ -181,7 +181,20 @@ export const lineFileSchema = z.strictObject({
   floors: things(contactChannel).default({}),
   flows: things(channel).default({}),
   sounders: things(z.strictObject({ channel: channelName })).default({}),
-  buttons: things(z.strictObject({ channel: channelName, pressed: z.boolean().default(true) })).default({}),
+  buttons: things(
+    z.strictObject({
+      channel: channelName,
+      pressed: z.boolean().default(true),
+      work: z
+        .strictObject({
+          stage: name.optional(),
+          drum: name.optional(),
+          minutes: z.number().int().min(1).max(480).default(60),
+        })
+        .refine(({ stage, drum }) => (stage === undefined) !== (drum === undefined), "name a stage or a drum")
+        .optional(),
+    }),
+  ).default({}),
   systems: things(
     z.strictObject({
       title: z.string().max(80).optional(),

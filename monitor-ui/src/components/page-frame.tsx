@@ -9,6 +9,7 @@ import { Account } from "./account.tsx";
 import { AlarmSound } from "./alarm-sound.tsx";
 import { Critical } from "./critical.tsx";
 import { Icon } from "./icon.tsx";
+import { WorkBar } from "./work-bar.tsx";
 
 /** Pages of the way through; on a phone the bottom bar has room for five, the others stand under More. */
 const pages = [
@@ -17,6 +18,7 @@ const pages = [
   { name: "trend", title: "Trend", icon: "trend", phone: true },
   { name: "alarms", title: "Alarms", icon: "alarm", phone: true },
   { name: "nodes", title: "Nodes", icon: "node", phone: false },
+  { name: "messages", title: "Messages", icon: "bell", phone: false },
   { name: "more", title: "More", icon: "more", phone: true },
 ] as const;
 
@@ -128,6 +130,7 @@ export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
         </p>
       )}
       <LostBar />
+      <WorkBar />
       <main class={lost.value ? "old" : ""}>
         <Strip />
         <Critical />

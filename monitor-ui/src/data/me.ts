@@ -33,7 +33,9 @@ export async function changeMe(
     });
     if (!answer.ok) return ((await answer.json()) as Problem).detail;
     // Nothing that somebody else was shown stays behind.
-    location.assign("/");
+    // A link in a message goes on where it led.
+    if (location.hash.startsWith("#seen")) location.reload();
+    else location.assign("/");
     return "";
   } catch {
     return noAnswer;

@@ -3,8 +3,10 @@ import { useEffect, useState } from "preact/hooks";
 import { AlarmList } from "../components/alarm-list.tsx";
 import { AlarmLog } from "../components/alarm-log.tsx";
 import { SoundTest } from "../components/alarm-sound.tsx";
+import { AlarmWeek } from "../components/alarm-week.tsx";
 import { Card } from "../components/card.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
+import { WorkStart } from "../components/work-start.tsx";
 import { alarmJournal } from "../data/lists.ts";
 import { alarms, line, lost } from "../data/state.ts";
 
@@ -37,6 +39,8 @@ export function AlarmsPage() {
         <p>{lost.value ? "No alarms stood when the gateway was last heard." : "No alarms."}</p>
       )}
       <AlarmList />
+      <AlarmWeek />
+      <WorkStart />
       <SoundTest />
       <Card title="Alarm log">
         {failed && (

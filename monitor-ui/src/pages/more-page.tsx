@@ -13,6 +13,11 @@ const themes: readonly { value: Theme; words: string }[] = [
 ];
 
 const others = [
+  {
+    href: "#messages",
+    title: "Messages",
+    says: "Who is told when something is wrong, how and when; this device",
+  },
   { href: "#nodes", title: "Nodes", says: "What each says, what was refused, channels without a place" },
   { href: "#wall", title: "Wall", says: "For a screen that is read from 3 m" },
   { href: "#people", title: "People", says: "Who may sign in, your password, programs" },

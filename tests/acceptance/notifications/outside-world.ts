@@ -40,7 +40,7 @@ export function ownCertificate(): { readonly cert: string; readonly key: string 
 }
 
 /** A mail as its server took it. */
-export interface GotMail {
+interface GotMail {
   readonly atMs: number;
   readonly to: string;
   readonly text: string;
@@ -77,7 +77,7 @@ export async function mailServer(tls: { readonly cert: string; readonly key: str
 }
 
 /** A push message as its device reads it. */
-export interface GotPush {
+interface GotPush {
   readonly atMs: number;
   readonly title: string;
   readonly attention: string;

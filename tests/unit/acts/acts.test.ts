@@ -73,6 +73,12 @@ const sent: readonly {
     subject: "resin",
   },
   {
+    path: "/api/work/done",
+    body: { kind: "drum", id: "mix" },
+    act: { type: "work-done", subject: { kind: "drum", id: "mix" } },
+    subject: "mix",
+  },
+  {
     path: "/api/proof-tests",
     body: { float: "mix.stop", method: "bucket" },
     act: { type: "proof-start", float: "mix.stop", method: "bucket" },

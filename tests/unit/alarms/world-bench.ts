@@ -1,4 +1,10 @@
-import { type AlarmChange, type AnyCondition, alarmCell, createAlarms } from "@drumlin/gateway/alarms";
+import {
+  type AlarmChange,
+  type AnyCondition,
+  alarmCell,
+  createAlarms,
+  createWorkStage,
+} from "@drumlin/gateway/alarms";
 import { readLine } from "@drumlin/gateway/line";
 import { Composer, defineCell, type PathEntry, type Records, SavedRows } from "@drumlin/gateway/path";
 import { createWorldStage, worldCell } from "@drumlin/gateway/readings";
@@ -51,7 +57,7 @@ export function rowOf(id: string, more: Partial<AnyCondition> = {}): AnyConditio
 export function worldBench(rows: readonly AnyCondition[]) {
   const make = () =>
     new Composer({
-      stages: [createWorldStage(), createAlarms(rows)],
+      stages: [createWorldStage(), createWorkStage(), createAlarms(rows)],
       readLine(yaml) {
         const read = readLine(yaml);
         return read.ok ? read.line : null;

@@ -16,6 +16,7 @@ export function noComponents(accounts: Accounts): HttpComponents {
     },
     standing: () => [],
     alarmChanges: () => [],
+    alarmChangesIn: () => [],
     alarmChangesAfter: () => [],
     rejections: () => [],
     series: { buckets: () => Promise.reject(new Error("not asked")) },

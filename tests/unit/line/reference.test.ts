@@ -71,6 +71,9 @@ function fileWith(path: string, example: string): string {
       buttons: { channel: "n/c" },
       inlet: { channel: "n/c" },
       night: { from: "21:00", to: "07:00" },
+      ...(steps[0] === "buttons" && steps.length > 3 && steps[3] !== "drum"
+        ? { work: { stage: "resin" } }
+        : {}),
       quiet: { from: "21:00", to: "07:00" },
       priority: { wake: "a", tell: "b", today: "c" },
       webhook: { url: "https://relay.example/x" },

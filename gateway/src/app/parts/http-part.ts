@@ -89,6 +89,7 @@ function componentsOf(
     lineFile,
     standing,
     alarmChanges: (limit, before) => logbook.alarmChanges(limit, before),
+    alarmChangesIn: (fromMs, toMs) => logbook.alarmChangesIn(fromMs, toMs),
     alarmChangesAfter: (seq, limit) => logbook.alarmChangesAfter(seq, limit),
     actsOf: (type, limit, before) => logbook.actsOf(type, limit, before),
     fills: (asked) => logbook.fills(asked),

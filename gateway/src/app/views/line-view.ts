@@ -1,3 +1,4 @@
+import { workCell } from "../../alarms/index.ts";
 import { fillCell, floatCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
 import { type DrumView, fillView, type LineView, proofView, runningProofView } from "../../http/index.ts";
 import { compileLine, type Drum, type Line } from "../../line/index.ts";
@@ -103,5 +104,14 @@ export function lineView(looking: Looking, line: Line, simulated: boolean): Line
     drums: line.drums.map((drum) => viewOfDrum(looking, line, drum)),
     nodes: nodeViews(looking),
     waitsFor: neverHeard(looking, line),
+    work: [...looking.board.entries(workCell)].map(
+      ([, { subject, by, sinceMs, untilMs, isForgotten: forgotten }]) => ({
+        ...subject,
+        by,
+        since: iso(looking, sinceMs),
+        until: iso(looking, untilMs),
+        forgotten,
+      }),
+    ),
   };
 }

@@ -44,5 +44,42 @@ export const alarmJournalSchema = z.object({
   items: z.array(alarmChangeSchema),
   next: z.string().nullable(),
 });
+const perDay = z.number().meta({ description: "calls a day" });
+export const alarmFiguresSchema = z
+  .object({
+    from: time,
+    to: time,
+    calls: z.number(),
+    callsPerDay: perDay,
+    needed: z.number().meta({ description: "seen by a person before they were over by themselves" }),
+    conditions: z.array(z.object({ condition: z.string(), calls: z.number(), callsPerDay: perDay })),
+    stale: z.array(z.string()).meta({ description: "keys of alarms that stand longer than 24 h" }),
+    chattering: z
+      .array(z.string())
+      .meta({ description: "keys that were raised 3 times or more within 10 min" }),
+    seenWithin10Min: z.number().nullable().meta({ description: "share of the calls, 0 to 1" }),
+    medianUntilSeen: z.number().nullable().meta({ description: "s" }),
+    sentence: z.string(),
+  })
+  .meta({ id: "AlarmFigures" });
+
+export const silenceListSchema = z.object({
+  items: z.array(
+    z
+      .object({
+        key: z.string(),
+        occurrence: z.string(),
+        state: alarmState,
+        until: time.nullable().meta({ description: "null: until somebody ends it" }),
+        since: time.nullable(),
+        by: z.string().nullable(),
+        reason: z.string().nullable(),
+      })
+      .meta({ id: "Silence" }),
+  ),
+  next: z.null(),
+});
+export type AlarmFiguresView = z.infer<typeof alarmFiguresSchema>;
+export type SilenceView = z.infer<typeof silenceListSchema>["items"][number];
 export type AlarmView = z.infer<typeof alarmSchema>;
 export type AlarmChangeView = z.infer<typeof alarmChangeSchema>;

@@ -142,6 +142,18 @@ export const lineSchema = z
     waitsFor: z
       .array(z.object({ node: z.string(), channels: z.array(z.string()) }))
       .meta({ description: "nodes that the line file names and that were never heard" }),
+    work: z
+      .array(
+        z.object({
+          kind: z.enum(["stage", "drum", "floor"]),
+          id: z.string(),
+          by: z.string(),
+          since: time,
+          until: time,
+          forgotten: z.boolean().meta({ description: "its time is up, and nobody said that it is done" }),
+        }),
+      )
+      .meta({ description: "what somebody works on: what that can cause is silent" }),
   })
   .meta({ id: "Line" });
 

@@ -1,11 +1,51 @@
 import type { FastifyInstance } from "fastify";
+import { alarmFigures, figuresSentence } from "../../alarms/index.ts";
 import type { HttpComponents } from "../components.ts";
 import { type Query, wholeOf } from "../read-request.ts";
-import { alarmChangeView, alarmView } from "../views.ts";
+import { alarmChangeView, alarmView, iso } from "../views.ts";
+
+const silentStates: ReadonlySet<string> = new Set(["shelved", "suppressed-by-design", "out-of-service"]);
+const silencing: ReadonlySet<string> = new Set(["shelve", "out-of-service"]);
+/** Acts among which the one that silenced an alarm is looked for. */
+const maxActs = 1000;
 
 /** Alarms that stand, and their journal. */
 export function alarmsRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get("/api/alarms", async () => ({ items: components.standing().map(alarmView), next: null }));
+  server.get<{ Querystring: Query }>("/api/alarms/kpi", async (request) => {
+    const days = wholeOf(request.query.days, 7, 1, 366, "days");
+    const toMs = components.now();
+    const fromMs = toMs - days * 86_400_000;
+    const changes = components.alarmChangesIn(fromMs, toMs + 1);
+    const figures = alarmFigures(changes, components.standing(), { fromMs, toMs });
+    const { fromMs: _from, toMs: _to, medianUntilSeenMs, ...rest } = figures;
+    return {
+      from: iso(fromMs),
+      to: iso(toMs),
+      ...rest,
+      medianUntilSeen: medianUntilSeenMs === null ? null : medianUntilSeenMs / 1000,
+      sentence: figuresSentence(figures),
+    };
+  });
+  server.get("/api/alarms/silences", async () => {
+    const lastActs = components.acts(maxActs);
+    const items = components.standing().filter(({ state }) => silentStates.has(state));
+    return {
+      items: items.map(({ key, occurrence, state, shelvedUntilMs }) => {
+        const given = lastActs.find(({ act }) => "key" in act && act.key === key && silencing.has(act.type));
+        return {
+          key,
+          occurrence,
+          state,
+          until: iso(state === "out-of-service" ? null : shelvedUntilMs),
+          since: iso(given?.atMs ?? null),
+          by: given?.act.by ?? null,
+          reason: given?.act.note ?? null,
+        };
+      }),
+      next: null,
+    };
+  });
   server.get<{ Querystring: Query }>("/api/alarms/journal", async (request) => {
     const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
     const before =

@@ -27,10 +27,18 @@ function besides(draft: Draft): Pick<Line, "pumps" | "floors" | "sounders" | "bu
       wetWhen: typeof floor === "string" ? true : (floor.wet ?? true),
     })),
     sounders: Object.entries(file.sounders).map(([id, { channel }]) => ({ id, channel })),
-    buttons: Object.entries(file.buttons).map(([id, { channel, pressed }]) => ({
+    buttons: Object.entries(file.buttons).map(([id, { channel, pressed, work }]) => ({
       id,
       channel: contact("button", id, channel, ["buttons", id, "channel"]),
       pressedWhen: pressed,
+      work: work
+        ? {
+            subject: work.stage
+              ? { kind: "stage" as const, id: work.stage }
+              : { kind: "drum" as const, id: work.drum ?? "" },
+            minutes: work.minutes,
+          }
+        : null,
     })),
   };
 }

@@ -103,6 +103,16 @@ export const besidesKeys: KeyTexts = [
       example: "buttons: { by-the-resin: { channel: press/button-1 } }",
     },
   ],
+  [
+    "buttons.*.work",
+    {
+      what: "What a press says: somebody works there for so long, or is done. It silences what the work can cause, never another drum's stop.",
+      example: "work: { stage: resin, minutes: 60 }",
+    },
+  ],
+  ["buttons.*.work.stage", { what: "The stage that is worked on.", example: "stage: resin" }],
+  ["buttons.*.work.drum", { what: "Or the drum.", example: "drum: mix" }],
+  ["buttons.*.work.minutes", { what: "For how long, until it ends by itself.", example: "minutes: 60" }],
   ["buttons.*.channel", { what: "The channel of the button.", example: "channel: press/button-1" }],
   [
     "buttons.*.pressed",

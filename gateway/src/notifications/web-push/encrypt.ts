@@ -12,7 +12,7 @@ const curve = "prime256v1";
 /** RFC 8188 §2.1: one record holds it all. */
 const recordBytes = 4096;
 /** What one record holds besides its delimiter and tag (16 bytes), less the header (86 bytes). */
-export const maxPushBytes = recordBytes - 86 - 17;
+const maxPushBytes = recordBytes - 86 - 17;
 
 /** RFC 5869 with SHA-256, one block of output. */
 function hkdf(salt: Buffer, key: Buffer, info: Buffer, length: number): Buffer {

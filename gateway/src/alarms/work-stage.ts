@@ -1,0 +1,101 @@
+import type { Line } from "../line/index.ts";
+import type { CurrentMeasurement } from "../measurements/index.ts";
+import type { Stage, StageContext } from "../path/index.ts";
+import type { ActEntry } from "../readings/index.ts";
+import { type WorkChange, type WorkNow, type WorkSubject, workCell, workKey } from "./work.ts";
+
+type Context = StageContext<WorkChange>;
+
+const maxWorkMs = 8 * 3_600_000;
+
+/** Keeps what somebody works on: said on the page, or by a button; it ends by itself when its time is up. */
+class Work {
+  private line: Line | null = null;
+  /** Buttons that were pressed when last heard: only the press itself means something. */
+  private readonly pressed = new Set<string>();
+
+  useLine(line: Line): void {
+    this.line = line;
+  }
+
+  begin(subject: WorkSubject, { by, untilMs }: Pick<WorkNow, "by" | "untilMs">, ctx: Context): void {
+    const key = workKey(subject);
+    const until = Math.min(untilMs, ctx.nowMs + maxWorkMs);
+    const before = ctx.get(workCell, key);
+    const sinceMs = before && !before.isForgotten ? before.sinceMs : ctx.nowMs;
+    ctx.put(workCell, key, { subject, by, sinceMs, untilMs: until, isForgotten: false });
+    ctx.wakeAt(key, until);
+    ctx.tell({ kind: "work", subject, by, untilMs: until });
+  }
+
+  end(subject: WorkSubject, by: string, ctx: Context): void {
+    const key = workKey(subject);
+    ctx.put(workCell, key, undefined);
+    ctx.wakeAt(key, null);
+    ctx.tell({ kind: "work", subject, by, untilMs: null });
+  }
+
+  due(key: string, ctx: Context): void {
+    const work = ctx.get(workCell, key);
+    if (!work || work.isForgotten) return;
+    ctx.put(workCell, key, { ...work, isForgotten: true });
+    ctx.tell({ kind: "work", subject: work.subject, by: work.by, untilMs: null });
+  }
+
+  /** A press begins the button's work, or ends it while it goes on. */
+  hear({ measurement: { subject, value, flag } }: CurrentMeasurement, ctx: Context): void {
+    if (subject.kind !== "button" || value === null || flag === 4) return;
+    const button = this.line?.buttons.find(({ id }) => id === subject.id);
+    if (!button) return;
+    const isPressed = (value === 1) === button.pressedWhen;
+    const wasPressed = this.pressed.has(button.id);
+    if (isPressed) this.pressed.add(button.id);
+    else this.pressed.delete(button.id);
+    if (!isPressed || wasPressed || !button.work) return;
+    const { subject: on, minutes } = button.work;
+    const now = ctx.get(workCell, workKey(on));
+    const by = `button ${button.id}`;
+    if (now && !now.isForgotten) this.end(on, by, ctx);
+    else this.begin(on, { by, untilMs: ctx.nowMs + minutes * 60_000 }, ctx);
+  }
+
+  resume(ctx: Context): void {
+    for (const [key, { untilMs, isForgotten }] of ctx.entries(workCell))
+      if (!isForgotten) ctx.wakeAt(key, untilMs);
+  }
+}
+
+/** The stage of the path that knows who works on what. */
+export function createWorkStage(): Stage<ActEntry | CurrentMeasurement, WorkChange> {
+  const work = new Work();
+  return {
+    name: "work",
+    version: 1,
+    owns: [workCell],
+    reads: [],
+    acts: ["work-on", "work-done"],
+    hears: {
+      act({ act }, ctx) {
+        if (act.type === "work-on") work.begin(act.subject, act, ctx);
+        else if (act.type === "work-done") work.end(act.subject, act.by, ctx);
+      },
+      current: (event, ctx) => work.hear(event, ctx),
+    },
+    useLine: (line) => work.useLine(line),
+    admit(act, ctx) {
+      if (act.type === "work-on" && act.untilMs <= ctx.nowMs)
+        return { code: "not-possible-in-state", message: "The time until which you work is over already." };
+      if (act.type === "work-done" && !ctx.get(workCell, workKey(act.subject)))
+        return { code: "not-possible-in-state", message: "Nobody works there." };
+      return null;
+    },
+    wake: (key, ctx) => work.due(key, ctx),
+    // Everything but what a button said last is in the cell; a held button that is heard anew begins nothing twice.
+    dirty: () => [],
+    load(_rows, _version, ctx) {
+      work.resume(ctx);
+      return true;
+    },
+    seed: (_records, ctx) => work.resume(ctx),
+  };
+}

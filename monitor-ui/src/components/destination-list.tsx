@@ -1,0 +1,86 @@
+import type { DestinationView } from "@drumlin/gateway/contract";
+import { mayAct } from "../data/me.ts";
+import { testDestination } from "../data/messages.ts";
+import { gatewayNowMs } from "../data/state.ts";
+import { clock } from "../format/numbers.ts";
+import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
+
+const takesWords = {
+  wake: "only Act now",
+  tell: "Act now and Act soon",
+  today: "everything, with the morning list",
+} as const;
+const wayWords = {
+  mail: "E-mail",
+  webhook: "Webhook",
+  mqtt: "Broker",
+  sounder: "Sounder",
+  device: "Device",
+} as const;
+
+/** Where one destination leads, what it is told, and how the last delivery went. */
+function Destination({ of, again }: { readonly of: DestinationView; readonly again: () => void }) {
+  const acts = useActs();
+  const now = gatewayNowMs.value;
+  return (
+    <li class="destination">
+      <div>
+        <b>{of.title}</b> · {wayWords[of.way]} to {of.to}
+        <p class="meta">
+          {of.person ? `${of.person} · ` : ""}
+          {takesWords[of.takes]}
+          {of.turn === "second" ? " · when the first has not seen it" : ""}
+          {of.quiet ? ` · quiet ${of.quiet.from}–${of.quiet.to}, but for Act now` : ""}
+        </p>
+        <p class={of.error ? "problem" : "meta"}>
+          {of.error
+            ? `Not delivered${of.lastFailedAt ? ` ${clock(of.lastFailedAt, now)}` : ""}: ${of.error}`
+            : of.lastSentAt
+              ? `Last delivered ${clock(of.lastSentAt, now)}`
+              : "Nothing sent yet"}
+          {of.waiting > 0 ? ` · ${of.waiting} waiting` : ""}
+        </p>
+      </div>
+      <div class="acts" ref={acts.host}>
+        {mayAct.value && (
+          <ActButton
+            acts={acts}
+            name="Send a test"
+            subject={of.title}
+            done="Delivered."
+            send={async () => {
+              const sent = await testDestination(of.id);
+              again();
+              return sent;
+            }}
+          />
+        )}
+        <ActAnswer acts={acts} />
+      </div>
+    </li>
+  );
+}
+
+/** Everybody who is told. */
+export function DestinationList({
+  destinations,
+  again,
+}: {
+  readonly destinations: readonly DestinationView[];
+  readonly again: () => void;
+}) {
+  if (destinations.length === 0)
+    return (
+      <p>
+        Nobody is told yet. Let this device take messages, or name people in the line file under{" "}
+        <code>notify</code>.
+      </p>
+    );
+  return (
+    <ul class="plain">
+      {destinations.map((one) => (
+        <Destination key={one.id} of={one} again={again} />
+      ))}
+    </ul>
+  );
+}

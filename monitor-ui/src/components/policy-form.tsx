@@ -1,0 +1,53 @@
+import type { NotificationsView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
+import { mayAct } from "../data/me.ts";
+import { type PolicyForm as Form, setPolicy } from "../data/messages.ts";
+import { Field } from "./field.tsx";
+import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
+
+/** When people are told again: written into the line file. */
+export function PolicyForm({ policy }: { readonly policy: NotificationsView["policy"] }) {
+  const acts = useActs();
+  const [form, change] = useState<Form>(policy);
+  const number = (key: "wakeAgain" | "secondAfter" | "tellAgain", label: string, hint: string) => (
+    <Field label={label} hint={hint}>
+      <input
+        type="number"
+        inputMode="numeric"
+        min={1}
+        value={form[key]}
+        disabled={!mayAct.value}
+        onInput={({ currentTarget }) => change({ ...form, [key]: Number(currentTarget.value) })}
+      />
+    </Field>
+  );
+  return (
+    <div ref={acts.host}>
+      {number("wakeAgain", "Act now: again every, min", "At once, then again until somebody has seen it.")}
+      {number("secondAfter", "Second person after, min", "Told when the first has not seen it.")}
+      {number("tellAgain", "Act soon: once more after, min", "At once, then once more.")}
+      <Field
+        label="Today: morning list at"
+        hint="Sent where there is something on it, with last night's line."
+      >
+        <input
+          type="time"
+          value={form.today}
+          disabled={!mayAct.value}
+          onInput={({ currentTarget }) => change({ ...form, today: currentTarget.value })}
+        />
+      </Field>
+      <p class="meta">For the record: never told.</p>
+      {mayAct.value && (
+        <ActButton
+          acts={acts}
+          name="Save"
+          subject="when people are told"
+          done="Saved."
+          send={() => setPolicy(form)}
+        />
+      )}
+      <ActAnswer acts={acts} />
+    </div>
+  );
+}

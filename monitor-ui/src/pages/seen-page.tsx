@@ -1,0 +1,57 @@
+import { useEffect, useState } from "preact/hooks";
+import { Card } from "../components/card.tsx";
+import { PageFrame } from "../components/page-frame.tsx";
+import { ActAnswer, ActButton, useActs } from "../components/use-acts.tsx";
+import { lookAtLink, useLink } from "../data/messages.ts";
+import { query } from "../data/route.ts";
+import { alarms, line, lost } from "../data/state.ts";
+import { headlineOf } from "../format/headlines.ts";
+
+/** Where a link in a message leads: it asks once more, and marks that one occurrence as seen. */
+export function SeenPage() {
+  const acts = useActs();
+  const token = query.value.get("token") ?? "";
+  const [key, know] = useState<string | null>(null);
+  const [problem, say] = useState("");
+  const isHeard = line.value !== null && !lost.value;
+  useEffect(() => {
+    if (!isHeard) return;
+    void lookAtLink(token).then((sent) => {
+      if (!sent.taken) say(sent.problem);
+      else if (!sent.told.stands) say("That alarm has ended meanwhile.");
+      else know(sent.told.key);
+    });
+  }, [token, isHeard]);
+  const alarm = alarms.value.find((one) => one.key === key);
+  const name = alarm ? headlineOf(alarm) : "this alarm";
+  return (
+    <PageFrame title="Have you seen it?">
+      <Card>
+        {key === null ? (
+          <p role="status">{problem === "" ? "Looking…" : problem}</p>
+        ) : (
+          <>
+            <p>
+              <b>{name}</b>
+            </p>
+            {alarm && <p class="do">{alarm.response}</p>}
+            <div class="acts" ref={acts.host}>
+              <ActButton
+                acts={acts}
+                first
+                name="Yes, I've seen it"
+                subject={name}
+                done="Marked as seen."
+                send={() => useLink(token)}
+              />
+              <ActAnswer acts={acts} />
+            </div>
+          </>
+        )}
+        <p>
+          <a href="#alarms">All alarms</a>
+        </p>
+      </Card>
+    </PageFrame>
+  );
+}
