@@ -42,7 +42,7 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
           {hasEnded(alarm) && alarm.clearedAt ? ` · ended ${clock(alarm.clearedAt, now)}` : ""}
           {" · "}
           <span class="state">
-            {stateWords(alarm.state)}
+            {hasEnded(alarm) ? stateWords(alarm.state).replace(/^ended, /, "") : stateWords(alarm.state)}
             {alarm.shelvedUntil ? ` until ${clock(alarm.shelvedUntil, now)}` : ""}
             {alarm.state === "acknowledged" && alarm.acknowledgedBy ? ` by ${alarm.acknowledgedBy}` : ""}
           </span>
