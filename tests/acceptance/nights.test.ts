@@ -71,8 +71,8 @@ describe("a night", () => {
     Date.UTC(2026, 10, 10, 19),
     `${online}${pressSpeaks(0, 100, 0)}${pressSpeaks(100, 140, 4)}${pressSpeaks(140, 318, 0)}${pressSpeaks(336, 400, 0)}${pressSpeaks(430, 720, 0)}
 ${drumsSpeak(0, 100, "wet", 150)}${drumsSpeak(100, 140, "dry", 150)}${drumsSpeak(140, 190, "wet", 150)}
-${drumsSpeak(190, 200, "wet", 150, 15)}${drumsSpeak(200, 210, "wet", 132, 15)}
-${drumsSpeak(210, 400, "wet", 132)}${drumsSpeak(430, 720, "wet", 132)}
+${drumsSpeak(190, 200, "wet", 150, 15)}${drumsSpeak(200, 205, "wet", 132, 15)}${drumsSpeak(205, 210, "wet", 126, 15)}
+${drumsSpeak(210, 400, "wet", 126)}${drumsSpeak(430, 720, "wet", 126)}
 at 400 min restart, down 30 min
 at 700 min act note {"text":"Solenoid hummed."}
 `,
@@ -109,7 +109,7 @@ at 700 min act note {"text":"Solenoid hummed."}
     expect(text).toMatch(/21:40 to 22:\d\d {2}Fresh drum: 160 L, average 0\.\d+ µS\/cm, float tripped/);
     expect(text).toMatch(/21:40 {2}Fresh drum, stop: dry/);
     expect(text).toMatch(/22:20 {2}Fresh drum, stop: wet/);
-    expect(text).toMatch(/23:2\d {2}Mix drum: 18 L/);
+    expect(text).toMatch(/23:2\d {2}Mix drum: 24 L/);
     expect(text).toMatch(/01:\d\d {2}press: node is silent, ended 01:\d\d/);
     expect(text).toContain("press: silent for 19 min");
     expect(text).toContain('07:40  keeper: note, "Solenoid hummed."');
