@@ -47,6 +47,7 @@ export function headlineOf({
 }: Pick<AlarmView, "condition" | "subject" | "text">): string {
   const whole = wholeSite[condition];
   if (whole !== undefined) return whole;
+  if (condition === "delivery-failed") return `Messages to ${titleOf(subject)} not delivered`;
   const name = ofNodes.has(condition) ? `Node ${subject}` : titleOf(subject);
   return `${name}: ${headlines[condition] ?? text.charAt(0).toLowerCase() + text.slice(1)}`;
 }
