@@ -1,3 +1,4 @@
+import type { Flag } from "../readings/index.ts";
 import { type Columns, columnsFor, settled } from "./columns.ts";
 import type { SeriesRow } from "./series-store.ts";
 
@@ -25,6 +26,14 @@ export function batchOf(rows: readonly SeriesRow[], numberOf: (series: string) =
     batch.flags[index] = row.beside ? row.flag | besideBit : row.flag;
   }
   return batch;
+}
+
+/** Columns of one series as rows. */
+export function rowsOf(series: string, { tMs, values, flags }: Columns): SeriesRow[] {
+  return Array.from(tMs, (at, index) => {
+    const value = values[index] as number;
+    return { series, tMs: at, value: Number.isNaN(value) ? null : value, flag: flags[index] as Flag };
+  });
 }
 
 /** The rows of each series of a batch, in the order in which they came. */

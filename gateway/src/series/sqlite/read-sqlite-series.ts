@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import type { Flag } from "../../readings/index.ts";
+import { rowsOf } from "../row-batch.ts";
 import type { SeriesRow } from "../series-store.ts";
 import { BlockFile } from "./block-file.ts";
 import { openEarlier } from "./earlier-store.ts";
@@ -46,16 +46,7 @@ export function readSqliteSeries(folder: string): SeriesLook {
       if (number === undefined) return;
       for (let from: number | null = fromMs; from !== null && from < toMs; ) {
         const { rows, nextMs } = reader.rangePiece(number, { fromMs: from, toMs }, null);
-        if (rows.tMs.length > 0)
-          yield Array.from(rows.tMs, (tMs, index) => {
-            const value = rows.values[index] as number;
-            return {
-              series,
-              tMs,
-              value: Number.isNaN(value) ? null : value,
-              flag: rows.flags[index] as Flag,
-            };
-          });
+        if (rows.tMs.length > 0) yield rowsOf(series, rows);
         from = nextMs;
       }
     },

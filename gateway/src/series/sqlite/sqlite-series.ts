@@ -1,10 +1,9 @@
 import type { Worker } from "node:worker_threads";
-import type { Flag } from "../../readings/index.ts";
 import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
 import { emptyBuckets } from "../bucket-sums.ts";
 import type { Columns } from "../columns.ts";
 import { type HeadView, SeriesHead } from "../head.ts";
-import { batchOf, besideBit } from "../row-batch.ts";
+import { batchOf, besideBit, rowsOf } from "../row-batch.ts";
 import type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "../series-store.ts";
 import type { MoveProgress } from "./moving.ts";
 import type { ReaderRequest, WriterReady, WriterRequest, WriterTold } from "./requests.ts";
@@ -39,13 +38,6 @@ interface OpenOptions {
   readonly lastSeq?: number;
   readonly retention: Retention;
   readonly onThread: (worker: Worker) => void;
-}
-
-function rowsOf(series: string, { tMs, values, flags }: Columns): SeriesRow[] {
-  return Array.from(tMs, (at, index) => {
-    const value = values[index] as number;
-    return { series, tMs: at, value: Number.isNaN(value) ? null : value, flag: flags[index] as Flag };
-  });
 }
 
 /** The embedded store of a data folder: the head here, the file with its threads. */
