@@ -11,7 +11,7 @@ const emptyShare = 0.1;
 /** Water that somebody answered for without a figure is taken to be at this share of its band. */
 const untestedShare = 0.8;
 /** So long a release can be taken back. */
-export const undoWithinMs = 10 * 60_000;
+const undoWithinMs = 10 * 60_000;
 
 /** Puts into force that a person answers for the water, and keeps what was before. */
 export function release(

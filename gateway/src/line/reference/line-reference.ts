@@ -7,7 +7,7 @@ import { pointsKeys, siteKeys } from "./site-keys.ts";
 import { besidesKeys, stagesKeys } from "./stage-keys.ts";
 
 /** Parts of the reference, in the order of the file. */
-export const sectionTexts: readonly { readonly title: string; readonly keys: KeyTexts }[] = [
+const sectionTexts: readonly { readonly title: string; readonly keys: KeyTexts }[] = [
   { title: "The site", keys: siteKeys },
   { title: "Points", keys: pointsKeys },
   { title: "Stages", keys: stagesKeys },
