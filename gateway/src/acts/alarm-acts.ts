@@ -33,11 +33,7 @@ export interface InService extends AlarmActBase {
 export type AlarmAct = Acknowledge | Shelve | Unshelve | Reset | OutOfService | InService;
 
 const note = z.string().max(500).optional();
-/** `{seq}.{n}` stands in old journals alone, where it is taken for the occurrence that began near it: nobody else may come near. */
-const occurrence = z
-  .string()
-  .max(256)
-  .refine((name) => !/^\d+\.\d+$/.test(name), "an occurrence is named as GET /api/alarms names it");
+const occurrence = z.string().max(256);
 /** Minutes, at most a day. */
 const minutes = z.number().min(1).max(1440);
 

@@ -172,7 +172,8 @@ export const usualFlowLPerMin = (learned: Learned): number | null => figuresOf(l
 
 function flowOf(learned: Learned): number | null {
   const flows = learned.fills.flatMap(({ litres, durationMs }) =>
-    litres !== null && durationMs > 0 ? [(litres / durationMs) * 60_000] : [],
+    // A call to which nothing came says nothing of how fast water comes.
+    litres !== null && litres > 0 && durationMs > 0 ? [(litres / durationMs) * 60_000] : [],
   );
   return flows.length === 0 ? null : median(flows);
 }

@@ -154,16 +154,6 @@ describe("a stored act that can't be read", () => {
   });
 });
 
-describe("an occurrence by its name of before", () => {
-  const acknowledge = acts.find(({ types }) => types.includes("acknowledge"));
-  it("is read where it was stored, and is not taken from anybody now: it may mean the next one", () => {
-    const stored = { type: "acknowledge", id: "a", by: "Mara", key: "k:s", occurrence: "4711.1" };
-    expect(whyUnread(readAct(stored))).toBeNull();
-    expect(acknowledge?.schema.safeParse({ occurrence: "4711.1" }).success).toBe(false);
-    expect(acknowledge?.schema.safeParse({ occurrence: "4711/k:s/1" }).success).toBe(true);
-  });
-});
-
 describe("an act of an earlier version", () => {
   interface Weigh extends ActBase {
     readonly type: "weigh";
