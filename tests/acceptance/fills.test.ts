@@ -363,7 +363,7 @@ describe("a drum that does not stop", () => {
         .standing()
         .map(({ key }) => key)
         .sort(),
-    ).toEqual(["drum-high-high:mix", "drum-not-stopping:mix"]);
+    ).toEqual(["drum-high-high:mix", "drum-not-stopping:mix", "float-disagrees:mix.stop"]);
     expect(calls(bench)).toEqual(["drum-not-stopping:mix wake"]);
   });
   it("a good fill never rings", () => {

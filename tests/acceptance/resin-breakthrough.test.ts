@@ -88,8 +88,11 @@ describe("resin lets through", () => {
   it("suspect is heeded, a failed probe is not: over range never raises or clears", () => {
     const bench = broken();
     bench.water(700, 1400, 250_000, 2.5);
-    expect(bench.standing()[0]?.value).toBeCloseTo(8, 1);
-    expect(bench.story()).toEqual(raised);
+    const breakthrough = bench.standing().find(({ condition }) => condition === "resin-breakthrough");
+    expect(breakthrough?.value).toBeCloseTo(8, 1);
+    // The probe itself is told of, in the morning.
+    expect(bench.story()).toEqual([...raised, "normal>unacknowledged raised"]);
+    expect(bench.standing().map(({ condition }) => condition)).toContain("probe-implausible");
   });
 
   it("a change of the resin ends it", () => {

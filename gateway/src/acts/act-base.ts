@@ -8,6 +8,8 @@ export interface ActBase {
   /** Valid from, epoch ms, where it differs from when it was entered. */
   readonly validFromMs?: number;
   readonly note?: string;
+  /** Given under this version or a later one: an occurrence is meant by just its name, not by one of before. */
+  readonly isExact?: boolean;
 }
 
 /** Why an act was not taken, by name and in words. */

@@ -27,9 +27,9 @@ export const doesResetEnd = ({ row, kept }: Slot): boolean => !row.isLatching &&
 const oldName = /^(\d+)\.\d+$/;
 const maxEntriesApart = 20;
 
-function isSameOccurrence(given: string, occurrence: string): boolean {
-  if (given === occurrence) return true;
-  const old = oldName.exec(given)?.[1];
+function isSameOccurrence(act: AlarmAct, occurrence: string): boolean {
+  if (act.occurrence === occurrence) return true;
+  const old = act.isExact ? undefined : oldName.exec(act.occurrence)?.[1];
   return old !== undefined && Math.abs(Number(old) - Number.parseInt(occurrence, 10)) <= maxEntriesApart;
 }
 
@@ -39,7 +39,7 @@ export function refusalOf(act: AlarmAct, slot: Slot | undefined, nowMs: number):
   if (!slot) return { code: "no-such-alarm", message: `There is no alarm ${key}.` };
   const { kept } = slot;
   if (!kept && type !== "out-of-service") return { code: "no-such-alarm", message: `${key} does not stand.` };
-  if (kept && !isSameOccurrence(occurrence, kept.occurrence))
+  if (kept && !isSameOccurrence(act, kept.occurrence))
     return {
       code: "occurrence-changed",
       message: `${key} stands as occurrence ${kept.occurrence}, not ${occurrence}: look again before you act.`,

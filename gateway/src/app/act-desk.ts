@@ -17,7 +17,7 @@ export function createActDesk(append: Journal["append"], withinMs = answerWithin
   return {
     /** Journals an act; resolves once it was run: null when it was taken. Rejects when the journal refuses it. */
     give(given: GivenAct, by: string): Promise<ActRefused | null> {
-      const act = { ...given, id: randomUUID(), by } as Act;
+      const act = { ...given, id: randomUUID(), by, isExact: true } as Act;
       const { promise, resolve, reject } = Promise.withResolvers<ActRefused | null>();
       const timer = setTimeout(
         () =>

@@ -1,4 +1,6 @@
+import type { Line } from "../../line/index.ts";
 import type { Condition } from "../condition.ts";
+import type { AlarmSubject } from "../subject.ts";
 import { guardOf, ofEveryDrum } from "./guard-row.ts";
 
 /** The stop has failed: by level, by litres, or by inflow that a wet float should have ended. */
@@ -26,8 +28,15 @@ export const drumNotStopping: Condition<object, null> = {
   isLatching: true,
   attention: ({ board, subject }) => guardOf(board, subject)?.notStopping?.attention ?? "wake",
   // Work in progress on a drum may let it be filled by hand on purpose, but never silences its overflow.
-  causes: ["drum-high-high", "fill-long", "unplanned-inflow"].map((condition) => ({
-    condition,
-    subjects: (_line, { name }) => [name],
-  })),
+  causes: [
+    ...["drum-high-high", "fill-long", "unplanned-inflow"].map((condition) => ({
+      condition,
+      subjects: (_line: Line, { name }: AlarmSubject) => [name],
+    })),
+    {
+      condition: "float-disagrees",
+      subjects: (line, { name }) =>
+        line.drums.filter(({ id }) => id === name).flatMap(({ floats }) => floats.map(({ id }) => id)),
+    },
+  ],
 };

@@ -21,29 +21,12 @@ function requireLikelyTime({ validFromMs }: { readonly validFromMs?: number }, n
   throw new Refusal("body-not-understood", `validFrom: ${iso(validFromMs)} ${why}.`);
 }
 
-const oldName = /^\d+\.\d+$/;
-
-/**
- * Throws Refusal `occurrence-changed` where an occurrence is named as versions before named it and none stands by just that
- * name: stored acts of then find the one that began near it, but nobody acts so today.
- */
-function requireExactName(body: unknown, key: string | undefined, { standing }: HttpComponents): void {
-  const { occurrence } = body as { readonly occurrence?: unknown };
-  if (key === undefined || typeof occurrence !== "string" || !oldName.test(occurrence)) return;
-  const alarm = standing().find((one) => one.key === key);
-  if (alarm && alarm.occurrence !== occurrence)
-    throw new Refusal(
-      "occurrence-changed",
-      `${key} stands as occurrence ${alarm.occurrence}, not ${occurrence}: look again before you act.`,
-    );
-}
-
 /** Acts of a kind that were taken, newest first. */
 function listOf({ types }: ActKind<Act>, { actsOf }: HttpComponents, limit: number, before?: number) {
   const rows = actsOf(types[0] as Act["type"], limit, before);
   return {
     items: rows.map(({ act, atMs }) => {
-      const { type: _, validFromMs, ...rest } = act;
+      const { type: _, validFromMs, isExact: _exact, ...rest } = act;
       return { ...rest, at: iso(atMs), validFrom: iso(validFromMs ?? atMs) };
     }),
     next: rows.length === limit ? String(rows.at(-1)?.place) : null,
@@ -75,7 +58,6 @@ export function actRoutes(server: FastifyInstance, components: HttpComponents): 
       const body = bodyOf(kind.schema, request.body);
       const given = kind.given({ body, params: request.params, nowMs: components.now() });
       requireLikelyTime(given, components.now());
-      requireExactName(body, request.params.key, components);
       await giveAct(components, given, signedBy(request));
       return answerOf(kind, components);
     });
