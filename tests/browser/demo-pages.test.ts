@@ -118,9 +118,21 @@ describe("the demo, in a real browser", () => {
     const small = await browser.newPage({ viewport: { width: 320, height: 640 }, colorScheme: "dark" });
     small.on("console", (message) => message.type() === "error" && errors.push(message.text()));
     small.on("pageerror", (error) => errors.push(error.message));
-    for (const name of ["", "trend", "alarms", "nodes", "more", "points/after-resin", "drums/mix"]) {
+    for (const name of [
+      "",
+      "trend",
+      "alarms",
+      "nodes",
+      "more",
+      "people",
+      "line-file",
+      "messages",
+      "wall",
+      "points/after-resin",
+      "drums/mix",
+    ]) {
       await small.goto(`${url}#${name}`);
-      await small.locator("nav a[aria-current]").waitFor();
+      await small.locator("nav a[aria-current]").waitFor({ state: "attached" });
       await small.locator("main > *").first().waitFor();
       expect(await small.evaluate("document.documentElement.scrollWidth"), name).toBeLessThanOrEqual(320);
     }

@@ -269,7 +269,7 @@ describe("by keyboard", () => {
     await page.evaluate("fetch('/api/line').then((answer) => answer.status)");
     const shelved = () => server.asked.filter((line) => /^POST .*\/shelve$/.test(line)).length;
     expect(shelved()).toBe(0);
-    await page.getByRole("button", { name: /^2 h: / }).click({ timeout: 4000 });
+    await page.getByRole("button", { name: /^2 h: After resin/ }).click({ timeout: 4000 });
     await expect.poll(shelved).toBe(1);
   });
 });

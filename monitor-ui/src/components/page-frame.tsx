@@ -72,8 +72,17 @@ function Status() {
   );
 }
 
+/** Pages that have no way of their own belong to one that has. */
+const parents: Readonly<Record<string, string>> = {
+  points: "",
+  drums: "",
+  people: "more",
+  "line-file": "more",
+};
+
 function Nav() {
-  const here = route.value.split("/")[0];
+  const shown = route.value.split("/")[0] ?? "";
+  const here = parents[shown] ?? shown;
   const notSeen = alarms.value.filter(unseen).length;
   return (
     <nav class="nav" aria-label="Pages">
@@ -82,7 +91,7 @@ function Nav() {
           key={name}
           href={`#${name}`}
           class={phone ? "" : "wide-only"}
-          aria-current={here === name ? "page" : undefined}
+          aria-current={here !== name ? undefined : shown === name ? "page" : "true"}
         >
           <Icon name={icon} />
           <span>{title}</span>
