@@ -6,8 +6,15 @@ import { type GuardFacts, meterOf } from "./stop-rules.ts";
 
 /** It calls and nothing comes for so long. */
 const vainMs = 10 * 60_000;
-/** The level stands while water should come for so long; the meter must have counted more than noise, and than 5 L. */
+/** In mid-fill the level stands while the float calls for so long. */
 const standsMs = 3 * 60_000;
+/**
+ * The level does not follow a meter for so long: a person who draws as much as comes in stands there for a few minutes,
+ * and litres are compared at the fill's end anyhow. Slow nodes need their dozen readings.
+ */
+const behindMs = 6 * 60_000;
+const behindPeriods = 12;
+/** What the meter must have counted meanwhile: more than noise, and than 5 L. */
 const standsL = 5;
 const standsShare = 0.05;
 
@@ -22,7 +29,7 @@ export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflo
     : null;
 }
 
-/** The meter counts and the level does not follow: less than a third of it in 3 min. */
+/** The meter counts and the level does not follow: less than a third of it in 6 min. */
 export function levelStands(state: GuardState, { said, drum }: GuardFacts): boolean {
   const meter = meterOf(said);
   const levelL = said.level?.inflowL ?? null;
@@ -39,7 +46,8 @@ export function levelStands(state: GuardState, { said, drum }: GuardFacts): bool
     return false;
   }
   const leastL = Math.max(standsL, standsShare * drum.volumeL, 2 * (said.level?.noticeableL ?? 0));
-  return said.atMs - beside.tMs >= standsMs && counted > leastL;
+  const leastMs = Math.max(behindMs, behindPeriods * (said.level?.periodMs ?? 0));
+  return said.atMs - beside.tMs >= leastMs && counted > leastL;
 }
 
 /** In mid-fill, the float still calling, the level stands: supply shut, or level stuck. */
