@@ -1,4 +1,5 @@
 import { defineConfig } from "vitest/config";
+import { SlowestFirst } from "./tests/tooling/slowest-first.ts";
 
 const unit = "tests/unit/**/*.test.ts";
 
@@ -9,6 +10,7 @@ export default defineConfig({
     testTimeout: 30_000,
     hookTimeout: 60_000,
     maxWorkers: 2,
+    sequence: { sequencer: SlowestFirst },
     projects: [
       // Files of one worker share their modules: loading them anew for each took as long as the tests themselves. A unit
       // test leaves nothing behind that another could see.

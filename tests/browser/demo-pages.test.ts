@@ -127,7 +127,6 @@ describe("the demo, in a real browser", () => {
       "people",
       "line-file",
       "messages",
-      "wall",
       "points/after-resin",
       "drums/mix",
     ]) {
