@@ -12,7 +12,7 @@ const kind = z.enum(["stage", "drum", "floor"]);
 
 export const workDone = defineAct<WorkDone, { kind: "stage" | "drum" | "floor"; id: string }>({
   types: ["work-done"],
-  path: "/api/work/done",
+  path: "/api/work-done",
   role: "operator",
   summary: "Work on a stage or drum is over: what it silenced can ring again",
   answer: "line",

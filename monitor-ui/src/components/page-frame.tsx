@@ -83,6 +83,8 @@ const parents: Readonly<Record<string, string>> = {
 function Nav() {
   const shown = route.value.split("/")[0] ?? "";
   const here = parents[shown] ?? shown;
+  // On a phone some pages stand under More.
+  const isUnderMore = pages.some(({ name, phone }) => name === here && !phone);
   const notSeen = alarms.value.filter(unseen).length;
   return (
     <nav class="nav" aria-label="Pages">
@@ -90,7 +92,7 @@ function Nav() {
         <a
           key={name}
           href={`#${name}`}
-          class={phone ? "" : "wide-only"}
+          class={phone ? (name === "more" && isUnderMore ? "phone-here" : "") : "wide-only"}
           aria-current={here !== name ? undefined : shown === name ? "page" : "true"}
         >
           <Icon name={icon} />

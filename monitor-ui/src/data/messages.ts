@@ -62,7 +62,7 @@ export async function sayWork(
   minutes: number | null,
 ): Promise<Sent> {
   const sent = await (minutes === null
-    ? send<typeof line.value>("/api/work/done", subject)
+    ? send<typeof line.value>("/api/work-done", subject)
     : send<typeof line.value>("/api/work", { ...subject, minutes }));
   if (sent.taken && sent.told) line.value = sent.told;
   return sent;

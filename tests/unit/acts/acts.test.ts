@@ -73,7 +73,7 @@ const sent: readonly {
     subject: "resin",
   },
   {
-    path: "/api/work/done",
+    path: "/api/work-done",
     body: { kind: "drum", id: "mix" },
     act: { type: "work-done", subject: { kind: "drum", id: "mix" } },
     subject: "mix",

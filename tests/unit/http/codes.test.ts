@@ -39,7 +39,7 @@ describe("the API's document", () => {
       "post /api/drums/{id}/release/undo",
       "post /api/drums/{id}/supply-closed",
       "post /api/work",
-      "post /api/work/done",
+      "post /api/work-done",
       "post /api/proof-tests",
       "post /api/proof-tests/{float}/cancel",
       "post /api/proof-tests/{float}/turn",

@@ -171,6 +171,7 @@ export const runCommand: Command = {
       onFatal: over.resolve,
       outsideBroker: broker && (await outsideBrokerOf(broker)),
       log,
+      environment: process.env,
     });
     sayWhere(gateway, asked, read.line.site);
     process.on(
