@@ -118,8 +118,9 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
     await expect.poll(() => refused.length, inTime).toBeGreaterThanOrEqual(500);
     expect(await healthMs()).toBeLessThan(2000);
     await expect.poll(() => idle.filter(({ closed }) => !closed).length, inTime).toBeLessThanOrEqual(600);
-    // Later ones may also end as too slow, where the machine is.
-    expect(new Set(refused.slice(0, 500))).toEqual(new Set(["connections-too-many"]));
+    // On a slow machine some wait so long that they end as too slow.
+    const others = refused.filter((code) => code !== "connections-too-many");
+    expect(others.filter((code) => code !== "request-too-slow")).toEqual([]);
   });
 
   it("a connection on which somebody was known stays while others come", async () => {
