@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import {
   createCalendar,
+  createHistoryStages,
   createPipeline,
   LiveDriver,
   type Outcome,
@@ -38,18 +39,34 @@ function memorySeries() {
   };
 }
 
-type Told = Extract<Outcome, { kind: "measurement" | "run" | "fill" | "drum-water" }>;
+type Told = Extract<Outcome, { kind: "measurement" | "run" | "fill" | "drum-water" | "alarm" }>;
 
-/** What history must give again: measurements by series and time, runs, fills that ended, words. */
+/** Judged by messages and the gateway itself, of which the store keeps nothing: silences, refusals, clocks. */
+const ofMessages: ReadonlySet<string> = new Set(["node-silent", "site-silent", "clock-wrong"]);
+
+const under = (key: string | null) => (ofMessages.has(key?.split(":")[0] ?? "") ? null : key);
+
+/** What history must give again: measurements by series and time, runs, fills that ended, words, alarms. */
 function projection(outcomes: readonly Outcome[], fromMs: number, toMs: number): string[] {
   const told = outcomes.filter(
     (outcome): outcome is Told =>
       (outcome.kind === "measurement" && outcome.tMs >= fromMs && outcome.tMs < toMs) ||
+      (outcome.kind === "alarm" &&
+        outcome.atMs >= fromMs &&
+        outcome.atMs < toMs &&
+        !ofMessages.has(outcome.alarm.condition)) ||
       (outcome.kind === "run" && outcome.atMs >= fromMs && outcome.atMs < toMs) ||
       (outcome.kind === "drum-water" && outcome.atMs >= fromMs && outcome.atMs < toMs) ||
       (outcome.kind === "fill" && outcome.endedAtMs !== null && outcome.startedAtMs >= fromMs),
   );
   const lines = told.map((outcome) => {
+    // Ids carry the number of the journal's entry, which stored readings have no more; the rest is the same.
+    if (outcome.kind === "alarm")
+      return JSON.stringify({
+        ...outcome,
+        id: "",
+        alarm: { ...outcome.alarm, occurrence: "", under: under(outcome.alarm.under) },
+      });
     if (outcome.kind !== "measurement") return JSON.stringify(outcome);
     const { id: _, channel: __, subject, ...rest } = outcome;
     return JSON.stringify({ ...rest, subject: `${subject.kind}/${subject.id}` });
@@ -138,7 +155,7 @@ const lives = Number(process.env.DRUMLIN_LIVES ?? 60);
 describe("where nothing came late, history gives what live gave, byte for byte", () => {
   const compared: number[] = [];
   it.each(Array.from({ length: lives }, (_, seed) => seed))(
-    "life %i: measurements, runs, fills, words",
+    "life %i: measurements, runs, fills, words, alarms",
     async (seed) => {
       const folder = mkdtempSync(join(tmpdir(), "drumlin-history-"));
       try {
@@ -149,7 +166,10 @@ describe("where nothing came late, history gives what live gave, byte for byte",
           const fromMs = (steps[0]?.atMs ?? 0) - 1;
           const past: Outcome[] = [];
           const records = pastRecords(logbook, createCalendar());
-          for await (const outcome of runHistory({ series, records, readLine: readOnly }, { fromMs, toMs }))
+          for await (const outcome of runHistory(
+            { series, records, readLine: readOnly, stages: createHistoryStages().judging },
+            { fromMs, toMs },
+          ))
             past.push(outcome);
           expect(projection(past, fromMs, toMs)).toEqual(projection(outcomes, fromMs, toMs));
         }

@@ -21,9 +21,12 @@ const known: ReadonlyMap<string, string> = new Map([
   ],
   ["fill-slow: unknown taken as true", "without a fill nothing is counted"],
   ["readings-refused: deadband of three times", "three times nought is nought"],
-  ...["float-stuck", "float-chatter", "trip-drift", "float-unproven"].map(
+  ...["float-stuck", "float-chatter", "trip-drift", "float-unproven", "probe-flat"].map(
     (row) =>
-      [`${row}: unknown taken as false`, "what is known of a float stays known while it stands"] as const,
+      [
+        `${row}: unknown taken as false`,
+        "what is known of a float or probe stays known while it stands",
+      ] as const,
   ),
 ]);
 
@@ -116,7 +119,7 @@ function* mutationsOf(row: AnyCondition): Iterable<Mutation> {
 
 /** The attention that a row always has can't be mutated into itself. */
 function isSame(row: AnyCondition, { name }: Mutation): boolean {
-  return name === `attention always ${row.words.attention}`;
+  return name === `attention always ${row.words.attention.split(",")[0]}`;
 }
 
 const asked = process.argv.slice(2);

@@ -1,6 +1,13 @@
 import type { Line } from "../line/index.ts";
 import { aliveMs, channelOfReadingSeries, lifeMs } from "../measurements/index.ts";
-import { Composer, type PathEntry, type PathEvent, type Records, SavedRows } from "../path/index.ts";
+import {
+  type AnyStage,
+  Composer,
+  type PathEntry,
+  type PathEvent,
+  type Records,
+  SavedRows,
+} from "../path/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import { type PastReading, pastReadings } from "./past-readings.ts";
@@ -38,6 +45,8 @@ interface HistoryNeeds {
   readonly records: PastRecords;
   /** Reads a line's text as it is meant for that time; null when it can't be read. */
   readonly readLine: (yaml: string) => Line | null;
+  /** What the stored readings run through; left out, what a derivation rewrites. */
+  readonly stages?: readonly AnyStage[];
 }
 
 /** A run of the path's stages over stored readings, from `begin` of one part of the list to its end. */
@@ -132,7 +141,10 @@ async function warmedUp(needs: HistoryNeeds, names: readonly string[], fromMs: n
 export async function* runHistory(needs: HistoryNeeds, { fromMs, toMs }: Interval): AsyncGenerator<Outcome> {
   const { records, series } = needs;
   const names = (await series.names()).filter((name) => channelOfReadingSeries(name) !== null);
-  const composer = new Composer({ stages: createHistoryStages().all, readLine: needs.readLine });
+  const composer = new Composer({
+    stages: needs.stages ?? createHistoryStages().all,
+    readLine: needs.readLine,
+  });
   composer.restore(await warmedUp(needs, names, fromMs), records.before(fromMs));
   let out: Outcome[] = [];
   const run = new HistoryRun(composer, records.between(fromMs, toMs), (outcome) =>

@@ -16,7 +16,7 @@ export { nightText } from "./night-text.ts";
 export { createParts, definePart, type Part, PartFailed } from "./parts.ts";
 export { pastLine } from "./past-line.ts";
 export { pastRecords } from "./past-records.ts";
-export { createStages } from "./path.ts";
+export { createHistoryStages, createStages } from "./path.ts";
 export { createPipeline, type Outcome } from "./pipeline.ts";
 export { createRefusedShares } from "./refused-shares.ts";
 export { startGateway } from "./start-gateway.ts";

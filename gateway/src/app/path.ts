@@ -48,13 +48,16 @@ export function createStages(conditions: readonly AnyCondition[] = conditionRows
   ];
 }
 
-/** The same list for stored readings, as far as it rewrites the past: alarms were told, and are not rewritten. */
-export function createHistoryStages(): {
-  readonly measuring: readonly AnyStage[];
-  readonly all: readonly AnyStage[];
-} {
+/**
+ * The same list for stored readings. `all` is what a derivation rewrites: alarms were told, and are not rewritten.
+ * `judging` has them too, to see what would have been told.
+ */
+export function createHistoryStages(): Readonly<
+  Record<"measuring" | "all" | "judging", readonly AnyStage[]>
+> {
   return {
     measuring: [createPastNodesStage(), ...measuring()],
     all: [createPastNodesStage(), ...measuring(), ...drums(), createSeenStage()],
+    judging: [createPastNodesStage(), ...createStages().slice(1)],
   };
 }
