@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { languages } from "./language.ts";
 
 const name = z
   .string()
@@ -40,6 +41,7 @@ const destination = z
     takes: z.enum(["wake", "tell", "today"]).default("tell"),
     turn: z.enum(["first", "second"]).default("first"),
     quiet: z.strictObject({ from: clock, to: clock }).optional(),
+    language: z.enum(languages).optional(),
     mail: address.optional(),
     webhook: z.union([webAddress, webhook]).optional(),
     mqtt: z.literal("calls").optional(),
@@ -54,6 +56,7 @@ const destination = z
 /** Who is told what, by which way, and when: `notify` of the line file. Secrets never stand in it. */
 export const notifySchema = z.strictObject({
   page: webAddress.optional(),
+  language: z.enum(languages).default("en"),
   wake: z.strictObject({ again: duration.optional(), second_after: duration.optional() }).optional(),
   tell: z.strictObject({ again: duration.optional() }).optional(),
   today: clock.optional(),

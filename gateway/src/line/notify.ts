@@ -1,3 +1,5 @@
+import type { Language } from "./language.ts";
+
 /** A form that a webhook is sent in, with what stands in its headers and body; secrets by their names alone. */
 export interface WebhookSettings {
   readonly url: string;
@@ -26,6 +28,7 @@ export interface NotifyDestination {
   readonly turn: "first" | "second";
   /** Minutes of the day. */
   readonly quiet: { readonly fromMinute: number; readonly toMinute: number } | null;
+  readonly language: Language;
   readonly way: NotifyWay;
 }
 
@@ -42,6 +45,8 @@ export interface MailServer {
 export interface Notify {
   /** Where the page is reached from outside; messages link there. */
   readonly page: string | null;
+  /** Of messages, where a destination names no other. */
+  readonly language: Language;
   readonly wake: { readonly againMs: number; readonly secondAfterMs: number };
   readonly tell: { readonly againMs: number };
   readonly todayAtMinute: number;

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { orderedAlarms } from "../data/alarm-order.ts";
+import { query } from "../data/route.ts";
 import { alarms } from "../data/state.ts";
 import { AlarmCard } from "./alarm-card.tsx";
 
@@ -19,6 +20,15 @@ export function AlarmList() {
     }, 500);
     return () => clearInterval(timer);
   }, []);
+  const asked = query.value.get("at");
+  const isThere = alarms.value.some(({ key }) => key === asked);
+  useEffect(() => {
+    // Where a link in a message or a row of the Line leads: to that alarm, once it is known.
+    const card = [...(list.current?.querySelectorAll<HTMLElement>("[data-alarm]") ?? [])].find(
+      ({ dataset }) => dataset.alarm === asked,
+    );
+    card?.scrollIntoView({ block: "start" });
+  }, [asked, isThere]);
   const held =
     performance.now() - touchedMs.current < holdMs ||
     (list.current?.contains(document.activeElement) ?? false);

@@ -1,53 +1,7 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
+import { headlineIn } from "@drumlin/gateway/headline-words";
 import { titleOf } from "../data/state.ts";
 
-const headlines: Readonly<Record<string, string>> = {
-  "resin-breakthrough": "letting salts through",
-  "drum-not-stopping": "did not stop at its float",
-  "drum-high-high": "over its highest level",
-  "drum-low": "nearly empty",
-  "floor-wet": "wet",
-  "fill-long": "filling for too long",
-  "no-inflow": "asked for water, none came",
-  "unplanned-inflow": "water coming in, nobody asked",
-  frost: "frost",
-  "fill-slow": "filling slowly",
-  "back-flow": "water is coming back",
-  "drum-leaking": "losing water",
-  "drum-off-target": "not as it should be",
-  "temperature-out": "outside its temperatures",
-  "watch-lost": "filling unwatched",
-  "float-disagrees": "contradicts the rest of its drum",
-  "float-stuck": "hasn't moved",
-  "float-chatter": "flickering",
-  "float-unproven": "due for a test",
-  "trip-drift": "trips at another height than it was set to",
-  "flow-disagrees": "meter and level don't agree",
-  "probe-implausible": "probe can't be right",
-  "probe-unproven": "probe not proved lately",
-  "probe-flat": "probe stuck on one value",
-  "node-silent": "silent",
-  "clock-wrong": "clock is off",
-  "readings-refused": "some messages refused",
-};
-
-const wholeSite: Readonly<Record<string, string>> = {
-  "site-silent": "All nodes silent: power or network?",
-  "broker-lost": "Gateway: message broker gone",
-  "disk-low": "Gateway: disk nearly full",
-};
-
-const ofNodes = new Set(["node-silent", "clock-wrong", "readings-refused"]);
-
 /** What an alarm says, its subject first: "After resin: letting salts through". */
-export function headlineOf({
-  condition,
-  subject,
-  text,
-}: Pick<AlarmView, "condition" | "subject" | "text">): string {
-  const whole = wholeSite[condition];
-  if (whole !== undefined) return whole;
-  if (condition === "delivery-failed") return `Messages to ${titleOf(subject)} not delivered`;
-  const name = ofNodes.has(condition) ? `Node ${subject}` : titleOf(subject);
-  return `${name}: ${headlines[condition] ?? text.charAt(0).toLowerCase() + text.slice(1)}`;
-}
+export const headlineOf = (alarm: Pick<AlarmView, "condition" | "subject" | "text">): string =>
+  headlineIn("en", alarm, titleOf);

@@ -11,7 +11,7 @@ title: Saltmarsh House
 timezone: UTC
 points: { supply: { conductivity: press/ec-1 }, after-resin: { conductivity: press/ec-2 } }
 stages: { resin: { kind: resin, from: supply, to: after-resin } }
-drums: { mix: { title: Mix drum, volume: 200 L, fed_by: after-resin } }
+drums: { mix: { title: Mix drum, volume: 200 L, fed_by: after-resin, stop: drums/float-2 } }
 `);
 if (!read.ok) throw new Error(JSON.stringify(read.faults));
 export const { line } = read;

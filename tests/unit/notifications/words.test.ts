@@ -1,5 +1,5 @@
-import { conditionRows } from "@drumlin/gateway/alarms";
-import type { AlarmView } from "@drumlin/gateway/contract";
+import { conditionRows, hasHeadline } from "@drumlin/gateway/alarms";
+import { languages } from "@drumlin/gateway/line";
 import {
   asHtml,
   asText,
@@ -33,7 +33,7 @@ What to do: Close the supply by hand first.
 If nothing is done: The drum overflows: water on the floor.
 Comes with it: Mix drum: over its highest level
 
-Look: https://house.example/#alarms?alarm=drum-not-stopping%3Amix
+Look: https://house.example/#alarms?at=drum-not-stopping%3Amix
 I've seen it (asks once more): https://house.example/#seen?token=abc
 
 Saltmarsh House · A second pair of eyes, never the safety device.`.replace("limit 170 L", "limit 170"),
@@ -110,22 +110,15 @@ Saltmarsh House · A second pair of eyes, never the safety device.`.replace("lim
     ]);
   });
 
-  it("calls each condition what the page calls it", async () => {
-    // The page's state looks at the browser as it is loaded; its words don't.
-    Object.assign(globalThis, {
-      addEventListener() {},
-      location: { hash: "" },
-      document: { addEventListener() {} },
-    });
-    const page = await import("../../../monitor-ui/src/format/headlines.ts");
-    for (const { id, words } of conditionRows) {
-      const alarm = { condition: id, subject: "press", text: words.title };
-      const here = headlineOf({ ...aCall().alarm, ...alarm }, null);
-      const there = page.headlineOf(alarm as AlarmView);
-      // Titles come from the line that each of them knows: what is said of them is the same.
-      const said = (words: string) => words.toLowerCase().split(": ").at(-1);
-      expect(said(here)).toBe(said(there));
-    }
-    expect(line.drums[0]?.title).toBe("Mix drum");
+  it("has words for each condition in each language, and pages take them from the same file", () => {
+    const without = languages.flatMap((language) =>
+      conditionRows.filter(({ id }) => !hasHeadline(language, id)).map(({ id }) => `${language} ${id}`),
+    );
+    expect(without).toEqual([]);
+    const alarm = { ...aCall().alarm, condition: "drum-not-stopping", subject: "mix" };
+    expect(headlineOf(alarm, line)).toBe("Mix drum: did not stop at its float");
+    expect(headlineOf(alarm, line, "de")).toBe("Mix drum: hat am Schwimmer nicht gestoppt");
+    const float = { ...alarm, condition: "float-stuck", subject: "mix.stop" };
+    expect(headlineOf(float, line, "de")).toBe("Mix drum, Stoppschwimmer: hat sich nicht bewegt");
   });
 });

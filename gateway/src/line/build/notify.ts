@@ -1,3 +1,4 @@
+import type { Language } from "../language.ts";
 import type { Expected, Notify, NotifyDestination, NotifyWay, WebhookSettings } from "../notify.ts";
 import type { ExpectsFile, NotifyFile } from "../notify-schema.ts";
 import { titleOf } from "./draft.ts";
@@ -40,8 +41,8 @@ function wayOf({ mail, webhook, sounder }: DestinationFile): NotifyWay {
   return sounder === undefined ? { kind: "mqtt" } : { kind: "sounder", sounder };
 }
 
-function destinationOf([id, given]: [string, DestinationFile]): NotifyDestination {
-  const { title, person, takes, turn, quiet } = given;
+function destinationOf(id: string, given: DestinationFile, usual: Language): NotifyDestination {
+  const { title, person, takes, turn, quiet, language = usual } = given;
   return {
     id,
     title: title ?? titleOf(id),
@@ -49,20 +50,22 @@ function destinationOf([id, given]: [string, DestinationFile]): NotifyDestinatio
     takes,
     turn,
     quiet: quiet ? { fromMinute: minuteOf(quiet.from), toMinute: minuteOf(quiet.to) } : null,
+    language,
     way: wayOf(given),
   };
 }
 
 /** Who is told what and when, with every default filled in; a line that names nobody tells nobody. */
 export function notifyOf(file: NotifyFile | undefined): Notify {
-  const { page, wake, tell, today, mail, to = {}, heartbeat } = file ?? {};
+  const { page, language = "en", wake, tell, today, mail, to = {}, heartbeat } = file ?? {};
   return {
+    language,
     page: page?.replace(/\/+$/, "") ?? null,
     wake: { againMs: msOf(wake?.again ?? "5 min"), secondAfterMs: msOf(wake?.second_after ?? "10 min") },
     tell: { againMs: msOf(tell?.again ?? "1 h") },
     todayAtMinute: minuteOf(today ?? "07:30"),
     mail: mail ? { ...mail, port: mail.port ?? usualPorts[mail.security], user: mail.user ?? null } : null,
-    destinations: Object.entries(to).map(destinationOf),
+    destinations: Object.entries(to).map(([id, given]) => destinationOf(id, given, language)),
     heartbeat: heartbeat
       ? {
           get: heartbeat.get ?? null,

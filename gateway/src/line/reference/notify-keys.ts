@@ -19,6 +19,10 @@ export const notifyKeys: KeyTexts = [
       example: "page: https://house.example",
     },
   ],
+  [
+    "notify.language",
+    { what: "The language of messages: en or de.", otherwise: "en", example: "language: de" },
+  ],
   ["notify.wake", { what: "What wakes somebody.", example: "wake: { again: 5 min }" }],
   [
     "notify.wake.again",
@@ -102,6 +106,14 @@ export const notifyKeys: KeyTexts = [
   ],
   ["notify.to.*.quiet.from", { what: "Their begin, the site's time.", example: 'from: "22:00"' }],
   ["notify.to.*.quiet.to", { what: "Their end.", example: 'to: "06:00"' }],
+  [
+    "notify.to.*.language",
+    {
+      what: "The language of messages there: en or de.",
+      otherwise: "the one of notify",
+      example: "language: de",
+    },
+  ],
   ["notify.to.*.mail", { what: "An e-mail address.", example: "mail: mara@example.org" }],
   [
     "notify.to.*.webhook",

@@ -121,7 +121,7 @@ function toldAlarm(call: Call, steps: ReadonlySet<Step>, wording: Wording): Told
       .filter((one) => one.isConsequence && one.alarm.under === call.key && one.endedAtMs === null)
       .slice(0, maxConsequences)
       .map((one) => onOneLine(headlineOf(one.alarm, line))),
-    link: page === null ? null : `${page}/#alarms?alarm=${encodeURIComponent(call.key)}`,
+    link: page === null ? null : `${page}/#alarms?at=${encodeURIComponent(call.key)}`,
     seenLink: open ? seenLink(call) : null,
   };
 }
