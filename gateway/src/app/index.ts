@@ -9,7 +9,7 @@ export { type Derived, derive } from "./derive.ts";
 export type { Gateway, GatewayOptions } from "./gateway-options.ts";
 export { type Interval, type PastRecords, runHistory } from "./history.ts";
 export type { HostTime } from "./host-time.ts";
-export { lineTemplates, type Picture, pictures } from "./line-templates.ts";
+export { drawnPictures, emptyLine, lineTemplate, type Picture, pictures } from "./line-templates.ts";
 export { LiveDriver } from "./live-driver.ts";
 export { nightLines, nightReport } from "./night-report.ts";
 export { nightText } from "./night-text.ts";

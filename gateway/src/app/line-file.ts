@@ -1,9 +1,10 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
-import { parseDocument } from "yaml";
 import { readLineFile } from "../alarms/index.ts";
 import type { LineFileAccess, LineFileSaved } from "../http/index.ts";
+import { assigned, edited, type LineEdit } from "./line-edits.ts";
 import { replaceLineFile } from "./line-file-disk.ts";
+import { drawnPictures } from "./line-templates.ts";
 
 interface LineFileNeeds {
   /** The file's path; null where the line did not come from a file (the demo). */
@@ -63,30 +64,43 @@ export class LineFileDesk implements LineFileAccess {
 
   /** Sets one limit, every comment kept. */
   setLimit(condition: string, subject: string, limit: number, version: string): Promise<LineFileSaved> {
-    return this.inTurn(() => this.change(["limits", `${condition}:${subject}`, "limit"], limit, version));
+    return this.edit([{ at: ["limits", `${condition}:${subject}`, "limit"], to: limit }], version);
   }
 
   /** Sets when people are told again, every comment and destination kept. */
   setNotify({ wake, tell, today }: Parameters<LineFileAccess["setNotify"]>[0]): Promise<LineFileSaved> {
     return this.inTurn(async () => {
       const yaml = await this.text();
-      const refused = this.refusalOf(yaml);
-      if (refused) return refused;
-      const document = parseDocument(yaml);
-      document.setIn(["notify", "wake", "again"], wake.again);
-      document.setIn(["notify", "wake", "second_after"], wake.second_after);
-      document.setIn(["notify", "tell", "again"], tell.again);
-      document.setIn(["notify", "today"], today);
-      return this.replace(document.toString({ lineWidth: 0 }), versionOf(yaml));
+      return this.change(
+        [
+          { at: ["notify", "wake", "again"], to: wake.again },
+          { at: ["notify", "wake", "second_after"], to: wake.second_after },
+          { at: ["notify", "tell", "again"], to: tell.again },
+          { at: ["notify", "today"], to: today },
+        ],
+        versionOf(yaml),
+      );
     });
   }
 
-  async assign(channel: string, to: string): Promise<LineFileSaved> {
-    const result = await this.inTurn(async () =>
-      this.change(to.split("/"), channel, versionOf(await this.text())),
-    );
+  async assign(channel: string, to: string, signal?: string): Promise<LineFileSaved> {
+    const result = await this.inTurn(async () => {
+      const yaml = await this.text();
+      return this.change(assigned(yaml, { channel, to, signal }), versionOf(yaml));
+    });
     if (result.ok) this.needs.assigned(channel);
     return result;
+  }
+
+  /** Changes the text at some places, all or nothing, every comment kept. */
+  edit(edits: readonly LineEdit[], version: string): Promise<LineFileSaved> {
+    return this.inTurn(() => this.change(edits, version));
+  }
+
+  /** Files to begin with, for this site and the title in force. */
+  pictures() {
+    const read = readLineFile(this.needs.inForce());
+    return drawnPictures(this.needs.site, read.ok ? read.line.title : this.needs.site);
   }
 
   /** Takes what stands in the file now. A faulty one leaves the old in force. */
@@ -131,15 +145,21 @@ export class LineFileDesk implements LineFileAccess {
     return null;
   }
 
-  /** Changes the text at one place, every comment kept. Nothing is changed in a text that can't be used as it is. */
-  private async change(at: readonly string[], value: unknown, version: string): Promise<LineFileSaved> {
+  /** Nothing is changed in a text that can't be used as it is. */
+  private async change(edits: readonly LineEdit[], version: string): Promise<LineFileSaved> {
     const yaml = await this.text();
     if (versionOf(yaml) !== version) return changedMeanwhile;
     const refused = this.refusalOf(yaml);
     if (refused) return refused;
-    const document = parseDocument(yaml);
-    document.setIn(at, value);
-    return this.replace(document.toString({ lineWidth: 0 }), version);
+    const changed = edited(yaml, edits);
+    if (changed === null)
+      return {
+        ok: false,
+        code: "line-file-faulty",
+        message: "A value stands where keys are needed: change the file by hand.",
+        faults: [],
+      };
+    return this.replace(changed, version);
   }
 
   private async replace(yaml: string, version: string): Promise<LineFileSaved> {

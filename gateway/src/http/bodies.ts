@@ -76,14 +76,31 @@ export const lineFileSchema = z.object({
 export const lineCheckedSchema = z.object({ ok: z.boolean(), faults: z.array(faultSchema) });
 export const lineSavedSchema = z.object({ version: z.string(), faults: z.array(faultSchema) });
 
+const editedValue = z.union([z.string().max(200), z.number(), z.boolean()]);
+
+export const lineEditSchema = z
+  .object({
+    version: z.string().max(64),
+    edits: z
+      .array(
+        z.object({
+          at: z.array(z.string().min(1).max(127)).min(1).max(6),
+          to: z.union([editedValue, z.record(z.string().max(63), editedValue), z.null()]),
+        }),
+      )
+      .min(1)
+      .max(40),
+  })
+  .meta({
+    id: "LineEdit",
+    description: "at: keys down to the place, such as drums, mix, title; to: null takes away",
+  });
+
 export const assignSchema = z
   .object({
     channel: z.string().max(200),
-    to: z
-      .string()
-      .regex(
-        /^(points\/[^/]+\/(conductivity|temperature|flow)|drums\/[^/]+\/(stop|flow|conductivity|temperature))$/,
-      ),
+    to: z.string().max(200),
+    instead: z.string().max(200).optional().meta({ description: "the channel there now that it replaces" }),
   })
   .meta({
     id: "Assign",

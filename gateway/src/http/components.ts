@@ -40,7 +40,22 @@ export interface LineFileAccess {
   save(yaml: string, version: string): Promise<LineFileSaved>;
   setLimit(condition: string, subject: string, limit: number, version: string): Promise<LineFileSaved>;
   /** Puts a channel at a place of the line ("points/supply/conductivity"); what it said before is derived. */
-  assign(channel: string, to: string): Promise<LineFileSaved>;
+  assign(channel: string, to: string, signal?: string): Promise<LineFileSaved>;
+  /** Changes the text at some places, all or nothing, every comment kept; null takes away. */
+  edit(
+    edits: readonly {
+      readonly at: readonly string[];
+      readonly to: string | number | boolean | null | Readonly<Record<string, string | number | boolean>>;
+    }[],
+    version: string,
+  ): Promise<LineFileSaved>;
+  /** Pictures of lines to begin with. */
+  pictures(): readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly words: string;
+    readonly yaml: string;
+  }[];
   /** Writes down when people are told again, every comment kept. */
   setNotify(policy: {
     readonly wake: { readonly again: string; readonly second_after: string };
@@ -56,6 +71,12 @@ export interface HttpComponents {
   readonly lineView: () => LineView | null;
   readonly line: () => Line | null;
   readonly lineFile: LineFileAccess;
+  /** Where nodes sign in; port null: the broker is somebody else's, at `broker`. */
+  readonly mqtt: () => {
+    readonly port: number | null;
+    readonly tls: boolean;
+    readonly broker: string | null;
+  };
   readonly standing: () => readonly Alarm[];
   readonly alarmChanges: (
     limit: number,

@@ -11,6 +11,12 @@ export {
   type SilenceView,
   silenceListSchema,
 } from "./contract/alarms.ts";
+export {
+  type LineDrawing,
+  type LinePictures,
+  lineDrawingSchema,
+  linePicturesSchema,
+} from "./contract/drawing.ts";
 export { type FillView, fillListSchema, fillSchema } from "./contract/fills.ts";
 export {
   type Buckets,

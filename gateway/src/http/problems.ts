@@ -94,6 +94,21 @@ const own = {
     title: "The line has no such channel",
     todo: "The line file names its channels.",
   },
+  "no-such-place": {
+    status: 404,
+    title: "The line has no such place for a channel",
+    todo: "GET /api/line/drawing lists them.",
+  },
+  "place-taken": {
+    status: 409,
+    title: "Another channel stands at that place",
+    todo: "Name it under instead, when it is to be replaced.",
+  },
+  "unit-does-not-fit": {
+    status: 422,
+    title: "The channel says something else than the place is for",
+    todo: "Choose one of the places under fits in GET /api/line/drawing.",
+  },
   "no-such-float": { status: 404, title: "The drum has no such float", todo: "GET /api/line lists them." },
   "no-such-fill": { status: 404, title: "No fill has that id", todo: "GET /api/fills lists them." },
   "no-such-destination": {

@@ -50,6 +50,7 @@ export type {
   NotifyWay,
   WebhookSettings,
 } from "./notify.ts";
+export { type LinePlace, placesOf, signalThere } from "./places.ts";
 export { type LineRules, readLine } from "./read-line.ts";
 export { type LineKey, type LineKeySection, lineReference, schemaKeys } from "./reference/line-reference.ts";
 export { readingSeriesOf, seriesNameOf } from "./series-names.ts";

@@ -1,4 +1,4 @@
-import { lineTemplates, pictures } from "@drumlin/gateway/app";
+import { lineTemplate, pictures } from "@drumlin/gateway/app";
 import { readLine } from "@drumlin/gateway/line";
 import { describe, expect, it } from "vitest";
 
@@ -78,7 +78,7 @@ describe("what can't be true together", () => {
 
 describe("the pictures to begin with", () => {
   it.each(Object.keys(pictures))("%s is a line without a fault", (picture) => {
-    const read = readLine(lineTemplates[picture as keyof typeof pictures]("saltmarsh-house"));
+    const read = readLine(lineTemplate(picture as keyof typeof pictures, "saltmarsh-house"));
     expect(read.faults.filter(({ severity }) => severity === "error")).toEqual([]);
     expect(read.ok).toBe(true);
   });

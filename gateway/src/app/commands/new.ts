@@ -1,11 +1,11 @@
 import { writeFile } from "node:fs/promises";
 import { namePattern } from "@drumlin/firmware-protocol";
-import { lineTemplates, type Picture, pictures } from "../line-templates.ts";
+import { lineTemplate, type Picture, pictures } from "../line-templates.ts";
 import { readOptions, UsageError } from "../options.ts";
 import type { Command } from "./command.ts";
 
 const drawn = Object.entries(pictures)
-  .map(([name, picture]) => `  ${name.padEnd(18)} ${picture}`)
+  .map(([name, picture]) => `  ${name.padEnd(20)} ${picture}`)
   .join("\n");
 
 const help = `drumlin new --picture NAME --site NAME --out FILE
@@ -30,7 +30,7 @@ export const newCommand: Command = {
       throw new UsageError("--site: a name of small letters, digits and hyphens.");
     if (!out) throw new UsageError("--out: where to write it.");
     try {
-      await writeFile(out, lineTemplates[picture](site), { flag: "wx" });
+      await writeFile(out, lineTemplate(picture, site), { flag: "wx" });
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
       console.error(`${out} is there already: nothing was written.`);

@@ -1,9 +1,11 @@
-import { statSync } from "node:fs";
-import { readFile } from "node:fs/promises";
+import { existsSync, statSync } from "node:fs";
+import { readFile, writeFile } from "node:fs/promises";
+import { namePattern } from "@drumlin/firmware-protocol";
 import { readLineFile } from "../../alarms/index.ts";
 import { isLoopback } from "../../http/index.ts";
 import type { Gateway } from "../gateway-options.ts";
 import { wallMs } from "../host-time.ts";
+import { emptyLine } from "../line-templates.ts";
 import { listenAddress, readOptions, UsageError } from "../options.ts";
 import { makePrivate } from "../private-folder.ts";
 import { startGateway } from "../start-gateway.ts";
@@ -14,11 +16,13 @@ import { faultText } from "./fault-text.ts";
 
 const lookAtCertificatesMs = 60_000;
 
-const help = `drumlin run --line FILE --data DIR [--http HOST:PORT] [--mqtt HOST:PORT]
+const help = `drumlin run --line FILE --data DIR [--site NAME] [--http HOST:PORT] [--mqtt HOST:PORT]
              [--tls-cert FILE --tls-key FILE | --plain-http]
 
 Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, shows the page.
   --line FILE        the line file; "drumlin check FILE" reads it first
+  --site NAME        where FILE is not there yet: one is begun for a site of this name (small letters, digits, hyphens),
+                     and the line is drawn on the page
   --data DIR         where everything is kept; made when missing (one folder, one gateway)
   --http HOST:PORT   the page and the API; 127.0.0.1:8080; loopback only until the first account exists
   --mqtt HOST:PORT   the embedded MQTT broker; 127.0.0.1:1883
@@ -71,6 +75,7 @@ interface AskedBroker {
 function readRunOptions(args: readonly string[]) {
   const options = readOptions(args, {
     line: "text",
+    site: "text",
     data: "text",
     http: "text",
     mqtt: "text",
@@ -103,8 +108,12 @@ function readRunOptions(args: readonly string[]) {
     throw new UsageError("--broker and --mqtt exclude each other.");
   const broker: AskedBroker | null =
     url === undefined ? null : { url, ca: options.text("broker-ca"), takeOver: options.flag("take-over") };
+  const site = options.text("site");
+  if (site !== undefined && !namePattern.test(site))
+    throw new UsageError("--site: a name of small letters, digits and hyphens.");
   return {
     file,
+    site,
     data,
     http,
     mqtt: listenAddress(options.text("mqtt") ?? "127.0.0.1:1883", "mqtt"),
@@ -113,6 +122,19 @@ function readRunOptions(args: readonly string[]) {
     mqttPaths: ownPaths ?? (options.flag("mqtt-plain") ? null : paths),
     broker,
   };
+}
+
+/** The line file's text; one is begun where there is none and a site is named. Throws UsageError where it is missing. */
+async function lineTextOf(file: string, site: string | undefined): Promise<string> {
+  if (!existsSync(file)) {
+    if (site === undefined)
+      throw new UsageError(
+        `${file} is not there. Add --site NAME to begin one and draw the line on the page, or: drumlin new --help`,
+      );
+    await writeFile(file, emptyLine(site), { flag: "wx" });
+    console.log(`${file}: begun. Draw the line on the page.`);
+  }
+  return readFile(file, "utf8");
 }
 
 async function outsideBrokerOf({ url, ca, takeOver }: AskedBroker) {
@@ -148,7 +170,7 @@ export const runCommand: Command = {
   async run(args) {
     const asked = readRunOptions(args);
     const { file, http, paths, mqttPaths, broker } = asked;
-    const lineYaml = await readFile(file, "utf8");
+    const lineYaml = await lineTextOf(file, asked.site);
     const read = readLineFile(lineYaml);
     for (const fault of read.faults) console.error(faultText(file, fault));
     if (!read.ok) return 1;

@@ -21,7 +21,10 @@ import type { RunningPath } from "./path-part.ts";
 const lineWithinMs = 8000;
 
 interface HttpPartNeeds {
-  readonly options: Pick<GatewayOptions, "lineFile" | "http" | "tls" | "plainHttp" | "signedIn" | "log">;
+  readonly options: Pick<
+    GatewayOptions,
+    "lineFile" | "http" | "tls" | "plainHttp" | "signedIn" | "log" | "outsideBroker" | "mqttTls"
+  >;
   readonly time: ClockKeeper;
   readonly journal: Giving<Journal>;
   readonly series: Giving<SeriesStore>;
@@ -80,13 +83,18 @@ function componentsOf(
   needs: HttpPartNeeds,
   { lineFile, standing }: Pick<RunningHttp, "lineFile" | "standing">,
 ): HttpComponents {
-  const { time, refusals, parts } = needs;
+  const { options, time, refusals, parts } = needs;
   const [journal, logbook, broker] = [needs.journal.it, needs.logbook.it, needs.broker.it];
   const { pipeline, driver, live, counts, desk } = needs.path.it;
   return {
     lineView: () => live.lineView(),
     line: () => pipeline.line(),
     lineFile,
+    mqtt: () => ({
+      port: options.outsideBroker ? null : broker.port,
+      tls: Boolean(options.mqttTls),
+      broker: options.outsideBroker ? new URL(options.outsideBroker.url).host : null,
+    }),
     standing,
     alarmChanges: (limit, before) => logbook.alarmChanges(limit, before),
     alarmChangesIn: (fromMs, toMs) => logbook.alarmChangesIn(fromMs, toMs),

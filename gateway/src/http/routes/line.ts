@@ -1,9 +1,16 @@
 import type { FastifyInstance } from "fastify";
 import { lineReference } from "../../line/index.ts";
-import { assignSchema, limitSetSchema, lineFileSaveSchema, lineTextSchema } from "../bodies.ts";
+import {
+  assignSchema,
+  limitSetSchema,
+  lineEditSchema,
+  lineFileSaveSchema,
+  lineTextSchema,
+} from "../bodies.ts";
 import type { HttpComponents, LineFileSaved } from "../components.ts";
 import { signedBy } from "../gate.ts";
 import type { HeavyWork } from "../heavy-work.ts";
+import { assignChannel, lineDrawing, linePictures } from "../line-drawing.ts";
 import { bodyOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 
@@ -27,6 +34,12 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
     }
   });
   server.get("/api/line/reference", async () => ({ sections: lineReference() }));
+  server.get("/api/line/pictures", async () => linePictures(components));
+  server.get("/api/line/drawing", async () => lineDrawing(components));
+  server.post("/api/line/edit", async (request) => {
+    const { edits, version } = bodyOf(lineEditSchema, request.body);
+    return saved(await components.lineFile.edit(edits, version));
+  });
   server.post("/api/line/check", async (request) => {
     const { yaml } = bodyOf(lineTextSchema, request.body);
     return work.run(signedBy(request), { kind: "check", yaml });
@@ -40,13 +53,14 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
     return saved(await components.lineFile.setLimit(condition, subject, limit, version));
   });
   server.post<{ Params: { id: string } }>("/api/nodes/:id/assign", async (request) => {
-    const { channel, to } = bodyOf(assignSchema, request.body);
+    const asked = bodyOf(assignSchema, request.body);
+    const { channel } = asked;
     if (!channel.startsWith(`${request.params.id}/`))
       throw new Refusal(
         "no-such-channel",
         `${channel.slice(0, 100)} is no channel of ${request.params.id.slice(0, 63)}.`,
       );
-    return saved(await components.lineFile.assign(channel, to));
+    return saved(await assignChannel(components, asked));
   });
   server.post("/api/line/reload", async () => saved(await components.lineFile.reload()));
 }
