@@ -1,103 +1,138 @@
 import type { Act } from "@drumlin/gateway/acts";
 import type { AlarmChange } from "@drumlin/gateway/alarms";
-import { createPipeline, type Outcome } from "@drumlin/gateway/app";
+import { createPipeline, type Outcome, type PathSnapshot } from "@drumlin/gateway/app";
 import type { Fill } from "@drumlin/gateway/fills";
-import {
-  createDrumModel,
-  createDrumNodes,
-  createRandom,
-  type DrumFault,
-  type DrumKit,
-  type DrumModel,
-} from "@drumlin/gateway/simulator";
-import { lineOf } from "./kits.ts";
+import type { DrumFault } from "@drumlin/gateway/simulator";
+import { createHouse } from "./house.ts";
+import { bandOf, drumsOf, type Kit, lineOf } from "./kits.ts";
 
 const beginMs = Date.UTC(2026, 2, 3);
-/** Over that the water of a drum behind resin may not be used, uS/cm at 25 °C. */
-const band25 = 10;
 const handTestS = 120;
 
-interface LifeOptions {
-  readonly kit: DrumKit;
+export interface LifeOptions {
+  readonly kit: Kit;
   readonly seed: number;
   readonly faults: readonly DrumFault[];
   /** When the faults are there, s. */
   readonly fromS: number;
-  readonly draws: Parameters<typeof createDrumModel>[0]["draws"];
-  readonly toS: number;
+  /** Somebody draws in these hours; once a day much; until then, s (null: for ever). */
+  readonly hours: readonly [from: number, to: number];
+  readonly changes: boolean;
+  readonly drawsEndS: number | null;
   readonly periodS: number;
 }
 
 /** An alarm that rose or became more urgent, with what was true then. */
-interface Raised {
+export interface Raised {
   readonly atS: number;
   readonly condition: string;
+  readonly subject: string;
   readonly attention: AlarmChange["alarm"]["attention"];
+  /** Water on the floor by then, of the first drum. */
   readonly floorL: number;
   /** Nodes are told to be silent, and are. */
   readonly isTrueSilence: boolean;
 }
 
+/** A life as far as it went before anything failed. */
+export interface Calm {
+  readonly atS: number;
+  readonly seq: number;
+  readonly word: string;
+  readonly raised: readonly Raised[];
+  readonly snapshot: PathSnapshot;
+}
+
 /** A drum lived through, second by second, over the real path, with what was told and what was true. */
-export function liveThrough({ kit, seed, faults, fromS, draws, toS, periodS }: LifeOptions) {
-  const random = createRandom(seed);
-  const faultsFrom = { faults, fromS };
-  const model = createDrumModel({ random, faultsFrom, draws });
-  const [rebootsAtS, outageAtS] = [3 * 3600, (9 + Math.floor(8 * random())) * 3600];
-  const site = "saltmarsh-house";
-  const nodes = createDrumNodes({ site, model, kit, faultsFrom, random, periodS, rebootsAtS, outageAtS });
+export function createLife(options: LifeOptions, calm: Calm | null = null) {
+  const { kit } = options;
+  const house = createHouse(options);
+  const { model, nodes } = house;
   const pipeline = createPipeline();
-  const raised: Raised[] = [];
+  const raised: Raised[] = [...(calm?.raised ?? [])];
   const fills = new Map<string, Fill>();
   const useS = { whenTrue: 0, whenFalse: 0, true: 0, false: 0 };
-  let word = "unknown";
-  let seq = 0;
+  const firsts: { holdS: number | null; overS: number | null } = { holdS: null, overS: null };
+  const band25 = bandOf(kit);
+  let word = calm?.word ?? "unknown";
+  let seq = calm?.seq ?? 0;
 
   function take(outcome: Outcome): void {
-    if (outcome.kind === "fill") fills.set(outcome.id, outcome);
-    if (outcome.kind === "drum-water") word = outcome.verdict;
+    if (outcome.kind === "fill" && outcome.drum === "mix") fills.set(outcome.id, outcome);
+    if (outcome.kind === "drum-water" && outcome.drum === "mix") word = outcome.verdict;
     if (outcome.kind !== "alarm") return;
     const { why, annunciated, alarm } = outcome;
     if (!annunciated && why !== "raised" && why !== "raised-gross" && why !== "attention-raised") return;
-    const { condition, attention } = alarm;
+    const { condition, attention, subject } = alarm;
     const isTrueSilence = nodes.isAway() && ["site-silent", "node-silent", "watch-lost"].includes(condition);
     const { nowS: atS, floorL } = model.drum;
-    raised.push({ atS, condition, attention, floorL, isTrueSilence });
+    raised.push({ atS, condition, subject, attention, floorL, isTrueSilence });
   }
   const push = (entry: object) => {
     seq += 1;
     const receivedAt = beginMs + model.drum.nowS * 1000;
     pipeline.push({ seq, receivedAt, ...entry } as Parameters<typeof pipeline.push>[0], take);
   };
+  const act = (fields: object) =>
+    push({ kind: "act", act: { id: `act-${seq}`, by: "keeper", ...fields } as Act });
+  const handTests = () => {
+    for (const [index, [drum]] of drumsOf(kit).entries()) {
+      const value25UsPerCm = house.models[index]?.drum.kappa25;
+      act({ type: "release", drum, reason: "hand-test", value25UsPerCm });
+    }
+  };
 
-  push({ kind: "start", version: "test", instance: "test" });
-  push({ kind: "line", yaml: lineOf(kit) });
-  while (model.drum.nowS < toS) {
+  function second(): void {
     const { nowS } = model.drum;
     for (const { topic, payload } of nodes.messages()) push({ kind: "message", topic, payload });
-    if (nowS === handTestS) {
-      const value25UsPerCm = model.drum.kappa25;
-      const act = {
-        id: "act-1",
-        by: "keeper",
-        type: "release",
-        drum: "mix",
-        reason: "hand-test",
-        value25UsPerCm,
-      };
-      push({ kind: "act", act: act as Act });
-    }
+    for (const drum of house.pressed()) act({ type: "fill-started", drum });
+    if (nowS === handTestS) handTests();
     const deadlineMs = pipeline.nextDeadline();
     if (deadlineMs !== null && deadlineMs <= beginMs + nowS * 1000) push({ kind: "tick" });
-    model.step();
+    house.step();
     const isGood = model.drum.kappa25 <= band25;
     useS[isGood ? "true" : "false"] += 1;
     if (word === "use") useS[isGood ? "whenTrue" : "whenFalse"] += 1;
+    if (word === "hold") firsts.holdS ??= nowS;
+    if (!isGood) firsts.overS ??= nowS;
   }
-  return { model: model as DrumModel, raised, fills: [...fills.values()].filter(hasEnded), useS };
+
+  if (calm) {
+    while (model.drum.nowS < calm.atS) {
+      nodes.messages();
+      house.step();
+    }
+    pipeline.restore(structuredClone(calm.snapshot));
+  } else {
+    push({ kind: "start", version: "test", instance: "test" });
+    push({ kind: "line", yaml: lineOf(kit) });
+  }
+
+  return {
+    model,
+    raised: raised as readonly Raised[],
+    useS: useS as Readonly<typeof useS>,
+    firsts: firsts as Readonly<typeof firsts>,
+    fills: () => [...fills.values()].filter(({ endedAtMs, withdrawn }) => endedAtMs !== null && !withdrawn),
+    /** Goes on until then, or as long as asked. */
+    liveTo(toS: number, goesOn: () => boolean = () => true): void {
+      while (model.drum.nowS < toS && goesOn()) second();
+    },
+    /** What the water does until then; nobody watches. */
+    flowTo(toS: number): void {
+      while (model.drum.nowS < toS) house.step();
+    },
+    calm: (): Calm => ({
+      atS: model.drum.nowS,
+      seq,
+      word,
+      raised: [...raised],
+      snapshot: pipeline.snapshot(),
+    }),
+  };
 }
 
-const hasEnded = ({ endedAtMs, withdrawn }: Fill): boolean => endedAtMs !== null && !withdrawn;
+export type Life = ReturnType<typeof createLife>;
 
 /** Times of a told fill, s of the model. */
 export const secondsOf = ({ startedAtMs, endedAtMs }: Fill) => ({

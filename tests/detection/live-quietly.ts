@@ -1,5 +1,5 @@
-import { kits } from "./kits.ts";
-import { liveThrough, secondsOf } from "./life.ts";
+import { kitOf } from "./kits.ts";
+import { createLife, type Life, secondsOf } from "./life.ts";
 
 /** What came of quiet lives with one kit. */
 export interface QuietRow {
@@ -24,10 +24,21 @@ export interface QuietRow {
 const edgeS = 60;
 const daysS = 86_400;
 
-type Life = ReturnType<typeof liveThrough>;
+/** What came of one quiet life. */
+export interface QuietLife {
+  readonly days: number;
+  readonly wakes: number;
+  readonly tells: number;
+  readonly phantoms: number;
+  readonly errors: readonly number[];
+  readonly fills: number;
+  readonly confirmed: number;
+  readonly useS: Life["useS"];
+  readonly conditions: readonly string[];
+}
 
 function fillsOf({ model, fills }: Life) {
-  const told = fills.map((fill) => ({ fill, ...secondsOf(fill) }));
+  const told = fills().map((fill) => ({ fill, ...secondsOf(fill) }));
   const overlaps = (one: { startS: number; endS: number }, other: { startS: number; endS: number }) =>
     one.startS <= other.endS + edgeS && other.startS <= one.endS + edgeS;
   const matched = told.map(({ fill, startS, endS }) => ({
@@ -49,32 +60,51 @@ function fillsOf({ model, fills }: Life) {
   };
 }
 
-/** Quiet lives with one kit: buckets by day, a large water change at noon, a reboot each night, an outage each week. */
-export function liveQuietly(kitName: string, seeds: number, days: number, periodS: number): QuietRow {
-  const kit = kits.get(kitName);
-  if (!kit) throw new Error(`no kit ${kitName}`);
-  const draws = { hours: [7, 21], everyS: 2400, changes: true, endS: null } as const;
-  const lives = Array.from({ length: seeds }, (_, index) =>
-    liveThrough({ kit, seed: index + 1, faults: [], fromS: 0, draws, toS: days * daysS, periodS }),
-  );
-  const told = lives.map(fillsOf);
-  const raised = lives.flatMap((life) => life.raised.filter(({ isTrueSilence }) => !isTrueSilence));
-  const errors = told.flatMap((one) => one.errors).sort((a, b) => a - b);
-  const sum = (of: (life: Life) => number) => lives.reduce((all, life) => all + of(life), 0);
-  const share = (part: number, whole: number) =>
-    whole === 0 ? null : Math.round((1000 * part) / whole) / 1000;
+/** A quiet life: buckets by day, a large water change at noon, a reboot each night, an outage each week. */
+export function liveQuietly(kitName: string, seed: number, days: number, periodS: number): QuietLife {
+  const kit = kitOf(kitName);
+  const life = createLife({
+    kit: { ...kit, bucketEveryS: kit.quietBucketEveryS },
+    seed,
+    faults: [],
+    fromS: 0,
+    hours: [7, 21],
+    changes: true,
+    drawsEndS: null,
+    periodS,
+  });
+  life.liveTo(days * daysS);
+  const raised = life.raised.filter(({ isTrueSilence }) => !isTrueSilence);
+  return {
+    days,
+    ...fillsOf(life),
+    wakes: raised.filter(({ attention }) => attention === "wake").length,
+    tells: raised.filter(({ attention }) => attention === "tell").length,
+    useS: life.useS,
+    conditions: raised.map(({ condition, attention }) => `${condition} (${attention})`),
+  };
+}
+
+const share = (part: number, whole: number) =>
+  whole === 0 ? null : Math.round((1000 * part) / whole) / 1000;
+
+/** The row of one kit, of its quiet lives. */
+export function quietRow(kitName: string, lives: readonly QuietLife[]): QuietRow {
+  const { fitted } = kitOf(kitName);
+  const errors = lives.flatMap((life) => life.errors).sort((a, b) => a - b);
+  const sum = (of: (life: QuietLife) => number) => lives.reduce((all, life) => all + of(life), 0);
   const p90 = errors[Math.min(errors.length - 1, Math.floor(0.9 * errors.length))];
   return {
     kit: kitName,
-    days: days * seeds,
-    wakes: raised.filter(({ attention }) => attention === "wake").length,
-    tells: raised.filter(({ attention }) => attention === "tell").length,
-    phantomFills: told.reduce((all, { phantoms }) => all + phantoms, 0),
+    days: sum(({ days }) => days),
+    wakes: sum(({ wakes }) => wakes),
+    tells: sum(({ tells }) => tells),
+    phantomFills: sum(({ phantoms }) => phantoms),
     tripsConfirmedShare:
-      kit.meter || kit.level
+      fitted.meter || fitted.level
         ? share(
-            told.reduce((all, { confirmed }) => all + confirmed, 0),
-            told.reduce((all, { fills }) => all + fills, 0),
+            sum(({ confirmed }) => confirmed),
+            sum(({ fills }) => fills),
           )
         : null,
     litresErrorP90Percent: p90 === undefined ? null : Math.round(100 * p90) / 100,
@@ -86,6 +116,13 @@ export function liveQuietly(kitName: string, seeds: number, days: number, period
       sum(({ useS }) => useS.whenFalse),
       sum(({ useS }) => useS.false),
     ),
-    conditions: [...new Set(raised.map(({ condition, attention }) => `${condition} (${attention})`))].sort(),
+    conditions: countsOf(lives.flatMap(({ conditions }) => conditions)),
   };
+}
+
+/** "3 × fill-slow (record)" */
+function countsOf(names: readonly string[]): readonly string[] {
+  const counts = new Map<string, number>();
+  for (const name of names) counts.set(name, (counts.get(name) ?? 0) + 1);
+  return [...counts].sort(([one], [other]) => one.localeCompare(other)).map(([name, n]) => `${n} × ${name}`);
 }

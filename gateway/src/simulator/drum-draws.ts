@@ -9,14 +9,20 @@ export interface DrawHabits {
   readonly hours: readonly [from: number, to: number];
   /** Mean time between two buckets, s. */
   readonly everyS: number;
+  /** Litres of a bucket, from and to; without it 4 to 9 L. */
+  readonly bucketL?: readonly [from: number, to: number];
   /** One large water change a day, at noon. */
   readonly changes: boolean;
   /** From then on nobody draws, s; null: the draws go on. */
   readonly endS: number | null;
 }
 
-/** Draws by bucket (4 to 9 L) and by a daily water change (60 to 90 L), as a flow. */
-export function createSimulatedDraws({ hours, everyS, changes, endS }: DrawHabits, random: () => number) {
+const usualBucketL = [4, 9] as const;
+
+/** Draws by bucket and by a daily water change (60 to 90 L), as a flow. */
+export function createSimulatedDraws(habits: DrawHabits, random: () => number) {
+  const { hours, everyS, changes, endS } = habits;
+  const [leastL, greatestL] = habits.bucketL ?? usualBucketL;
   let nextS = hours[0] * hourS;
   let bucketL = 0;
   let bucketUntilS = 0;
@@ -28,7 +34,7 @@ export function createSimulatedDraws({ hours, everyS, changes, endS }: DrawHabit
       const ofDayS = nowS % dayS;
       if (changes && ofDayS === 12 * hourS) changeUntilS = nowS + ((60 + 30 * random()) / changeLPerMin) * 60;
       if (nowS >= nextS) {
-        bucketL = 4 + 5 * random();
+        bucketL = leastL + (greatestL - leastL) * random();
         bucketUntilS = nowS + bucketS;
         nextS = nowS + everyS * (0.5 + random());
       }

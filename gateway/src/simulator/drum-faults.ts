@@ -7,6 +7,9 @@ export const drumFaults = [
   "float-late",
   "float-chattering",
   "float-drifting",
+  "float-broken",
+  "float-shorted",
+  "float-reversed",
   "valve-passes",
   "valve-leaks",
   "meter-stuck-at-0",
@@ -19,6 +22,7 @@ export const drumFaults = [
   "drum-node-dies-in-fill",
   "meter-node-dies-in-fill",
   "resin-spent",
+  "membrane-torn",
 ] as const;
 export type DrumFault = (typeof drumFaults)[number];
 

@@ -1,16 +1,22 @@
 import { type FaultsFrom, isFaultNow } from "./drum-faults.ts";
+import type { DrumSetting } from "./drum-setting.ts";
 
-const meterStartsLPerMin = 0.5;
 const meterSpread = 0.01;
-const levelSpreadL = 0.25;
 const levelStepL = 0.1;
 const underReads = 0.6;
 const driftLPerH = 4;
 const waveL = 3;
 const waveS = 7;
 
+interface InstrumentsOptions {
+  readonly faultsFrom: FaultsFrom;
+  readonly random: () => number;
+  readonly setting: Pick<DrumSetting, "meterStartsLPerMin" | "levelSpreadL">;
+}
+
 /** What the meter and the level of a simulated drum say of it; null: nothing. */
-export function createSimulatedInstruments(faultsFrom: FaultsFrom, random: () => number) {
+export function createSimulatedInstruments({ faultsFrom, random, setting }: InstrumentsOptions) {
+  const { meterStartsLPerMin, levelSpreadL } = setting;
   let frozenL: number | null = null;
   /** Box and Muller, Ann. Math. Stat. 29 (1958) 610. */
   const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());

@@ -1,18 +1,13 @@
 import { createSimulatedDraws, type DrawHabits } from "./drum-draws.ts";
 import { type FaultsFrom, isFaultNow } from "./drum-faults.ts";
+import type { DrumFeed } from "./drum-feed.ts";
 import { createSimulatedFloat } from "./drum-float.ts";
+import type { DrumSetting } from "./drum-setting.ts";
+import { createSimulatedWay } from "./drum-way.ts";
 
-/** Litres of a simulated drum up to the edge over which it runs. */
-const drumVolumeL = 200;
-const usualFlowLPerMin = 4;
-const leakLPerMin = 0.3;
-/** What passes good resin, uS/cm at 25 °C, and what has stood in it for 15 min. */
-const kappaOfResin = 0.3;
-const kappaLeached = 5;
-const leachedL = 1.5;
-const stoodS = 15 * 60;
-const feed25 = 400;
-const overflowRisesL = 0.97 * drumVolumeL;
+const overflowRisesShare = 0.97;
+/** What is left of a drum's flow while another takes from the same supply. */
+const sharedFlow = 0.75;
 
 /** One inflow as it really was, s and litres. */
 interface TrueFill {
@@ -25,54 +20,44 @@ interface DrumModelOptions {
   readonly random: () => number;
   readonly faultsFrom: FaultsFrom;
   readonly draws: DrawHabits;
+  readonly setting: DrumSetting;
+  readonly feed: DrumFeed;
 }
 
 /**
- * A drum of 200 L that fills by itself at 4 L/min, lived through second by second: its true litres and κ25,
- * ideally mixed. Pure and seeded by its `random`; it knows nothing of how fills are judged.
+ * A drum lived through second by second: its true litres and κ25, ideally mixed. Pure and seeded by its `random`; it
+ * knows nothing of how fills are judged.
  */
-export function createDrumModel({ random, faultsFrom, draws }: DrumModelOptions) {
-  const drum = { nowS: 0, litres: 175, kappa25: 0.5, flowLPerMin: 0, inflow25: kappaOfResin, floorL: 0 };
+export function createDrumModel({ random, faultsFrom, draws, setting, feed }: DrumModelOptions) {
+  const drum = { nowS: 0, litres: setting.startL, kappa25: feed.water.kappa25, flowLPerMin: 0, floorL: 0 };
   const fills: TrueFill[] = [];
-  const float = createSimulatedFloat(faultsFrom, random, drum.litres);
+  const float = createSimulatedFloat({ faultsFrom, random, setting });
+  const way = createSimulatedWay(setting.control, random);
   const drawn = createSimulatedDraws(draws, random);
   let open: { startS: number; litres: number } | null = null;
-  let standsSinceS = 0;
-  let runL = 0;
-  let throughL = 0;
   let pressure = 1;
   let pressureUntilS = 0;
 
-  function flow(): number {
+  function flow(others: number): number {
     const { nowS } = drum;
     if (isFaultNow(faultsFrom, "pressure-swings", nowS) && nowS >= pressureUntilS) {
       pressure = 1 - (0.2 + 0.4 * random());
       pressureUntilS = nowS + 900 + 2700 * random();
     }
+    if (!way.isOpen()) return 0;
     const passes = isFaultNow(faultsFrom, "valve-passes", nowS) && drum.flowLPerMin > 0;
-    if (!float.isWet() || passes) return usualFlowLPerMin * pressure;
-    return isFaultNow(faultsFrom, "valve-leaks", nowS) ? leakLPerMin : 0;
+    if (!float.isWet() || passes) return setting.flowLPerMin * pressure * (others > 0 ? sharedFlow : 1);
+    return isFaultNow(faultsFrom, "valve-leaks", nowS) ? setting.leakLPerMin : 0;
   }
 
   function follow(inL: number): void {
-    const { nowS } = drum;
-    const fillsNow = drum.flowLPerMin > leakLPerMin;
-    if (fillsNow) {
-      open ??= { startS: nowS, litres: 0 };
+    if (drum.flowLPerMin > setting.leakLPerMin) {
+      open ??= { startS: drum.nowS, litres: 0 };
       open.litres += inL;
     } else if (open) {
-      fills.push({ ...open, endS: nowS });
+      fills.push({ ...open, endS: drum.nowS });
       open = null;
     }
-    if (inL > 0) {
-      if (nowS - standsSinceS > stoodS) runL = 0;
-      standsSinceS = nowS;
-      runL += inL;
-    }
-    const isSpent = isFaultNow(faultsFrom, "resin-spent", nowS);
-    if (isSpent) throughL += inL;
-    const share = isSpent ? 0.5 / (1 + Math.exp((100 - throughL) / 15)) : 0;
-    drum.inflow25 = kappaOfResin + kappaLeached * Math.exp(-runL / leachedL) + share * feed25;
   }
 
   return {
@@ -81,19 +66,22 @@ export function createDrumModel({ random, faultsFrom, draws }: DrumModelOptions)
     /** Litres of the inflow that runs now; null: none. */
     runningL: (): number | null => open?.litres ?? null,
     stopWet: () => float.isWet(),
-    overflowWet: () => drum.litres >= overflowRisesL,
-    feed25,
-    /** Goes on by one second. */
-    step(): void {
+    overflowWet: () => drum.litres >= overflowRisesShare * setting.volumeL,
+    wayOpen: () => way.isOpen(),
+    pressed: () => way.pressed(),
+    /** Goes on by one second; `others` drums take from the same supply. */
+    step(others = 0): void {
       float.step(drum.litres, drum.nowS);
-      drum.flowLPerMin = flow();
+      way.step(drum.litres, float.isWet(), drum.nowS);
+      drum.flowLPerMin = flow(others);
       const inL = drum.flowLPerMin / 60;
       follow(inL);
-      drum.kappa25 = (drum.kappa25 * drum.litres + drum.inflow25 * inL) / (drum.litres + inL);
+      feed.pass(inL, drum.nowS);
+      drum.kappa25 = (drum.kappa25 * drum.litres + feed.water.kappa25 * inL) / (drum.litres + inL);
       drum.litres = Math.max(1, drum.litres + inL - drawn.flow(drum.nowS) / 60);
-      if (drum.litres > drumVolumeL) {
-        drum.floorL += drum.litres - drumVolumeL;
-        drum.litres = drumVolumeL;
+      if (drum.litres > setting.volumeL) {
+        drum.floorL += drum.litres - setting.volumeL;
+        drum.litres = setting.volumeL;
       }
       drum.nowS += 1;
     },

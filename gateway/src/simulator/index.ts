@@ -1,6 +1,9 @@
 export { type DrumFault, drumFaults } from "./drum-faults.ts";
+export { createDrumFeed } from "./drum-feed.ts";
 export { createDrumModel, type DrumModel } from "./drum-model.ts";
-export { createDrumNodes, type DrumKit } from "./drum-nodes.ts";
+export { createDrumNodes } from "./drum-nodes.ts";
+export type { DrumKit } from "./drum-packs.ts";
+export { type DrumSetting, drumBehindMembrane, drumBehindResin } from "./drum-setting.ts";
 export { createRandom } from "./random.ts";
 export { saltmarshHouseYaml } from "./saltmarsh-house.ts";
 export { createSimulatedNodes, type NodeMessage } from "./simulated-nodes.ts";

@@ -1,0 +1,144 @@
+import { createRandom, type DrumFault, drumFaults } from "@drumlin/gateway/simulator";
+import type { Kit } from "./kits.ts";
+import { type Calm, createLife } from "./life.ts";
+
+/** What goes wrong, and with which drum: `topUps`, one whose float lets 3 L in at a time. */
+export interface Scene {
+  readonly name: string;
+  readonly faults: readonly DrumFault[];
+  readonly topUps: boolean;
+}
+
+/** Faults alone, a float that hangs while the witness beside it is out of order, resin that is spent by top-ups. */
+export const scenes: readonly Scene[] = [
+  ...drumFaults.map((fault) => ({ name: fault, faults: [fault], topUps: false })),
+  {
+    name: "float-stuck-dry + meter-stuck-at-0",
+    faults: ["float-stuck-dry", "meter-stuck-at-0"],
+    topUps: false,
+  },
+  { name: "float-stuck-dry + level-freezes", faults: ["float-stuck-dry", "level-freezes"], topUps: false },
+  { name: "resin-spent, 3 L top-ups", faults: ["resin-spent"], topUps: true },
+];
+
+/** Lives in which the draws go on after the fault: it needs more fills to show. */
+const needsDraws = new Set<DrumFault>([
+  "float-chattering",
+  "float-drifting",
+  "float-shorted",
+  "float-reversed",
+  "meter-stuck-at-0",
+  "meter-drops-out",
+  "meter-under-reads",
+  "level-freezes",
+  "level-waves",
+  "pressure-swings",
+  "resin-spent",
+  "membrane-torn",
+  "drum-node-dies-in-fill",
+  "meter-node-dies-in-fill",
+]);
+
+/** Faults with which the stop of the drum has failed, or (`level-drifts`) the level says so. */
+const failsStop = new Set<DrumFault>([
+  "float-stuck-dry",
+  "float-late",
+  "float-drifting",
+  "float-broken",
+  "float-reversed",
+  "valve-passes",
+  "valve-leaks",
+  "level-drifts",
+]);
+
+/** Whether a scene can happen to a kit. */
+export const concerns = ({ faults, topUps }: Scene, { fitted, setting }: Kit): boolean =>
+  (!topUps || setting.control.by === "float") &&
+  faults.every(
+    (fault) =>
+      (!fault.startsWith("meter") || fault.endsWith("fill") || fitted.meter) &&
+      (!fault.startsWith("level") || fitted.level) &&
+      (fault !== "resin-spent" || setting.behind === "resin") &&
+      (fault !== "membrane-torn" || setting.behind === "membrane"),
+  );
+
+const periodS = 15;
+const hours = [0, 24] as const;
+/** Draws go on so long after a fault that needs none: some fills more, and then nobody is there. */
+const drawsS = { float: 3600, timer: 2 * 3600, person: 2 * 3600 } as const;
+/** What comes after the first call is told no more, but for what follows from it at once. */
+const afterCallS = 30 * 60;
+/** Resin spent by top-ups takes as many litres as by whole fills. */
+const topUpsAfterS = 10 * 3600;
+
+const kitFor = (kit: Kit, { topUps }: Scene): Kit =>
+  topUps
+    ? {
+        ...kit,
+        setting: { ...kit.setting, releasesL: kit.setting.tripsL - 3 },
+        bucketEveryS: 1200,
+        afterS: topUpsAfterS,
+      }
+    : kit;
+
+/** What came of one life with one fault. */
+export interface FaultLife {
+  readonly isSeen: boolean;
+  readonly minutesToCall: number | null;
+  /** On the floor when somebody was called, or at the end. */
+  readonly floorL: number;
+  readonly floods: boolean;
+  readonly falselyWoken: boolean;
+  readonly falseCalls: number;
+  readonly useWhenFalse: boolean;
+  /** The water of the drum was over its band before anybody was called and before its word said `hold`. */
+  readonly overUnheld: boolean;
+  readonly conditions: readonly string[];
+}
+
+/** The lives of one kit and seed with every scene; what comes before the fault is lived once. */
+export function createScenes(kit: Kit, seed: number) {
+  const calms = new Map<boolean, Calm>();
+  const usual = { seed, hours, changes: false, periodS };
+
+  function calmOf(scene: Scene): Calm {
+    const known = calms.get(scene.topUps);
+    if (known) return known;
+    const life = createLife({ ...usual, kit: kitFor(kit, scene), faults: [], fromS: 0, drawsEndS: null });
+    life.liveTo(kit.calmS);
+    const calm = life.calm();
+    calms.set(scene.topUps, calm);
+    return calm;
+  }
+
+  return function live(scene: Scene): FaultLife {
+    const kitted = kitFor(kit, scene);
+    const { faults } = scene;
+    const fromS = kit.calmS + Math.floor(1800 * createRandom(seed)());
+    const goesOn = faults.length === 1 && faults.every((fault) => needsDraws.has(fault));
+    const drawsEndS = goesOn ? null : fromS + drawsS[kit.setting.control.by];
+    const life = createLife({ ...usual, kit: kitted, faults, fromS, drawsEndS }, calmOf(scene));
+    const isCall = ({ attention }: { attention: string }) => attention === "wake" || attention === "tell";
+    const called = () => life.raised.find((one) => one.atS >= fromS && isCall(one)) ?? null;
+    life.liveTo(fromS + kitted.afterS, () => life.model.drum.nowS < (called()?.atS ?? Infinity) + afterCallS);
+    const call = called();
+    const { overS, holdS } = life.firsts;
+    const floorAtEndL = life.model.drum.floorL;
+    life.flowTo(fromS + kitted.afterS);
+    const after = life.raised.filter(({ atS }) => atS >= fromS);
+    const wakes = after.filter(({ attention }) => attention === "wake");
+    return {
+      isSeen: after.length > 0,
+      minutesToCall: call ? (call.atS - fromS) / 60 : null,
+      floorL: call?.floorL ?? floorAtEndL,
+      floods: life.model.drum.floorL > 0,
+      falselyWoken: !faults.some((fault) => failsStop.has(fault)) && wakes.length > 0,
+      falseCalls: life.raised.filter(
+        (one) => isCall(one) && (one.atS < fromS || one.subject.startsWith("spare")),
+      ).length,
+      useWhenFalse: life.useS.whenFalse > 0,
+      overUnheld: overS !== null && overS < Math.min(call?.atS ?? Infinity, holdS ?? Infinity),
+      conditions: after.map(({ condition, attention }) => `${condition} (${attention})`),
+    };
+  };
+}
