@@ -6,3 +6,12 @@ export function isDiskFault(error: unknown): boolean {
   const { errcode } = error as { readonly errcode?: number };
   return errcode !== undefined && notTaken.has(errcode & 0xff);
 }
+
+/** SQLITE_CORRUPT and SQLITE_NOTADB: https://www.sqlite.org/rescode.html; the lower byte is the primary code. */
+const damaged: ReadonlySet<number> = new Set([11, 26]);
+
+/** Whether something failed because the file itself is damaged. */
+export function isDamage(error: unknown): boolean {
+  const { errcode } = error as { readonly errcode?: number };
+  return errcode !== undefined && damaged.has(errcode & 0xff);
+}

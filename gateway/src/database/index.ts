@@ -1,5 +1,5 @@
 export { DatabaseError, type DatabaseErrorCode } from "./database-error.ts";
-export { isDiskFault } from "./disk-fault.ts";
+export { isDamage, isDiskFault } from "./disk-fault.ts";
 export { type Migration, openDatabase } from "./open-database.ts";
 export { type FileFault, isBare, openOrRenew, type RenewSettings } from "./open-or-renew.ts";
 export { asideOf, claimFile, moveFile } from "./own-file.ts";

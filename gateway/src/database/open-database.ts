@@ -2,6 +2,7 @@ import { chmodSync, closeSync, existsSync, openSync } from "node:fs";
 import { DatabaseSync } from "node:sqlite";
 import { copyBefore } from "./copy-before.ts";
 import { DatabaseError } from "./database-error.ts";
+import { isDamage } from "./disk-fault.ts";
 import { companions } from "./own-file.ts";
 import { inTransaction } from "./transaction.ts";
 
@@ -17,8 +18,6 @@ export interface DatabaseSettings {
 }
 
 const busyMs = 5000;
-/** SQLITE_CORRUPT and SQLITE_NOTADB, https://www.sqlite.org/rescode.html; the lower byte is the primary code. */
-const unreadable: ReadonlySet<number> = new Set([11, 26]);
 
 /** A database that is put into its one file when it is closed. */
 class WholeDatabase extends DatabaseSync {
@@ -92,8 +91,7 @@ export function openDatabase(
     return database;
   } catch (error) {
     database.close();
-    const { errcode } = error as { errcode?: number };
-    if (errcode === undefined || !unreadable.has(errcode & 0xff)) throw error;
+    if (!isDamage(error)) throw error;
     throw new DatabaseError(
       "database-not-readable",
       `${path} can't be read (${(error as Error).message}): move it away, or put a copy in its place.`,

@@ -1,10 +1,10 @@
-import { existsSync, statSync } from "node:fs";
+import { existsSync, renameSync, rmSync, statSync } from "node:fs";
 import { join, parse } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 import { carryRows } from "./carry-rows.ts";
 import { DatabaseError } from "./database-error.ts";
 import { type DatabaseSettings, type Migration, openDatabase } from "./open-database.ts";
-import { asideOf, claimFile, moveFile } from "./own-file.ts";
+import { asideOf, claimFile, companions, moveFile } from "./own-file.ts";
 
 /** What was wrong with a file at its opening. */
 export interface FileFault {
@@ -24,6 +24,8 @@ export interface RenewSettings extends DatabaseSettings {
   readonly beforeRenewal: (fault: FileFault) => void;
   /** Whether the open file is sound; without it every page is looked at, for files that are read in a second or two. */
   readonly isSound?: (database: DatabaseSync) => boolean;
+  /** Puts a fresh file in order that has every row that could be read of a damaged one. */
+  readonly afterCarrying?: (database: DatabaseSync) => void;
 }
 
 type Settings = RenewSettings & { readonly nowMs: number };
@@ -62,6 +64,30 @@ function meanwhileOf(path: string, known: number): string {
   return join(dir, `${name}-for-${known}${ext}`);
 }
 
+/** What could be read of a damaged file, before it takes its place. */
+const carriedOf = (path: string) => `${path}.carried`;
+
+/** Makes `carriedOf(path)`. It bears that name only once it is whole: a start that is cut off meanwhile begins again. */
+function carryWhole(path: string, migrations: readonly Migration[], settings: Settings): void {
+  const unfinished = `${path}.new`;
+  for (const suffix of companions) rmSync(unfinished + suffix, { force: true });
+  const fresh = openDatabase(unfinished, migrations, settings);
+  try {
+    carryRows(path, fresh);
+    settings.afterCarrying?.(fresh);
+  } finally {
+    fresh.close();
+  }
+  renameSync(unfinished, carriedOf(path));
+}
+
+/** Goes on where a start was cut off between setting a damaged file aside and putting the carried one in its place. */
+function finishCarrying(path: string): void {
+  if (!existsSync(carriedOf(path))) return;
+  if (existsSync(path)) rmSync(carriedOf(path));
+  else renameSync(carriedOf(path), path);
+}
+
 /**
  * Opens a file that can be made again, as `openDatabase` does, whatever is wrong with it, and says so. A damaged one is
  * set aside under its name with `.damaged-TIME`, and a fresh one has every row that can still be read; one of another
@@ -76,6 +102,7 @@ export function openOrRenew(
   const { nowMs, beforeRenewal } = settings;
   const tell = (why: FileFault["why"], aside: string | null, isWhole = false) =>
     beforeRenewal({ why, aside, used: path, isWhole });
+  finishCarrying(path);
   if (isBare(path)) tell("missing", null);
   const foreign = asideOf(path, "foreign", nowMs);
   const claim = claimFile(path, () => foreign);
@@ -98,8 +125,8 @@ export function openOrRenew(
   }
   const aside = asideOf(path, "damaged", nowMs);
   tell("damaged", aside);
+  carryWhole(path, migrations, settings);
   moveFile(path, aside);
-  const fresh = openDatabase(path, migrations, settings);
-  carryRows(aside, fresh);
-  return fresh;
+  renameSync(carriedOf(path), path);
+  return openDatabase(path, migrations, settings);
 }

@@ -71,15 +71,7 @@ export function rolledUp({ tMs, values, flags }: Columns, unitMs: number): Rollu
   return { ...rolled, total: rolled.total.map((total) => Math.round(total * power) / power) };
 }
 
-/** Roll-ups of [fromMs, toMs) of one list and those of the other outside of it, by time. */
-export function replacedWithin(old: Rollups, fresh: Rollups, fromMs: number, toMs: number): Rollups {
-  const kept = [...old.tMs.keys()].filter(
-    (index) => (old.tMs[index] as number) < fromMs || (old.tMs[index] as number) >= toMs,
-  );
-  const from = [
-    ...kept.map((index) => ({ list: old, index })),
-    ...[...fresh.tMs.keys()].map((index) => ({ list: fresh, index })),
-  ].sort((a, b) => (a.list.tMs[a.index] as number) - (b.list.tMs[b.index] as number));
+function picked(from: readonly { readonly list: Rollups; readonly index: number }[]): Rollups {
   const pick = (name: Exclude<keyof Rollups, "count" | "rank">) =>
     Float64Array.from(from, ({ list, index }) => list[name][index] as number);
   return {
@@ -90,4 +82,21 @@ export function replacedWithin(old: Rollups, fresh: Rollups, fromMs: number, toM
     greatest: pick("greatest"),
     rank: Uint8Array.from(from, ({ list, index }) => list.rank[index] as number),
   };
+}
+
+const placesOf = (list: Rollups) => [...list.tMs.keys()].map((index) => ({ list, index }));
+type Place = ReturnType<typeof placesOf>[number];
+const atOf = ({ list, index }: Place) => list.tMs[index] as number;
+
+/** Roll-ups of [fromMs, toMs) of one list and those of the other outside of it, by time. */
+export function replacedWithin(old: Rollups, fresh: Rollups, fromMs: number, toMs: number): Rollups {
+  const kept = placesOf(old).filter((place) => atOf(place) < fromMs || atOf(place) >= toMs);
+  return picked([...kept, ...placesOf(fresh)].sort((a, b) => atOf(a) - atOf(b)));
+}
+
+/** Roll-ups of one list, and those of the other of units that the first one does not have, by time. */
+export function beside(first: Rollups, other: Rollups): Rollups {
+  const has = new Set(first.tMs);
+  const kept = placesOf(other).filter((place) => !has.has(atOf(place)));
+  return picked([...placesOf(first), ...kept].sort((a, b) => atOf(a) - atOf(b)));
 }

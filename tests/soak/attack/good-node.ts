@@ -1,3 +1,4 @@
+import { spawn } from "node:child_process";
 import { request } from "node:http";
 import { connect } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
@@ -89,6 +90,39 @@ export function goodNode(port: number, secret: string) {
       await wait(2000);
       over = true;
       socket.destroy();
+    },
+  };
+}
+
+/** A server that gives back what it gets, and does nothing else: what it costs to be asked is the machine's. */
+const echoServer = `require("node:net").createServer((socket) => socket.on("error", () => {}).pipe(socket))
+  .listen(0, "127.0.0.1", function () { process.send(this.address().port); });`;
+
+/** Sends a message each 50 ms to a bare echo server in a process of its own: the yardstick of this machine meanwhile. */
+export async function bareEcho() {
+  const latencies = new Latencies();
+  const server = spawn(process.execPath, ["-e", echoServer], {
+    stdio: ["ignore", "ignore", "inherit", "ipc"],
+  });
+  const port = await new Promise<number>((resolve) =>
+    server.once("message", (told) => resolve(Number(told))),
+  );
+  const socket = connect(port, "127.0.0.1");
+  socket.setNoDelay(true);
+  const under: number[] = [];
+  socket.on("data", (chunk: Buffer) => {
+    for (const _ of chunk) latencies.tookMs.push(performance.now() - (under.shift() ?? Number.NaN));
+  });
+  const timer = setInterval(() => {
+    under.push(performance.now());
+    socket.write(".");
+  }, 50);
+  return {
+    latencies,
+    stop() {
+      clearInterval(timer);
+      socket.destroy();
+      server.kill();
     },
   };
 }

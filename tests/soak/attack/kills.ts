@@ -8,6 +8,16 @@ const periodS = 5;
 const backlog = 120;
 const topic = "drumlin/1/saltmarsh-house/press/readings";
 
+/** A point for each start of the node: made-up backlogs overlap in time, and rows of one series would meet. */
+const pointOf = (boot: number) => `start-${boot}`;
+function lineOf(boots: number): string {
+  const points = Array.from(
+    { length: boots },
+    (_, boot) => `  ${pointOf(boot)}: { conductivity: press/ec-${boot} }`,
+  );
+  return `drumlin: 1\nsite: saltmarsh-house\npoints:\n${points.join("\n")}\n`;
+}
+
 /** A number of its own for each pack, as the value that it carries, S/m. */
 const kappaOf = (number: number) => Number(((number + 1) * 1e-6).toFixed(6));
 
@@ -47,7 +57,7 @@ async function sendAll(
 
 /** Kills the gateway `kills` times in the middle of a backlog; says whether all that was acknowledged is stored, once. */
 export async function killWithBacklog(kills: number): Promise<boolean> {
-  const site = await newSite(["press"]);
+  const site = await newSite(["press"], lineOf(kills + 1));
   const secret = site.secrets.press as string;
   const acknowledged = new Set<number>();
   let number = 0;
@@ -62,7 +72,7 @@ export async function killWithBacklog(kills: number): Promise<boolean> {
         boot: 100 + kill,
         seq: place,
         up: place * periodS,
-        n: "ec-1",
+        n: `ec-${kill}`,
         u: "S/m",
         v: kappaOf(own),
       };
@@ -73,10 +83,16 @@ export async function killWithBacklog(kills: number): Promise<boolean> {
     if (isLast) {
       await sending;
       // A burst of a new boot waits for its clock until the node has been silent for 30 s.
-      const path = `/api/points/supply/series?quantity=conductivity&buckets=1&from=${Date.now() - 7 * 86_400_000}&to=${Date.now() + 86_400_000}`;
+      const range = `from=${Date.now() - 7 * 86_400_000}&to=${Date.now() + 86_400_000}`;
+      const path = `/api/points/${pointOf(kill)}/series?quantity=conductivity&buckets=1&${range}`;
       const count = async () =>
         (await gateway.json<{ count: number[] }>(path)).count.reduce((sum, one) => sum + one, 0);
-      await eventually(count, (rows) => rows >= acknowledged.size, 120_000);
+      const sinceMs = performance.now();
+      const rows = await eventually(count, (many) => many >= backlog, 300_000);
+      const tookS = Math.round((performance.now() - sinceMs) / 1000);
+      console.log(
+        `      the last start's ${backlog} packs: ${rows} stored ${tookS} s after the last one came`,
+      );
       if ((await gateway.stop()) !== 0) throw new Error("the last stop was not in order");
     } else {
       const target = 10 + ((kill * 37) % (backlog - 20));
@@ -90,11 +106,16 @@ export async function killWithBacklog(kills: number): Promise<boolean> {
   }
   const series = await openSqliteSeries({ folder: site.data });
   const found: number[] = [];
-  for await (const rows of series.range("reading/press/ec-1[S/m]", 0, Number.MAX_SAFE_INTEGER))
-    found.push(...rows.map(({ value }) => Math.round((value ?? 0) * 1e6) - 1));
+  for (let boot = 0; boot <= kills; boot += 1)
+    for await (const rows of series.range(`reading/press/ec-${boot}[S/m]`, 0, Number.MAX_SAFE_INTEGER))
+      found.push(...rows.map(({ value }) => Math.round((value ?? 0) * 1e6) - 1));
   await series.close();
   const stored = new Set(found);
   const lost = [...acknowledged].filter((one) => !stored.has(one));
+  if (lost.length > 0) {
+    const ofBoots = Map.groupBy(lost, (one) => Math.floor(one / backlog));
+    for (const [boot, packs] of ofBoots) console.log(`      of start ${boot}: ${packs.length} lost`);
+  }
   const isGood = lost.length === 0 && stored.size === found.length;
   console.log(
     `${isGood ? "good" : "GOAL MISSED"}  kills: ${kills} kill -9 with a backlog in ${Math.round((performance.now() - beganMs) / 1000)} s: ${acknowledged.size} acknowledged of ${number} sent, ${found.length} stored; ${lost.length} lost, ${found.length - stored.size} twice`,

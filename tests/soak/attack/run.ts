@@ -1,12 +1,12 @@
 // `npm run soak -- attack [NAME…]`: each attack on a gateway of its own, while a good node sends and somebody asks
 // /healthz. Prints p99 of both, how long a fresh sign-in took, memory before and after, and whether what was acknowledged
-// is stored once. Beside each figure stands the same one from just before, without the attack (`control`), and their ratio:
-// on a machine that does other work too, the ratio is what counts. `kills` is kill -9 with a backlog (`kills.ts`). With
-// DRUMLIN_ATTACKED=CHECKOUT another checkout is attacked.
+// is stored once. Beside each figure stands the same one from just before, without the attack (`control`), and their ratio;
+// below them p99 of a bare echo server at the same time: on a machine that does other work too, both tell what of it is
+// the machine's. `kills` is kill -9 with a backlog (`kills.ts`). With DRUMLIN_ATTACKED=CHECKOUT another checkout is attacked.
 import { spawn, spawnSync } from "node:child_process";
 import { setTimeout as wait } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
-import { asking, freshSignIn, goodNode } from "./good-node.ts";
+import { asking, bareEcho, freshSignIn, goodNode } from "./good-node.ts";
 import { killWithBacklog } from "./kills.ts";
 import { residentMB, startTarget, type Target } from "./target.ts";
 
@@ -57,15 +57,19 @@ async function run(name: string): Promise<boolean> {
   const target = await startTarget();
   const fromMs = Date.now();
   const good = goodNode(target.mqtt, target.press);
+  await useOnce(target);
   await wait(4000);
   good.latencies.tookMs.length = 0;
   const health = asking(target.http, "/healthz");
-  await useOnce(target);
+  const echo = await bareEcho();
   await wait(controlMs);
   const beforeMB = residentMB(target.pid);
-  const control = { puback: good.latencies.p99Ms, health: health.latencies.p99Ms };
-  good.latencies.tookMs.length = 0;
-  health.latencies.tookMs.length = 0;
+  const control = {
+    puback: good.latencies.p99Ms,
+    health: health.latencies.p99Ms,
+    echo: echo.latencies.p99Ms,
+  };
+  for (const { latencies } of [good, health, echo]) latencies.tookMs.length = 0;
   let mostMB = beforeMB;
   const watching = setInterval(() => (mostMB = Math.max(mostMB, residentMB(target.pid))), 200);
   const attack = attackOf(name, target);
@@ -78,6 +82,7 @@ async function run(name: string): Promise<boolean> {
   }
   const what = await attack;
   health.stop();
+  echo.stop();
   await good.stop();
   // Threads that are idle give their memory back.
   await wait(8000);
@@ -99,6 +104,7 @@ async function run(name: string): Promise<boolean> {
       `${isGood ? "good" : "GOAL MISSED"}  ${name}: ${what}`,
       `PUBACK p99 ${beside(good.latencies.p99Ms, control.puback)}, dropped ${drops} times; fresh sign-in ${ms(fresh)}`,
       `/healthz p99 ${beside(health.latencies.p99Ms, control.health)}; memory ${Math.round(beforeMB)} → ${Math.round(afterMB)} MB, at most ${Math.round(mostMB)}`,
+      `a bare echo server meanwhile: p99 ${beside(echo.latencies.p99Ms, control.echo)}`,
       `${acknowledged} acknowledged, ${stored} stored of ${sent} sent: ${isKept ? "nothing lost, nothing twice" : "NOT KEPT"}; stop ${ms(performance.now() - beganMs)}`,
     ].join("\n      "),
   );

@@ -59,9 +59,16 @@ export async function startTarget(): Promise<Target> {
   const viewer = tokenOf("wall");
   const operator = tokenOf("desk", "--role", "operator");
   const listen = ["--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"];
-  const child = spawn(process.execPath, [main, "run", "--line", line, "--data", data, ...listen], {
-    stdio: ["ignore", "pipe", "ignore"],
-  });
+  // DRUMLIN_ATTACK_PROFILE=FOLDER leaves a CPU profile of each gateway there.
+  const folderOfProfiles = process.env.DRUMLIN_ATTACK_PROFILE;
+  const profiling = folderOfProfiles ? ["--cpu-prof", `--cpu-prof-dir=${folderOfProfiles}`] : [];
+  const child = spawn(
+    process.execPath,
+    [...profiling, main, "run", "--line", line, "--data", data, ...listen],
+    {
+      stdio: ["ignore", "pipe", "ignore"],
+    },
+  );
   const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
   const ports = await portsOf(child);
   return {

@@ -36,6 +36,12 @@ export function createRenewal(file: string, log: (message: string) => void) {
       log(text);
       health = { state: "degraded", text };
     },
+    /** A file was made again from itself while it was used. */
+    meanwhile(fault: FileFault): void {
+      const text = `${file} ${faultWords(fault)}; what could be read was kept, the rest is made again from the journal at the next start`;
+      log(text);
+      health = { state: "degraded", text };
+    },
     /** Degraded until the next start: somebody should look at the disk. */
     health: (): Health => health,
   };

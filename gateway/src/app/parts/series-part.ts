@@ -23,6 +23,7 @@ export function seriesPart({ data, clock, journal, log, onThread }: SeriesPartNe
         lastSeq: journal.it.lastSeq,
         nowMs: clock.nowMs(),
         beforeRenewal: (fault) => renewal.before(journal.it, fault),
+        onMended: renewal.meanwhile,
         ...(onThread ? { onThread } : {}),
       }),
     stop: (series) => series.close(),
@@ -30,8 +31,10 @@ export function seriesPart({ data, clock, journal, log, onThread }: SeriesPartNe
       const trouble = series.trouble();
       if (trouble?.kind === "thread")
         return { state: "failed", text: "its thread has ended and is started again" };
-      if (trouble)
+      if (trouble?.kind === "file")
         return { state: "degraded", text: "its file can't be put in order now; it is tried again" };
+      if (trouble?.kind === "unreadable")
+        return { state: "degraded", text: `series.sqlite is damaged: ${trouble.text} can't be read` };
       const renewed = renewal.health();
       const moving = series.moveProgress();
       if (renewed.state !== "good" || !moving) return renewed;

@@ -26,9 +26,19 @@ export interface Sealed {
   readonly sealedPart: number;
 }
 
+/** A part of the file that can't be unpacked; with it stands what no block has, so the file is to be made again. */
+export class DamagedPart extends Error {
+  constructor(id: number, why: unknown) {
+    super(`part ${id} can't be read: ${why instanceof Error ? why.message : String(why)}`);
+    this.name = "DamagedPart";
+  }
+}
+
 const nothingSealed: Sealed = { sealedTo: Number.NEGATIVE_INFINITY, sealedPart: 0 };
 /** Unpacked parts that are remembered. */
 const maxCachedBytes = 4 * 2 ** 20;
+/** Damaged pieces that are told apart. */
+const maxNoted = 10_000;
 
 /** Tables of the store's file, as what is kept in them. The statements are made once. */
 export class BlockFile {
@@ -36,6 +46,8 @@ export class BlockFile {
   private readonly statements = new Map<string, StatementSync>();
   private readonly parts = new Map<number, Part>();
   private cachedBytes = 0;
+  /** Blocks and roll-ups that could not be unpacked, by series and place: what they held is missing, all else goes on. */
+  readonly unreadable = new Set<string>();
 
   constructor(database: DatabaseSync) {
     this.database = database;
@@ -67,7 +79,7 @@ export class BlockFile {
     const known = this.parts.get(id);
     if (known) return known;
     const row = this.sql("SELECT data FROM part WHERE id = ?").get(id) as { data: Uint8Array };
-    const part = new Part(row.data);
+    const part = this.unpackedPart(id, row.data);
     this.parts.set(id, part);
     this.cachedBytes += part.bytes;
     for (const [oldest, { bytes }] of this.parts) {
@@ -76,6 +88,24 @@ export class BlockFile {
       this.cachedBytes -= bytes;
     }
     return part;
+  }
+
+  private unpackedPart(id: number, data: Uint8Array): Part {
+    try {
+      return new Part(data);
+    } catch (error) {
+      throw new DamagedPart(id, error);
+    }
+  }
+
+  /** What `read` gives; null, and noted under its name, where the bytes are damaged. */
+  private ifReadable<Piece>(name: string, read: () => Piece): Piece | null {
+    try {
+      return read();
+    } catch {
+      if (this.unreadable.size < maxNoted) this.unreadable.add(name);
+      return null;
+    }
   }
 
   /** Forgets unpacked parts: they were removed, or undone. */
@@ -97,14 +127,15 @@ export class BlockFile {
       }));
   }
 
-  blockRows(series: number, { beginMs }: Pick<BlockPlace, "beginMs">): Columns {
+  /** Rows of a block; null where it is damaged. */
+  blockRows(series: number, { beginMs }: Pick<BlockPlace, "beginMs">): Columns | null {
     const { data } = this.sql("SELECT data FROM block WHERE series = ? AND begin = ?").get(
       series,
       beginMs,
     ) as {
       data: Uint8Array;
     };
-    return takeRows(new ByteReader(unpacked(data)));
+    return this.ifReadable(`block ${series} ${beginMs}`, () => takeRows(new ByteReader(unpacked(data))));
   }
 
   /** Where the last block of a series lies; null where it has none. */
@@ -151,10 +182,14 @@ export class BlockFile {
   /** Roll-ups of minutes that touch [fromMs, toMs). */
   *minutesOf(series: number, fromMs: number, toMs: number): Generator<Rollups> {
     const found = this.sql(
-      "SELECT data FROM minutes WHERE series = ? AND begin > ? AND begin < ? AND begin + span > ? ORDER BY begin",
+      "SELECT begin, data FROM minutes WHERE series = ? AND begin > ? AND begin < ? AND begin + span > ? ORDER BY begin",
     );
-    for (const { data } of found.iterate(series, fromMs - dayMs, toMs, fromMs))
-      yield unpackedRollups(data as Uint8Array);
+    for (const { begin, data } of found.iterate(series, fromMs - dayMs, toMs, fromMs)) {
+      const minutes = this.ifReadable(`minutes ${series} ${begin}`, () =>
+        unpackedRollups(data as Uint8Array),
+      );
+      if (minutes) yield minutes;
+    }
   }
 
   putHours(series: number, dayBeginMs: number, hours: Rollups): void {
@@ -167,14 +202,19 @@ export class BlockFile {
 
   hoursOfDay(series: number, dayBeginMs: number): Rollups | null {
     const row = this.sql("SELECT data FROM hours WHERE series = ? AND day = ?").get(series, dayBeginMs);
-    return row ? hoursOf(row.data as Uint8Array) : null;
+    if (!row) return null;
+    return this.ifReadable(`hours ${series} ${dayBeginMs}`, () => hoursOf(row.data as Uint8Array));
   }
 
   /** Roll-ups of hours of the days that touch [fromMs, toMs). */
   *hoursOf(series: number, fromMs: number, toMs: number): Generator<Rollups> {
-    const found = this.sql("SELECT data FROM hours WHERE series = ? AND day >= ? AND day < ? ORDER BY day");
-    for (const { data } of found.iterate(series, beginOf(fromMs, dayMs), toMs))
-      yield hoursOf(data as Uint8Array);
+    const found = this.sql(
+      "SELECT day, data FROM hours WHERE series = ? AND day >= ? AND day < ? ORDER BY day",
+    );
+    for (const { day, data } of found.iterate(series, beginOf(fromMs, dayMs), toMs)) {
+      const hours = this.ifReadable(`hours ${series} ${day}`, () => hoursOf(data as Uint8Array));
+      if (hours) yield hours;
+    }
   }
 
   /** Rows of a series in parts that lie in no block yet, layer by layer, oldest first. */

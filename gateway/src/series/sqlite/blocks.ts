@@ -1,5 +1,5 @@
-import { type Columns, layered, layeredAll, within } from "../columns.ts";
-import { beginOf, dayMs, hourMs, minuteMs, replacedWithin, rolledUp } from "../rollups.ts";
+import { type Columns, layered, layeredAll, noRows, within } from "../columns.ts";
+import { beginOf, beside, dayMs, hourMs, minuteMs, replacedWithin, rolledUp } from "../rollups.ts";
 import type { BlockFile } from "./block-file.ts";
 
 interface MergeSettings {
@@ -32,8 +32,9 @@ export function mergeIntoBlocks(
   if (settings.dayMs !== undefined) mergeDay(file, series, settings.dayMs, { rows, settings });
   eachUnit(rows, dayMs, (dayBeginMs, ofDay) => {
     const blocks = file.blocksOf(series, dayBeginMs, dayBeginMs + dayMs);
-    // Its rows were let go; what still comes would take the place of its roll-ups.
-    if (blocks.length === 0 && file.hoursOfDay(series, dayBeginMs)) return;
+    // Its rows were let go: what comes so late changes nothing of its roll-ups.
+    if (blocks.length === 0 && isOver(file, series, dayBeginMs) && file.hoursOfDay(series, dayBeginMs))
+      return;
     const isOneBlock = blocks.some(({ spanMs }) => spanMs === dayMs);
     if (isOneBlock || dayBeginMs + dayMs <= settings.doneBeforeMs)
       mergeDay(file, series, dayBeginMs, { rows: ofDay, settings });
@@ -49,24 +50,36 @@ interface Merge {
 const merged = (standing: Columns, { rows, settings }: Merge) =>
   settings.isUnder ? layered(rows, standing) : layered(standing, rows);
 
+/** Whether the series has later days. */
+function isOver(file: BlockFile, series: number, dayBeginMs: number): boolean {
+  return (file.lastBlock(series)?.beginMs ?? Number.NEGATIVE_INFINITY) >= dayBeginMs + dayMs;
+}
+
 function mergeDay(file: BlockFile, series: number, dayBeginMs: number, merge: Merge): void {
-  const standing = layeredAll(
-    file.blocksOf(series, dayBeginMs, dayBeginMs + dayMs).map((block) => file.blockRows(series, block)),
-  );
-  const all = merged(standing, merge);
-  file.removeBlocks(series, dayBeginMs, dayBeginMs + dayMs);
+  const endMs = dayBeginMs + dayMs;
+  const found = file.blocksOf(series, dayBeginMs, endMs).map((block) => file.blockRows(series, block));
+  const all = merged(layeredAll(found.map((rows) => rows ?? noRows)), merge);
+  // Of what can't be read, or was lost, the roll-ups are left.
+  const isWhole = found.length > 0 && !found.includes(null);
+  const minutes = rolledUp(all, minuteMs);
+  const knownMinutes = isWhole ? [] : [...file.minutesOf(series, dayBeginMs, endMs)];
+  const knownHours = isWhole ? null : file.hoursOfDay(series, dayBeginMs);
+  file.removeBlocks(series, dayBeginMs, endMs);
   file.putBlock(series, dayBeginMs, dayMs, all);
-  file.putMinutes(series, dayBeginMs, dayMs, rolledUp(all, minuteMs));
-  file.putHours(series, dayBeginMs, rolledUp(all, hourMs));
+  file.putMinutes(series, dayBeginMs, dayMs, knownMinutes.reduceRight(beside, minutes));
+  const hours = rolledUp(all, hourMs);
+  file.putHours(series, dayBeginMs, knownHours ? beside(hours, knownHours) : hours);
 }
 
 function mergeHours(file: BlockFile, series: number, dayBeginMs: number, merge: Merge): void {
   let hours = file.hoursOfDay(series, dayBeginMs);
   eachUnit(merge.rows, hourMs, (beginMs, rows) => {
     const block = file.blocksOf(series, beginMs, beginMs + 1)[0];
-    const all = block ? merged(file.blockRows(series, block), { ...merge, rows }) : rows;
+    const standing = block ? file.blockRows(series, block) : null;
+    const all = standing ? merged(standing, { ...merge, rows }) : rows;
+    const known = standing ? [] : [...file.minutesOf(series, beginMs, beginMs + hourMs)];
     file.putBlock(series, beginMs, hourMs, all);
-    file.putMinutes(series, beginMs, hourMs, rolledUp(all, minuteMs));
+    file.putMinutes(series, beginMs, hourMs, known.reduceRight(beside, rolledUp(all, minuteMs)));
     const fresh = rolledUp(all, hourMs);
     hours = hours ? replacedWithin(hours, fresh, beginMs, beginMs + hourMs) : fresh;
   });

@@ -2,9 +2,10 @@ import { existsSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 import type { Worker } from "node:worker_threads";
-import { openOrRenew, type RenewSettings } from "../../database/index.ts";
+import { type FileFault, openOrRenew, type RenewSettings } from "../../database/index.ts";
 import { type Retention, usualRetention } from "./retention.ts";
 import { earlierPath, firstSchema, migrations, setEarlierBeside } from "./schema.ts";
+import { forgetMark, isMarkedDamaged, isSoundStore, mendStore } from "./soundness.ts";
 import { SqliteSeries } from "./sqlite-series.ts";
 
 /** What the store needs. */
@@ -20,6 +21,8 @@ export interface SqliteSeriesOptions {
   readonly retention?: Partial<Retention>;
   /** A thread that ended is started again after so long; 1 s. */
   readonly againMs?: number;
+  /** Told that the file was found damaged while it was used, and what became of it. */
+  readonly onMended?: (fault: FileFault) => void;
   /** Told of each thread that starts. */
   readonly onThread?: (worker: Worker) => void;
 }
@@ -37,6 +40,7 @@ export async function openSqliteSeries({
   beforeRenewal = () => {},
   retention = {},
   againMs = 1000,
+  onMended = () => {},
   onThread = () => {},
 }: SqliteSeriesOptions): Promise<SqliteSeries> {
   mkdirSync(folder, { recursive: true });
@@ -48,11 +52,14 @@ export async function openSqliteSeries({
     isSound: (database: DatabaseSync) =>
       database.prepare("SELECT count(name) AS n FROM series").get() !== undefined,
   };
+  const isMarked = isMarkedDamaged(path);
   const wasBeside = existsSync(earlierPath(path));
   setEarlierBeside(path, () => openOrRenew(path, [firstSchema], { ...settings, beforeRenewal }).close());
   const isSetBeside = !wasBeside && existsSync(earlierPath(path));
   const opened = openOrRenew(path, migrations, {
     ...settings,
+    isSound: (database) => !isMarked && isSoundStore(database),
+    afterCarrying: mendStore,
     // A new file beside the one that was just set there is no loss.
     beforeRenewal: (fault) => {
       if (fault.why !== "missing" || !isSetBeside) beforeRenewal(fault);
@@ -60,9 +67,11 @@ export async function openSqliteSeries({
   });
   const used = opened.location() as string;
   opened.close();
+  forgetMark(path);
   return SqliteSeries.open({
     path: used,
     againMs,
+    onMended,
     onThread,
     retention: { ...usualRetention, ...retention },
     ...(lastSeq === undefined ? {} : { lastSeq }),

@@ -4,8 +4,9 @@ import { parentPort, workerData } from "node:worker_threads";
 import type { Columns } from "../columns.ts";
 import { BlockFile } from "./block-file.ts";
 import { openEarlier } from "./earlier-store.ts";
+import { failureOf } from "./failure.ts";
 import { Followers } from "./followers.ts";
-import type { ReaderRequest } from "./requests.ts";
+import type { ReaderRequest, ThreadTold } from "./requests.ts";
 import { earlierPath } from "./schema.ts";
 import { StoreReader } from "./store-reader.ts";
 
@@ -52,21 +53,31 @@ function answer(request: ReaderRequest): unknown {
   }
 }
 
+let toldUnreadable = 0;
+function tellUnreadable(): void {
+  if (file.unreadable.size === toldUnreadable) return;
+  toldUnreadable = file.unreadable.size;
+  const told: ThreadTold = { unreadable: toldUnreadable };
+  port?.postMessage({ id: -1, told });
+}
+
 /** One moment of the file for all that an answer reads of it. */
 function atOneMoment(request: ReaderRequest): unknown {
   database.exec("BEGIN");
   try {
     return answer(request);
   } finally {
-    database.exec("COMMIT");
+    // A file that is found damaged can end the transaction by itself.
+    if (database.isTransaction) database.exec("COMMIT");
   }
 }
 
 port.on("message", (request: ReaderRequest & { readonly id: number }) => {
   try {
     port.postMessage({ id: request.id, value: atOneMoment(request) });
+    tellUnreadable();
   } catch (error) {
-    port.postMessage({ id: request.id, error: error instanceof Error ? error.message : String(error) });
+    port.postMessage({ id: request.id, ...failureOf(error) });
   }
   if (request.type !== "close") return;
   reader.earlier?.close();

@@ -1,3 +1,4 @@
+import type { FileFault } from "../../database/index.ts";
 import type { OwedRange } from "../batch-log.ts";
 import type { HeadView } from "../head.ts";
 import type { RowBatch } from "../row-batch.ts";
@@ -49,11 +50,15 @@ export interface WriterReady {
   /** The last entry all rows of which are stored; null where none was ever told. */
   readonly storedSeq: number | null;
   readonly moving: MoveProgress | null;
+  /** What was wrong with the file, where this start made it again. */
+  readonly mended: FileFault | null;
 }
 
-/** What the writing thread tells without being asked. */
-export interface WriterTold {
+/** What a thread tells without being asked. */
+export interface ThreadTold {
   readonly moving?: MoveProgress;
   /** Why what it does by itself (sealing, moving) fails; null once it goes on. */
   readonly trouble?: string | null;
+  /** How many pieces of the file could not be read so far. */
+  readonly unreadable?: number;
 }

@@ -15,6 +15,16 @@ export const usualRetention: Retention = { keepMs: 5 * 366 * dayMs, keepBytes: N
 /** Pages that are given back to the disk at once, 4 kB each: a day of some series. */
 const maxPagesAtOnce = 4000;
 
+interface Edges {
+  readonly oldestMs: number;
+  readonly newestMs: number;
+}
+
+/** The day that runs is never let go: what comes on it would have no place. */
+function isLastDay({ oldestMs, newestMs }: Edges): boolean {
+  return beginOf(oldestMs, dayMs) >= beginOf(newestMs, dayMs);
+}
+
 /** Lets the rows of the oldest days go, all series together; their roll-ups of minutes and hours stay. */
 export class Retaining {
   private readonly file: BlockFile;
@@ -32,7 +42,7 @@ export class Retaining {
     return (of("page_count") - of("freelist_count")) * of("page_size");
   }
 
-  private edges(): { readonly oldestMs: number; readonly newestMs: number } | null {
+  private edges(): Edges | null {
     const row = this.file
       .sql(
         "SELECT min((SELECT min(begin) FROM block WHERE series = s.id)) AS oldest, max((SELECT max(begin) FROM block WHERE series = s.id)) AS newest FROM series s",
@@ -44,7 +54,7 @@ export class Retaining {
   /** Lets one day go where the file is too big or it is too old; false where nothing need go. */
   step(): boolean {
     const edges = this.edges();
-    if (!edges) return false;
+    if (!edges || isLastDay(edges)) return false;
     const isOld = beginOf(edges.oldestMs, dayMs) + dayMs <= edges.newestMs - this.retention.keepMs;
     if (!isOld && this.bytes() <= this.retention.keepBytes) return false;
     this.forgetDay(beginOf(edges.oldestMs, dayMs));
@@ -54,7 +64,7 @@ export class Retaining {
   /** Lets the oldest day go, since the disk is short of space; gives the bytes that came free, 0 where there is no more. */
   freeOldest(): number {
     const edges = this.edges();
-    if (!edges) return 0;
+    if (!edges || isLastDay(edges)) return 0;
     const before = this.bytes();
     this.forgetDay(beginOf(edges.oldestMs, dayMs));
     return before - this.bytes();

@@ -1,16 +1,19 @@
 import type { Worker } from "node:worker_threads";
-import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
+import type { FileFault } from "../../database/index.ts";
+import type { BatchLog } from "../batch-log.ts";
 import { emptyBuckets } from "../bucket-sums.ts";
 import type { Columns } from "../columns.ts";
 import { type HeadView, SeriesHead } from "../head.ts";
 import { batchOf, besideBit, rowsOf } from "../row-batch.ts";
 import type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "../series-store.ts";
+import { batchLogOf, type Threads } from "./batch-log-of.ts";
+import { Mender } from "./mender.ts";
 import type { MoveProgress } from "./moving.ts";
-import type { ReaderRequest, WriterReady, WriterRequest, WriterTold } from "./requests.ts";
+import type { ReaderRequest, ThreadTold, WriterReady, WriterRequest } from "./requests.ts";
 import type { Retention } from "./retention.ts";
 import { SeriesNames } from "./series-names.ts";
 import type { RangePiece } from "./store-reader.ts";
-import { type StoreThread, startStoreThread } from "./store-thread.ts";
+import { startStoreThread } from "./store-thread.ts";
 
 /** Rows that wait no longer than this for the file, without a checkpoint. */
 const commitEveryMs = 10_000;
@@ -21,14 +24,9 @@ const againAfterMs = 1000;
 /** 32 MB of rows may wait for the file; then intake does. */
 const maxWaitingRows = 1_500_000;
 
-interface Threads {
-  readonly writer: StoreThread<WriterRequest>;
-  readonly reader: StoreThread<ReaderRequest>;
-}
-
 /** What is wrong with the store. */
 export interface SeriesTrouble {
-  readonly kind: "thread" | "file";
+  readonly kind: "thread" | "file" | "unreadable";
   readonly text: string;
 }
 
@@ -37,6 +35,7 @@ interface OpenOptions {
   readonly againMs: number;
   readonly lastSeq?: number;
   readonly retention: Retention;
+  readonly onMended: (fault: FileFault) => void;
   readonly onThread: (worker: Worker) => void;
 }
 
@@ -53,19 +52,31 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   private stored: number | null;
   private moving: MoveProgress | null;
   private stepTrouble: string | null = null;
+  /** Pieces of the file that could not be read, by the thread that met them. */
+  private readonly unreadable = { writer: 0, reader: 0 };
+  private readonly mender: Mender;
   private drained: (() => void)[] = [];
   /** Questions under way, each with a view of the head. */
   private asking = 0;
 
-  private constructor(threads: Threads, ready: WriterReady) {
+  private constructor(path: string, threads: Threads, ready: WriterReady) {
     this.threads = threads;
+    this.log = batchLogOf(threads);
+    this.mender = new Mender(path, threads);
     this.known = new SeriesNames(ready.names);
     this.head = new SeriesHead(ready.rows);
     this.stored = ready.storedSeq;
     this.moving = ready.moving;
   }
 
-  static async open({ path, againMs, lastSeq, retention, onThread }: OpenOptions): Promise<SqliteSeries> {
+  static async open({
+    path,
+    againMs,
+    lastSeq,
+    retention,
+    onMended,
+    onThread,
+  }: OpenOptions): Promise<SqliteSeries> {
     let opened: SqliteSeries | null = null;
     let ready: WriterReady | null = null;
     const writer = await startStoreThread<WriterRequest>({
@@ -77,19 +88,23 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
       onReady: (said) => {
         ready = said as WriterReady;
         opened?.head.committed(ready.rows);
+        if (ready.mended) onMended(ready.mended);
       },
-      onTold: (told) => opened?.told(told as WriterTold),
+      onTold: (told) => opened?.told(told as ThreadTold, "writer"),
+      onDamage: (why) => void opened?.mender.mend(why),
     });
     const reader = await startStoreThread<ReaderRequest>({
       path,
       worker: "reader-worker.ts",
       againMs,
       onThread,
+      onTold: (told) => opened?.told(told as ThreadTold, "reader"),
+      onDamage: (why) => void opened?.mender.mend(why),
     }).catch(async (error) => {
       await writer.end();
       throw error;
     });
-    opened = new SqliteSeries({ writer, reader }, ready as unknown as WriterReady);
+    opened = new SqliteSeries(path, { writer, reader }, ready as unknown as WriterReady);
     if (lastSeq !== undefined) await opened.knowNoneAfter(lastSeq);
     if (opened.moving?.left === 0) await opened.leaveEarlier();
     return opened;
@@ -102,8 +117,9 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     this.stored = seq;
   }
 
-  private told({ moving, trouble }: WriterTold): void {
+  private told({ moving, trouble, unreadable }: ThreadTold, by: "writer" | "reader"): void {
     if (trouble !== undefined) this.stepTrouble = trouble;
+    if (unreadable !== undefined) this.unreadable[by] = unreadable;
     if (!moving) return;
     this.moving = moving;
     if (moving.left === 0) void this.leaveEarlier().catch(() => {});
@@ -187,7 +203,7 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
           type: "commit",
           names,
           head: this.head.view(),
-          seq: this.isStored ? null : this.seq,
+          seq: this.isStored || this.mender.isMended ? null : this.seq,
           isDurable,
         })) as number;
         this.known.written(names);
@@ -256,23 +272,16 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   }
 
   /** The log of batches, for whoever sends the rows on. */
-  readonly log: BatchLog = {
-    follow: async (follower) => void (await this.threads.writer.ask({ type: "follow", follower })),
-    nextBatch: async (follower) =>
-      (await this.threads.reader.ask({ type: "next-batch", follower })) as SeriesBatch | null,
-    sent: async (follower, id) => void (await this.threads.writer.ask({ type: "sent", follower, batch: id })),
-    owed: async (follower, limit) =>
-      (await this.threads.reader.ask({ type: "owed", follower, limit })) as OwedRange[],
-    paid: async (follower, range) => void (await this.threads.writer.ask({ type: "paid", follower, range })),
-    owe: async (follower, ranges) => void (await this.threads.writer.ask({ type: "owe", follower, ranges })),
-    behind: async (follower) => (await this.threads.reader.ask({ type: "behind", follower })) as Behind,
-  };
+  readonly log: BatchLog;
 
   /** What is wrong: a thread that is away, or work by itself that fails; null while all is well. */
   trouble(): SeriesTrouble | null {
     const away = this.threads.writer.trouble() ?? this.threads.reader.trouble();
     if (away !== null) return { kind: "thread", text: away };
-    return this.stepTrouble === null ? null : { kind: "file", text: this.stepTrouble };
+    const trouble = this.mender.trouble ?? this.stepTrouble;
+    if (trouble !== null) return { kind: "file", text: trouble };
+    const pieces = Math.max(this.unreadable.writer, this.unreadable.reader);
+    return pieces === 0 ? null : { kind: "unreadable", text: `${pieces} pieces of past hours` };
   }
 
   /**

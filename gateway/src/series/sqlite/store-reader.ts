@@ -43,7 +43,7 @@ export class StoreReader {
     const { fromMs, toMs } = stretch;
     const layers = this.file
       .blocksOf(series, fromMs, toMs)
-      .map((block) => within(this.file.blockRows(series, block), fromMs, toMs));
+      .map((block) => within(this.file.blockRows(series, block) ?? noRows, fromMs, toMs));
     const earlier = this.earlier?.rowsOf(series, fromMs, toMs) ?? noRows;
     return layeredAll([earlier, layeredAll(layers), this.fresh(series, stretch, head)]);
   }
@@ -80,7 +80,7 @@ export class StoreReader {
     const earlierMs = this.earlier?.last(series) ?? null;
     const lasts = [
       earlierMs === null ? noRows : (this.earlier?.rowsOf(series, earlierMs, earlierMs + 1) ?? noRows),
-      block ? lastOf(this.file.blockRows(series, block)) : noRows,
+      block ? lastOf(this.file.blockRows(series, block) ?? noRows) : noRows,
       lastOf(fresh),
     ];
     return lastOf(layeredAll(lasts));

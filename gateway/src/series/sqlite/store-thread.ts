@@ -4,6 +4,10 @@ import { Worker } from "node:worker_threads";
 export interface StoreThread<Request> {
   /** Rejects while the thread is away. */
   ask(request: Request, transfer?: ArrayBuffer[]): Promise<unknown>;
+  /** Ends it until `back`; what is asked meanwhile rejects. */
+  away(why: string): Promise<void>;
+  /** Starts it again, also when that takes several tries. */
+  back(): Promise<void>;
   /** Why the thread is away; null while it is there. */
   trouble(): string | null;
   /** Ends it; resolves when it has ended. */
@@ -18,6 +22,8 @@ export interface StoreThreadOptions {
   readonly data?: Readonly<Record<string, unknown>>;
   /** Told what it says when it has started, each time. */
   readonly onReady?: (said: unknown) => void;
+  /** Told that its file is damaged. */
+  readonly onDamage?: (why: string) => void;
   /** Told what it says unasked. */
   readonly onTold?: (told: unknown) => void;
   /** Waits so long before it starts again, twice as long each time that it fails, at most 60 times. */
@@ -35,6 +41,7 @@ interface Message {
   readonly id: number;
   readonly value?: unknown;
   readonly error?: string;
+  readonly isDamage?: boolean;
   readonly told?: unknown;
 }
 
@@ -42,7 +49,8 @@ const maxSlowdown = 60;
 
 /** Starts a thread of the store. Rejects when the first start fails. */
 export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<StoreThread<Request>> {
-  const { path, worker: file, data, againMs, onThread, onReady = () => {}, onTold = () => {} } = options;
+  const { path, worker: file, data, againMs, onThread, onReady = () => {} } = options;
+  const { onTold = () => {}, onDamage = () => {} } = options;
   const waiting = new Map<number, Waiting>();
   let worker: Worker | null = null;
   let lastId = 0;
@@ -50,6 +58,14 @@ export async function startStoreThread<Request>(options: StoreThreadOptions): Pr
   let slowdown = 1;
   let again: NodeJS.Timeout | undefined;
   let isEnding = false;
+  let isAway = false;
+
+  function startLater(): void {
+    again = setTimeout(() => {
+      slowdown = Math.min(maxSlowdown, slowdown * 2);
+      start().catch(() => {});
+    }, againMs * slowdown);
+  }
 
   function lost(from: Worker, why: string): void {
     if (worker !== from) return;
@@ -57,11 +73,7 @@ export async function startStoreThread<Request>(options: StoreThreadOptions): Pr
     trouble = why;
     for (const { reject } of waiting.values()) reject(new Error(`The store's thread ended: ${why}`));
     waiting.clear();
-    if (isEnding) return;
-    again = setTimeout(() => {
-      slowdown = Math.min(maxSlowdown, slowdown * 2);
-      start().catch(() => {});
-    }, againMs * slowdown);
+    if (!isEnding && !isAway) startLater();
   }
 
   function start(): Promise<void> {
@@ -70,8 +82,9 @@ export async function startStoreThread<Request>(options: StoreThreadOptions): Pr
       resourceLimits: { maxYoungGenerationSizeMb: 8 },
     });
     worker = started;
-    started.on("message", ({ id, value, error, told }: Message) => {
+    started.on("message", ({ id, value, error, isDamage, told }: Message) => {
       if (told !== undefined) onTold(told);
+      if (isDamage) onDamage(error ?? "damaged");
       const asked = waiting.get(id);
       waiting.delete(id);
       if (error === undefined) asked?.resolve(value);
@@ -107,6 +120,16 @@ export async function startStoreThread<Request>(options: StoreThreadOptions): Pr
       });
     },
     trouble: () => trouble,
+    async away(why) {
+      isAway = true;
+      clearTimeout(again);
+      await worker?.terminate();
+      trouble = why;
+    },
+    async back() {
+      isAway = false;
+      if (!isEnding) await start().catch(() => {});
+    },
     async end() {
       isEnding = true;
       clearTimeout(again);

@@ -4,12 +4,14 @@ import { parentPort, workerData } from "node:worker_threads";
 import { inTransaction, openDatabase } from "../../database/index.ts";
 import { BlockFile } from "./block-file.ts";
 import { EarlierStore, openEarlier, removeEarlier } from "./earlier-store.ts";
+import { failureOf } from "./failure.ts";
 import { Followers } from "./followers.ts";
 import { Moving } from "./moving.ts";
-import type { WriterReady, WriterRequest, WriterTold } from "./requests.ts";
+import type { ThreadTold, WriterReady, WriterRequest } from "./requests.ts";
 import { Retaining, type Retention } from "./retention.ts";
 import { earlierPath, migrations } from "./schema.ts";
 import { Sealing } from "./sealing.ts";
+import { mendMarked } from "./soundness.ts";
 import { StoreReader } from "./store-reader.ts";
 import { type NumberedNames, StoreWriter } from "./store-writer.ts";
 
@@ -27,6 +29,7 @@ const retainEveryMs = 6 * 3_600_000;
 /** So many days of series are moved before it is told how far it is. */
 const toldEvery = 20;
 
+const mended = mendMarked(path);
 const database = openDatabase(path, migrations, {
   givesBack: true,
   pragmas: ["wal_autocheckpoint = 4000", "cache_size = -16000"],
@@ -68,7 +71,13 @@ let isWorking = false;
 let isClosed = false;
 let isFailing = false;
 
-const tell = (told: WriterTold) => port.postMessage({ id: -1, told });
+const tell = (told: ThreadTold, isDamage = false) => port.postMessage({ id: -1, told, isDamage });
+let toldUnreadable = 0;
+function tellUnreadable(): void {
+  if (file.unreadable.size === toldUnreadable) return;
+  toldUnreadable = file.unreadable.size;
+  tell({ unreadable: toldUnreadable });
+}
 
 function step(): boolean {
   if (sealing.step()) return true;
@@ -90,12 +99,14 @@ function workSoon(afterMs = 0): void {
       const isMore = step();
       if (isFailing) tell({ trouble: null });
       isFailing = false;
+      tellUnreadable();
       if (isMore) workSoon();
     } catch (error) {
       file.forgetParts();
       sealing.look();
       isFailing = true;
-      tell({ trouble: error instanceof Error ? error.message : String(error) });
+      const { error: trouble, isDamage } = failureOf(error);
+      tell({ trouble }, isDamage);
       workSoon(againMs);
     }
   };
@@ -108,7 +119,8 @@ function retain(): void {
   try {
     while (retaining.step() && retaining.bytes() > retention.keepBytes);
   } catch (error) {
-    tell({ trouble: error instanceof Error ? error.message : String(error) });
+    const { error: trouble, isDamage } = failureOf(error);
+    tell({ trouble }, isDamage);
   }
 }
 const retainTimer = setInterval(retain, retainEveryMs);
@@ -148,7 +160,7 @@ port.on("message", (request: WriterRequest & { readonly id: number }) => {
   try {
     port.postMessage({ id: request.id, value: answer(request) });
   } catch (error) {
-    port.postMessage({ id: request.id, error: error instanceof Error ? error.message : String(error) });
+    port.postMessage({ id: request.id, ...failureOf(error) });
   }
   if (request.type === "close") port.close();
   else workSoon();
@@ -162,6 +174,7 @@ const ready: WriterReady = {
   rows: meta.rows,
   storedSeq: meta.stored_seq,
   moving: moving?.progress() ?? null,
+  mended,
 };
 port.postMessage({ id: 0, value: ready });
 retain();

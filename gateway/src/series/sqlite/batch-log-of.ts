@@ -1,0 +1,22 @@
+import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
+import type { ReaderRequest, WriterRequest } from "./requests.ts";
+import type { StoreThread } from "./store-thread.ts";
+
+/** The threads of a store. */
+export interface Threads {
+  readonly writer: StoreThread<WriterRequest>;
+  readonly reader: StoreThread<ReaderRequest>;
+}
+
+/** The log of batches as the threads have it. */
+export function batchLogOf({ writer, reader }: Threads): BatchLog {
+  return {
+    follow: async (follower) => void (await writer.ask({ type: "follow", follower })),
+    nextBatch: async (follower) => (await reader.ask({ type: "next-batch", follower })) as SeriesBatch | null,
+    sent: async (follower, id) => void (await writer.ask({ type: "sent", follower, batch: id })),
+    owed: async (follower, limit) => (await reader.ask({ type: "owed", follower, limit })) as OwedRange[],
+    paid: async (follower, range) => void (await writer.ask({ type: "paid", follower, range })),
+    owe: async (follower, ranges) => void (await writer.ask({ type: "owe", follower, ranges })),
+    behind: async (follower) => (await reader.ask({ type: "behind", follower })) as Behind,
+  };
+}
