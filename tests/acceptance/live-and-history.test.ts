@@ -71,7 +71,8 @@ function projection(outcomes: readonly Outcome[], fromMs: number, toMs: number):
     const { id: _, channel: __, subject, ...rest } = outcome;
     return JSON.stringify({ ...rest, subject: `${subject.kind}/${subject.id}` });
   });
-  return lines.sort();
+  // A restart tells what stands once more, in the same words.
+  return [...new Set(lines)].sort();
 }
 
 const entryOf = (step: LifeStep): object | null => {
@@ -150,36 +151,36 @@ const readOnly = (yaml: string) => {
   const read = readLine(yaml);
   return read.ok ? read.line : null;
 };
-const lives = Number(process.env.DRUMLIN_LIVES ?? 60);
+/** Lives in which nothing comes late; in five of six something does. The long form draws as many as it is told. */
+const punctual = [4, 5, 9, 15, 27, 36, 47, 51, 69, 75, 77, 86, 87, 103, 114, 145];
+const asked = Number(process.env.DRUMLIN_LIVES ?? 0);
+const lives = asked > 0 ? Array.from({ length: asked }, (_, seed) => seed) : punctual;
 
 describe("where nothing came late, history gives what live gave, byte for byte", () => {
   const compared: number[] = [];
-  it.each(Array.from({ length: lives }, (_, seed) => seed))(
-    "life %i: measurements, runs, fills, words, alarms",
-    async (seed) => {
-      const folder = mkdtempSync(join(tmpdir(), "drumlin-history-"));
-      try {
-        const steps = houseLife(seed);
-        const { series, logbook, outcomes, isLate, toMs } = await lived(steps, folder);
-        if (!isLate) {
-          compared.push(seed);
-          const fromMs = (steps[0]?.atMs ?? 0) - 1;
-          const past: Outcome[] = [];
-          const records = pastRecords(logbook, createCalendar());
-          for await (const outcome of runHistory(
-            { series, records, readLine: readOnly, stages: createHistoryStages().judging },
-            { fromMs, toMs },
-          ))
-            past.push(outcome);
-          expect(projection(past, fromMs, toMs)).toEqual(projection(outcomes, fromMs, toMs));
-        }
-        logbook.close();
-      } finally {
-        rmSync(folder, { recursive: true, force: true });
+  it.each(lives)("life %i: measurements, runs, fills, words, alarms", async (seed) => {
+    const folder = mkdtempSync(join(tmpdir(), "drumlin-history-"));
+    try {
+      const steps = houseLife(seed);
+      const { series, logbook, outcomes, isLate, toMs } = await lived(steps, folder);
+      if (!isLate) {
+        compared.push(seed);
+        const fromMs = (steps[0]?.atMs ?? 0) - 1;
+        const past: Outcome[] = [];
+        const records = pastRecords(logbook, createCalendar());
+        for await (const outcome of runHistory(
+          { series, records, readLine: readOnly, stages: createHistoryStages().judging },
+          { fromMs, toMs },
+        ))
+          past.push(outcome);
+        expect(projection(past, fromMs, toMs)).toEqual(projection(outcomes, fromMs, toMs));
       }
-    },
-  );
+      logbook.close();
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
+  });
   it("enough of the lives had nothing late", () => {
-    expect(compared.length).toBeGreaterThanOrEqual(lives / 6);
+    expect(compared.length).toBeGreaterThanOrEqual(asked > 0 ? asked / 6 : punctual.length);
   });
 });

@@ -49,6 +49,9 @@ interface HistoryNeeds {
   readonly stages?: readonly AnyStage[];
 }
 
+const isBeforeReadings = (entry: PathEntry | PastPresence): boolean =>
+  entry.kind === "start" || ("act" in entry && entry.act?.type === "calibration");
+
 /** A run of the path's stages over stored readings, from `begin` of one part of the list to its end. */
 class HistoryRun {
   private readonly composer: Composer;
@@ -99,11 +102,11 @@ class HistoryRun {
 
   /**
    * Acts, lines, starts and presences before `toMs`. At the same millisecond a start comes before what was read, since
-   * nothing is read before it, and the others after.
+   * nothing is read before it, a calibration too, since it is in force from then on, and the others after.
    */
   private takeEntries(toMs: number): void {
     for (let entry = this.entries[this.index]; entry !== undefined; entry = this.entries[this.index]) {
-      if (entry.receivedAt > toMs || (entry.receivedAt === toMs && entry.kind !== "start")) return;
+      if (entry.receivedAt > toMs || (entry.receivedAt === toMs && !isBeforeReadings(entry))) return;
       this.index += 1;
       if (entry.kind === "presence") this.composer.feed([entry], entry, this.emit);
       else this.composer.push(entry, this.emit);

@@ -17,9 +17,7 @@ function entryOf({ kind, seq, atMs, what }: PastEvent, calendar: Calendar): Path
     case "act": {
       const act = actInEngineTime(what as Act, calendar);
       if (act.type !== "calibration") return { ...mark, kind, act };
-      // In force from its time on: it stands before what was read at that very time.
-      const { receivedAt } = mark;
-      return { ...mark, receivedAt: receivedAt - 1, kind, act: { ...act, validFromMs: receivedAt } };
+      return { ...mark, kind, act: { ...act, validFromMs: mark.receivedAt } };
     }
     case "line":
       return { ...mark, kind, yaml: what as string };
