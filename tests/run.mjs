@@ -28,6 +28,7 @@ try {
     "mosquitto",
     "mosquitto_passwd",
     "mosquitto_pub",
+    "influxd",
     "openssl",
     "strace",
     "chromium",

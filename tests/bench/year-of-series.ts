@@ -1,5 +1,5 @@
 // A year of ten channels at 5 s, made straight through the store: bytes a reading by tier, start to ready, charts.
-import { rmSync, statSync } from "node:fs";
+import { existsSync, renameSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { openSqliteSeries, type SqliteSeries } from "@drumlin/gateway/series";
@@ -115,19 +115,30 @@ async function medianMs(work: () => Promise<unknown>, runs = 7): Promise<number>
   return times.sort((a, b) => a - b)[runs >> 1] as number;
 }
 
+/** A site with the year in its store. DRUMLIN_YEAR names a folder in which one lies already, or is made and kept. */
+async function siteWithYear(days: number): Promise<{ readonly line: string; readonly data: string }> {
+  const kept = process.env.DRUMLIN_YEAR;
+  if (kept && existsSync(join(kept, "data")))
+    return { line: join(kept, "line.yaml"), data: join(kept, "data") };
+  const site = await newSite(["press", "drums"]);
+  const store = await openSqliteSeries({ folder: site.data });
+  const cpuBefore = process.cpuUsage();
+  const { ms, result: rows } = await timed(() => fill(store, days));
+  await store.close();
+  const cpu = process.cpuUsage(cpuBefore);
+  console.log(`${rows} rows of ${channels.length} series in ${(ms / 1000).toFixed(0)} s`);
+  figure("storeCpuMicrosecondsPerRow", (cpu.user + cpu.system) / rows, "us", "with making the values");
+  if (!kept) return site;
+  renameSync(site.folder, kept);
+  return { line: join(kept, "line.yaml"), data: join(kept, "data") };
+}
+
 /** Makes the year (DRUMLIN_DAYS for a shorter one) and tells what it costs. */
 export async function yearOfSeries(): Promise<void> {
   const days = Number(process.env.DRUMLIN_DAYS ?? 365);
-  const site = await newSite(["press", "drums"]);
+  const site = await siteWithYear(days);
   const folder = site.data;
-  let store = await openSqliteSeries({ folder });
-  const cpuBefore = process.cpuUsage();
-  const made = await timed(() => fill(store, days));
-  await store.close();
-  const cpu = process.cpuUsage(cpuBefore);
-  const rows = made.result;
-  console.log(`${rows} rows of ${channels.length} series in ${(made.ms / 1000).toFixed(0)} s`);
-  figure("storeCpuMicrosecondsPerRow", (cpu.user + cpu.system) / rows, "us", "with making the values");
+  const rows = (days * channels.length * dayMs) / periodMs;
   const path = join(folder, "series.sqlite");
   const { batches, blocks, minutes, hours, derived } = bytesByTier(path);
   figure("bytesPerBatchReading", batches.bytes / Math.max(1, batches.n), "By", "in batches, not sealed yet");
@@ -150,7 +161,7 @@ export async function yearOfSeries(): Promise<void> {
   figure("bytesPerReadingOnDisk", statSync(path).size / rows, "By", "the whole file");
 
   const opened = await timed(() => openSqliteSeries({ folder }));
-  store = opened.result;
+  const store = opened.result;
   figure("openStoreMs", opened.ms, "ms", "the store alone");
   const endMs = beginMs + days * dayMs;
   const series = channels[0]?.series as string;
@@ -204,5 +215,5 @@ export async function yearOfSeries(): Promise<void> {
     "ms",
     "gateway with the year in its folder, median of 3",
   );
-  rmSync(folder, { recursive: true, force: true });
+  if (!process.env.DRUMLIN_YEAR) rmSync(folder, { recursive: true, force: true });
 }

@@ -7,6 +7,7 @@ const known = {
   mosquitto: { package: "mosquitto", env: "DRUMLIN_MOSQUITTO" },
   mosquitto_passwd: { package: "mosquitto", env: "DRUMLIN_MOSQUITTO_PASSWD" },
   mosquitto_pub: { package: "mosquitto-clients", env: "DRUMLIN_MOSQUITTO_PUB" },
+  influxd: { package: "influxdb", env: "DRUMLIN_INFLUXD" },
   openssl: { package: "openssl", env: "DRUMLIN_OPENSSL" },
   strace: { package: "strace", env: "DRUMLIN_STRACE" },
   chromium: { package: "chromium", env: "DRUMLIN_CHROMIUM" },

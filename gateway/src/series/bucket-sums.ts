@@ -83,6 +83,26 @@ export class BucketSums {
     }
   }
 
+  /** Adds a bucket that somebody else has summed up; it begins at `tMs`. */
+  addBucket(
+    tMs: number,
+    { count, ...sums }: { count: number; total: number; least: number; greatest: number },
+  ): void {
+    const at = this.indexOf(tMs);
+    if (at !== null) this.add(at, count, sums, 0);
+  }
+
+  /** Adds a flag's place in the precedence to the bucket that begins at `tMs`. */
+  addRank(tMs: number, rank: number): void {
+    const at = this.indexOf(tMs);
+    if (at !== null) this.rank[at] = Math.max(this.rank[at] as number, rank);
+  }
+
+  private indexOf(tMs: number): number | null {
+    const at = Math.floor((tMs - this.beginMs) / this.bucketMs);
+    return at >= 0 && at < this.size ? at : null;
+  }
+
   private add(
     at: number,
     count: number,

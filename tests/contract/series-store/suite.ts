@@ -2,7 +2,7 @@ import type { SeriesRow, SeriesStore } from "@drumlin/gateway/series";
 import fc from "fast-check";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 
-type Place = { readonly open: () => Promise<SeriesStore>; readonly remove: () => void };
+type Place = { readonly open: () => Promise<SeriesStore>; readonly remove: () => void | Promise<void> };
 type Flag = SeriesRow["flag"];
 
 /** What a store can't do and need not: nothing is passed over in silence, the suite then holds it to what is left. */
@@ -41,7 +41,7 @@ export function seriesStoreContract(
     });
     afterAll(async () => {
       await store.close();
-      at.remove();
+      await at.remove();
     });
     const row = (tMs: number, value: number | null, flag: Flag = 1, series = own): SeriesRow => ({
       series,

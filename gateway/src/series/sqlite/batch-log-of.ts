@@ -1,6 +1,6 @@
 import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
+import type { StoreThread } from "../store-thread.ts";
 import type { ReaderRequest, WriterRequest } from "./requests.ts";
-import type { StoreThread } from "./store-thread.ts";
 
 /** The threads of a store. */
 export interface Threads {

@@ -17,6 +17,12 @@ export class Followers {
         "INSERT OR IGNORE INTO follower (name, cursor) VALUES (?, coalesce((SELECT seq FROM sqlite_sequence WHERE name = 'part'), 0))",
       )
       .run(follower);
+    // A log that was begun anew counts from the start again.
+    this.file
+      .sql(
+        "UPDATE follower SET cursor = coalesce((SELECT seq FROM sqlite_sequence WHERE name = 'part'), 0) WHERE name = ? AND cursor > coalesce((SELECT seq FROM sqlite_sequence WHERE name = 'part'), 0)",
+      )
+      .run(follower);
   }
 
   sent(follower: string, id: number): void {

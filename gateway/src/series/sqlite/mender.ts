@@ -1,5 +1,5 @@
+import type { StoreThread } from "../store-thread.ts";
 import { markDamaged } from "./soundness.ts";
-import type { StoreThread } from "./store-thread.ts";
 
 /** Each leaves the damaged file beside the new one: a disk that damages one after the other is not to be filled. */
 const maxMends = 3;

@@ -6,6 +6,7 @@ import type { Columns } from "../columns.ts";
 import { type HeadView, SeriesHead } from "../head.ts";
 import { batchOf, besideBit, rowsOf } from "../row-batch.ts";
 import type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "../series-store.ts";
+import { startStoreThread } from "../store-thread.ts";
 import { batchLogOf, type Threads } from "./batch-log-of.ts";
 import { Mender } from "./mender.ts";
 import type { MoveProgress } from "./moving.ts";
@@ -13,7 +14,6 @@ import type { ReaderRequest, ThreadTold, WriterReady, WriterRequest } from "./re
 import type { Retention } from "./retention.ts";
 import { SeriesNames } from "./series-names.ts";
 import type { RangePiece } from "./store-reader.ts";
-import { startStoreThread } from "./store-thread.ts";
 
 /** Rows that wait no longer than this for the file, without a checkpoint. */
 const commitEveryMs = 10_000;
@@ -80,9 +80,8 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     let opened: SqliteSeries | null = null;
     let ready: WriterReady | null = null;
     const writer = await startStoreThread<WriterRequest>({
-      path,
-      worker: "writer-worker.ts",
-      data: { retention },
+      worker: new URL("./writer-worker.ts", import.meta.url),
+      data: { path, retention },
       againMs,
       onThread,
       onReady: (said) => {
@@ -94,8 +93,8 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
       onDamage: (why) => void opened?.mender.mend(why),
     });
     const reader = await startStoreThread<ReaderRequest>({
-      path,
-      worker: "reader-worker.ts",
+      worker: new URL("./reader-worker.ts", import.meta.url),
+      data: { path },
       againMs,
       onThread,
       onTold: (told) => opened?.told(told as ThreadTold, "reader"),

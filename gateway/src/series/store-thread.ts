@@ -15,11 +15,10 @@ export interface StoreThread<Request> {
 }
 
 export interface StoreThreadOptions {
-  readonly path: string;
-  /** The file of the thread, beside this one. */
-  readonly worker: "writer-worker.ts" | "reader-worker.ts";
-  /** What else the thread is given. */
-  readonly data?: Readonly<Record<string, unknown>>;
+  /** The file of the thread. */
+  readonly worker: URL;
+  /** What the thread is given. */
+  readonly data: Readonly<Record<string, unknown>>;
   /** Told what it says when it has started, each time. */
   readonly onReady?: (said: unknown) => void;
   /** Told that its file is damaged. */
@@ -49,7 +48,7 @@ const maxSlowdown = 60;
 
 /** Starts a thread of the store. Rejects when the first start fails. */
 export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<StoreThread<Request>> {
-  const { path, worker: file, data, againMs, onThread, onReady = () => {} } = options;
+  const { worker: file, data, againMs, onThread, onReady = () => {} } = options;
   const { onTold = () => {}, onDamage = () => {} } = options;
   const waiting = new Map<number, Waiting>();
   let worker: Worker | null = null;
@@ -77,8 +76,8 @@ export async function startStoreThread<Request>(options: StoreThreadOptions): Pr
   }
 
   function start(): Promise<void> {
-    const started = new Worker(new URL(`./${file}`, import.meta.url), {
-      workerData: { ...data, path },
+    const started = new Worker(file, {
+      workerData: data,
       resourceLimits: { maxYoungGenerationSizeMb: 8 },
     });
     worker = started;

@@ -1,0 +1,227 @@
+import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
+import type { SeriesRow, SeriesStore } from "../series-store.ts";
+import type { StoreThread } from "../store-thread.ts";
+import type { InfluxCode } from "./influx-outcome.ts";
+import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
+import { rowsAsBatch } from "./rows-as-batch.ts";
+import { type SetAside, SetAsides } from "./set-aside.ts";
+
+/** The follower's name in the log of batches. */
+const follower = "influx";
+/** While there is more to send it is asked only so often how far the database is behind. */
+const countEveryMs = 5000;
+const followEveryMs = 30_000;
+
+/** How often it is looked, and how long is waited. */
+export interface Pace {
+  /** So often it is looked for new batches, ms. */
+  readonly lookEveryMs: number;
+  /** How long to wait after so many failures in a row, ms. */
+  readonly waitMs: (failures: number) => number;
+}
+
+/** How the sending goes. */
+export interface InfluxState {
+  /** What is wrong now; null while all is well. */
+  readonly failure: { readonly code: InfluxCode; readonly said: string; readonly tries: number } | null;
+  /** Points that were sent since the start. */
+  readonly sent: number;
+  /** Calls that failed since the start, by code. */
+  readonly failures: ReadonlyMap<InfluxCode, number>;
+  readonly aside: readonly SetAside[];
+  readonly behind: Behind;
+  /** For how long it has not had everything, ms. */
+  readonly behindMs: number;
+}
+
+export interface InfluxSenderOptions {
+  readonly log: BatchLog;
+  readonly range: SeriesStore["range"];
+  readonly thread: StoreThread<InfluxRequest>;
+  /** Time that only goes on, ms. */
+  readonly steadyMs: () => number;
+  readonly pace: Pace;
+  /** What was set aside by earlier runs. */
+  readonly aside: readonly SetAside[];
+  /** Told when something was set aside. */
+  readonly onAside: (all: readonly SetAside[]) => void;
+  /** Told in plain words when it begins to fail for a reason, and when it goes on. */
+  readonly onChange: (failure: InfluxState["failure"]) => void;
+}
+
+/** Follows the log of batches by a cursor into InfluxDB: the store's file is the memory, so an outage of days needs no one. */
+export class InfluxSender {
+  private readonly options: InfluxSenderOptions;
+  private readonly asides: SetAsides;
+  private readonly failures = new Map<InfluxCode, number>();
+  private failure: InfluxState["failure"] = null;
+  private sent = 0;
+  private behind: Behind = { batches: 0, owed: 0, sinceMs: null };
+  private wholeAtMs: number;
+  private followedAtMs = Number.NEGATIVE_INFINITY;
+  private countedAtMs = Number.NEGATIVE_INFINITY;
+  /** Rows of the batch under way that are there already. */
+  private under: { readonly id: number; readonly rows: number } | null = null;
+  private isOwedNext = false;
+  private isStopped = false;
+  private wake: (() => void) | null = null;
+  private running: Promise<void> = Promise.resolve();
+
+  constructor(options: InfluxSenderOptions) {
+    this.options = options;
+    this.asides = new SetAsides(options.aside);
+    this.wholeAtMs = options.steadyMs();
+  }
+
+  /** Begins: what is stored from here on is sent. Never rejects: what fails is tried again. */
+  async start(): Promise<void> {
+    await this.follow().catch(() => {});
+    this.running = this.run();
+  }
+
+  private async run(): Promise<void> {
+    while (!this.isStopped) {
+      let waitMs = 0;
+      try {
+        await this.follow();
+        const hasMore = await this.turn();
+        this.recovered();
+        if (!hasMore) waitMs = this.options.pace.lookEveryMs;
+      } catch (thrown) {
+        waitMs = this.failed(thrown);
+      }
+      await this.count(waitMs > 0);
+      if (waitMs > 0 && !this.isStopped) await this.pause(waitMs);
+    }
+  }
+
+  /** The store's file may have been made anew: it knows nobody then. */
+  private async follow(): Promise<void> {
+    const nowMs = this.options.steadyMs();
+    if (nowMs - this.followedAtMs < followEveryMs) return;
+    await this.options.log.follow(follower);
+    this.followedAtMs = nowMs;
+  }
+
+  /** One batch, or a piece of what is owed, in turn; false when there is nothing to send. */
+  private async turn(): Promise<boolean> {
+    const { log } = this.options;
+    this.isOwedNext = !this.isOwedNext;
+    if (this.isOwedNext) {
+      const [range] = await log.owed(follower, 1);
+      if (range) {
+        await this.sendOwed(range);
+        return true;
+      }
+    }
+    const batch = await log.nextBatch(follower);
+    if (!batch) return (await log.owed(follower, 1)).length > 0;
+    await this.write(batch, batch.id);
+    await log.sent(follower, batch.id);
+    this.under = null;
+    return true;
+  }
+
+  private async sendOwed(range: OwedRange): Promise<void> {
+    const { log } = this.options;
+    let fromMs = range.fromMs;
+    for await (const rows of this.options.range(range.series, range.fromMs, range.toMs)) {
+      await this.write(rowsAsBatch(rows), null);
+      const toMs = (rows.at(-1) as SeriesRow).tMs + 1;
+      await log.paid(follower, { ...range, fromMs, toMs });
+      fromMs = toMs;
+      if (this.isStopped) return;
+    }
+    if (fromMs < range.toMs) await log.paid(follower, { ...range, fromMs });
+  }
+
+  /** Writes a batch; one with an id goes on where a failure left it. */
+  private async write(batch: Omit<SeriesBatch, "id">, id: number | null): Promise<void> {
+    const from = id !== null && this.under?.id === id ? this.under.rows : 0;
+    const answer = (await this.options.thread.ask({ type: "write", batch, from })) as InfluxAnswer;
+    this.sent += answer.written - from;
+    if (id !== null) this.under = { id, rows: answer.written };
+    if (answer.aside.length > 0) {
+      for (const one of answer.aside) {
+        this.asides.add(one);
+        this.sent -= one.points;
+        this.note(one.code);
+      }
+      this.options.onAside(this.asides.list());
+    }
+    if (answer.failure) throw new Failed(answer.failure);
+  }
+
+  private note(code: InfluxCode): void {
+    this.failures.set(code, (this.failures.get(code) ?? 0) + 1);
+  }
+
+  /** Gives how long to wait. */
+  private failed(thrown: unknown): number {
+    const { code, said } =
+      thrown instanceof Failed
+        ? thrown.why
+        : {
+            code: "influx-unreachable" as const,
+            said: thrown instanceof Error ? thrown.message : String(thrown),
+          };
+    if (this.isStopped) return 0;
+    this.note(code);
+    const was = this.failure;
+    const tries = (was?.tries ?? 0) + 1;
+    this.failure = { code, said, tries };
+    if (was?.code !== code) this.options.onChange(this.failure);
+    return this.options.pace.waitMs(tries);
+  }
+
+  private recovered(): void {
+    if (this.failure === null) return;
+    this.failure = null;
+    this.options.onChange(null);
+  }
+
+  private async count(isResting: boolean): Promise<void> {
+    const nowMs = this.options.steadyMs();
+    if (!isResting && nowMs - this.countedAtMs < countEveryMs) return;
+    this.countedAtMs = nowMs;
+    try {
+      this.behind = await this.options.log.behind(follower);
+    } catch {
+      // The store says what is wrong with itself.
+    }
+    if (this.behind.batches === 0 && this.behind.owed === 0) this.wholeAtMs = nowMs;
+  }
+
+  private pause(ms: number): Promise<void> {
+    return new Promise((resolve) => {
+      const timer = setTimeout(resolve, ms);
+      this.wake = () => {
+        clearTimeout(timer);
+        resolve();
+      };
+    });
+  }
+
+  state(): InfluxState {
+    const { failure, sent, failures, behind } = this;
+    const isWhole = behind.batches === 0 && behind.owed === 0;
+    const behindMs = isWhole ? 0 : this.options.steadyMs() - this.wholeAtMs;
+    return { failure, sent, failures, behind, behindMs, aside: this.asides.list() };
+  }
+
+  /** Ends; what is under way is sent again at the next start. */
+  async stop(): Promise<void> {
+    this.isStopped = true;
+    this.wake?.();
+    await this.options.thread.end();
+    await this.running;
+  }
+}
+
+class Failed extends Error {
+  readonly why: NonNullable<InfluxAnswer["failure"]>;
+  constructor(why: NonNullable<InfluxAnswer["failure"]>) {
+    super(why.said);
+    this.why = why;
+  }
+}

@@ -1,0 +1,101 @@
+import { readFileSync } from "node:fs";
+import { rename, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import type { BatchLog } from "../batch-log.ts";
+import type { SeriesStore } from "../series-store.ts";
+import { startStoreThread } from "../store-thread.ts";
+import { waitAfter } from "./backoff.ts";
+import { InfluxSender, type InfluxState, type Pace } from "./influx-sender.ts";
+import type { InfluxTarget } from "./influx-target.ts";
+import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
+import type { SetAside } from "./set-aside.ts";
+
+export interface InfluxSenderNeeds {
+  readonly target: InfluxTarget;
+  /** Of the embedded store. */
+  readonly log: BatchLog;
+  readonly range: SeriesStore["range"];
+  /** The data folder: what was set aside is counted over restarts. */
+  readonly folder: string;
+  readonly steadyMs: () => number;
+  readonly pace?: Pace;
+  readonly onChange: (failure: InfluxState["failure"]) => void;
+}
+
+/** A thread that ended is started again after so long. */
+const againMs = 1000;
+const usualPace: Pace = { lookEveryMs: 1000, waitMs: (failures) => waitAfter(failures, Math.random()) };
+
+function asideIn(path: string): readonly SetAside[] {
+  try {
+    const known = JSON.parse(readFileSync(path, "utf8")) as readonly SetAside[];
+    return known.filter(({ points, example }) => Number.isFinite(points) && typeof example === "string");
+  } catch {
+    // None yet, or a damaged count: it begins anew, and holds nothing up.
+    return [];
+  }
+}
+
+/** Writes a file whole, one state after the other, the latest always. */
+function keeper(path: string) {
+  let latest: readonly SetAside[] | null = null;
+  let isWriting = false;
+  return async (all: readonly SetAside[]) => {
+    latest = all;
+    if (isWriting) return;
+    isWriting = true;
+    while (latest) {
+      const text = JSON.stringify(latest, null, 2);
+      latest = null;
+      try {
+        await writeFile(`${path}.new`, text, { mode: 0o600 });
+        await rename(`${path}.new`, path);
+      } catch {
+        // A full disk: the next change writes it.
+      }
+    }
+    isWriting = false;
+  };
+}
+
+/**
+ * Starts sending to InfluxDB, and asks once whether it can be reached and takes the sign-in. A server that can't be reached
+ * keeps nothing from starting: `checked` says why, and it is tried again and again.
+ */
+export async function openInfluxSender({
+  target,
+  log,
+  range,
+  folder,
+  steadyMs,
+  pace = usualPace,
+  onChange,
+}: InfluxSenderNeeds): Promise<{
+  readonly sender: InfluxSender;
+  readonly checked: Promise<InfluxAnswer["failure"]>;
+}> {
+  const thread = await startStoreThread<InfluxRequest>({
+    worker: new URL("./influx-worker.ts", import.meta.url),
+    data: { target },
+    againMs,
+    onThread: () => {},
+  });
+  const path = join(folder, "influx-set-aside.json");
+  const keep = keeper(path);
+  const sender = new InfluxSender({
+    log,
+    range,
+    thread,
+    steadyMs,
+    pace,
+    aside: asideIn(path),
+    onAside: (all) => void keep(all),
+    onChange,
+  });
+  const checked = thread.ask({ type: "check" }).then(
+    (answer) => (answer as InfluxAnswer).failure,
+    (error: Error) => ({ code: "influx-unreachable" as const, said: error.message }),
+  );
+  await sender.start();
+  return { sender, checked };
+}
