@@ -1,4 +1,5 @@
 import type { FileFault } from "../database/index.ts";
+import { say } from "../words/index.ts";
 import { AccountError } from "./account-error.ts";
 import { type AuditEntry, isNotWritten, openAccountsDatabase } from "./accounts-database.ts";
 import { createAttempts, type TryLimit } from "./attempts.ts";
@@ -118,7 +119,7 @@ export function openAccounts({
     const waitMs = attempts.begin(limits, elapsedMs());
     if (waitMs === 0) return;
     const waitS = Math.ceil(waitMs / 1000);
-    throw new AccountError("too-many-sign-ins", `Too many wrong tries: wait ${waitS} s.`, waitS);
+    throw new AccountError("too-many-sign-ins", say("sign-in-wait", { seconds: waitS }), waitS);
   }
   function noteRefused(name: string, address: string): void {
     try {
@@ -174,7 +175,7 @@ export function openAccounts({
       const person = await people.check(name, password, isKnown);
       if (!person) {
         noteRefused(name, address);
-        throw new AccountError("sign-in-wrong", "The name or the password is wrong.");
+        throw new AccountError("sign-in-wrong", say("sign-in-wrong"));
       }
       attempts.giveBack(limits, elapsedMs());
       return {

@@ -1,3 +1,4 @@
+import { say } from "../words/index.ts";
 import { AccountError } from "./account-error.ts";
 import type { AccountsDatabase } from "./accounts-database.ts";
 import { isReserved, keyOf } from "./name-key.ts";
@@ -136,7 +137,7 @@ export class StoredPeople implements People {
     const hash = await this.turns.take(() => slowHash(bytesOf(password), cost));
     return this.accounts.change((audit) => {
       if (first && this.exist()) throw new AccountError("set-up-done", "The first account exists already.");
-      if (this.one.get(keyOf(name))) throw new AccountError("name-taken", `There is a ${name} already.`);
+      if (this.one.get(keyOf(name))) throw new AccountError("name-taken", say("name-taken", { name }));
       if (this.all.all().length >= maxPeople)
         throw new AccountError("accounts-full", `There are ${maxPeople} people already.`);
       this.accounts.database
@@ -218,6 +219,6 @@ export class StoredPeople implements People {
 
   private requireAnotherOperator(person: Person): void {
     if (person.role === "operator" && !person.isDisabled && Number(this.operators.get()?.n) < 2)
-      throw new AccountError("last-operator", `${person.name} is the last operator: make another one first.`);
+      throw new AccountError("last-operator", say("last-operator", { name: person.name }));
   }
 }

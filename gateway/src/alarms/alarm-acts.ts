@@ -1,4 +1,5 @@
 import type { ActRefused, AlarmAct } from "../acts/index.ts";
+import { say } from "../words/index.ts";
 import type { AlarmChange } from "./alarm.ts";
 import type { Slot } from "./slot.ts";
 import { type AlarmEvent, restingAlarm, stateOf, transition } from "./states.ts";
@@ -45,8 +46,7 @@ export function refusalOf(act: AlarmAct, slot: Slot | undefined, nowMs: number):
       message: `${key} stands as occurrence ${kept.occurrence}, not ${occurrence}: look again before you act.`,
     };
   const refuse = (message: string): ActRefused => ({ code: "not-possible-in-state", message });
-  if (type === "shelve" && act.untilMs <= nowMs)
-    return refuse("The time until which to be silent is over already.");
+  if (type === "shelve" && act.untilMs <= nowMs) return refuse(say("silence-time-over"));
   const core = kept?.core ?? restingAlarm;
   if (transition(core, eventOf(act), slot.row.isLatching) !== null) return null;
   if (type !== "reset") return refuse(`${key} is ${stateOf(core)}: ${type} changes nothing.`);

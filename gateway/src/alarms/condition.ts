@@ -2,6 +2,7 @@ import type { z } from "zod";
 import type { Act } from "../acts/index.ts";
 import type { Line } from "../line/index.ts";
 import type { BoardView, Cell } from "../path/index.ts";
+import type { ConditionId } from "../words/index.ts";
 import type { AlarmChange, Attention, NotJudged } from "./alarm.ts";
 import type { Delays } from "./delays.ts";
 import type { AlarmSubject, AlarmSubjectKind } from "./subject.ts";
@@ -64,14 +65,10 @@ export interface Heard {
   readonly key: string;
 }
 
-/** Words of a condition, for page, API and documents. */
+/** Words of a condition's row, for API and documents; what people read of it stands in the room `words`, by its id. */
 interface ConditionWords {
-  readonly title: string;
   /** UCUM; empty where there is no value. */
   readonly unit: string;
-  readonly cause: string;
-  readonly consequence: string;
-  readonly response: string;
   /** Where the limit comes from. */
   readonly source: string;
   /** When it is told and when it is over, in one sentence or two, for the table of conditions. */
@@ -85,7 +82,8 @@ interface ConditionWords {
  * groups, calls, and keeps the states.
  */
 export interface Condition<Limits = unknown, Place = unknown> {
-  readonly id: string;
+  /** One that has words in `words/en/conditions.ts` and in every other language there. */
+  readonly id: ConditionId;
   readonly subjectKinds: readonly AlarmSubjectKind[];
   readonly words: ConditionWords;
   /** What a line file may set, each of which may be left out and is described: "a number over 0". */

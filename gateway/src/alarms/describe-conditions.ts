@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { LimitRules, ThingKind } from "../line/index.ts";
+import { conditionText } from "../words/index.ts";
 import type { AnyCondition } from "./condition.ts";
 import { conditionRows } from "./registry.ts";
 import type { AlarmSubjectKind } from "./subject.ts";
@@ -32,7 +33,8 @@ function settingsIn(settings: z.ZodObject): ReadonlyMap<string, string> {
 }
 
 function describe({ id, subjectKinds, words, settings, isLatching }: AnyCondition): ConditionDescription {
-  return { id, subjects: subjectKinds, ...words, settings: settingsIn(settings), isLatching };
+  const { headline: _, ...texts } = conditionText(id);
+  return { id, subjects: subjectKinds, ...texts, ...words, settings: settingsIn(settings), isLatching };
 }
 
 /** Every condition in words, in the order in which they are listed. */

@@ -1,3 +1,4 @@
+import { conditionText } from "../words/index.ts";
 import type { Alarm, AlarmChange, Attention } from "./alarm.ts";
 import type { Kept, Slot } from "./slot.ts";
 import { restingAlarm, stateOf } from "./states.ts";
@@ -41,8 +42,8 @@ export function alarmOf(slot: Slot, kept: Kept, attention: Attention): Alarm {
     value: kept.value,
     limit: kept.limit ?? row.shownLimit?.(limits, place) ?? null,
     unit: row.unitOf?.(place) ?? row.words.unit,
-    text: row.words.title,
-    response: row.words.response,
+    text: conditionText(row.id).title,
+    response: conditionText(row.id).response,
   };
 }
 

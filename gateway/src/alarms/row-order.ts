@@ -7,9 +7,9 @@ class ConditionOrderError extends Error {
 
 /** Rows in the order in which they are judged: those that one looks at, or that bring it about, before it. */
 export function inOrder(rows: readonly AnyCondition[]): readonly AnyCondition[] {
-  const byId = new Map(rows.map((row) => [row.id, row] as const));
+  const byId = new Map<string, AnyCondition>(rows.map((row) => [row.id, row] as const));
   if (byId.size < rows.length) throw new ConditionOrderError("Two conditions have one id.");
-  const before = new Map(rows.map((row) => [row.id, new Set(row.after ?? [])] as const));
+  const before = new Map<string, Set<string>>(rows.map((row) => [row.id, new Set(row.after ?? [])]));
   for (const row of rows)
     for (const { condition } of row.causes ?? []) {
       const caused = before.get(condition);

@@ -2,6 +2,7 @@ import type { Line } from "../line/index.ts";
 import type { CurrentMeasurement } from "../measurements/index.ts";
 import type { Stage, StageContext } from "../path/index.ts";
 import type { ActEntry } from "../readings/index.ts";
+import { say } from "../words/index.ts";
 import { type WorkChange, type WorkNow, type WorkSubject, workCell, workKey } from "./work.ts";
 
 type Context = StageContext<WorkChange>;
@@ -84,9 +85,9 @@ export function createWorkStage(): Stage<ActEntry | CurrentMeasurement, WorkChan
     useLine: (line) => work.useLine(line),
     admit(act, ctx) {
       if (act.type === "work-on" && act.untilMs <= ctx.nowMs)
-        return { code: "not-possible-in-state", message: "The time until which you work is over already." };
+        return { code: "not-possible-in-state", message: say("work-time-over") };
       if (act.type === "work-done" && !ctx.get(workCell, workKey(act.subject)))
-        return { code: "not-possible-in-state", message: "Nobody works there." };
+        return { code: "not-possible-in-state", message: say("nobody-works") };
       return null;
     },
     wake: (key, ctx) => work.due(key, ctx),

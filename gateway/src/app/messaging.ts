@@ -1,6 +1,5 @@
 import type { DatabaseSync } from "node:sqlite";
 import { gatewayTopic, nodeTopic } from "@drumlin/firmware-protocol";
-import { conditionRows } from "../alarms/index.ts";
 import type { Broker } from "../broker/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Logbook } from "../logbook/index.ts";
@@ -21,6 +20,7 @@ import {
 } from "../notifications/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { SeriesStore } from "../series/index.ts";
+import { conditionText } from "../words/index.ts";
 import { alarmSketch } from "./alarm-sketch.ts";
 import type { ClockKeeper } from "./clock-keeper.ts";
 import type { GatewayOptions } from "./gateway-options.ts";
@@ -40,8 +40,6 @@ interface MessagingNeeds {
   readonly logbook: Logbook;
   readonly broker: Broker;
 }
-
-const wordsOf = new Map(conditionRows.map(({ id, words }) => [id, words]));
 
 /** Opens the file of messages; nothing that was called before the first start is told. */
 function openFile(database: DatabaseSync, logbook: Logbook) {
@@ -75,7 +73,7 @@ function delivererOf(
     secrets,
     at: calendar.at,
     engineMs: () => Math.round(clock.engineMs()),
-    wordsOf: (condition) => wordsOf.get(condition) ?? null,
+    wordsOf: conditionText,
     night: () => lastNightWords(logbook, line(), clock.nowMs()),
     say: (topic, payload) => broker.say(topic, payload),
     topics: { calls: gatewayTopic(site, "calls"), request: (node) => nodeTopic(site, node, "request") },

@@ -21,5 +21,13 @@ export type {
 } from "./contract.ts";
 export { createHttp } from "./create-http.ts";
 export { nightView } from "./night-views.ts";
-export { everyCode } from "./problems.ts";
-export { alarmChangeView, alarmView, fillView, iso, proofView, runningProofView } from "./views.ts";
+export { everyCode, everyCodeIn } from "./problems.ts";
+export {
+  alarmChangeView,
+  alarmView,
+  becauseOf,
+  fillView,
+  iso,
+  proofView,
+  runningProofView,
+} from "./views.ts";

@@ -1,5 +1,6 @@
-import { brokerRefusals } from "../broker/index.ts";
-import { rejections } from "../readings/index.ts";
+import { type BrokerRefusalCode, brokerRefusals } from "../broker/index.ts";
+import { type RejectionCode, rejections } from "../readings/index.ts";
+import { type CodeText, germanCodes, type Language } from "../words/index.ts";
 import { ofAccounts } from "./account-problems.ts";
 
 /** Problems that only an HTTP caller meets. */
@@ -264,9 +265,15 @@ export const problems: Readonly<
   Record<ProblemCode, { readonly status: number; readonly title: string; readonly todo: string }>
 > = own;
 
-/** The one registry: every stable code of the gateway with its meaning and what to do. */
-export const everyCode: Readonly<Record<string, { readonly title: string; readonly todo: string }>> = {
-  ...rejections,
-  ...brokerRefusals,
-  ...own,
+type EveryCode = RejectionCode | BrokerRefusalCode | ProblemCode;
+const english: Readonly<Record<EveryCode, CodeText>> = { ...rejections, ...brokerRefusals, ...own };
+
+/** The one registry: every stable code of the gateway with its meaning and what to do, in each language. */
+export const everyCodeIn: Readonly<Record<Language, Readonly<Record<EveryCode, CodeText>>>> = {
+  en: english,
+  // A code that has no words in `words/de/codes.ts` fails the build here.
+  de: germanCodes,
 };
+
+/** The same in English, for programs and documents. */
+export const everyCode: Readonly<Record<string, CodeText>> = english;

@@ -1,4 +1,5 @@
 import type { FastifyReply } from "fastify";
+import { readSentence } from "../words/index.ts";
 import { type ProblemCode, problems } from "./problems.ts";
 
 /** A refusal with its stable code; becomes an RFC 9457 answer. */
@@ -18,8 +19,17 @@ export function answerProblem(
   instance?: string,
 ): FastifyReply {
   const { status, title } = problems[code];
+  const said = readSentence(detail);
   return reply
     .code(status)
     .type("application/problem+json")
-    .send({ type: `/api/docs#${code}`, title, status, code, detail, ...(instance ? { instance } : {}) });
+    .send({
+      type: `/api/docs#${code}`,
+      title,
+      status,
+      code,
+      detail,
+      ...(said ? { said } : {}),
+      ...(instance ? { instance } : {}),
+    });
 }

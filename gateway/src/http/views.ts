@@ -1,6 +1,7 @@
 import { type Alarm, type AlarmChange, priorityOf } from "../alarms/index.ts";
 import type { Fill } from "../fills/index.ts";
 import { isProof, type Proof, type RunningProof } from "../measurements/index.ts";
+import { readSentence } from "../words/index.ts";
 import type { AlarmChangeView, AlarmView, FillView, ProofView, RunningProofView } from "./contract.ts";
 
 /** ISO 8601 of an epoch time; null stays null. */
@@ -41,6 +42,14 @@ export function alarmChangeView(change: AlarmChange): AlarmChangeView {
   return { id, at: iso(atMs), from, to, why, by, annunciated, alarm: alarmView(alarm) };
 }
 
+/** Reasons by their codes, where one has a code. */
+export function becauseOf(reasons: readonly string[]): Pick<FillView, "because"> {
+  const because = reasons.flatMap((reason) => readSentence(reason) ?? []);
+  return because.length === 0
+    ? {}
+    : { because: because.map(({ code, values }) => ({ code, values: { ...values } })) };
+}
+
 /** A fill as the API shows it. */
 export function fillView(fill: Fill): FillView {
   const { kind: _, startedAtMs, endedAtMs, pausedSinceMs, trippedAtMs, tripAtL, reasons, ...rest } = fill;
@@ -52,6 +61,7 @@ export function fillView(fill: Fill): FillView {
     trippedAt: iso(trippedAtMs),
     tripAt: tripAtL,
     reasons: [...reasons],
+    ...becauseOf(reasons),
   };
 }
 

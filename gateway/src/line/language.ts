@@ -1,3 +1,1 @@
-/** Languages in which messages and pages are written, ISO 639-1. */
-export const languages = ["en", "de"] as const;
-export type Language = (typeof languages)[number];
+export { type Language, languages } from "../words/index.ts";

@@ -21,18 +21,9 @@ export const otherCell = defineCell<number>("other");
 /** A condition of drums that goes by `{name}/{drum}` of the world: a number over 10, and "?" for unknown. */
 export function rowOf(id: string, more: Partial<AnyCondition> = {}): AnyCondition {
   return {
-    id,
+    id: id as AnyCondition["id"],
     subjectKinds: ["drum"],
-    words: {
-      title: id,
-      unit: "",
-      cause: "",
-      consequence: "",
-      response: "",
-      source: "",
-      when: "",
-      attention: "",
-    },
+    words: { unit: "", source: "", when: "", attention: "" },
     settings: z.strictObject({ limit: z.number().optional() }),
     defaults: () => ({ limit: 10 }),
     subjects: ({ drums }) => drums.map(({ id: drum }) => ({ kind: "drum" as const, id: drum, name: drum })),

@@ -33,12 +33,7 @@ export const backFlow: Condition<Limits, Place> = {
   id: "back-flow",
   subjectKinds: ["point"],
   words: {
-    title: "Water is coming back",
     unit: "uS/cm",
-    cause: "The hose reaches into the drum and the supply lost its pressure: the drum is siphoned back.",
-    consequence: "Salt water in the resin, the pipe, and perhaps in the drinking water of the house.",
-    response:
-      "Take the hose out of the water, close the supply. Don't drink from this pipe until it was flushed. The resin is spent.",
     source: "back-siphonage: US EPA, Cross-Connection Control Manual, EPA 816-R-03-002 (2003)",
     when: "at standstill κ25 behind resin or membrane over 1.2 times the supply and at least 100 uS/cm, for 5 min; held until reset",
     attention: "tell",

@@ -12,11 +12,7 @@ export const brokerLost: Condition<object, null> = {
   id: "broker-lost",
   subjectKinds: ["gateway"],
   words: {
-    title: "The broker can't be reached",
     unit: "",
-    cause: "The broker or the network to it is down, or it no longer takes the gateway's sign-in.",
-    consequence: "No node is heard: nobody watches the water. What nodes and broker keep comes later.",
-    response: "Look whether anything fills; then at the broker and the network.",
     source: "common practice, no source",
     when: "not connected for 60 s; over when connected for 60 s. Gateways on a broker of somebody else.",
     attention: "tell",

@@ -51,13 +51,7 @@ export const clockWrong: Condition<Limits, null> = {
   id: "clock-wrong",
   subjectKinds: ["gateway", "node"],
   words: {
-    title: "A clock is wrong or was set",
     unit: "min",
-    cause:
-      "The clock of the machine or of the node was wrong, or is now: no network time, an empty clock battery.",
-    consequence: "Dates of what happened before and after do not fit together; nothing is lost.",
-    response:
-      "Compare the time on this page with your own, and let machine and node set their clocks by the network. A node that tells how long it has been up needs no clock.",
     source: "common practice, no source",
     when: "the gateway's calendar was stepped by more than 5 min; said for an hour. A node's dates are off by more than 5 min in 3 packs; over under 1 min. Not in a node's first hour.",
     attention: "record",

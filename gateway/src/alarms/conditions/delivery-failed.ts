@@ -11,11 +11,7 @@ export const deliveryFailed: Condition<object, null> = {
   id: "delivery-failed",
   subjectKinds: ["destination"],
   words: {
-    title: "Messages are not delivered",
     unit: "",
-    cause: "The mail server, push service, receiver or node at the other end is away or refuses them.",
-    consequence: "This person or sounder isn't told when something is wrong.",
-    response: "Look at the page Messages: it says what the other end answered. Tell them by another way.",
     source: "common practice, no source",
     when: "three tries in a row failed, or one was refused for good; over when one is delivered",
     attention: "tell, by the other ways",

@@ -32,11 +32,7 @@ export const diskLow: Condition<Limits, null> = {
   id: "disk-low",
   subjectKinds: ["gateway"],
   words: {
-    title: "The disk is nearly full",
     unit: "%",
-    cause: "Something else fills the disk, or it is too small for what is kept.",
-    consequence: "A full disk takes nothing more: nodes keep their packs, and nothing is judged.",
-    response: "Make room on the disk of the data folder, or let less be kept.",
     source: "common practice, no source",
     when: "under 15 % free, or under 7 days left at the present rate, for 10 min; at once under 5 % or a day; over 20 % for 10 min",
     attention: "record; tell under 5 % or a day, and once it takes nothing more",

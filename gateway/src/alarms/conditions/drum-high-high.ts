@@ -27,12 +27,7 @@ export const drumHighHigh: Condition<Limits, Place> = {
   id: "drum-high-high",
   subjectKinds: ["drum"],
   words: {
-    title: "Drum is over its highest level",
     unit: "L",
-    cause: "The stop float or the valve behind it failed, or a second source fills the drum.",
-    consequence: "The drum overflows: water on the floor, near mains electricity.",
-    response:
-      "Close the supply by hand first. Keep away from wet sockets and cables; the residual-current device protects you, not this page.",
     source: "API 2350 (5th ed. 2020): a high-high level has its own sensor and is not reset by itself",
     when: "overflow float wet twice within 2 min, or three levels over the drum's volume; held until reset by hand; does not ring a second time over a new `drum-not-stopping`",
     attention: "wake",

@@ -15,11 +15,7 @@ export const drumLeaking: Condition<Limits, null> = {
   id: "drum-leaking",
   subjectKinds: ["drum"],
   words: {
-    title: "Drum is losing water",
     unit: "L/h",
-    cause: "A tap or fitting drips, the drum has a crack, or water siphons back through the hose.",
-    consequence: "Water on the floor, and less in the drum than is counted on.",
-    response: "Look under the drum and along its hoses, with power off where it is wet.",
     source:
       "evaporation from 0.25 m² is 0.1 L/h at most; 1 L/h and 2 standard errors: common practice, no source",
     when: "the level falls by more than 1 L/h and 2 standard errors over 2 h at least in which nothing was asked for, came in or was drawn (a fall of more than 0.4 % of the drum in 5 min is a draw); over after 2 h without",

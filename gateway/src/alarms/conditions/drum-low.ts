@@ -22,12 +22,7 @@ export const drumLow: Condition<Limits, Place> = {
   id: "drum-low",
   subjectKinds: ["drum"],
   words: {
-    title: "Drum is nearly empty",
     unit: "%",
-    cause: "The supply is shut, the inlet is blocked, or more is drawn than comes in.",
-    consequence: "No water when it is needed; a heater or pump in it runs dry.",
-    response:
-      "Switch off heater and pump in the drum first; then look at the supply, the inlet and the start float.",
     source: "15 % of the drum: common practice, no source",
     when: "under 15 % of the drum, or its low float dry, for 5 min; over 20 % for 5 min. Drums that fill by themselves.",
     attention: "today; tell where the line file says that a heater or pump is in it",

@@ -46,12 +46,7 @@ export const drumOffTarget: Condition<Limits, Place> = {
   id: "drum-off-target",
   subjectKinds: ["drum"],
   words: {
-    title: "Drum is not as it should be",
     unit: "uS/cm",
-    cause:
-      "Bad water came in, salt or water was added wrongly, water evaporated, or the probe in the drum is dirty.",
-    consequence: "The water is not what the animals need.",
-    response: "Test it by hand before it is used. Dilute it, add salt, or dump it; then look for the cause.",
     source:
       "CO2 of the air brings pure water to about 1.1 uS/cm; 10 uS/cm behind resin, ± 1 of salinity: common practice, no source",
     when: "κ25 in the drum over 10 uS/cm behind resin, over 1.2 times its point's limit behind a membrane alone, else over its own target; salinity more than 1 off its target; for 10 min, not before 10 min after a fill; back by 20 % (0.3 of salinity) for 10 min",

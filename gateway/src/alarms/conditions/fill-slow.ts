@@ -15,11 +15,7 @@ export const fillSlow: Condition<Limits, null> = {
   id: "fill-slow",
   subjectKinds: ["drum"],
   words: {
-    title: "Fills are slow",
     unit: "L/min",
-    cause: "The sediment filter is clogged, the supply's pressure is low, or a membrane is cold or fouled.",
-    consequence: "Fills take longer; a carbon block may clog next.",
-    response: "Look at the sediment filter and the pressure before it.",
     source: "common practice, no source",
     when: "three fills in a row under 70 % of the usual flow, where litres are counted; over after one good fill",
     attention: "record",

@@ -13,12 +13,7 @@ export const floatChatter: Condition<Limits, null> = {
   id: "float-chatter",
   subjectKinds: ["float"],
   words: {
-    title: "Float flickers",
     unit: "/min",
-    cause: "Waves from the inlet or a pump at the float, or a contact or plug that is going.",
-    consequence: "The valve opens and shuts in quick turn and wears; a contact that is going will fail.",
-    response:
-      "Look whether the inlet stirs the water at the float: shield it with a pipe. Else renew contact and plug.",
     source: "more than 3 transitions a minute, 3 s of slosh left out: common practice, no source",
     when: "more than 3 changes a minute for 2 min, those within 3 s of each other counted once. Over after 10 min without any",
     attention: "record",

@@ -64,12 +64,7 @@ export const floatDisagrees: Condition<Limits, Place> = {
   id: "float-disagrees",
   subjectKinds: ["float"],
   words: {
-    title: "Float contradicts the rest of its drum",
     unit: "L",
-    cause: "The float is stuck, its wire is broken or shorted, it was moved; or the level is wrong.",
-    consequence: "The fill is not stopped, or is stopped too early; a flood may go untold.",
-    response:
-      "Look into the drum. Free the float, check its wire, check the level against a mark; then test the float.",
     source:
       "level past the float by 3 standard deviations, or the higher float wet and the lower dry: common practice, no source",
     when: "the overflow float is wet while the stop float is dry for 10 s; or for 2 min the level lies more than 4 % of the drum past where the float trips while it is dry, or under where it releases while it is wet. Over after 60 s of agreement. Not by a level of pressure in a salt drum",

@@ -13,12 +13,7 @@ export const floatStuck: Condition<Limits, { readonly hasWitness: boolean }> = {
   id: "float-stuck",
   subjectKinds: ["float"],
   words: {
-    title: "Float has not moved",
     unit: "fills",
-    cause: "It is stuck, fouled or tangled, its wire is broken or shorted, or it hangs higher than thought.",
-    consequence: "It stops nothing, and tells of no flood.",
-    response:
-      "Stay with fills until it works. Free and clean it, check its wire, then test it from the drum's card.",
     source: "no change over N fills, beside a second witness: common practice, no source",
     when: "3 fills in a row went past it, by the level or by the overflow float, and it did not change over. Over once it does. Without a second witness it can't be judged",
     attention: "tell",

@@ -14,11 +14,7 @@ export const floatUnproven: Condition<Limits, null> = {
   id: "float-unproven",
   subjectKinds: ["float"],
   words: {
-    title: "Float is due for a test",
     unit: "d",
-    cause: "Nobody has tested it for long, and no good fill has shown that it works.",
-    consequence: "A float that has failed is found out on the day it is needed.",
-    response: "Test it from the drum's card: by hand, in a bucket, or with the drum's own water.",
     source: "proof-test intervals after API 2350 (5th ed. 2020); monthly by hand: common practice, no source",
     when: "stop, start and low floats 90 days after their last proof (a good fill proves the stop float); overflow floats 30 days after a test by hand, 180 days after one in water; in a salt drum half of that; a new float after 7 days. Over with a proof",
     attention: "record",

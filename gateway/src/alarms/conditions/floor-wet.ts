@@ -9,12 +9,7 @@ export const floorWet: Condition<object, string> = {
   id: "floor-wet",
   subjectKinds: ["floor"],
   words: {
-    title: "Water on the floor",
     unit: "",
-    cause: "A drum ran over, a hose or fitting leaks, or somebody mopped.",
-    consequence: "Water near mains electricity, and damage below.",
-    response:
-      "Keep away from wet sockets and cables: switch off at the board from a dry place. Then close the supply by hand. Mopping: silence it for 30 min.",
     source: "last layer of protection: common practice, no source",
     when: "floor sensor wet for 3 s; held until reset by hand",
     attention: "wake",

@@ -6,12 +6,7 @@ export const flowDisagrees: Condition<object, null> = {
   ...ofEveryDrum,
   id: "flow-disagrees",
   words: {
-    title: "Meter and drum don't agree",
     unit: "",
-    cause:
-      "The meter is stuck, blocked or by-passed, the level is stuck, or a tap behind the meter was open.",
-    consequence: "Litres are not known, and a flood could go unseen by the witness that is wrong.",
-    response: "Fill once and look at meter and drum. Clean the meter; check the level against a mark.",
     source: "common practice, no source",
     when: "the meter stands at 0 while the level rises for 3 min; the float trips after a call in which the meter saw less than half of what fits between release and trip (not known: 1 L); litres of meter and level differ by 15 % and 5 L; or the level stands while the meter runs for 6 min. Over after a fill in which they agree",
     attention: "today; tell where no other witness guards the drum",

@@ -15,13 +15,7 @@ export const frost: Condition<Limits, string> = {
   id: "frost",
   subjectKinds: ["point", "drum"],
   words: {
-    title: "Frost",
     unit: "Cel",
-    cause: "The room or the pipe is cold: a heater that failed, an open door, a cold night.",
-    consequence:
-      "A frozen pipe or housing bursts; it floods when it thaws, and no float stops the water from a burst.",
-    response:
-      "Warm the room, let a little water run. If a pipe is frozen already, close the supply before it thaws.",
     source: "common practice, no source",
     when: "water at 3 °C or less for 10 min, flowing or not; over at more than 5 °C for 1 h",
     attention: "tell",

@@ -11,11 +11,7 @@ export const heartbeatMissed: Condition<object, null> = {
   id: "heartbeat-missed",
   subjectKinds: ["heartbeat"],
   words: {
-    title: "A heartbeat stays away",
     unit: "",
-    cause: "Whoever sends it has stopped, or the way here is broken.",
-    consequence: "What it stands for may not be done: nobody would notice.",
-    response: "Look at whoever sends it.",
     source: "common practice, no source",
     when: "not heard for 1.1 times its usual time and 30 s; over when it is heard",
     attention: "tell",

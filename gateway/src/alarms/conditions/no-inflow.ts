@@ -6,11 +6,7 @@ export const noInflow: Condition<object, null> = {
   ...ofEveryDrum,
   id: "no-inflow",
   words: {
-    title: "Drum calls and no water comes",
     unit: "",
-    cause: "The supply is shut, a filter is blocked, the valve does not open, or the float hangs dry.",
-    consequence: "The drum runs low.",
-    response: "Open the supply; look at filters and valve.",
     source: "common practice, no source",
     when: "a call or a fill by hand without inflow for 10 min; over when water comes",
     attention: "today",

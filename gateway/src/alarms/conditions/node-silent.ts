@@ -56,11 +56,7 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
   id: "node-silent",
   subjectKinds: ["node"],
   words: {
-    title: "Node is silent",
     unit: "s",
-    cause: "Its power or network is out, or it hangs.",
-    consequence: "What hangs on it is not watched: floats, level and probes say nothing.",
-    response: "Look whether its drum fills; then at its power and network, and start it again.",
     source: "offline is the worst case: common practice, no source",
     when: "nothing heard for 12 of its periods, at least 60 s; over after 3 packs and 60 s. What the gateway could not hear while it was down is no silence.",
     attention:

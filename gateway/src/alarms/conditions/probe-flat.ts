@@ -16,11 +16,7 @@ export const probeFlat: Condition<Limits, { readonly step: number | null }> = {
   id: "probe-flat",
   subjectKinds: ["channel"],
   words: {
-    title: "Probe stands on one value",
     unit: "uS/cm",
-    cause: "The probe sits in trapped water, its cable or its node hangs, or it is coated.",
-    consequence: "It goes on saying what was once so, whatever water runs.",
-    response: "Rinse it, dip it into another water or a standard, and see whether it follows.",
     source: "good pure water is flat, warmer or first water is not: common practice, no source",
     when: "less than one step of change over 3 runs, more than 20 steps above nothing, although the temperature moved by more than 2 °C or first water came. Over with a change",
     attention: "record",

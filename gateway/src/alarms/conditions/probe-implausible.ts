@@ -38,11 +38,7 @@ export const probeImplausible: Condition<Limits, Place> = {
   id: "probe-implausible",
   subjectKinds: ["channel"],
   words: {
-    title: "Probe can't be right",
     unit: "",
-    cause: "Its cable is open or shorted, it hangs in air, it is out of its range, or it is broken.",
-    consequence: "What it should watch is not watched.",
-    response: "Look at plug and cable, rinse the probe, dip it into a water that you know.",
     source:
       "QARTOD gross range test (US IOOS manuals, flag 4); more than the feed: common practice, no source",
     when: "a channel fails (flag 4) for 30 s, conductivity only while water runs; or behind resin it reads over 1.2 times what the resin is fed with. Over after 10 good readings and 2 min",

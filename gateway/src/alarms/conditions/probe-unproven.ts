@@ -12,11 +12,7 @@ export const probeUnproven: Condition<object, { readonly own: string; readonly p
   id: "probe-unproven",
   subjectKinds: ["channel"],
   words: {
-    title: "Probe was not proved lately",
     unit: "uS/cm",
-    cause: "The water is as good as it was for a week, or the probe is dead and says nothing.",
-    consequence: "Pure water and a dead probe look the same: this water counts as not watched.",
-    response: "Dip the probe into tap water or a standard for a moment: it must rise.",
     source: "a week: common practice, no source",
     when: "at or under its resolution for a minute of running water, and not above it for 7 days. Over once it reads above it",
     attention: "record",

@@ -19,11 +19,7 @@ export const readingsRefused: Condition<Limits, null> = {
   id: "readings-refused",
   subjectKinds: ["node"],
   words: {
-    title: "Much of what the node sends is refused",
     unit: "%",
-    cause: "A new firmware, a wrong unit or name, a clock that is wrong, or more packs than are taken.",
-    consequence: "What is refused is not measured: what hangs on this node may not be watched.",
-    response: "Open the page Nodes: each refusal stands there with its name, an example and what to do.",
     source: "common practice, no source",
     when: "more than 5 % of its packs of 15 min refused; over when none was for 15 min. Not in a node's first hour.",
     attention: "record; today if the node was heard for a day before",

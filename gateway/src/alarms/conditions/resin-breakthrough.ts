@@ -43,12 +43,7 @@ export const resinBreakthrough: Condition<Limits, Place> = {
   id: "resin-breakthrough",
   subjectKinds: ["point"],
   words: {
-    title: "Resin is letting solids through",
     unit: "uS/cm",
-    cause: "The resin is spent, by-passed, put in the wrong way round, or too small for the flow.",
-    consequence: "Water with salts, and soon ammonia, nitrate or silica, runs into the drum.",
-    response:
-      "Stop the fill, change the resin; test ammonia before this water is used: spent resin can give back more than the supply holds.",
     source: "ASTM D1193 type IV and ISO 3696:1987 grade 3: 5.0 uS/cm at 25 °C",
     when: "κ25 after resin over its limit for 60 s of settled flow and 3 readings; over ten times that, or over half the feed, for 15 s; back under 80 % of the limit for 5 min. Never judged at standstill or by first water; where nothing tells of flow, three times its limit for 5 min.",
     attention: "tell; wake if a drum behind it feeds by itself",

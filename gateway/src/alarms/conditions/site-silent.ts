@@ -32,11 +32,7 @@ export const siteSilent: Condition<object, readonly AlarmSubject[]> = {
   id: "site-silent",
   subjectKinds: ["site"],
   words: {
-    title: "Several nodes fell silent at once",
     unit: "1",
-    cause: "Power or network of the place is out, or the broker is.",
-    consequence: "Nobody watches the water: fills, floats and floors are not seen.",
-    response: "Look whether anything fills, and close the supply by hand until the nodes are back.",
     source: "common practice, no source",
     when: "two nodes or more missed, within 30 s of one another, for 30 s; over when fewer than two are, for 60 s",
     attention: "tell",

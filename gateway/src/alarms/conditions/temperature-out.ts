@@ -22,12 +22,7 @@ export const temperatureOut: Condition<Limits, string> = {
   id: "temperature-out",
   subjectKinds: ["point", "drum"],
   words: {
-    title: "Temperature is out of its band",
     unit: "Cel",
-    cause: "Cold or warm supply water, a heater or chiller that failed, or a thermometer out of the water.",
-    consequence:
-      "At a point, compensated conductivity is less sure. In a drum, the water is not what the animals need.",
-    response: "Look at heater, chiller and thermometer; let the water come to temperature before it is used.",
     source:
       "points: 0 to 35 °C is the range of ISO 7888, less a margin at its cold end; drums: the keeper's own",
     when: "a point's water under 4 or over 35 °C while it flows, a drum's out of its own band where the line file sets one, for 15 min; back inside by 1 °C for 15 min",

@@ -23,12 +23,7 @@ export const tripDrift: Condition<Limits, { readonly volumeL: number }> = {
   id: "trip-drift",
   subjectKinds: ["float"],
   words: {
-    title: "Float trips at another height than it was set to",
     unit: "L",
-    cause: "The float slips on its rod or cord, or grows heavy; or the level drifts.",
-    consequence: "It stops later and later, until the drum overflows before it does.",
-    response:
-      "Fasten and clean the float, check the level against a mark, then test the float from the drum's card.",
     source: "a slipping float: common practice, no source",
     when: "the median of its last 5 trips lies off where it was set, or first seen to trip, by more than 2 % of the drum or a quarter of the room above it. Over with a test",
     attention: "today; tell past half of the room",

@@ -6,11 +6,7 @@ export const unplannedInflow: Condition<object, null> = {
   ...ofEveryDrum,
   id: "unplanned-inflow",
   words: {
-    title: "Water comes in that nobody called for",
     unit: "L",
-    cause: "The valve passes, a second source fills the drum, or a tap behind the meter is open.",
-    consequence: "The drum overflows slowly, or its water changes.",
-    response: "Close the supply and see whether the inflow ends.",
     source: "common practice, no source",
     when: "more than 1 % of the drum in more than 3 min with the float wet; over after 5 min of none",
     attention: "today",

@@ -9,12 +9,7 @@ export const watchLost: Condition<object, null> = {
   ...ofEveryDrum,
   id: "watch-lost",
   words: {
-    title: "Drum fills unwatched",
     unit: "",
-    cause:
-      "The node of its float, meter or level is silent; or the level stands while the float calls: supply shut, or level stuck.",
-    consequence: "If the stop fails now, nobody is told.",
-    response: "Look at the drum until it is full, or close the supply. Then see to the node or the probe.",
     source: "common practice, no source",
     when: "while a fill runs, nothing tells of its inflow or the stop float is silent, for 60 s; or the level stands for 3 min in the middle of a fill; back for 60 s",
     attention: "tell",

@@ -21,11 +21,7 @@ export const workForgotten: Condition<object, string> = {
   id: "work-forgotten",
   subjectKinds: ["stage", "drum", "floor"],
   words: {
-    title: "Work was not said to be over",
     unit: "",
-    cause: "The work takes longer, or nobody pressed Done.",
-    consequence: "What the work silenced rings again.",
-    response: "Say that you are done, or that you go on.",
     source: "common practice, no source",
     when: "10 min after the time that was given; over when somebody says that it is done, or goes on",
     attention: "tell",

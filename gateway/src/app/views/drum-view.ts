@@ -6,8 +6,9 @@ import {
   usualDurationMs,
   usualFlowLPerMin,
 } from "../../fills/index.ts";
-import type { DrumView, fillView, iso, Quantity } from "../../http/index.ts";
+import { becauseOf, type DrumView, type fillView, type iso, type Quantity } from "../../http/index.ts";
 import type { Drum } from "../../line/index.ts";
+import { say } from "../../words/index.ts";
 
 /** What a drum's card is made of. */
 export interface DrumFacts {
@@ -39,10 +40,10 @@ export interface DrumFacts {
 function missingOf(drum: Drum, facts: DrumFacts): string[] {
   const has = (role: string) => drum.floats.some((float) => float.role === role);
   return [
-    ...(drum.level ? [] : ["Litres: no level sensor here. Next to buy: one."]),
-    ...(has("stop") ? [] : ["Stop: no float here. Nothing shows when a fill ends."]),
-    ...(facts.disinfected ? ["Chlorine and ammonia: no probe sees them. Test by hand."] : []),
-    ...(has("overflow") ? [] : ["Overflow: no float, no floor sensor. Next to buy: a floor sensor."]),
+    ...(drum.level ? [] : [say("no-level")]),
+    ...(has("stop") ? [] : [say("no-stop")]),
+    ...(facts.disinfected ? [say("no-test")] : []),
+    ...(has("overflow") ? [] : [say("no-overflow")]),
   ];
 }
 
@@ -89,6 +90,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       ? ((litres - facts.volume.value) / flow) * 60
       : null;
   const { water, iso } = facts;
+  const reasons = water?.reasons ?? [say("nothing-heard")];
   return {
     id: drum.id,
     title: drum.title,
@@ -104,7 +106,8 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
     water: {
       verdict: water?.verdict ?? "unknown",
       since: iso(water?.sinceMs ?? null),
-      reasons: water ? [...water.reasons] : ["nothing was heard of this drum yet"],
+      reasons: [...reasons],
+      ...becauseOf(reasons),
       blend25: water?.blend25 ?? null,
       unwatched: water?.unwatched ?? null,
       release: water?.release ? releaseView(water.release, iso) : null,

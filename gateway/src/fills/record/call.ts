@@ -1,3 +1,4 @@
+import { say } from "../../words/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
@@ -115,12 +116,5 @@ export function endCall(of: Following): void {
   if (how) noteDisagreement(record.guard, factsOf(of), how);
   if (open && meterMissed(call, said) && open.basis === "flow-meter") open.flowUnknown = true;
   const isSeen = open !== null || call.hadFill || (said.level && !level && said.level.flowing !== null);
-  if (how && !isSeen)
-    tellUnknown(
-      of,
-      call,
-      level
-        ? "the float called and tripped, and the level saw next to no water"
-        : "the float called and tripped, and the meter saw next to no water",
-    );
+  if (how && !isSeen) tellUnknown(of, call, say(level ? "call-without-level" : "call-without-meter"));
 }

@@ -1,5 +1,6 @@
 import { latestCell, type Measurement, seriesOf } from "../../measurements/index.ts";
 import type { StageContext } from "../../path/index.ts";
+import { say } from "../../words/index.ts";
 import { feedCell, fillCell, runCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import type { GuardChange } from "../guard/guard.ts";
@@ -32,7 +33,7 @@ function judge(all: Fills, place: DrumPlace, kappa25: number | null, tMs: number
   const isFirstWater = !isSettled && run?.afterStandstill === true;
   if (limit25 === null || !isOver(over, { kappa25, limit25, feed25, tMs, isSettled, isFirstWater })) return;
   open.badAtMs = tMs;
-  const reason = `water over the limit of ${limit25} µS/cm came in (${place.seenTitle})`;
+  const reason = say("over-limit", { limit: limit25, point: place.seenTitle });
   if (open.reasons.includes(reason)) return;
   open.reasons.push(reason);
   const said = all.seen.get(place.drum.id);

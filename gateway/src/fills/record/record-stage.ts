@@ -2,6 +2,7 @@ import type { Act, ActRefused } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
 import { type CurrentMeasurement, type Gone, latestCell } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
+import { say } from "../../words/index.ts";
 import { feedCell, fillCell, guardCell, inflowCell, learnedCell, runCell, witnessCell } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
@@ -140,7 +141,7 @@ function act(all: Fills, { act: given }: Acted, ctx: Context): void {
 
 function refusalOf(all: Fills, given: Act): ActRefused | null {
   if (given.type !== "fill-stopped" || all.records.get(given.drum)?.open) return null;
-  return { code: "not-possible-in-state", message: "No fill of this drum is running." };
+  return { code: "not-possible-in-state", message: say("no-fill-runs") };
 }
 
 function useLine(all: Fills, line: Line, ctx: Context): void {

@@ -1,5 +1,6 @@
 import type { Act, ActRefused, ReleaseDrum } from "../../acts/index.ts";
 import type { Drum } from "../../line/index.ts";
+import { say } from "../../words/index.ts";
 import { litresIn, nothing, unknownBook, whole } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { blendOf } from "./verdict.ts";
@@ -79,17 +80,13 @@ export function refusalOf(
   const refused = (message: string): ActRefused => ({ code: "not-possible-in-state", message });
   const { drum, word, levelL, nowMs } = now;
   if (act.type === "release-undo") {
-    if (!word?.undo) return refused("No release stands that could be taken back.");
-    return nowMs - word.undo.atMs > undoWithinMs
-      ? refused(
-          "It was released more than 10 min ago. If the water is in doubt, test it and release or dump it.",
-        )
-      : null;
+    if (!word?.undo) return refused(say("release-not-to-undo"));
+    return nowMs - word.undo.atMs > undoWithinMs ? refused(say("release-too-old")) : null;
   }
   if (act.type !== "release") return null;
   if (act.reason === "dumped")
     return levelL !== null && levelL > emptyShare * drum.volumeL
-      ? refused(`Its level says that ${Math.round(levelL)} L are in it.`)
+      ? refused(say("not-empty", { litres: Math.round(levelL) }))
       : null;
-  return (word?.told?.verdict ?? "unknown") === "use" ? refused("Its water may be used already.") : null;
+  return (word?.told?.verdict ?? "unknown") === "use" ? refused(say("already-use")) : null;
 }

@@ -1,3 +1,4 @@
+import { say } from "../../words/index.ts";
 import type { DrumWater } from "../fill.ts";
 import { litresIn, type Parts } from "./book.ts";
 
@@ -48,13 +49,13 @@ export function verdictOf({ parts, band25, feed25, everFilled, wasLost, heldFor 
   if (!everFilled && share > unwatchedAllowed * factor)
     return {
       verdict: "unknown",
-      reasons: ["no fill was seen yet: what is in it came before the watch began"],
+      reasons: [say("never-filled")],
       kind: "never-filled",
     };
   if (share > unwatchedAllowed * factor)
     return {
       verdict: "unknown",
-      reasons: [`${Math.round(share * 100)} % of what is in it was not watched as it came in`],
+      reasons: [say("unwatched", { percent: Math.round(share * 100) })],
       kind: "unwatched",
     };
   const own25 = band25 ?? 0;
@@ -66,7 +67,7 @@ export function verdictOf({ parts, band25, feed25, everFilled, wasLost, heldFor 
     return {
       verdict: "unknown",
       reasons: [
-        `at worst it is ${worst25.toPrecision(2)} µS/cm, over this drum's ${band25}: ${Math.round(share * 100)} % was not watched as it came in`,
+        say("at-worst", { worst: worst25.toPrecision(2), band: band25, percent: Math.round(share * 100) }),
       ],
       kind: "worst",
     };

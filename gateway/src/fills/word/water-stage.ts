@@ -2,6 +2,7 @@ import type { Act, ActRefused, ReleaseDrum, ReleaseUndo } from "../../acts/index
 import { type Drum, type Line, stageInto } from "../../line/index.ts";
 import { unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
+import { say } from "../../words/index.ts";
 import { feedCell, fillCell, inflowCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
@@ -81,7 +82,7 @@ function judge(
   const least = running ? leastFullShare * drum.volumeL : 0.02 * drum.volumeL;
   if (parts.watchedL < 0.01 * drum.volumeL || parts.dose <= limit * Math.max(parts.watchedL, least)) return;
   const blend25 = blendOf(parts) ?? 0;
-  hold(word, `the blend is ${blend25.toPrecision(3)} µS/cm, over this drum's ${band}`, nowMs, "the blend is");
+  hold(word, say("blend", { blend: blend25.toPrecision(3), band }), nowMs, "the blend is");
 }
 
 function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: Context): void {

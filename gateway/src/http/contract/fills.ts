@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { time } from "./words.ts";
+import { said, time } from "./words.ts";
 
 export const runSchema = z.object({
   flowing: z.boolean().nullable().meta({ description: "null: not known" }),
@@ -42,6 +42,7 @@ export const fillSchema = z
       ])
       .nullable(),
     reasons: z.array(z.string()),
+    because: z.array(said).optional().meta({ description: "the reasons that have a code, where one has" }),
     revision: z.number().meta({ description: "0 as told live; more when derived again" }),
     withdrawn: z.literal(true).optional().meta({ description: "derived again, it no longer comes out" }),
   })

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { fillSchema, runSchema } from "./fills.ts";
 import { proofSchema, runningProofSchema } from "./proofs.ts";
-import { flag, flagReason, notJudged, time } from "./words.ts";
+import { flag, flagReason, notJudged, said, time } from "./words.ts";
 
 export const quantitySchema = z
   .object({
@@ -69,6 +69,7 @@ export const drumSchema = z
       verdict: z.enum(["use", "hold", "unknown"]),
       since: time.nullable(),
       reasons: z.array(z.string()),
+      because: z.array(said).optional().meta({ description: "the reasons that have a code, where one has" }),
       blend25: z
         .number()
         .nullable()

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { said } from "./words.ts";
 
 export const problemSchema = z
   .object({
@@ -7,6 +8,7 @@ export const problemSchema = z
     status: z.number(),
     code: z.string(),
     detail: z.string(),
+    said: said.optional().meta({ description: "the detail, where it has a code of its own" }),
     instance: z.string().optional().meta({ description: "of an error that stands in the gateway's log" }),
   })
   .meta({ id: "Problem", description: "RFC 9457" });

@@ -28,6 +28,16 @@ export const flagReason = z.enum([
   "old",
 ]);
 
+/** A sentence by its code, so that whoever shows it can say it in another language. */
+export const said = z
+  .object({
+    code: z.string(),
+    values: z
+      .record(z.string(), z.union([z.string(), z.number()]))
+      .meta({ description: "what stands in it" }),
+  })
+  .meta({ id: "Said" });
+
 /** Why a point or a condition is not judged now. */
 export const notJudged = z.enum([
   "no-flow",

@@ -2,6 +2,7 @@ import type { Act, ActRefused } from "../../acts/index.ts";
 import { type CompiledLine, compileLine, isClosed } from "../../line/index.ts";
 import type { Records, Stage, StageContext } from "../../path/index.ts";
 import { type ActEntry, nodeCell, type Reading } from "../../readings/index.ts";
+import { say } from "../../words/index.ts";
 import { lifeMs } from "../current-stage.ts";
 import { type FloatTests, isProof, type Proof, proofCell, type RunningProof } from "./proof.ts";
 import { ended, outcomeAtEnd, outcomeOf, takeContact, waitMs } from "./proof-test.ts";
@@ -61,19 +62,14 @@ class Proofs {
   refusalOf(act: Act, ctx: Context): ActRefused | null {
     if (act.type !== "proof-start" && act.type !== "proof-cancel" && act.type !== "proof-turn") return null;
     const tests = ctx.get(proofCell, act.float) ?? noTests;
-    if (act.type === "proof-cancel") return tests.running ? null : refused("No test of it runs.");
+    if (act.type === "proof-cancel") return tests.running ? null : refused(say("no-test-runs"));
     if (act.type === "proof-start") {
-      if (tests.running) return refused(`${tests.running.by} is testing it already.`);
-      return this.hears(act.float, ctx)
-        ? null
-        : refused("Nothing is heard from the float now. Wait for its node's next message.");
+      if (tests.running) return refused(say("tested-already", { person: tests.running.by }));
+      return this.hears(act.float, ctx) ? null : refused(say("float-not-heard"));
     }
     const { last } = tests;
-    if (!last || last.id !== act.test || last.result !== "reversed")
-      return refused("Its last test did not see it the other way round.");
-    return ctx.nowMs - last.endedAtMs <= mayTurnMs
-      ? null
-      : refused("That test is too long ago: test it again.");
+    if (!last || last.id !== act.test || last.result !== "reversed") return refused(say("not-reversed"));
+    return ctx.nowMs - last.endedAtMs <= mayTurnMs ? null : refused(say("test-too-old"));
   }
 
   act(act: Act, ctx: Context): void {

@@ -1,16 +1,6 @@
 import { type Headlined, headlineIn } from "../../alarms/index.ts";
 import { compileLine, type Language, type Line } from "../../line/index.ts";
-
-const floatNames: Readonly<Record<Language, (role: string) => string>> = {
-  en: (role) => `${role} float`,
-  de: (role) => germanFloats[role] ?? "Schwimmer",
-};
-const germanFloats: Readonly<Record<string, string>> = {
-  stop: "Stoppschwimmer",
-  start: "Startschwimmer",
-  overflow: "Überlaufschwimmer",
-  low: "unterer Schwimmer",
-};
+import { wordsIn } from "../../words/index.ts";
 
 /** Titles of everything on a line that an alarm can be about, by its id. */
 function titleOf(line: Line | null, subject: string, language: Language): string {
@@ -18,7 +8,7 @@ function titleOf(line: Line | null, subject: string, language: Language): string
     ? [...line.points, ...line.drums, ...line.stages, ...line.expects, ...line.notify.destinations]
     : [];
   const float = line && compileLine(line).floats.get(subject);
-  if (float) return `${float.drum.title}, ${floatNames[language](float.float.role)}`;
+  if (float) return `${float.drum.title}, ${wordsIn(language).floatRoles[float.float.role]}`;
   const found = things.find(({ id }) => id === subject || `drum.${id}` === subject);
   if (found) return found.title;
   const bare = subject.replace(/^(floor|drum)\./, "");

@@ -1,0 +1,15 @@
+export { codes } from "./codes.ts";
+export { conditions } from "./conditions.ts";
+export { messages } from "./messages.ts";
+export { sentences } from "./sentences.ts";
+export {
+  alarmChanges,
+  alarmStates,
+  attentions,
+  flagReasons,
+  floatRoles,
+  names,
+  notJudged,
+  stageKinds,
+  verdicts,
+} from "./states.ts";

@@ -1,0 +1,45 @@
+import type { messages as english } from "../en/messages.ts";
+import type { Translated } from "../form/translated.ts";
+
+/** What messages say round an alarm. */
+export const messages: Translated<typeof english> = {
+  caution: "Ein zweites Paar Augen, nie die Sicherheitseinrichtung.",
+  todo: "Was zu tun ist: {text}",
+  stake: "Wenn nichts geschieht: {text}",
+  comesWith: "Kommt mit: {text}",
+  look: "Ansehen",
+  seen: "Gesehen…",
+  seenAsksAgain: "Gesehen (fragt noch einmal nach): {link}",
+  since: "Seit {time}",
+  ended: "Vorbei seit {time}",
+  needsReset: "muss zurückgesetzt werden",
+  seenBy: "Gesehen von {person} {time}",
+  seenBySomebody: "Gesehen {time}",
+  silenced: "Stummgeschaltet {time}",
+  notSeen: "Nach {duration} noch nicht gesehen",
+  late: "Diese Nachricht kommt verspätet: Sie ist von {time}.",
+  alarms: { one: "{count} Alarm", other: "{count} Alarme" },
+  more: { one: "Und {count} weiterer.", other: "Und {count} weitere." },
+  moreOnPage: { one: "Und {count} weiterer: siehe Seite.", other: "Und {count} weitere: siehe Seite." },
+  andMore: { one: "und {count} weiterer", other: "und {count} weitere" },
+  thingsToLookAt: { one: "{count} Punkt zu prüfen", other: "{count} Punkte zu prüfen" },
+  nothing: "Nichts zu melden",
+  lastNight: "Letzte Nacht: {text}",
+  night: {
+    one: "{litres} L in {count} Füllung · {percent} % überwacht",
+    other: "{litres} L in {count} Füllungen · {percent} % überwacht",
+  },
+  nightWithoutLitres: {
+    one: "{count} Füllung, Liter unbekannt · {percent} % überwacht",
+    other: "{count} Füllungen, Liter unbekannt · {percent} % überwacht",
+  },
+  chart: "Die letzten sechs Stunden, mit dem Grenzwert als Linie",
+  limit: "Grenzwert {value}",
+  conductivity: "Leitfähigkeit",
+  temperature: "Temperatur",
+  contents: "Inhalt",
+  flow: "Durchfluss",
+  share: "Anteil",
+  morningList: "Morgenliste",
+  somebody: "jemand",
+};

@@ -1,0 +1,4 @@
+export { bracesOf, fillIn, type Values } from "./fill-in.ts";
+export { type Headlined, headlineOf } from "./headline.ts";
+export { readSentence, type Said, type SentenceCode, say, sentences } from "./sentences.ts";
+export type { Counting, Translated } from "./translated.ts";

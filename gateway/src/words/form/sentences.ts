@@ -1,0 +1,86 @@
+import { fillIn, type Values } from "./fill-in.ts";
+
+/**
+ * Sentences that the gateway keeps, sends and logs in English, each a template under a code: reasons for a drum's word,
+ * what can't be known of a drum, and refusals of acts that people meet. A reader's language is found by the code, and
+ * the code by the sentence (`readSentence`), so that records of before are read too: a template that was written once is
+ * not changed, but followed by a new code.
+ */
+export const sentences = {
+  // Reasons for a drum's word and of a fill.
+  "over-limit": "water over the limit of {limit} µS/cm came in ({point})",
+  "never-filled": "no fill was seen yet: what is in it came before the watch began",
+  unwatched: "{percent} % of what is in it was not watched as it came in",
+  "at-worst":
+    "at worst it is {worst} µS/cm, over this drum's {band}: {percent} % was not watched as it came in",
+  blend: "the blend is {blend} µS/cm, over this drum's {band}",
+  "nothing-heard": "nothing was heard of this drum yet",
+  "call-without-level": "the float called and tripped, and the level saw next to no water",
+  "call-without-meter": "the float called and tripped, and the meter saw next to no water",
+  // What can't be known of a drum, and what would tell.
+  "no-level": "Litres: no level sensor here. Next to buy: one.",
+  "no-stop": "Stop: no float here. Nothing shows when a fill ends.",
+  "no-test": "Chlorine and ammonia: no probe sees them. Test by hand.",
+  "no-overflow": "Overflow: no float, no floor sensor. Next to buy: a floor sensor.",
+  // Refusals of acts.
+  "release-not-to-undo": "No release stands that could be taken back.",
+  "release-too-old":
+    "It was released more than 10 min ago. If the water is in doubt, test it and release or dump it.",
+  "not-empty": "Its level says that {litres} L are in it.",
+  "already-use": "Its water may be used already.",
+  "no-fill-runs": "No fill of this drum is running.",
+  "no-test-runs": "No test of it runs.",
+  "tested-already": "{person} is testing it already.",
+  "float-not-heard": "Nothing is heard from the float now. Wait for its node's next message.",
+  "not-reversed": "Its last test did not see it the other way round.",
+  "test-too-old": "That test is too long ago: test it again.",
+  "work-time-over": "The time until which you work is over already.",
+  "nobody-works": "Nobody works there.",
+  "silence-time-over": "The time until which to be silent is over already.",
+  // Refusals of accounts.
+  "sign-in-wrong": "The name or the password is wrong.",
+  "sign-in-wait": "Too many wrong tries: wait {seconds} s.",
+  "name-taken": "There is a {name} already.",
+  "last-operator": "{name} is the last operator: make another one first.",
+} as const satisfies Readonly<Record<string, string>>;
+
+/** Codes of those sentences. */
+export type SentenceCode = keyof typeof sentences;
+
+/** A sentence by its code, with what stands in its braces. */
+export interface Said {
+  readonly code: SentenceCode;
+  readonly values: Values;
+}
+
+/** The sentence of a code. */
+export const say = (code: SentenceCode, values: Values = {}): string => fillIn(sentences[code], values);
+
+const literal = (text: string) => text.replaceAll(/[.*+?^${}()|[\]\\]/g, "\\$&");
+const readers = (Object.keys(sentences) as SentenceCode[]).map((code) => ({
+  code,
+  names: [...sentences[code].matchAll(/\{(\w+)\}/g)].map(([, name]) => name as string),
+  pattern: new RegExp(
+    `^${sentences[code]
+      .split(/\{\w+\}/)
+      .map(literal)
+      .join("(.+?)")}$`,
+    "u",
+  ),
+}));
+
+const isNumber = /^-?\d+(\.\d+)?(e[+-]?\d+)?$/;
+
+/** The code of a sentence and what stands in it, numbers as such; null for one that is none of these. */
+export function readSentence(text: string): Said | null {
+  for (const { code, names, pattern } of readers) {
+    const found = pattern.exec(text);
+    if (!found) continue;
+    const values = names.map((name, index) => {
+      const said = found[index + 1] as string;
+      return [name, isNumber.test(said) ? Number(said) : said] as const;
+    });
+    return { code, values: Object.fromEntries(values) };
+  }
+  return null;
+}
