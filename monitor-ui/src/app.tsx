@@ -3,6 +3,7 @@ import { Announcer } from "./components/announcer.tsx";
 import { me, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
 import { AlarmsPage } from "./pages/alarms-page.tsx";
+import { DrawPage } from "./pages/draw-page.tsx";
 import { DrumPage } from "./pages/drum-page.tsx";
 import { LineFilePage } from "./pages/line-file-page.tsx";
 import { LinePage } from "./pages/line-page.tsx";
@@ -27,6 +28,7 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
   more: MorePage,
   people: PeoplePage,
   "line-file": LineFilePage,
+  draw: DrawPage,
   points: PointPage,
   drums: DrumPage,
   wall: WallPage,

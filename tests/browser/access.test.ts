@@ -26,6 +26,7 @@ const calm = (): Fixture => ({
   alarms: [],
   buckets: null,
   refuse: false,
+  answers,
 });
 
 beforeAll(async () => {
@@ -78,7 +79,72 @@ const flood = () => ({
   attention: "wake" as const,
   response: "Close the supply valve now. Stay clear of wet sockets and cables.",
 });
-const pages = ["", "alarms", "trend", "nodes", "more", "wall", "points/after-resin", "drums/fresh"];
+const place = (kind: string, id: string, role: string, channel: string | null) => ({
+  place: `${kind}s/${id}/${role}`,
+  of: { kind, id },
+  role,
+  channel,
+});
+/** A line that is half drawn: a channel waits for its place. */
+const drawn = {
+  version: "1",
+  yaml: "drumlin: 1\n",
+  warnings: [{ line: 4, message: "The limit is high.", instead: "Write 5." }],
+  title: "Saltmarsh House",
+  disinfectant: "unknown",
+  points: [
+    { id: "supply", title: "Supply", limit: null },
+    { id: "after-resin", title: "After resin", limit: 5 },
+  ],
+  stages: [
+    {
+      id: "resin",
+      title: "Resin",
+      kind: "resin",
+      from: "supply",
+      to: "after-resin",
+      vessel: 8,
+      typical: false,
+    },
+  ],
+  drums: [
+    {
+      id: "fresh",
+      title: "Fresh drum",
+      fedBy: "after-resin",
+      volume: 200,
+      control: "automatic",
+      holds: "fresh",
+    },
+  ],
+  places: [
+    place("point", "supply", "conductivity", "press/ec-1"),
+    place("point", "after-resin", "conductivity", null),
+    place("drum", "fresh", "stop", null),
+    place("floor", "floor", "floor", null),
+  ],
+  heard: [
+    {
+      channel: "press/ec-2",
+      value: 0.0001,
+      unit: "S/m",
+      at: new Date().toISOString(),
+      fits: ["points/after-resin/conductivity", "points/supply/conductivity"],
+    },
+  ],
+  mqtt: { port: 1883, tls: false, broker: null },
+};
+const pictures = {
+  items: [
+    { id: "one", title: "One drum", words: "Tap water.", stages: drawn.stages, drums: drawn.drums, yaml: "" },
+  ],
+};
+const answers = new Map<string, unknown>([
+  ["/api/line/drawing", drawn],
+  ["/api/line/pictures", pictures],
+]);
+const steps = ["draw/picture", "draw/parts", "draw/nodes", "draw/places", "draw/file"];
+const pages = [...steps, "", "alarms", "trend", "nodes", "more", "wall", "points/after-resin", "drums/fresh"];
 
 describe("every page keeps the rules of WCAG 2.2 AA", { timeout: 90_000 }, () => {
   const looks = [
@@ -116,6 +182,23 @@ describe("every page keeps the rules of WCAG 2.2 AA", { timeout: 90_000 }, () =>
         await show(name, state);
         expect(await broken(), name).toEqual([]);
       }
+  });
+
+  it("the drawing with a part chosen, a channel in the hand, and a place that is taken", async () => {
+    await show("draw/parts");
+    for (const name of [/^Supply/, /^Resin/, /^After resin/, /^Fresh drum/]) {
+      await page.locator(".drawn").getByRole("button", { name }).click();
+      expect(await broken(), String(name)).toEqual([]);
+    }
+    await show("draw/places");
+    await page.getByRole("button", { name: /press\/ec-2/ }).click();
+    expect(await broken()).toEqual([]);
+    await page
+      .locator(".slots")
+      .getByRole("button", { name: /press\/ec-1/ })
+      .click();
+    await page.getByText("press/ec-2 takes its place").waitFor();
+    expect(await broken()).toEqual([]);
   });
 
   it("forms that are open: release, silence, switch off, what a drum offers", async () => {

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { connectAsync, type MqttClient } from "mqtt";
@@ -8,6 +8,7 @@ import { drumlin } from "../acceptance/command-line.ts";
 import { startProcess } from "../acceptance/gateway-process.ts";
 import { startChromium } from "./chromium.ts";
 
+// An empty folder, a phone of 320 px, a node over real MQTT, and no line of YAML written by hand.
 const folder = mkdtempSync(join(tmpdir(), "drumlin-first-run-"));
 const line = join(folder, "line.yaml");
 const data = join(folder, "data");
@@ -18,7 +19,8 @@ let node: MqttClient;
 
 beforeAll(async () => {
   browser = await startChromium();
-  page = await (await browser.newContext({ viewport: { width: 390, height: 844 } })).newPage();
+  page = await (await browser.newContext({ viewport: { width: 320, height: 640 } })).newPage();
+  page.setDefaultTimeout(8000);
 });
 afterAll(async () => {
   await browser?.close();
@@ -27,66 +29,188 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
+/** The node says what it measures; without a time of its own it means now. */
 const say = (records: object[]) =>
   node.publishAsync("drumlin/1/saltmarsh-house/press/readings", JSON.stringify(records), { qos: 1 });
+const readings = [
+  { n: "probe-a", u: "S/m", v: 0.0412 },
+  { n: "probe-b", u: "S/m", v: 0.00008 },
+  { n: "thermometer", u: "Cel", v: 18.2 },
+  { n: "meter", u: "m3/s", v: 0.001 },
+  { n: "float", vb: false },
+];
 const open = (name: string) => page.locator(".nav").getByRole("link", { name }).click();
+const next = () => page.locator(".steps-on .first").click();
+const part = (name: RegExp) => page.locator(".drawn").getByRole("button", { name });
+const undoable = (words: string) => page.locator(".undo-last").getByText(words, { exact: true }).waitFor();
+const fits = async () => (await page.locator(".slots .slot").allTextContents()).map((text) => text.trim());
+/** Takes a channel in the hand, and taps a part's place. */
+async function hang(channel: string, of: string, place: string): Promise<void> {
+  await page.getByRole("button", { name: new RegExp(channel) }).click();
+  await page
+    .locator(".drawn > li", { has: page.locator(".part", { hasText: of }) })
+    .getByRole("button", { name: new RegExp(place) })
+    .click();
+  await undoable(`${channel} placed`);
+}
+const widthIsKept = async () =>
+  expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(320);
 
-describe("the first run, rehearsed", () => {
-  it("a picture is chosen, the file is good, the gateway runs", async () => {
-    const made = await drumlin(["new", "--picture", "resin", "--site", "saltmarsh-house", "--out", line]);
-    expect(made.code).toBe(0);
-    const again = await drumlin(["new", "--picture", "resin", "--site", "x", "--out", line]);
-    expect([again.code, again.errors]).toEqual([1, expect.stringContaining("nothing was written")]);
-    expect((await drumlin(["check", line])).code).toBe(0);
-    gateway = await startProcess({ line, data });
+describe("the first run, from an empty folder to a judged number", { timeout: 60_000 }, () => {
+  it("a missing file is begun where the site is named, and asked for where it isn't", async () => {
+    const refused = await drumlin(["run", "--line", line, "--data", data]);
+    expect([refused.code, refused.errors]).toEqual([2, expect.stringContaining("--site NAME")]);
+    gateway = await startProcess({ line, data }, ["--site", "saltmarsh-house"]);
   });
 
-  it("the printed code makes the first account", async () => {
+  it("the printed code makes the first account, and the page asks for a picture", async () => {
     await page.goto(`http://127.0.0.1:${gateway.http}/`);
+    await page.getByText("Nothing is drawn yet").waitFor();
     await page.getByRole("link", { name: "Make the first account" }).click();
     const code = /Set-up code, for the first one: (\S+)/.exec(gateway.printed())?.[1] ?? "";
     await page.getByLabel("Set-up code").fill(code);
     await page.getByLabel("Name").fill("Mara");
     await page.getByLabel("Password").fill("brackish mornings");
     await page.getByRole("button", { name: "Make the account" }).click();
-    await page.locator(".nav").getByRole("link", { name: "More" }).click();
-    await page.getByRole("heading", { name: "Mara" }).waitFor();
+    await page.getByRole("link", { name: "Draw the line" }).click();
+    await page.getByRole("button", { name: "Carbon, then resin, two drums" }).click();
+    await page.getByRole("heading", { name: "Name what you tap" }).waitFor();
+    await widthIsKept();
   });
 
-  it("a node is added and its own probe appears, raw and belonging to nothing", async () => {
-    await open("Line");
-    await page.getByText("Nothing has been heard yet.").waitFor();
+  it("parts are named and sized; each step is undone by one tap, also after a reload", async () => {
+    await part(/^Mix/).click();
+    await page.getByLabel("Name", { exact: true }).fill("Salt drum");
+    await page.getByLabel("Holds, litres").fill("120,5");
+    await page.getByRole("button", { name: "By hand" }).click();
+    await page.getByRole("button", { name: "Save", exact: true }).click();
+    await undoable("Mix drum changed");
+    await part(/^Salt drum.*120.5 L · filled by hand/).waitFor();
+    await page.reload();
+    await page.getByRole("button", { name: "Undo: Mix drum changed" }).click();
+    await part(/^Mix.*200 L · filled by itself/).waitFor();
+    await page.getByText("Undone: Mix drum changed").waitFor();
+    // The limit is proposed with its source.
+    await part(/^After resin/).click();
+    await page.getByText(/ASTM D1193.*ISO 3696/).waitFor();
+    expect(await page.getByLabel("Limit, µS/cm at 25 °C").inputValue()).toBe("5");
+    // A vessel of 1 L: first water is 2 L.
+    await part(/^Resin/).click();
+    await page.getByLabel("Its vessel holds, litres").fill("1");
+    await page.getByRole("button", { name: "Save", exact: true }).click();
+    await undoable("Resin changed");
+  });
+
+  it("a filter is added and taken out again: what hangs behind it follows", async () => {
+    await part(/^After carbon/).click();
+    await page.getByRole("button", { name: "Add membrane: After carbon" }).click();
+    await undoable("Membrane after After carbon added");
+    const names = async () => (await page.locator(".drawn .part b").allTextContents()).join(" > ");
+    expect(await names()).toMatch(
+      /After carbon > Fresh drum > Membrane > After membrane > Resin > After resin > Mix drum/,
+    );
+    await part(/^Membrane/).click();
+    await page.getByRole("button", { name: "Take it out: Membrane" }).click();
+    await undoable("Membrane taken out");
+    expect(await names()).toMatch(/After carbon > Fresh drum > Resin > After resin > Mix drum$/);
+    await widthIsKept();
+  });
+
+  it("a node gets its secret by a button; its channels are heard", async () => {
+    await next();
+    await page.getByLabel("Name of the node").fill("press");
+    await page.getByRole("button", { name: "Add the node" }).click();
     await page.getByRole("button", { name: "Make a secret for press" }).click();
     const lines = await page.locator(".node-secret .cmd pre").first().textContent();
     const password = /password (\S+)/.exec(lines ?? "")?.[1] ?? "";
-    // The line to try has it in place.
-    expect(await page.getByText("mosquitto_pub").textContent()).toContain(`-u press -P ${password}`);
+    // The lines to try have it in place, and the port that is listened on.
+    expect(await page.getByText("mosquitto_pub").textContent()).toContain(
+      `-p ${gateway.mqtt} -u press -P ${password}`,
+    );
     node = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, { username: "press", password });
-    await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
-    await page.getByText("Nothing has been heard yet.").waitFor({ state: "detached" });
-    await open("More");
-    await page.getByRole("main").getByRole("link", { name: "Nodes" }).click();
-    await page.getByText("press/my-own-probe").waitFor();
-    await page.locator(".unassigned").getByText("no place yet").waitFor();
+    await say(readings);
+    await page.getByText("5 without a place").waitFor();
+    await widthIsKept();
+    await next();
   });
 
-  it("assigned to the supply, it is the supply's; what it said before is kept", async () => {
-    await page.getByLabel("Place of press/my-own-probe").selectOption("points/supply/conductivity");
-    await page.getByRole("button", { name: "Assign" }).click();
-    await page.getByText("press/my-own-probe").waitFor({ state: "detached" });
-    await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
-    await open("Line");
-    await page.locator(".cell .val b").first().waitFor();
-    const readings = async () => {
-      const series = await page.evaluate(
-        "fetch('/api/points/supply/series?buckets=50').then((answer) => answer.json())",
-      );
-      return (series as { count: number[] }).count.reduce((sum, n) => sum + n, 0);
-    };
-    await expect.poll(readings).toBeGreaterThanOrEqual(2);
+  it("only places that take what a channel says are offered", async () => {
+    await page.getByRole("button", { name: /thermometer/ }).click();
+    const found = await fits();
+    expect(found.length).toBeGreaterThan(0);
+    expect(found.every((words) => words === "temperature")).toBe(true);
+    await page.getByRole("button", { name: /thermometer/ }).click();
+    const { yaml: before } = await lineFile();
+    const answer = await page.evaluate(
+      `fetch('/api/nodes/press/assign', { method: 'POST', headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({ channel: 'press/thermometer', to: 'points/supply/conductivity' }) }).then((a) => a.json())`,
+    );
+    expect(answer).toMatchObject({ status: 422, code: "unit-does-not-fit" });
+    expect((await lineFile()).yaml).toBe(before);
   });
 
-  it("its limit is changed with a comma, and stands in the file with its comments", async () => {
+  it("channels are placed by tapping the drawing; a probe that hangs there is never replaced unasked", async () => {
+    await hang("press/probe-a", "Supply", "^conductivity");
+    await hang("press/thermometer", "Supply", "^temperature");
+    await hang("press/meter", "Supply", "^flow");
+    await hang("press/float", "Fresh drum", "^stop float");
+    await page.getByRole("button", { name: /probe-b/ }).click();
+    await page
+      .locator(".slots")
+      .getByRole("button", { name: /press\/probe-a/ })
+      .click();
+    await page.getByText("press/probe-a stands here. press/probe-b takes its place").waitFor();
+    await page.getByRole("button", { name: "Leave it" }).click();
+    await page
+      .locator(".drawn > li", { has: page.locator(".part", { hasText: "After resin" }) })
+      .getByRole("button", { name: /^conductivity/ })
+      .click();
+    await undoable("press/probe-b placed");
+    await page.getByText("Every channel that was heard has its place.").waitFor();
+    await widthIsKept();
+  });
+
+  it("by keyboard alone a channel is taken away, and the step undone", async () => {
+    const slot = page.locator(".slots").getByRole("button", { name: /press\/float/ });
+    await slot.focus();
+    await page.keyboard.press("Enter");
+    await page.getByRole("button", { name: "Take press/float away" }).focus();
+    await page.keyboard.press("Enter");
+    await undoable("press/float taken away");
+    await slot.waitFor({ state: "detached" });
+    await page.getByRole("button", { name: "Undo: press/float taken away" }).focus();
+    await page.keyboard.press("Enter");
+    await slot.waitFor();
+  });
+
+  it("what comes out is the line file, with its comments", async () => {
+    await next();
+    await page.getByRole("heading", { name: "The line file" }).waitFor();
+    const text = readFileSync(line, "utf8");
+    expect(text).toContain("# To the edge over which it would run.");
+    expect(text).toContain("stop: press/float");
+    expect((await page.locator(".cmd pre").first().textContent())?.trim()).toBe(text.trim());
+    expect((await drumlin(["check", line])).code).toBe(0);
+  });
+
+  it("the number behind the resin is judged", async () => {
+    await page.getByRole("link", { name: "To the line" }).click();
+    const look = page.locator('[data-point="after-resin"]');
+    await expect
+      .poll(
+        async () => {
+          await say(readings);
+          return await look.getAttribute("class");
+        },
+        { timeout: 40_000, interval: 1000 },
+      )
+      .toMatch(/\bok\b/);
+    // 0.8 µS/cm at 18.2 °C, brought to 25 °C.
+    expect(Number(await look.locator(".val b").textContent())).toBeGreaterThan(0.9);
+  });
+
+  it("its probe is calibrated, with a comma", async () => {
+    await say(readings.map((one) => (one.n === "meter" ? { ...one, v: 0 } : one)));
     await page.getByRole("link", { name: "Supply", exact: true }).click();
     await page
       .getByLabel(/True conductivity of the standard/)
@@ -94,36 +218,28 @@ describe("the first run, rehearsed", () => {
       .fill("424,4");
     await page.getByRole("button", { name: "Calibrate", exact: true }).click();
     await page.getByText("Calibrated.").waitFor();
-    await say([{ n: "my-own-probe", u: "S/m", v: 0.0412 }]);
-    await expect
-      .poll(async () => (await page.locator(".now-card .val b").textContent())?.trim())
-      // 424.4 at an assumed 15 °C is 533 at 25 °C.
-      .toBe("533");
   });
 
-  it("the mixing drum is filled by hand: so it stands in the file, and the page offers it", async () => {
-    const { yaml, version } = (await page.evaluate(
-      "fetch('/api/line/file').then((answer) => answer.json())",
-    )) as { yaml: string; version: string };
-    const byHand = yaml.replace(/(mix:[\s\S]*?control: )automatic/, "$1manual");
-    await page.evaluate(
-      `fetch('/api/line/file', { method: 'POST', headers: { 'content-type': 'application/json' }, body: ${JSON.stringify(JSON.stringify({ yaml: byHand, version }))} })`,
-    );
+  it("the mixing drum is filled by hand: it counts, ends, and the drum says what is missing", async () => {
+    await page.goto(`http://127.0.0.1:${gateway.http}/#draw/parts`);
+    await part(/^Mix/).click();
+    await page.getByRole("button", { name: "By hand" }).click();
+    await page.getByRole("button", { name: "Save", exact: true }).click();
+    await undoable("Mix drum changed");
+    await say(readings);
     await open("Line");
     const mix = page.locator(".drum", { hasText: "Mix" });
     await mix.getByRole("button", { name: "what you can do" }).click();
-    await mix.getByRole("button", { name: "I'm filling now" }).waitFor();
-  });
-
-  it("the first fill by hand: it counts, ends, and the drum says what is missing", async () => {
-    const mix = page.locator(".drum", { hasText: "Mix" });
     await mix.getByRole("button", { name: "I'm filling now" }).click();
     await mix.getByText("Counting this fill.").waitFor();
+    await say(readings);
     await mix.getByRole("button", { name: "Filling finished" }).click();
     await mix.getByText("The fill has ended.").waitFor();
     await mix.getByRole("button", { name: "Filling finished" }).waitFor({ state: "detached" });
-    await page.getByRole("dialog").getByText("Litres: no level sensor here.").waitFor();
-    await page.keyboard.press("Escape");
     await mix.getByText("unknown").first().waitFor();
   });
 });
+
+async function lineFile(): Promise<{ yaml: string }> {
+  return (await page.evaluate("fetch('/api/line/file').then((answer) => answer.json())")) as { yaml: string };
+}

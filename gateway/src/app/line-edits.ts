@@ -14,8 +14,9 @@ export function edited(yaml: string, edits: readonly LineEdit[]): string | null 
   const document = parseDocument(yaml);
   try {
     for (const { at, to } of edits) {
-      if (to === null) document.deleteIn(at);
-      else document.setIn(at, typeof to === "object" ? document.createNode(to) : to);
+      if (to === null) {
+        if (document.hasIn(at)) document.deleteIn(at);
+      } else document.setIn(at, typeof to === "object" ? document.createNode(to) : to);
     }
   } catch {
     return null;

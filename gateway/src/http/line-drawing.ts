@@ -15,6 +15,7 @@ export async function lineDrawing(components: HttpComponents): Promise<LineDrawi
     yaml,
     warnings: faults.map(({ line: at, message, instead }) => ({ line: at, message, instead })),
     title: line.title,
+    disinfectant: line.disinfectant,
     points: line.points.map(({ id, title, limit25UsPerCm }) => ({ id, title, limit: limit25UsPerCm })),
     stages: line.stages.map(({ id, title, kind, from, to, vesselVolumeL, typical }) => ({
       id,

@@ -1,7 +1,9 @@
-import type { LineView } from "@drumlin/gateway/contract";
+import type { LineDrawing, LineView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
+import { useAsked } from "../data/asked.ts";
 import { mayAct } from "../data/me.ts";
 import { send } from "../data/send.ts";
+import { tryCommand } from "../draw/try-command.ts";
 import { Card } from "./card.tsx";
 import { Command } from "./command.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
@@ -14,6 +16,7 @@ interface Made {
 /** What must be done until the first reading is here: a secret for each node, and a reading to try. */
 export function FirstSteps({ line }: { readonly line: LineView }) {
   const [made, keep] = useState<readonly Made[]>([]);
+  const { answer: drawing } = useAsked<LineDrawing>("/api/line/drawing");
   const parts = [...line.stages.map(({ title }) => title), ...line.drums.map(({ title }) => title)];
   return (
     <section class="first-steps" aria-labelledby="first-steps">
@@ -51,7 +54,7 @@ export function FirstSteps({ line }: { readonly line: LineView }) {
                 From any machine on this network, with the secret from step 2. The supply should show about
                 517 µS/cm: until a temperature comes, 15 °C is assumed.
               </p>
-              <Command text={tryOf(line, made)} />
+              {drawing && <Command text={tryOf(drawing, line, made)} />}
               <p class="sm">
                 Nothing happens? <a href="#nodes">Nodes</a> shows what was refused, and why. A sketch for a
                 microcontroller is in the README.
@@ -123,13 +126,9 @@ export function NodeSecret({
 }
 
 /** A command that sends a reading of the supply, with what is known of the node. */
-function tryOf(line: LineView, made: readonly Made[]): string {
+function tryOf({ mqtt }: LineDrawing, line: LineView, made: readonly Made[]): string {
   const supply = line.points.find(({ probe }) => probe !== null)?.probe?.channel ?? "press/ec-1";
   const [node = "press", channel = "ec-1"] = supply.split("/");
-  const secret = made.find((one) => one.node === node)?.secret ?? "SECRET";
-  return [
-    `mosquitto_pub -h ${location.hostname} -p 1883 -u ${node} -P ${secret} -q 1 \\`,
-    `  -t drumlin/1/${line.site}/${node}/readings \\`,
-    `  -m '[{"n":"${channel}","u":"S/m","v":0.0412}]'`,
-  ].join("\n");
+  const secret = made.find((one) => one.node === node)?.secret ?? null;
+  return tryCommand({ mqtt, site: line.site, node, channel, secret });
 }

@@ -1,11 +1,9 @@
-import type { LineView, NodeView, RejectionView } from "@drumlin/gateway/contract";
+import type { NodeView, RejectionView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
-import { send } from "../data/send.ts";
-import { gatewayNowMs, line, lost, nowMs } from "../data/state.ts";
+import { gatewayNowMs, lost, nowMs } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
-import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 function presenceWords(node: NodeView): string {
   const { lastSeen } = node;
@@ -34,58 +32,15 @@ function Refused({ node, count }: { readonly node: string; readonly count: numbe
   );
 }
 
-/** Places of the line that a channel can get, with their names. */
-function placesOf({ points, drums }: LineView): [place: string, words: string][] {
-  return [
-    ...points.flatMap(({ id, title }): [string, string][] => [
-      [`points/${id}/conductivity`, `${title}: conductivity`],
-      [`points/${id}/temperature`, `${title}: temperature`],
-      [`points/${id}/flow`, `${title}: flow`],
-    ]),
-    ...drums.flatMap(({ id, title }): [string, string][] => [
-      [`drums/${id}/stop`, `${title}: stop float`],
-      [`drums/${id}/flow`, `${title}: flow`],
-    ]),
-  ];
-}
-
-/** A channel that no place yet: its raw value, live, and the place that it may get. */
-function Unassigned({
-  node,
-  channel,
-  value,
-  unit,
-}: { readonly node: string } & NodeView["unassigned"][number]) {
-  const [to, choose] = useState("");
-  const shown = line.value;
-  const acts = useActs();
+/** A channel without a place: its raw value, live, and the way to the drawing. */
+function Unassigned({ channel, value, unit }: NodeView["unassigned"][number]) {
   return (
-    <div class="unassigned" ref={acts.host}>
+    <div class="unassigned">
       {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · no place yet
-      {mayAct.value && shown && (
+      {mayAct.value && (
         <>
-          <select
-            aria-label={`Place of ${channel}`}
-            value={to}
-            onChange={({ currentTarget }) => choose(currentTarget.value)}
-          >
-            <option value="">it is …</option>
-            {placesOf(shown).map(([place, words]) => (
-              <option key={place} value={place}>
-                {words}
-              </option>
-            ))}
-          </select>
-          {to !== "" && (
-            <ActButton
-              acts={acts}
-              name="Assign"
-              subject={channel}
-              done="Assigned."
-              send={() => send(`/api/nodes/${node}/assign`, { channel, to })}
-            />
-          )}
-          <ActAnswer acts={acts} />
+          {" · "}
+          <a href="#draw/places">Place it</a>
         </>
       )}
     </div>
@@ -106,7 +61,7 @@ export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
             {node.startedAt === null ? "" : ` · running since ${clock(node.startedAt, nowMs.value)}`}
           </p>
           {node.unassigned.map((one) => (
-            <Unassigned key={one.channel} node={node.id} {...one} />
+            <Unassigned key={one.channel} {...one} />
           ))}
           {node.rejected > 0 && <Refused node={node.id} count={node.rejected} />}
         </article>

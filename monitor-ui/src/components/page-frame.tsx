@@ -76,6 +76,7 @@ function Status() {
 const parents: Readonly<Record<string, string>> = {
   points: "",
   drums: "",
+  draw: "more",
   people: "more",
   "line-file": "more",
 };

@@ -1,3 +1,4 @@
+import type { LineView } from "@drumlin/gateway/contract";
 import { AlarmRows } from "../components/alarm-row.tsx";
 import { FirstSteps } from "../components/first-steps.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
@@ -16,11 +17,55 @@ export function LinePage() {
         </p>
       ) : (
         <>
+          <NextStep line={shown} />
           {shown.waitsFor.length > 0 && shown.nodes.length === 0 && <FirstSteps line={shown} />}
-          <LinePicture line={shown} notes={lost.value ? <WhatToCheck /> : undefined} />
+          {(shown.stages.length > 0 || shown.points.length > 1 || shown.drums.length > 0) && (
+            <LinePicture line={shown} notes={lost.value ? <WhatToCheck /> : undefined} />
+          )}
         </>
       )}
     </PageFrame>
+  );
+}
+
+/** Until the first number is here: what the line still needs, and the way there. */
+function NextStep({ line: { stages, drums, points, nodes, waitsFor } }: { readonly line: LineView }) {
+  const isDrawn = stages.length > 0 || drums.length > 0 || points.length > 1;
+  const isPlaced = points.some(({ hasProbe }) => hasProbe) || drums.some(({ floats }) => floats.length > 0);
+  const free = nodes.reduce((sum, { unassigned }) => sum + unassigned.length, 0);
+  if (isDrawn && (isPlaced || waitsFor.length > 0)) return null;
+  const [title, says, href, words] = !isDrawn
+    ? [
+        "Nothing is drawn yet",
+        "Choose the picture that is most like your line, and name its parts.",
+        "#draw/picture",
+        "Draw the line",
+      ]
+    : free > 0
+      ? [
+          "The line is drawn",
+          `${free} channels were heard. Tap where each hangs.`,
+          "#draw/places",
+          "Place the channels",
+        ]
+      : [
+          "The line is drawn",
+          "Now give a node its secret; its channels appear by themselves.",
+          "#draw/nodes",
+          "Add a node",
+        ];
+  return (
+    <section class="first-steps" aria-labelledby="next-step">
+      <h2 id="next-step" class="h1">
+        {title}
+      </h2>
+      <p class="soft">{says}</p>
+      <p>
+        <a class="btn first" href={href}>
+          {words}
+        </a>
+      </p>
+    </section>
   );
 }
 

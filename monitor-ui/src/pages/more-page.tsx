@@ -19,6 +19,11 @@ const others = [
     says: "Who is told when something is wrong, how and when; this device",
   },
   { href: "#nodes", title: "Nodes", says: "What each says, what was refused, channels without a place" },
+  {
+    href: "#draw",
+    title: "Draw the line",
+    says: "Its parts, their names and litres, and which channel hangs where",
+  },
   { href: "#wall", title: "Wall", says: "For a screen that is read from 3 m" },
   { href: "#people", title: "People", says: "Who may sign in, your password, programs" },
   { href: "#line-file", title: "The line file", says: "Every key that it can hold, explained" },

@@ -31,6 +31,7 @@ export const lineDrawingSchema = z
     yaml: z.string(),
     warnings: z.array(z.object({ line: z.number(), message: z.string(), instead: z.string() })),
     title: z.string(),
+    disinfectant: z.enum(["unknown", "chlorine", "chloramine", "none"]),
     points: z.array(
       z.object({
         id: z.string(),

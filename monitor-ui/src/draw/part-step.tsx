@@ -1,0 +1,325 @@
+import type { LineDrawing } from "@drumlin/gateway/contract";
+import type { ComponentChildren } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { Choices, Field } from "../components/field.tsx";
+import { ActAnswer, ActButton, type Acts, useActs } from "../components/use-acts.tsx";
+import { change } from "../data/drawing.ts";
+import { lost } from "../data/state.ts";
+import { numberOf } from "../format/numbers.ts";
+import { Drawing } from "./drawing.tsx";
+import { addedDrum, addedStage, type Edit, isSame, type Part, rowsOf, takenOut } from "./rows.ts";
+import { disinfectants, stageKinds, whyLimit, whyVessel, whyVolume } from "./words.ts";
+
+/** The drawing is the form: a part is tapped, and named beside it. */
+export function PartStep({ drawing }: { readonly drawing: LineDrawing }) {
+  const rows = rowsOf(drawing);
+  const [wanted, choose] = useState<Part | null>(null);
+  const beside = useRef<HTMLDivElement>(null);
+  const chosen = rows.find((row) => isSame(row, wanted)) ?? null;
+  useEffect(() => {
+    if (wanted) beside.current?.scrollIntoView({ block: "nearest" });
+  }, [wanted]);
+  return (
+    <>
+      <h2>Name what you tap</h2>
+      <div class="cols c2">
+        <Drawing drawing={drawing} chosen={chosen} onPart={choose} />
+        <div class="sheet" ref={beside}>
+          {chosen ? (
+            <PartForm
+              key={`${chosen.kind} ${chosen.id}`}
+              drawing={drawing}
+              part={chosen}
+              title={chosen.title}
+            />
+          ) : (
+            <SiteForm drawing={drawing} />
+          )}
+        </div>
+      </div>
+    </>
+  );
+}
+
+/** A form whose button saves, beside its answer. */
+function Form(props: {
+  readonly acts: Acts;
+  readonly subject: string;
+  /** Changes to make, or what must be written first. */
+  readonly edits: () => readonly Edit[] | string;
+  readonly children: ComponentChildren;
+}) {
+  const { acts, subject, edits, children } = props;
+  const save = () => {
+    const found = edits();
+    if (typeof found === "string") return acts.say(found);
+    if (found.length === 0) return acts.say("Nothing is different.");
+    void acts.run("Save", "Saved.", () => change(`${subject} changed`, found));
+  };
+  return (
+    <form
+      class="form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        save();
+      }}
+    >
+      {children}
+      <div class="acts" ref={acts.host}>
+        <button type="submit" class="btn first" aria-disabled={lost.value || acts.busy !== ""}>
+          {acts.busy === "Save" ? "Saving…" : "Save"}
+        </button>
+      </div>
+      <ActAnswer acts={acts} />
+    </form>
+  );
+}
+
+function Name({ label, text, type }: { label: string; text: string; type: (text: string) => void }) {
+  return (
+    <Field label={label}>
+      <input maxLength={80} value={text} onInput={({ currentTarget }) => type(currentTarget.value)} />
+    </Field>
+  );
+}
+
+const titled = (at: readonly string[], before: string, text: string): Edit[] =>
+  text.trim() === "" || text.trim() === before ? [] : [{ at: [...at, "title"], to: text.trim() }];
+
+/** Litres as they are typed: a number is litres, anything else ("55 gal") is left to the line file's check. */
+function litresOf(text: string): string | null {
+  const value = numberOf(text);
+  if (value !== null) return value > 0 ? `${value} L` : null;
+  return /^\d/.test(text.trim()) ? text.trim() : null;
+}
+
+/** The house's name, and what the water works put in. */
+function SiteForm({ drawing }: { readonly drawing: LineDrawing }) {
+  const acts = useActs();
+  const [title, type] = useState(drawing.title);
+  const [disinfectant, choose] = useState(drawing.disinfectant);
+  return (
+    <Form
+      acts={acts}
+      subject="House"
+      edits={() => [
+        ...titled([], drawing.title, title),
+        ...(disinfectant === drawing.disinfectant
+          ? []
+          : [{ at: ["supply", "disinfectant"], to: disinfectant }]),
+      ]}
+    >
+      <h3>The house</h3>
+      <Name label="What you call the house" text={title} type={type} />
+      <div class="field">
+        <span>What the water works put in</span>
+        <Choices
+          label="What the water works put in"
+          choices={disinfectants}
+          chosen={disinfectant}
+          choose={choose}
+        />
+        <small>
+          Their yearly report says it. Not known counts as chloramine: the carbon is judged by it.
+        </small>
+      </div>
+      <p class="soft sm">Tap a part of the drawing to name it.</p>
+    </Form>
+  );
+}
+
+function PartForm({ drawing, part, title }: { drawing: LineDrawing; part: Part; title: string }) {
+  if (part.kind === "point") return <PointForm drawing={drawing} id={part.id} title={title} />;
+  if (part.kind === "stage") return <StageForm drawing={drawing} id={part.id} />;
+  return <DrumForm drawing={drawing} id={part.id} />;
+}
+
+function PointForm({ drawing, id, title }: { drawing: LineDrawing; id: string; title: string }) {
+  const acts = useActs();
+  const more = useActs();
+  const [name, type] = useState(title);
+  const limit = drawing.points.find((point) => point.id === id)?.limit ?? null;
+  const [text, setLimit] = useState(limit === null ? "" : String(limit));
+  return (
+    <>
+      <Form
+        acts={acts}
+        subject={title}
+        edits={() => {
+          const value = numberOf(text);
+          if (limit !== null && (value === null || value <= 0)) return "Write the limit as a number above 0.";
+          return [
+            ...titled(["points", id], title, name),
+            ...(limit === null || value === limit || value === null
+              ? []
+              : [{ at: ["limits", `resin-breakthrough:${id}`, "limit"], to: value }]),
+          ];
+        }}
+      >
+        <h3>{title}</h3>
+        <Name label="Name" text={name} type={type} />
+        {limit === null ? (
+          <p class="soft sm">
+            No limit: one stands only behind resin, where a rise means that salts get through.
+          </p>
+        ) : (
+          <Field label="Limit, µS/cm at 25 °C" hint={whyLimit}>
+            <input
+              inputMode="decimal"
+              value={text}
+              onInput={({ currentTarget }) => setLimit(currentTarget.value)}
+            />
+          </Field>
+        )}
+      </Form>
+      <h3>Behind it</h3>
+      <div class="acts" ref={more.host}>
+        <ActButton
+          acts={more}
+          name="Add a drum here"
+          subject={title}
+          done="Added."
+          send={() => change(`Drum after ${title} added`, addedDrum(drawing, id))}
+        />
+        {stageKinds.map(({ value, words }) => (
+          <ActButton
+            key={value}
+            acts={more}
+            name={`Add ${words.toLowerCase()}`}
+            subject={title}
+            done="Added."
+            send={() => change(`${words} after ${title} added`, addedStage(drawing, id, value))}
+          />
+        ))}
+      </div>
+      <ActAnswer acts={more} />
+    </>
+  );
+}
+
+function TakeOut({ drawing, part, title }: { drawing: LineDrawing; part: Part; title: string }) {
+  const acts = useActs();
+  return (
+    <div ref={acts.host}>
+      <ActButton
+        acts={acts}
+        name="Take it out"
+        subject={title}
+        done="Taken out."
+        send={() => change(`${title} taken out`, takenOut(drawing, part))}
+      />
+      <ActAnswer acts={acts} />
+    </div>
+  );
+}
+
+function StageForm({ drawing, id }: { drawing: LineDrawing; id: string }) {
+  const acts = useActs();
+  const stage = drawing.stages.find((one) => one.id === id);
+  const [name, type] = useState(stage?.title ?? "");
+  const [kind, choose] = useState(stage?.kind ?? "other");
+  const [text, setVessel] = useState(stage ? String(stage.vessel) : "");
+  if (!stage) return null;
+  return (
+    <>
+      <Form
+        acts={acts}
+        subject={stage.title}
+        edits={() => {
+          const vessel = litresOf(text);
+          if (kind === "resin" && vessel === null) return "Write the vessel's litres, such as 8.";
+          return [
+            ...titled(["stages", id], stage.title, name),
+            ...(kind === stage.kind ? [] : [{ at: ["stages", id, "kind"], to: kind }]),
+            ...(kind !== "resin" || vessel === null || vessel === `${stage.vessel} L`
+              ? []
+              : [{ at: ["stages", id, "vessel"], to: vessel }]),
+          ];
+        }}
+      >
+        <h3>{stage.title}</h3>
+        <Name label="Name" text={name} type={type} />
+        <div class="field">
+          <span>It is</span>
+          <Choices label="It is" choices={stageKinds} chosen={kind} choose={choose} />
+        </div>
+        {kind === "resin" && (
+          <Field label="Its vessel holds, litres" hint={whyVessel}>
+            <input
+              inputMode="decimal"
+              value={text}
+              onInput={({ currentTarget }) => setVessel(currentTarget.value)}
+            />
+          </Field>
+        )}
+      </Form>
+      <TakeOut drawing={drawing} part={{ kind: "stage", id }} title={stage.title} />
+    </>
+  );
+}
+
+const ways = [
+  { value: "automatic", words: "By itself" },
+  { value: "manual", words: "By hand" },
+] as const;
+const held = [
+  { value: "fresh", words: "No" },
+  { value: "salt", words: "Yes" },
+] as const;
+
+function DrumForm({ drawing, id }: { drawing: LineDrawing; id: string }) {
+  const acts = useActs();
+  const drum = drawing.drums.find((one) => one.id === id);
+  const [name, type] = useState(drum?.title ?? "");
+  const [text, setVolume] = useState(drum ? String(drum.volume) : "");
+  const [control, setControl] = useState(drum?.control ?? "automatic");
+  const [holds, setHolds] = useState(drum?.holds ?? "fresh");
+  const [fedBy, setFed] = useState(drum?.fedBy ?? "");
+  if (!drum) return null;
+  return (
+    <>
+      <Form
+        acts={acts}
+        subject={drum.title}
+        edits={() => {
+          const volume = litresOf(text);
+          if (volume === null) return "Write how many litres it holds, such as 200, or 55 gal.";
+          const set = (key: string, before: string, to: string): Edit[] =>
+            before === to ? [] : [{ at: ["drums", id, key], to }];
+          return [
+            ...titled(["drums", id], drum.title, name),
+            ...set("volume", `${drum.volume} L`, volume),
+            ...set("control", drum.control, control),
+            ...set("holds", drum.holds, holds),
+            ...set("fed_by", drum.fedBy, fedBy),
+          ];
+        }}
+      >
+        <h3>{drum.title}</h3>
+        <Name label="Name" text={name} type={type} />
+        <Field label="Holds, litres" hint={whyVolume}>
+          <input value={text} onInput={({ currentTarget }) => setVolume(currentTarget.value)} />
+        </Field>
+        <div class="field">
+          <span>Filled</span>
+          <Choices label="Filled" as="segments" choices={ways} chosen={control} choose={setControl} />
+          <small>By itself: a float or valve starts it, also while nobody is there.</small>
+        </div>
+        <div class="field">
+          <span>Salt is mixed here</span>
+          <Choices label="Salt is mixed here" as="segments" choices={held} chosen={holds} choose={setHolds} />
+        </div>
+        <Field label="Gets its water at">
+          <select value={fedBy} onChange={({ currentTarget }) => setFed(currentTarget.value)}>
+            {drawing.points.map((point) => (
+              <option key={point.id} value={point.id}>
+                {point.title}
+              </option>
+            ))}
+          </select>
+        </Field>
+      </Form>
+      <TakeOut drawing={drawing} part={{ kind: "drum", id }} title={drum.title} />
+    </>
+  );
+}

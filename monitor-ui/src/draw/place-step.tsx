@@ -1,0 +1,127 @@
+import type { LineDrawing, LineView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
+import { Sheet } from "../components/sheet.tsx";
+import { ActAnswer, useActs } from "../components/use-acts.tsx";
+import { change, placeChannel } from "../data/drawing.ts";
+import { titleOf } from "../data/state.ts";
+import { figure } from "../format/numbers.ts";
+import { Drawing } from "./drawing.tsx";
+import type { Edit } from "./rows.ts";
+import { roleWords } from "./words.ts";
+
+type Place = LineDrawing["places"][number];
+
+/** What a channel says now, as it came. */
+function rawOf(line: LineView, channel: string): string {
+  const found = line.nodes.flatMap(({ unassigned }) => unassigned).find((one) => one.channel === channel);
+  if (!found) return "";
+  const isContact = found.unit === null && (found.value === 0 || found.value === 1);
+  return isContact
+    ? found.value === 1
+      ? "closed"
+      : "open"
+    : `${figure(found.value)} ${found.unit ?? ""}`.trim();
+}
+
+const nameOf = ({ of, role }: Place) =>
+  of.kind === "floor" ? "floor sensor" : `${titleOf(of.id)}, ${roleWords(role)}`;
+
+/** Where the file may name the channel of a place: a stop float stands by itself or among the floats. */
+const cleared = ({ place, of, role }: Place): Edit[] => [
+  { at: place.split("/"), to: null },
+  ...(of.kind === "drum" && role === "stop" ? [{ at: ["drums", of.id, "floats", "stop"], to: null }] : []),
+];
+
+/** A heard channel is taken in the hand, and its place tapped in the drawing. */
+export function PlaceStep({ drawing, line }: { readonly drawing: LineDrawing; readonly line: LineView }) {
+  const [held, take] = useState<string | null>(null);
+  const [asked, ask] = useState<Place | null>(null);
+  const acts = useActs();
+  const inHand = drawing.heard.find(({ channel }) => channel === held) ?? null;
+  const put = (place: Place) => {
+    ask(null);
+    if (!inHand) return;
+    void acts.run(place.place, `${inHand.channel} is ${nameOf(place)}.`, async () => {
+      const sent = await placeChannel(`${inHand.channel} placed`, {
+        channel: inHand.channel,
+        to: place.place,
+        ...(place.channel === null ? {} : { instead: place.channel }),
+      });
+      if (sent.taken) take(null);
+      return sent;
+    });
+  };
+  const clear = (place: Place) => {
+    ask(null);
+    void acts.run(place.place, `${place.channel} has no place any more.`, () =>
+      change(`${place.channel} taken away`, cleared(place)),
+    );
+  };
+  return (
+    <div ref={acts.host}>
+      <h2>{inHand ? `Where does ${inHand.channel} hang?` : "Tap a channel, then its place"}</h2>
+      <section class="hand" aria-label="Heard, without a place">
+        {drawing.heard.length === 0 ? (
+          <p class="soft">
+            {line.nodes.length === 0 ? (
+              <>
+                Nothing heard yet. <a href="#draw/nodes">Make a secret for a node</a>; its channels appear
+                here by themselves.
+              </>
+            ) : (
+              "Every channel that was heard has its place."
+            )}
+          </p>
+        ) : (
+          <div class="chips">
+            {drawing.heard.map(({ channel }) => (
+              <button
+                type="button"
+                key={channel}
+                class="chip"
+                aria-pressed={channel === held}
+                onClick={() => take(channel === held ? null : channel)}
+              >
+                <b>{channel}</b> {rawOf(line, channel)}
+              </button>
+            ))}
+          </div>
+        )}
+        {inHand?.fits.length === 0 && (
+          <p class="problem">
+            No part of this line takes what it says ({inHand.value} {inHand.unit ?? "without a unit"}).
+          </p>
+        )}
+        <ActAnswer acts={acts} />
+      </section>
+      <Drawing
+        drawing={drawing}
+        fits={inHand?.fits ?? null}
+        onPlace={(place) => (inHand && place.channel === null ? put(place) : ask(place))}
+      />
+      {asked && (
+        <Sheet title={nameOf(asked)} onClose={() => ask(null)}>
+          <p>
+            {inHand
+              ? `${asked.channel} stands here. ${inHand.channel} takes its place; ${asked.channel} then has none.`
+              : `${asked.channel} stands here.`}
+          </p>
+          <div class="acts">
+            {inHand ? (
+              <button type="button" class="btn first" onClick={() => put(asked)}>
+                Replace {asked.channel}
+              </button>
+            ) : (
+              <button type="button" class="btn" onClick={() => clear(asked)}>
+                Take {asked.channel} away
+              </button>
+            )}
+            <button type="button" class="btn" onClick={() => ask(null)}>
+              Leave it
+            </button>
+          </div>
+        </Sheet>
+      )}
+    </div>
+  );
+}

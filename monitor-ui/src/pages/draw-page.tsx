@@ -1,0 +1,137 @@
+import { useEffect } from "preact/hooks";
+import { Card } from "../components/card.tsx";
+import { Command } from "../components/command.tsx";
+import { CouldNotLoad } from "../components/could-not-load.tsx";
+import { PageFrame } from "../components/page-frame.tsx";
+import { ActAnswer, ActButton, useActs } from "../components/use-acts.tsx";
+import { drawing, lastMade, loadDrawing, takeBack } from "../data/drawing.ts";
+import { mayAct, me } from "../data/me.ts";
+import { route } from "../data/route.ts";
+import { line } from "../data/state.ts";
+import { NodeStep } from "../draw/node-step.tsx";
+import { PartStep } from "../draw/part-step.tsx";
+import { PictureStep } from "../draw/picture-step.tsx";
+import { PlaceStep } from "../draw/place-step.tsx";
+
+const steps = [
+  { name: "picture", title: "Picture" },
+  { name: "parts", title: "Names and litres" },
+  { name: "nodes", title: "Nodes" },
+  { name: "places", title: "Places" },
+  { name: "file", title: "Line file" },
+] as const;
+
+/** What was changed last, and the way back: it stays over steps and a reload. */
+function UndoLast() {
+  const acts = useActs();
+  const last = lastMade();
+  return (
+    <div class="undo-last" ref={acts.host}>
+      {last && (
+        <>
+          <span>{last.what}</span>
+          <ActButton
+            acts={acts}
+            name="Undo"
+            subject={last.what}
+            done={`Undone: ${last.what}`}
+            send={takeBack}
+          />
+        </>
+      )}
+      <ActAnswer acts={acts} />
+    </div>
+  );
+}
+
+/** The page that draws the line: each step is saved at once, so leaving loses nothing. */
+export function DrawPage() {
+  const asked = route.value.split("/")[1];
+  const shown = drawing.value;
+  const isDrawn = shown ? shown.stages.length > 0 || shown.drums.length > 0 : false;
+  const at = Math.max(
+    0,
+    steps.findIndex(({ name }) => name === (asked ?? (isDrawn ? "parts" : "picture"))),
+  );
+  // What is heard, and what somebody else changes, shows by itself.
+  const heard = (line.value?.nodes ?? [])
+    .flatMap(({ unassigned }) => unassigned.map(({ channel }) => channel))
+    .join();
+  const parts = [...(line.value?.points ?? []), ...(line.value?.drums ?? [])]
+    .map(({ id, title }) => `${id} ${title}`)
+    .join();
+  useEffect(() => void loadDrawing(), [heard, parts]);
+  const step = steps[at] ?? steps[0];
+  const next = steps[at + 1];
+  const before = steps[at - 1];
+  return (
+    <PageFrame title="Draw the line">
+      <nav class="wiz-nav" aria-label="Steps">
+        <ol class="wiz">
+          {steps.map(({ name, title }, place) => (
+            <li key={name} class={place === at ? "cur" : ""}>
+              <a href={`#draw/${name}`} aria-current={place === at ? "step" : undefined}>
+                <i>{place + 1}</i>
+                {title}
+              </a>
+            </li>
+          ))}
+        </ol>
+      </nav>
+      {!mayAct.value && (
+        <p class="bar-note">
+          {me.value?.setUp ? (
+            <>
+              <a href="#set-up">Make the first account</a> to change anything here.
+            </>
+          ) : (
+            "You may look. An operator changes the line."
+          )}
+        </p>
+      )}
+      <UndoLast />
+      {shown === null && <CouldNotLoad what="the line" again={() => void loadDrawing()} />}
+      {shown && line.value && (
+        <div class="draw-step" key={step.name}>
+          {step.name === "picture" && <PictureStep drawing={shown} />}
+          {step.name === "parts" && <PartStep drawing={shown} />}
+          {step.name === "nodes" && <NodeStep drawing={shown} line={line.value} />}
+          {step.name === "places" && <PlaceStep drawing={shown} line={line.value} />}
+          {step.name === "file" && (
+            <Card title="The line file" beside={<a href="#line-file">Every key explained</a>}>
+              <p class="soft">
+                What you drew stands here. What is changed in the file by hand counts just the same.
+              </p>
+              {shown.warnings.length > 0 && (
+                <ul class="warnings">
+                  {shown.warnings.map(({ line: row, message, instead }) => (
+                    <li key={`${row}${message}`}>
+                      <b>Line {row}</b>: {message} {instead}
+                    </li>
+                  ))}
+                </ul>
+              )}
+              <Command text={shown.yaml} />
+            </Card>
+          )}
+          <div class="acts steps-on">
+            {next ? (
+              <a class="btn first" href={`#draw/${next.name}`}>
+                Next: {next.title.toLowerCase()}
+              </a>
+            ) : (
+              <a class="btn first" href="/#">
+                To the line
+              </a>
+            )}
+            {before && (
+              <a class="btn" href={`#draw/${before.name}`}>
+                Back
+              </a>
+            )}
+          </div>
+        </div>
+      )}
+    </PageFrame>
+  );
+}
