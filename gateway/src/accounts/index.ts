@@ -1,6 +1,7 @@
 export { AccountError, type AccountErrorCode } from "./account-error.ts";
 export type { AuditEntry } from "./accounts-database.ts";
 export { type Attempts, createAttempts } from "./attempts.ts";
+export { isSameName } from "./name-key.ts";
 export type { NodeCredentials } from "./node-credentials.ts";
 export { type Accounts, openAccounts } from "./open-accounts.ts";
 export { originOf } from "./origin.ts";

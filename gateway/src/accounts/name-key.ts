@@ -3,6 +3,9 @@ export function keyOf(name: string): string {
   return name.normalize("NFKC").toLowerCase();
 }
 
+/** Whether two names are the same person's. */
+export const isSameName = (one: string, other: string): boolean => keyOf(one) === keyOf(other);
+
 /** Names under which the gateway itself, its command line and programs stand in the audit, and one that says "none". */
 const reserved = new Set(
   [

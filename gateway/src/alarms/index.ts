@@ -4,6 +4,7 @@ export { isMoreUrgent, priorityOf } from "./alarm.ts";
 export { alarmCell } from "./alarm-cell.ts";
 export { createAlarms } from "./alarms-stage.ts";
 export type { AnyCondition, Condition, Verdict } from "./condition.ts";
+export { allDevices } from "./conditions/delivery-failed.ts";
 export { type ConditionDescription, describeConditions, limitRules } from "./describe-conditions.ts";
 export { type AlarmFigures, alarmFigures, figuresSentence } from "./figures.ts";
 export { readLineFile } from "./read-line-file.ts";

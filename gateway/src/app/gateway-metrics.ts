@@ -1,6 +1,7 @@
 import type { Broker, RefusalCounts } from "../broker/index.ts";
 import type { Metric } from "../http/index.ts";
 import type { Journal } from "../journal/index.ts";
+import type { NotificationDesk } from "../notifications/index.ts";
 import type { LiveDriver } from "./live-driver.ts";
 import type { PartHealth } from "./parts.ts";
 import type { Pipeline } from "./pipeline.ts";
@@ -22,7 +23,38 @@ interface MetricSources {
   readonly broker: Pick<Broker, "isConnected" | "connectedNodes">;
   readonly pipeline: Pick<Pipeline, "standing">;
   readonly counts: Readonly<GatewayCounts>;
+  readonly notifications: Pick<NotificationDesk, "counts">;
   readonly refusals: Pick<RefusalCounts, "values">;
+}
+
+/** What was told to people, and what could not be. */
+function messageMetrics(counts: ReturnType<NotificationDesk["counts"]>): readonly Metric[] {
+  const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
+    name,
+    help,
+    type,
+    samples: [{ value }],
+  });
+  return [
+    one("drumlin_messages_delivered", "Messages that were delivered", "counter", counts.sent),
+    one("drumlin_messages_given_up", "Messages that were given up", "counter", counts.dropped),
+    one("drumlin_messages_waiting", "Messages that are still to be delivered", "gauge", counts.waiting),
+    one(
+      "drumlin_outbox_overfull",
+      "How often so much waited for one destination that what was due had to wait for room",
+      "counter",
+      counts.overfull,
+    ),
+    {
+      name: "drumlin_destination_failing",
+      help: "1 while a destination of messages can't be told anything",
+      type: "gauge",
+      samples: counts.destinations.map(({ id, isFailing }) => ({
+        labels: { destination: id },
+        value: isFailing ? 1 : 0,
+      })),
+    },
+  ];
 }
 
 /** The gateway's figures for `/metrics`. */
@@ -33,6 +65,7 @@ export function gatewayMetrics({
   pipeline,
   counts,
   refusals,
+  notifications,
   health,
 }: MetricSources): readonly Metric[] {
   const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
@@ -84,6 +117,7 @@ export function gatewayMetrics({
       type: "gauge",
       samples: health().map(({ part, state }) => ({ labels: { part }, value: state === "good" ? 1 : 0 })),
     },
+    ...messageMetrics(notifications.counts()),
     one("drumlin_alarms_standing", "Alarms not at rest", "gauge", pipeline.standing().length),
     {
       name: "drumlin_broker_refusals",

@@ -1,11 +1,14 @@
 import type { DatabaseSync } from "node:sqlite";
+import { getCACertificates } from "node:tls";
 import { gatewayTopic, nodeTopic } from "@drumlin/firmware-protocol";
+import type { Accounts } from "../accounts/index.ts";
 import type { Broker } from "../broker/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Logbook } from "../logbook/index.ts";
 import {
   beatsOf,
   Deliverer,
+  type Device,
   Dispatcher,
   devicesOf,
   Outbox,
@@ -33,7 +36,11 @@ import type { Pipeline } from "./pipeline.ts";
 const gatherMs = 20_000;
 
 interface MessagingNeeds {
-  readonly options: Pick<GatewayOptions, "data" | "log" | "pushInside" | "environment" | "houseCa">;
+  readonly options: Pick<
+    GatewayOptions,
+    "data" | "log" | "pushInside" | "environment" | "houseCa" | "signedIn"
+  >;
+  readonly accounts: Pick<Accounts, "people">;
   readonly time: ClockKeeper;
   readonly pipeline: Pipeline;
   readonly series: SeriesStore;
@@ -55,6 +62,21 @@ function openFile(database: DatabaseSync, logbook: Logbook) {
 
 type File = ReturnType<typeof openFile>;
 
+/** The usual certificate authorities and the house's own, where it has one. */
+export const authoritiesOf = ({ houseCa }: Pick<GatewayOptions, "houseCa">): { readonly ca?: string } =>
+  houseCa === undefined ? {} : { ca: [...getCACertificates("default"), houseCa].join("\n") };
+
+/** Drops devices of people who have no account any more; those who may not sign in are told nothing. */
+function devicesOfPeople({ devices }: File, { options, accounts }: MessagingNeeds): readonly Device[] {
+  // The demo has no accounts.
+  if (options.signedIn) return devices.all();
+  return devices.all().filter(({ id, who }) => {
+    const person = accounts.people.find(who);
+    if (!person) devices.drop(id);
+    return person !== null && !person.isDisabled;
+  });
+}
+
 function delivererOf(
   { options, time, pipeline, series, logbook, broker }: MessagingNeeds,
   file: File,
@@ -63,7 +85,7 @@ function delivererOf(
 ) {
   const { clock, calendar } = time;
   const { site } = pipeline.line() as Line;
-  const ca = options.houseCa === undefined ? {} : { ca: options.houseCa };
+  const ca = authoritiesOf(options);
   const line = () => pipeline.line();
   const deliverer = new Deliverer({
     line,
@@ -89,21 +111,24 @@ function delivererOf(
 }
 
 /** Everybody who is told: the line's destinations, and the devices of people. */
-function recipientsOf({ time, pipeline }: MessagingNeeds, { outbox, devices }: File): readonly Recipient[] {
+function recipientsOf(needs: MessagingNeeds, file: File): readonly Recipient[] | null {
+  const { time, pipeline } = needs;
+  const { outbox } = file;
+  const line = pipeline.line();
+  if (!line) return null;
   const since = (id: string) => outbox.since(id, Math.round(time.clock.engineMs()));
-  const held = devices.all().map(
-    ({ id, who, takes }): Recipient => ({
+  const held = devicesOfPeople(file, needs).map(
+    ({ id, who, takes, quiet }): Recipient => ({
       id,
       who,
       takes,
       turn: "first",
-      quiet: null,
+      quiet,
       gathers: true,
       sinceMs: since(id),
     }),
   );
-  const named = pipeline.line()?.notify.destinations ?? [];
-  return [...named.map((one) => recipientOf(one, since(one.id))), ...held];
+  return [...line.notify.destinations.map((one) => recipientOf(one, since(one.id))), ...held];
 }
 
 /** The outbox of a data folder, who follows the alarm journal for it, and the ways out. */
@@ -136,7 +161,7 @@ export function openMessaging(needs: MessagingNeeds) {
     random: Math.random,
     log: options.log,
   });
-  return { ...file, deliverer, dispatcher, publicKey, faults };
+  return { ...file, deliverer, dispatcher, publicKey, secrets, faults };
 }
 
 export type Messaging = ReturnType<typeof openMessaging>;

@@ -5,11 +5,14 @@ const lookEveryMs = 1000;
 
 interface SignOfLifeNeeds {
   readonly heartbeat: () => Notify["heartbeat"];
+  /** An address with its secrets filled in; throws where there are none. */
+  readonly addressOf: (url: string) => string;
   /** The path takes what comes and judges it. */
   readonly judges: () => boolean;
   readonly say: (payload: string) => Promise<boolean>;
   readonly engineMs: () => number;
   readonly nowMs: () => number;
+  readonly ca?: string;
 }
 
 /** How the last sign of life went. */
@@ -22,7 +25,15 @@ export interface SignOfLife {
  * A sign of life to somebody outside, while and only while the path judges: whoever expects it notices a dead gateway,
  * disk, network or mains. One that fails is not made up for.
  */
-export function createSignOfLife({ heartbeat, judges, say, engineMs, nowMs }: SignOfLifeNeeds) {
+export function createSignOfLife({
+  heartbeat,
+  addressOf,
+  judges,
+  say,
+  engineMs,
+  nowMs,
+  ca,
+}: SignOfLifeNeeds) {
   let state: SignOfLife = { lastMs: null, error: null };
   let dueMs = 0;
   let isAsking = false;
@@ -31,7 +42,12 @@ export function createSignOfLife({ heartbeat, judges, say, engineMs, nowMs }: Si
     const faults: string[] = [];
     if (get !== null) {
       try {
-        const { status } = await askOutside({ url: get, method: "GET", allowPrivate });
+        const { status } = await askOutside({
+          url: addressOf(get),
+          method: "GET",
+          allowPrivate,
+          ...(ca === undefined ? {} : { ca }),
+        });
         if (status < 200 || status >= 300) faults.push(`It answered ${status}.`);
       } catch (error) {
         faults.push((error as Error).message);

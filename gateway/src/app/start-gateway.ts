@@ -46,6 +46,7 @@ function partsOf(options: GatewayOptions) {
     journal,
     series,
     logbook,
+    accounts,
     path,
     broker,
     parts: all,

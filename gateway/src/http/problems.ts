@@ -137,6 +137,16 @@ const own = {
     title: "There are as many devices as fit",
     todo: "Remove one that nobody uses.",
   },
+  "subscription-not-usable": {
+    status: 400,
+    title: "Nothing can be sent with these keys",
+    todo: "Let the browser subscribe anew.",
+  },
+  "push-service-not-known": {
+    status: 400,
+    title: "This push service is not named",
+    todo: "Name its host in the line file under notify: push_hosts, if it is meant.",
+  },
   "no-such-night": {
     status: 404,
     title: "There is no such night yet",

@@ -21,6 +21,21 @@ const webAddress = z
   .url({ protocol: /^https?$/, error: "write an address that begins with https://" })
   .max(2000);
 
+/** Headers that say where a request goes and where it ends (RFC 9110 §7.2, §7.6.1, §8.6; RFC 9112 §6.1), and our own. */
+const ofConnection: ReadonlySet<string> = new Set([
+  "host",
+  "content-length",
+  "transfer-encoding",
+  "connection",
+  "keep-alive",
+  "proxy-connection",
+  "te",
+  "trailer",
+  "upgrade",
+  "expect",
+  "drumlin-signature",
+]);
+
 const webhook = z.strictObject({
   url: webAddress,
   form: z.enum(["json", "text"]).default("json"),
@@ -29,6 +44,10 @@ const webhook = z.strictObject({
   headers: z
     .record(z.string().regex(/^[A-Za-z0-9-]{1,60}$/, "write a header's name"), oneLine(500))
     .refine((all) => Object.keys(all).length <= 20, "more than 20 headers are too many")
+    .refine(
+      (all) => Object.keys(all).every((header) => !ofConnection.has(header.toLowerCase())),
+      `${[...ofConnection].join(", ")} are set by the gateway`,
+    )
     .optional(),
   priority: z.strictObject({ wake: oneLine(40), tell: oneLine(40), today: oneLine(40) }).optional(),
   allow_private: z.boolean().default(false),
@@ -69,9 +88,17 @@ export const notifySchema = z.strictObject({
       from: address,
     })
     .optional(),
+  push_hosts: z
+    .array(z.string().regex(/^[a-z0-9]([a-z0-9.-]{0,250}[a-z0-9])?$/, "write the name of a host"))
+    .max(20)
+    .default([]),
   to: z
     .record(name, destination)
     .refine((all) => Object.keys(all).length <= 50, "more than 50 are too many")
+    .refine(
+      (all) => Object.keys(all).every((id) => !/^devices?(-|$)/.test(id)),
+      "device and devices are what pages call people's own devices: take another name",
+    )
     .default({}),
   heartbeat: z
     .strictObject({

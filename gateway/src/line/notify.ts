@@ -51,6 +51,8 @@ export interface Notify {
   readonly tell: { readonly againMs: number };
   readonly todayAtMinute: number;
   readonly mail: MailServer | null;
+  /** Push services besides those that are known, by host. */
+  readonly pushHosts: readonly string[];
   readonly destinations: readonly NotifyDestination[];
   /** Said to somebody outside while the path judges. */
   readonly heartbeat: {

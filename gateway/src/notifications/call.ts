@@ -16,6 +16,8 @@ export interface Call {
   readonly seenBy: string | null;
   /** Somebody silenced it, works there, or switched it off. */
   readonly silencedAtMs: number | null;
+  /** Absent in calls of an earlier version. */
+  readonly silencedBy?: string | null;
   /** A later call of the same alarm has taken its place. */
   readonly isReplaced: boolean;
   /** The alarm as it was told last. */
@@ -66,6 +68,7 @@ function followed(call: Call, { alarm, atMs, by }: AlarmChange): Call {
     seenAtMs: call.seenAtMs ?? (isSeen ? atMs : null),
     seenBy: call.seenBy ?? (isSeen ? (alarm.acknowledgedBy ?? by) : null),
     silencedAtMs: call.silencedAtMs ?? (isSilent ? atMs : null),
+    silencedBy: call.silencedBy ?? (isSilent && call.silencedAtMs === null ? by : null),
   };
 }
 

@@ -8,6 +8,7 @@ import { SecretError, type Secrets } from "./secrets.ts";
 import type { SeenLinks } from "./seen-links.ts";
 import { createMail } from "./ways/mail.ts";
 import { type PushNeeds, sendPush } from "./ways/push.ts";
+import { isPushService } from "./ways/push-hosts.ts";
 import { sendWebhook } from "./ways/webhook.ts";
 import { asHtml } from "./words/as-html.ts";
 import { asShortText, asText } from "./words/as-text.ts";
@@ -119,16 +120,16 @@ export class Deliverer {
   }
 
   private async toDevice(device: Device, id: string, words: MessageWords, tag: string): Promise<Delivery> {
-    const { push, at, engineMs, line, devices } = this.needs;
+    const { push, at, engineMs, line } = this.needs;
     const { mail, page } = line()?.notify ?? {};
     const subject = mail
       ? `mailto:${mail.from}`
       : page?.startsWith("https:")
         ? page
         : "mailto:nobody@drumlin.invalid";
-    const delivery = await sendPush(device, { id, words, tag, nowMs: at(engineMs()) }, { ...push, subject });
-    if ("gone" in delivery && delivery.gone) devices.drop(device.id);
-    return delivery;
+    if (!isPushService(device.endpoint, line()?.notify.pushHosts ?? [], push.allowPrivate))
+      return fail("The line no longer names its push service.", true);
+    return sendPush(device, { id, words, tag, nowMs: at(engineMs()) }, { ...push, subject });
   }
 
   private async toWay(

@@ -1,12 +1,16 @@
-import type { Line, Notify, NotifyWay } from "../line/index.ts";
+import { isSameName } from "../accounts/index.ts";
+import type { Language, Line, Notify, NotifyWay } from "../line/index.ts";
 import type { Beats } from "./beats.ts";
 import type { Deliverer } from "./deliverer.ts";
-import type { Device, Devices } from "./devices.ts";
+import type { AskingDevice, Devices } from "./devices.ts";
 import type { Dispatcher } from "./dispatcher.ts";
 import type { Outbox, OutboxMessage } from "./outbox.ts";
 import type { CallingAttention } from "./policy.ts";
 import type { Delivery } from "./retry.ts";
 import type { SeenLink, SeenLinks } from "./seen-links.ts";
+import { goneWords } from "./ways/push.ts";
+import { isPushService } from "./ways/push-hosts.ts";
+import { areUsableKeys } from "./web-push/encrypt.ts";
 import type { MessageWords } from "./words/message-words.ts";
 
 /** A destination and how it stands. Times are the calendar's. */
@@ -20,6 +24,7 @@ export interface DestinationNow {
   readonly takes: CallingAttention;
   readonly turn: "first" | "second";
   readonly quiet: { readonly fromMinute: number; readonly toMinute: number } | null;
+  readonly language: Language;
   readonly lastSentMs: number | null;
   readonly lastFailedMs: number | null;
   readonly error: string | null;
@@ -42,14 +47,26 @@ interface DeskNeeds {
   readonly links: SeenLinks;
   readonly beats: Beats;
   readonly publicKey: string;
+  /** Push services of the own network are meant on purpose. */
+  readonly pushInside: boolean;
   /** How the own sign of life went, engine time. */
   readonly life: () => { readonly lastMs: number | null; readonly error: string | null };
   readonly engineMs: () => number;
   readonly at: (engineMs: number) => number;
 }
 
-/** A device that asks for messages. */
-export type AskingDevice = Pick<Device, "endpoint" | "p256dh" | "auth" | "who" | "takes" | "title">;
+/** Why a device can't take messages. */
+export type DeviceRefusal = "devices-too-many" | "subscription-not-usable" | "push-service-not-known";
+
+/** What became of messages. */
+interface DeliveryCounts {
+  readonly sent: number;
+  readonly dropped: number;
+  readonly waiting: number;
+  /** How often so much waited for one destination that what was due had to wait for room. */
+  readonly overfull: number;
+  readonly destinations: readonly Pick<DestinationNow, "id" | "isFailing" | "waiting">[];
+}
 
 function whereTo(way: NotifyWay): string {
   if (way.kind === "mail") return way.address;
@@ -81,7 +98,7 @@ export class NotificationDesk {
     const named = (line()?.notify.destinations ?? []).map(({ way, ...rest }) =>
       this.now({ ...rest, way: way.kind, to: whereTo(way) }),
     );
-    const held = devices.all().map(({ id, title, who, takes, endpoint }) =>
+    const held = devices.all().map(({ id, title, who, takes, endpoint, quiet, language }) =>
       this.now({
         id,
         title,
@@ -90,7 +107,8 @@ export class NotificationDesk {
         person: who,
         takes,
         turn: "first",
-        quiet: null,
+        quiet,
+        language,
       }),
     );
     return [...named, ...held];
@@ -154,9 +172,16 @@ export class NotificationDesk {
     return delivery;
   }
 
-  /** False where there are as many devices as fit. */
-  addDevice(device: AskingDevice): boolean {
-    return this.needs.devices.put(device, this.needs.engineMs());
+  /** Null: taken. One that comes anew takes the place of that person's devices which are gone. */
+  addDevice(device: AskingDevice): DeviceRefusal | null {
+    const { devices, dispatcher, engineMs, line, pushInside } = this.needs;
+    if (!isPushService(device.endpoint, line()?.notify.pushHosts ?? [], pushInside))
+      return "push-service-not-known";
+    const [p256dh, auth] = [Buffer.from(device.p256dh, "base64url"), Buffer.from(device.auth, "base64url")];
+    if (!areUsableKeys({ p256dh, auth })) return "subscription-not-usable";
+    for (const { id, who } of devices.all())
+      if (isSameName(who, device.who) && dispatcher.standing(id).error === goneWords) devices.drop(id);
+    return devices.put(device, engineMs()) ? null : "devices-too-many";
   }
 
   /** Takes a device away: anybody's own, or any where `who` is null. False where there is none. */
@@ -176,6 +201,11 @@ export class NotificationDesk {
     return this.needs.links.use(token, this.needs.engineMs());
   }
 
+  /** What a link was used for was not taken: it is as if it had not been used. */
+  releaseSeenLink(token: string): void {
+    this.needs.links.release(token);
+  }
+
   /** A heartbeat came; false where the line expects none of that name. */
   beat(id: string): boolean {
     if (!this.needs.line()?.expects.some((one) => one.id === id)) return false;
@@ -190,13 +220,14 @@ export class NotificationDesk {
   }
 
   /** Messages by what became of them, and what never became one: for the figures. */
-  counts(): { readonly sent: number; readonly dropped: number; readonly waiting: number } {
-    const all = this.destinations();
-    const standings = all.map(({ id }) => this.needs.dispatcher.standing(id));
+  counts(): DeliveryCounts {
+    const { outbox } = this.needs;
+    const destinations = this.destinations();
     return {
-      sent: standings.reduce((sum, { sent }) => sum + sent, 0),
-      dropped: standings.reduce((sum, { dropped }) => sum + dropped, 0) + this.needs.outbox.refused(),
-      waiting: all.reduce((sum, { waiting }) => sum + waiting, 0),
+      ...outbox.standings.totals(),
+      waiting: destinations.reduce((sum, { waiting }) => sum + waiting, 0),
+      overfull: outbox.overfull(),
+      destinations,
     };
   }
 }

@@ -3,35 +3,18 @@ import { type DueMessage, due, type Moment } from "./due.ts";
 import type { Outbox, OutboxMessage } from "./outbox.ts";
 import type { CallPolicy, Recipient } from "./policy.ts";
 import { type Delivery, isGivenUp, waitMs } from "./retry.ts";
+import type { Standing } from "./standings.ts";
 
 /** Tries in a row that failed before it is told on the other ways. */
 const failedTries = 3;
 /** Changes of alarms that are read at once. */
 const pageOf = 2000;
 
-/** How a destination stands. Times are engine time. */
-export interface Standing {
-  readonly lastSentMs: number | null;
-  readonly lastFailedMs: number | null;
-  readonly error: string | null;
-  readonly failedInRow: number;
-  readonly sent: number;
-  readonly dropped: number;
-}
-
-const untried: Standing = {
-  lastSentMs: null,
-  lastFailedMs: null,
-  error: null,
-  failedInRow: 0,
-  sent: 0,
-  dropped: 0,
-};
-
 interface DispatcherNeeds {
   readonly outbox: Outbox;
   readonly policy: () => CallPolicy;
-  readonly recipients: () => readonly Recipient[];
+  /** Null while nobody knows: no line is in force. */
+  readonly recipients: () => readonly Recipient[] | null;
   /** Changes of alarms of entries after `seq`, oldest first, in engine time. */
   readonly changesAfter: (seq: number, limit: number) => readonly AlarmChange[];
   readonly moment: () => Moment;
@@ -44,7 +27,6 @@ interface DispatcherNeeds {
 /** Follows the alarm journal, makes the messages that are due, and delivers them: one at a time to each destination. */
 export class Dispatcher {
   private readonly needs: DispatcherNeeds;
-  private readonly standings = new Map<string, Standing>();
   private readonly underWay = new Map<string, Promise<void>>();
   private isStopped = false;
 
@@ -71,12 +53,14 @@ export class Dispatcher {
 
   /** Makes the messages that are due. */
   decide(): void {
-    const { outbox, policy, recipients, moment, titleOf } = this.needs;
+    const { outbox, policy, moment, titleOf } = this.needs;
+    const recipients = this.needs.recipients();
+    if (!recipients) return;
     const now = moment();
     const messages = due({
       policy: policy(),
       calls: outbox.calls(),
-      recipients: recipients(),
+      recipients,
       told: outbox.told,
       now,
     });
@@ -85,16 +69,35 @@ export class Dispatcher {
 
   /** Tries what waits and is due; nothing for a destination to which something is under way. */
   deliver(): void {
-    const { outbox, recipients, moment } = this.needs;
-    if (this.isStopped) return;
-    for (const { id } of recipients()) {
-      if (this.underWay.has(id)) continue;
-      const message = outbox.next(id);
-      if (!message || message.nextMs > moment().nowMs) continue;
+    const { outbox, moment, titleOf } = this.needs;
+    const recipients = this.needs.recipients();
+    if (this.isStopped || !recipients) return;
+    const { nowMs } = moment();
+    this.dropStrangers(recipients, nowMs);
+    const waiting = new Set(outbox.waitingDestinations());
+    for (const recipient of recipients) {
+      const { id } = recipient;
+      if (this.underWay.has(id) || !waiting.has(id)) continue;
+      const message = outbox.next(recipient, nowMs, titleOf);
+      if (!message) continue;
       const done = this.try(message)
         .catch((error: unknown) => this.needs.log(`notifications: ${String(error)}`))
         .finally(() => this.underWay.delete(id));
       this.underWay.set(id, done);
+    }
+  }
+
+  /** What waits for somebody whom nobody names any more is given up. */
+  private dropStrangers(recipients: readonly Recipient[], nowMs: number): void {
+    const { outbox } = this.needs;
+    const known = new Set(recipients.map(({ id }) => id));
+    for (const id of outbox.waitingDestinations()) {
+      if (known.has(id) || this.underWay.has(id)) continue;
+      const waiting = outbox.waiting(id).flatMap((one) => outbox.message(one.id) ?? []);
+      const error = "Nobody names this destination any more.";
+      for (const message of waiting)
+        outbox.settle(message, { state: "dropped", nowMs, nextMs: nowMs, error });
+      outbox.standings.change(id, { dropped: this.standing(id).dropped + waiting.length });
     }
   }
 
@@ -125,23 +128,21 @@ export class Dispatcher {
 
   /** Remembers how a try went: the page shows it. */
   note(destination: string, delivery: Delivery, isDropped: boolean, nowMs: number): void {
-    const before = this.standings.get(destination) ?? untried;
-    this.standings.set(
-      destination,
-      delivery.delivered
-        ? { ...before, lastSentMs: nowMs, failedInRow: 0, error: null, sent: before.sent + 1 }
-        : {
-            ...before,
-            lastFailedMs: nowMs,
-            error: delivery.why,
-            failedInRow: before.failedInRow + (delivery.forGood ? failedTries : 1),
-            dropped: before.dropped + (isDropped ? 1 : 0),
-          },
-    );
+    const { standings } = this.needs.outbox;
+    const { sent, failedInRow, dropped } = standings.of(destination);
+    if (delivery.delivered)
+      standings.change(destination, { lastSentMs: nowMs, failedInRow: 0, error: null, sent: sent + 1 });
+    else
+      standings.change(destination, {
+        lastFailedMs: nowMs,
+        error: delivery.why,
+        failedInRow: failedInRow + (delivery.forGood ? failedTries : 1),
+        dropped: dropped + (isDropped ? 1 : 0),
+      });
   }
 
   standing(destination: string): Standing {
-    return this.standings.get(destination) ?? untried;
+    return this.needs.outbox.standings.of(destination);
   }
 
   /** Whether a destination can't be told anything: three tries in a row, or one that was refused for good. */

@@ -1,14 +1,17 @@
+import { isSameName } from "../accounts/index.ts";
+import { allDevices } from "../alarms/index.ts";
 import { type Call, isOpen } from "./call.ts";
+import { isDevice } from "./device-id.ts";
 import { type CallPolicy, doesTake, isQuiet, type Recipient } from "./policy.ts";
 
-/** What is told of a call: that it is so, that it still is, that somebody saw it, that it ended; a line of the morning list. */
-export type Step = "call" | "again" | "seen" | "ended" | "today";
+/** What is told of a call: that it is so, that it still is, that somebody saw or silenced it, that it ended; a line of the morning list. */
+export type Step = "call" | "again" | "seen" | "silenced" | "ended" | "today";
 
 /** What of a call a destination was told. */
 export interface ToldOfCall {
   /** Steps that were put into a message; `again` is there once for all of its times. */
   readonly steps: ReadonlySet<Step>;
-  /** When the first message about it was made, engine time. */
+  /** When the first message about it was delivered, or made as long as it is not, engine time. */
   readonly firstMs: number;
   /** How often it was told again, as if none had been left out. */
   readonly number: number;
@@ -33,6 +36,10 @@ export interface Entry {
   readonly step: Step;
   readonly number: number;
 }
+
+/** Whether it is something to wake somebody for: not that it was answered. */
+export const isWaking = ({ call, step }: Pick<Entry, "call" | "step">): boolean =>
+  call.attention === "wake" && step !== "seen" && step !== "silenced";
 
 /** A message that is due. */
 export interface DueMessage {
@@ -90,17 +97,21 @@ function laterSteps(asked: Asked, recipient: Recipient, call: Call, told: ToldOf
   if (!told.isDelivered || call.isReplaced) return [];
   const isNews = (atMs: number | null) => atMs !== null && now.nowMs - atMs <= newsForMs;
   const entries: Entry[] = [];
-  const isOwn = call.seenBy !== null && call.seenBy === recipient.who;
-  if (!isOwn && isNews(call.seenAtMs) && !told.steps.has("seen"))
-    entries.push({ call, step: "seen", number: told.number });
-  if (isNews(call.endedAtMs) && !told.steps.has("ended"))
-    entries.push({ call, step: "ended", number: told.number });
+  const news = (step: Step, atMs: number | null, by: string | null) => {
+    // Nobody is told what they did themselves; a sounder is nobody.
+    const isOwn = by !== null && recipient.who !== null && isSameName(by, recipient.who);
+    if (!isOwn && isNews(atMs) && !told.steps.has(step)) entries.push({ call, step, number: told.number });
+  };
+  news("seen", call.seenAtMs, call.seenBy);
+  if (call.seenAtMs === null) news("silenced", call.silencedAtMs, call.silencedBy ?? null);
+  news("ended", call.endedAtMs, null);
   return entries;
 }
 
 /** A destination is not told by itself that it can't be told anything. */
 const isAboutItself = ({ alarm }: Call, { id }: Recipient): boolean =>
-  alarm.condition === "delivery-failed" && alarm.subject === id;
+  alarm.condition === "delivery-failed" &&
+  (alarm.subject === id || (alarm.subject === allDevices && isDevice(id)));
 
 function entriesFor(asked: Asked, recipient: Recipient): readonly Entry[] {
   const { calls, now, told } = asked;
@@ -123,7 +134,7 @@ function isGathered(
 ): boolean {
   if (!gathers) return true;
   const last = told.lastMadeMs(id);
-  const wakes = entries.some(({ call, step }) => call.attention === "wake" && step !== "seen");
+  const wakes = entries.some(isWaking);
   const since = wakes ? last.waking : last.any;
   return since === null || now.nowMs - since >= policy.gatherMs;
 }

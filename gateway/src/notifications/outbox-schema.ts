@@ -21,4 +21,9 @@ export const migrations: readonly Migration[] = [
      hash TEXT PRIMARY KEY, who TEXT NOT NULL, key TEXT NOT NULL, occurrence TEXT NOT NULL, until INTEGER NOT NULL,
      used INTEGER);
    CREATE TABLE beat (id TEXT PRIMARY KEY, at INTEGER NOT NULL);`,
+  `CREATE TABLE standing (
+     id TEXT PRIMARY KEY, sent_at INTEGER, failed_at INTEGER, failed_in_row INTEGER NOT NULL, error TEXT,
+     sent INTEGER NOT NULL, dropped INTEGER NOT NULL);
+   ALTER TABLE subscription ADD COLUMN language TEXT NOT NULL DEFAULT 'en';
+   ALTER TABLE subscription ADD COLUMN quiet TEXT;`,
 ];

@@ -2,8 +2,12 @@ import { randomUUID } from "node:crypto";
 import type { DatabaseSync } from "node:sqlite";
 import type { AlarmChange } from "../alarms/index.ts";
 import { inTransaction } from "../database/index.ts";
+import { type Picked, pick, type Waiting } from "./backlog.ts";
 import { type Call, followCalls } from "./call.ts";
-import type { DueMessage, Step } from "./due.ts";
+import { type DueMessage, isWaking, type Step } from "./due.ts";
+import { statementsOf } from "./outbox-statements.ts";
+import type { Recipient } from "./policy.ts";
+import { Standings } from "./standings.ts";
 import { type MessageState, ToldBook } from "./told-book.ts";
 
 /** A call that is over is followed for so much longer than its messages are tried. */
@@ -11,7 +15,7 @@ const followedForMs = 26 * 3_600_000;
 /** Messages that were delivered or given up are listed for so long. */
 const keptForMs = 60 * 24 * 3_600_000;
 /** Messages that wait for one destination; more can't be told apart from a fault of ours. */
-const maxWaiting = 500;
+const usualMaxWaiting = 500;
 
 /** A message as it stands in the outbox. Times are engine time. */
 export interface OutboxMessage {
@@ -46,43 +50,6 @@ const messageOf = (row: Row): OutboxMessage => ({
   error: row.error as string | null,
 });
 
-function statementsOf(database: DatabaseSync) {
-  const prepare = (sql: string) => database.prepare(sql);
-  return {
-    cursor: prepare("SELECT seq FROM cursor"),
-    setCursor: prepare(
-      "INSERT INTO cursor VALUES (1, :seq) ON CONFLICT (one) DO UPDATE SET seq = excluded.seq",
-    ),
-    calls: prepare("SELECT call FROM call ORDER BY at, id"),
-    putCall: prepare(
-      "INSERT INTO call VALUES (?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET call = excluded.call",
-    ),
-    dropCall: prepare("DELETE FROM call WHERE id = ?"),
-    dropTold: prepare("DELETE FROM told WHERE call = ?"),
-    told: prepare(
-      "SELECT told.destination, told.call, told.step, told.number, told.message AS id, message.state, message.made FROM told JOIN message ON message.id = told.message ORDER BY message.place",
-    ),
-    putTold: prepare(
-      `INSERT INTO told VALUES (?, ?, ?, ?, ?)
-       ON CONFLICT DO UPDATE SET number = excluded.number, message = excluded.message`,
-    ),
-    messages: prepare("SELECT * FROM message ORDER BY place"),
-    waiting: prepare(
-      "SELECT * FROM message WHERE destination = ? AND state = 'waiting' ORDER BY next, place LIMIT 1",
-    ),
-    countWaiting: prepare("SELECT count(*) AS n FROM message WHERE destination = ? AND state = 'waiting'"),
-    putMessage: prepare(
-      `INSERT INTO message VALUES (:id, (SELECT 1 + ifnull(max(place), 0) FROM message), :destination, :made, :wakes,
-         :list, :entries, 'waiting', 0, :made, NULL, :title, NULL)`,
-    ),
-    settle: prepare("UPDATE message SET state = ?, tries = ?, next = ?, settled = ?, error = ? WHERE id = ?"),
-    prune: prepare("DELETE FROM message WHERE state <> 'waiting' AND made < ?"),
-    listed: prepare("SELECT * FROM message WHERE made >= ? ORDER BY place DESC LIMIT ?"),
-    since: prepare("SELECT since FROM destination WHERE id = ?"),
-    begin: prepare("INSERT OR IGNORE INTO destination VALUES (?, ?)"),
-  };
-}
-
 /** Calls, what was told of them, and messages with what became of them: a file that outlives every crash. */
 export class Outbox {
   private readonly database: DatabaseSync;
@@ -91,11 +58,17 @@ export class Outbox {
   /** Calls of each alarm that are still followed. */
   private readonly ofAlarm = new Map<string, Map<string, Call>>();
   readonly told = new ToldBook();
-  private refusedForRoom = 0;
+  readonly standings: Standings;
+  private readonly begun = new Map<string, number>();
+  private readonly full = new Set<string>();
+  private timesFull = 0;
+  private readonly maxWaiting: number;
 
-  constructor(database: DatabaseSync) {
+  constructor(database: DatabaseSync, maxWaiting = usualMaxWaiting) {
     this.database = database;
+    this.maxWaiting = maxWaiting;
     this.sql = statementsOf(database);
+    this.standings = new Standings(database);
     for (const { call } of this.sql.calls.all()) this.keep(JSON.parse(call as string) as Call);
     for (const row of this.sql.messages.iterate()) this.told.message(messageOf(row as Row));
     for (const row of this.sql.told.iterate() as Iterable<Row>)
@@ -105,6 +78,7 @@ export class Outbox {
           destination: row.destination as string,
           state: row.state as MessageState,
           madeMs: row.made as number,
+          settledMs: row.settled as number | null,
         },
         { call: row.call as string, step: row.step as Step, number: row.number as number },
       );
@@ -153,8 +127,12 @@ export class Outbox {
 
   /** When a destination was first there: now, if it is new. */
   since(destination: string, nowMs: number): number {
+    const known = this.begun.get(destination);
+    if (known !== undefined) return known;
     this.sql.begin.run(destination, nowMs);
-    return this.sql.since.get(destination)?.since as number;
+    const since = this.sql.since.get(destination)?.since as number;
+    this.begun.set(destination, since);
+    return since;
   }
 
   /** Puts messages that are due into the outbox, with all that they tell: both or nothing. */
@@ -162,10 +140,13 @@ export class Outbox {
     inTransaction(this.database, () => {
       for (const message of due) {
         const { n } = this.sql.countWaiting.get(message.destination) as { n: number };
-        if (n >= maxWaiting) {
-          this.refusedForRoom += 1;
+        if (n >= this.maxWaiting) {
+          // Nothing is lost: it is still due when there is room.
+          if (!this.full.has(message.destination)) this.timesFull += 1;
+          this.full.add(message.destination);
           continue;
         }
+        this.full.delete(message.destination);
         this.putOne(message, nowMs, titleOf(message));
       }
     });
@@ -173,7 +154,7 @@ export class Outbox {
 
   private putOne({ destination, entries, list }: DueMessage, nowMs: number, title: string): void {
     const id = randomUUID();
-    const wakes = entries.some(({ call, step }) => call.attention === "wake" && step !== "seen");
+    const wakes = entries.some(isWaking);
     const told = entries.map(({ call, step, number }) => ({ call: call.id, step, number }));
     this.sql.putMessage.run({
       id,
@@ -187,14 +168,64 @@ export class Outbox {
     this.told.message({ id, destination, madeMs: nowMs, wakes, list, state: "waiting" });
     for (const one of told) {
       this.sql.putTold.run(destination, one.call, one.step, one.number, id);
-      this.told.step({ id, destination, state: "waiting", madeMs: nowMs }, one);
+      this.told.step({ id, destination, state: "waiting", madeMs: nowMs, settledMs: null }, one);
     }
   }
 
-  /** The message of a destination that is to be tried next; null while none waits. */
-  next(destination: string): OutboxMessage | null {
-    const row = this.sql.waiting.get(destination);
+  /** The message of a destination that is to be tried now, with what goes into it; null while none is. */
+  next(
+    { id: destination, gathers }: Pick<Recipient, "id" | "gathers">,
+    nowMs: number,
+    titleOf: (message: DueMessage) => string,
+  ): OutboxMessage | null {
+    const picked = pick(this.waiting(destination), nowMs, gathers);
+    if (!picked) return null;
+    if (picked.absorbs.length > 0) this.absorb(picked, titleOf);
+    return this.message(picked.id);
+  }
+
+  /** What waits for a destination, oldest first. */
+  waiting(destination: string): readonly Waiting[] {
+    return this.sql.waiting.all(destination).map((row) => ({
+      id: row.id as string,
+      madeMs: row.made as number,
+      nextMs: row.next as number,
+      tries: row.tries as number,
+      wakes: row.wakes === 1,
+      list: row.list as string | null,
+    }));
+  }
+
+  message(id: string): OutboxMessage | null {
+    const row = this.sql.message.get(id);
     return row ? messageOf(row as Row) : null;
+  }
+
+  private absorb({ id, absorbs }: Picked, titleOf: (message: DueMessage) => string): void {
+    const into = this.message(id);
+    if (!into) return;
+    const others = absorbs.flatMap((other) => this.message(other) ?? []);
+    const { destination } = into;
+    const told = [into, ...others].flatMap(({ entries }) => entries);
+    const entries = told.flatMap(({ call: of, ...rest }) => {
+      const call = this.byId.get(of);
+      return call ? [{ call, ...rest }] : [];
+    });
+    const wakes = into.wakes || others.some((other) => other.wakes);
+    inTransaction(this.database, () => {
+      this.sql.grow.run(
+        JSON.stringify(told),
+        wakes ? 1 : 0,
+        titleOf({ destination, entries, list: null }),
+        id,
+      );
+      for (const other of others) {
+        this.sql.moveTold.run(id, destination, other.id);
+        this.sql.dropMessage.run(other.id);
+        const calls = other.entries.map(({ call }) => call);
+        this.told.absorbed(other.id, id, destination, calls);
+      }
+    });
   }
 
   /** Writes down what became of a try: delivered, given up, or to be tried again at `nextMs`. */
@@ -210,12 +241,8 @@ export class Outbox {
     const { state, nowMs, nextMs, error } = result;
     const settledMs = state === "waiting" ? null : nowMs;
     this.sql.settle.run(state, message.tries + 1, nextMs, settledMs, error, message.id);
-    this.told.settled(
-      message.id,
-      message.destination,
-      message.entries.map(({ call }) => call),
-      state,
-    );
+    const { id, destination, entries } = message;
+    this.told.settled({ id, destination, calls: entries.map(({ call }) => call) }, state, nowMs);
   }
 
   /** Messages made since then, newest first. */
@@ -227,9 +254,14 @@ export class Outbox {
     return (this.sql.countWaiting.get(destination) as { n: number }).n;
   }
 
-  /** Messages that were not made, since too many waited already. */
-  refused(): number {
-    return this.refusedForRoom;
+  /** Destinations for which something waits. */
+  waitingDestinations(): readonly string[] {
+    return this.sql.waitingDestinations.all().map(({ destination }) => destination as string);
+  }
+
+  /** How often so much waited for a destination that what was due had to wait for room. */
+  overfull(): number {
+    return this.timesFull;
   }
 
   /** Forgets calls that are over for longer than anything is tried, and old messages. */

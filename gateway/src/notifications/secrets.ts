@@ -6,6 +6,11 @@ const name = /^[a-z0-9][a-z0-9-]{0,79}$/;
 const ofOthers = 0o077;
 const maxBytes = 8192;
 
+const own: ReadonlySet<string> = new Set(["smtp-password", "vapid-key"]);
+
+/** Whether a secret is one that the gateway uses by itself: no template may name it. */
+export const isOwnSecret = (secret: string): boolean => own.has(secret) || secret.startsWith("webhook-");
+
 /** Why a secret can't be had; says where it belongs, never what it is. */
 export class SecretError extends Error {
   constructor(message: string) {

@@ -1,5 +1,6 @@
 import { createHash, randomBytes } from "node:crypto";
 import type { DatabaseSync } from "node:sqlite";
+import { isSameName } from "../accounts/index.ts";
 
 /** So long a link can be used. */
 const goodForMs = 24 * 3_600_000;
@@ -20,6 +21,7 @@ export function seenLinksOf(database: DatabaseSync) {
     "SELECT who, key, occurrence FROM link WHERE hash = ? AND used IS NULL AND until > ?",
   );
   const use = database.prepare("UPDATE link SET used = ? WHERE hash = ? AND used IS NULL AND until > ?");
+  const release = database.prepare("UPDATE link SET used = NULL WHERE hash = ?");
   const drop = database.prepare("DELETE FROM link WHERE until <= ?");
   const found = (token: string, nowMs: number): SeenLink | null => {
     const row = find.get(hashOf(token), nowMs);
@@ -38,10 +40,12 @@ export function seenLinksOf(database: DatabaseSync) {
     /** What a token is for; null where it is none, was used, has run out, or was sent to somebody else. */
     find(token: string, who: string, nowMs: number): SeenLink | null {
       const link = found(token, nowMs);
-      return link?.who === who ? link : null;
+      return link && isSameName(link.who, who) ? link : null;
     },
     /** Uses a token up; false where somebody did before. */
     use: (token: string, nowMs: number): boolean => use.run(nowMs, hashOf(token), nowMs).changes === 1,
+    /** What it was used for was not taken: it can be used again. */
+    release: (token: string): void => void release.run(hashOf(token)),
   };
 }
 

@@ -5,9 +5,10 @@ export type MessageState = "waiting" | "sent" | "dropped";
 
 interface ToldEntry {
   readonly steps: Set<Step>;
-  /** Messages about the call, by id. */
-  readonly messages: Map<string, MessageState>;
-  readonly firstMs: number;
+  /** Messages about the call that wait, by id. */
+  readonly waiting: Set<string>;
+  isDelivered: boolean;
+  firstMs: number;
   number: number;
 }
 
@@ -16,6 +17,13 @@ interface ToldOf {
   readonly lists: Set<string>;
   any: number | null;
   waking: number | null;
+}
+
+/** A message about it was delivered. It is told again so long after the first one came, not after it was made. */
+function arrived(entry: ToldEntry, atMs: number | null): void {
+  if (!entry.isDelivered && entry.number === 0 && atMs !== null)
+    entry.firstMs = Math.max(entry.firstMs, atMs);
+  entry.isDelivered = true;
 }
 
 /** What a message is, as far as this book goes. */
@@ -53,23 +61,54 @@ export class ToldBook implements Told {
 
   /** A step of a call stands in a message. */
   step(
-    message: Pick<BookedMessage, "id" | "destination" | "state" | "madeMs">,
+    message: Pick<BookedMessage, "id" | "destination" | "state" | "madeMs"> & {
+      readonly settledMs: number | null;
+    },
     told: { readonly call: string; readonly step: Step; readonly number: number },
   ): void {
     const { calls } = this.destination(message.destination);
     let entry = calls.get(told.call);
     if (!entry) {
-      entry = { steps: new Set(), messages: new Map(), firstMs: message.madeMs, number: 0 };
+      entry = {
+        steps: new Set(),
+        waiting: new Set(),
+        isDelivered: false,
+        firstMs: message.madeMs,
+        number: 0,
+      };
       calls.set(told.call, entry);
     }
     entry.steps.add(told.step);
     entry.number = Math.max(entry.number, told.number);
-    entry.messages.set(message.id, message.state);
+    if (message.state === "waiting") entry.waiting.add(message.id);
+    else if (message.state === "sent") arrived(entry, message.settledMs);
   }
 
   /** What became of a message. */
-  settled(id: string, destination: string, calls: readonly string[], state: MessageState): void {
-    for (const call of calls) this.destination(destination).calls.get(call)?.messages.set(id, state);
+  settled(
+    {
+      id,
+      destination,
+      calls,
+    }: { readonly id: string; readonly destination: string; readonly calls: readonly string[] },
+    state: MessageState,
+    atMs: number,
+  ): void {
+    if (state === "waiting") return;
+    for (const call of calls) {
+      const entry = this.destination(destination).calls.get(call);
+      if (!entry) continue;
+      entry.waiting.delete(id);
+      if (state === "sent") arrived(entry, atMs);
+    }
+  }
+
+  /** A message that nobody had tried yet went into another. */
+  absorbed(from: string, into: string, destination: string, calls: readonly string[]): void {
+    for (const call of calls) {
+      const waiting = this.destination(destination).calls.get(call)?.waiting;
+      if (waiting?.delete(from)) waiting.add(into);
+    }
   }
 
   forget(call: string): void {
@@ -79,13 +118,12 @@ export class ToldBook implements Told {
   of(destination: string, call: string): ToldOfCall | null {
     const entry = this.destinations.get(destination)?.calls.get(call);
     if (!entry) return null;
-    const states = [...entry.messages.values()];
     return {
       steps: entry.steps,
       firstMs: entry.firstMs,
       number: entry.number,
-      isDelivered: states.includes("sent"),
-      isWaiting: states.includes("waiting"),
+      isDelivered: entry.isDelivered,
+      isWaiting: entry.waiting.size > 0,
     };
   }
 

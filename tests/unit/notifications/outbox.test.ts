@@ -1,94 +1,7 @@
-import { DatabaseSync } from "node:sqlite";
-import type { AlarmChange, Attention } from "@drumlin/gateway/alarms";
-import {
-  type CallPolicy,
-  type Delivery,
-  Dispatcher,
-  migrations,
-  Outbox,
-  type OutboxMessage,
-  type Recipient,
-} from "@drumlin/gateway/notifications";
+import type { AlarmChange } from "@drumlin/gateway/alarms";
 import { describe, expect, it } from "vitest";
 import { AlarmLife } from "./alarm-life.ts";
-
-const minute = 60_000;
-const beginMs = Date.parse("2026-03-02T00:00:00Z");
-const policy: CallPolicy = {
-  wake: { againMs: 5 * minute, secondAfterMs: 10 * minute },
-  tell: { againMs: 60 * minute },
-  todayAtMinute: 450,
-  gatherMs: 20_000,
-};
-const mara: Recipient = {
-  id: "mara",
-  who: "mara",
-  takes: "today",
-  turn: "first",
-  gathers: true,
-  quiet: { fromMinute: 22 * 60, toMinute: 6 * 60 },
-  sinceMs: beginMs,
-};
-
-function houseOf(
-  attentions: readonly Attention[],
-  {
-    recipients = [mara],
-    answer = () => ({ delivered: true }),
-    changes,
-  }: {
-    readonly recipients?: readonly Recipient[];
-    readonly answer?: (message: OutboxMessage) => Delivery;
-    readonly changes?: readonly AlarmChange[];
-  } = {},
-) {
-  const database = new DatabaseSync(":memory:");
-  for (const migration of migrations) database.exec(migration as string);
-  const life = new AlarmLife(attentions);
-  const told: string[] = [];
-  let nowMs = beginMs;
-  const outbox = new Outbox(database);
-  const dispatcher = new Dispatcher({
-    outbox,
-    policy: () => policy,
-    recipients: () => recipients,
-    changesAfter: (seq, limit) =>
-      (changes ?? life.changes).filter(({ id }) => Number.parseInt(id, 10) > seq).slice(0, limit),
-    moment: () => ({
-      nowMs,
-      minute: Math.floor(((nowMs - beginMs) / minute) % 1440),
-      date: new Date(nowMs).toISOString().slice(0, 10),
-    }),
-    titleOf: () => "",
-    send: async (message) => {
-      const clock = new Date(nowMs).toISOString().slice(11, 16);
-      const steps = message.entries.map(({ step, call }) => `${step} ${call.split("/")[1]}`);
-      told.push(`${clock} ${message.destination}: ${steps.join(", ")}`);
-      return answer(message);
-    },
-    random: () => 0.5,
-    log: () => {},
-  });
-  return {
-    life,
-    told,
-    outbox,
-    dispatcher,
-    now: () => nowMs,
-    async at(clock: string) {
-      const [hours, minutes] = clock.split(":").map(Number) as [number, number];
-      for (const endMs = beginMs + (hours * 60 + minutes) * minute; nowMs < endMs; ) {
-        nowMs = Math.min(endMs, nowMs + minute);
-        dispatcher.turn();
-        await dispatcher.idle();
-      }
-    },
-    async turn() {
-      dispatcher.turn();
-      await dispatcher.idle();
-    },
-  };
-}
+import { beginMs, houseOf, mara, minute } from "./outbox-house.ts";
 
 describe("who is told what, and when", () => {
   it("leaves what doesn't wake to the end of the quiet hours, and what is for today to the morning list", async () => {
@@ -120,7 +33,7 @@ describe("who is told what, and when", () => {
     const sizes: number[] = [];
     const house = houseOf([], {
       changes,
-      recipients: [{ ...mara, quiet: null }],
+      recipients: () => [{ ...mara, quiet: null }],
       answer: ({ entries }) => {
         sizes.push(entries.length);
         return { delivered: true };
@@ -146,7 +59,7 @@ describe("who is told what, and when", () => {
 
   it("gives up after a day of tries", async () => {
     const house = houseOf(["tell"], {
-      recipients: [{ ...mara, quiet: null }],
+      recipients: () => [{ ...mara, quiet: null }],
       answer: () => ({ delivered: false, forGood: false, why: "nobody answers" }),
     });
     house.life.do("raise", 0, house.now());
@@ -163,7 +76,7 @@ describe("who is told what, and when", () => {
   });
 
   it("tells nothing to a destination of what called before it was there", async () => {
-    const house = houseOf(["wake"], { recipients: [{ ...mara, sinceMs: beginMs + minute }] });
+    const house = houseOf(["wake"], { recipients: () => [{ ...mara, sinceMs: beginMs + minute }] });
     house.life.do("raise", 0, house.now());
     await house.at("00:30");
     expect(house.told).toEqual([]);

@@ -60,6 +60,47 @@ const message = { id: "m-1", destination: "relay", words: aMessage(), atMs: nowM
 const send = (more: Partial<WebhookSettings> = {}, withinMs = 400) =>
   sendWebhook(settings(more), message, { secrets, withinMs });
 
+describe("secrets in a webhook", () => {
+  it("stand behind the host of its address, each as one part of it", async () => {
+    const inPath = openSecrets(data, { DRUMLIN_SECRET_TOPIC: "a/../b?c#d" });
+    const url = `http://127.0.0.1:${port}/in/{secret:topic}/x`;
+    const sent = await sendWebhook(settings({ url }), message, { secrets: inPath });
+    expect(sent).toEqual({ delivered: true });
+    expect(got.at(-1)?.request.url).toBe("/in/a%2F..%2Fb%3Fc%23d/x");
+  });
+
+  it.each(["smtp-password", "vapid-key", "webhook-relay"])("are never the gateway's own: %s", async (own) => {
+    const all = openSecrets(data, {
+      DRUMLIN_SECRET_SMTP_PASSWORD: "sm7p",
+      DRUMLIN_SECRET_VAPID_KEY: "k3y",
+      DRUMLIN_SECRET_WEBHOOK_RELAY: "s1gn",
+    });
+    const count = got.length;
+    for (const more of [
+      { headers: new Map([["x-leak", `{secret:${own}}`]]) },
+      { url: `http://127.0.0.1:${port}/{secret:${own}}` },
+    ])
+      expect(await sendWebhook(settings(more), message, { secrets: all })).toMatchObject({
+        delivered: false,
+        why: expect.stringContaining("own"),
+      });
+    expect(got.length).toBe(count);
+  });
+
+  it("are not fetched by what an alarm is called: a word in braces stays as it is", async () => {
+    const words = { ...aMessage(), subject: "{secret:relay-token} {link} {priority}" };
+    const headers = new Map([["title", "{title}"]]);
+    await sendWebhook(
+      settings({ form: "text", headers, body: "{title} {secret:relay-token}" }),
+      { ...message, words },
+      { secrets },
+    );
+    const { request, body } = got.at(-1) as Got;
+    expect(request.headers.title).toBe("{secret:relay-token} {link} {priority}");
+    expect(body).toBe("{secret:relay-token} {link} {priority} {secret:relay-token}");
+  });
+});
+
 describe("a webhook", () => {
   it("is signed over its time and its very bytes", async () => {
     expect(await send()).toEqual({ delivered: true });

@@ -6,6 +6,9 @@ import { fact, factOf } from "../world-fact.ts";
 
 const failing = (destination: string) => ({ part: "notifications", fact: destination });
 
+/** The subject that stands for all devices of people. */
+export const allDevices = "devices";
+
 /** Somebody can't be told anything. */
 export const deliveryFailed: Condition<object, null> = {
   id: "delivery-failed",
@@ -18,7 +21,8 @@ export const deliveryFailed: Condition<object, null> = {
   },
   settings: z.strictObject({}),
   defaults: () => ({}),
-  subjects: (line) => line.notify.destinations.map(({ id }) => subjectOf("destination", id)),
+  subjects: (line) =>
+    [...line.notify.destinations.map(({ id }) => id), allDevices].map((id) => subjectOf("destination", id)),
   place: () => null,
   reads: [worldCell],
   hears: (_place, { id }) => [fact(failing(id))],

@@ -1,3 +1,4 @@
+import { X509Certificate } from "node:crypto";
 import { existsSync, statSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import { namePattern } from "@drumlin/firmware-protocol";
@@ -34,6 +35,8 @@ Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, sho
                      password from DRUMLIN_BROKER_USER and DRUMLIN_BROKER_PASSWORD
   --broker-ca FILE   certificate authority of that broker (PEM)
   --take-over        start although another gateway is online at this site on that broker
+  --house-ca FILE    certificate authority of your own house (PEM), for mail, webhooks and push besides the usual ones
+  --push-inside      devices may be reached by a push service of your own network
   --plain-http       page and API without TLS on a private address, on purpose: what is typed can be read on the way
 Each option is also read from the environment: DRUMLIN_LINE, DRUMLIN_DATA, DRUMLIN_HTTP, DRUMLIN_TLS_CERT …
 While there is no account, a code is printed with which the page makes the first one (or: drumlin user add NAME).
@@ -88,6 +91,8 @@ function readRunOptions(args: readonly string[]) {
     broker: "text",
     "broker-ca": "text",
     "take-over": "flag",
+    "house-ca": "text",
+    "push-inside": "flag",
   });
   const file = options.text("line");
   const data = options.text("data");
@@ -121,6 +126,8 @@ function readRunOptions(args: readonly string[]) {
     paths,
     mqttPaths: ownPaths ?? (options.flag("mqtt-plain") ? null : paths),
     broker,
+    houseCa: options.text("house-ca"),
+    pushInside: options.flag("push-inside"),
   };
 }
 
@@ -145,6 +152,17 @@ async function outsideBrokerOf({ url, ca, takeOver }: AskedBroker) {
     ca: ca === undefined ? undefined : await readFile(ca, "utf8"),
     takeOver,
   };
+}
+
+/** A certificate authority's file. Throws UsageError where it is none. */
+async function readAuthority(file: string): Promise<string> {
+  const pem = await readFile(file, "utf8");
+  try {
+    new X509Certificate(pem);
+  } catch {
+    throw new UsageError(`--house-ca ${file}: that is no certificate (PEM).`);
+  }
+  return pem;
 }
 
 /** Prints where the page and MQTT are, and the code for the first account. */
@@ -194,6 +212,8 @@ export const runCommand: Command = {
       outsideBroker: broker && (await outsideBrokerOf(broker)),
       log,
       environment: process.env,
+      pushInside: asked.pushInside,
+      ...(asked.houseCa === undefined ? {} : { houseCa: await readAuthority(asked.houseCa) }),
     });
     sayWhere(gateway, asked, read.line.site);
     process.on(

@@ -122,7 +122,16 @@ function componentsOf(
     degraded: () => parts().degraded(),
     notReady: () => parts().notReady(),
     metrics: () =>
-      gatewayMetrics({ journal, driver, broker, pipeline, counts, refusals, health: () => parts().health() }),
+      gatewayMetrics({
+        journal,
+        driver,
+        broker,
+        pipeline,
+        counts,
+        refusals,
+        notifications: needs.notifications.it.desk,
+        health: () => parts().health(),
+      }),
     now: time.clock.nowMs,
     elapsedMs: time.clock.engineMs,
   };

@@ -1,14 +1,16 @@
 import { gatewayTopic } from "@drumlin/firmware-protocol";
+import type { Accounts } from "../../accounts/index.ts";
+import { allDevices } from "../../alarms/index.ts";
 import type { Broker } from "../../broker/index.ts";
 import type { Journal } from "../../journal/index.ts";
 import type { Line } from "../../line/index.ts";
 import type { Logbook } from "../../logbook/index.ts";
-import { NotificationDesk } from "../../notifications/index.ts";
+import { addressWithSecrets, NotificationDesk } from "../../notifications/index.ts";
 import { worldCell, worldKey } from "../../readings/index.ts";
 import type { SeriesStore } from "../../series/index.ts";
 import type { ClockKeeper } from "../clock-keeper.ts";
 import type { GatewayOptions } from "../gateway-options.ts";
-import { type Messaging, openMessaging } from "../messaging.ts";
+import { authoritiesOf, type Messaging, openMessaging } from "../messaging.ts";
 import { definePart, type Giving, good, type Parts } from "../parts.ts";
 import { createSignOfLife } from "../sign-of-life.ts";
 import { createWorldFacts } from "../world-facts.ts";
@@ -20,7 +22,11 @@ const pruneEveryMs = 3_600_000;
 const soonMs = [3, 10, 25, 60, 150, 400] as const;
 
 interface NotificationsPartNeeds {
-  readonly options: Pick<GatewayOptions, "data" | "log" | "pushInside" | "environment" | "houseCa">;
+  readonly options: Pick<
+    GatewayOptions,
+    "data" | "log" | "pushInside" | "environment" | "houseCa" | "signedIn"
+  >;
+  readonly accounts: Giving<Accounts>;
   readonly time: ClockKeeper;
   readonly journal: Giving<Journal>;
   readonly series: Giving<SeriesStore>;
@@ -39,7 +45,10 @@ export interface RunningNotifications {
 }
 
 /** Tells the path who can't be told, and which heartbeats stay away. */
-function lookAroundOf({ time, journal, path }: NotificationsPartNeeds, { dispatcher, beats }: Messaging) {
+function lookAroundOf(
+  { time, journal, path }: NotificationsPartNeeds,
+  { dispatcher, beats, devices }: Messaging,
+) {
   const engineMs = () => Math.round(time.clock.engineMs());
   const { pipeline } = path.it;
   const world = createWorldFacts(journal.it, engineMs);
@@ -53,6 +62,13 @@ function lookAroundOf({ time, journal, path }: NotificationsPartNeeds, { dispatc
       if (dispatcher.isFailing(id)) saysSo("notifications", id, true);
       else if (dispatcher.standing(id).lastSentMs !== null) saysSo("notifications", id, false);
     }
+    // Devices come and go with their people: one alarm stands for all of them.
+    const held = devices.all();
+    saysSo(
+      "notifications",
+      allDevices,
+      held.some(({ id }) => dispatcher.isFailing(id)),
+    );
     for (const expected of line?.expects ?? [])
       saysSo("heartbeat", expected.id, beats.isAway(expected, engineMs()));
     world.look();
@@ -86,12 +102,13 @@ function start(needs: NotificationsPartNeeds): RunningNotifications {
   const messaging = openMessaging({
     options,
     time,
+    accounts: needs.accounts.it,
     pipeline,
     series: series.it,
     logbook: logbook.it,
     broker: broker.it,
   });
-  const { outbox, dispatcher } = messaging;
+  const { outbox, dispatcher, secrets } = messaging;
   const lookAround = lookAroundOf(needs, messaging);
   function turn(): void {
     try {
@@ -109,10 +126,12 @@ function start(needs: NotificationsPartNeeds): RunningNotifications {
   const pruning = setInterval(() => outbox.prune(Math.round(clock.engineMs())), pruneEveryMs);
   const life = createSignOfLife({
     heartbeat: () => pipeline.line()?.notify.heartbeat ?? null,
+    addressOf: (url) => addressWithSecrets(url, secrets),
     judges: () => parts().notReady() === null && driver.room() === null,
     say: (payload) => broker.it.say(gatewayTopic(site, "heartbeat"), payload),
     engineMs: clock.engineMs,
     nowMs: clock.nowMs,
+    ...authoritiesOf(options),
   });
   turn();
   const desk = new NotificationDesk({
@@ -121,6 +140,7 @@ function start(needs: NotificationsPartNeeds): RunningNotifications {
     life: life.state,
     engineMs: () => Math.round(clock.engineMs()),
     at: calendar.at,
+    pushInside: options.pushInside === true,
   });
   return {
     desk,

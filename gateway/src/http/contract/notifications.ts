@@ -1,7 +1,9 @@
 import { z } from "zod";
+import { languages } from "../../line/index.ts";
 import { time } from "./words.ts";
 
 const takes = z.enum(["wake", "tell", "today"]);
+const language = z.enum(languages);
 const clock = z.string().meta({ description: '"22:00", the site\'s time' });
 
 /** A destination of messages. */
@@ -15,6 +17,7 @@ export const destinationSchema = z
     takes: takes.meta({ description: "the least urgent that is told here" }),
     turn: z.enum(["first", "second"]),
     quiet: z.object({ from: clock, to: clock }).nullable(),
+    language: language.meta({ description: "of messages there" }),
     lastSentAt: time.nullable(),
     lastFailedAt: time.nullable(),
     error: z.string().nullable().meta({ description: "why the last try failed" }),
@@ -69,11 +72,14 @@ const base64url = (max: number) =>
     .string()
     .max(max)
     .regex(/^[\w-]+$/, "base64url");
+const clockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'a time of day such as "22:00"');
 export const deviceSchema = z.object({
   endpoint: z.url({ protocol: /^https?$/ }).max(1000),
   keys: z.object({ p256dh: base64url(90), auth: base64url(30) }),
   title: z.string().min(1).max(80),
   takes,
+  language: language.default("en"),
+  quiet: z.object({ from: clockTime, to: clockTime }).nullable().default(null),
 });
 export const seenTokenSchema = z.object({ token: base64url(60) });
 export const seenLinkSchema = z
@@ -83,7 +89,7 @@ export const policySetSchema = z.object({
   wakeAgain: z.number().int().min(1).max(120),
   secondAfter: z.number().int().min(1).max(600),
   tellAgain: z.number().int().min(5).max(1440),
-  today: z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/),
+  today: clockTime,
 });
 
 export type DestinationView = z.infer<typeof destinationSchema>;

@@ -17,6 +17,9 @@ import { alarmView, iso } from "../views.ts";
 const clockOf = (minute: number): string =>
   `${String(Math.floor(minute / 60)).padStart(2, "0")}:${String(minute % 60).padStart(2, "0")}`;
 
+/** "22:00" as minute of the day. */
+const minuteOf = (clock: string): number => Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3));
+
 function destinationView(now: DestinationNow): DestinationView {
   const { lastSentMs, lastFailedMs, isFailing, quiet, ...rest } = now;
   return {
@@ -94,9 +97,10 @@ function messageRoutes(server: FastifyInstance, components: HttpComponents): voi
 function deviceRoutes(server: FastifyInstance, components: HttpComponents): void {
   const { notifications } = components;
   server.post("/api/notifications/devices", async (request) => {
-    const { keys, ...device } = bodyOf(deviceSchema, request.body);
-    if (!notifications.addDevice({ ...device, ...keys, who: personOf(request) }))
-      throw new Refusal("devices-too-many", "100 devices take messages.");
+    const { keys, quiet, ...device } = bodyOf(deviceSchema, request.body);
+    const hours = quiet && { fromMinute: minuteOf(quiet.from), toMinute: minuteOf(quiet.to) };
+    const refused = notifications.addDevice({ ...device, ...keys, quiet: hours, who: personOf(request) });
+    if (refused) throw new Refusal(refused, new URL(device.endpoint).host);
     return notificationsView(components);
   });
   server.delete<{ Params: { id: string } }>("/api/notifications/devices/:id", async (request) => {
@@ -129,7 +133,13 @@ function linkRoutes(server: FastifyInstance, components: HttpComponents): void {
     const { token, link } = linkOf(request);
     if (!notifications.useSeenLink(token)) throw new Refusal("link-not-usable", "It was used just now.");
     const { key, occurrence } = link;
-    await giveAct(components, { type: "acknowledge", key, occurrence }, signedBy(request));
+    try {
+      await giveAct(components, { type: "acknowledge", key, occurrence }, signedBy(request));
+    } catch (error) {
+      // A disk that takes nothing for a while: whoever was called tries the same link again.
+      notifications.releaseSeenLink(token);
+      throw error;
+    }
     return { items: standing().map(alarmView), next: null };
   });
   server.post<{ Params: { id: string } }>("/api/heartbeats/:id", async (request, reply) => {

@@ -57,7 +57,17 @@ function destinationOf(id: string, given: DestinationFile, usual: Language): Not
 
 /** Who is told what and when, with every default filled in; a line that names nobody tells nobody. */
 export function notifyOf(file: NotifyFile | undefined): Notify {
-  const { page, language = "en", wake, tell, today, mail, to = {}, heartbeat } = file ?? {};
+  const {
+    page,
+    language = "en",
+    wake,
+    tell,
+    today,
+    mail,
+    push_hosts: pushHosts = [],
+    to = {},
+    heartbeat,
+  } = file ?? {};
   return {
     language,
     page: page?.replace(/\/+$/, "") ?? null,
@@ -65,6 +75,7 @@ export function notifyOf(file: NotifyFile | undefined): Notify {
     tell: { againMs: msOf(tell?.again ?? "1 h") },
     todayAtMinute: minuteOf(today ?? "07:30"),
     mail: mail ? { ...mail, port: mail.port ?? usualPorts[mail.security], user: mail.user ?? null } : null,
+    pushHosts,
     destinations: Object.entries(to).map(([id, given]) => destinationOf(id, given, language)),
     heartbeat: heartbeat
       ? {

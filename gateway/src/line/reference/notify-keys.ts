@@ -75,6 +75,14 @@ export const notifyKeys: KeyTexts = [
   ],
   ["notify.mail.from", { what: "Whom mail comes from.", example: "from: drumlin@example.org" }],
   [
+    "notify.push_hosts",
+    {
+      what: "Hosts of push services besides those of the usual browsers: devices are reached nowhere else.",
+      otherwise: "the usual ones alone",
+      example: "push_hosts: [push.example.org]",
+    },
+  ],
+  [
     "notify.to",
     { what: "Destinations, by name. Each has one way.", example: "to: { house: { mqtt: calls } }" },
   ],
@@ -122,7 +130,13 @@ export const notifyKeys: KeyTexts = [
       example: 'webhook: { url: "https://relay.example/house", form: text }',
     },
   ],
-  ["notify.to.*.webhook.url", { what: "The address.", example: 'url: "https://relay.example/house"' }],
+  [
+    "notify.to.*.webhook.url",
+    {
+      what: "The address; {secret:NAME} behind the host stands for what nobody may read here.",
+      example: 'url: "https://relay.example/{secret:relay-topic}"',
+    },
+  ],
   [
     "notify.to.*.webhook.form",
     {
@@ -180,7 +194,10 @@ export const notifyKeys: KeyTexts = [
   ],
   [
     "notify.heartbeat.get",
-    { what: "An address that is asked for each time.", example: 'get: "https://watch.example/ping/7"' },
+    {
+      what: "An address that is asked for each time; {secret:NAME} behind the host stands for what nobody may read here.",
+      example: 'get: "https://watch.example/ping/{secret:ping-key}"',
+    },
   ],
   [
     "notify.heartbeat.mqtt",

@@ -25,6 +25,8 @@ export interface PushNeeds {
   readonly ca?: string;
 }
 
+/** A device that is gone says so until it is added again or removed. */
+export const goneWords = "This device no longer takes messages: add it again, or remove it.";
 const keptForS = { wake: 3600, tell: 24 * 3600, today: 24 * 3600 } as const;
 const urgencyOf = { wake: "high", tell: "high", today: "normal" } as const;
 /** Long texts are cut: a push message is a line or two. */
@@ -39,7 +41,7 @@ function payloadOf(id: string, words: MessageWords, tag: string): Buffer {
   return Buffer.from(JSON.stringify({ id, title: subject.slice(0, 200), body, attention, tag, site, page }));
 }
 
-/** Sends a message to one device (RFC 8030). Resolves with what became of it; `gone` where nobody lives there any more. */
+/** Sends a message to one device (RFC 8030). Resolves with what became of it: `goneWords` where nobody lives there any more. */
 export async function sendPush(
   { endpoint, p256dh, auth }: Subscription,
   {
@@ -49,7 +51,7 @@ export async function sendPush(
     nowMs,
   }: { readonly id: string; readonly words: MessageWords; readonly tag: string; readonly nowMs: number },
   { keys, subject, allowPrivate, ask = askOutside, ca }: PushNeeds,
-): Promise<Delivery & { readonly gone?: boolean }> {
+): Promise<Delivery> {
   const fail = (why: string, more: object = {}): Delivery => ({
     delivered: false,
     forGood: false,
@@ -78,8 +80,7 @@ export async function sendPush(
     });
     const { status } = answer;
     if (status >= 200 && status < 300) return { delivered: true };
-    if (status === 404 || status === 410)
-      return { delivered: false, forGood: true, gone: true, why: "This device no longer takes messages." };
+    if (status === 404 || status === 410) return { delivered: false, forGood: true, why: goneWords };
     const afterMs = retryAfterMs(answer, nowMs);
     return fail(`The push service answered ${status}.`, afterMs === undefined ? {} : { afterMs });
   } catch (error) {

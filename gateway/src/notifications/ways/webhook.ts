@@ -5,6 +5,7 @@ import { SecretError, type Secrets } from "../secrets.ts";
 import { asShortText, asText } from "../words/as-text.ts";
 import { type MessageWords, onOneLine } from "../words/message-words.ts";
 import { askOutside, OutsideError, retryAfterMs } from "./ask-outside.ts";
+import { addressWithSecrets, withSecrets } from "./with-secrets.ts";
 
 /** What a webhook is sent. */
 export interface WebhookMessage {
@@ -72,7 +73,7 @@ function filled(
     link: words.alarms[0]?.link ?? "",
   };
   return template.replaceAll(/\{(secret:)?([a-z0-9-]+)\}/g, (whole, isSecret, name: string) => {
-    if (isSecret) return secrets ? secrets.get(name) : whole;
+    if (isSecret) return secrets ? withSecrets(whole, secrets) : whole;
     return values[name] ?? whole;
   });
 }
@@ -113,7 +114,7 @@ export async function sendWebhook(
   try {
     const { headers, body } = requestOf(settings, message, secrets);
     const answer = await ask({
-      url: settings.url,
+      url: addressWithSecrets(settings.url, secrets),
       method: "POST",
       headers,
       body,

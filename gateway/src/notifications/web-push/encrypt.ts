@@ -14,6 +14,19 @@ const recordBytes = 4096;
 /** What one record holds besides its delimiter and tag (16 bytes), less the header (86 bytes). */
 const maxPushBytes = recordBytes - 86 - 17;
 
+/** Whether messages can be encrypted for these keys: a point of P-256, and 16 bytes (RFC 8291 §3.1, §3.2). */
+export function areUsableKeys({ p256dh, auth }: SubscriptionKeys): boolean {
+  if (p256dh.length !== 65 || auth.length !== 16) return false;
+  try {
+    const one = createECDH(curve);
+    one.generateKeys();
+    one.computeSecret(p256dh);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 /** RFC 5869 with SHA-256, one block of output. */
 function hkdf(salt: Buffer, key: Buffer, info: Buffer, length: number): Buffer {
   const extracted = createHmac("sha256", salt).update(key).digest();

@@ -1,4 +1,4 @@
-import { type Headlined, headlineIn } from "../../alarms/index.ts";
+import { allDevices, type Headlined, headlineIn } from "../../alarms/index.ts";
 import { compileLine, type Language, type Line } from "../../line/index.ts";
 import { wordsIn } from "../../words/index.ts";
 
@@ -11,6 +11,7 @@ function titleOf(line: Line | null, subject: string, language: Language): string
   if (float) return `${float.drum.title}, ${wordsIn(language).floatRoles[float.float.role]}`;
   const found = things.find(({ id }) => id === subject || `drum.${id}` === subject);
   if (found) return found.title;
+  if (subject === allDevices) return { en: "people's devices", de: "Geräte von Personen" }[language];
   const bare = subject.replace(/^(floor|drum)\./, "");
   return bare.charAt(0).toUpperCase() + bare.slice(1).replaceAll("-", " ");
 }

@@ -69,7 +69,14 @@ export const attentionWords: Readonly<Record<CallingAttention, string>> = {
 };
 const urgency: Readonly<Record<CallingAttention, number>> = { wake: 2, tell: 1, today: 0 };
 /** What a call's own steps are worth beside others in a message. */
-const stepOrder: Readonly<Record<Step, number>> = { call: 0, again: 1, today: 2, ended: 3, seen: 4 };
+const stepOrder: Readonly<Record<Step, number>> = {
+  call: 0,
+  again: 1,
+  today: 2,
+  ended: 3,
+  seen: 4,
+  silenced: 5,
+};
 
 const quantities: Readonly<Record<string, readonly [name: string, unit: string]>> = {
   "uS/cm": ["conductivity", "µS/cm"],

@@ -7,6 +7,7 @@ const stepWords: Readonly<Record<Step, string>> = {
   call: "",
   again: "still: ",
   seen: "seen: ",
+  silenced: "silenced: ",
   ended: "ended: ",
   today: "",
 };
