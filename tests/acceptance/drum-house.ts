@@ -38,6 +38,8 @@ export interface House {
   readonly meterSays?: (atS: number, lPerMin: number) => number | null;
   readonly levelSays?: (atS: number, litres: number) => number | null;
   readonly kappaSays?: (atS: number, kappa25: number) => number | null;
+  /** What the probe in the drum says, mS/cm at 25 °C; null: nothing. */
+  readonly drumProbe?: (atS: number) => number | null;
   /** Standard deviation of a level reading, L. */
   readonly noiseL?: number;
   readonly pressS?: number;
@@ -159,12 +161,14 @@ export function createHouse(kit: Kit, house: House, bench = createLineBench(line
   function sayDrums(): void {
     const said = truth.litres + (house.noiseL ?? 0) * noise();
     const level = house.levelSays ? house.levelSays(nowS, said) : said;
+    const probe = house.drumProbe?.(nowS) ?? null;
     bench.node(
       "drums",
       [
         { n: "stop", vb: house.contact ? house.contact(nowS, wet, nowS - changedS) : wet },
         ...(kit.overflow ? [{ n: "over", vb: truth.litres >= 0.97 * volumeL }] : []),
         ...(kit.level && level !== null ? [{ n: "level", u: "m3", v: level / 1000 }] : []),
+        ...(probe === null ? [] : [{ n: "t", u: "Cel", v: 25 }, { n: "ec", u: "S/m", v: probe / 10 }]),
       ],
       nowS,
     );

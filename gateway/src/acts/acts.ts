@@ -1,6 +1,7 @@
 import { compileLine, type Line } from "../line/index.ts";
 import type { ActRefused } from "./act-base.ts";
 import { acknowledge, inService, outOfService, reset, shelve, unshelve } from "./alarm-acts.ts";
+import { batchStep } from "./batch-step.ts";
 import { calibration } from "./calibration.ts";
 import type { ActKind, Given } from "./define-act.ts";
 import { fillByHand } from "./fill-by-hand.ts";
@@ -23,6 +24,7 @@ const rows = [
   releaseDrum,
   releaseUndo,
   fillByHand,
+  batchStep,
   calibration,
   mediumChange,
   proofStart,

@@ -9,6 +9,7 @@ export type {
   Shelve,
   Unshelve,
 } from "./alarm-acts.ts";
+export type { BatchStep } from "./batch-step.ts";
 export type { Calibration } from "./calibration.ts";
 export { type ActAnswer, type ActKind, defineAct } from "./define-act.ts";
 export type { FillByHand } from "./fill-by-hand.ts";

@@ -37,7 +37,8 @@ export type NotJudged =
   | "flow-unknown"
   | "water-runs"
   | "just-started"
-  | "never-heard";
+  | "never-heard"
+  | "not-ready";
 
 /** One alarm as it stands. Also what the API lists. */
 export interface Alarm {

@@ -1,5 +1,5 @@
-import type { DrumWater, Fill, FloatChanged, GuardChange, ProbeChanged, RunState } from "../fills/index.ts";
-import { fillCell, floatCell, guardCell, probeCell, runCell, waterCell } from "../fills/index.ts";
+import type { Batch, DrumWater, Fill, FloatChanged, GuardChange, ProbeChanged, RunState } from "../fills/index.ts";
+import { batchCell, fillCell, floatCell, guardCell, probeCell, runCell, waterCell } from "../fills/index.ts";
 import { type CurrentMeasurement, type Gone, latestCell, seriesOf } from "../measurements/index.ts";
 import type { Stage } from "../path/index.ts";
 import {
@@ -26,6 +26,7 @@ type Heard =
   | Gone
   | RunState
   | Fill
+  | Batch
   | DrumWater
   | GuardChange
   | FloatChanged
@@ -59,6 +60,7 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
       drift: ({ drum }) => engine.changed(driftCell, drum),
       "probe-now": ({ channel }) => engine.changed(probeCell, channel),
       guard: ({ drum }) => engine.changed(guardCell, drum),
+      batch: ({ drum }) => engine.changed(batchCell, drum),
       "drum-water": ({ drum }) => engine.changed(waterCell, drum),
       presence: ({ node }) => engine.changed(nodeCell, node),
       pack: ({ node }) => engine.changed(nodeCell, node),

@@ -1,4 +1,4 @@
-import type { DrumWater, Fill } from "../fills/index.ts";
+import type { Batch, DrumWater, Fill } from "../fills/index.ts";
 import type { Logbook } from "../logbook/index.ts";
 import { channelOfReadingSeries, type Measurement, seriesOf } from "../measurements/index.ts";
 import type { Seen } from "../nights/index.ts";
@@ -46,6 +46,8 @@ interface DeriveNeeds {
     | "lastWords"
     | "lastFills"
     | "pastEvents"
+    | "lastBatches"
+    | "replaceBatches"
     | "replaceWords"
     | "replaceSeen"
   >;
@@ -131,6 +133,19 @@ function reviseWords(
   }
 }
 
+/** The same for the turns of batches. */
+function reviseBatches(
+  logbook: DeriveNeeds["logbook"],
+  { fromMs, toMs }: Interval,
+  batches: readonly Batch[],
+): void {
+  for (const { drum, atMs } of logbook.lastBatches()) {
+    const untilMs = Math.min(toMs, atMs);
+    const own = batches.filter((one) => one.drum === drum && one.atMs >= fromMs && one.atMs < untilMs);
+    if (own.length > 0) logbook.replaceBatches(fromMs, untilMs, own);
+  }
+}
+
 const beganMs = (seen: Seen) => (seen.kind === "float-change" ? seen.atMs : seen.fromMs);
 
 /** Puts what was seen anew in place of what was seen in the stretch; a gap that goes on at its end is the live path's. */
@@ -185,6 +200,7 @@ export async function derive(
   const heard = new Set((await series.names()).map((name) => channelOfReadingSeries(name)?.channel));
   const found: Fill[] = [];
   const words: DrumWater[] = [];
+  const batches: Batch[] = [];
   const seen: Seen[] = [];
   const rewriting = new Rewriting(series);
   const outcomes = runHistory(
@@ -202,6 +218,7 @@ export async function derive(
     const shown = outcomeInCalendar(outcome, calendar.at, null);
     if (shown.kind === "fill" && shown.endedAtMs !== null) found.push(shown);
     else if (shown.kind === "drum-water") words.push(shown);
+    else if (shown.kind === "batch") batches.push(shown);
     else if (shown.kind === "gap" || shown.kind === "draw" || shown.kind === "float-change") seen.push(shown);
     if (shown.kind !== "measurement" || shown.tMs < fromMs || shown.tMs >= toMs) continue;
     if (!rewriting.take(shown)) continue;
@@ -216,6 +233,7 @@ export async function derive(
   const { changed, counts } = matched(known, found.filter(isInside));
   if (changed.length > 0) logbook.record(changed);
   reviseWords(logbook, stretch, words);
+  reviseBatches(logbook, stretch, batches);
   reviseSeen(logbook, { fromMs: stretch.fromMs, toMs: Math.min(stretch.toMs, nowMs) }, seen);
   const idsOf = (withdrawn: boolean) =>
     changed.filter((fill) => (fill.withdrawn === true) === withdrawn).map(({ id }) => id);

@@ -1,6 +1,6 @@
 import type { Act } from "../acts/index.ts";
 import type { Alarm, AlarmChange } from "../alarms/index.ts";
-import type { DrumWater, Fill } from "../fills/index.ts";
+import type { Batch, DrumWater, Fill } from "../fills/index.ts";
 import type { Proof } from "../measurements/index.ts";
 import type { Seen } from "../nights/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
@@ -33,6 +33,18 @@ export function waterTurned(water: DrumWater, turn: Turn): DrumWater {
     sinceMs: turn(water.sinceMs),
     atMs: turn(water.atMs),
     ...(release === undefined ? {} : { release }),
+  };
+}
+
+/** A batch with its times turned. */
+export function batchTurned(batch: Batch, turn: Turn): Batch {
+  const { intruding } = batch;
+  return {
+    ...batch,
+    sinceMs: turn(batch.sinceMs),
+    atMs: turn(batch.atMs),
+    salt: batch.salt.map((added) => ({ ...added, atMs: turn(added.atMs) })),
+    intruding: intruding && { ...intruding, sinceMs: turn(intruding.sinceMs) },
   };
 }
 
@@ -85,6 +97,8 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
       return changeTurned(outcome, turn);
     case "fill":
       return fillTurned(outcome, turn);
+    case "batch":
+      return batchTurned(outcome, turn);
     case "drum-water":
       return waterTurned(outcome, turn);
     case "gap":

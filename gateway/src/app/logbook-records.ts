@@ -1,7 +1,7 @@
 import type { Logbook } from "../logbook/index.ts";
 import type { Records } from "../path/index.ts";
 import type { Calendar } from "./calendar.ts";
-import { actInEngineTime, changeTurned, fillTurned, proofTurned, waterTurned } from "./in-calendar.ts";
+import { actInEngineTime, batchTurned, changeTurned, fillTurned, proofTurned, waterTurned } from "./in-calendar.ts";
 
 /** What stages may begin with where their own state is gone: the logbook's records, their times as engine time. */
 export function logbookRecords(logbook: Logbook, calendar: Calendar): Records {
@@ -12,6 +12,7 @@ export function logbookRecords(logbook: Logbook, calendar: Calendar): Records {
       return yaml === null ? [] : [{ yaml }];
     },
     alarm: () => logbook.lastAlarms().map((change) => changeTurned(change, engineOf)),
+    batch: () => logbook.lastBatches().map((batch) => batchTurned(batch, engineOf)),
     "drum-water": () => logbook.lastWords().map((water) => waterTurned(water, engineOf)),
     proof: () => logbook.lastProofs().map((proof) => proofTurned(proof, engineOf)),
     "clock-offset": () => [calendar.offsetMs()],

@@ -17,6 +17,7 @@ type Book = Pick<
   | "gaps"
   | "lastWords"
   | "wordsIn"
+  | "batchesIn"
   | "alarmsStoodAt"
   | "alarmChangesIn"
   | "actsIn"
@@ -51,6 +52,7 @@ function recordsOf(book: Book, line: Line, { fromMs, toMs }: NightOver, asOfMs: 
     ...book.seen(fromMs, toMs),
     wordsBefore: book.lastWords(fromMs),
     words: book.wordsIn(fromMs, asOfMs),
+    batches: book.batchesIn(fromMs, asOfMs),
     alarmsBefore: book.alarmsStoodAt(fromMs),
     alarms: book.alarmChangesIn(fromMs, asOfMs),
     acts: book.actsIn(fromMs, asOfMs).map(({ atMs, act }) => ({ atMs, act, subject: subjectOfAct(act) })),
@@ -121,6 +123,7 @@ export function nightLines(
       gaps: [...long.filter((gap) => !short.includes(gap)), ...short],
       draws: [],
       floats: [],
+      batches: [],
       wordsBefore: [],
       words: [],
       alarmsBefore: [],

@@ -47,6 +47,27 @@ function fillText(fill: Fill, { titleOf, clock }: Writing): string {
   return `${span}  ${titleOf(fill.drum)}: ${made}${quality}, ${how}${seen}`;
 }
 
+const batchWords: Readonly<Record<Night["batches"][number]["state"], string>> = {
+  unknown: "not known",
+  empty: "emptied",
+  filling: "filling",
+  fresh: "fresh water, not salted yet",
+  salted: "salt went in",
+  mixing: "mixing",
+  ready: "ready",
+  "in-use": "in use",
+  heel: "only the heel is left",
+};
+
+function batchText(
+  { atMs, drum, state, salinity, kg }: Night["batches"][number],
+  { clock, titleOf }: Writing,
+): string {
+  const salt = state === "salted" && kg !== null ? `, ${kg} kg` : "";
+  const at = state === "ready" && salinity !== null ? ` at salinity ${salinity}` : "";
+  return `${clock(atMs)}  ${titleOf(drum)}: ${batchWords[state]}${salt}${at}`;
+}
+
 const section = (title: string, lines: readonly string[], none: string): string =>
   `${title}\n${(lines.length > 0 ? lines : [none]).map((text) => `  ${text}`).join("\n")}`;
 
@@ -100,6 +121,15 @@ export function nightText(night: Night, line: Line): string {
       ),
       "None changed.",
     ),
+    ...(night.batches.length > 0
+      ? [
+          section(
+            "Batches",
+            night.batches.map((turn) => batchText(turn, writing)),
+            "",
+          ),
+        ]
+      : []),
     section(
       "Draws",
       night.draws.map(({ fromMs, drum, litres }) => `${clock(fromMs)}  ${titleOf(drum)}: ${whole(litres)} L`),

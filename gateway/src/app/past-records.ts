@@ -4,11 +4,11 @@ import type { PathEntry, Records } from "../path/index.ts";
 import type { NodePresence } from "../readings/index.ts";
 import type { Calendar } from "./calendar.ts";
 import type { PastPresence, PastRecords } from "./history.ts";
-import { actInEngineTime, fillTurned, proofTurned, waterTurned } from "./in-calendar.ts";
+import { actInEngineTime, batchTurned, fillTurned, proofTurned, waterTurned } from "./in-calendar.ts";
 
 type Book = Pick<
   Logbook,
-  "lastLine" | "lastPresences" | "lastWords" | "lastFills" | "calibrations" | "pastEvents" | "lastProofs"
+  "lastLine" | "lastPresences" | "lastWords" | "lastFills" | "calibrations" | "pastEvents" | "lastProofs" | "lastBatches"
 >;
 
 function entryOf({ kind, seq, atMs, what }: PastEvent, calendar: Calendar): PathEntry | PastPresence {
@@ -43,6 +43,7 @@ export function pastRecords(logbook: Book, calendar: Calendar): PastRecords {
         },
         presence: () => logbook.lastPresences(atMs),
         proof: () => logbook.lastProofs(atMs).map((proof) => proofTurned(proof, engineOf)),
+        batch: () => logbook.lastBatches(atMs).map((batch) => batchTurned(batch, engineOf)),
         "drum-water": () => logbook.lastWords(atMs).map((word) => waterTurned(word, engineOf)),
       };
       const list: Readonly<Record<string, (perKey: number) => readonly unknown[]>> = {

@@ -1,5 +1,6 @@
 import { type AnyCondition, conditionRows, createAlarms, createWorkStage } from "../alarms/index.ts";
 import {
+  createBatchStage,
   createFillsStage,
   createFloatsStage,
   createProbesStage,
@@ -30,6 +31,7 @@ const drums = (): readonly AnyStage[] => [
   createProbesStage(),
   createFillsStage(),
   createFloatsStage(),
+  createBatchStage(),
   createWaterStage(),
 ];
 

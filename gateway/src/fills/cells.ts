@@ -1,4 +1,5 @@
 import { defineCell } from "../path/index.ts";
+import type { Batch } from "./batch/batch.ts";
 import type { DrumWitnesses, MeterSaid } from "./drum-witnesses.ts";
 import type { DrumWater, Fill } from "./fill.ts";
 import type { FloatNow } from "./floats/float-now.ts";
@@ -21,6 +22,8 @@ export const inflowCell = defineCell<Inflow>("inflow");
 export const fillCell = defineCell<Fill>("fill");
 /** What speaks against a drum's stop, its witnesses or its supply, by the drum's id. */
 export const guardCell = defineCell<Guard>("guard");
+/** Where a drum for salt stands between empty and empty, by the drum's id. */
+export const batchCell = defineCell<Batch>("batch");
 /** May a drum's water be used, by the drum's id. */
 export const waterCell = defineCell<DrumWater>("water");
 /** What is known of a float beside what it says, by its id. */

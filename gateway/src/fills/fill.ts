@@ -1,3 +1,4 @@
+import type { BatchState } from "./batch/batch.ts";
 import type { FlowBasis } from "./run.ts";
 
 /** How a fill ended; null while it runs. */
@@ -71,6 +72,8 @@ export interface DrumWater {
   readonly blend25: number | null;
   /** Share of what is in it that nobody watched, 0 to 1. */
   readonly unwatched: number;
+  /** Of a drum in which salt is mixed: where its batch stands. */
+  readonly batch?: BatchState;
   /** Litres in it, by what came in, what was drawn and what a level or a trip told. */
   readonly contentsL?: number;
   /** Who answered for it last, how and when; null: nobody yet. */

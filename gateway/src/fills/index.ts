@@ -1,4 +1,7 @@
+export { type Batch, type BatchState, isBeingMixed, isSalted } from "./batch/batch.ts";
+export { createBatchStage } from "./batch/batch-stage.ts";
 export {
+  batchCell,
   feedCell,
   fillCell,
   floatCell,

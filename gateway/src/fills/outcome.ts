@@ -1,7 +1,8 @@
+import type { Batch } from "./batch/batch.ts";
 import type { DrumWater, Fill } from "./fill.ts";
 import type { FloatChanged } from "./floats/float-now.ts";
 import type { GuardChange } from "./guard/guard.ts";
 import type { ProbeChanged } from "./probes/probe-now.ts";
 
 /** What the stages of this room tell of drums. */
-export type FillOutcome = Fill | DrumWater | GuardChange | FloatChanged | ProbeChanged;
+export type FillOutcome = Fill | Batch | DrumWater | GuardChange | FloatChanged | ProbeChanged;

@@ -40,6 +40,13 @@ export function nightView(night: Night): NightView {
       wet,
       litres: volume,
     })),
+    batches: night.batches.map(({ atMs, drum, state, salinity, kg }) => ({
+      at: iso(atMs),
+      drum,
+      state,
+      salinity,
+      kg,
+    })),
     draws: night.draws.map(({ drum, fromMs, toMs, litres: drawn }) => ({
       drum,
       from: iso(fromMs),

@@ -1,6 +1,6 @@
 import type { Act, Calibration } from "../acts/index.ts";
 import type { AlarmChange } from "../alarms/index.ts";
-import type { DrumWater, Fill } from "../fills/index.ts";
+import type { Batch, DrumWater, Fill } from "../fills/index.ts";
 import type { Proof } from "../measurements/index.ts";
 import type { Draw, FloatChange, Gap, NightOver, Seen } from "../nights/index.ts";
 import type { NodePresence } from "../readings/index.ts";
@@ -86,6 +86,11 @@ export interface Logbook {
   pastEvents(fromMs: number, toMs: number): readonly PastEvent[];
   /** Puts the words that a derivation gave in place of those of [fromMs, toMs). */
   replaceWords(fromMs: number, toMs: number, words: readonly DrumWater[]): void;
+  /** Turns of batches of [fromMs, toMs), oldest first; and the last one of each drum, from before a time. */
+  batchesIn(fromMs: number, toMs: number): readonly Batch[];
+  lastBatches(beforeMs?: number): readonly Batch[];
+  /** Puts the turns that a derivation gave in place of those of [fromMs, toMs). */
+  replaceBatches(fromMs: number, toMs: number, batches: readonly Batch[]): void;
   /** All records of a kind, oldest first, one at a time. */
   all(kind: RecordName): Iterable<unknown>;
   close(): void;

@@ -5,6 +5,7 @@ import { inTransaction, openOrRenew, type RenewSettings } from "../database/inde
 import { actsOf } from "./act-records.ts";
 import { alarmChangesOf } from "./alarm-changes.ts";
 import { barrierOf } from "./barrier.ts";
+import { batchesOf } from "./batch-records.ts";
 import type { RecordWriter } from "./define-record.ts";
 import { createDerivationQueue } from "./derivation-queue.ts";
 import { drumWordsOf } from "./drum-words.ts";
@@ -52,6 +53,7 @@ export function openLogbook({
     ...fillsOf(database),
     ...proofsOf(database),
     ...drumWordsOf(database),
+    ...batchesOf(database),
     ...linesOf(database),
     ...presencesOf(database),
     ...pastEventsOf(database),

@@ -2,6 +2,7 @@ import type { Migration } from "../database/index.ts";
 import { actRecord } from "./act-records.ts";
 import { alarmRecord } from "./alarm-changes.ts";
 import { barrierSchema } from "./barrier.ts";
+import { batchRecord } from "./batch-records.ts";
 import { derivationSchema } from "./derivation-queue.ts";
 import { drumWordRecord } from "./drum-words.ts";
 import { fillRecord } from "./fill-records.ts";
@@ -19,6 +20,7 @@ export const records = [
   alarmRecord,
   fillRecord,
   drumWordRecord,
+  batchRecord,
   lineRecord,
   presenceRecord,
   proofRecord,

@@ -37,7 +37,9 @@ export function firstThings(
   }
   for (const { drum, words } of drums) {
     const word = words.at(-1);
-    if (word && word.verdict !== "use")
+    // Salt water that is being mixed asks for nothing in the morning.
+    const isMixing = word?.batch === "salted" || word?.batch === "mixing";
+    if (word && word.verdict !== "use" && !isMixing)
       things.push({
         attention: word.verdict === "hold" ? "tell" : "today",
         subject: drum,

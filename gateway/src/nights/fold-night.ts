@@ -1,9 +1,9 @@
 import type { Act } from "../acts/index.ts";
 import type { AlarmChange } from "../alarms/index.ts";
-import type { DrumWater, Fill } from "../fills/index.ts";
+import type { Batch, DrumWater, Fill } from "../fills/index.ts";
 import type { Draw, FloatChange, Gap, NightOver } from "./facts.ts";
 import { firstThings } from "./first-things.ts";
-import type { DrumNight, Night, NightAct, Unwatched } from "./night.ts";
+import type { BatchTurn, DrumNight, Night, NightAct, Unwatched } from "./night.ts";
 import { alarmsOf } from "./night-alarms.ts";
 import { coveredMs, type Span, unwatchedOf } from "./unwatched.ts";
 
@@ -17,6 +17,7 @@ export interface NightRecords {
   readonly gaps: readonly Gap[];
   readonly draws: readonly Draw[];
   readonly floats: readonly FloatChange[];
+  readonly batches: readonly Batch[];
   /** Each drum's last word from before, and those since, oldest first. */
   readonly wordsBefore: readonly DrumWater[];
   readonly words: readonly DrumWater[];
@@ -65,8 +66,20 @@ function drumOf(
     drawnL: draws.filter((draw) => draw.drum === drum).reduce((sum, { litres }) => sum + litres, 0),
     words: words
       .filter(({ verdict }, index) => words[index - 1]?.verdict !== verdict)
-      .map(({ verdict, sinceMs, reasons }) => ({ verdict, sinceMs, reasons })),
+      .map(({ verdict, sinceMs, reasons, batch }) => ({ verdict, sinceMs, reasons, batch })),
   };
+}
+
+/** Where batches went: states, and salt that went in. */
+function batchesOf({ batches }: NightRecords, { fromMs, toMs }: Span): readonly BatchTurn[] {
+  const last = new Map<string, string>();
+  return batches.flatMap(({ drum, state, salt, salinity, atMs }) => {
+    const turn = `${state} ${salt.length}`;
+    const isNew = last.get(drum) !== turn && state !== "unknown";
+    last.set(drum, turn);
+    if (!isNew || atMs < fromMs || atMs >= toMs) return [];
+    return [{ atMs, drum, state, salinity, kg: sumOf(salt.map(({ kg }) => kg)) }];
+  });
 }
 
 /** Acts on alarms stand at their alarms. */
@@ -141,6 +154,7 @@ export function foldNight(
     first: firstThings(parts, records.titleOf),
     litres: sumOf(fills.map(({ litres }) => litres)),
     floats: records.floats.filter(({ atMs }) => atMs >= fromMs && atMs < untilMs),
+    batches: batchesOf(records, within),
     draws,
     gaps,
     nodes: nodesOf(records, parts.unwatched, within),

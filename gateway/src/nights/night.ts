@@ -1,5 +1,5 @@
 import type { Attention } from "../alarms/index.ts";
-import type { Fill } from "../fills/index.ts";
+import type { BatchState, Fill } from "../fills/index.ts";
 import type { Draw, FloatChange, Gap } from "./facts.ts";
 
 /** A stretch that nobody watched, with all that was not heard in it. */
@@ -32,7 +32,19 @@ export interface DrumNight {
     readonly verdict: "use" | "hold" | "unknown";
     readonly sinceMs: number;
     readonly reasons: readonly string[];
+    /** Of a drum in which salt is mixed. */
+    readonly batch?: BatchState | undefined;
   }[];
+}
+
+/** A batch of salt water went on to another state, or salt went in. */
+export interface BatchTurn {
+  readonly atMs: number;
+  readonly drum: string;
+  readonly state: BatchState;
+  readonly salinity: number | null;
+  /** Of salt that is in it, as far as it was entered. */
+  readonly kg: number | null;
 }
 
 /** One occurrence of an alarm that stood in the night. */
@@ -99,6 +111,7 @@ export interface Night {
   readonly fills: readonly Fill[];
   readonly drums: readonly DrumNight[];
   readonly floats: readonly FloatChange[];
+  readonly batches: readonly BatchTurn[];
   readonly draws: readonly Draw[];
   readonly alarms: readonly NightAlarm[];
   readonly acts: readonly NightAct[];

@@ -21,6 +21,7 @@ const notJudged = {
   "by-time": "judged by time alone: no flow signal here",
   "just-started": "not judged: just started",
   "never-heard": "not judged: never heard",
+  "not-ready": "not judged: the batch is not ready",
 } satisfies Record<NotJudgedWord, string>;
 
 /** Why a point or an alarm is not judged now, in plain words. */

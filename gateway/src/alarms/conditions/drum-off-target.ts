@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { feedCell, fillCell } from "../../fills/index.ts";
+import { batchCell, feedCell, fillCell } from "../../fills/index.ts";
 import { compileLine, type Drum, type Line, stageInto } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
@@ -49,7 +49,7 @@ export const drumOffTarget: Condition<Limits, Place> = {
     unit: "uS/cm",
     source:
       "CO2 of the air brings pure water to about 1.1 uS/cm; 10 uS/cm behind resin, ± 1 of salinity: common practice, no source",
-    when: "κ25 in the drum over 10 uS/cm behind resin, over 1.2 times its point's limit behind a membrane alone, else over its own target; salinity more than 1 off its target; for 10 min, not before 10 min after a fill; back by 20 % (0.3 of salinity) for 10 min",
+    when: "κ25 in the drum over 10 uS/cm behind resin, over 1.2 times its point's limit behind a membrane alone, else over its own target; salinity more than 1 off its target; for 10 min, not before 10 min after a fill and not from empty to ready; back by 20 % (0.3 of salinity) for 10 min",
     attention: "today; tell if the drum feeds by itself",
   },
   unitOf: ({ target }) => (target === null ? "uS/cm" : "1"),
@@ -82,10 +82,17 @@ export const drumOffTarget: Condition<Limits, Place> = {
       feedsByItself: drum.feeds === "automatic",
     };
   },
-  reads: [latestCell, fillCell, feedCell],
-  hears: ({ own, drum }) => [series(own), { cell: fillCell, key: drum }],
+  reads: [latestCell, fillCell, feedCell, batchCell],
+  hears: ({ own, drum }) => [
+    series(own),
+    { cell: fillCell, key: drum },
+    { cell: batchCell, key: drum },
+  ],
   // What has just come in is not mixed yet.
   gate({ board, place, nowMs }) {
+    const batch = board.get(batchCell, place.drum);
+    // Before it is ready nobody expects it at its salinity, and no salt drum at a conductivity of fresh water.
+    if (place.target !== null && batch && batch.state !== "ready" && batch.state !== "in-use") return "not-ready";
     const fill = board.get(fillCell, place.drum);
     if (!fill) return null;
     return fill.endedAtMs === null || nowMs - fill.endedAtMs < mixedMs ? "settling" : null;

@@ -1,3 +1,4 @@
+import { batchCell } from "../../fills/index.ts";
 import type { Condition } from "../condition.ts";
 import { guardOf, ofEveryDrum } from "./guard-row.ts";
 
@@ -8,16 +9,20 @@ export const unplannedInflow: Condition<object, null> = {
   words: {
     unit: "L",
     source: "common practice, no source",
-    when: "more than 1 % of the drum in more than 3 min with the float wet; over after 5 min of none",
-    attention: "today",
+    when: "more than 1 % of the drum in more than 3 min with the float wet; over after 5 min of none. In a drum with salt water in it: any inflow over 1 %, whatever the float says",
+    attention: "today; tell where salt water is in it",
   },
+  reads: [...ofEveryDrum.reads, batchCell],
+  hears: (place, subject) => [...ofEveryDrum.hears(place, subject), { cell: batchCell, key: subject.id }],
   judge({ board, subject }) {
+    const intruding = board.get(batchCell, subject.id)?.intruding;
+    if (intruding) return { is: true, value: intruding.litres };
     const unplanned = guardOf(board, subject)?.unplanned ?? null;
     return { is: unplanned !== null, value: unplanned?.litres ?? null };
   },
   on: () => ({}),
   off: () => ({ elapsedMs: 5 * 60_000 }),
   isLatching: false,
-  attention: () => "today",
+  attention: ({ board, subject }) => (board.get(batchCell, subject.id)?.intruding ? "tell" : "today"),
   work: (_line, { id }) => [{ kind: "drum", id }],
 };

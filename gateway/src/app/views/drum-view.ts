@@ -1,4 +1,5 @@
 import {
+  type Batch,
   type DrumWater,
   type Fill,
   type Learned,
@@ -16,6 +17,7 @@ export interface DrumFacts {
   /** The running fill; null while none runs. */
   readonly fill: Fill | null;
   readonly water: DrumWater | null;
+  readonly batch: Batch | null;
   readonly learned: Learned;
   /** How fast its level rises or its meter runs, L/min; null where neither tells. */
   readonly flowLPerMin: number | null;
@@ -71,6 +73,21 @@ function releaseView(
   return { by, how, at: iso(atMs), note: note ?? null, value25: value25 ?? null };
 }
 
+function batchView(batch: Batch, drum: Drum, iso: DrumFacts["iso"]): DrumView["batch"] {
+  const { id, state, sinceMs, salt, salinity, salinityBy, waits, cameInL } = batch;
+  return {
+    id,
+    state,
+    since: iso(sinceMs),
+    salt: salt.map(({ atMs, by, kg, lot }) => ({ at: iso(atMs), by, kg, lot })),
+    salinity,
+    salinityBy,
+    target: drum.target.salinity,
+    waits: [...waits],
+    cameIn: cameInL,
+  };
+}
+
 /** A drum as its card shows it. */
 export function drumView(drum: Drum, facts: DrumFacts): DrumView {
   const running = facts.fill !== null && facts.fill.endedAtMs === null;
@@ -112,6 +129,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       unwatched: water?.unwatched ?? null,
       release: water?.release ? releaseView(water.release, iso) : null,
     },
+    batch: facts.batch && batchView(facts.batch, drum, iso),
     fill: facts.fill && running ? facts.fillView(facts.fill) : null,
     expectedEnd: iso(expectedEndMs(drum, facts, flow, tripsAtL)),
     floats: drum.floats.map((float) => {

@@ -1,5 +1,5 @@
 import { workCell } from "../../alarms/index.ts";
-import { fillCell, floatCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
+import { batchCell, fillCell, floatCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
 import { type DrumView, fillView, type LineView, proofView, runningProofView } from "../../http/index.ts";
 import { compileLine, type Drum, type Line } from "../../line/index.ts";
 import { latestCell, proofCell } from "../../measurements/index.ts";
@@ -58,6 +58,7 @@ export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
     volume: quantityView(looking, "drum", drum.id, "volume"),
     fill: board.get(fillCell, drum.id) ?? null,
     water: board.get(waterCell, drum.id) ?? null,
+    batch: board.get(batchCell, drum.id) ?? null,
     learned: board.get(learnedCell, drum.id) ?? nothingLearned(),
     flowLPerMin: flowInto(looking, line, drum),
     inflowKnown: isInflowKnown(looking, line, drum),

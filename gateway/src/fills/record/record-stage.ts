@@ -196,7 +196,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     version: 3,
     owns: [inflowCell, fillCell, guardCell, learnedCell, feedCell],
     reads: [latestCell, witnessCell, runCell],
-    acts: ["fill-started", "fill-stopped", "supply-closed"],
+    acts: ["fill-stopped", "supply-closed"],
     hears: {
       current: (event) => take(all, event),
       gone() {},

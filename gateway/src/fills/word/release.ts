@@ -3,7 +3,7 @@ import type { Drum } from "../../line/index.ts";
 import { say } from "../../words/index.ts";
 import { litresIn, nothing, unknownBook, whole } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
-import { blendOf } from "./verdict.ts";
+import { blendOf, notReadyKind } from "./verdict.ts";
 
 /** A drum that was emptied holds this share of its volume still. */
 const heelShare = 0.01;
@@ -88,5 +88,6 @@ export function refusalOf(
     return levelL !== null && levelL > emptyShare * drum.volumeL
       ? refused(say("not-empty", { litres: Math.round(levelL) }))
       : null;
+  if (word?.told?.kind.startsWith(notReadyKind)) return refused(say("salt-not-ready"));
   return (word?.told?.verdict ?? "unknown") === "use" ? refused(say("already-use")) : null;
 }

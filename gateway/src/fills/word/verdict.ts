@@ -1,10 +1,14 @@
 import { say } from "../../words/index.ts";
+import { type Batch, isBeingMixed } from "../batch/batch.ts";
 import type { DrumWater } from "../fill.ts";
 import { litresIn, type Parts } from "./book.ts";
 
 /** More than this share unwatched, and nobody can say `use`; below 80 % of it again. */
 const unwatchedAllowed = 0.05;
 const clearsAt = 0.8;
+
+/** Begins the kind of a hold that is only that salt water is not ready. */
+export const notReadyKind = "not-ready";
 
 /** What a verdict is made of. */
 export interface Judging {
@@ -17,6 +21,8 @@ export interface Judging {
   /** It was `unknown` by water that nobody watched, after it had been `use`. */
   readonly wasLost: boolean;
   readonly heldFor: readonly string[];
+  /** Of a drum in which salt is mixed; null: it holds fresh water. */
+  readonly batch: Batch | null;
 }
 
 /** Share that nobody watched, 0 to 1. */
@@ -30,18 +36,27 @@ export function blendOf(parts: Parts): number | null {
   return parts.watchedL > 0.01 ? parts.dose / parts.watchedL : null;
 }
 
+/** Why salt water can't be used yet, or any more; none: it can, as far as the batch goes. They clear by themselves. */
+function batchReasons({ state, waits, salinity, isOff }: Batch): readonly string[] {
+  if (isBeingMixed(state)) return [say("batch-not-ready"), ...waits];
+  if (state === "heel") return [say("batch-heel")];
+  return isOff && salinity !== null ? [say("batch-off", { salinity })] : [];
+}
+
 /** May the water be used, and why not. */
-export function verdictOf({ parts, band25, feed25, everFilled, wasLost, heldFor }: Judging): {
+export function verdictOf(judging: Judging): {
   readonly verdict: DrumWater["verdict"];
   readonly reasons: readonly string[];
   /** Names the reasons whatever figures are in them. */
   readonly kind: string;
 } {
-  if (heldFor.length > 0)
+  const { parts, band25, feed25, everFilled, wasLost, heldFor, batch } = judging;
+  const holds = [...heldFor, ...(batch ? batchReasons(batch) : [])];
+  if (holds.length > 0)
     return {
       verdict: "hold",
-      reasons: [...heldFor],
-      kind: `hold ${heldFor.map((reason) => reason.replace(/\d+(\.\d+)?/g, "#")).join("|")}`,
+      reasons: holds,
+      kind: `${heldFor.length > 0 ? "hold" : notReadyKind} ${holds.map((reason) => reason.replace(/\d+(\.\d+)?/g, "#")).join("|")}`,
     };
   const litres = litresIn(parts);
   const factor = wasLost ? clearsAt : 1;

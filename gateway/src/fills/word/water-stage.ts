@@ -3,7 +3,8 @@ import { type Drum, type Line, stageInto } from "../../line/index.ts";
 import { unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
 import { say } from "../../words/index.ts";
-import { feedCell, fillCell, inflowCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
+import { type Batch, isSalted } from "../batch/batch.ts";
+import { batchCell, feedCell, fillCell, inflowCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
@@ -19,7 +20,7 @@ import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
 
 type Context = StageContext<DrumWater>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
-type Heard = Fill | Acted | (PathEvent & { readonly kind: "current" | "gone" | "start" });
+type Heard = Fill | Batch | Acted | (PathEvent & { readonly kind: "current" | "gone" | "start" });
 
 /** Band of a drum behind resin where the line gives none, uS/cm: CO2 of the air alone brings about 1. */
 const pureBand25 = 10;
@@ -88,6 +89,7 @@ function judge(
 function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: Context): void {
   const parts = whole(word.book);
   const feed = place.feedAt === null ? undefined : ctx.get(feedCell, place.feedAt);
+  const batch = ctx.get(batchCell, place.drum.id) ?? null;
   const { verdict, reasons, kind } = verdictOf({
     parts,
     band25: bandOf(all, place, ctx),
@@ -95,6 +97,7 @@ function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: 
     everFilled: word.everFilled,
     wasLost: word.wasLost,
     heldFor: word.heldFor,
+    batch,
   });
   const { told } = word;
   if (verdict === "use") word.wasLost = false;
@@ -106,17 +109,20 @@ function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: 
     verdict,
     sinceMs,
     reasons,
-    blend25: blendOf(parts),
+    // What came in was fresh; with salt in it that is no conductivity of it any more.
+    blend25: batch && isSalted(batch.state) ? null : blendOf(parts),
     unwatched: unwatchedShare(parts),
     contentsL: litresIn(parts),
     release: word.release,
+    ...(batch ? { batch: batch.state } : {}),
     atMs: nowMs,
   };
   word.told = { verdict, sinceMs, kind };
   all.changed.add(place.drum.id);
   if (told?.verdict === verdict && told.kind === kind) {
     const shown = ctx.get(waterCell, place.drum.id);
-    if (shown && shown.blend25 === water.blend25 && shown.unwatched === water.unwatched) return;
+    if (shown && shown.blend25 === water.blend25 && shown.unwatched === water.unwatched)
+      if (shown.batch === water.batch) return;
     ctx.put(waterCell, place.drum.id, water);
     return;
   }
@@ -237,10 +243,14 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
     name: "water",
     version: 1,
     owns: [waterCell],
-    reads: [witnessCell, inflowCell, fillCell, learnedCell, feedCell, unchangedCell],
+    reads: [witnessCell, batchCell, inflowCell, fillCell, learnedCell, feedCell, unchangedCell],
     acts: ["release", "release-undo"],
     hears: {
       fill: (fill, ctx) => takeFill(all, fill, ctx),
+      batch({ drum }, ctx) {
+        const place = all.places.get(drum);
+        if (place) tell(all, place, wordOf(all, place.drum), ctx.nowMs, ctx);
+      },
       act({ act }, ctx) {
         if (act.type === "release" || act.type === "release-undo") answer(all, act, ctx);
       },

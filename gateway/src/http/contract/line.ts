@@ -52,6 +52,30 @@ export const stageSchema = z
   })
   .meta({ id: "Stage" });
 
+/** A batch of salt water, or what a drum for salt holds instead. */
+export const batchSchema = z
+  .object({
+    id: z.string().meta({ description: "of this batch: {drum}@{begin}" }),
+    state: z
+      .enum(["unknown", "empty", "filling", "fresh", "salted", "mixing", "ready", "in-use", "heel"])
+      .meta({ description: "from salted to heel there is salt in it, and nothing may flow in" }),
+    since: time,
+    salt: z.array(
+      z.object({
+        at: time,
+        by: z.string().nullable().meta({ description: "null: nobody entered it, the drum's probe saw it" }),
+        kg: z.number().nullable(),
+        lot: z.string().nullable(),
+      }),
+    ),
+    salinity: z.number().nullable().meta({ description: "practical salinity, last known" }),
+    salinityBy: z.enum(["probe", "hand"]).nullable(),
+    target: z.number().nullable().meta({ description: "practical salinity" }),
+    waits: z.array(z.string()).meta({ description: "what still keeps it from being ready" }),
+    cameIn: z.number().meta({ description: "L of fresh water that ran in after it was salted" }),
+  })
+  .meta({ id: "Batch" });
+
 export const drumSchema = z
   .object({
     id: z.string(),
@@ -86,6 +110,7 @@ export const drumSchema = z
         .nullable()
         .meta({ description: "who answered for it last; it can be taken back for 10 min" }),
     }),
+    batch: batchSchema.nullable().meta({ description: "null: no salt is mixed in it" }),
     fill: fillSchema.nullable().meta({ description: "the running fill" }),
     expectedEnd: time.nullable().meta({ description: "of the running fill, from what was learned" }),
     floats: z.array(
@@ -189,6 +214,7 @@ export type Quantity = z.infer<typeof quantitySchema>;
 export type PointView = z.infer<typeof pointSchema>;
 export type StageView = z.infer<typeof stageSchema>;
 export type DrumView = z.infer<typeof drumSchema>;
+export type BatchView = z.infer<typeof batchSchema>;
 export type NodeView = z.infer<typeof nodeSchema>;
 export type LineView = z.infer<typeof lineSchema>;
 export type Buckets = z.infer<typeof bucketsSchema>;

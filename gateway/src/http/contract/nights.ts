@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { fillSchema } from "./fills.ts";
+import { batchSchema } from "./line.ts";
 import { alarmState, time } from "./words.ts";
 
 const attention = z.enum(["wake", "tell", "today", "record"]);
@@ -84,6 +85,17 @@ export const nightSchema = z
         litres: z.number().nullable(),
       }),
     ),
+    batches: z
+      .array(
+        z.object({
+          at: time,
+          drum: z.string(),
+          state: batchSchema.shape.state,
+          salinity: z.number().nullable(),
+          kg: z.number().nullable().meta({ description: "of salt that is in it, as far as it was entered" }),
+        }),
+      )
+      .meta({ description: "each turn of a batch of salt water, oldest first" }),
     draws: z.array(z.object({ drum: z.string(), from: time, to: time, litres: z.number() })),
     alarms: z.array(nightAlarmSchema),
     nodes: z.array(

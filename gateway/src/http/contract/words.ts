@@ -47,6 +47,7 @@ export const notJudged = z.enum([
   "water-runs",
   "just-started",
   "never-heard",
+  "not-ready",
   "no-limit",
   "by-time",
 ]);

@@ -138,7 +138,7 @@ export const conditions = {
     title: "Water comes in that nobody called for",
     headline: "{subject}: water coming in, nobody asked",
     cause: "The valve leaks, a second source fills the drum, or a tap behind the meter is open.",
-    consequence: "The drum overflows slowly, or its water changes.",
+    consequence: "The drum overflows slowly, or its water changes; salt water is thinned.",
     response: "Close the supply and see whether the inflow ends.",
   },
   "delivery-failed": {
