@@ -75,6 +75,7 @@ export function goodDrum(atMs: number): DrumView {
       unwatched: 0,
       release: null,
     },
+    batch: null,
     fill: null,
     expectedEnd: null,
     floats: [

@@ -107,6 +107,7 @@ const night: NightView = {
       ],
     },
   ],
+  batches: [{ at: at(3), drum: "fresh", state: "ready", salinity: 34.9, kg: 6.3 }],
   floats: [{ at: at(6.199), drum: "fresh", role: "stop", wet: true, litres: 171 }],
   draws: [{ drum: "fresh", from: at(0.4), to: at(0.5), litres: 42 }],
   alarms: [

@@ -30,8 +30,11 @@ export function Countdown({ drum }: { readonly drum: DrumView }) {
 /** So long a release can be taken back. */
 const undoMs = 10 * 60_000;
 
+/** From salt to heel nothing may flow in. */
+const saltStates: ReadonlySet<string> = new Set(["salted", "mixing", "ready", "in-use", "heel"]);
+
 /** What is asked in a sheet of its own. */
-export type DrumQuestion = "release" | "float";
+export type DrumQuestion = "release" | "float" | "batch";
 
 interface DrumActsProps {
   readonly drum: DrumView;
@@ -43,7 +46,10 @@ interface DrumActsProps {
 export function DrumActs({ drum, ask }: DrumActsProps) {
   const acts = useActs();
   const byHand = drum.control === "manual";
-  const held = drum.water.verdict !== "use";
+  const { batch } = drum;
+  const hasSalt = batch !== null && saltStates.has(batch.state);
+  // That salt water is not ready is ended by the batch, not by a release.
+  const held = drum.water.verdict !== "use" && !(hasSalt && drum.water.reasons.length === 1);
   const { release } = drum.water;
   const canUndo = release !== null && gatewayNowMs.value - Date.parse(release.at) < undoMs;
   return (
@@ -58,7 +64,7 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
           send={() => actOnDrum(drum.id, "fill", { do: "stop" })}
         />
       )}
-      {byHand && drum.filling !== true && (
+      {byHand && drum.filling !== true && !hasSalt && (
         <ActButton
           acts={acts}
           name="I'm filling now"
@@ -87,6 +93,11 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
           }
         >
           Release this water…
+        </button>
+      )}
+      {batch && (
+        <button type="button" class="btn" aria-label={`Batch…: ${drum.title}`} onClick={() => ask("batch")}>
+          Batch…
         </button>
       )}
       {drum.floats.length > 0 && (

@@ -2,6 +2,7 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { mayAct } from "../data/me.ts";
 import { alarms, gatewayNowMs, lost } from "../data/state.ts";
+import { batchWords } from "../format/batch-words.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { floatNames, provedWords } from "../format/proof-words.ts";
@@ -92,6 +93,12 @@ export function DrumFacts({ drum }: { readonly drum: DrumView }) {
           <Filling drum={drum} />
         </span>
       </li>
+      {drum.batch && (
+        <li>
+          <Icon name="drop" />
+          <span>{batchWords(drum.batch, gatewayNowMs.value)}</span>
+        </li>
+      )}
       {!lost.value && <Countdown drum={drum} />}
       {levelAt !== null && litresOf(drum) === null && (
         <li>

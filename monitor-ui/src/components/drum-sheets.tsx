@@ -1,5 +1,6 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { litresOf } from "../format/drum-facts.ts";
+import { BatchSheet } from "./batch-sheet.tsx";
 import { FloatTestSheet } from "./float-test.tsx";
 import { ReleaseSheet } from "./release-sheet.tsx";
 
@@ -13,5 +14,6 @@ interface DrumSheetsProps {
 export function DrumSheets({ drum, asked, onClose }: DrumSheetsProps) {
   if (asked === "release") return <ReleaseSheet drum={drum} litres={litresOf(drum)} onClose={onClose} />;
   if (asked === "float") return <FloatTestSheet drum={drum} onClose={onClose} />;
+  if (asked === "batch") return <BatchSheet drum={drum} onClose={onClose} />;
   return null;
 }

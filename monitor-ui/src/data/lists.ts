@@ -47,7 +47,7 @@ export function seriesBetween(
 /** Something that a person does with a drum. */
 export async function actOnDrum(
   drum: string,
-  act: "release" | "release/undo" | "fill",
+  act: "release" | "release/undo" | "fill" | "batch" | "supply-closed",
   body: object,
 ): Promise<Sent> {
   const sent = await send<LineView>(`/api/drums/${encodeURIComponent(drum)}/${act}`, body);

@@ -54,6 +54,13 @@ const sent: readonly {
     subject: "mix",
   },
   {
+    path: "/api/drums/{id}/batch",
+    params: { id: "mix" },
+    body: { step: "salted", kg: 6.3, lot: "A-117" },
+    act: { type: "batch", drum: "mix", step: "salted", kg: 6.3, lot: "A-117" },
+    subject: "mix",
+  },
+  {
     path: "/api/drums/{id}/supply-closed",
     params: { id: "mix" },
     body: {},

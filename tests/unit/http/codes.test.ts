@@ -34,6 +34,7 @@ describe("the API's document", () => {
     const ofActs = [
       ...onAlarms.map((act) => `post /api/alarms/{key}/${act}`),
       ...["calibrations", "media", "notes"].flatMap((name) => [`get /api/${name}`, `post /api/${name}`]),
+      "post /api/drums/{id}/batch",
       "post /api/drums/{id}/fill",
       "post /api/drums/{id}/release",
       "post /api/drums/{id}/release/undo",

@@ -92,9 +92,13 @@ export function followSalinity(now: BatchNow, band: Band, salinity: number, tMs:
     const mayBe = now.state === "fresh" || now.state === "unknown";
     now.saltSeenMs = isSalt && mayBe ? (now.saltSeenMs ?? tMs) : null;
     if (now.saltSeenMs === null || tMs - now.saltSeenMs < saltSeenMs) return;
-    now.salt = [{ atMs: now.saltSeenMs, by: null, kg: null, lot: null }];
-    startAnew(now, now.saltSeenMs);
-    goTo(now, "mixing", tMs);
+    // Salt water from before the watch is taken to be what somebody uses.
+    if (now.state === "unknown") goTo(now, "in-use", tMs);
+    else {
+      now.salt = [{ atMs: now.saltSeenMs, by: null, kg: null, lot: null }];
+      startAnew(now, now.saltSeenMs);
+      goTo(now, "mixing", tMs);
+    }
   }
   takeSalinity(now, salinity, tMs);
   followBand(now, band, tMs);

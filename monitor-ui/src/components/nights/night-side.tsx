@@ -8,6 +8,7 @@ import { timeIn, whoWords } from "../../format/night-words.ts";
 import { duration, figure } from "../../format/numbers.ts";
 import { stateWords } from "../../format/words.ts";
 import { AlarmMark } from "../alarm-mark.tsx";
+import { NightBatches } from "./night-batches.tsx";
 
 type Of = { readonly night: NightView };
 
@@ -232,6 +233,7 @@ export function NightSide({ night, changed }: Of & { readonly changed: () => voi
       <NotWatched night={night} />
       <Water night={night} />
       <Floats night={night} />
+      <NightBatches night={night} />
       <Draws night={night} />
       <Alarms night={night} />
       <Nodes night={night} />

@@ -1,0 +1,124 @@
+import type { DrumView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
+import { actOnDrum } from "../data/lists.ts";
+import { gatewayNowMs, lost } from "../data/state.ts";
+import { type BatchStep, batchStates, batchWords, stepsFrom, stepWords } from "../format/batch-words.ts";
+import { numberOf } from "../format/numbers.ts";
+import { Choices, Field } from "./field.tsx";
+import { Sheet } from "./sheet.tsx";
+import { ActAnswer, useActs } from "./use-acts.tsx";
+
+interface Entry {
+  readonly kg: string;
+  readonly lot: string;
+  readonly salinity: string;
+}
+
+const nothing: Entry = { kg: "", lot: "", salinity: "" };
+
+function problemOf(step: BatchStep | null, { kg, salinity }: Entry): string {
+  if (step === null) return "Say first what happened.";
+  if (step === "salted" && kg.trim() !== "" && !(Number(numberOf(kg)) > 0))
+    return "Enter the salt in kg, for example 6.3.";
+  if (step === "ready" && salinity.trim() !== "" && numberOf(salinity) === null)
+    return "Enter the salinity, for example 34.8.";
+  return "";
+}
+
+function bodyOf(step: BatchStep, { kg, lot, salinity }: Entry): object {
+  const [salt, found] = [numberOf(kg), numberOf(salinity)];
+  return {
+    step,
+    ...(step === "salted" && salt !== null ? { kg: salt } : {}),
+    ...(step === "salted" && lot.trim() !== "" ? { lot: lot.trim() } : {}),
+    ...(step === "ready" && found !== null ? { salinity: found } : {}),
+  };
+}
+
+/** Where a batch stands, what it waits for, and what a person can say of it. */
+export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonly onClose: () => void }) {
+  const acts = useActs();
+  const { batch } = drum;
+  const [step, choose] = useState<BatchStep | null>(null);
+  const [entry, type] = useState<Entry>(nothing);
+  if (!batch) return null;
+  const steps = stepsFrom[batch.state];
+  async function save(): Promise<void> {
+    const problem = problemOf(step, entry);
+    if (step === null || problem !== "") return acts.say(problem);
+    const taken = await acts.run("batch", "Written down.", () =>
+      step === "emptied"
+        ? actOnDrum(drum.id, "release", { reason: "dumped" })
+        : actOnDrum(drum.id, "batch", bodyOf(step, entry)),
+    );
+    if (taken) onClose();
+  }
+  return (
+    <Sheet title={`The batch in ${drum.title}`} onClose={onClose}>
+      <p>{batchWords(batch, gatewayNowMs.value)}</p>
+      {batch.waits.length > 0 && (
+        <ul class="bullets sm">
+          {batch.waits.map((text) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
+      {steps.length === 0 ? (
+        <p class="soft">{batchStates[batch.state]}: salt goes in once it is full and stands.</p>
+      ) : (
+        <Choices
+          label="What happened"
+          choices={steps.map((value) => ({ value, words: stepWords[value] }))}
+          chosen={step}
+          choose={choose}
+        />
+      )}
+      {step === "salted" && (
+        <>
+          <Field label="Salt, kg" hint="For example 6.3.">
+            <input
+              inputMode="decimal"
+              value={entry.kg}
+              onInput={({ currentTarget }) => type({ ...entry, kg: currentTarget.value })}
+            />
+          </Field>
+          <Field label="Lot" hint="As it stands on the bag.">
+            <input
+              maxLength={80}
+              value={entry.lot}
+              onInput={({ currentTarget }) => type({ ...entry, lot: currentTarget.value })}
+            />
+          </Field>
+        </>
+      )}
+      {step === "ready" && (
+        <Field label="Salinity you measured" hint="Left empty, the probe in the drum says it.">
+          <input
+            inputMode="decimal"
+            value={entry.salinity}
+            onInput={({ currentTarget }) => type({ ...entry, salinity: currentTarget.value })}
+          />
+        </Field>
+      )}
+      {step === "emptied" && (
+        <p class="sm soft">Heater and pump off before the drum is low. 200 L weigh 200 kg.</p>
+      )}
+      <ActAnswer acts={acts} />
+      <div class="acts" ref={acts.host}>
+        {steps.length > 0 && (
+          <button
+            type="button"
+            class="btn first"
+            aria-disabled={lost.value || acts.busy !== ""}
+            onClick={() => void save()}
+          >
+            {acts.busy === "" ? "Save" : "Saving…"}
+          </button>
+        )}
+        <button type="button" class="btn" onClick={onClose}>
+          Cancel
+        </button>
+      </div>
+    </Sheet>
+  );
+}
