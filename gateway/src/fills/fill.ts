@@ -74,6 +74,8 @@ export interface DrumWater {
   readonly unwatched: number;
   /** Of a drum in which salt is mixed: where its batch stands. */
   readonly batch?: BatchState;
+  /** It is on hold only because its salt water is not ready: the batch ends that, and no release. */
+  readonly notReady?: true;
   /** Litres in it, by what came in, what was drawn and what a level or a trip told. */
   readonly contentsL?: number;
   /** Who answered for it last, how and when; null: nobody yet. */

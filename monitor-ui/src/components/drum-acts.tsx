@@ -49,7 +49,7 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
   const { batch } = drum;
   const hasSalt = batch !== null && saltStates.has(batch.state);
   // That salt water is not ready is ended by the batch, not by a release.
-  const held = drum.water.verdict !== "use" && !(hasSalt && drum.water.reasons.length === 1);
+  const held = drum.water.verdict !== "use" && !drum.water.notReady;
   const { release } = drum.water;
   const canUndo = release !== null && gatewayNowMs.value - Date.parse(release.at) < undoMs;
   return (

@@ -11,7 +11,6 @@ const shorter: readonly (readonly [RegExp, string])[] = [
     /^at worst it is (\S+ µS\/cm), over this drum's (\S+): (\d+ %) was not watched as it came in$/,
     "$3 of it came in unwatched: at worst $1",
   ],
-  [/^salt is in it and it is not ready(?:; )?(.*)$/, "not ready $1"],
   [/^nothing was heard of this drum yet$/, "nothing heard of this drum yet"],
 ];
 

@@ -127,6 +127,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       ...becauseOf(reasons),
       blend25: water?.blend25 ?? null,
       unwatched: water?.unwatched ?? null,
+      ...(water?.notReady ? { notReady: true } : {}),
       release: water?.release ? releaseView(water.release, iso) : null,
     },
     batch: facts.batch && batchView(facts.batch, drum, iso),

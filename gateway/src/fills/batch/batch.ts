@@ -11,7 +11,7 @@ export type BatchState =
   | "heel";
 
 /** Salt that went in. */
-export interface SaltAdded {
+interface SaltAdded {
   readonly atMs: number;
   /** Null: nobody entered it, the drum's probe saw it. */
   readonly by: string | null;

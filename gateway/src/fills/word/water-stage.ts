@@ -16,7 +16,7 @@ import { countFill, type TripKnown } from "./count-fill.ts";
 import { type DrumWord, newDrumWord } from "./drum-word.ts";
 import { refusalOf, release, undoRelease } from "./release.ts";
 import { type Counted, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
-import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
+import { blendOf, notReadyKind, unwatchedShare, verdictOf } from "./verdict.ts";
 
 type Context = StageContext<DrumWater>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
@@ -115,6 +115,7 @@ function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: 
     contentsL: litresIn(parts),
     release: word.release,
     ...(batch ? { batch: batch.state } : {}),
+    ...(kind.startsWith(notReadyKind) ? { notReady: true as const } : {}),
     atMs: nowMs,
   };
   word.told = { verdict, sinceMs, kind };

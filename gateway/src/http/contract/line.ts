@@ -99,6 +99,9 @@ export const drumSchema = z
         .nullable()
         .meta({ description: "of what is in it as far as it was watched, uS/cm" }),
       unwatched: z.number().nullable().meta({ description: "share that nobody watched, 0 to 1" }),
+      notReady: z.boolean().optional().meta({
+        description: "on hold only because its salt water is not ready: the batch ends that, no release",
+      }),
       release: z
         .object({
           by: z.string(),
@@ -214,7 +217,6 @@ export type Quantity = z.infer<typeof quantitySchema>;
 export type PointView = z.infer<typeof pointSchema>;
 export type StageView = z.infer<typeof stageSchema>;
 export type DrumView = z.infer<typeof drumSchema>;
-export type BatchView = z.infer<typeof batchSchema>;
 export type NodeView = z.infer<typeof nodeSchema>;
 export type LineView = z.infer<typeof lineSchema>;
 export type Buckets = z.infer<typeof bucketsSchema>;

@@ -59,6 +59,7 @@ export const notJudged: Said<typeof en.notJudged> = {
   "by-time": "nur nach Zeit beurteilt: hier meldet nichts den Durchfluss",
   "just-started": "nicht beurteilt: gerade gestartet",
   "never-heard": "nicht beurteilt: nie etwas gehört",
+  "not-ready": "nicht beurteilt: der Ansatz ist nicht fertig",
 };
 
 /** Reasons of a flag. */

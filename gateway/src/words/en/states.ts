@@ -55,6 +55,7 @@ export const notJudged = {
   "by-time": "judged by time alone: no flow signal here",
   "just-started": "not judged: just started",
   "never-heard": "not judged: never heard",
+  "not-ready": "not judged: the batch is not ready",
 } as const;
 
 /** Reasons of a flag. */
