@@ -1,12 +1,19 @@
 // A drum in which salt is mixed, from empty to empty. Each expectation was written down before the first run.
 // Conductivity of sea water at 25 °C, mS/cm, by salinity (PSS-78, UNESCO 37 (1981)): 53.06 is 35, 47.1 is 30.6.
-import { describe, expect, it } from "vitest";
+
 import type { Batch } from "@drumlin/gateway/fills";
+import { describe, expect, it } from "vitest";
 import type { House, Kit } from "./drum-house.ts";
 import { story } from "./drum-story.ts";
 
 const target = "target: { salinity: 35 }";
-const plain: Kit = { meter: true, manual: true, tripsAt: 180, releasesAt: 160, extra: `holds: salt, ${target}` };
+const plain: Kit = {
+  meter: true,
+  manual: true,
+  tripsAt: 180,
+  releasesAt: 160,
+  extra: `holds: salt, ${target}`,
+};
 const level: Kit = { ...plain, level: true };
 const probed: Kit = {
   ...level,
@@ -16,12 +23,21 @@ const sea = 53.06;
 const hour = 3600;
 
 function batch(kit: Kit, house: House = {}) {
-  const s = story(kit, { startL: 2, pressS: 20, drumsS: 20, tap: (atS) => atS >= 60 && atS < 2700, ...house });
+  const s = story(kit, {
+    startL: 2,
+    pressS: 20,
+    drumsS: 20,
+    tap: (atS) => atS >= 60 && atS < 2700,
+    ...house,
+  });
   const told = () => s.bench.outcomes.filter((one): one is Batch => one.kind === "batch");
   return {
     ...s,
     told,
-    states: () => told().map(({ state }) => state).filter((state, at, all) => state !== all[at - 1]),
+    states: () =>
+      told()
+        .map(({ state }) => state)
+        .filter((state, at, all) => state !== all[at - 1]),
     now: () => told().at(-1) ?? null,
     does: (step: string, atS: number, more: object = {}) => s.act("batch", atS, { step, ...more }),
     /** Dumped at 6 s, filled with 176 L of good water up to 2,700 s, then 5 min of rest. */
@@ -34,8 +50,10 @@ function batch(kit: Kit, house: House = {}) {
 }
 
 /** The salt dissolves in 20 min from `fromS` on. */
-const dissolves = (fromS: number, to = sea) => (atS: number) =>
-  atS < fromS ? 0.001 : Math.min(to, (to * (atS - fromS)) / 1200);
+const dissolves =
+  (fromS: number, to = sea) =>
+  (atS: number) =>
+    atS < fromS ? 0.001 : Math.min(to, (to * (atS - fromS)) / 1200);
 
 describe("a batch with a level and a probe", () => {
   it("goes from empty to ready, is used, and ends as a heel", () => {
@@ -188,10 +206,7 @@ describe("what is refused", () => {
     s.dumped(6);
     expect(s.does("salted", 7, { kg: 6 })).toBe("not-possible-in-state");
     s.live(1200);
-    expect([s.now()?.state, s.does("salted", 1201, { kg: 6 })]).toEqual([
-      "filling",
-      "not-possible-in-state",
-    ]);
+    expect([s.now()?.state, s.does("salted", 1201, { kg: 6 })]).toEqual(["filling", "not-possible-in-state"]);
     const fresh = batch({ ...level, extra: "" });
     fresh.filled();
     expect(fresh.does("salted", 3001, { kg: 6 })).toBe("not-possible-in-state");
@@ -230,7 +245,9 @@ describe("what came before the salt stays true", () => {
     s.live(3 * hour);
     s.does("ready", 3 * hour, { salinity: 35 });
     expect([s.now()?.state, s.word()]).toEqual(["ready", "hold"]);
-    expect(s.act("release", 3 * hour + 1, { reason: "hand-test", note: "ammonia and chlorine below" })).toBeNull();
+    expect(
+      s.act("release", 3 * hour + 1, { reason: "hand-test", note: "ammonia and chlorine below" }),
+    ).toBeNull();
     expect(s.word()).toBe("use");
   });
   it("a restart in each state changes nothing", () => {

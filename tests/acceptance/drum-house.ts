@@ -168,7 +168,12 @@ export function createHouse(kit: Kit, house: House, bench = createLineBench(line
         { n: "stop", vb: house.contact ? house.contact(nowS, wet, nowS - changedS) : wet },
         ...(kit.overflow ? [{ n: "over", vb: truth.litres >= 0.97 * volumeL }] : []),
         ...(kit.level && level !== null ? [{ n: "level", u: "m3", v: level / 1000 }] : []),
-        ...(probe === null ? [] : [{ n: "t", u: "Cel", v: 25 }, { n: "ec", u: "S/m", v: probe / 10 }]),
+        ...(probe === null
+          ? []
+          : [
+              { n: "t", u: "Cel", v: 25 },
+              { n: "ec", u: "S/m", v: probe / 10 },
+            ]),
       ],
       nowS,
     );

@@ -1,4 +1,12 @@
-import type { Batch, DrumWater, Fill, FloatChanged, GuardChange, ProbeChanged, RunState } from "../fills/index.ts";
+import type {
+  Batch,
+  DrumWater,
+  Fill,
+  FloatChanged,
+  GuardChange,
+  ProbeChanged,
+  RunState,
+} from "../fills/index.ts";
 import { batchCell, fillCell, floatCell, guardCell, probeCell, runCell, waterCell } from "../fills/index.ts";
 import { type CurrentMeasurement, type Gone, latestCell, seriesOf } from "../measurements/index.ts";
 import type { Stage } from "../path/index.ts";

@@ -1,7 +1,14 @@
 import type { Logbook } from "../logbook/index.ts";
 import type { Records } from "../path/index.ts";
 import type { Calendar } from "./calendar.ts";
-import { actInEngineTime, batchTurned, changeTurned, fillTurned, proofTurned, waterTurned } from "./in-calendar.ts";
+import {
+  actInEngineTime,
+  batchTurned,
+  changeTurned,
+  fillTurned,
+  proofTurned,
+  waterTurned,
+} from "./in-calendar.ts";
 
 /** What stages may begin with where their own state is gone: the logbook's records, their times as engine time. */
 export function logbookRecords(logbook: Logbook, calendar: Calendar): Records {

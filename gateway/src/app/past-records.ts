@@ -8,7 +8,14 @@ import { actInEngineTime, batchTurned, fillTurned, proofTurned, waterTurned } fr
 
 type Book = Pick<
   Logbook,
-  "lastLine" | "lastPresences" | "lastWords" | "lastFills" | "calibrations" | "pastEvents" | "lastProofs" | "lastBatches"
+  | "lastLine"
+  | "lastPresences"
+  | "lastWords"
+  | "lastFills"
+  | "calibrations"
+  | "pastEvents"
+  | "lastProofs"
+  | "lastBatches"
 >;
 
 function entryOf({ kind, seq, atMs, what }: PastEvent, calendar: Calendar): PathEntry | PastPresence {

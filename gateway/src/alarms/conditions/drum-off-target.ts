@@ -83,16 +83,13 @@ export const drumOffTarget: Condition<Limits, Place> = {
     };
   },
   reads: [latestCell, fillCell, feedCell, batchCell],
-  hears: ({ own, drum }) => [
-    series(own),
-    { cell: fillCell, key: drum },
-    { cell: batchCell, key: drum },
-  ],
+  hears: ({ own, drum }) => [series(own), { cell: fillCell, key: drum }, { cell: batchCell, key: drum }],
   // What has just come in is not mixed yet.
   gate({ board, place, nowMs }) {
     const batch = board.get(batchCell, place.drum);
     // Before it is ready nobody expects it at its salinity, and no salt drum at a conductivity of fresh water.
-    if (place.target !== null && batch && batch.state !== "ready" && batch.state !== "in-use") return "not-ready";
+    if (place.target !== null && batch && batch.state !== "ready" && batch.state !== "in-use")
+      return "not-ready";
     const fill = board.get(fillCell, place.drum);
     if (!fill) return null;
     return fill.endedAtMs === null || nowMs - fill.endedAtMs < mixedMs ? "settling" : null;

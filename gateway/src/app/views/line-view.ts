@@ -1,5 +1,13 @@
 import { workCell } from "../../alarms/index.ts";
-import { batchCell, fillCell, floatCell, learnedCell, nothingLearned, runCell, waterCell } from "../../fills/index.ts";
+import {
+  batchCell,
+  fillCell,
+  floatCell,
+  learnedCell,
+  nothingLearned,
+  runCell,
+  waterCell,
+} from "../../fills/index.ts";
 import { type DrumView, fillView, type LineView, proofView, runningProofView } from "../../http/index.ts";
 import { compileLine, type Drum, type Line } from "../../line/index.ts";
 import { latestCell, proofCell } from "../../measurements/index.ts";

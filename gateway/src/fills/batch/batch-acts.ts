@@ -25,8 +25,7 @@ const refused = (code: SentenceCode, values: Values = {}): ActRefused => ({
 function notReady(act: BatchStep, { now, band, nowMs }: ActFacts): ActRefused | null {
   if (!now || !isBeingMixed(now.state)) return refused("no-salt-to-be-ready");
   const restedMs = nowMs - now.addedMs;
-  if (restedMs < steadyMs)
-    return refused("rest-first", { minutes: Math.floor(restedMs / 60_000) });
+  if (restedMs < steadyMs) return refused("rest-first", { minutes: Math.floor(restedMs / 60_000) });
   const isProbed = now.probedMs !== null && nowMs - now.probedMs <= probeLifeMs;
   const salinity = act.salinity ?? (isProbed ? now.salinity : null);
   if (salinity === null) return refused("salinity-missing");
@@ -52,9 +51,7 @@ function stepRefused(act: BatchStep, facts: ActFacts): ActRefused | null {
     case "heel":
       return state === "ready" || state === "in-use" ? null : refused("batch-is-not-in-use");
     case "adding-water":
-      return isSalted(state) && state !== "heel"
-        ? null
-        : refused("no-salt-water");
+      return isSalted(state) && state !== "heel" ? null : refused("no-salt-water");
   }
 }
 

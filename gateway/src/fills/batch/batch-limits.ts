@@ -22,7 +22,10 @@ export const intrudesMs = 3 * 60_000;
 export const probeLifeMs = 5 * 60_000;
 
 /** The salinities between which a drum's batch is ready; null where the line names no target. */
-export function bandOf(line: Line, { id, target }: Drum): { readonly low: number; readonly high: number } | null {
+export function bandOf(
+  line: Line,
+  { id, target }: Drum,
+): { readonly low: number; readonly high: number } | null {
   if (target.salinity === null) return null;
   const set = settingsOf(line, "drum-off-target", id).salinity_within;
   const within = typeof set === "number" ? set : usualWithin;

@@ -50,7 +50,8 @@ function followIntrusion(now: BatchNow, facts: BatchFacts): void {
     now.inflow = null;
     return;
   }
-  if (now.inflow?.fill !== fill.id) now.inflow = { fill: fill.id, sinceMs: said.atMs, litres: 0, isTold: false };
+  if (now.inflow?.fill !== fill.id)
+    now.inflow = { fill: fill.id, sinceMs: said.atMs, litres: 0, isTold: false };
   const { inflow } = now;
   now.cameInL += Math.max(0, (fill.litres ?? 0) - (inflow.litres ?? 0));
   inflow.litres = fill.litres;
@@ -65,7 +66,8 @@ function followIntrusion(now: BatchNow, facts: BatchFacts): void {
 function followWater(now: BatchNow, { fill, drum, said }: BatchFacts): void {
   const runs = fill !== null && fill.endedAtMs === null;
   const { state } = now;
-  if (runs && (state === "unknown" || state === "empty" || state === "fresh")) goTo(now, "filling", said.atMs);
+  if (runs && (state === "unknown" || state === "empty" || state === "fresh"))
+    goTo(now, "filling", said.atMs);
   else if (!runs && state === "filling") goTo(now, "fresh", fill?.endedAtMs ?? said.atMs);
   const { level } = said;
   if (!level) return;
@@ -104,7 +106,8 @@ export function followSalinity(now: BatchNow, band: Band, salinity: number, tMs:
   followBand(now, band, tMs);
   now.first ??= salinity;
   const { state } = now;
-  if (state === "salted" && (isSalt || Math.abs(salinity - now.first) >= dissolvesBy)) goTo(now, "mixing", tMs);
+  if (state === "salted" && (isSalt || Math.abs(salinity - now.first) >= dissolvesBy))
+    goTo(now, "mixing", tMs);
   const rests = tMs - now.addedMs >= steadyMs;
   if (now.state === "mixing" && rests && isSalt && isInBand(band, salinity) && isSteady(now)) {
     goTo(now, "ready", tMs);

@@ -51,14 +51,17 @@ export function followBand(now: BatchNow, band: Band, tMs: number): void {
 }
 
 /** What keeps a batch from being ready, in words; `isProbed`: the drum has a probe of its own. */
-export function waitsOf(now: BatchNow, band: Band, { nowMs, isProbed }: { nowMs: number; isProbed: boolean }): string[] {
+export function waitsOf(
+  now: BatchNow,
+  band: Band,
+  { nowMs, isProbed }: { nowMs: number; isProbed: boolean },
+): string[] {
   const waits: string[] = [];
   const { salinity } = now;
   if (salinity !== null && !isInBand(band, salinity) && band !== null)
     waits.push(say("salinity-wanted", { salinity: figure(salinity), ...bandFigures(band) }));
   if (!isProbed) waits.push(say("no-drum-probe"));
-  else if (now.probedMs === null || nowMs - now.probedMs > probeLifeMs)
-    waits.push(say("drum-probe-silent"));
+  else if (now.probedMs === null || nowMs - now.probedMs > probeLifeMs) waits.push(say("drum-probe-silent"));
   else if (!isSteady(now)) waits.push(say("salinity-moves"));
   if (nowMs - now.addedMs < steadyMs) waits.push(say("just-added"));
   return waits;

@@ -140,7 +140,8 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
     headline: "{subject}: Wasser läuft zu, niemand hat es angefordert",
     cause:
       "Das Ventil ist undicht, es läuft aus einer zweiten Quelle zu, oder hinter dem Zähler ist ein Hahn offen.",
-    consequence: "Der Behälter läuft langsam über, oder sein Wasser verändert sich; Salzwasser wird verdünnt.",
+    consequence:
+      "Der Behälter läuft langsam über, oder sein Wasser verändert sich; Salzwasser wird verdünnt.",
     response: "Zulauf absperren und nachsehen, ob der Zufluss endet.",
   },
   "delivery-failed": {

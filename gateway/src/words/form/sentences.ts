@@ -61,7 +61,8 @@ export const sentences = {
   "batch-is-not-in-use": "It is not in use.",
   "no-salt-water": "There is no salt water in it to add water to.",
   "fill-onto-heel": "The heel of a salt batch is in it. Empty it and say so first.",
-  "fill-onto-salt": "It holds salt water. To fill it anew, empty it and say so; to thin it, say that you add water.",
+  "fill-onto-salt":
+    "It holds salt water. To fill it anew, empty it and say so; to thin it, say that you add water.",
   // Refusals of accounts.
   "sign-in-wrong": "The name or the password is wrong.",
   "sign-in-wait": "Too many wrong tries: wait {seconds} s.",
