@@ -1,6 +1,12 @@
 import type { Socket } from "node:net";
 import { originOf } from "../accounts/index.ts";
 
+/**
+ * Connections that wait to be taken in (listen(2); of Node 511). What is dropped beyond it tries again only after a second,
+ * then two, four (RFC 6298 §2, tcp(7)): whoever means well then waits as long.
+ */
+export const queuedConnections = 1000;
+
 /** How many connections are open at once. */
 export interface AdmissionLimits {
   /** In all. */

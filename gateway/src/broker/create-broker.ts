@@ -1,7 +1,8 @@
 import { gatewayTopic } from "@drumlin/firmware-protocol";
 import type { Aedes } from "aedes";
-import { createAdmission } from "./admission.ts";
+import { createAdmission, queuedConnections } from "./admission.ts";
 import type { Broker, BrokerComponents, BrokerOptions } from "./broker.ts";
+import { ConnectTurns } from "./connect-turns.ts";
 import { type Connection, Connections } from "./connection.ts";
 import { type Door, openDoor } from "./door.ts";
 import { Intake } from "./intake.ts";
@@ -11,8 +12,8 @@ import type { Shared } from "./shared.ts";
 import { takeSocket } from "./sockets.ts";
 
 const usualConnections = 5000;
-/** More than wait in a listening socket's queue (511 of Node), so that a burst does not end one that is about to sign in. */
-const usualUnknown = 1000;
+/** More than wait in the listening socket's queue, so that a burst does not end one that is about to sign in. */
+const usualUnknown = queuedConnections + 100;
 const appendTimeoutMs = 10_000;
 const stopPatienceMs = 4000;
 
@@ -52,6 +53,7 @@ export async function createBroker(components: BrokerComponents, options: Broker
       room,
       onTooFast: (node) => onRefused("rate-too-high", node, `${rate.packsPerSecond} packs a second`),
     }),
+    turns: new ConnectTurns(),
     connectionOf: (client) => bySocket.get(client.conn),
     isStopping: () => stopping,
   };

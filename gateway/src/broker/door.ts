@@ -1,6 +1,6 @@
 import { createServer, type Server, type Socket } from "node:net";
 import { createServer as createTlsServer } from "node:tls";
-import type { Admission } from "./admission.ts";
+import { type Admission, queuedConnections } from "./admission.ts";
 import type { BrokerTls } from "./broker.ts";
 
 const handshakeWithinMs = 10_000;
@@ -46,7 +46,7 @@ export async function openDoor(
   });
   await new Promise<void>((resolve, reject) => {
     server.once("error", reject);
-    server.listen(port, host, () => {
+    server.listen({ port, host, backlog: queuedConnections }, () => {
       server.off("error", reject);
       resolve();
     });

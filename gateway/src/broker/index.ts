@@ -1,4 +1,4 @@
-export { type Admission, createAdmission } from "./admission.ts";
+export { type Admission, createAdmission, queuedConnections } from "./admission.ts";
 export type { Broker, BrokerComponents, BrokerOptions, BrokerTls } from "./broker.ts";
 export { createBroker } from "./create-broker.ts";
 export { createOutsideBroker, type OutsideBrokerOptions } from "./outside-broker.ts";

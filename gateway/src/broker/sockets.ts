@@ -34,18 +34,20 @@ function newConnection(shared: Shared, socket: Socket): Connection {
   return connection;
 }
 
-/** A connection that says nothing costs a socket and no more: the broker library gets it with its first bytes. */
-function whenItSpeaks({ components }: Shared, socket: Socket, handle: () => void): void {
+/** A connection that says nothing costs a socket and no more: the broker library gets it with its first bytes, in its turn. */
+function whenItSpeaks({ components, turns }: Shared, socket: Socket, handle: () => void): void {
   socket.setTimeout(connectWithinMs, () => {
     components.onRefused("connect-too-late", null, socket.remoteAddress ?? "");
     socket.destroy();
   });
   socket.once("readable", () => {
     socket.setTimeout(0);
-    if (socket.destroyed) return;
-    handle();
-    // The library listens from now on; what is there already it would hear of only with the next bytes.
-    socket.emit("readable");
+    turns.take(() => {
+      if (socket.destroyed) return;
+      handle();
+      // The library listens from now on; what is there already it would hear of only with the next bytes.
+      socket.emit("readable");
+    });
   });
 }
 

@@ -48,6 +48,8 @@ interface Piece {
 
 type FromWorker =
   | "ready"
+  /** What the piece needs is loaded: from here on its own length counts. */
+  | "begins"
   | { readonly ok: true; readonly answer: never }
   | { readonly ok: false; readonly error: string };
 
@@ -84,7 +86,11 @@ class WorkThread implements HeavyWork {
     if (!this.isReady) return;
     this.current = this.waiting.shift() as Piece;
     this.worker?.postMessage(this.current.task);
-    const longestMs = this.current.task.kind === "document" ? longestOwnWorkMs : longestWorkMs;
+    this.limit(longestStartMs, "What it needs could not be loaded.");
+  }
+
+  private limitPiece(): void {
+    const longestMs = this.current?.task.kind === "document" ? longestOwnWorkMs : longestWorkMs;
     this.limit(longestMs, `It was ended after ${longestMs / 1000} s.`);
   }
 
@@ -108,6 +114,10 @@ class WorkThread implements HeavyWork {
   }
 
   private hear(message: FromWorker): void {
+    if (message === "begins") {
+      this.limitPiece();
+      return;
+    }
     clearTimeout(this.timer);
     if (message === "ready") this.isReady = true;
     else {

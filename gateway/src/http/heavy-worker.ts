@@ -9,23 +9,27 @@ const lowerBy = 5;
 if (process.platform === "linux") setPriority(0, Math.min(19, getPriority(0) + lowerBy));
 
 /** Each kind of work loads what it needs, and no more. */
-async function answerOf(task: HeavyTask): Promise<unknown> {
+async function workOf(task: HeavyTask): Promise<() => unknown> {
   if (task.kind === "document") {
     const { openApiDocument } = await import("./open-api.ts");
-    return JSON.stringify(openApiDocument());
+    return () => JSON.stringify(openApiDocument());
   }
   if (task.kind === "compute") {
     const { compute } = await import("../water/index.ts");
-    return compute(task.formula, task.inputs);
+    return () => compute(task.formula, task.inputs);
   }
   const { readLineFile } = await import("../alarms/index.ts");
-  const { ok, faults } = readLineFile(task.yaml);
-  return { ok, faults };
+  return () => {
+    const { ok, faults } = readLineFile(task.yaml);
+    return { ok, faults };
+  };
 }
 
 parentPort?.on("message", async (task: HeavyTask) => {
   try {
-    parentPort?.postMessage({ ok: true, answer: await answerOf(task) });
+    const work = await workOf(task);
+    parentPort?.postMessage("begins");
+    parentPort?.postMessage({ ok: true, answer: work() });
   } catch (error) {
     parentPort?.postMessage({ ok: false, error: error instanceof Error ? error.stack : String(error) });
   }

@@ -8,16 +8,16 @@ import {
 import { createServer as createTlsServer } from "node:https";
 import type { Socket } from "node:net";
 import type { Duplex } from "node:stream";
-import { createAdmission } from "../broker/index.ts";
+import { createAdmission, queuedConnections } from "../broker/index.ts";
 import { isPrivate } from "./addresses.ts";
 import { createAnswersBudget } from "./answers-budget.ts";
 import type { TlsFiles } from "./components.ts";
 import { type ProblemCode, problems } from "./problems.ts";
 import { protectAnswer, securityHeaders } from "./security-headers.ts";
 
-/** Connections in all, and of nobody who is signed in; more than wait in a listening socket's queue (511 of Node). */
-const maxConnections = 1500;
-const maxUnknown = 600;
+/** Connections in all, and of nobody who is signed in; more than wait in the listening socket's queue. */
+const maxConnections = 2000;
+const maxUnknown = queuedConnections + 100;
 const headersWithinMs = 15_000;
 const requestWithinMs = 30_000;
 const sweepEveryMs = 1000;
@@ -120,7 +120,7 @@ export async function openListener(
     const server = make();
     await new Promise<void>((resolve, reject) => {
       server.once("error", reject);
-      server.listen(atPort, atHost, () => {
+      server.listen({ port: atPort, host: atHost, backlog: queuedConnections }, () => {
         server.off("error", reject);
         resolve();
       });

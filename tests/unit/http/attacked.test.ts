@@ -1,3 +1,4 @@
+import { once } from "node:events";
 import { mkdtempSync } from "node:fs";
 import { connect, type Socket } from "node:net";
 import { tmpdir } from "node:os";
@@ -112,22 +113,32 @@ describe("every answer", () => {
 });
 
 describe("nobody, and a viewer, can't close the page to others", { timeout: 120_000 }, () => {
-  it("1,100 idle connections give way, and hold up nobody", async () => {
-    const idle = Array.from({ length: 1100 }, () => raw());
-    const inTime = { timeout: 60_000 };
-    await expect.poll(() => refused.length, inTime).toBeGreaterThanOrEqual(500);
+  /** Connections that are there, a queue at a time: what the system drops beyond it comes a second later, or 15. */
+  async function manyOpened(count: number) {
+    const opened: ReturnType<typeof raw>[] = [];
+    while (opened.length < count) {
+      const some = Array.from({ length: Math.min(400, count - opened.length) }, () => raw());
+      await Promise.all(some.map(({ socket }) => once(socket, "connect")));
+      opened.push(...some);
+    }
+    return opened;
+  }
+
+  it("1,500 idle connections give way, and hold up nobody", async () => {
+    const idle = await manyOpened(1500);
     expect(await healthMs()).toBeLessThan(2000);
-    await expect.poll(() => idle.filter(({ closed }) => !closed).length, inTime).toBeLessThanOrEqual(600);
-    // On a slow machine some wait so long that they end as too slow.
-    const others = refused.filter((code) => code !== "connections-too-many");
-    expect(others.filter((code) => code !== "request-too-slow")).toEqual([]);
+    const left = () => idle.filter(({ closed }) => !closed).length;
+    await expect.poll(left, { timeout: 10_000 }).toBeLessThanOrEqual(1100);
+    expect(new Set(refused)).toEqual(new Set(["connections-too-many"]));
+    // The one that asked whether the gateway lives may have gone meanwhile, or taken one more place.
+    expect([400, 401]).toContain(refused.length);
   });
 
   it("a connection on which somebody was known stays while others come", async () => {
     const known = raw();
     known.socket.write(`GET /api/alarms HTTP/1.1\r\nhost: x\r\nauthorization: ${wall.authorization}\r\n\r\n`);
     await expect.poll(() => known.text).toContain("HTTP/1.1 200");
-    for (let number = 0; number < 700; number += 1) raw();
+    await manyOpened(1200);
     await expect.poll(() => refused.length, { timeout: 60_000 }).toBeGreaterThanOrEqual(100);
     expect(known.closed).toBe(false);
   });
@@ -170,14 +181,16 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
     const check = (text: string) => ask("/api/line/check", { ...post, body: JSON.stringify({ yaml: text }) });
     // The thread is there, and does its work.
     expect(await (await check("drumlin: 1\n")).json()).toMatchObject({ ok: false });
-    const heavy = Promise.all(Array.from({ length: 7 }, () => check(yaml)));
+    const heavy = Promise.all(
+      Array.from({ length: 7 }, (_, place) => check(place === 0 ? yaml : "drumlin: 1\n")),
+    );
     let slowest = 0;
     for (let number = 0; number < 20; number += 1) slowest = Math.max(slowest, await healthMs());
     expect(slowest).toBeLessThan(500);
     const statuses = (await heavy).map(({ status }) => status);
-    // Four wait, and the thread has one more; whether it is done in time goes by the machine.
-    expect(statuses.filter((status) => status === 429)).toHaveLength(2);
-    expect(statuses.filter((status) => status === 422 || status === 200)).toHaveLength(5);
+    // Four wait, and the thread has one more; whether that is done in time goes by the machine.
+    expect([200, 422]).toContain(statuses[0]);
+    expect(statuses.slice(1).sort()).toEqual([200, 200, 200, 200, 429, 429]);
     const small = await check("drumlin: 1\nsite: s\npoints: { a: {} }\n");
     expect(await small.json()).toMatchObject({ ok: true });
   }, 90_000);

@@ -1,0 +1,40 @@
+import { expect, it } from "vitest";
+import { ConnectTurns } from "../../../gateway/src/broker/connect-turns.ts";
+
+const nextTurn = () => new Promise<void>((resolve) => setImmediate(resolve));
+
+it("connections that begin to speak take turns with everything else, in the order in which they came", async () => {
+  const turns = new ConnectTurns();
+  const done: number[] = [];
+  for (let number = 0; number < 50; number += 1) turns.take(() => done.push(number));
+  expect(done).toEqual([]);
+  const seen: number[] = [];
+  for (let turn = 0; turn < 60 && done.length < 50; turn += 1) {
+    await nextTurn();
+    seen.push(done.length);
+  }
+  // Whoever else waits has a turn after each of them.
+  expect(seen).toEqual(Array.from({ length: 50 }, (_, turn) => turn + 1));
+  expect(done).toEqual(Array.from({ length: 50 }, (_, number) => number));
+});
+
+it("one that fails does not hold up the others, and what comes later has its turn too", async () => {
+  const turns = new ConnectTurns();
+  const done: string[] = [];
+  const failures: unknown[] = [];
+  const hear = (error: unknown) => failures.push(error);
+  const others = process.listeners("uncaughtException");
+  process.removeAllListeners("uncaughtException");
+  process.on("uncaughtException", hear);
+  turns.take(() => {
+    throw new Error("broken");
+  });
+  turns.take(() => done.push("second"));
+  for (let turn = 0; turn < 5; turn += 1) await nextTurn();
+  process.off("uncaughtException", hear);
+  for (const other of others) process.on("uncaughtException", other);
+  turns.take(() => done.push("third"));
+  await nextTurn();
+  await nextTurn();
+  expect([done, failures.length]).toEqual([["second", "third"], 1]);
+});
