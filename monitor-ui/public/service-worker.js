@@ -1,48 +1,41 @@
-// Shows messages of the gateway on this device, whether its page is open or not, and leads to the alarm when tapped.
-// It keeps no copy of the page: what is old must never look as if it were now.
+// The one worker of the page. It keeps a single file: the page that says that there is no contact. No value, no list and
+// no page of the line is ever kept: what is old must never look as if it were now.
+importScripts("/push-messages.js");
 
-/** A message as the gateway sends it; one that can't be read still says that there is something. */
-function messageOf(event) {
-  try {
-    return event.data.json();
-  } catch {
-    return { title: "Something needs a look", body: "", attention: "tell", tag: "unknown", page: "#alarms" };
-  }
-}
+const kept = "offline-1";
+const offline = "/offline.html";
+// A gateway that hangs answers nothing, and the browser alone would wait for minutes.
+const answerWithinMs = 8000;
 
-self.addEventListener("push", (event) => {
-  const { title, body, attention, tag, page, site } = messageOf(event);
-  const wakes = attention === "wake";
-  event.waitUntil(
-    self.registration.showNotification(title, {
-      body: site ? `${body}\n${site}` : body,
-      tag,
-      // What comes again about the same alarm rings again, in the place of the one before.
-      renotify: true,
-      requireInteraction: wakes,
-      ...(wakes ? { vibrate: [400, 200, 400, 200, 400] } : {}),
-      data: { page },
-    }),
-  );
-});
-
-self.addEventListener("notificationclick", (event) => {
-  event.notification.close();
-  const page = String(event.notification.data?.page ?? "#alarms");
-  const target = new URL(page.startsWith("#") ? `/${page}` : "/#alarms", self.location.origin).href;
+self.addEventListener("install", (event) => {
   event.waitUntil(
     (async () => {
-      const open = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
-      for (const client of open)
-        if ("navigate" in client) {
-          await client.focus();
-          await client.navigate(target).catch(() => {});
-          return;
-        }
-      await self.clients.openWindow(target);
+      const cache = await caches.open(kept);
+      await cache.add(new Request(offline, { cache: "reload" }));
+      await self.skipWaiting();
     })(),
   );
 });
 
-self.addEventListener("install", () => self.skipWaiting());
-self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+self.addEventListener("activate", (event) => {
+  event.waitUntil(
+    (async () => {
+      for (const name of await caches.keys()) if (name !== kept) await caches.delete(name);
+      await self.clients.claim();
+    })(),
+  );
+});
+
+self.addEventListener("fetch", (event) => {
+  // Only whole pages: a value that can't be had must stay one that can't be had.
+  if (event.request.mode !== "navigate") return;
+  event.respondWith(
+    (async () => {
+      try {
+        return await fetch(event.request, { signal: AbortSignal.timeout(answerWithinMs) });
+      } catch {
+        return (await caches.match(offline)) ?? Response.error();
+      }
+    })(),
+  );
+});

@@ -9,7 +9,15 @@ import { startTheme } from "./data/theme.ts";
 import "./style/all.css";
 
 const page = document.getElementById("page");
+/** The worker that shows messages, and a page that says so when there is no contact. */
+function startWorker(): void {
+  if (!isSecureContext || !("serviceWorker" in navigator)) return;
+  // A browser that refuses it shows its own page when there is no contact.
+  navigator.serviceWorker.register("/service-worker.js").catch(() => {});
+}
+
 if (page) {
+  addEventListener("load", startWorker);
   startTheme();
   await askMe();
   render(<App />, page);
@@ -17,5 +25,7 @@ if (page) {
     openLive();
     startSound();
     startTab(route);
+    // While there is contact: the other pages must open without it too.
+    setTimeout(() => void import("./pages/later-pages.ts").catch(() => {}), 3000);
   }
 }

@@ -17,6 +17,9 @@ const types: Readonly<Record<string, string>> = {
   ".html": "text/html",
   ".js": "text/javascript",
   ".css": "text/css",
+  ".svg": "image/svg+xml",
+  ".png": "image/png",
+  ".webmanifest": "application/manifest+json",
 };
 
 /** A quantity measured at `atMs`, flag 1 unless told. */
@@ -143,8 +146,8 @@ export interface Fixture {
   answers?: ReadonlyMap<string, unknown>;
 }
 
-/** Serves the built pages with canned answers that keep the contract, on a port of the system's choice. */
-export async function startFixtureServer(fixture: Fixture) {
+/** Serves the built pages with canned answers that keep the contract; port 0 is one of the system's choice. */
+export async function startFixtureServer(fixture: Fixture, port = 0) {
   const streams = new Set<ServerResponse>();
   const asked: string[] = [];
   let seq = 0;
@@ -202,7 +205,7 @@ export async function startFixtureServer(fixture: Fixture) {
     response.writeHead(200, { "content-type": types[extname(file)] ?? "application/octet-stream" });
     createReadStream(file).pipe(response);
   });
-  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  await new Promise<void>((resolve) => server.listen(port, "127.0.0.1", resolve));
   const address = server.address();
   return {
     port: typeof address === "object" && address ? address.port : 0,

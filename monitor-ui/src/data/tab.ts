@@ -58,6 +58,9 @@ export function startTab(route: { readonly value: string }): void {
       isCritical,
       isLost: lost.value,
     });
+    const count = alarms.value.filter(unseen).length;
+    // The app's icon on the home screen, where the browser has such a thing.
+    void navigator.setAppBadge?.(lost.value ? undefined : count).catch(() => {});
     const icon = document.querySelector<HTMLLinkElement>("link[rel=icon]");
     const state = lost.value
       ? "lost"

@@ -1,0 +1,10 @@
+/** Pages that are asked for in one file, after the Line stands: charts, forms, lists. */
+export { DrawPage } from "./draw-page.tsx";
+export { DrumPage } from "./drum-page.tsx";
+export { LineFilePage } from "./line-file-page.tsx";
+export { MessagesPage } from "./messages-page.tsx";
+export { NightsPage } from "./nights-page.tsx";
+export { PeoplePage } from "./people-page.tsx";
+export { PointPage } from "./point-page.tsx";
+export { TrendPage } from "./trend-page.tsx";
+export { WallPage } from "./wall-page.tsx";
