@@ -23,7 +23,7 @@ import {
 } from "../notifications/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { SeriesStore } from "../series/index.ts";
-import { conditionText } from "../words/index.ts";
+import type { Language } from "../words/index.ts";
 import { alarmSketch } from "./alarm-sketch.ts";
 import type { ClockKeeper } from "./clock-keeper.ts";
 import type { GatewayOptions } from "./gateway-options.ts";
@@ -95,8 +95,7 @@ function delivererOf(
     secrets,
     at: calendar.at,
     engineMs: () => Math.round(clock.engineMs()),
-    wordsOf: conditionText,
-    night: () => lastNightWords(logbook, line(), clock.nowMs()),
+    night: (language) => lastNightWords(logbook, line(), { nowMs: clock.nowMs(), language }),
     say: (topic, payload) => broker.say(topic, payload),
     topics: { calls: gatewayTopic(site, "calls"), request: (node) => nodeTopic(site, node, "request") },
     node(id) {
@@ -146,6 +145,9 @@ export function openMessaging(needs: MessagingNeeds) {
   const secrets = openSecrets(options.data, options.environment);
   const keys = openKeys(secrets, nowMs, had, tell);
   const { deliverer, publicKey } = delivererOf(needs, file, secrets, keys);
+  const languageOf = (id: string): Language =>
+    [...(pipeline.line()?.notify.destinations ?? []), ...file.devices.all()].find((one) => one.id === id)
+      ?.language ?? "en";
   const dispatcher = new Dispatcher({
     outbox: file.outbox,
     policy: () => ({ ...(pipeline.line() as Line).notify, gatherMs }),
@@ -156,7 +158,7 @@ export function openMessaging(needs: MessagingNeeds) {
       nowMs: Math.round(clock.engineMs()),
       ...siteMoment(clock.nowMs(), pipeline.line()?.timezone ?? "UTC"),
     }),
-    titleOf: (message) => titleOfDue(message, pipeline.line()),
+    titleOf: (message) => titleOfDue(message, pipeline.line(), languageOf(message.destination)),
     send: (message) => deliverer.send(message),
     random: Math.random,
     log: options.log,

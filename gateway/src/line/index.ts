@@ -20,7 +20,6 @@ export {
   stageInto,
 } from "./graph.ts";
 export { lineJsonSchema } from "./json-schema.ts";
-export { type Language, languages } from "./language.ts";
 export {
   type LimitRule,
   type LimitRules,

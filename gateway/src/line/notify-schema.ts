@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { languages } from "./language.ts";
+import { languages } from "../words/index.ts";
 
 const name = z
   .string()

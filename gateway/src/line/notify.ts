@@ -1,4 +1,4 @@
-import type { Language } from "./language.ts";
+import type { Language } from "../words/index.ts";
 
 /** A form that a webhook is sent in, with what stands in its headers and body; secrets by their names alone. */
 export interface WebhookSettings {

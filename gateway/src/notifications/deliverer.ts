@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import type { Line, NotifyDestination } from "../line/index.ts";
+import type { Language } from "../words/index.ts";
 import { type Call, isOpen } from "./call.ts";
 import type { Device, Devices } from "./devices.ts";
 import type { Outbox, OutboxMessage } from "./outbox.ts";
@@ -12,7 +13,7 @@ import { isPushService } from "./ways/push-hosts.ts";
 import { sendWebhook } from "./ways/webhook.ts";
 import { asHtml } from "./words/as-html.ts";
 import { asShortText, asText } from "./words/as-text.ts";
-import { type ConditionWords, type MessageWords, messageWords } from "./words/message-words.ts";
+import { type MessageWords, messageWords } from "./words/message-words.ts";
 
 /** What the ways need of the rest of the gateway. */
 export interface DelivererNeeds {
@@ -24,9 +25,8 @@ export interface DelivererNeeds {
   /** The calendar's time of an engine time; now, both. */
   readonly at: (engineMs: number) => number;
   readonly engineMs: () => number;
-  readonly wordsOf: (condition: string) => ConditionWords | null;
   /** Last night in one line, for the morning list. */
-  readonly night: () => string | null;
+  readonly night: (language: Language) => string | null;
   /** Says something on the broker, not retained; false where it was not taken. */
   readonly say: (topic: string, payload: string) => Promise<boolean>;
   readonly topics: { readonly calls: string; readonly request: (node: string) => string };
@@ -66,8 +66,9 @@ export class Deliverer {
       return call ? [{ call: this.inCalendar(call), step }] : [];
     });
     if (calls.length === 0) return fail("What it was about is long over.", true);
-    const person = device?.who ?? destination?.person ?? null;
-    const words = this.wordsFor(message, calls, person);
+    const { language = "en" } = device ?? destination ?? {};
+    const who = device?.who ?? destination?.person ?? null;
+    const words = this.wordsFor(message, calls, { who, language });
     if (device) return this.toDevice(device, message.id, words, calls[0]?.call.key ?? "");
     return destination ? this.toWay(destination, message, words) : fail("The line no longer names it.", true);
   }
@@ -95,25 +96,25 @@ export class Deliverer {
   private wordsFor(
     message: OutboxMessage,
     calls: Parameters<typeof messageWords>[0],
-    person: string | null,
+    { who, language }: { readonly who: string | null; readonly language: Language },
   ): MessageWords {
-    const { line, at, engineMs, wordsOf, outbox, links, night } = this.needs;
+    const { line, at, engineMs, outbox, links, night } = this.needs;
     const inForce = line();
     const page = inForce?.notify.page ?? null;
     const list = message.list !== null;
     return messageWords(
       calls,
-      { madeMs: at(message.madeMs), list, night: list ? night() : null },
+      { madeMs: at(message.madeMs), list, night: list ? night(language) : null },
       {
         line: inForce,
         zone: inForce?.timezone ?? "UTC",
         nowMs: at(engineMs()),
-        wordsOf,
+        language,
         calls: outbox.calls(),
         page,
         seenLink({ key, occurrence }) {
-          if (page === null || person === null) return null;
-          return `${page}/#seen?token=${links.make({ who: person, key, occurrence }, engineMs())}`;
+          if (page === null || who === null) return null;
+          return `${page}/#seen?token=${links.make({ who, key, occurrence }, engineMs())}`;
         },
       },
     );

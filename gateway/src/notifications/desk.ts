@@ -1,5 +1,6 @@
 import { isSameName } from "../accounts/index.ts";
-import type { Language, Line, Notify, NotifyWay } from "../line/index.ts";
+import type { Line, Notify, NotifyWay } from "../line/index.ts";
+import { fillIn, type Language, wordsIn } from "../words/index.ts";
 import type { Beats } from "./beats.ts";
 import type { Deliverer } from "./deliverer.ts";
 import type { AskingDevice, Devices } from "./devices.ts";
@@ -144,18 +145,22 @@ export class NotificationDesk {
 
   /** Sends a message that shows that a way works; gives what became of it. Null: there is no such destination. */
   async test(id: string, by: string): Promise<Delivery | null> {
-    if (!this.destinations().some((one) => one.id === id)) return null;
+    const destination = this.destinations().find((one) => one.id === id);
+    if (!destination) return null;
+    const { language } = destination;
+    const { messages } = wordsIn(language);
     const { dispatcher, deliverer, engineMs, line } = this.needs;
     const words: MessageWords = {
-      subject: "Test: messages arrive here",
+      language,
+      subject: messages.test,
       attention: "tell",
       alarms: [
         {
           attention: "tell",
-          headline: "Test: messages arrive here",
-          facts: `Sent on purpose by ${by}`,
+          headline: messages.test,
+          facts: fillIn(messages.testBy, { person: by }),
           news: "",
-          todo: "Nothing to do.",
+          todo: messages.nothingToDo,
           stake: "",
           consequences: [],
           link: null,

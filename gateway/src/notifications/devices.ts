@@ -1,5 +1,5 @@
 import type { DatabaseSync } from "node:sqlite";
-import type { Language } from "../line/index.ts";
+import type { Language } from "../words/index.ts";
 import { newDeviceId } from "./device-id.ts";
 import type { CallingAttention, Recipient } from "./policy.ts";
 import type { Subscription } from "./ways/push.ts";

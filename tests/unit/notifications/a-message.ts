@@ -62,10 +62,7 @@ export const wording = (more: Partial<Wording> = {}): Wording => ({
   line,
   zone: "UTC",
   nowMs,
-  wordsOf: () => ({
-    consequence: "The drum overflows: water on the floor.",
-    response: "",
-  }),
+  language: "en",
   calls: [],
   page: "https://house.example",
   seenLink: () => null,

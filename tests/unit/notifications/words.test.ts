@@ -1,5 +1,4 @@
 import { conditionRows, hasHeadline } from "@drumlin/gateway/alarms";
-import { languages } from "@drumlin/gateway/line";
 import {
   asHtml,
   asText,
@@ -8,6 +7,7 @@ import {
   headlineOf,
   messageWords,
 } from "@drumlin/gateway/notifications";
+import { languages } from "@drumlin/gateway/words";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { aCall, aMessage, line, nowMs, wording } from "./a-message.ts";
@@ -30,7 +30,7 @@ describe("what a message says", () => {
 Since 02:13 · contents 176 L, limit 170 L
 
 What to do: Close the supply by hand first.
-If nothing is done: The drum overflows: water on the floor.
+If nothing is done: The drum overflows in a few minutes: water on the floor, near mains electricity.
 Comes with it: Mix drum: over its highest level
 
 Look: https://house.example/#alarms?at=drum-not-stopping%3Amix
@@ -101,13 +101,44 @@ Saltmarsh House · A second pair of eyes, never the safety device.`.replace("lim
     expect(clockWords(nowMs - minute, nowMs, "Europe/Lisbon")).toBe("02:24");
     expect(clockWords(nowMs - 26 * 60 * minute, nowMs, "UTC")).toBe("Sun 00:25");
     expect(clockWords(nowMs - 30 * 24 * 60 * minute, nowMs, "UTC")).toBe("31 Jan, 02:25");
-    expect([40_000, 12 * minute, 72 * minute, 3 * 60 * minute, 72 * 60 * minute].map(durationWords)).toEqual([
-      "40 s",
-      "12 min",
-      "1 h 12 min",
-      "3 h",
-      "3 days",
-    ]);
+    expect(
+      [40_000, 12 * minute, 72 * minute, 3 * 60 * minute, 72 * 60 * minute].map((ms) => durationWords(ms)),
+    ).toEqual(["40 s", "12 min", "1 h 12 min", "3 h", "3 days"]);
+    expect(clockWords(nowMs - 26 * 60 * minute, nowMs, "UTC", "de")).toBe("So 00:25");
+    expect(clockWords(nowMs - 30 * 24 * 60 * minute, nowMs, "UTC", "de")).toBe("31. Jan., 02:25");
+    expect(durationWords(72 * 60 * minute, "de")).toBe("3 Tage");
+  });
+
+  it("speaks the language of its destination, in every word", () => {
+    const rising = aCall({}, { unit: "uS/cm", value: 8.44, limit: 5 });
+    const high = aCall(
+      { isConsequence: true },
+      { key: "drum-high-high:mix", condition: "drum-high-high", under: "drum-not-stopping:mix" },
+    );
+    const words = messageWords(
+      [{ call: rising, step: "again" }],
+      { madeMs: nowMs - 20 * minute, list: false },
+      wording({ language: "de", calls: [high], seenLink: () => "https://house.example/#seen?token=abc" }),
+    );
+    expect(words.subject).toBe("Sofort handeln · Mix drum: hat am Schwimmer nicht gestoppt");
+    expect(asText(words)).toBe(`Diese Nachricht kommt verspätet: Sie ist von 02:05.
+
+Sofort handeln: Mix drum: hat am Schwimmer nicht gestoppt
+Seit 02:13 · Leitfähigkeit 8,44 µS/cm, Grenzwert 5
+Nach 12 min noch nicht gesehen
+
+Was zu tun ist: Zuerst den Zulauf von Hand absperren. Dann Schwimmer und Ventil prüfen. Abstand zu nassen Steckdosen und Kabeln halten.
+Wenn nichts geschieht: Der Behälter läuft in wenigen Minuten über: Wasser am Boden, nahe an Netzspannung.
+Kommt mit: Mix drum: über dem Höchststand
+
+Ansehen: https://house.example/#alarms?at=drum-not-stopping%3Amix
+Gesehen (fragt noch einmal nach): https://house.example/#seen?token=abc
+
+Saltmarsh House · Ein zweites Paar Augen, nie die Sicherheitseinrichtung.`);
+    const html = asHtml(words, "chart");
+    expect(html).toContain('<html lang="de">');
+    // What is not from the house is in no other language.
+    expect(html).not.toMatch(/\b(Look|What to do|Since|limit|seen|Act now|Comes with)\b/);
   });
 
   it("has words for each condition in each language, and pages take them from the same file", () => {

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { languages } from "../../line/index.ts";
+import { languages } from "../../words/index.ts";
 import { time } from "./words.ts";
 
 const takes = z.enum(["wake", "tell", "today"]);

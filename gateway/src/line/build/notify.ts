@@ -1,4 +1,4 @@
-import type { Language } from "../language.ts";
+import type { Language } from "../../words/index.ts";
 import type { Expected, Notify, NotifyDestination, NotifyWay, WebhookSettings } from "../notify.ts";
 import type { ExpectsFile, NotifyFile } from "../notify-schema.ts";
 import { titleOf } from "./draft.ts";

@@ -1,4 +1,5 @@
-import { attentionWords, type MessageWords, type ToldAlarm } from "./message-words.ts";
+import { counted, fillIn, type Language, wordsIn } from "../../words/index.ts";
+import type { MessageWords, ToldAlarm } from "./message-words.ts";
 
 const marks: Readonly<Record<string, string>> = {
   "&": "&amp;",
@@ -19,11 +20,12 @@ const button = (link: string | null, words: string): string =>
     ? ""
     : `<a href="${escaped(link)}" style="display:inline-block;margin:4px 12px 10px 0;padding:12px 16px;border:1px solid #222;border-radius:3px;color:#222;text-decoration:none">${escaped(words)}</a>`;
 
-function alarmHtml(alarm: ToldAlarm, chart: string): string {
+function alarmHtml(alarm: ToldAlarm, chart: string, language: Language): string {
+  const { messages, attentions } = wordsIn(language);
   const { attention, headline, facts, news, todo, stake, consequences, link, seenLink } = alarm;
   const isOpen = todo !== "";
   const tag = isOpen
-    ? `<span style="background:${fills[attention]};color:#fff;padding:3px 8px;border-radius:3px">${escaped(attentionWords[attention])}</span>`
+    ? `<span style="background:${fills[attention]};color:#fff;padding:3px 8px;border-radius:3px">${escaped(attentions[attention])}</span>`
     : "";
   return [
     `<div style="border-top:2px solid #222;padding:12px 0">`,
@@ -32,28 +34,32 @@ function alarmHtml(alarm: ToldAlarm, chart: string): string {
     paragraph(facts),
     chart,
     paragraph(news, "font-weight:bold"),
-    paragraph(isOpen ? `What to do: ${todo}` : "", "font-weight:bold"),
-    paragraph(stake === "" ? "" : `If nothing is done: ${stake}`),
-    paragraph(consequences.length === 0 ? "" : `Comes with it: ${consequences.join("; ")}`),
-    button(link, "Look"),
-    button(seenLink, "I've seen it…"),
+    paragraph(isOpen ? fillIn(messages.todo, { text: todo }) : "", "font-weight:bold"),
+    paragraph(stake === "" ? "" : fillIn(messages.stake, { text: stake })),
+    paragraph(consequences.length === 0 ? "" : fillIn(messages.comesWith, { text: consequences.join("; ") })),
+    button(link, messages.look),
+    button(seenLink, messages.seen),
     "</div>",
   ].join("");
 }
 
 /** A message as HTML, every word in it escaped. `chart`: the name of the first alarm's picture, which comes with the mail. */
-export function asHtml({ alarms, more, late, site, night }: MessageWords, chart: string | null): string {
+export function asHtml(
+  { alarms, more, late, site, night, language }: MessageWords,
+  chart: string | null,
+): string {
+  const { messages } = wordsIn(language);
   const picture =
     chart === null
       ? ""
-      : `<img src="cid:${escaped(chart)}" width="360" height="96" alt="The last six hours, with the limit as a line">`;
+      : `<img src="cid:${escaped(chart)}" width="360" height="96" alt="${escaped(messages.chart)}">`;
   return [
-    '<!doctype html><html lang="en"><body style="margin:0;padding:12px;background:#f4f3ef;color:#222;font:16px/1.4 sans-serif">',
+    `<!doctype html><html lang="${language}"><body style="margin:0;padding:12px;background:#f4f3ef;color:#222;font:16px/1.4 sans-serif">`,
     late === null ? "" : paragraph(late, "font-weight:bold"),
-    ...alarms.map((alarm, index) => alarmHtml(alarm, index === 0 ? picture : "")),
-    more > 0 ? paragraph(`And ${more} more: see the page.`) : "",
-    night === null ? "" : paragraph(`Last night: ${night}`),
-    paragraph(`${site} · A second pair of eyes, never the safety device.`, "color:#555;font-size:13px"),
+    ...alarms.map((alarm, index) => alarmHtml(alarm, index === 0 ? picture : "", language)),
+    more > 0 ? paragraph(counted(language, messages.moreOnPage, more)) : "",
+    night === null ? "" : paragraph(fillIn(messages.lastNight, { text: night })),
+    paragraph(`${site} · ${messages.caution}`, "color:#555;font-size:13px"),
     "</body></html>",
   ].join("");
 }

@@ -1,6 +1,6 @@
 import { allDevices, type Headlined, headlineIn } from "../../alarms/index.ts";
-import { compileLine, type Language, type Line } from "../../line/index.ts";
-import { wordsIn } from "../../words/index.ts";
+import { compileLine, type Line } from "../../line/index.ts";
+import { type Language, wordsIn } from "../../words/index.ts";
 
 /** Titles of everything on a line that an alarm can be about, by its id. */
 function titleOf(line: Line | null, subject: string, language: Language): string {
@@ -11,7 +11,7 @@ function titleOf(line: Line | null, subject: string, language: Language): string
   if (float) return `${float.drum.title}, ${wordsIn(language).floatRoles[float.float.role]}`;
   const found = things.find(({ id }) => id === subject || `drum.${id}` === subject);
   if (found) return found.title;
-  if (subject === allDevices) return { en: "people's devices", de: "Geräte von Personen" }[language];
+  if (subject === allDevices) return wordsIn(language).messages.devices;
   const bare = subject.replace(/^(floor|drum)\./, "");
   return bare.charAt(0).toUpperCase() + bare.slice(1).replaceAll("-", " ");
 }

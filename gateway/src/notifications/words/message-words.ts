@@ -1,23 +1,18 @@
 import type { Alarm } from "../../alarms/index.ts";
 import type { Line } from "../../line/index.ts";
+import { conditionText, counted, fillIn, type Language, wordsIn } from "../../words/index.ts";
 import { type Call, isOpen } from "../call.ts";
 import type { Step } from "../due.ts";
 import type { CallingAttention } from "../policy.ts";
 import { headlineOf } from "./headlines.ts";
 import { clockWords, durationWords } from "./times.ts";
 
-/** What is said of a condition besides its alarm: from its row. */
-export interface ConditionWords {
-  readonly consequence: string;
-  readonly response: string;
-}
-
 /** What words are made of. Times of calls are the calendar's here. */
 export interface Wording {
   readonly line: Line | null;
   readonly zone: string;
   readonly nowMs: number;
-  readonly wordsOf: (condition: string) => ConditionWords | null;
+  readonly language: Language;
   /** All calls that are followed: what came of the one that is told. */
   readonly calls: readonly Call[];
   /** Where the page is; null: nobody said. */
@@ -43,6 +38,7 @@ export interface ToldAlarm {
 
 /** A message in words; each way puts them into its own form. */
 export interface MessageWords {
+  readonly language: Language;
   /** One line, no control characters. */
   readonly subject: string;
   readonly attention: CallingAttention;
@@ -61,12 +57,6 @@ const maxConsequences = 5;
 /** A message that was delivered later than this says so. */
 const lateAfterMs = 5 * 60_000;
 
-/** Attention in the words of the page. */
-export const attentionWords: Readonly<Record<CallingAttention, string>> = {
-  wake: "Act now",
-  tell: "Act soon",
-  today: "Today",
-};
 const urgency: Readonly<Record<CallingAttention, number>> = { wake: 2, tell: 1, today: 0 };
 /** What a call's own steps are worth beside others in a message. */
 const stepOrder: Readonly<Record<Step, number>> = {
@@ -78,7 +68,12 @@ const stepOrder: Readonly<Record<Step, number>> = {
   silenced: 5,
 };
 
-const quantities: Readonly<Record<string, readonly [name: string, unit: string]>> = {
+const quantities: Readonly<
+  Record<
+    string,
+    readonly [name: "conductivity" | "temperature" | "contents" | "flow" | "share", unit: string]
+  >
+> = {
   "uS/cm": ["conductivity", "µS/cm"],
   Cel: ["temperature", "°C"],
   L: ["contents", "L"],
@@ -86,58 +81,76 @@ const quantities: Readonly<Record<string, readonly [name: string, unit: string]>
   "%": ["share", "%"],
 };
 
-const figure = (value: number): string =>
-  Math.abs(value) >= 100 ? value.toFixed(0) : String(Number(value.toPrecision(3)));
+const figure = (value: number, language: Language): string =>
+  value.toLocaleString(language, {
+    useGrouping: false,
+    ...(Math.abs(value) >= 100 ? { maximumFractionDigits: 0 } : { maximumSignificantDigits: 3 }),
+  });
 
 /** The number with its name, and its limit: "conductivity 8.4 µS/cm, limit 5". */
-function numberWords({ value, limit, unit }: Alarm): string {
-  const [name, shown] = quantities[unit] ?? ["", unit];
-  if (value === null || name === "") return "";
-  return `${name} ${figure(value)} ${shown}${limit === null ? "" : `, limit ${figure(limit)}`}`;
+function numberWords({ value, limit, unit }: Alarm, language: Language): string {
+  const known = quantities[unit];
+  if (value === null || known === undefined) return "";
+  const { messages } = wordsIn(language);
+  const [name, shown] = known;
+  const bound = limit === null ? "" : `, ${fillIn(messages.limit, { value: figure(limit, language) })}`;
+  return `${messages[name]} ${figure(value, language)} ${shown}${bound}`;
 }
 
 /** One line of text without anything that could end it. */
 export const onOneLine = (text: string): string => text.replaceAll(/[\p{Cc}\u2028\u2029]+/gu, " ").trim();
 
-function newsOf(call: Call, steps: ReadonlySet<Step>, { nowMs, zone }: Wording): string {
-  const at = (ms: number) => clockWords(ms, nowMs, zone);
+function newsOf(call: Call, steps: ReadonlySet<Step>, { nowMs, zone, language }: Wording): string {
+  const { messages } = wordsIn(language);
+  const at = (ms: number) => ({ time: clockWords(ms, nowMs, zone, language) });
   const words: string[] = [];
-  if (call.endedAtMs !== null)
-    words.push(`Ended ${at(call.endedAtMs)}${call.alarm.latched ? ", needs a reset" : ""}`);
-  if (call.seenAtMs !== null) words.push(`Seen by ${call.seenBy ?? "somebody"} ${at(call.seenAtMs)}`);
-  else if (call.silencedAtMs !== null) words.push(`Silenced ${at(call.silencedAtMs)}`);
+  if (call.endedAtMs !== null) {
+    const reset = call.alarm.latched ? `, ${messages.needsReset}` : "";
+    words.push(`${fillIn(messages.ended, at(call.endedAtMs))}${reset}`);
+  }
+  if (call.seenAtMs !== null) {
+    const person = onOneLine(call.seenBy ?? messages.somebody);
+    words.push(fillIn(messages.seenBy, { person, ...at(call.seenAtMs) }));
+  } else if (call.silencedAtMs !== null) words.push(fillIn(messages.silenced, at(call.silencedAtMs)));
   else if (isOpen(call) && steps.has("again"))
-    words.push(`Still not seen after ${durationWords(nowMs - call.calledAtMs)}`);
+    words.push(fillIn(messages.notSeen, { duration: durationWords(nowMs - call.calledAtMs, language) }));
   return words.join(" · ");
 }
 
 function toldAlarm(call: Call, steps: ReadonlySet<Step>, wording: Wording): ToldAlarm {
-  const { line, zone, nowMs, wordsOf, calls, page, seenLink } = wording;
+  const { line, zone, nowMs, language, calls, page, seenLink } = wording;
   const { alarm } = call;
-  const words = wordsOf(alarm.condition);
-  const since = `Since ${clockWords(call.calledAtMs, nowMs, zone)}`;
+  const { consequence, response } = conditionText(alarm.condition, language);
+  const since = fillIn(wordsIn(language).messages.since, {
+    time: clockWords(call.calledAtMs, nowMs, zone, language),
+  });
   const open = isOpen(call);
   return {
     attention: call.attention,
-    headline: onOneLine(headlineOf(alarm, line)),
-    facts: [since, numberWords(alarm)].filter((one) => one !== "").join(" · "),
+    headline: onOneLine(headlineOf(alarm, line, language)),
+    facts: [since, numberWords(alarm, language)].filter((one) => one !== "").join(" · "),
     news: newsOf(call, steps, wording),
-    todo: open ? alarm.response : "",
-    stake: open ? (words?.consequence ?? "") : "",
+    // What it told when it was raised, where that is the language.
+    todo: open ? (language === "en" || response === "" ? alarm.response : response) : "",
+    stake: open ? consequence : "",
     consequences: calls
       .filter((one) => one.isConsequence && one.alarm.under === call.key && one.endedAtMs === null)
       .slice(0, maxConsequences)
-      .map((one) => onOneLine(headlineOf(one.alarm, line))),
+      .map((one) => onOneLine(headlineOf(one.alarm, line, language))),
     link: page === null ? null : `${page}/#alarms?at=${encodeURIComponent(call.key)}`,
     seenLink: open ? seenLink(call) : null,
   };
 }
 
-function subjectOf(first: ToldAlarm, count: number, isList: boolean): string {
-  if (isList) return count === 1 ? `Today · ${first.headline}` : `Today · ${count} things to look at`;
+function subjectOf(first: ToldAlarm, count: number, isList: boolean, language: Language): string {
+  const { messages, attentions } = wordsIn(language);
+  if (isList) {
+    const rest = count === 1 ? first.headline : counted(language, messages.thingsToLookAt, count);
+    return onOneLine(`${attentions.today} · ${rest}`);
+  }
   const isOver = first.todo === "";
-  const lead = isOver ? first.news.split(" · ")[0] : attentionWords[first.attention];
-  const rest = count === 1 ? "" : ` · and ${count - 1} more`;
+  const lead = isOver ? first.news.split(" · ")[0] : attentions[first.attention];
+  const rest = count === 1 ? "" : ` · ${counted(language, messages.andMore, count - 1)}`;
   return onOneLine(`${lead} · ${first.headline}${rest}`);
 }
 
@@ -172,14 +185,16 @@ export function messageWords(
     .slice(0, maxTold)
     .map((call) => toldAlarm(call, steps.get(call.id) ?? new Set(), wording));
   const [first] = told;
-  const { line, nowMs, zone } = wording;
+  const { line, nowMs, zone, language } = wording;
+  const { messages } = wordsIn(language);
   const isLate = nowMs - madeMs > lateAfterMs;
   return {
-    subject: first ? subjectOf(first, calls.length, list) : "Nothing to tell",
+    subject: first ? subjectOf(first, calls.length, list, language) : messages.nothing,
     attention: first?.attention ?? "today",
     alarms: told,
     more: calls.length - told.length,
-    late: isLate ? `This message is late: it is from ${clockWords(madeMs, nowMs, zone)}.` : null,
+    late: isLate ? fillIn(messages.late, { time: clockWords(madeMs, nowMs, zone, language) }) : null,
+    language,
     site: onOneLine(line?.title ?? "Drumlin"),
     night,
   };

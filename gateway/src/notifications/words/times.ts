@@ -1,27 +1,42 @@
+import { counted, type Language, wordsIn } from "../../words/index.ts";
+
 const zoned = (ms: number, zone: string) =>
   Temporal.Instant.fromEpochMilliseconds(Math.round(ms)).toZonedDateTimeISO(zone);
-const days = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"] as const;
-const months = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"] as const;
+
+/** Day before month also where English is spoken. */
+const places: Readonly<Record<Language, string>> = { en: "en-GB", de: "de-DE" };
+// Dates are looked at in UTC: the zone was applied before.
+const formats = new Map(
+  (["en", "de"] as const).map((language) => [
+    language,
+    {
+      weekday: new Intl.DateTimeFormat(places[language], { weekday: "short", timeZone: "UTC" }),
+      day: new Intl.DateTimeFormat(places[language], { day: "numeric", month: "short", timeZone: "UTC" }),
+    },
+  ]),
+);
 
 /** When, as the house says it: "07:18" today, "Tue 22:43" within six days, "24 Nov, 22:43" before. */
-export function clockWords(ms: number, nowMs: number, zone: string): string {
+export function clockWords(ms: number, nowMs: number, zone: string, language: Language = "en"): string {
   const then = zoned(ms, zone);
   const time = then.toPlainTime().toString({ smallestUnit: "minute" });
   const ago = then.toPlainDate().until(zoned(nowMs, zone).toPlainDate()).days;
   if (ago === 0) return time;
+  const date = new Date(`${then.toPlainDate()}T00:00:00Z`);
+  const format = formats.get(language);
   return ago > 0 && ago < 7
-    ? `${days[then.dayOfWeek - 1]} ${time}`
-    : `${then.day} ${months[then.month - 1]}, ${time}`;
+    ? `${format?.weekday.format(date)} ${time}`
+    : `${format?.day.format(date)}, ${time}`;
 }
 
 /** For how long: "40 s", "12 min", "3 h 5 min", "3 days". */
-export function durationWords(ms: number): string {
+export function durationWords(ms: number, language: Language = "en"): string {
   const seconds = Math.max(0, Math.round(ms / 1000));
   if (seconds < 60) return `${seconds} s`;
   const minutes = Math.round(seconds / 60);
   if (minutes < 60) return `${minutes} min`;
   const hours = Math.floor(minutes / 60);
-  if (hours >= 48) return `${Math.round(hours / 24)} days`;
+  if (hours >= 48) return counted(language, wordsIn(language).messages.days, Math.round(hours / 24));
   return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
 }
 

@@ -42,4 +42,13 @@ export const messages: Translated<typeof english> = {
   share: "Anteil",
   morningList: "Morgenliste",
   somebody: "jemand",
+  devices: "Geräte von Personen",
+  days: { one: "{count} Tag", other: "{count} Tage" },
+  test: "Test: Nachrichten kommen hier an",
+  testBy: "Absichtlich gesendet von {person}",
+  nothingToDo: "Nichts zu tun.",
+  still: "noch immer",
+  answered: "gesehen",
+  silent: "stummgeschaltet",
+  over: "vorbei",
 };

@@ -39,4 +39,13 @@ export const messages = {
   share: "share",
   morningList: "Morning list",
   somebody: "somebody",
+  devices: "people's devices",
+  days: { one: "{count} day", other: "{count} days" },
+  test: "Test: messages arrive here",
+  testBy: "Sent on purpose by {person}",
+  nothingToDo: "Nothing to do.",
+  still: "still",
+  answered: "seen",
+  silent: "silenced",
+  over: "ended",
 } as const;

@@ -1,1 +1,0 @@
-export { type Language, languages } from "../words/index.ts";
