@@ -28,12 +28,12 @@ export function createLineBench(yaml = testLine) {
   let seq = 0;
   const outcomes: Outcome[] = [];
   const take = (outcome: Outcome) => outcomes.push(outcome);
-  const push = (entry: object, atS: number) => {
+  const entries: Parameters<typeof pipeline.push>[0][] = [];
+  const push = (given: object, atS: number) => {
     seq += 1;
-    pipeline.push(
-      { seq, receivedAt: beginMs + atS * 1000, ...entry } as Parameters<typeof pipeline.push>[0],
-      take,
-    );
+    const entry = { seq, receivedAt: beginMs + atS * 1000, ...given } as (typeof entries)[number];
+    entries.push(entry);
+    pipeline.push(entry, take);
   };
   push({ kind: "start", version: "test", instance: "test" }, 0);
   push({ kind: "line", yaml }, 0);
@@ -44,6 +44,8 @@ export function createLineBench(yaml = testLine) {
     );
   return {
     outcomes,
+    /** What was journaled. */
+    entries: entries as readonly (typeof entries)[number][],
     alarms,
     /** "normal>unacknowledged raised" for each change that is not only about judging. */
     story: () =>
@@ -57,6 +59,16 @@ export function createLineBench(yaml = testLine) {
           kind: "message",
           topic: `drumlin/1/saltmarsh-house/${node}/readings`,
           payload: new TextEncoder().encode(JSON.stringify(records)),
+        },
+        atS,
+      );
+    },
+    presence(node: string, said: object, atS: number) {
+      push(
+        {
+          kind: "message",
+          topic: `drumlin/1/saltmarsh-house/${node}/presence`,
+          payload: new TextEncoder().encode(JSON.stringify(said)),
         },
         atS,
       );
@@ -93,5 +105,7 @@ export function createLineBench(yaml = testLine) {
       push({ kind: "start", version: "test", instance: "test" }, atS);
     },
     snapshot: () => JSON.stringify(pipeline.snapshot()),
+    /** The rows of a checkpoint, as they come back from disk. */
+    saved: (): ReturnType<typeof pipeline.snapshot> => deserialize(serialize(pipeline.snapshot())),
   };
 }

@@ -61,7 +61,14 @@ export interface Alarm {
   readonly clearedAtMs: number | null;
   readonly acknowledgedAtMs: number | null;
   readonly acknowledgedBy: string | null;
+  /** Until when its silence lasts, whoever made it. */
   readonly shelvedUntilMs: number | null;
+  /** Each silence for itself, where there is one: a shelf and work may stand at once, and one of them ends first. */
+  readonly silences?: {
+    readonly shelvedUntilMs: number | null;
+    readonly isOneShot: boolean;
+    readonly suppressedUntilMs: number | null;
+  };
   /** Value now (last judged) and the limit in the quantity's unit. */
   readonly value: number | null;
   readonly limit: number | null;

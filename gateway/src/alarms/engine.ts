@@ -29,7 +29,8 @@ export class AlarmEngine {
   private readonly dirtyKeys = new Set<string>();
   private readonly deadlines = new Map<string, { readonly slot: string; readonly what: Deadline }>();
   private line: Line | null = null;
-  private startedMs = 0;
+  /** Null: it begins with records, and could hear nothing before the first step. */
+  private startedMs: number | null = 0;
   private isStartDirty = false;
   private ctx: Context | null = null;
   private around = new Map<AnyCondition, Around>();
@@ -73,6 +74,7 @@ export class AlarmEngine {
   judgeTouched(ctx: Context): void {
     this.ctx = ctx;
     if (this.touched.size === 0 || !this.line) return;
+    if (this.startedMs === null) this.started(ctx.nowMs);
     const touched = [...this.touched].sort((a, b) => a.index - b.index);
     this.touched.clear();
     for (const slot of touched) this.judge(slot, ctx);
@@ -144,7 +146,7 @@ export class AlarmEngine {
   /** Goes on from saved rows; what this line or this version does not have is left out. */
   load(rows: ReadonlyMap<string, unknown>, fromVersion: number, ctx: Context): void {
     this.ctx = ctx;
-    this.startedMs = (rows.get(startRow) as number | undefined) ?? 0;
+    this.startedMs = (rows.get(startRow) as number | null | undefined) ?? 0;
     for (const { key, kept, resetAtMs } of savedAlarms(rows, fromVersion))
       this.bringBack(key, kept, resetAtMs);
     for (const { key, tally } of savedDelays(rows)) {
@@ -157,6 +159,7 @@ export class AlarmEngine {
   /** Begins with the last change of each alarm that a logbook knows. */
   seed(records: Records, ctx: Context): void {
     this.ctx = ctx;
+    this.startedMs = null;
     for (const change of records.last("alarm") as readonly AlarmChange[]) {
       const { key } = change.alarm;
       const kept = keptFromRecord(change, this.slots.get(key)?.row.isLatching ?? false);
@@ -216,7 +219,7 @@ export class AlarmEngine {
         get nowMs() {
           return ctx.nowMs;
         },
-        startedMs,
+        startedMs: startedMs ?? ctx.nowMs,
         slotOf: (key) => slots.get(key),
       };
       this.around.set(row, around);

@@ -1,7 +1,7 @@
 import { conditionText } from "../words/index.ts";
 import type { Alarm, AlarmChange, Attention } from "./alarm.ts";
 import type { Kept, Slot } from "./slot.ts";
-import { restingAlarm, stateOf } from "./states.ts";
+import { type AlarmCore, restingAlarm, stateOf } from "./states.ts";
 
 /** An alarm that nobody has said anything of yet. */
 export function newKept(nowMs: number): Kept {
@@ -16,6 +16,30 @@ export function newKept(nowMs: number): Kept {
     limit: null,
     attention: null,
     judged: { now: true, because: null, sinceMs: nowMs },
+  };
+}
+
+function silencesOf({ shelved, suppressedUntilMs }: AlarmCore): Pick<Alarm, "silences"> {
+  if (shelved === null && suppressedUntilMs === null) return {};
+  const [shelvedUntilMs, isOneShot] = [shelved?.untilMs ?? null, shelved?.oneShot ?? false];
+  return { silences: { shelvedUntilMs, isOneShot, suppressedUntilMs } };
+}
+
+/** What silences an alarm, from its record; those of before tell one at most. */
+function silencedAs({
+  state,
+  shelvedUntilMs: untilMs,
+  silences,
+}: Alarm): Pick<AlarmCore, "shelved" | "suppressedUntilMs"> {
+  const shelvedMs = silences ? silences.shelvedUntilMs : state === "shelved" ? untilMs : null;
+  const suppressedMs = silences
+    ? silences.suppressedUntilMs
+    : state === "suppressed-by-design"
+      ? untilMs
+      : null;
+  return {
+    shelved: shelvedMs === null ? null : { untilMs: shelvedMs, oneShot: silences?.isOneShot ?? false },
+    suppressedUntilMs: suppressedMs,
   };
 }
 
@@ -39,6 +63,7 @@ export function alarmOf(slot: Slot, kept: Kept, attention: Attention): Alarm {
     acknowledgedAtMs: kept.acknowledgedAtMs,
     acknowledgedBy: kept.acknowledgedBy,
     shelvedUntilMs: kept.core.shelved?.untilMs ?? kept.core.suppressedUntilMs,
+    ...silencesOf(kept.core),
     value: kept.value,
     limit: kept.limit ?? row.shownLimit?.(limits, place) ?? null,
     unit: row.unitOf?.(place) ?? row.words.unit,
@@ -54,14 +79,12 @@ export function keptFromRecord({ alarm }: AlarmChange, isLatching: boolean): Kep
   // Records of before told neither: what was over and could be held is taken to be held.
   const active = alarm.active ?? (hasStood && alarm.clearedAtMs === null);
   const latched = alarm.latched ?? (isLatching && hasStood && !active);
-  const untilMs = alarm.shelvedUntilMs;
   return {
     core: {
       active,
       latched,
       acked: !hasStood || alarm.acknowledgedAtMs !== null,
-      shelved: alarm.state === "shelved" && untilMs !== null ? { untilMs, oneShot: false } : null,
-      suppressedUntilMs: alarm.state === "suppressed-by-design" ? untilMs : null,
+      ...silencedAs(alarm),
       outOfService: alarm.state === "out-of-service",
     },
     occurrence: alarm.occurrence,

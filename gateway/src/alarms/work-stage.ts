@@ -1,6 +1,6 @@
-import type { Line } from "../line/index.ts";
+import { compileLine, type Line } from "../line/index.ts";
 import type { CurrentMeasurement } from "../measurements/index.ts";
-import type { Stage, StageContext } from "../path/index.ts";
+import { actsOf, type Records, type Stage, type StageContext } from "../path/index.ts";
 import type { ActEntry } from "../readings/index.ts";
 import { say } from "../words/index.ts";
 import { type WorkChange, type WorkNow, type WorkSubject, workCell, workKey } from "./work.ts";
@@ -60,6 +60,28 @@ class Work {
     else this.begin(on, { by, untilMs: ctx.nowMs + minutes * 60_000 }, ctx);
   }
 
+  /** What people said that they work on, and not that it is done. What the board knows is newer. */
+  seed(records: Records, ctx: Context): void {
+    const known = new Set([...ctx.entries(workCell)].map(([key]) => key));
+    const open = new Map<string, WorkNow>();
+    for (const { atMs, act } of actsOf(records, ["work-on", "work-done"])) {
+      const { subject, by } = act;
+      const key = workKey(subject);
+      if (act.type === "work-done") open.delete(key);
+      else {
+        const untilMs = Math.min(act.untilMs, atMs + maxWorkMs);
+        open.set(key, { subject, by, sinceMs: open.get(key)?.sinceMs ?? atMs, untilMs, isForgotten: false });
+      }
+    }
+    for (const [key, work] of open)
+      if (!known.has(key) && this.hasSubject(work.subject)) ctx.put(workCell, key, work);
+    this.resume(ctx);
+  }
+
+  private hasSubject({ kind, id }: WorkSubject): boolean {
+    return this.line !== null && compileLine(this.line).has(kind, id);
+  }
+
   resume(ctx: Context): void {
     for (const [key, { untilMs, isForgotten }] of ctx.entries(workCell))
       if (!isForgotten) ctx.wakeAt(key, untilMs);
@@ -97,6 +119,6 @@ export function createWorkStage(): Stage<ActEntry | CurrentMeasurement, WorkChan
       work.resume(ctx);
       return true;
     },
-    seed: (_records, ctx) => work.resume(ctx),
+    seed: (records, ctx) => work.seed(records, ctx),
   };
 }

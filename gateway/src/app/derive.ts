@@ -48,6 +48,7 @@ interface DeriveNeeds {
     | "pastEvents"
     | "lastBatches"
     | "replaceBatches"
+    | "actsOf"
     | "replaceWords"
     | "replaceSeen"
   >;

@@ -67,6 +67,15 @@ export function alarmTurned(alarm: Alarm, turn: Turn): Alarm {
     clearedAtMs: maybe(turn, alarm.clearedAtMs),
     acknowledgedAtMs: maybe(turn, alarm.acknowledgedAtMs),
     shelvedUntilMs: maybe(turn, alarm.shelvedUntilMs),
+    ...(alarm.silences
+      ? {
+          silences: {
+            ...alarm.silences,
+            shelvedUntilMs: maybe(turn, alarm.silences.shelvedUntilMs),
+            suppressedUntilMs: maybe(turn, alarm.silences.suppressedUntilMs),
+          },
+        }
+      : {}),
   };
 }
 

@@ -11,6 +11,7 @@ export { type Interval, type PastRecords, runHistory } from "./history.ts";
 export type { HostTime } from "./host-time.ts";
 export { drawnPictures, emptyLine, lineTemplate, type Picture, pictures } from "./line-templates.ts";
 export { LiveDriver } from "./live-driver.ts";
+export { logbookRecords } from "./logbook-records.ts";
 export { nightLines, nightReport } from "./night-report.ts";
 export { nightText } from "./night-text.ts";
 export { createParts, definePart, type Part, PartFailed } from "./parts.ts";

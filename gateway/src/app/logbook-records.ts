@@ -1,3 +1,4 @@
+import { type Act, whyUnread } from "../acts/index.ts";
 import type { Logbook } from "../logbook/index.ts";
 import type { Records } from "../path/index.ts";
 import type { Calendar } from "./calendar.ts";
@@ -10,26 +11,70 @@ import {
   waterTurned,
 } from "./in-calendar.ts";
 
-/** What stages may begin with where their own state is gone: the logbook's records, their times as engine time. */
-export function logbookRecords(logbook: Logbook, calendar: Calendar): Records {
+/** What is asked of a logbook for it. */
+export type RecordsBook = Pick<
+  Logbook,
+  | "lastLine"
+  | "lastWords"
+  | "lastBatches"
+  | "lastProofs"
+  | "lastPresences"
+  | "lastFills"
+  | "calibrations"
+  | "actsOf"
+>;
+
+const ofAct = "act ";
+
+/**
+ * The logbook's records as stages ask for them, their times as engine time. `beforeMs` (calendar time): what stood then;
+ * left out: what stands now.
+ */
+export function recordsOf(logbook: RecordsBook, calendar: Calendar, beforeMs?: number): Records {
   const { engineOf } = calendar;
   const last: Readonly<Record<string, () => readonly unknown[]>> = {
     line: () => {
-      const yaml = logbook.lastLine();
+      const yaml = logbook.lastLine(beforeMs);
       return yaml === null ? [] : [{ yaml }];
     },
-    alarm: () => logbook.lastAlarms().map((change) => changeTurned(change, engineOf)),
-    batch: () => logbook.lastBatches().map((batch) => batchTurned(batch, engineOf)),
-    "drum-water": () => logbook.lastWords().map((water) => waterTurned(water, engineOf)),
-    proof: () => logbook.lastProofs().map((proof) => proofTurned(proof, engineOf)),
-    "clock-offset": () => [calendar.offsetMs()],
+    batch: () => logbook.lastBatches(beforeMs).map((batch) => batchTurned(batch, engineOf)),
+    "drum-water": () => logbook.lastWords(beforeMs).map((water) => waterTurned(water, engineOf)),
+    proof: () => logbook.lastProofs(beforeMs).map((proof) => proofTurned(proof, engineOf)),
+    presence: () =>
+      logbook.lastPresences(beforeMs).map((presence) => ({ ...presence, atMs: engineOf(presence.atMs) })),
   };
   const list: Readonly<Record<string, (perKey: number) => readonly unknown[]>> = {
+    // Every calibration, whenever it was entered: each is in force from its own time on.
     calibration: () => logbook.calibrations().map((act) => actInEngineTime(act, calendar)),
-    fill: (perKey) => logbook.lastFills(perKey).map((fill) => fillTurned(fill, engineOf)),
+    fill: (perKey) => logbook.lastFills(perKey, beforeMs).map((fill) => fillTurned(fill, engineOf)),
   };
+  const acts = (type: Act["type"], perKey: number) =>
+    logbook
+      .actsOf(type, perKey)
+      .filter(({ atMs, act }) => whyUnread(act) === null && (beforeMs === undefined || atMs < beforeMs))
+      .map(({ atMs, act }) => ({ atMs: engineOf(atMs), act: actInEngineTime(act, calendar) }))
+      .reverse();
   return {
     last: (kind) => last[kind]?.() ?? [],
-    list: (kind, perKey) => list[kind]?.(perKey) ?? [],
+    list: (kind, perKey) =>
+      kind.startsWith(ofAct)
+        ? acts(kind.slice(ofAct.length) as Act["type"], perKey)
+        : (list[kind]?.(perKey) ?? []),
+  };
+}
+
+/** What stages may begin with where their own state is gone: what stands in the logbook now. */
+export function logbookRecords(
+  logbook: RecordsBook & Pick<Logbook, "lastAlarms">,
+  calendar: Calendar,
+): Records {
+  const { last, list } = recordsOf(logbook, calendar);
+  return {
+    last(kind) {
+      if (kind === "alarm")
+        return logbook.lastAlarms().map((change) => changeTurned(change, calendar.engineOf));
+      return kind === "clock-offset" ? [calendar.offsetMs()] : last(kind);
+    },
+    list,
   };
 }

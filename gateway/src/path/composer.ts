@@ -90,6 +90,8 @@ export class Composer {
   push(entry: PathEntry, emit: Emit): void {
     this.emit = emit;
     this.entry = entry;
+    // Begun with records alone, time is as it was at the first entry that is still there.
+    if (this.engine === 0) this.engine = entry.receivedAt;
     try {
       // Before time goes on: nobody fell silent and nothing settled while the gateway was away.
       if (entry.kind === "start") this.step(() => this.deliver(entry, -1));

@@ -3,14 +3,15 @@ export { type Cell, defineCell } from "./cell.ts";
 export { Composer, type ComposerParts } from "./composer.ts";
 export type { ActDone, Emit, LineInForce, PathEntry } from "./outcomes.ts";
 export { type PathChanges, type PathRow, type SavedPath, SavedRows } from "./saved-rows.ts";
-export type {
-  AnyStage,
-  BoardView,
-  EntryMark,
-  Hears,
-  PathEvent,
-  Records,
-  Stage,
-  StageContext,
-  StateRow,
+export {
+  type AnyStage,
+  actsOf,
+  type BoardView,
+  type EntryMark,
+  type Hears,
+  type PathEvent,
+  type Records,
+  type Stage,
+  type StageContext,
+  type StateRow,
 } from "./stage.ts";

@@ -3,6 +3,7 @@ import { clockOffsetOf } from "./clock-offset.ts";
 import type { MessageEntry, StartEntry, WorldEntry } from "./entry.ts";
 import { afterPack, afterPresence, afterRejection, afterValue, type NodeNow, nodeCell } from "./node-now.ts";
 import { NodePacks, type SavedNode } from "./node-packs.ts";
+import type { NodePresence } from "./reading.ts";
 import { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.ts";
 import { SeenPacks } from "./repeats.ts";
 import type { WaitingPack } from "./waiting-pack.ts";
@@ -120,9 +121,12 @@ export function createReadingsStage(): Stage<Heard, ReadingsOutcome> {
       arm(ctx);
       return true;
     },
-    seed(records) {
+    seed(records, ctx) {
       const [offsetMs] = records.last("clock-offset");
       if (typeof offsetMs === "number") readings.useOffset(offsetMs);
+      for (const presence of records.last("presence") as readonly NodePresence[])
+        if (!ctx.get(nodeCell, presence.node))
+          putNode(ctx, presence.node, (known) => afterPresence(known, presence));
     },
   };
 }

@@ -1,7 +1,7 @@
 import type { Line } from "../../line/index.ts";
 import type { Condition } from "../condition.ts";
 import type { AlarmSubject } from "../subject.ts";
-import { guardOf, ofEveryDrum } from "./guard-row.ts";
+import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** The stop has failed: by level, by litres, or by inflow that a wet float should have ended. */
 export const drumNotStopping: Condition<object, null> = {
@@ -15,7 +15,9 @@ export const drumNotStopping: Condition<object, null> = {
     attention: "wake; tell where only a meter says so that may have taps behind it",
   },
   judge({ board, subject }) {
-    const failed = guardOf(board, subject)?.notStopping ?? null;
+    const guard = guardOf(board, subject);
+    if (!guard) return guardUnknown;
+    const failed = guard.notStopping;
     return { is: failed !== null, value: failed?.litres ?? null, limit: failed?.limitL ?? null };
   },
   on: () => ({}),

@@ -1,5 +1,5 @@
 import type { Condition } from "../condition.ts";
-import { guardOf, ofEveryDrum } from "./guard-row.ts";
+import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** A fill is outside what its history explains: nobody knows yet that its stop has failed. */
 export const fillLong: Condition<object, null> = {
@@ -12,7 +12,9 @@ export const fillLong: Condition<object, null> = {
     attention: "tell; today where a believed level with a known trip guards the drum",
   },
   judge({ board, subject }) {
-    const long = guardOf(board, subject)?.long ?? null;
+    const guard = guardOf(board, subject);
+    if (!guard) return guardUnknown;
+    const { long } = guard;
     if (!long) return { is: false, value: null };
     const { value, limit, manual } = long;
     return { is: true, value, limit, ...(manual ? { on: {} } : {}) };

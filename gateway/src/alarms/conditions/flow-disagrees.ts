@@ -1,5 +1,5 @@
 import type { Condition } from "../condition.ts";
-import { guardOf, ofEveryDrum } from "./guard-row.ts";
+import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** Two witnesses of one drum's inflow contradict each other: how much comes in is not known. */
 export const flowDisagrees: Condition<object, null> = {
@@ -12,7 +12,8 @@ export const flowDisagrees: Condition<object, null> = {
     attention: "today; tell where no other witness guards the drum",
   },
   judge({ board, subject }) {
-    return { is: (guardOf(board, subject)?.disagrees ?? null) !== null, value: null };
+    const guard = guardOf(board, subject);
+    return guard ? { is: guard.disagrees !== null, value: null } : guardUnknown;
   },
   on: () => ({}),
   off: () => ({}),

@@ -16,6 +16,9 @@ export const ofEveryDrum = {
   hears: (_place: unknown, { id }: AlarmSubject) => [{ cell: guardCell, key: id }],
 };
 
+/** Nothing is known of the drum yet, as after a start without its state: neither raised nor over. */
+export const guardUnknown = { is: "unknown", value: null } as const;
+
 /** The guard of the drum that is looked at. */
 export const guardOf = (board: BoardView, { id }: AlarmSubject): Guard | undefined =>
   board.get(guardCell, id);

@@ -1,5 +1,5 @@
 import type { Condition } from "../condition.ts";
-import { guardOf, ofEveryDrum } from "./guard-row.ts";
+import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** The drum calls, or a person fills it, and no water comes. */
 export const noInflow: Condition<object, null> = {
@@ -12,7 +12,8 @@ export const noInflow: Condition<object, null> = {
     attention: "today",
   },
   judge({ board, subject }) {
-    return { is: (guardOf(board, subject)?.noInflow ?? null) !== null, value: null };
+    const guard = guardOf(board, subject);
+    return guard ? { is: guard.noInflow !== null, value: null } : guardUnknown;
   },
   on: () => ({}),
   off: () => ({ elapsedMs: 60_000 }),

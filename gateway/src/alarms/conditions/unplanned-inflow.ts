@@ -1,6 +1,6 @@
 import { batchCell } from "../../fills/index.ts";
 import type { Condition } from "../condition.ts";
-import { guardOf, ofEveryDrum } from "./guard-row.ts";
+import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** Water comes into a drum that did not call for it. */
 export const unplannedInflow: Condition<object, null> = {
@@ -17,7 +17,9 @@ export const unplannedInflow: Condition<object, null> = {
   judge({ board, subject }) {
     const intruding = board.get(batchCell, subject.id)?.intruding;
     if (intruding) return { is: true, value: intruding.litres };
-    const unplanned = guardOf(board, subject)?.unplanned ?? null;
+    const guard = guardOf(board, subject);
+    if (!guard) return guardUnknown;
+    const { unplanned } = guard;
     return { is: unplanned !== null, value: unplanned?.litres ?? null };
   },
   on: () => ({}),

@@ -1,5 +1,5 @@
 import type { Condition } from "../condition.ts";
-import { guardOf, ofEveryDrum } from "./guard-row.ts";
+import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** After a start of the gateway its nodes have so long to be heard again. */
 const backMs = 60_000;
@@ -15,7 +15,9 @@ export const watchLost: Condition<object, null> = {
     attention: "tell",
   },
   judge({ board, subject, nowMs, startedMs }) {
-    const isLost = (guardOf(board, subject)?.watchLost ?? null) !== null;
+    const guard = guardOf(board, subject);
+    if (!guard) return guardUnknown;
+    const isLost = guard.watchLost !== null;
     const againAtMs = startedMs + backMs;
     // What the gateway could not hear while it was away has not fallen silent.
     if (isLost && nowMs < againAtMs)

@@ -18,13 +18,13 @@ export function createFloatsStage(): Stage<Heard, FloatChanged> {
   let ofDrum: ReadonlyMap<string, readonly FloatPlace[]> = new Map();
 
   type Next = (now: FloatNow, place: FloatPlace) => FloatNow;
-  /** `begins`: it tells that the float is there, also where nothing was known of it. */
-  function change(id: string, ctx: Context, next: Next, begins = true): void {
+  /** `firstMs`: it tells that the float was there then, also where nothing was known of it; null: it does not. */
+  function change(id: string, ctx: Context, next: Next, firstMs: number | null = ctx.nowMs): void {
     const place = places.get(id);
     if (!place) return;
     const known = ctx.get(floatCell, id);
-    if (!known && !begins) return;
-    const after = next(known ?? firstHeard(place, ctx.nowMs), place);
+    if (!known && firstMs === null) return;
+    const after = next(known ?? firstHeard(place, firstMs ?? ctx.nowMs), place);
     if (after === known) return;
     ctx.put(floatCell, id, after);
     ctx.tell({ kind: "float-now", float: id });
@@ -32,10 +32,15 @@ export function createFloatsStage(): Stage<Heard, FloatChanged> {
 
   function seed(records: Records, ctx: Context): void {
     for (const proof of records.last("proof") as Proof[])
-      change(proof.float, ctx, (now, place) => takeProof(now, place, proof));
+      change(proof.float, ctx, (now, place) => takeProof(now, place, proof), proof.startedAtMs);
     for (const fill of records.list("fill", 20) as Fill[])
       for (const { float } of ofDrum.get(fill.drum) ?? [])
-        change(float.id, ctx, (now, place) => takeFill(now, place, { ...fill, revision: 0 }, undefined));
+        change(
+          float.id,
+          ctx,
+          (now, place) => takeFill(now, place, { ...fill, revision: 0 }, undefined),
+          fill.startedAtMs,
+        );
   }
 
   return {
@@ -54,7 +59,7 @@ export function createFloatsStage(): Stage<Heard, FloatChanged> {
       fill(fill, ctx) {
         const said = ctx.get(witnessCell, fill.drum);
         for (const { float } of ofDrum.get(fill.drum) ?? [])
-          change(float.id, ctx, (now, place) => takeFill(now, place, fill, said), false);
+          change(float.id, ctx, (now, place) => takeFill(now, place, fill, said), null);
       },
     },
     useLine(line, _was, ctx) {

@@ -4,6 +4,7 @@ import { takeSaidTrip } from "../learned.ts";
 import { type DrumPlace, type DrumRecord, newDrumRecord } from "./drum-record.ts";
 import { type FeedTrace, feedOf, newFeedTrace } from "./feeds.ts";
 import type { KappaTrace } from "./kappa-trace.ts";
+import type { OpenFill } from "./open-fill.ts";
 
 const membraneShare = 0.1;
 const leastMembraneLimit = 5;
@@ -16,6 +17,8 @@ export interface Fills {
   records: Map<string, DrumRecord>;
   traces: Map<string, KappaTrace>;
   feeds: Map<string, FeedTrace>;
+  /** Fills that ran when the stage's state was lost, by drum: taken up once time has come to where they began. */
+  readonly interrupted: Map<string, OpenFill>;
   readonly seen: Map<string, DrumWitnesses>;
   readonly changed: Set<string>;
   /** Readings of quality of this step. */

@@ -178,6 +178,8 @@ function pause(of: Following): void {
 /** Goes on with a drum's fill by what its witnesses say now. */
 export function followFill(of: Following): void {
   const { place, record, said, seeing } = of;
+  // An entry that is run again after its fill was written down: nothing comes in twice.
+  if (said.atMs <= record.lastEndMs) return;
   const before = record.inflow;
   record.meterZero = markZero(said, record.meterZero);
   const misses = meterMisses(said, record.meterZero);

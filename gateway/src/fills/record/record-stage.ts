@@ -1,14 +1,14 @@
 import type { Act, ActRefused } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
 import { type CurrentMeasurement, type Gone, latestCell } from "../../measurements/index.ts";
-import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
+import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import { say } from "../../words/index.ts";
 import { feedCell, fillCell, guardCell, inflowCell, learnedCell, runCell, witnessCell } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
-import { forgetTrips, learn, takeSaidTrip } from "../learned.ts";
+import { takeSaidTrip } from "../learned.ts";
 import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
@@ -18,11 +18,9 @@ import { takeKappa } from "./judge-quality.ts";
 import { notOver } from "./over-limit.ts";
 import { placesOf } from "./places.ts";
 import { type Following, runningFill } from "./running.ts";
+import { afterReset, failedKey, seedFills, takeUp } from "./seed-fills.ts";
 
 type Context = StageContext<Fill | GuardChange>;
-/** Begin of the key of the alarm whose reset says what was the matter with the float. */
-const failedKey = "drum-not-stopping:";
-
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 type Heard = CurrentMeasurement | Gone | Acted | (PathEvent & { readonly kind: "start" });
 
@@ -76,6 +74,7 @@ function show(all: Fills, of: Following, ctx: Context): void {
 }
 
 function follow(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context): void {
+  takeUp(all, place.drum.id, said.atMs);
   const of = followingOf(all, place, said, ctx);
   followFill(of);
   show(all, of, ctx);
@@ -109,8 +108,7 @@ function afterFailure(all: Fills, given: Act): void {
   const record = drum === null ? undefined : all.records.get(drum);
   if (!record) return;
   if (given.type === "supply-closed") record.guard.isClosed = true;
-  else if (given.type === "reset" && given.float === "moved") forgetTrips(record.learned, record.lastTripL);
-  else if (given.type === "reset" && given.float === "failed") forgetTrips(record.learned, null);
+  else if (given.type === "reset" && given.float) afterReset(record, given.float);
   all.changed.add(`drum ${drum}`);
 }
 
@@ -165,20 +163,6 @@ const mapsOf = (all: Fills): Readonly<Record<string, Map<string, unknown>>> => (
   feed: all.feeds as Map<string, unknown>,
 });
 
-function seed(all: Fills, records: Records): void {
-  for (const fill of records.list("fill", 20) as Fill[]) {
-    if (fill.withdrawn || fill.endedAtMs === null || fill.end === "not-stopping" || fill.flowUnknown)
-      continue;
-    learn(
-      recordOf(all, fill.drum).learned,
-      fill.end === "float-tripped" ? fill.tripAtL : null,
-      fill.estimated ? null : fill.litres,
-      fill.endedAtMs - fill.startedAtMs,
-    );
-    all.changed.add(`drum ${fill.drum}`);
-  }
-}
-
 /** Fills of every drum with how they ended, what came in, and what speaks against the drum's stop. */
 export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
   const all: Fills = {
@@ -187,6 +171,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     records: new Map(),
     traces: new Map(),
     feeds: new Map(),
+    interrupted: new Map(),
     seen: new Map(),
     changed: new Set(),
     kappas: [],
@@ -233,6 +218,6 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
       for (const [drum, { open }] of all.records) ctx.wakeAt(drum, open ? overAtMs(open) : null);
       return true;
     },
-    seed: (records) => seed(all, records),
+    seed: (records, ctx) => seedFills(all, records, ctx),
   };
 }

@@ -1,8 +1,9 @@
 import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
 import type { Gone, Measurement } from "../../measurements/index.ts";
-import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
+import { actsOf, type PathEvent, type Records, type Stage, type StageContext } from "../../path/index.ts";
 import { meterCell, witnessCell } from "../cells.ts";
+import type { Fill } from "../fill.ts";
 import { silenceFloat, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { levelNow } from "./level-trace.ts";
@@ -240,6 +241,19 @@ function act(all: Witnesses, { act: given }: Acted, nowMs: number): void {
   touch(all, given.drum);
 }
 
+/** A person's word stands until a fill has ended after it; what nodes said they say again. */
+function seed(all: Witnesses, records: Records): void {
+  const endedMs = new Map(
+    (records.list("fill", 1) as Fill[]).map(({ drum, endedAtMs }) => [drum, endedAtMs ?? 0]),
+  );
+  for (const { atMs, act: given } of actsOf(records, ["fill-started", "fill-stopped"])) {
+    const flowing = given.type === "fill-started" && atMs >= (endedMs.get(given.drum) ?? 0);
+    all.state.persons.set(given.drum, { flowing, sinceMs: atMs });
+    all.changed.add(`person ${given.drum}`);
+    touch(all, given.drum);
+  }
+}
+
 /** What every witness of every drum's inflow says: meters, levels, inlets, pumps, floats, persons. */
 export function createWitnesses(): Stage<Heard, never> {
   const all: Witnesses = {
@@ -273,5 +287,6 @@ export function createWitnesses(): Stage<Heard, never> {
       load(all, rows, fromVersion);
       return true;
     },
+    seed: (records) => seed(all, records),
   };
 }

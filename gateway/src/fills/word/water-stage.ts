@@ -221,6 +221,9 @@ function seed(all: Words, records: Records, ctx: Context): void {
     };
     word.everFilled = true;
     word.isSeen = true;
+    word.release = water.release ?? null;
+    word.answeredMs = water.release?.atMs ?? 0;
+    word.tested25 = water.release?.value25 ?? null;
     if (water.verdict === "hold") {
       word.heldFor = [...water.reasons];
       word.heldSinceMs = water.sinceMs;
