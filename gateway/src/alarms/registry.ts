@@ -26,6 +26,7 @@ import { probeImplausible } from "./conditions/probe-implausible.ts";
 import { probeUnproven } from "./conditions/probe-unproven.ts";
 import { readingsRefused } from "./conditions/readings-refused.ts";
 import { resinBreakthrough } from "./conditions/resin-breakthrough.ts";
+import { seriesBehind } from "./conditions/series-behind.ts";
 import { siteSilent } from "./conditions/site-silent.ts";
 import { temperatureOut } from "./conditions/temperature-out.ts";
 import { tripDrift } from "./conditions/trip-drift.ts";
@@ -47,6 +48,7 @@ export const conditionRows: readonly AnyCondition[] = [
   readingsRefused,
   clockWrong,
   diskLow,
+  seriesBehind,
   fillLong,
   flowDisagrees,
   watchLost,

@@ -2,6 +2,7 @@ import type { Broker, RefusalCounts } from "../broker/index.ts";
 import type { Metric } from "../http/index.ts";
 import type { Journal } from "../journal/index.ts";
 import type { NotificationDesk } from "../notifications/index.ts";
+import type { InfluxState } from "../series/index.ts";
 import type { LiveDriver } from "./live-driver.ts";
 import type { PartHealth } from "./parts.ts";
 import type { Pipeline } from "./pipeline.ts";
@@ -25,16 +26,49 @@ interface MetricSources {
   readonly counts: Readonly<GatewayCounts>;
   readonly notifications: Pick<NotificationDesk, "counts">;
   readonly refusals: Pick<RefusalCounts, "values">;
+  /** Null where nothing is sent to InfluxDB. */
+  readonly influx: InfluxState | null;
+}
+
+const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
+  name,
+  help,
+  type,
+  samples: [{ value }],
+});
+
+function influxMetrics({ sent, aside, failures, behind, behindMs, failure }: InfluxState): readonly Metric[] {
+  return [
+    one("drumlin_influx_up", "1 while InfluxDB takes what is sent", "gauge", failure === null ? 1 : 0),
+    one("drumlin_influx_points", "Points sent to InfluxDB since the start", "counter", sent),
+    {
+      name: "drumlin_influx_set_aside_points",
+      help: "Points that InfluxDB refused for what they are, kept in the gateway's store only",
+      type: "counter",
+      samples: aside.map(({ code, measurement, points }) => ({
+        labels: { code, measurement },
+        value: points,
+      })),
+    },
+    {
+      name: "drumlin_influx_failures",
+      help: "Calls of InfluxDB that failed since the start",
+      type: "counter",
+      samples: [...failures].map(([code, value]) => ({ labels: { code }, value })),
+    },
+    one("drumlin_influx_waiting_batches", "Batches that wait for InfluxDB", "gauge", behind.batches),
+    one("drumlin_influx_owed_ranges", "Sealed stretches that wait for InfluxDB", "gauge", behind.owed),
+    one(
+      "drumlin_influx_behind_seconds",
+      "For how long InfluxDB has not had everything",
+      "gauge",
+      Math.round(behindMs / 1000),
+    ),
+  ];
 }
 
 /** What was told to people, and what could not be. */
 function messageMetrics(counts: ReturnType<NotificationDesk["counts"]>): readonly Metric[] {
-  const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
-    name,
-    help,
-    type,
-    samples: [{ value }],
-  });
   return [
     one("drumlin_messages_delivered", "Messages that were delivered", "counter", counts.sent),
     one("drumlin_messages_given_up", "Messages that were given up", "counter", counts.dropped),
@@ -67,14 +101,10 @@ export function gatewayMetrics({
   refusals,
   notifications,
   health,
+  influx,
 }: MetricSources): readonly Metric[] {
-  const one = (name: string, help: string, type: Metric["type"], value: number): Metric => ({
-    name,
-    help,
-    type,
-    samples: [{ value }],
-  });
   return [
+    ...(influx ? influxMetrics(influx) : []),
     one("drumlin_journal_entries", "Entries of the journal", "counter", journal.lastSeq),
     one(
       "drumlin_journal_waiting_entries",

@@ -2,6 +2,7 @@ import type { Worker } from "node:worker_threads";
 import type { Who } from "../accounts/index.ts";
 import type { OutsideBrokerOptions, RateLimits } from "../broker/index.ts";
 import type { TlsFiles } from "../http/index.ts";
+import type { InfluxTarget } from "../series/index.ts";
 import type { HostTime } from "./host-time.ts";
 import type { ListenAddress } from "./options.ts";
 
@@ -29,6 +30,8 @@ export interface GatewayOptions {
     OutsideBrokerOptions,
     "url" | "username" | "password" | "ca" | "takeOver"
   > | null;
+  /** A database of InfluxDB that everything is sent on to. */
+  readonly influx?: InfluxTarget | null;
   /** Told in a plain sentence when the gateway can't go on: whoever started it ends the process. */
   readonly onFatal?: (why: string) => void;
   /** Told of each thread that starts. */

@@ -6,6 +6,7 @@ import { brokerPart } from "./parts/broker-part.ts";
 import { checkpointPart } from "./parts/checkpoint-part.ts";
 import { derivationPart } from "./parts/derivation-part.ts";
 import { httpPart } from "./parts/http-part.ts";
+import { influxPart } from "./parts/influx-part.ts";
 import { journalPart } from "./parts/journal-part.ts";
 import { logbookPart } from "./parts/logbook-part.ts";
 import { notificationsPart } from "./parts/notifications-part.ts";
@@ -39,6 +40,7 @@ function partsOf(options: GatewayOptions) {
   const accounts = accountsPart(data, clock, journal, log);
   const path = pathPart({ options, time, journal, series, logbook });
   const derivation = derivationPart({ clock, calendar: time.calendar, journal, series, logbook, path, log });
+  const influx = influxPart({ target: options.influx ?? null, data, clock, journal, series, path, log });
   const broker = brokerPart({ options, clock, journal, accounts, path, refusals });
   const notifications = notificationsPart({
     options,
@@ -61,6 +63,7 @@ function partsOf(options: GatewayOptions) {
     path,
     derivation,
     broker,
+    influx,
     notifications,
     refusals,
     parts: all,
@@ -73,6 +76,7 @@ function partsOf(options: GatewayOptions) {
       accounts,
       path,
       derivation,
+      influx,
       checkpointPart(path, journal, log),
       spacePart({ data, journal, series, log }),
       timePart(time, journal, path),

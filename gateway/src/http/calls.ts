@@ -19,6 +19,7 @@ import {
   bucketsSchema,
   fillListSchema,
   fillSchema,
+  influxSchema,
   lineDrawingSchema,
   linePicturesSchema,
   lineReferenceSchema,
@@ -226,6 +227,13 @@ export const calls: readonly Call[] = [
     role: "viewer",
     summary: "Nodes: presence, counters, unassigned channels",
     answer: nodeListSchema,
+  },
+  {
+    method: "get",
+    path: "/api/influx",
+    role: "viewer",
+    summary: "How sending to InfluxDB goes, what waits, what it refused",
+    answer: influxSchema,
   },
   {
     method: "get",

@@ -5,7 +5,7 @@ import type { Line, LineFault } from "../line/index.ts";
 import type { ActRecord, Logbook, RejectionCount } from "../logbook/index.ts";
 import type { Night } from "../nights/index.ts";
 import type { NotificationDesk } from "../notifications/index.ts";
-import type { SeriesStore } from "../series/index.ts";
+import type { InfluxState, SeriesStore } from "../series/index.ts";
 import type { LineView, LiveEvent } from "./contract.ts";
 
 /**
@@ -87,6 +87,8 @@ export interface HttpComponents {
   readonly alarmChangesAfter: (seq: number, limit: number) => readonly AlarmChange[];
   readonly rejections: () => readonly RejectionCount[];
   readonly series: Pick<SeriesStore, "buckets">;
+  /** How sending to InfluxDB goes, and to which server and database; null where none is used. */
+  readonly influx: () => { readonly server: string; readonly state: InfluxState } | null;
   /** Journals and applies an act of somebody; null when it was taken. */
   readonly act: (act: GivenAct, by: string) => Promise<ActRefused | null>;
   /** Acts, newest first, with what they changed; `before` is the place of the last one of the page before. */

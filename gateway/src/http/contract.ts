@@ -18,6 +18,7 @@ export {
   linePicturesSchema,
 } from "./contract/drawing.ts";
 export { type FillView, fillListSchema, fillSchema } from "./contract/fills.ts";
+export { type InfluxView, influxSchema } from "./contract/influx.ts";
 export {
   type Buckets,
   bucketsSchema,

@@ -19,6 +19,7 @@ import { auditRoutes } from "./routes/audit.ts";
 import { computeRoutes } from "./routes/compute.ts";
 import { fillsRoutes } from "./routes/fills.ts";
 import { healthRoutes } from "./routes/health.ts";
+import { influxRoutes } from "./routes/influx.ts";
 import { lineRoutes } from "./routes/line.ts";
 import { liveRoutes } from "./routes/live.ts";
 import { nightsRoutes } from "./routes/nights.ts";
@@ -93,6 +94,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   computeRoutes(server, work);
   nightsRoutes(server, components);
   nodesRoutes(server, components);
+  influxRoutes(server, components);
   const endStreams = liveRoutes(server, components, gate);
   accountsRoutes(server, components, gate, {
     ...options,

@@ -1,5 +1,6 @@
 import { type BrokerRefusalCode, brokerRefusals } from "../broker/index.ts";
 import { type RejectionCode, rejections } from "../readings/index.ts";
+import { type InfluxCode, influxOutcomes } from "../series/index.ts";
 import { type CodeText, germanCodes, type Language } from "../words/index.ts";
 import { ofAccounts } from "./account-problems.ts";
 
@@ -275,8 +276,13 @@ export const problems: Readonly<
   Record<ProblemCode, { readonly status: number; readonly title: string; readonly todo: string }>
 > = own;
 
-type EveryCode = RejectionCode | BrokerRefusalCode | ProblemCode;
-const english: Readonly<Record<EveryCode, CodeText>> = { ...rejections, ...brokerRefusals, ...own };
+type EveryCode = RejectionCode | BrokerRefusalCode | InfluxCode | ProblemCode;
+const english: Readonly<Record<EveryCode, CodeText>> = {
+  ...rejections,
+  ...brokerRefusals,
+  ...influxOutcomes,
+  ...own,
+};
 
 /** The one registry: every stable code of the gateway with its meaning and what to do, in each language. */
 export const everyCodeIn: Readonly<Record<Language, Readonly<Record<EveryCode, CodeText>>>> = {

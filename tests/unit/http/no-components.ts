@@ -22,6 +22,7 @@ export function noComponents(accounts: Accounts): HttpComponents {
     alarmChangesIn: () => [],
     alarmChangesAfter: () => [],
     rejections: () => [],
+    influx: () => null,
     series: { buckets: () => Promise.reject(new Error("not asked")) },
     act: async () => ({ code: "no-such-alarm", message: "It does not stand." }),
     acts: () => [],

@@ -6,6 +6,7 @@ import { readLineFile } from "../../alarms/index.ts";
 import { isLoopback } from "../../http/index.ts";
 import type { Gateway } from "../gateway-options.ts";
 import { wallMs } from "../host-time.ts";
+import { influxHelp, influxOptions, readInflux } from "../influx-options.ts";
 import { emptyLine } from "../line-templates.ts";
 import { listenAddress, readOptions, UsageError } from "../options.ts";
 import { makePrivate } from "../private-folder.ts";
@@ -34,6 +35,7 @@ Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, sho
   --broker URL       a broker of your own instead of the embedded one: mqtt://HOST:PORT or mqtts://HOST:PORT; name and
                      password from DRUMLIN_BROKER_USER and DRUMLIN_BROKER_PASSWORD
   --broker-ca FILE   certificate authority of that broker (PEM)
+${influxHelp}
   --take-over        start although another gateway is online at this site on that broker
   --house-ca FILE    certificate authority of your own house (PEM), for mail, webhooks and push besides the usual ones
   --push-inside      devices may be reached by a push service of your own network
@@ -93,6 +95,7 @@ function readRunOptions(args: readonly string[]) {
     "take-over": "flag",
     "house-ca": "text",
     "push-inside": "flag",
+    ...influxOptions,
   });
   const file = options.text("line");
   const data = options.text("data");
@@ -128,6 +131,7 @@ function readRunOptions(args: readonly string[]) {
     broker,
     houseCa: options.text("house-ca"),
     pushInside: options.flag("push-inside"),
+    options,
   };
 }
 
@@ -188,6 +192,7 @@ export const runCommand: Command = {
   async run(args) {
     const asked = readRunOptions(args);
     const { file, http, paths, mqttPaths, broker } = asked;
+    const influx = await readInflux(asked.options);
     const lineYaml = await lineTextOf(file, asked.site);
     const read = readLineFile(lineYaml);
     for (const fault of read.faults) console.error(faultText(file, fault));
@@ -209,6 +214,7 @@ export const runCommand: Command = {
       mqtt: asked.mqtt,
       onTakenOver: () => over.resolve(null),
       onFatal: over.resolve,
+      influx,
       outsideBroker: broker && (await outsideBrokerOf(broker)),
       log,
       environment: process.env,

@@ -4,7 +4,7 @@ import { createHttp, type HttpComponents } from "../../http/index.ts";
 import { type Journal, JournalError } from "../../journal/index.ts";
 import type { Line } from "../../line/index.ts";
 import type { Logbook } from "../../logbook/index.ts";
-import type { SeriesStore } from "../../series/index.ts";
+import { type SeriesStore, withInflux } from "../../series/index.ts";
 import type { ClockKeeper } from "../clock-keeper.ts";
 import type { DerivationJobs } from "../derivation-job.ts";
 import { gatewayMetrics } from "../gateway-metrics.ts";
@@ -14,6 +14,7 @@ import { LineFileDesk } from "../line-file.ts";
 import { monitorPages } from "../monitor-pages.ts";
 import { nightLines, nightReport } from "../night-report.ts";
 import { definePart, type Giving, type Parts } from "../parts.ts";
+import type { StartedInflux } from "./influx-part.ts";
 import type { RunningNotifications } from "./notifications-part.ts";
 import type { RunningPath } from "./path-part.ts";
 
@@ -33,6 +34,7 @@ interface HttpPartNeeds {
   readonly path: Giving<RunningPath>;
   readonly derivation: Giving<DerivationJobs>;
   readonly broker: Giving<Broker>;
+  readonly influx: Giving<StartedInflux>;
   readonly notifications: Giving<RunningNotifications>;
   readonly refusals: ReturnType<typeof createRefusalCounts>;
   readonly parts: () => Parts;
@@ -86,6 +88,7 @@ function componentsOf(
   const { options, time, refusals, parts } = needs;
   const [journal, logbook, broker] = [needs.journal.it, needs.logbook.it, needs.broker.it];
   const { pipeline, driver, live, counts, desk } = needs.path.it;
+  const { influx } = needs.influx.it;
   return {
     lineView: () => live.lineView(),
     line: () => pipeline.line(),
@@ -112,7 +115,10 @@ function componentsOf(
     },
     proofs: (limit, before) => logbook.proofs(limit, before),
     rejections: () => [...refusals.values(), ...logbook.rejections()],
-    series: needs.series.it,
+    series: influx
+      ? withInflux(needs.series.it, influx.far, () => influx.state().failure === null)
+      : needs.series.it,
+    influx: () => influx && { server: influx.server, state: influx.state() },
     act: (given, by) => desk.give(given, by),
     acts: (limit, before) => logbook.acts(limit, before),
     accounts: needs.accounts.it,
@@ -130,6 +136,7 @@ function componentsOf(
         counts,
         refusals,
         notifications: needs.notifications.it.desk,
+        influx: influx?.state() ?? null,
         health: () => parts().health(),
       }),
     now: time.clock.nowMs,

@@ -62,6 +62,7 @@ export class InfluxSender {
   private countedAtMs = Number.NEGATIVE_INFINITY;
   /** Rows of the batch under way that are there already. */
   private under: { readonly id: number; readonly rows: number } | null = null;
+  private isChecked = false;
   private isOwedNext = false;
   private isStopped = false;
   private wake: (() => void) | null = null;
@@ -84,6 +85,7 @@ export class InfluxSender {
       let waitMs = 0;
       try {
         await this.follow();
+        await this.check();
         const hasMore = await this.turn();
         this.recovered();
         if (!hasMore) waitMs = this.options.pace.lookEveryMs;
@@ -101,6 +103,14 @@ export class InfluxSender {
     if (nowMs - this.followedAtMs < followEveryMs) return;
     await this.options.log.follow(follower);
     this.followedAtMs = nowMs;
+  }
+
+  /** At the start, and while something is wrong: says what, also while nothing waits to be sent. */
+  private async check(): Promise<void> {
+    if (this.isChecked && this.failure === null) return;
+    const answer = (await this.options.thread.ask({ type: "check" })) as InfluxAnswer;
+    this.isChecked = true;
+    if (answer.failure) throw new Failed(answer.failure);
   }
 
   /** One batch, or a piece of what is owed, in turn; false when there is nothing to send. */

@@ -36,8 +36,9 @@ function rowsOf(series: string, tables: readonly InfluxTable[]): SeriesRow[] {
 export class InfluxSeries implements SeriesStore {
   private readonly client: InfluxClient;
 
-  constructor(target: InfluxTarget) {
-    this.client = influxClient(target);
+  /** A question waits for its answer so long, ms; 10 s. */
+  constructor(target: InfluxTarget, timeoutMs?: number) {
+    this.client = influxClient(target, timeoutMs);
   }
 
   /** Resolves when the database has all rows. Unlike in the embedded store, some may be there after a rejection. */
@@ -56,9 +57,17 @@ export class InfluxSeries implements SeriesStore {
     }
   }
 
-  async buckets(series: string, fromMs: number, toMs: number, buckets: number): Promise<SeriesBuckets> {
+  /** Buckets as any store gives them; of rows before `beforeMs` only, where that is given. */
+  async buckets(
+    series: string,
+    fromMs: number,
+    toMs: number,
+    buckets: number,
+    beforeMs = Number.POSITIVE_INFINITY,
+  ): Promise<SeriesBuckets> {
     const sums = new BucketSums({ fromMs, toMs }, buckets);
-    const [where, by] = [ofSeries(series, sums.asked), `GROUP BY time(${sums.bucketMs}ms) fill(none)`];
+    const asked = { fromMs: sums.asked.fromMs, toMs: Math.min(beforeMs, sums.asked.toMs) };
+    const [where, by] = [ofSeries(series, asked), `GROUP BY time(${sums.bucketMs}ms) fill(none)`];
     const [values, flags] = await Promise.all([
       this.client.query(`SELECT min("v"), mean("v"), max("v"), count("v") ${where} AND "q" != 9 ${by}`),
       this.client.query(`SELECT distinct("q") ${where} ${by}`),

@@ -7,7 +7,7 @@ import { startStoreThread } from "../store-thread.ts";
 import { waitAfter } from "./backoff.ts";
 import { InfluxSender, type InfluxState, type Pace } from "./influx-sender.ts";
 import type { InfluxTarget } from "./influx-target.ts";
-import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
+import type { InfluxRequest } from "./requests.ts";
 import type { SetAside } from "./set-aside.ts";
 
 export interface InfluxSenderNeeds {
@@ -59,8 +59,8 @@ function keeper(path: string) {
 }
 
 /**
- * Starts sending to InfluxDB, and asks once whether it can be reached and takes the sign-in. A server that can't be reached
- * keeps nothing from starting: `checked` says why, and it is tried again and again.
+ * Starts sending to InfluxDB, and asks first whether it can be reached and takes the sign-in. A server that can't be reached
+ * keeps nothing from starting: `onChange` is told why, and it is tried again and again.
  */
 export async function openInfluxSender({
   target,
@@ -70,10 +70,7 @@ export async function openInfluxSender({
   steadyMs,
   pace = usualPace,
   onChange,
-}: InfluxSenderNeeds): Promise<{
-  readonly sender: InfluxSender;
-  readonly checked: Promise<InfluxAnswer["failure"]>;
-}> {
+}: InfluxSenderNeeds): Promise<InfluxSender> {
   const thread = await startStoreThread<InfluxRequest>({
     worker: new URL("./influx-worker.ts", import.meta.url),
     data: { target },
@@ -92,10 +89,6 @@ export async function openInfluxSender({
     onAside: (all) => void keep(all),
     onChange,
   });
-  const checked = thread.ask({ type: "check" }).then(
-    (answer) => (answer as InfluxAnswer).failure,
-    (error: Error) => ({ code: "influx-unreachable" as const, said: error.message }),
-  );
   await sender.start();
-  return { sender, checked };
+  return sender;
 }

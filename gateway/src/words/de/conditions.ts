@@ -101,6 +101,14 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
       "Ein voller Datenträger nimmt nichts mehr an: Knoten behalten ihre Meldungen, und nichts wird beurteilt.",
     response: "Auf dem Datenträger des Datenordners Platz schaffen oder weniger aufbewahren.",
   },
+  "series-behind": {
+    title: "InfluxDB hinkt hinterher",
+    headline: "Gateway: InfluxDB hinkt hinterher",
+    cause: "InfluxDB oder das Netz dorthin ist ausgefallen, oder die Anmeldung des Gateways gilt nicht mehr.",
+    consequence:
+      "Diagrammen und Programmen, die aus InfluxDB lesen, fehlt das Neueste. Das Gateway hat alles.",
+    response: "Die Seite Knoten zeigt, was InfluxDB antwortet. Was wartet, wird von selbst gesendet.",
+  },
   "fill-long": {
     title: "Füllung dauert länger als sonst",
     headline: "{subject}: füllt zu lange",

@@ -103,6 +103,13 @@ export const conditions = {
     consequence: "A full disk takes nothing more: nodes keep their messages, and nothing is judged.",
     response: "Make room on the disk of the data folder, or keep less.",
   },
+  "series-behind": {
+    title: "InfluxDB is behind",
+    headline: "Gateway: InfluxDB is behind",
+    cause: "InfluxDB or the network to it is down, or it no longer takes the gateway's sign-in.",
+    consequence: "Charts and programs that read InfluxDB miss the newest. The gateway has everything.",
+    response: "The page Nodes says what InfluxDB answers. What waits is sent by itself.",
+  },
   "fill-long": {
     title: "Fill takes longer than usual",
     headline: "{subject}: filling for too long",

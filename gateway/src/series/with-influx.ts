@@ -1,0 +1,48 @@
+import type { InfluxSeries } from "./influx/influx-series.ts";
+import type { SeriesBuckets, SeriesStore } from "./series-store.ts";
+
+type Buckets = Pick<SeriesStore, "buckets">;
+
+/** Where the first bucket begins of which the store knows anything; the end where it knows nothing. */
+function knownFrom({ count, flag, t, bucketMs }: SeriesBuckets): number {
+  const first = count.findIndex((rows, at) => rows > 0 || flag[at] !== 9);
+  return first === -1 ? (t.at(-1) ?? 0) + bucketMs : (t[first] as number);
+}
+
+function joined(older: SeriesBuckets, newer: SeriesBuckets, fromMs: number): SeriesBuckets {
+  const pick = <Value>(a: readonly Value[], b: readonly Value[]) =>
+    newer.t.map((tMs, at) => (tMs < fromMs ? a[at] : b[at]) as Value);
+  return {
+    bucketMs: newer.bucketMs,
+    t: newer.t,
+    min: pick(older.min, newer.min),
+    mean: pick(older.mean, newer.mean),
+    max: pick(older.max, newer.max),
+    count: pick(older.count, newer.count),
+    flag: pick(older.flag, newer.flag),
+  };
+}
+
+/**
+ * Buckets of the embedded store, and before the first one of which it knows anything those of InfluxDB: one answer, gaps
+ * as gaps. While InfluxDB is away the embedded store answers alone.
+ */
+export function withInflux(
+  local: Buckets,
+  far: Pick<InfluxSeries, "buckets">,
+  isThere: () => boolean,
+): Buckets {
+  return {
+    async buckets(series, fromMs, toMs, buckets) {
+      const own = await local.buckets(series, fromMs, toMs, buckets);
+      const from = knownFrom(own);
+      if (own.t.length === 0 || from <= (own.t[0] as number) || !isThere()) return own;
+      try {
+        return joined(await far.buckets(series, fromMs, toMs, buckets, from), own, from);
+      } catch {
+        // The sender says that it is away.
+        return own;
+      }
+    },
+  };
+}
