@@ -1,4 +1,5 @@
 import { NodeSecret, WaitsFor } from "../components/first-steps.tsx";
+import { InfluxCard } from "../components/influx-card.tsx";
 import { NodeList } from "../components/node-list.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { mayAct } from "../data/me.ts";
@@ -19,6 +20,7 @@ export function NodesPage() {
           ))}
         </div>
       )}
+      <InfluxCard />
     </PageFrame>
   );
 }

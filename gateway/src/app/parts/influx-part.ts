@@ -30,7 +30,7 @@ interface InfluxPartNeeds {
 }
 
 /** What is sent to InfluxDB, and read from it. */
-export interface RunningInflux {
+interface RunningInflux {
   readonly far: InfluxSeries;
   /** Address and database, without a secret. */
   readonly server: string;
