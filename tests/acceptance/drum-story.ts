@@ -3,8 +3,8 @@ import { createHouse, type House, type Kit } from "./drum-house.ts";
 import { beginMs } from "./line-bench.ts";
 
 /** A house lived through, and what was told of its drum. */
-export function story(kit: Kit, house: House = {}) {
-  const lived = createHouse(kit, house);
+export function story(kit: Kit, house: House = {}, on?: Parameters<typeof createHouse>[2]) {
+  const lived = createHouse(kit, house, on);
   const { bench } = lived;
   return {
     ...lived,

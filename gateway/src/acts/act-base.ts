@@ -23,6 +23,7 @@ export interface ActRefused {
     | "no-such-floor"
     | "no-such-float"
     | "no-such-channel"
+    | "no-such-point"
     | "calibration-not-usable"
     /** Stored by another version, or damaged: it is passed over. */
     | "act-not-known"

@@ -5,6 +5,7 @@ import { batchStep } from "./batch-step.ts";
 import { calibration } from "./calibration.ts";
 import type { ActKind, Given } from "./define-act.ts";
 import { fillByHand } from "./fill-by-hand.ts";
+import { handTest } from "./hand-test.ts";
 import { mediumChange } from "./medium-change.ts";
 import { note } from "./note.ts";
 import { proofCancel, proofStart, proofTurn } from "./proof-test.ts";
@@ -27,6 +28,7 @@ const rows = [
   batchStep,
   calibration,
   mediumChange,
+  handTest,
   proofStart,
   proofCancel,
   proofTurn,

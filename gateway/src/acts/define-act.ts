@@ -90,7 +90,7 @@ export function defineAct<Act extends ActBase, Body>(row: ActRow<Act, Body>): Ac
 /** Null when it is there, else the refusal by name. */
 export function refuseUnless(
   isThere: boolean,
-  what: "drum" | "stage" | "float" | "floor",
+  what: "drum" | "stage" | "float" | "floor" | "point",
   id: string,
 ): ActRefused | null {
   return isThere ? null : { code: `no-such-${what}`, message: `The line has no ${what} ${id}.` };

@@ -13,6 +13,7 @@ export type { BatchStep } from "./batch-step.ts";
 export type { Calibration } from "./calibration.ts";
 export { type ActAnswer, type ActKind, defineAct } from "./define-act.ts";
 export type { FillByHand } from "./fill-by-hand.ts";
+export type { HandTest } from "./hand-test.ts";
 export type { MediumChange } from "./medium-change.ts";
 export type { Note } from "./note.ts";
 export type { ProofMethod } from "./proof-test.ts";

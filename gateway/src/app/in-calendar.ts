@@ -130,6 +130,8 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "gone":
     case "run":
     case "drift":
+    case "back-flow":
+    case "chlorine":
     case "guard":
     case "float-now":
     case "probe-now":

@@ -1,6 +1,8 @@
 import { type AnyCondition, conditionRows, createAlarms, createWorkStage } from "../alarms/index.ts";
 import {
+  createBackFlowStage,
   createBatchStage,
+  createChlorineStage,
   createFillsStage,
   createFloatsStage,
   createProbesStage,
@@ -28,10 +30,12 @@ const measuring = (): readonly AnyStage[] => [
 const drums = (): readonly AnyStage[] => [
   createWitnesses(),
   createRunsStage(),
+  createBackFlowStage(),
   createProbesStage(),
   createFillsStage(),
   createFloatsStage(),
   createBatchStage(),
+  createChlorineStage(),
   createWaterStage(),
 ];
 

@@ -1,5 +1,7 @@
 import { defineCell } from "../path/index.ts";
+import type { BackFlow } from "./back-flow/back-flow.ts";
 import type { Batch } from "./batch/batch.ts";
+import type { Chlorine } from "./chlorine/chlorine.ts";
 import type { DrumWitnesses, MeterSaid } from "./drum-witnesses.ts";
 import type { DrumWater, Fill } from "./fill.ts";
 import type { FloatNow } from "./floats/float-now.ts";
@@ -24,6 +26,10 @@ export const fillCell = defineCell<Fill>("fill");
 export const guardCell = defineCell<Guard>("guard");
 /** Where a drum for salt stands between empty and empty, by the drum's id. */
 export const batchCell = defineCell<Batch>("batch");
+/** Water came back through a point and nobody has reset it, by the point's id. */
+export const backFlowCell = defineCell<BackFlow>("back-flow");
+/** What tests say of the chlorine in what a drum is filled with, by the drum's id. */
+export const chlorineCell = defineCell<Chlorine>("chlorine");
 /** May a drum's water be used, by the drum's id. */
 export const waterCell = defineCell<DrumWater>("water");
 /** What is known of a float beside what it says, by its id. */

@@ -1,7 +1,18 @@
+export {
+  type BackFlow,
+  backFlowLimit25,
+  backFlowMs,
+  backFlowPlaces,
+  maxSupplyAgeMs,
+  usualBackFlow25,
+} from "./back-flow/back-flow.ts";
+export { createBackFlowStage } from "./back-flow/back-flow-stage.ts";
 export { type Batch, type BatchState, isBeingMixed, isSalted } from "./batch/batch.ts";
 export { createBatchStage } from "./batch/batch-stage.ts";
 export {
+  backFlowCell,
   batchCell,
+  chlorineCell,
   feedCell,
   fillCell,
   floatCell,
@@ -14,6 +25,8 @@ export {
   waterCell,
   witnessCell,
 } from "./cells.ts";
+export { type Chlorine, testAgainMs } from "./chlorine/chlorine.ts";
+export { createChlorineStage } from "./chlorine/chlorine-stage.ts";
 export type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "./drum-witnesses.ts";
 export type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
 export type { FloatChanged, FloatNow, ProvedBy } from "./floats/float-now.ts";

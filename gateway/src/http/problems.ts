@@ -90,6 +90,7 @@ const own = {
     title: "The line has no such floor sensor",
     todo: "The line file lists them under floors.",
   },
+  "no-such-point": { status: 404, title: "The line has no such point", todo: "GET /api/line lists them." },
   "no-such-stage": { status: 404, title: "The line has no such stage", todo: "GET /api/line lists them." },
   "no-such-channel": {
     status: 404,

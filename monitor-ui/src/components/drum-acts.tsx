@@ -34,7 +34,7 @@ const undoMs = 10 * 60_000;
 const saltStates: ReadonlySet<string> = new Set(["salted", "mixing", "ready", "in-use", "heel"]);
 
 /** What is asked in a sheet of its own. */
-export type DrumQuestion = "release" | "float" | "batch";
+export type DrumQuestion = "release" | "float" | "batch" | "chlorine";
 
 interface DrumActsProps {
   readonly drum: DrumView;
@@ -108,6 +108,16 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
           onClick={() => ask("float")}
         >
           Test a float…
+        </button>
+      )}
+      {drum.water.unseen && (
+        <button
+          type="button"
+          class="btn"
+          aria-label={`Chlorine test…: ${drum.title}`}
+          onClick={() => ask("chlorine")}
+        >
+          Chlorine test…
         </button>
       )}
       <ActAnswer acts={acts} />

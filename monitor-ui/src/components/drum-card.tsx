@@ -53,6 +53,7 @@ export function DrumCard({ drum, mirrored, style }: DrumCardProps) {
         </h2>
         <p class={`word ${word}`}>{word}</p>
         {why !== "" && <p class="why">{why}</p>}
+        {drum.water.unseen && word !== "unknown" && <p class="why unseen">{drum.water.unseen}</p>}
         <DrumFacts drum={drum} />
       </div>
       {mayAct.value && (

@@ -26,9 +26,17 @@ export function StageCell({ line, stage, runs }: StageCellProps) {
     <li class={`cell stage ${runs ? "run" : ""} ${alarm?.attention ?? ""}`}>
       <div class="head">
         <h3 class="name">{stage.title}</h3>
-        <div class="aux">{alarm ? <b class="spent">lets salts through</b> : removes}</div>
+        <div class="aux">
+          {stage.cameBack ? (
+            <b class="spent">on hold: water came back</b>
+          ) : alarm ? (
+            <b class="spent">lets salts through</b>
+          ) : (
+            removes
+          )}
+        </div>
       </div>
-      <Housing kind={stage.kind} crossed={alarm !== undefined} />
+      <Housing kind={stage.kind} crossed={alarm !== undefined || stage.cameBack !== undefined} />
     </li>
   );
 }

@@ -63,6 +63,7 @@ function Now({ drum }: { readonly drum: DrumView }) {
       <div>
         <p class={`word ${word}`}>{word}</p>
         {why !== "" && <p class="why">{why}</p>}
+        {drum.water.unseen && <p class="why unseen">{drum.water.unseen}</p>}
         <p class="lit-now">
           {litres === null ? "Litres unknown" : <b>{litres.toFixed(0)}</b>}
           {litres === null ? "" : ` of ${drum.capacity.toFixed(0)} L`}

@@ -80,6 +80,18 @@ const sent: readonly {
     subject: "resin",
   },
   {
+    path: "/api/hand-tests",
+    body: { place: { kind: "point", id: "after-carbon" }, what: "total-chlorine", value: 0.02, below: true },
+    act: {
+      type: "hand-test",
+      place: { kind: "point", id: "after-carbon" },
+      what: "total-chlorine",
+      value: 0.02,
+      below: true,
+    },
+    subject: "after-carbon",
+  },
+  {
     path: "/api/work-done",
     body: { kind: "drum", id: "mix" },
     act: { type: "work-done", subject: { kind: "drum", id: "mix" } },

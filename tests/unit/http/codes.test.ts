@@ -33,7 +33,10 @@ describe("the API's document", () => {
     const onAlarms = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];
     const ofActs = [
       ...onAlarms.map((act) => `post /api/alarms/{key}/${act}`),
-      ...["calibrations", "media", "notes"].flatMap((name) => [`get /api/${name}`, `post /api/${name}`]),
+      ...["calibrations", "hand-tests", "media", "notes"].flatMap((name) => [
+        `get /api/${name}`,
+        `post /api/${name}`,
+      ]),
       "post /api/drums/{id}/batch",
       "post /api/drums/{id}/fill",
       "post /api/drums/{id}/release",

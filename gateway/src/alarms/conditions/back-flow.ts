@@ -1,6 +1,13 @@
 import { z } from "zod";
-import { runCell } from "../../fills/index.ts";
-import { compileLine, type Line } from "../../line/index.ts";
+import {
+  backFlowLimit25,
+  backFlowMs,
+  backFlowPlaces,
+  maxSupplyAgeMs,
+  runCell,
+  usualBackFlow25,
+} from "../../fills/index.ts";
+import { compileLine } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
 import { lastReadingOf, readingOf, series } from "../reading-of.ts";
@@ -17,17 +24,6 @@ interface Place {
   readonly supply: string;
 }
 
-/** Over so many times the supply it came from somewhere else. */
-const supplyTimes = 1.2;
-const maxSupplyAgeMs = 24 * 3_600_000;
-
-/** The probe that sees what the treating stages before a point are fed with; null where none does or none treats. */
-function supplyProbe(line: Line, point: string): string | null {
-  const { stagesBefore = [] } = compileLine(line).points.get(point) ?? {};
-  const first = stagesBefore.find(({ kind }) => kind === "resin" || kind === "membrane");
-  return first ? (compileLine(line).points.get(first.from)?.probeBefore?.id ?? null) : null;
-}
-
 /** Water comes back from a drum through the hose: it stands behind the resin, worse than the supply ever was. */
 export const backFlow: Condition<Limits, Place> = {
   id: "back-flow",
@@ -39,15 +35,12 @@ export const backFlow: Condition<Limits, Place> = {
     attention: "tell",
   },
   settings: z.strictObject({ limit: z.number().positive().describe("uS/cm at 25 °C over 0").optional() }),
-  defaults: () => ({ limit: 100 }),
-  subjects: (line) =>
-    line.points
-      .filter(({ id, conductivity }) => conductivity && supplyProbe(line, id) !== null)
-      .map(({ id }) => subjectOf("point", id)),
+  defaults: () => ({ limit: usualBackFlow25 }),
+  subjects: (line) => [...backFlowPlaces(line).keys()].map((id) => subjectOf("point", id)),
   place: (line, { id }) => ({
     point: id,
     own: `point/${id}/conductivity25`,
-    supply: `point/${supplyProbe(line, id)}/conductivity25`,
+    supply: `point/${backFlowPlaces(line).get(id)?.supply}/conductivity25`,
   }),
   reads: [latestCell, runCell],
   hears: ({ own, point }) => [series(own), { cell: runCell, key: point }],
@@ -61,10 +54,10 @@ export const backFlow: Condition<Limits, Place> = {
     const supply = lastReadingOf(board, place.supply, nowMs, maxSupplyAgeMs);
     if (!reading || !supply) return { is: "unknown", value: reading?.value ?? null };
     const { value, tMs } = reading;
-    const limit = Math.max(limits.limit, supplyTimes * supply.value);
+    const limit = backFlowLimit25(limits.limit, supply.value);
     return { is: value > limit, value, limit, tMs };
   },
-  on: () => ({ judgedMs: 5 * 60_000 }),
+  on: () => ({ judgedMs: backFlowMs }),
   off: () => ({}),
   isLatching: true,
   attention: () => "tell",

@@ -1,8 +1,10 @@
 import {
   type Batch,
+  type Chlorine,
   type DrumWater,
   type Fill,
   type Learned,
+  testAgainMs,
   tripVolumeL,
   usualDurationMs,
   usualFlowLPerMin,
@@ -30,6 +32,8 @@ export interface DrumFacts {
   readonly float: (
     id: string,
   ) => Omit<DrumView["floats"][number], "id" | "role" | "state" | "changedAt" | "tripsAt">;
+  /** What tests say of chlorine; null: nobody tested. */
+  readonly chlorine: Chlorine | null;
   /** The supply may carry chlorine or chloramine. */
   readonly disinfected: boolean;
   readonly quantities: readonly string[];
@@ -71,6 +75,19 @@ function releaseView(
   iso: DrumFacts["iso"],
 ): DrumView["water"]["release"] {
   return { by, how, at: iso(atMs), note: note ?? null, value25: value25 ?? null };
+}
+
+const dayMs = 86_400_000;
+
+/** What conductivity can't see of a drum's water, beside its word; null: the supply carries no disinfectant. */
+function unseenOf({ chlorine, disinfected, nowMs }: DrumFacts): string | null {
+  if (!disinfected) return null;
+  if (chlorine?.failed) return say("chlorine-failed", { value: chlorine.failed.value });
+  if (!chlorine || chlorine.passedMs === null) return say("chlorine-never");
+  const ageMs = nowMs - chlorine.passedMs;
+  const days = Math.floor(ageMs / dayMs);
+  if (days < 1) return say("chlorine-passed-today");
+  return say(ageMs > testAgainMs ? "chlorine-due" : "chlorine-passed", { days });
 }
 
 function batchView(batch: Batch, drum: Drum, iso: DrumFacts["iso"]): DrumView["batch"] {
@@ -128,6 +145,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       blend25: water?.blend25 ?? null,
       unwatched: water?.unwatched ?? null,
       ...(water?.notReady ? { notReady: true } : {}),
+      unseen: unseenOf(facts),
       release: water?.release ? releaseView(water.release, iso) : null,
     },
     batch: facts.batch && batchView(facts.batch, drum, iso),

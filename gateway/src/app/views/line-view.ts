@@ -1,6 +1,9 @@
 import { workCell } from "../../alarms/index.ts";
 import {
+  backFlowCell,
+  backFlowPlaces,
   batchCell,
+  chlorineCell,
   fillCell,
   floatCell,
   learnedCell,
@@ -71,6 +74,7 @@ export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
     flowLPerMin: flowInto(looking, line, drum),
     inflowKnown: isInflowKnown(looking, line, drum),
     quantities: quantitiesOf(looking, "drum", drum.id),
+    chlorine: board.get(chlorineCell, drum.id) ?? null,
     disinfected: line.disinfectant !== "none",
     nowMs,
     iso: ((ms: number | null) => iso(looking, ms)) as DrumFacts["iso"],
@@ -85,6 +89,15 @@ function removalOf(looking: Looking, from: string, to: string): number | null {
   const feed = quantityView(looking, "point", from, "conductivity25").value;
   const out = quantityView(looking, "point", to, "conductivity25").value;
   return feed && out !== null ? Math.max(0, 1 - out / feed) : null;
+}
+
+/** Since when water is known to have come back into a stage; nothing where it is not. */
+function cameBack(looking: Looking, line: Line, stage: string): { readonly cameBack?: string } {
+  for (const { point, stages } of backFlowPlaces(line).values()) {
+    const found = stages.includes(stage) ? looking.board.get(backFlowCell, point) : undefined;
+    if (found) return { cameBack: iso(looking, found.sinceMs) };
+  }
+  return {};
 }
 
 /** Nodes that the line file names and that were never heard, each with what it should say. */
@@ -109,6 +122,7 @@ export function lineView(looking: Looking, line: Line, simulated: boolean): Line
       from,
       to,
       removal: removalOf(looking, from, to),
+      ...cameBack(looking, line, id),
     })),
     drums: line.drums.map((drum) => viewOfDrum(looking, line, drum)),
     nodes: nodeViews(looking),

@@ -3,8 +3,20 @@ import { type Drum, type Line, stageInto } from "../../line/index.ts";
 import { unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
 import { say } from "../../words/index.ts";
+import { type BackFlow, type BackFlowPlace, backFlowPlaces } from "../back-flow/back-flow.ts";
 import { type Batch, isSalted } from "../batch/batch.ts";
-import { batchCell, feedCell, fillCell, inflowCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
+import {
+  backFlowCell,
+  batchCell,
+  chlorineCell,
+  feedCell,
+  fillCell,
+  inflowCell,
+  learnedCell,
+  waterCell,
+  witnessCell,
+} from "../cells.ts";
+import type { Chlorine } from "../chlorine/chlorine.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
@@ -20,7 +32,13 @@ import { blendOf, notReadyKind, unwatchedShare, verdictOf } from "./verdict.ts";
 
 type Context = StageContext<DrumWater>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
-type Heard = Fill | Batch | Acted | (PathEvent & { readonly kind: "current" | "gone" | "start" });
+type Heard =
+  | Fill
+  | Batch
+  | BackFlow
+  | Chlorine
+  | Acted
+  | (PathEvent & { readonly kind: "current" | "gone" | "start" });
 
 /** Band of a drum behind resin where the line gives none, uS/cm: CO2 of the air alone brings about 1. */
 const pureBand25 = 10;
@@ -31,6 +49,8 @@ const leastFullShare = 0.2;
 interface Words {
   line: Line | null;
   places: ReadonlyMap<string, DrumPlace>;
+  /** Points through which water can be seen to come back. */
+  comesBack: ReadonlyMap<string, BackFlowPlace>;
   words: Map<string, DrumWord>;
   readonly seen: Map<string, DrumWitnesses>;
   readonly changed: Set<string>;
@@ -62,6 +82,31 @@ function hold(word: DrumWord, reason: string, nowMs: number, about = reason): vo
   word.heldSinceMs ??= nowMs;
 }
 
+/** Water came back on the way to the drum, and nobody has answered for it, or water ran through there since. */
+function holdForBackFlow(
+  all: Words,
+  { drum }: DrumPlace,
+  word: DrumWord,
+  fill: Fill | null,
+  ctx: Context,
+): void {
+  for (const { point, title, drums } of all.comesBack.values()) {
+    const found = drums.includes(drum.id) ? ctx.get(backFlowCell, point) : undefined;
+    if (!found) continue;
+    const isNew = found.sinceMs > word.answeredMs || (fill !== null && fill.startedAtMs > word.answeredMs);
+    if (isNew) hold(word, say("back-flow", { point: title }), ctx.nowMs);
+  }
+}
+
+/** Chlorine passes the carbon, and the drum was filled since a test last passed. */
+function holdForChlorine({ drum }: DrumPlace, word: DrumWord, fill: Fill | null, ctx: Context): void {
+  const { failed, passedMs } = ctx.get(chlorineCell, drum.id) ?? { failed: null, passedMs: null };
+  if (!failed || !fill) return;
+  const isFilledSince = passedMs === null || (fill.endedAtMs ?? ctx.nowMs) > passedMs;
+  const isNew = failed.enteredMs > word.answeredMs || fill.startedAtMs > word.answeredMs;
+  if (isFilledSince && isNew) hold(word, say("chlorine-passes", { value: failed.value }), ctx.nowMs);
+}
+
 /** Puts on hold for water over the limit that came in since a person last answered for it, or for the blend. */
 function judge(
   all: Words,
@@ -75,6 +120,8 @@ function judge(
   if (fill?.badAtMs != null && fill.badAtMs > word.answeredMs)
     for (const reason of fill.reasons.filter((text) => text.startsWith("water over")))
       hold(word, reason, nowMs);
+  holdForBackFlow(all, place, word, fill, ctx);
+  holdForChlorine(place, word, fill, ctx);
   const band = bandOf(all, place, ctx);
   if (band === null) return;
   const limit = Math.max(band, 1.1 * (word.tested25 ?? 0));
@@ -178,6 +225,15 @@ function takeFill(all: Words, fill: Fill, ctx: Context): void {
   tell(all, place, word, said.atMs, ctx);
 }
 
+/** Something else than its water was learned of a drum. */
+function judgeAnew(all: Words, drum: string, ctx: Context): void {
+  const place = all.places.get(drum);
+  if (!place) return;
+  const word = wordOf(all, place.drum);
+  judge(all, place, word, ctx.get(fillCell, drum) ?? null, ctx.nowMs, ctx);
+  if (word.told !== null || word.heldFor.length > 0) tell(all, place, word, ctx.nowMs, ctx);
+}
+
 function answer(all: Words, act: ReleaseDrum | ReleaseUndo, ctx: Context): void {
   const place = all.places.get(act.drum);
   if (!place) return;
@@ -199,6 +255,7 @@ function refused(all: Words, act: Act, ctx: Context): ActRefused | null {
 function useLine(all: Words, line: Line, ctx: Context): void {
   all.line = line;
   all.places = placesOf(line);
+  all.comesBack = backFlowPlaces(line);
   for (const drum of [...all.words.keys()])
     if (!all.places.has(drum)) {
       all.words.delete(drum);
@@ -239,6 +296,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
   const all: Words = {
     line: null,
     places: new Map(),
+    comesBack: new Map(),
     words: new Map(),
     seen: new Map(),
     changed: new Set(),
@@ -247,10 +305,24 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
     name: "water",
     version: 1,
     owns: [waterCell],
-    reads: [witnessCell, batchCell, inflowCell, fillCell, learnedCell, feedCell, unchangedCell],
+    reads: [
+      witnessCell,
+      batchCell,
+      backFlowCell,
+      chlorineCell,
+      inflowCell,
+      fillCell,
+      learnedCell,
+      feedCell,
+      unchangedCell,
+    ],
     acts: ["release", "release-undo"],
     hears: {
       fill: (fill, ctx) => takeFill(all, fill, ctx),
+      "back-flow": ({ point }, ctx) => {
+        for (const drum of all.comesBack.get(point)?.drums ?? []) judgeAnew(all, drum, ctx);
+      },
+      chlorine: ({ drum }, ctx) => judgeAnew(all, drum, ctx),
       batch({ drum }, ctx) {
         const place = all.places.get(drum);
         if (place) tell(all, place, wordOf(all, place.drum), ctx.nowMs, ctx);

@@ -49,6 +49,9 @@ export const stageSchema = z
     from: z.string(),
     to: z.string(),
     removal: z.number().nullable().meta({ description: "share taken out, 0 to 1, on κ25" }),
+    cameBack: time
+      .optional()
+      .meta({ description: "on hold: since when water from a drum is known to have come back into it" }),
   })
   .meta({ id: "Stage" });
 
@@ -102,6 +105,11 @@ export const drumSchema = z
       notReady: z.boolean().optional().meta({
         description: "on hold only because its salt water is not ready: the batch ends that, no release",
       }),
+      unseen: z
+        .string()
+        .nullable()
+        .optional()
+        .meta({ description: "what conductivity can't see of it: chlorine, and its last test" }),
       release: z
         .object({
           by: z.string(),

@@ -244,6 +244,7 @@ const ofHttp = {
     "Diesen Bodenmelder gibt es in der Anlage nicht",
     "In der Anlagendatei unter floors nachsehen.",
   ),
+  "no-such-point": text("Diese Messstelle gibt es in der Anlage nicht", "Die Seite „Anlage“ zeigt alle."),
   "no-such-stage": text("Diese Stufe gibt es in der Anlage nicht", "Die Seite „Anlage“ zeigt alle."),
   "no-such-channel": text("Diesen Kanal gibt es in der Anlage nicht", "In der Anlagendatei nachsehen."),
   "no-such-float": text("Diesen Schwimmer hat der Behälter nicht", "Die Seite „Anlage“ zeigt alle."),

@@ -18,6 +18,13 @@ export const sentences = {
   "call-without-level": "the float called and tripped, and the level saw next to no water",
   "call-without-meter": "the float called and tripped, and the meter saw next to no water",
   // What keeps a batch of salt water from being used.
+  "back-flow": "water came back through {point}: it may have been siphoned out of a drum",
+  "chlorine-passes": "{value} mg/L of chlorine passed the carbon",
+  "chlorine-passed": "Chlorine: the test passed {days} d ago. Conductivity can't see it.",
+  "chlorine-passed-today": "Chlorine: passed today. Conductivity can't see it.",
+  "chlorine-due": "Chlorine: last passed {days} d ago, test it again. Conductivity can't see it.",
+  "chlorine-failed": "Chlorine: the last test found {value} mg/L.",
+  "chlorine-never": "Chlorine: never tested. Conductivity can't see it.",
   "batch-not-ready": "salt is in it and it is not ready",
   "batch-heel": "only the heel of a batch is left",
   "batch-off": "its salinity is {salinity}, off its target",

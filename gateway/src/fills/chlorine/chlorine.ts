@@ -1,0 +1,57 @@
+import type { HandTest } from "../../acts/index.ts";
+import { compileLine, type Line } from "../../line/index.ts";
+
+/**
+ * Total chlorine behind carbon, mg/L as Cl2: at or above it a test fails. The strictest figure in use for carbon tanks: AAMI
+ * RD62 (2001), 0.1 mg/L where total chlorine alone is tested. Aquatic life bears less (EPA 440/5-84-030: 0.011 mg/L over
+ * four days), but no test strip reads that.
+ */
+export const failsFrom = 0.1;
+/** A test that passed tells for so long (common practice, no source). */
+export const testAgainMs = 7 * 86_400_000;
+
+/** What tests by hand say of the chlorine in what a drum is filled with. */
+export interface Chlorine {
+  readonly kind: "chlorine";
+  readonly drum: string;
+  /** Time of the newest test that passed; null: none did. */
+  readonly passedMs: number | null;
+  /** Of the newest test that failed, if none passed after it, and when it was entered. */
+  readonly failed: { readonly atMs: number; readonly enteredMs: number; readonly value: number } | null;
+}
+
+/** Drums of whose water a test at a place tells: those behind it, if carbon lies before it or there is none at all. */
+export function drumsTestedAt(line: Line, { kind, id }: HandTest["place"]): readonly string[] {
+  if (kind === "drum") return [id];
+  const hasCarbon = line.stages.some((stage) => stage.kind === "carbon");
+  const point = compileLine(line).points.get(id);
+  if (hasCarbon && !point?.stagesBefore.some((stage) => stage.kind === "carbon")) return [];
+  return (point?.drumsBehind ?? []).map(({ drum }) => drum.id);
+}
+
+/**
+ * Whether a test passed or failed; null: it tells nothing. Free chlorine passes only where the supply is known to carry no
+ * chloramine: that is combined chlorine, which a test of free chlorine does not see.
+ */
+export function resultOf(
+  { what, value, below }: HandTest,
+  disinfectant: Line["disinfectant"],
+): boolean | null {
+  const passes = below ? value <= failsFrom : value < failsFrom;
+  if (!passes) return below ? null : false;
+  return what === "total-chlorine" || disinfectant === "chlorine" ? true : null;
+}
+
+/** What is known after a test. Tests may be entered in any order. */
+export function afterTest(
+  known: Chlorine,
+  { atMs, enteredMs, value, passed }: { atMs: number; enteredMs: number; value: number; passed: boolean },
+): Chlorine {
+  const { passedMs, failed } = known;
+  if (passed) {
+    const newest = Math.max(atMs, passedMs ?? atMs);
+    return { ...known, passedMs: newest, failed: failed && failed.atMs > newest ? failed : null };
+  }
+  const isOlder = (passedMs !== null && passedMs >= atMs) || (failed !== null && failed.atMs >= atMs);
+  return isOlder ? known : { ...known, failed: { atMs, enteredMs, value } };
+}
