@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import type { LineView, Problem } from "@drumlin/gateway/contract";
+import { connectAsync } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { eventually, newSite, smallestLine, startProcess } from "./gateway-process.ts";
 
@@ -65,7 +66,16 @@ describe("the line file, from a page", () => {
     expect(((await answer.json()) as Problem).code).toBe("line-file-of-another-site");
   });
 
-  it("a whole text is saved and in force, and stays so after a restart", async () => {
+  it("a whole text is saved and in force, and stays so after a restart; nodes are known though none has spoken", async () => {
+    const press = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+      username: "press",
+      password: site.secrets.press as string,
+    });
+    const topic = "drumlin/1/saltmarsh-house/press/readings";
+    await press.publishAsync(topic, '[{"n":"ec-1","u":"S/m","v":0.04}]', { qos: 1 });
+    await press.endAsync();
+    const nodes = async () => (await gateway.json<{ items: LineView["nodes"] }>("/api/nodes")).items;
+    await eventually(nodes, (items) => items.some(({ id, packs }) => id === "press" && packs === 1));
     const { yaml, version } = await file();
     const answer = await post("/api/line/file", { yaml: yaml.replace("limit: 2", "limit: 3"), version });
     expect(answer.status).toBe(200);
@@ -73,6 +83,7 @@ describe("the line file, from a page", () => {
     expect(await gateway.stop()).toBe(0);
     gateway = await startProcess(site);
     expect(await limit()).toBe(3);
+    expect(await nodes()).toContainEqual(expect.objectContaining({ id: "press", packs: 1 }));
   });
 
   it("two saves at once: one is taken, the other told that the file was changed", async () => {

@@ -32,11 +32,16 @@ const alarmActs = [
   "stale",
 ] as const;
 
+/** Nodes that send a pack each so many seconds, and say that their first probe compensates by itself. */
+export interface SlowNodes {
+  readonly everyS: number;
+}
+
 /**
  * A life of some hours, the same for the same seed: drums that are drawn from and fill, resin that is spent, a valve
  * that hangs, probes, nodes, network and gateway that fall silent, packs that come late, a keeper who acts.
  */
-export function houseLife(seed: number): LifeStep[] {
+export function houseLife(seed: number, slow: SlowNodes | null = null): LifeStep[] {
   const draw = random(seed);
   const between = (least: number, greatest: number) => least + draw() * (greatest - least);
   const chance = (share: number) => draw() < share;
@@ -95,10 +100,10 @@ export function houseLife(seed: number): LifeStep[] {
 
   const nodes = ["press", "drums"] as const;
   const state = new Map(nodes.map((node) => [node, { boot: 1, seq: 0, bornS: -60, wasOff: false }]));
-  for (const node of nodes) add(0.1, presence(node));
+  for (const node of nodes) add(0.1, presence(node, slow));
   const freeAtS = { press: 0, drums: 0 };
   for (let atS = 1; atS < lastS; ) {
-    const stepS = house.isBusy() ? 10 : 30;
+    const stepS = slow?.everyS ?? (house.isBusy() ? 10 : 30);
     house.go(atS, stepS);
     for (const node of nodes) {
       const own = state.get(node) as { boot: number; seq: number; bornS: number; wasOff: boolean };
@@ -132,11 +137,14 @@ export function houseLife(seed: number): LifeStep[] {
   return [{ what: "line", atMs: lifeBeginMs, yaml: line }, ...steps.map(({ step }) => step)];
 }
 
-function presence(node: string) {
+function presence(node: string, slow: SlowNodes | null) {
+  const said = slow
+    ? { period_s: slow.everyS, channels: [{ name: "ec-1", unit: "S/m", at25: true }] }
+    : { period_s: 20 };
   return {
     what: "message" as const,
     topic: `drumlin/1/saltmarsh-house/${node}/presence`,
-    text: JSON.stringify({ state: "online", boot: 1, firmware: "0.1", protocol: 1, period_s: 20 }),
+    text: JSON.stringify({ state: "online", boot: 1, firmware: "0.1", protocol: 1, ...said }),
   };
 }
 

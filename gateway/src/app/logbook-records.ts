@@ -50,8 +50,8 @@ export function recordsOf(logbook: RecordsBook, calendar: Calendar, beforeMs?: n
   };
   const acts = (type: Act["type"], perKey: number) =>
     logbook
-      .actsOf(type, perKey)
-      .filter(({ atMs, act }) => whyUnread(act) === null && (beforeMs === undefined || atMs < beforeMs))
+      .actsOf(type, perKey, undefined, beforeMs)
+      .filter(({ act }) => whyUnread(act) === null)
       .map(({ atMs, act }) => ({ atMs: engineOf(atMs), act: actInEngineTime(act, calendar) }))
       .reverse();
   return {

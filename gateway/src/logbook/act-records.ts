@@ -60,7 +60,7 @@ export const actRecord = defineRecord<ActDone, Omit<ActRecord, "place" | "change
 export function actsOf(database: DatabaseSync) {
   const changesOfSeq = database.prepare("SELECT change FROM alarm WHERE seq = ? ORDER BY place");
   const ofType = database.prepare(
-    "SELECT rowid AS place, at, act FROM act WHERE type = ? AND refused IS NULL AND rowid < ? ORDER BY rowid DESC LIMIT ?",
+    "SELECT rowid AS place, at, act FROM act WHERE type = ? AND refused IS NULL AND rowid < ? AND at < ? ORDER BY rowid DESC LIMIT ?",
   );
   const between = database.prepare(
     "SELECT at, act FROM act WHERE at >= ? AND at < ? AND refused IS NULL ORDER BY at, rowid",
@@ -86,8 +86,9 @@ export function actsOf(database: DatabaseSync) {
       type: Act["type"],
       limit: number,
       before: number = Number.MAX_SAFE_INTEGER,
+      beforeMs: number = Number.MAX_SAFE_INTEGER,
     ): readonly ActRecord[] =>
-      ofType.all(type, before, limit).map((row) => ({
+      ofType.all(type, before, beforeMs, limit).map((row) => ({
         place: row.place as number,
         atMs: row.at as number,
         act: actOf(row),

@@ -58,8 +58,8 @@ export interface Logbook {
   nights(limit: number, beforeMs?: number): readonly NightOver[];
   /** Acts, newest first; `before` is the place of the last one of the page before. */
   acts(limit: number, before?: number): readonly ActRecord[];
-  /** Acts of one kind that were taken, newest first. */
-  actsOf(type: Act["type"], limit: number, before?: number): readonly ActRecord[];
+  /** Acts of one kind that were taken, newest first; `before` a place, or a time. */
+  actsOf(type: Act["type"], limit: number, before?: number, beforeMs?: number): readonly ActRecord[];
   /** Fills, newest first, of one drum or of all; that began before `beforeMs` and at or after `fromMs`. */
   fills(asked: FillsAsked): readonly Fill[];
   fill(id: string): Fill | null;

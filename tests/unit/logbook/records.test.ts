@@ -2,6 +2,7 @@ import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
+import { createCalendar, logbookRecords, pastRecords } from "@drumlin/gateway/app";
 import type { DrumWater, Fill } from "@drumlin/gateway/fills";
 import { isRecorded, type Logbook, type LogbookOutcome, openLogbook } from "@drumlin/gateway/logbook";
 import fc from "fast-check";
@@ -118,6 +119,26 @@ describe("what happened in a stretch of time", () => {
       ["act", 2, 200],
     ]);
     expect(logbook.pastEvents(300, 301)).toMatchObject([{ kind: "presence", what: { node: "press" } }]);
+  });
+
+  it("is all there, however many acts of one type came after it", () => {
+    logbook.record(Array.from({ length: 1500 }, (_, index) => note(index + 1, 1000 + index)));
+    expect(logbook.pastEvents(1000, 3000)).toHaveLength(1500);
+    const { list } = logbookRecords(logbook, createCalendar());
+    expect(list("act note", 2)).toMatchObject([{ atMs: 2498 }, { atMs: 2499, act: { id: "n1500" } }]);
+    const { list: then } = pastRecords(logbook, createCalendar()).before(1003);
+    expect(then("act note", 2)).toMatchObject([{ atMs: 1001 }, { atMs: 1002 }]);
+    const calibrations = Array.from({ length: 1500 }, (_, index): LogbookOutcome => {
+      const { atMs, id, ...done } = note(2000 + index, 5000 + index) as Extract<
+        LogbookOutcome,
+        { kind: "act-done" }
+      >;
+      const points = [{ read: 1, true: 2 }];
+      const act = { type: "calibration", id, by: "keeper", channel: "press/ec-1", points } as const;
+      return { ...done, id, atMs, act };
+    });
+    logbook.record(calibrations);
+    expect(list("calibration", Number.POSITIVE_INFINITY)).toHaveLength(1500);
   });
 
   it("words of it are replaced by those that were derived, others stay", () => {
