@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { type InfluxSignIn, type InfluxTarget, influxTarget } from "../series/index.ts";
 import { type readOptions, UsageError } from "./options.ts";
+import { secretOf } from "./secret-file.ts";
 
 /** Options of the command line that tell of InfluxDB; secrets stand in files or in the environment, never on the line. */
 export const influxOptions = {
@@ -19,23 +20,6 @@ export const influxHelp = `  --influx URL       sends everything on to InfluxDB 
 
 type Options = ReturnType<typeof readOptions>;
 type Environment = Readonly<Record<string, string | undefined>>;
-
-/** A secret from its file, without the line's end, or from the environment. Throws UsageError; never repeats it. */
-async function secretOf(
-  options: Options,
-  name: "influx-token" | "influx-password",
-  environment: Environment,
-): Promise<string | null> {
-  const file = options.text(`${name}-file`);
-  if (file === undefined) return environment[`DRUMLIN_${name.toUpperCase().replace("-", "_")}`] ?? null;
-  const text = await readFile(file, "utf8").catch(() => {
-    throw new UsageError(`--${name}-file ${file}: it can't be read.`);
-  });
-  const secret = text.replace(/\r?\n$/, "");
-  if (secret === "" || /[\r\n]/.test(secret))
-    throw new UsageError(`--${name}-file ${file}: write the secret alone on one line.`);
-  return secret;
-}
 
 async function signInOf(options: Options, environment: Environment): Promise<InfluxSignIn> {
   const token = await secretOf(options, "influx-token", environment);

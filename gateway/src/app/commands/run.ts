@@ -10,6 +10,7 @@ import { influxHelp, influxOptions, readInflux } from "../influx-options.ts";
 import { emptyLine } from "../line-templates.ts";
 import { listenAddress, readOptions, UsageError } from "../options.ts";
 import { makePrivate } from "../private-folder.ts";
+import { secretOf } from "../secret-file.ts";
 import { startGateway } from "../start-gateway.ts";
 import { readTls, type TlsPaths, tlsPaths, tlsWarnings, watchTls } from "../tls-files.ts";
 import { untilStopped } from "../until-stopped.ts";
@@ -33,7 +34,7 @@ Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, sho
   --mqtt-tls-cert FILE, --mqtt-tls-key FILE  others for MQTT
   --mqtt-plain       MQTT without TLS although --tls-cert is given
   --broker URL       a broker of your own instead of the embedded one: mqtt://HOST:PORT or mqtts://HOST:PORT; name and
-                     password from DRUMLIN_BROKER_USER and DRUMLIN_BROKER_PASSWORD
+                     password from DRUMLIN_BROKER_USER and DRUMLIN_BROKER_PASSWORD, or --broker-password-file FILE
   --broker-ca FILE   certificate authority of that broker (PEM)
 ${influxHelp}
   --take-over        start although another gateway is online at this site on that broker
@@ -92,6 +93,7 @@ function readRunOptions(args: readonly string[]) {
     "plain-http": "flag",
     broker: "text",
     "broker-ca": "text",
+    "broker-password-file": "text",
     "take-over": "flag",
     "house-ca": "text",
     "push-inside": "flag",
@@ -148,11 +150,11 @@ async function lineTextOf(file: string, site: string | undefined): Promise<strin
   return readFile(file, "utf8");
 }
 
-async function outsideBrokerOf({ url, ca, takeOver }: AskedBroker) {
+async function outsideBrokerOf({ url, ca, takeOver }: AskedBroker, options: ReturnType<typeof readOptions>) {
   return {
     url,
     username: process.env.DRUMLIN_BROKER_USER,
-    password: process.env.DRUMLIN_BROKER_PASSWORD,
+    password: (await secretOf(options, "broker-password", process.env)) ?? undefined,
     ca: ca === undefined ? undefined : await readFile(ca, "utf8"),
     takeOver,
   };
@@ -215,7 +217,7 @@ export const runCommand: Command = {
       onTakenOver: () => over.resolve(null),
       onFatal: over.resolve,
       influx,
-      outsideBroker: broker && (await outsideBrokerOf(broker)),
+      outsideBroker: broker && (await outsideBrokerOf(broker, asked.options)),
       log,
       environment: process.env,
       pushInside: asked.pushInside,
