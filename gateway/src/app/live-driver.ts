@@ -126,8 +126,8 @@ export class LiveDriver {
   async checkpoint(): Promise<void> {
     const { journal, logbook, pipeline } = this.components;
     const seq = this.lastTakenSeq;
-    const onDisk = this.storeAll().then((isStored) => {
-      if (isStored) logbook.sync(seq);
+    const onDisk = this.storeAll().then(async (isStored) => {
+      if (isStored) await logbook.sync(seq);
       return isStored;
     });
     const saved = await journal.saveCheckpoint(pipeline.changes(), onDisk);

@@ -18,8 +18,11 @@ export interface Logbook {
    * it is.
    */
   record(outcomes: readonly LogbookOutcome[], seq?: number): void;
-  /** Waits until all that was recorded is on disk: before a checkpoint goes past it, up to entry `seq`. */
-  sync(seq?: number): void;
+  /**
+   * Resolves when all that was recorded is on disk: before a checkpoint goes past it, up to entry `seq`. Rejects when the
+   * disk does not take it.
+   */
+  sync(seq?: number): Promise<void>;
   /** The entry up to which everything is here; null where an earlier version wrote the file and did not say. */
   storedSeq(): number | null;
   /** Alarm changes, newest first; `before` is the place of the last one of the page before. */

@@ -69,6 +69,9 @@ export function openLogbook({
         if (seq !== undefined) barrier.reach(seq);
       }),
     all: (kind) => records.find((record) => record.kind === kind)?.all(database) ?? [],
-    close: () => database.close(),
+    close() {
+      barrier.close();
+      database.close();
+    },
   };
 }

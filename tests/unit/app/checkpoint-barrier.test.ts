@@ -24,7 +24,7 @@ it("a checkpoint waits for the series and then for the logbook's file, and is no
     },
     logbook: {
       record: () => said.push("logbook"),
-      sync: () => {
+      sync: async () => {
         if (isFull) throw new Error("no room");
         said.push("sync");
       },

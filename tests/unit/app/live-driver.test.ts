@@ -25,7 +25,7 @@ it("an entry that a stage can't run is passed over and told; those before and af
       whenRoom: async () => {},
       sync: async () => {},
     },
-    logbook: { record: () => {}, sync: () => {} },
+    logbook: { record: () => {}, sync: async () => {} },
     onOutcome: () => {},
     onEntryFailure: (seq, error) => told.push(`${seq} ${error.message}`),
     onStoreFailure: () => {},
