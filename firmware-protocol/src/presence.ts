@@ -6,6 +6,8 @@ export interface AnnouncedChannel {
   readonly resolution: number | null;
   /** True when the node compensates to 25 °C itself. */
   readonly at25: boolean;
+  /** True when a contact is debounced by the node: one reading of it is enough. */
+  readonly debounced?: true;
 }
 
 /** What a node says of itself, retained, after each CONNECT; and its will. */
@@ -34,7 +36,7 @@ function refuse(message: string): ParsedPresence {
 
 function channelOf(item: unknown): AnnouncedChannel | null {
   if (typeof item !== "object" || item === null) return null;
-  const { name, unit, resolution, at25 } = item as Record<string, unknown>;
+  const { name, unit, resolution, at25, debounced } = item as Record<string, unknown>;
   if (typeof name !== "string" || name === "" || name.length > 128) return null;
   return {
     name,
@@ -42,6 +44,7 @@ function channelOf(item: unknown): AnnouncedChannel | null {
     resolution:
       typeof resolution === "number" && resolution > 0 && Number.isFinite(resolution) ? resolution : null,
     at25: at25 === true,
+    ...(debounced === true ? { debounced } : {}),
   };
 }
 

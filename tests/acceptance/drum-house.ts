@@ -10,6 +10,8 @@ export interface Kit {
   readonly tripsAt?: number;
   readonly releasesAt?: number;
   readonly medium?: "resin" | "membrane";
+  /** Of the meter: whether taps hang behind it. */
+  readonly taps?: boolean;
   readonly extra?: string;
 }
 
@@ -72,7 +74,7 @@ function lineOf(kit: Kit): string {
   return `drumlin: 1
 site: saltmarsh-house
 points: { supply: { conductivity: press/ec-1, temperature: press/t-1 }, after-resin: { conductivity: press/ec-2, temperature: press/t-2 } }
-stages: { resin: { kind: ${kit.medium ?? "resin"}, vessel: 2 L, pipe: 0.2 L, from: supply, to: after-resin${kit.meter ? ", flow: press/flow-1" : ""} } }
+stages: { resin: { kind: ${kit.medium ?? "resin"}, vessel: 2 L, pipe: 0.2 L, from: supply, to: after-resin${kit.meter ? `, flow: ${kit.taps === undefined ? "press/flow-1" : `{ channel: press/flow-1, taps: ${kit.taps} }`}` : ""} } }
 drums:
   mix: { ${parts.join(", ")} }
 `;

@@ -32,6 +32,9 @@ export interface ChannelUse {
   readonly alphaPerC: number;
   /** For a channel that reports solids: its own scale, mg/L per uS/cm at 25 °C, or "nacl". */
   readonly solidsScale: SolidsScale | null;
+  /** Of a meter, where the file says so: the flow under which it sees nothing, L/min, and whether taps hang behind it. */
+  readonly minFlowLPerMin?: number;
+  readonly hasTaps?: boolean;
 }
 
 /** What a setting of a condition is after it was read. */
@@ -103,6 +106,8 @@ export interface Drum extends Readonly<Record<DrumChannel, ChannelName | null>> 
   readonly fedBy: string;
   readonly control: "automatic" | "manual";
   readonly feeds: "by-hand" | "automatic";
+  /** The fastest that water can come in, as the file says, L/min; null: it does not. */
+  readonly greatestFlowLPerMin: number | null;
   readonly holds: "fresh" | "salt";
   readonly floats: readonly Float[];
   readonly level: DrumLevel | null;

@@ -1,8 +1,8 @@
 import type { z } from "zod";
+import { keysAt, keysOfTheFile } from "./file-keys.ts";
 import type { LineFault } from "./line.ts";
 import type { LocatedYaml } from "./locate.ts";
 import { nearestWord } from "./nearest-word.ts";
-import { keysAt, keysOfTheFile } from "./schema.ts";
 
 /** What the schema has to say of a file, as located faults. */
 export function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFault[] {

@@ -32,6 +32,16 @@ const conductivityChannel = z.union([
     ...channelSettings,
   }),
 ]);
+/** A meter's channel. */
+const flowChannel = z.union([
+  channelName,
+  z.strictObject({
+    channel: channelName,
+    min_flow: quantityText.optional(),
+    taps: z.boolean().optional(),
+    ...channelSettings,
+  }),
+]);
 const contactChannel = z.union([
   channelName,
   z.strictObject({ channel: channelName, wet: z.boolean().optional() }),
@@ -77,7 +87,11 @@ export type DrumChannel = keyof typeof drumChannels;
 /** The settings of conductivity are allowed where a channel of conductivity is. */
 type ChannelShape<Keys extends Readonly<Record<string, ChannelKey>>> = {
   [Key in keyof Keys]: z.ZodOptional<
-    Keys[Key]["signal"] extends "conductivity" ? typeof conductivityChannel : typeof channel
+    Keys[Key]["signal"] extends "conductivity"
+      ? typeof conductivityChannel
+      : Keys[Key]["signal"] extends "flow"
+        ? typeof flowChannel
+        : typeof channel
   >;
 };
 
@@ -85,7 +99,12 @@ function shapeOf<const Keys extends Readonly<Record<string, ChannelKey>>>(keys: 
   return Object.fromEntries(
     Object.entries(keys).map(([key, { signal }]) => [
       key,
-      (signal === "conductivity" ? conductivityChannel : channel).optional(),
+      (signal === "conductivity"
+        ? conductivityChannel
+        : signal === "flow"
+          ? flowChannel
+          : channel
+      ).optional(),
     ]),
   ) as ChannelShape<Keys>;
 }
@@ -101,7 +120,7 @@ const stage = z.strictObject({
   kind: z.enum(["sediment", "carbon", "membrane", "resin", "other"]),
   from: name,
   to: name,
-  flow: channel.optional(),
+  flow: flowChannel.optional(),
   vessel: quantityText.optional(),
   vessels: z.number().int().min(1).max(20).optional(),
   arrangement: z.enum(["series", "parallel"]).optional(),
@@ -239,43 +258,5 @@ export type FloatFile = z.infer<typeof floatChannel>;
 export type ConductivityFile = z.infer<typeof conductivityChannel>;
 /** Any other channel as it stands in the file. */
 export type ChannelFile = z.infer<typeof channel>;
-
-let keys: readonly string[] | null = null;
-
-/** Every key that a line file can hold somewhere, in the order of the schema: to guess what a wrong one meant. */
-export function keysOfTheFile(): readonly string[] {
-  keys ??= [...propertiesIn(z.toJSONSchema(lineFileSchema, { io: "input" }))];
-  return keys;
-}
-
-type JsonShape = {
-  readonly properties?: Readonly<Record<string, JsonShape>>;
-  readonly additionalProperties?: JsonShape | false;
-  readonly items?: JsonShape;
-  readonly anyOf?: readonly JsonShape[];
-};
-
-/** The keys that may stand at a place of the file; none where any name may, or where the place holds no keys. */
-export function keysAt(path: readonly PropertyKey[]): readonly string[] {
-  let shapes: readonly JsonShape[] = [z.toJSONSchema(lineFileSchema, { io: "input" }) as JsonShape];
-  for (const step of path)
-    shapes = shapes
-      .flatMap((shape) => shape.anyOf ?? [shape])
-      .flatMap(({ properties, additionalProperties, items }) => [
-        ...(properties && Object.hasOwn(properties, step) ? [properties[String(step)] as JsonShape] : []),
-        ...(additionalProperties ? [additionalProperties] : []),
-        ...(items ? [items] : []),
-      ]);
-  return shapes
-    .flatMap((shape) => shape.anyOf ?? [shape])
-    .flatMap(({ properties }) => Object.keys(properties ?? {}));
-}
-
-function propertiesIn(schema: unknown, found = new Set<string>()): ReadonlySet<string> {
-  if (typeof schema !== "object" || schema === null) return found;
-  for (const [key, inner] of Object.entries(schema)) {
-    if (key === "properties") for (const name of Object.keys(inner as object)) found.add(name);
-    propertiesIn(inner, found);
-  }
-  return found;
-}
+/** A meter's channel as it stands in the file. */
+export type FlowFile = z.infer<typeof flowChannel>;

@@ -35,6 +35,7 @@ export interface NodePresence {
     readonly unit: string | null;
     readonly resolution: number | null;
     readonly at25: boolean;
+    readonly debounced?: true;
   }[];
   readonly atMs: number;
 }

@@ -44,9 +44,10 @@ function put(tree: Tree, path: readonly string[], value: unknown): void {
   put(tree[step] as Tree, rest, value);
 }
 
-/** Where a setting of a channel can be tried: a float knows litres and its loop, a floor only what wet is, a probe the rest. */
+/** Where a setting of a channel can be tried: a float knows litres and its loop, a meter its flow and taps, a floor only what wet is, a probe the rest. */
 function placeOf(setting: string): readonly string[] {
   if (["trips_at", "releases_at", "supervised"].includes(setting)) return ["drums", "mix", "floats", "stop"];
+  if (["min_flow", "taps"].includes(setting)) return ["points", "after-resin", "flow"];
   return setting === "wet" ? ["floors", "x"] : ["points", "after-resin", "conductivity"];
 }
 

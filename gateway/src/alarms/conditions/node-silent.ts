@@ -47,7 +47,7 @@ function drumsOn(line: Line, node: string): readonly Drum[] {
 /** Until a filling drum overflows, as far as level and flow were last known, ms; null: nobody knows. */
 function leftMs({ board }: Look<Limits, readonly Drum[]>, drum: Drum): number | null {
   const litres = board.get(latestCell, `drum/${drum.id}/volume`)?.measurement.value ?? null;
-  const flow = board.get(inflowCell, drum.id)?.flowLPerMin ?? null;
+  const flow = board.get(inflowCell, drum.id)?.flowLPerMin ?? drum.greatestFlowLPerMin;
   return litres === null || flow === null || flow <= 0 ? null : ((drum.volumeL - litres) / flow) * 60_000;
 }
 

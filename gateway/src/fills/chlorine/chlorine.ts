@@ -6,7 +6,7 @@ import { compileLine, type Line } from "../../line/index.ts";
  * RD62 (2001), 0.1 mg/L where total chlorine alone is tested. Aquatic life bears less (EPA 440/5-84-030: 0.011 mg/L over
  * four days), but no test strip reads that.
  */
-export const failsFrom = 0.1;
+const failsFrom = 0.1;
 /** A test that passed tells for so long (common practice, no source). */
 export const testAgainMs = 7 * 86_400_000;
 

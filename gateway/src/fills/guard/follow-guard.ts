@@ -79,17 +79,25 @@ function isLevelDoubted(state: GuardState, tMs: number): boolean {
   return isVain || how === "call-without-level" || how === "level-stands";
 }
 
-function guardsOf(state: GuardState, facts: GuardFacts): Guard["guardedBy"] {
+/** A level that would show the stop's failure before the brim, and is not in doubt. */
+function isGuardedByLevel(state: GuardState, facts: GuardFacts): boolean {
   const { said, drum } = facts;
-  if (isLevelDoubted(state, said.atMs)) return [];
   const bound = tripBound(facts);
-  const level =
-    said.level !== null &&
-    said.level.lastL !== null &&
-    bound !== null &&
-    bound.tripL + bound.toleranceL <= drum.volumeL;
-  // An overflow float counts only once its proof is on record, and no record of proofs reaches here yet.
-  return level ? ["level"] : [];
+  if (isLevelDoubted(state, said.atMs) || !bound || said.level?.lastL == null) return false;
+  return bound.tripL + bound.toleranceL <= drum.volumeL;
+}
+
+/** An overflow float that was proved in time, is heard, hangs dry and does not flicker. */
+function isGuardedByOverflow({ said: { overflow, atMs }, overflowProvedUntilMs }: GuardFacts): boolean {
+  if (overflowProvedUntilMs === null || atMs > overflowProvedUntilMs) return false;
+  return overflow?.heard === true && overflow.wet === false && !overflow.chatters;
+}
+
+function guardsOf(state: GuardState, facts: GuardFacts): Guard["guardedBy"] {
+  return [
+    ...(isGuardedByLevel(state, facts) ? (["level"] as const) : []),
+    ...(isGuardedByOverflow(facts) ? (["overflow"] as const) : []),
+  ];
 }
 
 /** Remembers that two witnesses contradict each other, until a fill in which they agree. */

@@ -53,7 +53,7 @@ export interface Guard {
   /** Water comes in that nobody called for. */
   readonly unplanned: { readonly sinceMs: number; readonly litres: number } | null;
   /** What guards the drum beside its stop float, and is not itself in doubt. */
-  readonly guardedBy: readonly "level"[];
+  readonly guardedBy: readonly ("level" | "overflow")[];
 }
 
 /** Told when something begins or ends to be the matter; what it is stands in the guard's cell. */

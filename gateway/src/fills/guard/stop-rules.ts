@@ -24,6 +24,8 @@ export interface GuardFacts {
     readonly contentsL: number | null;
     readonly drawnL: number;
   } | null;
+  /** Its overflow float was proved, and the proof holds up to then; null: it was not. */
+  readonly overflowProvedUntilMs: number | null;
   /** The float calls since, by the time of its readings; null: it does not, or the drum is filled by hand. */
   readonly callSinceMs: number | null;
 }
@@ -110,6 +112,8 @@ function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
 
 function withWetFloat(state: GuardState, facts: GuardFacts, tMs: number): Failing | null {
   const mark = state.wetInflow;
+  // A tap behind the meter is no drum that fills.
+  if (meterOf(facts.said)?.hasTaps === true && !facts.said.level?.flowing) return null;
   if (!mark || tMs - mark.tMs < wetInflowMs) return null;
   const litres = since(mark, facts);
   const leastL = meterOf(facts.said)?.flowing
@@ -120,8 +124,11 @@ function withWetFloat(state: GuardState, facts: GuardFacts, tMs: number): Failin
 
 /** How loud a rule is: only what a meter with unknown taps behind it says is no proof that water runs into the drum. */
 function attentionOf(reason: GuardReason, { said }: GuardFacts): StopFailed["attention"] {
-  if (reason !== 4 || said.level?.flowing) return "wake";
-  return meterOf(said)?.hasTaps === false ? "wake" : "tell";
+  if (said.level?.flowing || reason === 1 || reason === 5) return "wake";
+  const meter = meterOf(said);
+  // Somebody may draw at a tap behind it: that it runs, and how much, is told of the drum no more than that.
+  if (meter?.hasTaps === true) return "tell";
+  return reason !== 4 || meter?.hasTaps === false ? "wake" : "tell";
 }
 
 /** Water that stood there when an earlier failure was over, and has not risen since. */

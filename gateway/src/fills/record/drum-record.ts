@@ -83,4 +83,6 @@ export interface DrumPlace {
   /** Behind a membrane alone the limit follows the feed. */
   readonly isBehindMembrane: boolean;
   readonly graceMs: number;
+  /** Its overflow float, and after how many days it wants to be tested where the file says so. */
+  readonly overflow: { readonly id: string; readonly days: number | null } | null;
 }

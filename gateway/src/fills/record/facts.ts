@@ -2,7 +2,12 @@ import type { GuardFacts } from "../guard/stop-rules.ts";
 import type { Following } from "./running.ts";
 
 /** What the guard goes by. */
-export function factsOf({ place, record, said }: Pick<Following, "place" | "record" | "said">): GuardFacts {
+export function factsOf({
+  place,
+  record,
+  said,
+  overflowProvedUntilMs,
+}: Pick<Following, "place" | "record" | "said" | "overflowProvedUntilMs">): GuardFacts {
   const { open } = record;
   const { drum } = place;
   const meter = open?.meterStart && said.meters.find(({ key }) => key === open.meterStart?.key);
@@ -12,6 +17,7 @@ export function factsOf({ place, record, said }: Pick<Following, "place" | "reco
     drum,
     said,
     learned: record.learned,
+    overflowProvedUntilMs,
     graceMs: place.graceMs,
     callSinceMs:
       drum.control === "automatic" && stop?.heard === true && stop.wet === false ? stop.sinceMs : null,

@@ -1,4 +1,4 @@
-import { type Line, nearestProbeBefore, stageInto } from "../../line/index.ts";
+import { type Drum, type Line, nearestProbeBefore, settingsOf, stageInto } from "../../line/index.ts";
 import { graceMsOf, pointSeenFor } from "../drum-feed.ts";
 import type { DrumPlace } from "./drum-record.ts";
 
@@ -22,6 +22,13 @@ function limitOf(line: Line, point: string): number | null {
   return line.points.find(({ id }) => id === point)?.limit25UsPerCm ?? null;
 }
 
+function overflowOf(line: Line, { floats }: Drum): DrumPlace["overflow"] {
+  const float = floats.find(({ role }) => role === "overflow");
+  if (!float) return null;
+  const { days } = settingsOf(line, "float-unproven", float.id);
+  return { id: float.id, days: typeof days === "number" ? days : null };
+}
+
 /** What the line says round each drum. */
 export function placesOf(line: Line): ReadonlyMap<string, DrumPlace> {
   return new Map(
@@ -37,6 +44,7 @@ export function placesOf(line: Line): ReadonlyMap<string, DrumPlace> {
           limit25: limitOf(line, seenAt),
           isBehindMembrane: stageInto(line, seenAt)?.kind === "membrane",
           graceMs: graceMsOf(line, drum),
+          overflow: overflowOf(line, drum),
         },
       ];
     }),

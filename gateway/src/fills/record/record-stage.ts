@@ -1,11 +1,18 @@
 import type { Act, ActRefused } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
-import { type CurrentMeasurement, type Gone, latestCell } from "../../measurements/index.ts";
+import {
+  type CurrentMeasurement,
+  type Gone,
+  isProof,
+  latestCell,
+  proofCell,
+} from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import { say } from "../../words/index.ts";
 import { feedCell, fillCell, guardCell, inflowCell, learnedCell, runCell, witnessCell } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
+import { dueAtMs } from "../floats/float-now.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
 import { takeSaidTrip } from "../learned.ts";
@@ -33,12 +40,26 @@ function seeingOf(all: Fills, place: DrumPlace, ctx: Context): Seeing {
   };
 }
 
+/** Up to when the proof of its overflow float holds; null: it has none, or nobody has tested it. */
+function overflowProvedUntilMs({ drum, overflow }: DrumPlace, ctx: Context): number | null {
+  const last = overflow ? ctx.get(proofCell, overflow.id)?.last : null;
+  if (!overflow || !last || !isProof(last)) return null;
+  const interval = {
+    role: "overflow",
+    provedBy: last.method,
+    inSalt: drum.holds === "salt",
+    days: overflow.days,
+  } as const;
+  return dueAtMs({ firstMs: last.endedAtMs, provedAtMs: last.endedAtMs }, interval);
+}
+
 function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context): Following {
   return {
     place,
     record: recordOf(all, place.drum.id),
     said,
     seeing: seeingOf(all, place, ctx),
+    overflowProvedUntilMs: overflowProvedUntilMs(place, ctx),
     tell(fill) {
       ctx.put(fillCell, fill.drum, fill);
       ctx.tell(fill);
@@ -180,7 +201,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     name: "fills",
     version: 3,
     owns: [inflowCell, fillCell, guardCell, learnedCell, feedCell],
-    reads: [latestCell, witnessCell, runCell],
+    reads: [latestCell, proofCell, witnessCell, runCell],
     acts: ["fill-stopped", "supply-closed"],
     hears: {
       current: (event) => take(all, event),

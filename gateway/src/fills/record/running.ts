@@ -10,6 +10,8 @@ export interface Following {
   readonly place: DrumPlace;
   readonly record: DrumRecord;
   readonly said: DrumWitnesses;
+  /** Up to when the proof of the overflow float holds; null: it has none. */
+  readonly overflowProvedUntilMs: number | null;
   readonly seeing: Seeing;
   readonly tell: (fill: Fill) => void;
 }

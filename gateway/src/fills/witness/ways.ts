@@ -4,7 +4,12 @@ import { type Drum, type Line, stageInto } from "../../line/index.ts";
 export interface DrumWays {
   readonly drum: Drum;
   /** Keys of the meters that all its water passes, nearest the drum first. */
-  readonly meters: readonly { readonly key: string; readonly sharedWith: readonly string[] }[];
+  readonly meters: readonly {
+    readonly key: string;
+    readonly sharedWith: readonly string[];
+    /** Whether taps hang behind it; null: the file does not say. */
+    readonly hasTaps: boolean | null;
+  }[];
   /** The drums that share one of them. */
   readonly sharedWith: readonly string[];
   readonly stop: Drum["floats"][number] | null;
@@ -31,6 +36,22 @@ export function metersOf(line: Line, drum: Drum, point: string | null = null): r
   return keys;
 }
 
+/** Whether taps hang behind a meter; null: the file does not say. */
+function hasTapsAt(line: Line, drum: Drum, key: string): boolean | null {
+  const at = key === drumMeterKey(drum.id) ? null : key.slice(meterKey("").length);
+  const channels =
+    at === null
+      ? [drum.flow]
+      : [...line.stages.filter(({ to }) => to === at), ...line.points.filter(({ id }) => id === at)].map(
+          ({ flow }) => flow,
+        );
+  for (const channel of channels) {
+    const hasTaps = channel ? line.channels.get(channel)?.hasTaps : undefined;
+    if (hasTaps !== undefined) return hasTaps;
+  }
+  return null;
+}
+
 /** The ways of every drum of a line. */
 export function waysOf(line: Line): ReadonlyMap<string, DrumWays> {
   const keys = new Map(line.drums.map((drum) => [drum.id, metersOf(line, drum)]));
@@ -38,6 +59,7 @@ export function waysOf(line: Line): ReadonlyMap<string, DrumWays> {
     line.drums.map((drum) => {
       const meters = (keys.get(drum.id) ?? []).map((key) => ({
         key,
+        hasTaps: hasTapsAt(line, drum, key),
         sharedWith: line.drums.flatMap((other) =>
           other.id !== drum.id && keys.get(other.id)?.includes(key) ? [other.id] : [],
         ),

@@ -10,6 +10,8 @@ const mapOf = (state: WitnessState, kind: (typeof kinds)[number]): Map<string, u
 export interface KeptWitnesses {
   state: WitnessState;
   readonly changed: Set<string>;
+  /** Channels of contacts that their node debounces. */
+  readonly debounced: Set<string>;
   atMs: number;
 }
 
@@ -17,10 +19,12 @@ export interface KeptWitnesses {
 export function* dirty(all: KeptWitnesses): Iterable<readonly [string, unknown]> {
   for (const key of all.changed) {
     const space = key.indexOf(" ");
+    if (space < 0) continue;
     const map = mapOf(all.state, key.slice(0, space) as (typeof kinds)[number]);
     yield [key, map.get(key.slice(space + 1))];
   }
-  if (all.changed.size > 0) yield ["own", { atMs: all.atMs, greatest: [...all.state.greatest] }];
+  if (all.changed.size > 0)
+    yield ["own", { atMs: all.atMs, greatest: [...all.state.greatest], debounced: [...all.debounced] }];
   all.changed.clear();
 }
 
@@ -39,7 +43,10 @@ export function load(all: KeptWitnesses, rows: ReadonlyMap<string, unknown>, fro
       forgetLevel(fresh);
       all.state.levels.set(key, fresh);
     }
-  const own = rows.get("own") as { atMs: number; greatest: [string, number][] } | undefined;
+  const own = rows.get("own") as
+    | { atMs: number; greatest: [string, number][]; debounced?: string[] }
+    | undefined;
+  for (const channel of own?.debounced ?? []) all.debounced.add(channel);
   all.atMs = own?.atMs ?? 0;
   for (const [drum, flow] of own?.greatest ?? []) all.state.greatest.set(drum, flow);
 }

@@ -2,14 +2,16 @@ import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
 import type { Gone, Measurement } from "../../measurements/index.ts";
 import { actsOf, type PathEvent, type Records, type Stage, type StageContext } from "../../path/index.ts";
+import type { NodePresence } from "../../readings/index.ts";
 import { meterCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import { silenceFloat, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { levelNow } from "./level-trace.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
-import { type DrumWays, drumMeterKey, meterKey, waysOf } from "./ways.ts";
-import { dirty, type KeptWitnesses, load } from "./witness-rows.ts";
+import { silence, silenceAll, silenceContact } from "./silences.ts";
+import { type DrumWays, waysOf } from "./ways.ts";
+import { dirty, load } from "./witness-rows.ts";
 import {
   floatOf,
   levelOf,
@@ -18,42 +20,22 @@ import {
   releaseOf,
   sawFlow,
   takeContact,
-  type WitnessState,
 } from "./witness-state.ts";
 import { meterSaid, witnessesOf } from "./witness-view.ts";
+import { keyOfMeter, touch, type Witnesses } from "./witnesses.ts";
 
 /** Until a drum's flow was seen, no more than this is taken to be possible, L/min (common practice, no source). */
 const templateGreatestLPerMin = 10;
 const maxReleases = 10;
 
 interface Heard extends PathEvent {
-  readonly kind: "current" | "gone" | "act" | "start";
+  readonly kind: "current" | "gone" | "act" | "start" | "presence";
 }
 
 type Current = PathEvent & { readonly kind: "current"; readonly measurement: Measurement };
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
-/** What the stage works on; `touched`: drums whose witnesses said something in this step. */
-interface Witnesses extends KeptWitnesses {
-  line: Line | null;
-  ways: ReadonlyMap<string, DrumWays>;
-  /** Drums behind each meter. */
-  behind: ReadonlyMap<string, readonly string[]>;
-  readonly touched: Set<string>;
-  readonly touchedMeters: Set<string>;
-}
-
 const isValid = ({ value, flag }: Measurement) => value !== null && flag !== 4 && flag !== 9;
-const keyOfMeter = ({ kind, id }: Measurement["subject"]) =>
-  kind === "drum" ? drumMeterKey(id) : meterKey(id);
-
-function touch(all: Witnesses, drum: string): void {
-  if (!all.ways.has(drum)) return;
-  all.touched.add(drum);
-  for (const { sharedWith } of all.ways.get(drum)?.meters ?? [])
-    for (const other of sharedWith) all.touched.add(other);
-}
-
 function takeMeter(all: Witnesses, measurement: Measurement): void {
   const key = keyOfMeter(measurement.subject);
   const drums = all.behind.get(key) ?? [];
@@ -84,7 +66,11 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
     const stop = ways.stop ? all.state.floats.get(ways.stop.id) : undefined;
     const place = {
       volumeL: ways.drum.volumeL,
-      greatestFlowLPerMin: Math.max(all.state.greatest.get(id) ?? templateGreatestLPerMin, 2),
+      greatestFlowLPerMin: Math.max(
+        all.state.greatest.get(id) ?? 0,
+        ways.drum.greatestFlowLPerMin ?? (all.state.greatest.has(id) ? 0 : templateGreatestLPerMin),
+        2,
+      ),
       stopWet: stop?.heard ? stop.wet : null,
       releaseL: releaseOf(all.state, id, ways.stop?.releasesAtL ?? null),
       resolutionL: ways.drum.level
@@ -131,7 +117,7 @@ function takeState(all: Witnesses, measurement: Measurement): void {
     if (!valid) silenceFloat(trace);
     else {
       const before = trace.wet;
-      const changed = takeFloat(trace, on, tMs);
+      const changed = takeFloat(trace, on, tMs, all.debounced.has(measurement.channel));
       if (changed && before !== null && subject.role === "stop") takeStop(all, subject.drum, on);
     }
     all.changed.add(`float ${subject.id}`);
@@ -149,11 +135,6 @@ function takeState(all: Witnesses, measurement: Measurement): void {
   }
 }
 
-function silenceContact(map: WitnessState["inlets"], key: string): void {
-  const trace = map.get(key);
-  if (trace) trace.open = null;
-}
-
 function take(all: Witnesses, measurement: Measurement): void {
   const { quantity, subject, tMs } = measurement;
   if (quantity === "flow") takeMeter(all, measurement);
@@ -161,48 +142,6 @@ function take(all: Witnesses, measurement: Measurement): void {
   else if (quantity === "state") takeState(all, measurement);
   else return;
   all.atMs = Math.max(all.atMs, tMs);
-}
-
-function silence(all: Witnesses, { subject, quantity }: Gone): void {
-  if (quantity === "flow") {
-    const key = keyOfMeter(subject);
-    silenceMeter(meterOf(all.state, key));
-    all.changed.add(`meter ${key}`);
-    all.touchedMeters.add(key);
-    for (const drum of all.behind.get(key) ?? []) touch(all, drum);
-  } else if (quantity === "volume" && subject.kind === "drum") {
-    silenceLevel(levelOf(all.state, subject.id));
-    all.changed.add(`level ${subject.id}`);
-    touch(all, subject.id);
-  } else if (quantity === "state" && subject.kind === "float") {
-    silenceFloat(floatOf(all.state, subject.id));
-    all.changed.add(`float ${subject.id}`);
-    touch(all, subject.drum);
-  } else if (quantity === "state" && (subject.kind === "inlet" || subject.kind === "pump")) {
-    silenceContact(subject.kind === "inlet" ? all.state.inlets : all.state.pumps, subject.id);
-    all.changed.add(`${subject.kind} ${subject.id}`);
-    for (const drum of subject.kind === "inlet" ? [subject.id] : all.ways.keys()) touch(all, drum);
-  }
-}
-
-/** The gateway was away: what it could not hear is silence. A person's word is not the gateway's to forget. */
-function silenceAll({ state, ways, touched, touchedMeters, changed }: Witnesses): void {
-  for (const [key, meter] of state.meters) {
-    silenceMeter(meter);
-    changed.add(`meter ${key}`);
-    touchedMeters.add(key);
-  }
-  for (const [key, level] of state.levels) {
-    silenceLevel(level);
-    changed.add(`level ${key}`);
-  }
-  for (const [key, float] of state.floats) {
-    silenceFloat(float);
-    changed.add(`float ${key}`);
-  }
-  for (const key of state.inlets.keys()) silenceContact(state.inlets, key);
-  for (const key of state.pumps.keys()) silenceContact(state.pumps, key);
-  for (const drum of ways.keys()) touched.add(drum);
 }
 
 function useLine(all: Witnesses, line: Line): void {
@@ -217,7 +156,7 @@ function useLine(all: Witnesses, line: Line): void {
 function look(all: Witnesses, ctx: StageContext): void {
   for (const key of all.touchedMeters) {
     const isShared = (all.behind.get(key)?.length ?? 0) > 1;
-    ctx.put(meterCell, key, meterSaid(all.state, key, isShared));
+    ctx.put(meterCell, key, meterSaid(all.state, key, { isShared }));
   }
   all.touchedMeters.clear();
   for (const drum of all.touched) {
@@ -254,6 +193,17 @@ function seed(all: Witnesses, records: Records): void {
   }
 }
 
+/** Contacts that their node debounces: one reading of them is enough. */
+function takePresence(all: Witnesses, { node, online, channels }: NodePresence): void {
+  if (!online) return;
+  for (const { name, debounced } of channels) {
+    const channel = `${node}/${name}`;
+    if (debounced) all.debounced.add(channel);
+    else all.debounced.delete(channel);
+  }
+  all.changed.add("own");
+}
+
 /** What every witness of every drum's inflow says: meters, levels, inlets, pumps, floats, persons. */
 export function createWitnesses(): Stage<Heard, never> {
   const all: Witnesses = {
@@ -264,6 +214,7 @@ export function createWitnesses(): Stage<Heard, never> {
     touched: new Set(),
     touchedMeters: new Set(),
     changed: new Set(),
+    debounced: new Set(),
     atMs: 0,
   };
   return {
@@ -276,6 +227,7 @@ export function createWitnesses(): Stage<Heard, never> {
       gone: (event) => silence(all, event as unknown as Gone),
       act: (event, ctx) => act(all, event as Acted, ctx.nowMs),
       start: () => silenceAll(all),
+      presence: (event) => takePresence(all, event as unknown as NodePresence),
     },
     useLine(line) {
       useLine(all, line);

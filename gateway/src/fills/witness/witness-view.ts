@@ -1,3 +1,4 @@
+import type { Drum } from "../../line/index.ts";
 import { median } from "../../statistics/index.ts";
 import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "../drum-witnesses.ts";
 import { chatters, wetTwice } from "./float-trace.ts";
@@ -11,7 +12,11 @@ import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state
 const wordOverMs = 2 * 60_000;
 
 /** What a meter says; undefined while nothing was heard of it. */
-export function meterSaid(state: WitnessState, key: string, isShared: boolean): MeterSaid | undefined {
+export function meterSaid(
+  state: WitnessState,
+  key: string,
+  { isShared, hasTaps = null }: { readonly isShared: boolean; readonly hasTaps?: boolean | null },
+): MeterSaid | undefined {
   const meter = state.meters.get(key);
   if (!meter) return undefined;
   return {
@@ -27,7 +32,7 @@ export function meterSaid(state: WitnessState, key: string, isShared: boolean): 
     zeroSinceMs: meter.zeroSinceMs,
     steadyLPerMin: meter.lastFlows.length === 0 ? null : median(meter.lastFlows),
     isShared,
-    hasTaps: null,
+    hasTaps,
   };
 }
 
@@ -129,6 +134,12 @@ function latest(meters: readonly MeterSaid[], others: readonly (number | null | 
   return latestMs;
 }
 
+/** The greatest flow into a drum: as it was seen, or as the file says, whichever is more; null: neither. */
+function greatestOf(state: WitnessState, { id, greatestFlowLPerMin }: Drum): number | null {
+  const seen = state.greatest.get(id);
+  return seen === undefined ? greatestFlowLPerMin : Math.max(seen, greatestFlowLPerMin ?? 0);
+}
+
 /** Puts together what everything tells of a drum now. */
 export function witnessesOf(
   state: WitnessState,
@@ -141,8 +152,8 @@ export function witnessesOf(
   const inlet = state.inlets.get(drum.id);
   const stop = floatSaid(state, ways, "stop");
   const meters: MeterSaid[] = [];
-  for (const { key, sharedWith } of ways.meters) {
-    const said = meterSaid(state, key, sharedWith.length > 0);
+  for (const { key, sharedWith, hasTaps } of ways.meters) {
+    const said = meterSaid(state, key, { isShared: sharedWith.length > 0, hasTaps });
     if (said) meters.push(said);
   }
   return {
@@ -157,6 +168,6 @@ export function witnessesOf(
     person: personSaid(state, drum.id, atMs),
     others: othersOf(state, all, ways, atMs),
     heardMs: latest(meters, [level?.lastMs, inlet?.lastMs, stop?.wet === null ? null : stop?.lastMs]),
-    greatestFlowLPerMin: state.greatest.get(drum.id) ?? null,
+    greatestFlowLPerMin: greatestOf(state, drum),
   };
 }

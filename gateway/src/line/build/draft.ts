@@ -1,7 +1,7 @@
 import { type Dimension, parseQuantity } from "../../quantities/index.ts";
 import { standardAlphaPerC } from "../../water/index.ts";
 import type { ChannelUse, Compensation, Line, SolidsScale, StageKind } from "../line.ts";
-import type { ChannelFile, ConductivityFile, FloatFile, LineFile } from "../schema.ts";
+import type { ChannelFile, ConductivityFile, FloatFile, FlowFile, LineFile } from "../schema.ts";
 import { kindOf, ofDimension, type Signal } from "../signals.ts";
 import type { Subject } from "../subject.ts";
 
@@ -99,11 +99,13 @@ interface Settings {
   readonly scale?: number | undefined;
   readonly resolution?: string | number | undefined;
   readonly range?: { readonly min: number; readonly max: number } | undefined;
+  readonly min_flow?: string | number | undefined;
+  readonly taps?: boolean | undefined;
 }
 
 /** A channel where it stands in the file, and what it is to say there. */
 export interface NewUse {
-  readonly given: ChannelFile | ConductivityFile | FloatFile;
+  readonly given: ChannelFile | ConductivityFile | FloatFile | FlowFile;
   readonly signal: Signal;
   readonly subject: Subject;
   readonly path: FilePath;
@@ -151,6 +153,10 @@ export function useChannel(draft: Draft, use: NewUse): string {
     compensation: at25 ? "none" : (set.compensation ?? compensation),
     alphaPerC: set.alpha ?? standardAlphaPerC,
     solidsScale: scaleOf(set.solids),
+    ...(set.min_flow === undefined
+      ? {}
+      : { minFlowLPerMin: positiveOf(draft, set.min_flow, "flow", [...path, "min_flow"]) }),
+    ...(set.taps === undefined ? {} : { hasTaps: set.taps }),
   });
   return set.channel;
 }

@@ -88,6 +88,10 @@ function drumOf(draft: Draft, id: string, file: DrumFile): Drum {
     fedBy: file.fed_by,
     control: file.control,
     feeds: file.feeds,
+    greatestFlowLPerMin:
+      file.greatest_flow === undefined
+        ? null
+        : positiveOf(draft, file.greatest_flow, "flow", [...path, "greatest_flow"]),
     holds: file.holds,
     floats: floatsOf(draft, id, file),
     level: file.level === undefined ? null : levelOf(draft, id, file.level),

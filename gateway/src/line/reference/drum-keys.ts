@@ -172,6 +172,23 @@ export const settingsKeys: KeyTexts = [
   ["channel.range.min", { what: "The least, in the quantity's own unit.", example: "min: 0" }],
   ["channel.range.max", { what: "The greatest.", example: "max: 2000" }],
   [
+    "channel.min_flow",
+    {
+      what: "Of a meter: the flow under which its wheel stands still. What runs slower is not seen by it.",
+      unit: flow,
+      otherwise: "0.5 L/min, typical, not yours",
+      example: "min_flow: 0.3 L/min",
+    },
+  ],
+  [
+    "channel.taps",
+    {
+      what: "Of a meter: whether taps hang behind it. Without any, water that runs past it while every float is wet is a failed stop.",
+      otherwise: "not known: such water is told, and wakes nobody",
+      example: "taps: false",
+    },
+  ],
+  [
     "channel.at25",
     {
       what: "True where the probe says conductivity at 25 °C already, so that it is not compensated again.",

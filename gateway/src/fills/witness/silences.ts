@@ -1,0 +1,55 @@
+import type { Gone } from "../../measurements/index.ts";
+import { silenceFloat } from "./float-trace.ts";
+import { silenceLevel } from "./level.ts";
+import { silenceMeter } from "./meter-trace.ts";
+import { floatOf, levelOf, meterOf, type WitnessState } from "./witness-state.ts";
+import { keyOfMeter, touch, type Witnesses } from "./witnesses.ts";
+
+/** An inlet or pump says nothing more. */
+export function silenceContact(map: WitnessState["inlets"], key: string): void {
+  const trace = map.get(key);
+  if (trace) trace.open = null;
+}
+
+/** A channel says nothing more. */
+export function silence(all: Witnesses, { subject, quantity }: Gone): void {
+  if (quantity === "flow") {
+    const key = keyOfMeter(subject);
+    silenceMeter(meterOf(all.state, key));
+    all.changed.add(`meter ${key}`);
+    all.touchedMeters.add(key);
+    for (const drum of all.behind.get(key) ?? []) touch(all, drum);
+  } else if (quantity === "volume" && subject.kind === "drum") {
+    silenceLevel(levelOf(all.state, subject.id));
+    all.changed.add(`level ${subject.id}`);
+    touch(all, subject.id);
+  } else if (quantity === "state" && subject.kind === "float") {
+    silenceFloat(floatOf(all.state, subject.id));
+    all.changed.add(`float ${subject.id}`);
+    touch(all, subject.drum);
+  } else if (quantity === "state" && (subject.kind === "inlet" || subject.kind === "pump")) {
+    silenceContact(subject.kind === "inlet" ? all.state.inlets : all.state.pumps, subject.id);
+    all.changed.add(`${subject.kind} ${subject.id}`);
+    for (const drum of subject.kind === "inlet" ? [subject.id] : all.ways.keys()) touch(all, drum);
+  }
+}
+
+/** The gateway was away: what it could not hear is silence. A person's word is not the gateway's to forget. */
+export function silenceAll({ state, ways, touched, touchedMeters, changed }: Witnesses): void {
+  for (const [key, meter] of state.meters) {
+    silenceMeter(meter);
+    changed.add(`meter ${key}`);
+    touchedMeters.add(key);
+  }
+  for (const [key, level] of state.levels) {
+    silenceLevel(level);
+    changed.add(`level ${key}`);
+  }
+  for (const [key, float] of state.floats) {
+    silenceFloat(float);
+    changed.add(`float ${key}`);
+  }
+  for (const key of state.inlets.keys()) silenceContact(state.inlets, key);
+  for (const key of state.pumps.keys()) silenceContact(state.pumps, key);
+  for (const drum of ways.keys()) touched.add(drum);
+}

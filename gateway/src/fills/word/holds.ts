@@ -1,0 +1,87 @@
+import { stageInto } from "../../line/index.ts";
+import type { StageContext } from "../../path/index.ts";
+import { say } from "../../words/index.ts";
+import { backFlowCell, chlorineCell, feedCell } from "../cells.ts";
+import type { DrumWater, Fill } from "../fill.ts";
+import type { DrumPlace } from "../record/drum-record.ts";
+import { whole } from "./book.ts";
+import type { DrumWord } from "./drum-word.ts";
+import { blendOf } from "./verdict.ts";
+import type { Words } from "./words-state.ts";
+
+type Context = StageContext<DrumWater>;
+
+/** Band of a drum behind resin where the line gives none, uS/cm: CO2 of the air alone brings about 1. */
+const pureBand25 = 10;
+const membraneBandTimes = 1.2;
+/** While a fill runs its blend is judged as if the drum were at least so full: first water into an empty drum is no fault. */
+const leastFullShare = 0.2;
+
+/** Band of a drum's water, uS/cm; null: none. */
+export function bandOf(all: Words, { drum, feedAt }: DrumPlace, ctx: Context): number | null {
+  if (drum.target.conductivity25UsPerCm !== null) return drum.target.conductivity25UsPerCm;
+  const before = all.line && stageInto(all.line, drum.fedBy)?.kind;
+  if (before === "resin") return pureBand25;
+  if (before !== "membrane") return null;
+  const feed = feedAt === null ? undefined : ctx.get(feedCell, feedAt);
+  return membraneBandTimes * Math.max(5, 0.1 * (feed?.median25 ?? 0));
+}
+
+/** Puts the word on hold. `about`: an earlier reason that begins so is the same one, with the figure of then. */
+function hold(word: DrumWord, reason: string, nowMs: number, about = reason): void {
+  const known = word.heldFor.findIndex((text) => text.startsWith(about));
+  if (known === -1) word.heldFor.push(reason);
+  else word.heldFor[known] = reason;
+  word.heldSinceMs ??= nowMs;
+}
+
+/** Water came back on the way to the drum, and nobody has answered for it, or water ran through there since. */
+function holdForBackFlow(
+  all: Words,
+  { drum }: DrumPlace,
+  word: DrumWord,
+  fill: Fill | null,
+  ctx: Context,
+): void {
+  for (const { point, title, drums } of all.comesBack.values()) {
+    const found = drums.includes(drum.id) ? ctx.get(backFlowCell, point) : undefined;
+    if (!found) continue;
+    const isNew = found.sinceMs > word.answeredMs || (fill !== null && fill.startedAtMs > word.answeredMs);
+    if (isNew) hold(word, say("back-flow", { point: title }), ctx.nowMs);
+  }
+}
+
+/** Chlorine passes the carbon, and the drum was filled since a test last passed. */
+function holdForChlorine({ drum }: DrumPlace, word: DrumWord, fill: Fill | null, ctx: Context): void {
+  const { failed, passedMs } = ctx.get(chlorineCell, drum.id) ?? { failed: null, passedMs: null };
+  if (!failed || !fill) return;
+  const isFilledSince = passedMs === null || (fill.endedAtMs ?? ctx.nowMs) > passedMs;
+  const isNew = failed.enteredMs > word.answeredMs || fill.startedAtMs > word.answeredMs;
+  if (isFilledSince && isNew) hold(word, say("chlorine-passes", { value: failed.value }), ctx.nowMs);
+}
+
+/** Puts on hold for water over the limit that came in since a person last answered for it, or for the blend. */
+export function judge(
+  all: Words,
+  place: DrumPlace,
+  word: DrumWord,
+  fill: Fill | null,
+  nowMs: number,
+  ctx: Context,
+): void {
+  const { drum } = place;
+  if (fill?.badAtMs != null && fill.badAtMs > word.answeredMs)
+    for (const reason of fill.reasons.filter((text) => text.startsWith("water over")))
+      hold(word, reason, nowMs);
+  holdForBackFlow(all, place, word, fill, ctx);
+  holdForChlorine(place, word, fill, ctx);
+  const band = bandOf(all, place, ctx);
+  if (band === null) return;
+  const limit = Math.max(band, 1.1 * (word.tested25 ?? 0));
+  const parts = whole(word.book);
+  const running = fill !== null && fill.endedAtMs === null;
+  const least = running ? leastFullShare * drum.volumeL : 0.02 * drum.volumeL;
+  if (parts.watchedL < 0.01 * drum.volumeL || parts.dose <= limit * Math.max(parts.watchedL, least)) return;
+  const blend25 = blendOf(parts) ?? 0;
+  hold(word, say("blend", { blend: blend25.toPrecision(3), band }), nowMs, "the blend is");
+}
