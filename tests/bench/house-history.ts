@@ -5,7 +5,7 @@ import { figure } from "./figures.ts";
 
 /** The demo's two weeks through the path alone, as `npm start` runs them: no network, no disk. */
 export async function houseHistory(): Promise<void> {
-  const demo = createDemoLine("saltmarsh-house", Date.UTC(2026, 10, 25, 9));
+  const demo = createDemoLine({ site: "saltmarsh-house", endMs: Date.UTC(2026, 10, 25, 9) });
   const messages: { topic: string; payload: Uint8Array; receivedAt: number }[] = [];
   await demo.append(async (topic, payload, receivedAt) => messages.push({ topic, payload, receivedAt }));
   const pipeline = createPipeline();
@@ -13,7 +13,10 @@ export async function houseHistory(): Promise<void> {
   const take = () => {
     outcomes += 1;
   };
-  pipeline.push({ kind: "line", seq: 1, receivedAt: demo.startMs - 1, yaml: saltmarshHouseYaml }, take);
+  pipeline.push(
+    { kind: "line", seq: 1, receivedAt: demo.startMs - 1, yaml: saltmarshHouseYaml({ membrane: false }) },
+    take,
+  );
   const [begun, cpu] = [performance.now(), process.cpuUsage()];
   for (const [index, message] of messages.entries()) {
     pipeline.push({ kind: "message", seq: index + 2, ...message }, take);

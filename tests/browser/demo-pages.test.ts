@@ -38,7 +38,7 @@ const go = (name: string) => page.locator(".nav").getByRole("link", { name }).cl
 describe("the demo, in a real browser", () => {
   it("shows why the drum is on hold and that last night's fill was not stopped by its float", async () => {
     await page.goto(url);
-    await page.locator(".drum.hold").getByText("over 5 µS/cm came in").waitFor();
+    await page.locator(".drum.hold[data-drum=mix]").getByText("over 5 µS/cm came in").waitFor();
     await page
       .locator(".arow.wake")
       .getByRole("heading", { name: "Mix drum: did not stop at its float" })
@@ -88,7 +88,7 @@ describe("the demo, in a real browser", () => {
 
   it("a person answers for a drum on hold, and it is on hold no more", async () => {
     await go("Line");
-    await page.locator(".drum.hold").getByRole("button", { name: "what you can do" }).click();
+    await page.locator(".drum.hold[data-drum=mix]").getByRole("button", { name: "what you can do" }).click();
     await page.getByRole("button", { name: "Release this water…" }).click();
     const sheet = page.getByRole("dialog", { name: "Release the water in Mix drum" });
     await sheet.getByText("After resin: letting salts through").waitFor();
@@ -99,7 +99,7 @@ describe("the demo, in a real browser", () => {
     await sheet.getByText("Enter what you found, or say what you tested.").waitFor();
     await sheet.getByLabel("Conductivity you found").fill("0,8");
     await sheet.getByRole("button", { name: "Release", exact: true }).click();
-    await page.locator(".drum.hold").waitFor({ state: "detached" });
+    await page.locator(".drum.hold[data-drum=mix]").waitFor({ state: "detached" });
   });
 
   it("sound is turned on by a tap, and says so", async () => {

@@ -29,7 +29,8 @@ const rows: readonly (readonly [kit: string, fault: string])[] = [
 ];
 const quiet: readonly (readonly [kit: string, days: number, periodS: number])[] = [
   ["float", 2, 15],
-  ["meter+level", 2, 30],
+  // Nodes that are seldom heard.
+  ["meter+level", 3, 60],
 ];
 
 /** What comes before a fault is lived once for each kit. */

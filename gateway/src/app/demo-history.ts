@@ -1,7 +1,14 @@
-import { createRandom, createSimulatedNodes, createWaterLine, type NodeMessage } from "../simulator/index.ts";
+import {
+  createRandom,
+  createSimulatedNodes,
+  createWaterLine,
+  houseNodes,
+  type NodeMessage,
+} from "../simulator/index.ts";
 
 const dayMs = 86_400_000;
-const packEveryMs = 30_000;
+const packEveryMs = 60_000;
+const stepMs = 30_000;
 const usualDays = 14;
 const seed = 20_260;
 const inFlight = 4000;
@@ -20,27 +27,42 @@ function lastNightMs(endMs: number): number {
  * A bed that lets about 2 % through after two weeks: what the fills bring doesn't depend on the bed, so a dry run
  * tells how large it must be (the logistic front gives 2 % at 3.9 widths, each 0.035 of the capacity, before its middle).
  */
-function capacityMeq(startMs: number, endMs: number): number {
+function capacityMeq({ startMs, endMs, membrane }: Past): number {
   const water = createWaterLine({
     startMs,
     random: createRandom(seed),
     capacityMeq: 1e9,
     stuckNights: [lastNightMs(endMs)],
+    membrane,
   });
-  while (water.line.tMs + packEveryMs <= endMs) water.step(packEveryMs);
-  return water.line.loadMeq / (1 - 3.9 * 0.035);
+  while (water.line.tMs + stepMs <= endMs) water.step(stepMs);
+  return water.loadMeq() / (1 - 3.9 * 0.035);
+}
+
+interface Past {
+  readonly startMs: number;
+  readonly endMs: number;
+  readonly membrane: boolean;
+}
+
+interface DemoOptions {
+  readonly site: string;
+  readonly endMs: number;
+  readonly days?: number;
+  readonly membrane?: boolean;
 }
 
 /** Two weeks (or `days`) of a simulated line, and the line as it stands at their end. */
-export function createDemoLine(site: string, endMs: number, days = usualDays) {
+export function createDemoLine({ site, endMs, days = usualDays, membrane = false }: DemoOptions) {
   const startMs = endMs - days * dayMs;
   const water = createWaterLine({
     startMs,
     random: createRandom(seed),
-    capacityMeq: capacityMeq(startMs, endMs),
+    capacityMeq: capacityMeq({ startMs, endMs, membrane }),
     stuckNights: [lastNightMs(endMs)],
+    membrane,
   });
-  const nodes = createSimulatedNodes(site, water, 41, startMs);
+  const nodes = createSimulatedNodes({ site, water, boot: 41, startMs });
   // The press room's node lost its network for six hours four nights ago (23:00 to 05:00 UTC), and sent what it had kept.
   const midnightMs = Math.floor(endMs / dayMs) * dayMs - 3 * dayMs;
   const away = { fromMs: midnightMs - dayMs / 24, toMs: midnightMs + (5 * dayMs) / 24 };
@@ -57,9 +79,10 @@ export function createDemoLine(site: string, endMs: number, days = usualDays) {
     };
     for (const presence of nodes.presences(packEveryMs / 1000)) send(presence, startMs);
     while (water.line.tMs + packEveryMs <= endMs) {
-      water.step(packEveryMs);
+      for (let ms = 0; ms < packEveryMs; ms += stepMs) water.step(stepMs);
       const atMs = water.line.tMs + 40;
-      for (const message of nodes.packs()) {
+      for (const node of houseNodes) {
+        const message = nodes.pack(node);
         if (message.node === "press" && atMs >= away.fromMs && atMs < away.toMs) held.push(message);
         else {
           if (message.node === "press") for (const kept of held.splice(0)) send(kept, atMs);

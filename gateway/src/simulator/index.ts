@@ -6,5 +6,5 @@ export type { DrumKit } from "./drum-packs.ts";
 export { type DrumSetting, drumBehindMembrane, drumBehindResin } from "./drum-setting.ts";
 export { createRandom } from "./random.ts";
 export { saltmarshHouseYaml } from "./saltmarsh-house.ts";
-export { createSimulatedNodes, type NodeMessage } from "./simulated-nodes.ts";
-export { createWaterLine, type WaterLine } from "./water-line.ts";
+export { createSimulatedNodes, houseNodes, type NodeMessage } from "./simulated-nodes.ts";
+export { createWaterLine } from "./water-line.ts";

@@ -1,5 +1,5 @@
 import { encodeJson, nodeTopic } from "@drumlin/firmware-protocol";
-import type { WaterLine } from "./water-line.ts";
+import { type HouseDrum, houseDrums, type WaterLine } from "./water-line.ts";
 
 /** A message as a node sends it. */
 export interface NodeMessage {
@@ -8,26 +8,69 @@ export interface NodeMessage {
   readonly payload: Uint8Array;
 }
 
+/** The nodes of the house. */
+export const houseNodes = ["press", "drums"] as const;
+export type HouseNode = (typeof houseNodes)[number];
+
 const pulsesPerL = 450;
+/** Height of a drum's brim over its level sensor, m. */
+const brimM: Readonly<Record<HouseDrum, number>> = { fresh: 0.75, mix: 0.75, topUp: 0.5 };
+
+interface SimulatedNodesOptions {
+  readonly site: string;
+  readonly water: WaterLine;
+  readonly boot: number;
+  readonly startMs: number;
+}
 
 /** The two nodes of the demo, with their boots and counters. */
-export function createSimulatedNodes(site: string, water: WaterLine, boot: number, startMs: number) {
+export function createSimulatedNodes({ site, water, boot, startMs }: SimulatedNodesOptions) {
   const seqs = { press: 0, drums: 0 };
-  const { fresh, mix } = water.line;
-  /** The line's own counts when the nodes began: theirs count from there. */
-  const begun = {
-    fresh: { floatChanges: fresh.floatChanges, filledL: fresh.filledL },
-    mix: { floatChanges: mix.floatChanges, filledL: mix.filledL },
-  };
-  const changes = (drum: "fresh" | "mix") => water.line[drum].floatChanges - begun[drum].floatChanges;
-  /** Whole pulses of a meter, m³. */
-  const total = (drum: "fresh" | "mix") =>
-    Math.floor((water.line[drum].filledL - begun[drum].filledL) * pulsesPerL) / pulsesPerL / 1000;
+  const drums = houseDrums.map((name, index) => {
+    const { drum, capacityL } = water.drums[name];
+    return {
+      drum,
+      channel: index + 1,
+      mPerL: brimM[name] / capacityL,
+      /** The line's own counts when the nodes began: theirs count from there. */
+      begun: { floatChanges: drum.floatChanges, filledL: drum.filledL },
+    };
+  });
+  const decimals = (value: number, digits: number) => Math.round(value * 10 ** digits) / 10 ** digits;
+  const siemens = (usPerCm: number, step: number) => decimals(Math.round(usPerCm / step) * step * 1e-4, 9);
 
-  function pack(node: "press" | "drums", records: readonly Record<string, unknown>[]): NodeMessage {
+  function pressRecords(): readonly Record<string, unknown>[] {
+    const { supply, afterSediment, afterCarbon, afterMembrane, afterResin } = water.probes();
+    return [
+      { n: "t-1", u: "Cel", v: decimals(water.line.temperatureC, 2) },
+      { n: "ec-1", u: "S/m", v: siemens(supply, 1) },
+      { n: "ec-3", u: "S/m", v: siemens(afterSediment, 1) },
+      { n: "ec-4", u: "S/m", v: siemens(afterCarbon, 1) },
+      ...(afterMembrane === null ? [] : [{ n: "ec-5", u: "S/m", v: siemens(afterMembrane, 0.1) }]),
+      { n: "ec-2", u: "S/m", v: siemens(afterResin, 0.01) },
+      ...drums.flatMap(({ drum, begun, channel }) => [
+        { n: `flow-${channel}`, u: "m3/s", v: decimals(drum.flowLPerMin / 60_000, 9) },
+        {
+          n: `flow-${channel}.total`,
+          u: "m3",
+          // Whole pulses.
+          v: decimals(Math.floor((drum.filledL - begun.filledL) * pulsesPerL) / pulsesPerL / 1000, 6),
+        },
+      ]),
+    ];
+  }
+
+  const drumsRecords = (): readonly Record<string, unknown>[] =>
+    drums.flatMap(({ drum, begun, channel, mPerL }) => [
+      { n: `level-${channel}`, u: "m", v: decimals(drum.litres * mPerL, 4) },
+      { n: `float-${channel}`, vb: drum.floatUp },
+      { n: `float-${channel}.changes`, u: "count", v: drum.floatChanges - begun.floatChanges },
+    ]);
+
+  function pack(node: HouseNode): NodeMessage {
     const labels = { boot, seq: seqs[node], up: (water.line.tMs - startMs) / 1000 };
     seqs[node] += 1;
-    const [first, ...rest] = records;
+    const [first, ...rest] = node === "press" ? pressRecords() : drumsRecords();
     return {
       node,
       topic: nodeTopic(site, node, "readings"),
@@ -35,36 +78,12 @@ export function createSimulatedNodes(site: string, water: WaterLine, boot: numbe
     };
   }
 
-  const rounded = (value: number, step: number) => Math.round(value / step) * step;
-
   return {
-    /** One pack of each node, as of the line's time. */
-    packs(): readonly NodeMessage[] {
-      const { line } = water;
-      const { supply, afterResin } = water.probes();
-      return [
-        pack("press", [
-          { n: "t-1", u: "Cel", v: Number(line.temperatureC.toFixed(2)) },
-          { n: "ec-1", u: "S/m", v: Number((rounded(supply, 1) * 1e-4).toPrecision(6)) },
-          { n: "ec-2", u: "S/m", v: Number((rounded(afterResin, 0.01) * 1e-4).toPrecision(6)) },
-          { n: "flow-1", u: "m3/s", v: Number((line.flowFreshLPerMin / 60_000).toPrecision(4)) },
-          { n: "flow-1.total", u: "m3", v: Number(total("fresh").toFixed(6)) },
-          { n: "flow-2", u: "m3/s", v: Number((line.flowMixLPerMin / 60_000).toPrecision(4)) },
-          { n: "flow-2.total", u: "m3", v: Number(total("mix").toFixed(6)) },
-        ]),
-        pack("drums", [
-          { n: "level-1", u: "m", v: Number(((line.fresh.litres / 200) * 0.75).toFixed(4)) },
-          { n: "level-2", u: "m", v: Number(((line.mix.litres / 200) * 0.75).toFixed(4)) },
-          { n: "float-1", vb: line.fresh.floatUp },
-          { n: "float-1.changes", u: "count", v: changes("fresh") },
-          { n: "float-2", vb: line.mix.floatUp },
-          { n: "float-2.changes", u: "count", v: changes("mix") },
-        ]),
-      ];
-    },
+    /** One pack of the node, as of the line's time. */
+    pack,
     /** Presence of each node. */
     presences(periodS: number): readonly NodeMessage[] {
-      return (["press", "drums"] as const).map((node) => ({
+      return houseNodes.map((node) => ({
         node,
         topic: nodeTopic(site, node, "presence"),
         payload: new TextEncoder().encode(
@@ -73,7 +92,7 @@ export function createSimulatedNodes(site: string, water: WaterLine, boot: numbe
       }));
     },
     /** The will of a node. */
-    will(node: string): NodeMessage {
+    will(node: HouseNode): NodeMessage {
       return {
         node,
         topic: nodeTopic(site, node, "presence"),

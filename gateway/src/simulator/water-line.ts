@@ -1,35 +1,8 @@
 import { naturalAt, pureAt } from "../water/index.ts";
+import { createHouseDrum } from "./house-drum.ts";
+import { createMembrane, createResinBed } from "./house-media.ts";
 
 const dayMs = 86_400_000;
-
-/** A drum that fills to its float and is drawn from. */
-export interface SimulatedDrum {
-  litres: number;
-  calling: boolean;
-  /** The float is up: it rises at 169 L and falls again at 120 L. */
-  floatUp: boolean;
-  /** The float hangs: it does not trip, and a person ends the fill a little later. */
-  stuck: boolean;
-  /** How often the float changed over, and litres that came in, since the line began: what its nodes' counters go by. */
-  floatChanges: number;
-  filledL: number;
-}
-
-/** The state of a simulated line. */
-interface SimulatedLine {
-  tMs: number;
-  supply25UsPerCm: number;
-  temperatureC: number;
-  flowFreshLPerMin: number;
-  flowMixLPerMin: number;
-  afterResin25UsPerCm: number;
-  readonly fresh: SimulatedDrum;
-  readonly mix: SimulatedDrum;
-  /** Load that the resin has taken, milliequivalents. */
-  loadMeq: number;
-  stoodMs: number;
-  runLitres: number;
-}
 
 /** What a simulated line is made of. */
 export interface SimulatedLineOptions {
@@ -39,34 +12,41 @@ export interface SimulatedLineOptions {
   readonly capacityMeq: number;
   /** Begins of the nights in which the mix drum's float hangs, epoch ms. */
   readonly stuckNights: readonly number[];
+  /** A membrane stands before the resin. */
+  readonly membrane: boolean;
 }
+
+/** Drums of the house. */
+export const houseDrums = ["fresh", "mix", "topUp"] as const;
+export type HouseDrum = (typeof houseDrums)[number];
 
 const nightMs = 6 * 3_600_000;
 const bucketEveryMin = 18;
-const floatRisesL = 169;
-const floatFallsL = 120;
-
-/** Length of the front: the width of the logistic as a share of the capacity (constant pattern). */
-const frontShare = 0.035;
-/** What good resin lets through; air would add about 1 uS/cm of carbon dioxide, but the water has not met it yet. */
-const floor25UsPerCm = 0.3;
+/** How fast water comes where its way is open, L/min. A membrane makes less. */
+const flows = {
+  plain: { fresh: 4.6, mix: 2.6, topUp: 1.8 },
+  membrane: { fresh: 4.6, mix: 0.9, topUp: 0.7 },
+} as const;
+/** Fresh water and salt water for changes, a little pure water for what has dried up: shares of a bucket's litres. */
+const drawnShare = { fresh: 1, mix: 1.1, topUp: 0.09 } as const;
+/** What sediment filter and carbon add to the supply's conductivity. */
+const carbonTimes = 1.01;
 
 /** A line that behaves like water: drifting supply, resin that is spent by equivalents, first water, draws, floats. */
-export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: SimulatedLineOptions) {
-  const line: SimulatedLine = {
-    tMs: startMs,
-    supply25UsPerCm: 405,
-    temperatureC: 16,
-    flowFreshLPerMin: 0,
-    flowMixLPerMin: 0,
-    afterResin25UsPerCm: 0.5,
+export function createWaterLine(options: SimulatedLineOptions) {
+  const { startMs, random, capacityMeq, stuckNights } = options;
+  const line = { tMs: startMs, supply25UsPerCm: 405, temperatureC: 16 };
+  const float = { capacityL: 200, risesL: 169, fallsL: 120 };
+  const drums = {
     // Drawn down from its trip, and not yet to its release: it does not call.
-    fresh: { litres: 150, calling: false, floatUp: true, stuck: false, floatChanges: 0, filledL: 0 },
-    mix: { litres: 40, calling: false, floatUp: false, stuck: false, floatChanges: 0, filledL: 0 },
-    loadMeq: 0,
-    stoodMs: dayMs,
-    runLitres: 0,
+    fresh: createHouseDrum({ ...float, litres: 150, floatUp: true }),
+    mix: createHouseDrum({ ...float, litres: 40, floatUp: false }),
+    topUp: createHouseDrum({ capacityL: 60, risesL: 50, fallsL: 30, litres: 38, floatUp: true }),
   };
+  const { fresh, mix, topUp } = drums;
+  const resin = createResinBed(capacityMeq, random);
+  const membrane = options.membrane ? createMembrane(random) : null;
+  const flow = options.membrane ? flows.membrane : flows.plain;
 
   function supply(): void {
     const day = line.tMs / dayMs;
@@ -75,77 +55,57 @@ export function createWaterLine({ startMs, random, capacityMeq, stuckNights }: S
     line.temperatureC = 15.5 + 1.6 * Math.sin(2 * Math.PI * (day - 0.3)) + (random() - 0.5) * 0.05;
   }
 
-  function fill(drum: SimulatedDrum, wanted: boolean, flowLPerMin: number, minutes: number): number {
-    const wasUp = drum.floatUp;
-    if (wanted && !wasUp) drum.calling = true;
-    if (!drum.stuck && drum.litres >= floatRisesL) drum.floatUp = true;
-    if (drum.litres <= floatFallsL) drum.floatUp = false;
-    // A float that hangs stops nothing: a person comes and closes the tap.
-    if (drum.calling && (drum.stuck ? drum.litres >= 186 : drum.floatUp)) {
-      drum.calling = false;
-      drum.floatUp = !drum.stuck;
-      drum.stuck = false;
-    }
-    const flow = drum.calling ? flowLPerMin * (0.97 + 0.06 * random()) : 0;
-    drum.litres += flow * minutes;
-    drum.filledL += flow * minutes;
-    if (drum.floatUp !== wasUp) drum.floatChanges += 1;
-    return flow;
+  function media(minutes: number): void {
+    const litres = (mix.drum.flowLPerMin + topUp.drum.flowLPerMin) * minutes;
+    const carbon25 = line.supply25UsPerCm * carbonTimes;
+    membrane?.pass({ litres, minutes, feed25UsPerCm: carbon25 });
+    resin.pass({ litres, minutes, feed25UsPerCm: membrane?.membrane.after25UsPerCm ?? carbon25 });
   }
 
-  function resin(minutes: number): void {
-    const flow = line.flowMixLPerMin;
-    if (flow <= 0) {
-      line.stoodMs += minutes * 60_000;
-      if (line.stoodMs > 15 * 60_000) line.runLitres = 0;
-      return;
-    }
-    line.stoodMs = 0;
-    const litres = flow * minutes;
-    line.runLitres += litres;
-    // κ25/112 as meq/L lies between the two rules of thumb, κ25/125 and κ25/100.
-    line.loadMeq += (line.supply25UsPerCm / 112) * litres;
-    const share = 1 / (1 + Math.exp((capacityMeq - line.loadMeq) / (frontShare * capacityMeq)));
-    const leached = 14 * Math.exp(-line.runLitres / 1.5);
-    line.afterResin25UsPerCm = floor25UsPerCm + line.supply25UsPerCm * share + leached + random() * 0.03;
+  /** Drawn by day for water changes, a bucket each 18 min. */
+  function draws(hour: number, minutes: number): void {
+    const bucket = (line.tMs / 60_000) % bucketEveryMin < 1 ? bucketEveryMin : 0;
+    const drawL = bucket * (hour >= 9 && hour < 12 ? 0.55 : hour >= 15 && hour < 16 ? 0.4 : 0) * minutes;
+    if (drawL > 0) for (const name of houseDrums) drums[name].draw(drawL * drawnShare[name]);
   }
 
   return {
-    line,
+    line: line as Readonly<typeof line>,
+    drums,
+    /** Load that the resin has taken, milliequivalents. */
+    loadMeq: () => resin.bed.loadMeq,
     /** Goes on by `dtMs`; steps of at most 30 s keep the fills right. */
     step(dtMs: number): void {
       line.tMs += dtMs;
       const minutes = dtMs / 60_000;
+      // UTC
       const hour = (line.tMs / 3_600_000) % 24;
       const isIn = (beginMs: number) => line.tMs >= beginMs && line.tMs < beginMs + nightMs;
       supply();
-      // Drawn by day for water changes, both drums, a bucket each 18 min; made at night (UTC hours).
-      const bucket = (line.tMs / 60_000) % bucketEveryMin < 1 ? bucketEveryMin : 0;
-      const draw = bucket * (hour >= 9 && hour < 12 ? 0.55 : hour >= 15 && hour < 16 ? 0.4 : 0);
-      line.fresh.litres = Math.max(5, line.fresh.litres - draw * minutes);
-      line.mix.litres = Math.max(8, line.mix.litres - draw * 1.1 * minutes);
-      line.mix.stuck ||= stuckNights.some(isIn) && line.mix.calling && line.mix.litres < 100;
-      line.flowFreshLPerMin = fill(line.fresh, line.fresh.litres <= floatFallsL, 4.6, minutes);
-      line.flowMixLPerMin = fill(
-        line.mix,
-        (hour >= 22 || hour < 4) && line.mix.litres <= floatFallsL,
-        2.6,
-        minutes,
-      );
-      resin(minutes);
+      draws(hour, minutes);
+      mix.drum.stuck ||= stuckNights.some(isIn) && mix.drum.calling && mix.drum.litres < 100;
+      fresh.fill({ wanted: true, flowLPerMin: flow.fresh, minutes }, random);
+      // Salt water is made at night.
+      mix.fill({ wanted: hour >= 22 || hour < 4, flowLPerMin: flow.mix, minutes }, random);
+      topUp.fill({ wanted: true, flowLPerMin: flow.topUp, minutes }, random);
+      media(minutes);
     },
     /** Begins a fill of the mix drum now, drawing it down first so that it has room (a person at the tap). */
     callMix(): void {
-      line.mix.litres = Math.min(line.mix.litres, 60);
-      if (line.mix.floatUp) line.mix.floatChanges += 1;
-      line.mix.floatUp = false;
-      line.mix.calling = true;
+      mix.drum.litres = Math.min(mix.drum.litres, 60);
+      if (mix.drum.floatUp) mix.drum.floatChanges += 1;
+      mix.drum.floatUp = false;
+      mix.drum.calling = true;
     },
-    /** Conductivities at the water's own temperature, as probes see them, uS/cm. */
-    probes(): { readonly supply: number; readonly afterResin: number } {
+    /** Conductivities at the water's own temperature, as probes see them, uS/cm; null: no such probe. */
+    probes() {
+      const { supply25UsPerCm: supply25, temperatureC } = line;
       return {
-        supply: naturalAt(line.supply25UsPerCm, line.temperatureC),
-        afterResin: pureAt(line.afterResin25UsPerCm, line.temperatureC),
+        supply: naturalAt(supply25, temperatureC),
+        afterSediment: naturalAt(supply25, temperatureC),
+        afterCarbon: naturalAt(supply25 * carbonTimes, temperatureC),
+        afterMembrane: membrane && pureAt(membrane.membrane.after25UsPerCm, temperatureC),
+        afterResin: pureAt(resin.bed.after25UsPerCm, temperatureC),
       };
     },
   };

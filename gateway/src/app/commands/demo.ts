@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { connect, type MqttClient } from "mqtt";
 import { openAccounts } from "../../accounts/index.ts";
-import { createSimulatedNodes, saltmarshHouseYaml } from "../../simulator/index.ts";
+import { createSimulatedNodes, houseNodes, saltmarshHouseYaml } from "../../simulator/index.ts";
 import { createDemoLine } from "../demo-history.ts";
 import { wallMs } from "../host-time.ts";
 import { listenAddress, readOptions } from "../options.ts";
@@ -12,9 +12,10 @@ import { startGateway } from "../start-gateway.ts";
 import { untilStopped } from "../until-stopped.ts";
 import type { Command } from "./command.ts";
 
-const help = `drumlin demo [--http HOST:PORT] [--mqtt HOST:PORT]
+const help = `drumlin demo [--http HOST:PORT] [--mqtt HOST:PORT] [--membrane]
 
 Shows Saltmarsh House, an invented nursery: two weeks of simulated history, then simulated nodes that speak MQTT.
+--membrane puts a membrane before the house's resin.
 Everything simulated is marked so. It listens on loopback, and whoever opens the page is an operator. Data lie in a temporary folder that is removed at the end.
 Ports 8080 and 1883 if they are free, else the next free ones; both are printed.`;
 
@@ -39,12 +40,12 @@ export const demoCommand: Command = {
   summary: "shows a simulated line, with two weeks of history",
   help,
   async run(args) {
-    const options = readOptions(args, { http: "text", mqtt: "text" });
+    const options = readOptions(args, { http: "text", mqtt: "text", membrane: "flag" });
     // Listened for before anything is said to be ready: a signal that comes at once is still an orderly stop.
     const stopped = untilStopped();
     const begunMs = wallMs();
     const data = await mkdtemp(join(tmpdir(), "drumlin-demo-"));
-    const demo = createDemoLine(site, begunMs);
+    const demo = createDemoLine({ site, endMs: begunMs, membrane: options.flag("membrane") });
     const accounts = openAccounts({ folder: data, now: wallMs });
     const secrets = {
       press: await accounts.nodes.put("press", "demo"),
@@ -54,7 +55,7 @@ export const demoCommand: Command = {
     let packs = 0;
     const gateway = await startGateway({
       data,
-      lineYaml: saltmarshHouseYaml,
+      lineYaml: saltmarshHouseYaml({ membrane: options.flag("membrane") }),
       http: options.text("http")
         ? listenAddress(options.text("http") as string, "http")
         : { host: "127.0.0.1", port: await firstFree(8080) },
@@ -75,9 +76,14 @@ export const demoCommand: Command = {
     // A person opens the tap of the mix drum, so that there is something to see.
     demo.water.callMix();
     const liveStartMs = wallMs();
-    const nodes = createSimulatedNodes(site, demo.water, 42, demo.water.line.tMs - 60_000);
+    const nodes = createSimulatedNodes({
+      site,
+      water: demo.water,
+      boot: 42,
+      startMs: demo.water.line.tMs - 60_000,
+    });
     const clients = new Map<string, MqttClient>();
-    for (const node of ["press", "drums"] as const) {
+    for (const node of houseNodes) {
       const will = nodes.will(node);
       clients.set(
         node,
@@ -98,9 +104,11 @@ export const demoCommand: Command = {
       const nowMs = wallMs();
       demo.water.step(Math.min(30_000, nowMs - lastMs));
       lastMs = nowMs;
-      if (demo.water.line.mix.litres > 165) demo.water.callMix();
-      for (const message of nodes.packs())
-        clients.get(message.node)?.publish(message.topic, Buffer.from(message.payload), { qos: 1 });
+      if (demo.water.drums.mix.drum.litres > 165) demo.water.callMix();
+      for (const node of houseNodes) {
+        const { topic, payload } = nodes.pack(node);
+        clients.get(node)?.publish(topic, Buffer.from(payload), { qos: 1 });
+      }
     }, periodMs);
 
     console.log("You are signed in as an operator without a password: this is a demo, on this machine only.");

@@ -6,6 +6,8 @@ import { type GuardState, type Mark, seenTwice } from "./guard-state.ts";
 
 /** Inflow that begins so long after it had ended is another one. */
 export const pauseMs = 2 * 60_000;
+/** A level that is read less often sees only a part of what is drawn while water comes in. */
+export const seldomMs = 30_000;
 const wetInflowMs = 2 * 60_000;
 const wetInflowL = 1;
 
@@ -75,9 +77,9 @@ function atBrim(facts: GuardFacts): Failing | null {
   return litres >= limitL ? { litres, limitL } : null;
 }
 
-function moreThanItHolds({ fill, drum }: GuardFacts): Failing | null {
+function moreThanItHolds({ fill, drum, said }: GuardFacts): Failing | null {
   if (!fill) return null;
-  const seesDraws = fill.contentsL !== null;
+  const seesDraws = fill.contentsL !== null && said.level !== null && said.level.periodMs <= seldomMs;
   const limitL = seesDraws
     ? 1.1 * (drum.volumeL - (fill.contentsL ?? 0) + fill.drawnL) + 2
     : 1.1 * drum.volumeL;

@@ -1,9 +1,11 @@
 import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses, LevelSaid, MeterSaid } from "../drum-witnesses.ts";
+import { seldomMs } from "../guard/stop-rules.ts";
 import type { FlowBasis } from "../run.ts";
 
-/** A meter at 0 loses to a level that has risen for so long. */
+/** A meter at 0 loses to a level that has risen for so long; one that is seldom read says for some readings that it rises still. */
 const meterDoubtMs = 3 * 60_000;
+const meterDoubtPeriods = 10;
 /** Part of a meter's water goes to a drum whose level rises faster than this, L/min. */
 const leastShareLPerMin = 0.2;
 
@@ -100,18 +102,22 @@ export interface MeterZero {
   readonly levelL: number;
 }
 
-/** Whether a level has risen for 3 min, by more than noise, while the meter stands at 0: the meter is not believed. */
+/** Whether a level has risen for 3 min (10 of its periods where it is seldom read), by more than noise, while the meter stands at 0: the meter is not believed. */
 export function meterMisses(said: DrumWitnesses, zero: MeterZero | null): boolean {
   const { level } = said;
+  const isSeldom = level !== null && level.periodMs > seldomMs;
+  // What ran in before the meter came to 0 is in the next reading of the level.
+  const lateL = isSeldom ? ((said.greatestFlowLPerMin ?? 0) * level.periodMs) / 60_000 : 0;
   return (
     zero !== null &&
     level?.flowing === true &&
     level.inflowL !== null &&
-    said.atMs - Math.max(level.sinceMs, zero.sinceMs) >= meterDoubtMs &&
+    said.atMs - Math.max(level.sinceMs, zero.sinceMs) >=
+      (isSeldom ? meterDoubtPeriods * level.periodMs : meterDoubtMs) &&
     // A level that has come to rest a moment ago still says that it rises.
     level.flowLPerMin !== null &&
     level.flowLPerMin > leastShareLPerMin &&
-    level.inflowL - zero.levelL > level.noticeableL
+    level.inflowL - zero.levelL > level.noticeableL + lateL
   );
 }
 

@@ -2,6 +2,7 @@ import { say } from "../../words/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
+import { seldomMs } from "../guard/stop-rules.ts";
 import { learnCall, usualFlowLPerMin } from "../learned.ts";
 import type { Call, DrumRecord } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
@@ -14,6 +15,8 @@ const leastCallMs = 30_000;
 const leastL = 1;
 /** A witness that counts less than this share of what must have come in, call after call, reads too little. */
 const leastShare = 0.8;
+/** A level's median of five readings, and the two windows in which a rise is seen. */
+const latePeriods = 5;
 const sharesKept = 3;
 const shortShare = 0.7;
 
@@ -55,7 +58,10 @@ function levelMissed(call: Call, said: DrumWitnesses, record: DrumRecord, ms: nu
   if (!level || call.levelL === null || level.inflowL === null) return false;
   const span = call.isWhole ? spanOf(said) : null;
   const dueL = span ?? ((usualFlowLPerMin(record.learned) ?? 0) * ms) / 60_000;
-  return dueL > 4 * level.noticeableL && level.inflowL - call.levelL < dueL / 2;
+  // One that is seldom read shows the last minutes' water later.
+  const lateMs = level.periodMs > seldomMs ? latePeriods * level.periodMs : 0;
+  const lateL = ((usualFlowLPerMin(record.learned) ?? said.greatestFlowLPerMin ?? 0) * lateMs) / 60_000;
+  return dueL > 4 * level.noticeableL && level.inflowL - call.levelL < dueL / 2 - lateL;
 }
 
 /** A meter whose last three whole calls counted too little, one with another. */

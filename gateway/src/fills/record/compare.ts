@@ -1,6 +1,7 @@
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
+import { seldomMs } from "../guard/stop-rules.ts";
 import { spanOf } from "./call.ts";
 import type { DrumRecord, Unsettled } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
@@ -28,7 +29,7 @@ export function awaitLevel(record: DrumRecord, open: OpenFill, fill: Fill): void
 function bornOut({ fill, meterL, levelStartL }: Unsettled, said: DrumWitnesses): boolean | null {
   const { level } = said;
   const sinceMs = said.atMs - (fill.endedAtMs ?? said.atMs);
-  if (level?.flowing !== false || level.stillL === null) return null;
+  if (level?.flowing !== false || level.stillL === null || level.periodMs > seldomMs) return null;
   if (sinceMs < Math.max(settleMs, settlePeriods * level.periodMs)) return null;
   const apart = Math.abs(meterL - (level.stillL - levelStartL));
   const most = Math.max(meterL, level.stillL - levelStartL);

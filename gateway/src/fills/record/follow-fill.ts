@@ -1,4 +1,5 @@
 import { noteDisagreement } from "../guard/follow-guard.ts";
+import { seldomMs } from "../guard/stop-rules.ts";
 import { bareCallMs, learn } from "../learned.ts";
 import { rescale } from "./account.ts";
 import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
@@ -113,7 +114,8 @@ export function closeFill(of: Following): void {
   if (!failed && !open.flowUnknown && !open.tripInSilence)
     learn(
       record.learned,
-      ending.end === "float-tripped" ? fill.tripAtL : null,
+      // A level that is seldom read lags behind: it stood lower than the float tripped.
+      ending.end === "float-tripped" && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null,
       fill.estimated && open.basis !== "calling-float" ? null : fill.litres,
       ending.endedAtMs - fill.startedAtMs,
     );
@@ -193,6 +195,8 @@ export function followFill(of: Following): void {
     if (overMs !== null && said.atMs >= overMs && now.flowing !== null) closeFill(of);
   }
   record.inflow = now;
+  // A level that was lost or silent in mid-fill has not seen what was drawn meanwhile.
+  if (record.open && said.level?.lastL == null) record.open.contentsL = null;
   if (record.open) bookInflow(record.open, said, before, now, seeing.isFirst);
   takeStop(of);
   settleFill(of);

@@ -23,7 +23,7 @@ export interface OpenFill {
   readonly drawnStartL: number;
   /** The nearest meter's total at the begin, and litres in the drum by its level: what the guard goes by. */
   readonly meterStart: { readonly key: string; readonly totalL: number } | null;
-  readonly contentsL: number | null;
+  contentsL: number | null;
   /** Greatest κ25 after first water that two readings in a row reached. */
   peak25: number | null;
   lastSettled25: number | null;

@@ -33,11 +33,15 @@ function calledFrom(trace: LevelTrace, place: LevelPlace, fromMs: number): numbe
   return callsSinceMs === null ? null : Math.max(fromMs, callsSinceMs - trace.periodMs / 2);
 }
 
+/** How fast it rises. A level still says so for a while after the inflow has ended: a wet float or a meter at 0 knows better. */
+const risesLPerMs = ({ says, riseLPerMin }: LevelTrace, { stopWet, meteredLPerMin }: LevelPlace): number =>
+  says === "flowing" && stopWet !== true && meteredLPerMin !== 0 ? riseLPerMin / minuteMs : 0;
+
 /** Where it lies once it has fallen: the first reading near the lowest, told by those after it where it is known how it goes on. */
 function foot(trace: LevelTrace, place: LevelPlace, fall: NonNullable<LevelTrace["fall"]>): LevelReading {
   const after = trace.recent.filter(({ tMs }) => tMs > fall.fromMs);
   const least = Math.min(...after.map(({ litres }) => litres));
-  const rises = trace.says === "flowing" ? trace.riseLPerMin / minuteMs : 0;
+  const rises = risesLPerMs(trace, place);
   // While it calls it rises at once from its lowest point; else it rests there.
   const isPoint = rises === 0 && place.callsSinceMs !== null;
   const index = after.findIndex(({ litres }) => litres <= least + (isPoint ? 0 : 2 * noiseOf(trace)));
@@ -121,13 +125,14 @@ function highestL({ recent }: LevelTrace): number {
 }
 
 /** Where the level stood before it fell: its last readings above the half of the fall. */
-function brink(trace: LevelTrace, leastL: number, peak: number): LevelReading | null {
+function brink(trace: LevelTrace, place: LevelPlace, peak: number): LevelReading | null {
+  const leastL = noticeableL(trace, place);
   const { recent } = trace;
   const last = recent.findLastIndex(({ litres }) => litres > peak - leastL / 2);
   const before = recent.slice(Math.max(0, last - 4), last + 1);
   const end = before.at(-1);
   if (!end) return null;
-  const rises = trace.says === "flowing" ? trace.riseLPerMin / minuteMs : 0;
+  const rises = risesLPerMs(trace, place);
   const moved = median(before.map(({ tMs, litres }) => litres + rises * (end.tMs - tMs)));
   return { tMs: end.tMs, litres: Math.min(moved, Math.max(...before.map(({ litres }) => litres))) };
 }
@@ -140,7 +145,7 @@ export function followFall(trace: LevelTrace, place: LevelPlace, tMs: number): v
   if (!trace.fall) {
     const peak = highestL(trace);
     if (peak - now <= leastL) return;
-    const high = brink(trace, leastL, peak);
+    const high = brink(trace, place, peak);
     if (!high || high.litres - now <= leastL) return;
     trace.fall = {
       fromL: high.litres,
