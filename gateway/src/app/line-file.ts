@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { readLineFile } from "../alarms/index.ts";
 import type { LineFileAccess, LineFileSaved } from "../http/index.ts";
+import type { LineFault } from "../line/index.ts";
 import { assigned, edited, type LineEdit } from "./line-edits.ts";
 import { replaceLineFile } from "./line-file-disk.ts";
 import { drawnPictures } from "./line-templates.ts";
@@ -37,16 +38,12 @@ function versionOf(yaml: string): string {
   return createHash("sha256").update(yaml).digest("hex").slice(0, 16);
 }
 
-const savedAs = (yaml: string): LineFileSaved => ({
-  ok: true,
-  version: versionOf(yaml),
-  faults: readLineFile(yaml).faults,
-});
-
 /** The line file as pages and signals change it: checked first, all or nothing, the old one beside it, then in force. */
 export class LineFileDesk implements LineFileAccess {
   private readonly needs: LineFileNeeds;
   private last: Promise<unknown> = Promise.resolve();
+  /** The text that was read last: pages ask again and again, and reading takes time. */
+  private looked: { readonly yaml: string; readonly faults: readonly LineFault[] } | null = null;
 
   constructor(needs: LineFileNeeds) {
     this.needs = needs;
@@ -55,7 +52,7 @@ export class LineFileDesk implements LineFileAccess {
   /** The text as it stands, its version, and what is wrong with it. */
   async read() {
     const yaml = await this.text();
-    return { yaml, version: versionOf(yaml), faults: readLineFile(yaml).faults };
+    return { yaml, version: versionOf(yaml), faults: this.faultsOf(yaml) };
   }
 
   save(yaml: string, version: string): Promise<LineFileSaved> {
@@ -110,8 +107,17 @@ export class LineFileDesk implements LineFileAccess {
       const refused = this.refusalOf(yaml);
       if (refused) return refused;
       if (yaml !== this.needs.inForce()) await this.needs.apply(yaml);
-      return savedAs(yaml);
+      return this.savedAs(yaml);
     });
+  }
+
+  private faultsOf(yaml: string): readonly LineFault[] {
+    if (this.looked?.yaml !== yaml) this.looked = { yaml, faults: readLineFile(yaml).faults };
+    return this.looked.faults;
+  }
+
+  private savedAs(yaml: string): LineFileSaved {
+    return { ok: true, version: versionOf(yaml), faults: this.faultsOf(yaml) };
   }
 
   private async text(): Promise<string> {
@@ -171,6 +177,6 @@ export class LineFileDesk implements LineFileAccess {
     if (refused) return refused;
     await replaceLineFile(path, yaml, now());
     await apply(yaml);
-    return savedAs(yaml);
+    return this.savedAs(yaml);
   }
 }

@@ -187,7 +187,7 @@ export const calls: readonly Call[] = [
     role: "viewer",
     summary: "Nights, newest first, the running one among them, each in a line",
     answer: nightListSchema,
-    query: { after: "next of the page before", limit: "1 to 400, default 30" },
+    query: { after: "next of the page before", limit: "1 to 100, default 30" },
   },
   {
     method: "get",

@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import fastifyCompress from "@fastify/compress";
 import fastifyStatic from "@fastify/static";
-import fastify from "fastify";
+import fastify, { type FastifyRequest } from "fastify";
 import { byOf, originOf } from "../accounts/index.ts";
 import { isLoopback } from "./addresses.ts";
 import { answerError } from "./answer-error.ts";
@@ -27,6 +27,7 @@ import { nodesRoutes } from "./routes/nodes.ts";
 import { notificationsRoutes } from "./routes/notifications.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { seriesRoutes } from "./routes/series.ts";
+import { shareMainThread } from "./share-main-thread.ts";
 import { createUnderWay } from "./under-way.ts";
 
 /** Live streams among them: a person with twenty pages open has twenty. */
@@ -67,17 +68,22 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   // Answers that are made anew are packed fast; pages lie packed already.
   await server.register(fastifyCompress, { encodings: ["gzip"], threshold: 1024, zlibOptions: { level: 4 } });
   const underWay = createUnderWay(maxRequestsOfAsker);
+  const askerOf = (request: FastifyRequest) => {
+    const who = whoAsked(request);
+    return who ? byOf(who) : originOf(request.ip);
+  };
   server.addHook("onRequest", async (request, reply) => {
     gate.check(request, reply);
     const who = whoAsked(request);
     if (who && who !== signedIn) listener.know(request.raw.socket);
-    const asker = who ? byOf(who) : originOf(request.ip);
+    const asker = askerOf(request);
     if (!underWay.begin(asker)) {
       reply.header("retry-after", "1");
       throw new Refusal("requests-too-many", `${maxRequestsOfAsker} requests are under way.`);
     }
     reply.raw.once("close", () => underWay.end(asker));
   });
+  shareMainThread(server, askerOf, components.elapsedMs);
   const pages = options.pages !== null && existsSync(options.pages) ? options.pages : null;
   let own = true;
   server.addHook("onRoute", ({ method, url }) => {

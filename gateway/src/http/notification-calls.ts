@@ -21,7 +21,7 @@ export const notificationCalls: readonly Call[] = [
     summary:
       "Figures of ISA-18.2: how often people are called, by what, what stands, what chatters, how soon it is seen",
     answer: alarmFiguresSchema,
-    query: { days: "1 to 366, default 7" },
+    query: { days: "1 to 92, default 7" },
   },
   {
     method: "get",

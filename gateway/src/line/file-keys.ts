@@ -1,11 +1,18 @@
 import { z } from "zod";
 import { lineFileSchema } from "./schema.ts";
 
+let whole: JsonShape | null = null;
 let keys: readonly string[] | null = null;
+
+/** Made once: it takes milliseconds, and each wrong key asks. */
+function wholeShape(): JsonShape {
+  whole ??= z.toJSONSchema(lineFileSchema, { io: "input" }) as JsonShape;
+  return whole;
+}
 
 /** Every key that a line file can hold somewhere, in the order of the schema: to guess what a wrong one meant. */
 export function keysOfTheFile(): readonly string[] {
-  keys ??= [...propertiesIn(z.toJSONSchema(lineFileSchema, { io: "input" }))];
+  keys ??= [...propertiesIn(wholeShape())];
   return keys;
 }
 
@@ -18,7 +25,7 @@ type JsonShape = {
 
 /** The keys that may stand at a place of the file; none where any name may, or where the place holds no keys. */
 export function keysAt(path: readonly PropertyKey[]): readonly string[] {
-  let shapes: readonly JsonShape[] = [z.toJSONSchema(lineFileSchema, { io: "input" }) as JsonShape];
+  let shapes: readonly JsonShape[] = [wholeShape()];
   for (const step of path)
     shapes = shapes
       .flatMap((shape) => shape.anyOf ?? [shape])

@@ -12,6 +12,8 @@ export interface LocatedYaml {
 
 /** Longest line file, bytes; a longer one is refused by name. */
 const maxBytes = 256 * 1024;
+/** Deepest nesting of keys; a line file has 6. */
+const maxDepth = 32;
 
 function positionOf(document: Document, path: readonly PropertyKey[], atKey: boolean): number {
   let node: unknown = document.contents;
@@ -33,6 +35,31 @@ function positionOf(document: Document, path: readonly PropertyKey[], atKey: boo
     } else return offset;
   }
   return offset;
+}
+
+const notFollowed = [
+  "The file uses * or & in a way that can't be followed.",
+  "Write values out, without * and &.",
+] as const;
+const tooDeep = [
+  `Keys stand within keys more than ${maxDepth} deep.`,
+  "Take the steps back that were not meant: a line file has six at most.",
+] as const;
+
+/** What is wrong with how values stand within each other: one holds itself by an alias, or they go too deep; else null. */
+function nestingFault(
+  value: unknown,
+  above: readonly unknown[] = [],
+): typeof notFollowed | typeof tooDeep | null {
+  if (typeof value !== "object" || value === null) return null;
+  if (above.includes(value)) return notFollowed;
+  if (above.length >= maxDepth) return tooDeep;
+  const below = [...above, value];
+  for (const inner of Object.values(value)) {
+    const fault = nestingFault(inner, below);
+    if (fault) return fault;
+  }
+  return null;
 }
 
 function notAMap(contents: unknown): [code: string, message: string, instead: string] {
@@ -82,18 +109,18 @@ export function locatedYaml(text: string): LocatedYaml {
   });
   if (faults.length === 0 && !isMap(document.contents)) faults.push(fault(0, ...notAMap(document.contents)));
   let value: unknown = null;
+  let nesting: ReturnType<typeof nestingFault> = null;
   try {
     if (faults.length === 0) value = document.toJS({ maxAliasCount: 20 });
+    nesting = nestingFault(value);
   } catch {
     // Aliases without their anchor, or too many of them, are found only here.
-    faults.push(
-      fault(
-        0,
-        "not-yaml",
-        "The file uses * or & in a way that can't be followed.",
-        "Write values out, without * and &.",
-      ),
-    );
+    nesting = notFollowed;
+  }
+  if (nesting) {
+    value = null;
+    const [message, instead] = nesting;
+    faults.push(fault(0, "not-yaml", message, instead));
   }
   return {
     value,

@@ -4,7 +4,7 @@ import { checkLimitSubjects, type LimitRules, readLimits, usualRules } from "./l
 import type { LineFault, LineResult } from "./line.ts";
 import { locatedYaml } from "./locate.ts";
 import { type LineFile, lineFileSchema } from "./schema.ts";
-import { faultsOf, strangeKeys } from "./schema-faults.ts";
+import { faultsOf, maxFaults, strangeKeys } from "./schema-faults.ts";
 import { warnLikeAColleague } from "./warnings.ts";
 
 function zoneKnown(zone: string): boolean {
@@ -30,8 +30,10 @@ export function readLine(text: string, zone = "UTC", { limits = usualRules }: Li
   if (located.faults.length > 0) return { ok: false, faults: located.faults };
   const shaped = lineFileSchema.safeParse(located.value, { reportInput: false });
   const faults: LineFault[] = strangeKeys(located);
-  if (!shaped.success) faults.push(...shaped.error.issues.flatMap((issue) => faultsOf(issue, located)));
-  if (!shaped.success || faults.length > 0) return { ok: false, faults: faults.sort(byPosition) };
+  if (!shaped.success)
+    faults.push(...shaped.error.issues.slice(0, maxFaults).flatMap((issue) => faultsOf(issue, located)));
+  if (!shaped.success || faults.length > 0)
+    return { ok: false, faults: faults.sort(byPosition).slice(0, maxFaults) };
   const say =
     (severity: LineFault["severity"]) =>
     (code: string, path: readonly PropertyKey[], message: string, instead: string): void => {

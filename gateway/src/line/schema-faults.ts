@@ -4,6 +4,9 @@ import type { LineFault } from "./line.ts";
 import type { LocatedYaml } from "./locate.ts";
 import { nearestWord } from "./nearest-word.ts";
 
+/** Faults that are told of one file: finding what was meant takes time, and nobody reads more. */
+export const maxFaults = 200;
+
 /** What the schema has to say of a file, as located faults. */
 export function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFault[] {
   const { path } = issue;
@@ -11,7 +14,7 @@ export function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFau
   const words = path.map(String).join(".");
   if (issue.code === "unrecognized_keys") {
     // Told by `strangeKeys`, which finds it in tables of names too.
-    const keys = issue.keys.filter((key) => key !== prototypeKey);
+    const keys = issue.keys.filter((key) => key !== prototypeKey).slice(0, maxFaults);
     return keys.map((key) => keyUnknown([...path, key], located));
   }
   if (issue.code === "invalid_union" && !missing) {

@@ -39,6 +39,16 @@ function once(port: string | undefined, bytes: Buffer | string, patienceMs = 15_
   });
 }
 
+/** Opens, asks, and reads to the end. */
+function whole(port: string | undefined, ask: string): Promise<void> {
+  return new Promise((resolve) => {
+    const socket = open(port);
+    socket.resume();
+    socket.on("close", () => resolve());
+    socket.write(ask);
+  });
+}
+
 /** `count` pieces of work, so many at once. */
 async function all(
   count: number,
@@ -174,6 +184,23 @@ const attacks: Readonly<Record<string, () => Promise<string>>> = {
     const ask = `POST /api/line/check HTTP/1.1\r\nhost: 127.0.0.1\r\nauthorization: Bearer ${VIEWER}\r\ncontent-type: application/json\r\ncontent-length: ${Buffer.byteLength(body)}\r\nconnection: close\r\n\r\n${body}`;
     const done = await all(many(20), 4, () => once(http, ask));
     return `${done} line checks`;
+  },
+  /** The longest lists of a year, again and again. */
+  async "viewer-lists"() {
+    const paths = [
+      "/api/nights?limit=100",
+      "/api/alarms/kpi?days=92",
+      "/api/alarms/journal?limit=1000",
+      "/api/fills?limit=1000",
+      "/api/line/file",
+      "/api/audit?limit=1000",
+    ];
+    const ask = (path: string) =>
+      `GET ${path} HTTP/1.1\r\nhost: 127.0.0.1\r\nauthorization: Bearer ${VIEWER}\r\nconnection: close\r\n\r\n`;
+    const done = await all(many(100_000), 40, (index) =>
+      whole(http, ask(paths[index % paths.length] as string)),
+    );
+    return `${done} lists of a year in ${longestMs / 1000} s`;
   },
   async "viewer-unread"() {
     const ask = `GET /api/docs HTTP/1.1\r\nhost: 127.0.0.1\r\nauthorization: Bearer ${VIEWER}\r\n\r\n`;

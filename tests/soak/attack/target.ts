@@ -3,7 +3,9 @@ import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { openLogbook } from "@drumlin/gateway/logbook";
 import { smallestLine } from "../../acceptance/gateway-process.ts";
+import { days, writeYear } from "../../bench/year-of-records.ts";
 
 /** The checkout that is attacked: this one, or an older one for the figures before (DRUMLIN_ATTACKED). */
 const root = process.env.DRUMLIN_ATTACKED ?? fileURLToPath(new URL("../../../", import.meta.url));
@@ -43,8 +45,11 @@ function portsOf(child: ChildProcess): Promise<{ http: number; mqtt: number }> {
   });
 }
 
-/** Starts a gateway on a fresh folder, made by its own command line, so that an older one can be attacked too. */
-export async function startTarget(): Promise<Target> {
+/**
+ * Starts a gateway on a fresh folder, made by its own command line, so that an older one can be attacked too; `hasLived`:
+ * with a logbook of a year.
+ */
+export async function startTarget(hasLived = false): Promise<Target> {
   const folder = mkdtempSync(join(tmpdir(), "drumlin-attack-"));
   const line = join(folder, "line.yaml");
   const data = join(folder, "data");
@@ -58,6 +63,11 @@ export async function startTarget(): Promise<Target> {
     /drumlin_[\w-]+/.exec(command("token", "add", ...more, "--data", data))?.[0] as string;
   const viewer = tokenOf("wall");
   const operator = tokenOf("desk", "--role", "operator");
+  if (hasLived) {
+    const logbook = openLogbook({ folder: data });
+    writeYear(logbook, Date.now() - days * 86_400_000);
+    logbook.close();
+  }
   const listen = ["--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"];
   // DRUMLIN_ATTACK_PROFILE=FOLDER leaves a CPU profile of each gateway there.
   const folderOfProfiles = process.env.DRUMLIN_ATTACK_PROFILE;

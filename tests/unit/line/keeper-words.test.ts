@@ -11,6 +11,11 @@ const warned = (yaml: string) => {
   return faults.map(({ code, message, instead }) => [code, message, instead]);
 };
 
+it("a file in which nothing is right tells of 200 faults, not of each", () => {
+  const keys = Array.from({ length: 3000 }, (_, number) => `k${number}: 1`);
+  expect(readLineFile(`${supply}${keys.join("\n")}\n`).faults).toHaveLength(200);
+});
+
 describe("what can't be read, in a keeper's words", () => {
   it.each([
     ["", '1: There is nothing in the file. "drumlin new" writes a line file to begin with.'],
@@ -18,6 +23,14 @@ describe("what can't be read, in a keeper's words", () => {
     [
       "- a\n",
       '1: The file does not begin with a key such as "drumlin: 1". "drumlin new" writes a line file to begin with.',
+    ],
+    [
+      "drumlin: &a [*a]\n",
+      "1: The file uses * or & in a way that can't be followed. Write values out, without * and &.",
+    ],
+    [
+      `${supply}drums: ${"{ a: ".repeat(40)}1${" }".repeat(40)}\n`,
+      "1: Keys stand within keys more than 32 deep. Take the steps back that were not meant: a line file has six at most.",
     ],
     ["drumlin: 1\n\tsite: a\n", "2: There is a tab in front of this line. Use spaces, two a step."],
     ["drumlin 1\nsite: a\n", '1: "drumlin 1" has no colon behind its key. Write "drumlin: 1".'],

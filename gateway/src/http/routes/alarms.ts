@@ -13,7 +13,7 @@ const maxActs = 1000;
 export function alarmsRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get("/api/alarms", async () => ({ items: components.standing().map(alarmView), next: null }));
   server.get<{ Querystring: Query }>("/api/alarms/kpi", async (request) => {
-    const days = wholeOf(request.query.days, 7, 1, 366, "days");
+    const days = wholeOf(request.query.days, 7, 1, 92, "days");
     const toMs = components.now();
     const fromMs = toMs - days * 86_400_000;
     const changes = components.alarmChangesIn(fromMs, toMs + 1);

@@ -7,7 +7,7 @@ import { Refusal } from "../refusal.ts";
 /** Nights: each in a line, and one of them whole. */
 export function nightsRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get<{ Querystring: Query }>("/api/nights", async ({ query: { limit: asked, after } }) => {
-    const limit = wholeOf(asked, 30, 1, 400, "limit");
+    const limit = wholeOf(asked, 30, 1, 100, "limit");
     const nights = components.nights({
       limit,
       ...(after === undefined ? {} : { beforeMs: timeOf(after, 0, "after") }),

@@ -1,0 +1,41 @@
+import { setTimeout as wait } from "node:timers/promises";
+import type { FastifyInstance, FastifyRequest, RouteHandlerMethod } from "fastify";
+import { MainTime } from "./main-time.ts";
+import { Refusal } from "./refusal.ts";
+
+/** Lets each request wait until its asker has time of the main thread left, and counts what its handler takes of it. */
+export function shareMainThread(
+  server: FastifyInstance,
+  askerOf: (request: FastifyRequest) => string,
+  elapsedMs: () => number,
+): void {
+  const mainTime = new MainTime();
+  const reserved = new WeakMap<object, number>();
+
+  server.addHook("preHandler", async (request) => {
+    const asker = askerOf(request);
+    for (;;) {
+      const { waitMs, reservedMs } = mainTime.begin(asker, elapsedMs());
+      if (waitMs === 0) {
+        reserved.set(request.raw, reservedMs);
+        return;
+      }
+      await wait(waitMs);
+      if (request.raw.socket.destroyed) throw new Refusal("requests-too-many", "Whoever asked has gone.");
+    }
+  });
+  server.addHook("onRoute", (route) => {
+    const { handler } = route;
+    const timed: RouteHandlerMethod = function timedHandler(request, reply) {
+      const beganMs = elapsedMs();
+      try {
+        return handler.call(this, request, reply);
+      } finally {
+        const nowMs = elapsedMs();
+        const work = { tookMs: nowMs - beganMs, reservedMs: reserved.get(request.raw) ?? 0 };
+        mainTime.spent(askerOf(request), work, nowMs);
+      }
+    };
+    route.handler = timed;
+  });
+}

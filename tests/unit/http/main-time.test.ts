@@ -1,0 +1,50 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { MainTime } from "../../../gateway/src/http/main-time.ts";
+
+/** Work of `tookMs` that is asked for again as soon as it may; how much of `forMs` it took. */
+function busyMs(mainTime: MainTime, asker: string, tookMs: number, forMs: number): number {
+  let [nowMs, sum] = [0, 0];
+  while (nowMs < forMs) {
+    const { waitMs, reservedMs } = mainTime.begin(asker, nowMs);
+    nowMs += waitMs;
+    if (waitMs > 0) continue;
+    nowMs += tookMs;
+    sum += tookMs;
+    mainTime.spent(asker, { tookMs, reservedMs }, nowMs);
+  }
+  return sum;
+}
+
+describe("the main thread's time", () => {
+  it("is had to a fifth by one asker, whatever each piece takes, and a little more at first", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 500 }), (tookMs) => {
+        const busy = busyMs(new MainTime(), "wall", tookMs, 60_000);
+        expect(busy).toBeGreaterThan(0.19 * 60_000);
+        expect(busy).toBeLessThanOrEqual(0.2 * 60_000 + 300 + 2 * tookMs);
+      }),
+    );
+  });
+
+  it("is not used up by many requests at once: each is taken for what the last one took", () => {
+    const mainTime = new MainTime();
+    const first = mainTime.begin("wall", 0);
+    mainTime.spent("wall", { tookMs: 100, reservedMs: first.reservedMs }, 100);
+    const begun = Array.from({ length: 50 }, () => mainTime.begin("wall", 100)).filter(
+      ({ waitMs }) => waitMs === 0,
+    );
+    expect(begun.length).toBeLessThanOrEqual(3);
+    expect(begun.length).toBeGreaterThanOrEqual(2);
+    expect(mainTime.begin("desk", 100)).toEqual({ waitMs: 0, reservedMs: 0 });
+  });
+
+  it("comes back while nothing is asked, and nobody is remembered for ever", () => {
+    const mainTime = new MainTime();
+    mainTime.spent("wall", { tookMs: 5000, reservedMs: 0 }, 0);
+    expect(mainTime.begin("wall", 0).waitMs).toBe(23_500);
+    expect(mainTime.begin("wall", 23_500).waitMs).toBe(0);
+    for (let asker = 0; asker < 30_000; asker += 1) mainTime.begin(`a${asker}`, 100_000);
+    expect(mainTime.size()).toBeLessThanOrEqual(10_000);
+  });
+});
