@@ -66,7 +66,7 @@ export const demoCommand: Command = {
       signedIn: { kind: "person", name: "operator", role: "operator" },
       log: (message) => console.error(message),
       async before(append) {
-        packs = await demo.append(append);
+        packs = await demo.append(append, wallMs);
       },
     });
     console.log(
