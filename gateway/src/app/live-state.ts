@@ -1,11 +1,12 @@
 import { fillCell, floatCell, runCell, waterCell } from "../fills/index.ts";
-import { alarmChangeView, fillView, type LineView, type LiveEvent, type Told } from "../http/index.ts";
+import { eventOfRecord, type LineView, type LiveEvent, type Told } from "../http/index.ts";
 import { compileLine, drumOf, type Line } from "../line/index.ts";
+import { isRecorded, type LogbookOutcome } from "../logbook/index.ts";
 import { latestCell, proofCell, unassignedCell } from "../measurements/index.ts";
 import type { Board, Cell } from "../path/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { Calendar } from "./calendar.ts";
-import { changeTurned, fillTurned } from "./in-calendar.ts";
+import { outcomeInCalendar } from "./in-calendar.ts";
 import type { Outcome } from "./pipeline.ts";
 import { lineView, viewOfDrum } from "./views/line-view.ts";
 import { nodeView } from "./views/node-view.ts";
@@ -92,20 +93,17 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
     take(outcome: Outcome, outcomeSeq: number): void {
       seq = outcomeSeq;
       if (listeners.size === 0) return;
-      if (outcome.kind === "alarm")
-        tell({
-          key: null,
-          view: () => ({ event: "alarm", data: alarmChangeView(changeTurned(outcome, calendar.at)) }),
-        });
-      else if (outcome.kind === "fill")
-        tell({
-          key: `fill/${outcome.id}`,
-          view: () => ({ event: "fill", data: fillView(fillTurned(outcome, calendar.at)) }),
-        });
-      else if (outcome.kind === "line" || outcome.kind === "work") {
+      if (outcome.kind === "line" || outcome.kind === "work") {
         const view = viewOfLine();
         if (view) tell({ key: null, view: () => ({ event: "line", data: view }) });
+        return;
       }
+      const event = isRecorded(outcome) ? eventOfRecord(outcome.kind) : null;
+      if (event)
+        tell({
+          key: event.key(outcome as LogbookOutcome),
+          view: () => event.view(outcomeInCalendar(outcome, calendar.at, null) as LogbookOutcome),
+        });
     },
     lineView: viewOfLine,
     subscribe(listener: (told: Told, seq: number) => void): () => void {

@@ -106,3 +106,5 @@ export const assignSchema = z
     id: "Assign",
     description: 'to: a place of the line file, for example "points/supply/conductivity"',
   });
+
+export const recordListSchema = z.object({ items: z.array(z.unknown()), next: z.string().nullable() });

@@ -11,6 +11,7 @@ import {
   lineFileSchema,
   lineSavedSchema,
   lineTextSchema,
+  recordListSchema,
 } from "./bodies.ts";
 import type { Call } from "./call.ts";
 import {
@@ -32,6 +33,7 @@ import {
 } from "./contract.ts";
 import { notificationCalls } from "./notification-calls.ts";
 import { peopleCalls } from "./people-calls.ts";
+import { recordKinds } from "./record-kinds.ts";
 
 const series = {
   quantity: "conductivity25 (default), conductivity, temperature, salinity, flow, volume …",
@@ -241,6 +243,16 @@ export const calls: readonly Call[] = [
     role: "viewer",
     summary: "What was refused, by name, with examples",
     answer: rejectionListSchema,
+  },
+  {
+    method: "get",
+    path: "/api/records/{kind}",
+    role: "operator",
+    summary: `Records of the logbook as they are exported, newest first: ${Object.entries(recordKinds)
+      .map(([kind, { list }]) => `${kind} (${list})`)
+      .join(", ")}`,
+    answer: recordListSchema,
+    query: { after: "next of the page before", limit: "1 to 1000, default 200" },
   },
   ...notificationCalls,
   ...peopleCalls,

@@ -102,6 +102,7 @@ export interface HttpComponents {
   /** Nights, newest first; `beforeMs` is the begin of the last one of the page before. */
   readonly nights: (asked: { readonly limit: number; readonly beforeMs?: number }) => readonly Night[];
   readonly proofs: Logbook["proofs"];
+  readonly records: Logbook["page"];
   /** Who is told, and what was. */
   readonly notifications: Pick<NotificationDesk, keyof NotificationDesk>;
   readonly accounts: Omit<Accounts, "close" | "newSetUpCode">;

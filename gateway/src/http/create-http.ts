@@ -26,6 +26,7 @@ import { nightsRoutes } from "./routes/nights.ts";
 import { nodesRoutes } from "./routes/nodes.ts";
 import { notificationsRoutes } from "./routes/notifications.ts";
 import { peopleRoutes } from "./routes/people.ts";
+import { recordsRoutes } from "./routes/records.ts";
 import { seriesRoutes } from "./routes/series.ts";
 import { shareMainThread } from "./share-main-thread.ts";
 import { createUnderWay } from "./under-way.ts";
@@ -108,6 +109,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   });
   peopleRoutes(server, components);
   auditRoutes(server, components);
+  recordsRoutes(server, components);
   own = false;
 
   if (pages !== null) await server.register(fastifyStatic, pagesOptions(pages));

@@ -22,6 +22,7 @@ export type {
 export { createHttp } from "./create-http.ts";
 export { nightView } from "./night-views.ts";
 export { everyCode, everyCodeIn } from "./problems.ts";
+export { eventOfRecord } from "./record-kinds.ts";
 export {
   alarmChangeView,
   alarmView,

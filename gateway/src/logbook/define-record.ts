@@ -41,7 +41,7 @@ export interface RecordKind<Outcome extends { readonly kind: string }, View> {
   readonly schema: Readonly<Record<number, string>>;
   /** Prepares the statements of an open logbook. */
   writer(database: DatabaseSync): RecordWriter<Outcome>;
-  /** Newest first; `before` is the place of the last one of the page before. */
+  /** Newest first; `before` is the place of the last one of the page before. Those of one place come together: it may be more. */
   page(database: DatabaseSync, limit: number, before?: number): readonly Placed<View>[];
   /** All of them, oldest first, one at a time. */
   all(database: DatabaseSync): Iterable<View>;
@@ -81,9 +81,11 @@ export function defineRecord<Outcome extends { readonly kind: string }, View>(
     page: (database, limit, before = Number.MAX_SAFE_INTEGER) =>
       database
         .prepare(
-          `SELECT ${order} AS place, * FROM ${table} WHERE ${order} < ? ORDER BY ${order} DESC LIMIT ?`,
+          `SELECT ${order} AS place, * FROM ${table} WHERE ${order} < :before AND ${order} >=
+            (SELECT min(${order}) FROM (SELECT ${order} FROM ${table} WHERE ${order} < :before ORDER BY ${order} DESC LIMIT :limit))
+           ORDER BY ${order} DESC`,
         )
-        .all(before, limit)
+        .all({ before, limit })
         .map((found) => ({ place: found.place as number, record: view(found) })),
     *all(database) {
       for (const found of database.prepare(`SELECT * FROM ${table} ORDER BY ${order}`).iterate())

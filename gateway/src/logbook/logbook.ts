@@ -94,6 +94,12 @@ export interface Logbook {
   lastBatches(beforeMs?: number): readonly Batch[];
   /** Puts the turns that a derivation gave in place of those of [fromMs, toMs). */
   replaceBatches(fromMs: number, toMs: number, batches: readonly Batch[]): void;
+  /** Records of a kind, newest first; `before` is the place of the last one of the page before. */
+  page(
+    kind: RecordName,
+    limit: number,
+    before?: number,
+  ): readonly { readonly place: number; readonly record: unknown }[];
   /** All records of a kind, oldest first, one at a time. */
   all(kind: RecordName): Iterable<unknown>;
   close(): void;

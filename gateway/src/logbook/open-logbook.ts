@@ -68,6 +68,8 @@ export function openLogbook({
         for (const outcome of outcomes) writers.get(outcome.kind)?.write(outcome);
         if (seq !== undefined) barrier.reach(seq);
       }),
+    page: (kind, limit, before) =>
+      records.find((record) => record.kind === kind)?.page(database, limit, before) ?? [],
     all: (kind) => records.find((record) => record.kind === kind)?.all(database) ?? [],
     close() {
       barrier.close();

@@ -11,10 +11,12 @@ const maxLogBytes = 4_096_000;
 export function writeLogOf(path: string) {
   let log: number | null = null;
   let putting: Worker | null = null;
+  /** The log's size when it was put into the file: it begins anew with the next that is written. */
+  let putBytes = 0;
 
   /** By a thread of its own, with a connection of its own: readers and writers go on meanwhile. */
-  function putIntoFile(): void {
-    if (putting) return;
+  function putIntoFile(bytes: number): void {
+    if (putting || bytes === putBytes) return;
     const worker = new Worker(new URL("./put-log-worker.ts", import.meta.url), { workerData: path });
     putting = worker;
     const ended = () => {
@@ -22,7 +24,10 @@ export function writeLogOf(path: string) {
     };
     // What could not be put there stays in the log, and is put there the next time.
     worker.once("error", ended);
-    worker.once("exit", ended);
+    worker.once("exit", (code) => {
+      ended();
+      if (code === 0) putBytes = bytes;
+    });
     worker.unref();
   }
 
@@ -35,7 +40,8 @@ export function writeLogOf(path: string) {
       const { promise, resolve, reject } = Promise.withResolvers<void>();
       fsync(file, (error) => (error ? reject(error) : resolve()));
       await promise;
-      if (log !== null && fstatSync(file).size > maxLogBytes) putIntoFile();
+      const bytes = log === null ? 0 : fstatSync(file).size;
+      if (bytes > maxLogBytes) putIntoFile(bytes);
     },
     close(): void {
       if (log !== null) closeSync(log);

@@ -32,6 +32,7 @@ export function noComponents(accounts: Accounts): HttpComponents {
     night: () => null,
     nights: () => [],
     proofs: () => [],
+    records: () => [],
     notifications: {
       policy: () => null,
       publicKey: () => "",

@@ -114,6 +114,7 @@ function componentsOf(
       return line ? nightLines(logbook, line, time.clock.nowMs(), asked) : [];
     },
     proofs: (limit, before) => logbook.proofs(limit, before),
+    records: (kind, limit, before) => logbook.page(kind, limit, before),
     rejections: () => [...refusals.values(), ...logbook.rejections()],
     series: influx
       ? withInflux(needs.series.it, influx.far, () => influx.state().failure === null)

@@ -1,0 +1,21 @@
+import type { FastifyInstance } from "fastify";
+import { recordNames } from "../../logbook/index.ts";
+import type { HttpComponents } from "../components.ts";
+import { type Query, wholeOf } from "../read-request.ts";
+import { Refusal } from "../refusal.ts";
+
+/** Each kind of record as `drumlin export` prints it. */
+export function recordsRoutes(server: FastifyInstance, components: HttpComponents): void {
+  server.get<{ Params: { kind: string }; Querystring: Query }>("/api/records/:kind", async (request) => {
+    const kind = recordNames.find((known) => known === request.params.kind);
+    if (!kind) throw new Refusal("query-not-understood", `Say one of: ${recordNames.join(", ")}.`);
+    const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
+    const { after } = request.query;
+    const before = after === undefined ? undefined : wholeOf(after, 0, 0, Number.MAX_SAFE_INTEGER, "after");
+    const page = components.records(kind, limit, before);
+    return {
+      items: page.map(({ record }) => record),
+      next: page.length >= limit ? String(page.at(-1)?.place) : null,
+    };
+  });
+}
