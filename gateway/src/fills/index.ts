@@ -32,6 +32,7 @@ export type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
 export type { FloatChanged, FloatNow, ProvedBy } from "./floats/float-now.ts";
 export { createFloatsStage } from "./floats/floats-stage.ts";
 export type { Disagreement, FillIsLong, Guard, GuardChange, GuardReason, StopFailed } from "./guard/guard.ts";
+export { type GuardFigures, guardFigures } from "./guard/guard-figures.ts";
 export {
   type Learned,
   learn,

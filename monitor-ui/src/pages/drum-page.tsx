@@ -36,6 +36,7 @@ export function DrumPage() {
       <Now drum={drum} />
       <div class="cols c2">
         <Floats drum={drum} />
+        <Guarded drum={drum} />
         <NotSeen drum={drum} />
       </div>
       {drum.quantities.includes("volume") && (
@@ -106,6 +107,33 @@ function Floats({ drum }: { readonly drum: DrumView }) {
           );
         })}
       </ul>
+    </Card>
+  );
+}
+
+function Guarded({ drum }: { readonly drum: DrumView }) {
+  const { guard } = drum;
+  if (!guard) return null;
+  return (
+    <Card title="What guards it" beside="besides its stop float">
+      <ul class="bullets sm">
+        {guard.by.map((text) => (
+          <li key={text}>{text}</li>
+        ))}
+      </ul>
+      {guard.unseen.length > 0 && (
+        <>
+          <p class="sm">
+            <b>What could pass unseen</b>
+          </p>
+          <ul class="bullets sm">
+            {guard.unseen.map((text) => (
+              <li key={text}>{text}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      {guard.next !== null && <p class="sm">{guard.next}</p>}
     </Card>
   );
 }

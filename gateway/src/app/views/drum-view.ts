@@ -3,6 +3,7 @@ import {
   type Chlorine,
   type DrumWater,
   type Fill,
+  type GuardFigures,
   type Learned,
   testAgainMs,
   tripVolumeL,
@@ -32,6 +33,7 @@ export interface DrumFacts {
   readonly float: (
     id: string,
   ) => Omit<DrumView["floats"][number], "id" | "role" | "state" | "changedAt" | "tripsAt">;
+  readonly guard: GuardFigures;
   /** What tests say of chlorine; null: nobody tested. */
   readonly chlorine: Chlorine | null;
   /** The supply may carry chlorine or chloramine. */
@@ -163,6 +165,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       };
     }),
     quantities: [...facts.quantities],
+    guard: { ...facts.guard, by: [...facts.guard.by], unseen: [...facts.guard.unseen] },
     missing: missingOf(drum, facts),
   };
 }

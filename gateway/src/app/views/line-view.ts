@@ -6,10 +6,13 @@ import {
   chlorineCell,
   fillCell,
   floatCell,
+  guardCell,
+  guardFigures,
   learnedCell,
   nothingLearned,
   runCell,
   waterCell,
+  witnessCell,
 } from "../../fills/index.ts";
 import { type DrumView, fillView, type LineView, proofView, runningProofView } from "../../http/index.ts";
 import { compileLine, type Drum, type Line } from "../../line/index.ts";
@@ -64,16 +67,22 @@ function floatFacts(looking: Looking, float: string): ReturnType<DrumFacts["floa
 /** A drum as its card shows it, from the board. */
 export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
   const { board, nowMs } = looking;
+  const learned = board.get(learnedCell, drum.id) ?? nothingLearned();
   const floatSeries = (id: string) => `float/${id}/state`;
   return drumView(drum, {
     volume: quantityView(looking, "drum", drum.id, "volume"),
     fill: board.get(fillCell, drum.id) ?? null,
     water: board.get(waterCell, drum.id) ?? null,
     batch: board.get(batchCell, drum.id) ?? null,
-    learned: board.get(learnedCell, drum.id) ?? nothingLearned(),
+    learned,
     flowLPerMin: flowInto(looking, line, drum),
     inflowKnown: isInflowKnown(looking, line, drum),
     quantities: quantitiesOf(looking, "drum", drum.id),
+    guard: guardFigures(line, drum, {
+      learned,
+      seenFlowLPerMin: board.get(witnessCell, drum.id)?.greatestFlowLPerMin ?? null,
+      isOverflowProved: (board.get(guardCell, drum.id)?.guardedBy ?? []).includes("overflow"),
+    }),
     chlorine: board.get(chlorineCell, drum.id) ?? null,
     disinfected: line.disinfectant !== "none",
     nowMs,

@@ -5,11 +5,13 @@ import type { GuardState } from "./guard-state.ts";
 import { type GuardFacts, meterOf, pauseMs } from "./stop-rules.ts";
 
 /** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
-const templateFlowLPerMin = 2;
-const templateMembraneLPerMin = 0.2;
+export const templateFlowLPerMin = 2;
+export const templateMembraneLPerMin = 0.2;
 /** Of the longest good fill: litres where a witness counts them, time where none does, time in any case, by hand. */
-const litresTimes = 1.25;
-const timeTimes = 1.5;
+export const litresTimes = 1.25;
+export const timeTimes = 1.5;
+/** Before enough good fills are known: of what the drum takes at its usual flow. */
+export const untaughtTimes = 1.5;
 const boundTimes = 3;
 const manualTimes = 1.2;
 
@@ -21,7 +23,7 @@ function templateFlow(facts: GuardFacts): number {
 function untaughtMinutes(facts: GuardFacts): number {
   const { drum, learned, said } = facts;
   const seen = usualFlowLPerMin(learned) ?? meterOf(said)?.flowLPerMin ?? said.level?.flowLPerMin ?? null;
-  return (drum.volumeL / (seen || templateFlow(facts))) * timeTimes;
+  return (drum.volumeL / (seen || templateFlow(facts))) * untaughtTimes;
 }
 
 /**

@@ -145,6 +145,14 @@ export const drumSchema = z
     quantities: z
       .array(z.string())
       .meta({ description: "what was measured here since the start: for the series" }),
+    guard: z
+      .object({
+        by: z.array(z.string()),
+        unseen: z.array(z.string()),
+        next: z.string().nullable().meta({ description: "what to buy next; null: nothing is missing" }),
+      })
+      .optional()
+      .meta({ description: "what guards it besides its stop float and what could pass unseen, in figures" }),
     missing: z.array(z.string()).meta({ description: "what can't be known here, and what would tell" }),
   })
   .meta({ id: "Drum" });

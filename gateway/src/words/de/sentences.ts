@@ -30,6 +30,36 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "no-stop": "Stopp: hier ist kein Schwimmer. Nichts zeigt, wann eine Füllung endet.",
   "no-test": "Chlor und Ammoniak: keine Sonde sieht sie. Von Hand messen.",
   "no-overflow": "Überlauf: kein Schwimmer, kein Bodenmelder. Als Nächstes anschaffen: einen Bodenmelder.",
+  "guard-level":
+    "Füllstand: ein Stopp, der versagt, wird bei {litres} L gemeldet, bei {flow} L/min {minutes} min vor dem Überlaufen.",
+  "guard-level-late":
+    "Füllstand: der Schwimmer schaltet zu nah am Rand. Gemeldet würde erst bei {litres} L, über dem Rand.",
+  "guard-level-untaught":
+    "Füllstand: wo der Schwimmer schaltet, ist noch nicht bekannt. Ein Stopp, der versagt, wird bei {litres} L gemeldet.",
+  "guard-overflow": "Überlaufschwimmer: meldet, sobald Wasser ihn erreicht. Sein Test gilt noch.",
+  "guard-overflow-untested":
+    "Überlaufschwimmer: meldet, sobald Wasser ihn erreicht; solange er nicht getestet ist, wird nicht auf ihn gebaut.",
+  "guard-meter":
+    "Zähler: ein Schwimmer, der nie schaltet, wird nach {litres} L in einer Füllung gemeldet. Nach einer kleinen Entnahme laufen bis dahin bis zu {over} L über.",
+  "guard-time":
+    "Zeit: ein Schwimmer, der nie schaltet, wird nach {minutes} min gemeldet. Nach einer kleinen Entnahme laufen bis dahin bis zu {over} L über.",
+  "guard-none": "Nichts: kein Schwimmer, Füllstand oder Zähler zeigt, dass er sich füllt.",
+  "guard-typical-flow":
+    "Diese Zahlen gelten für {flow} L/min: üblich, nicht gemessen. greatest_flow in die Anlagendatei schreiben.",
+  "unseen-leak":
+    "Ein Ventil, das weniger als {flow} L/min durchlässt, sieht der Zähler nicht: bis zu {litres} L in 8 h.",
+  "unseen-taps":
+    "Hinter dem Zähler hängen Hähne: was dort läuft, ist nicht von dem zu unterscheiden, was in den Behälter läuft.",
+  "unseen-both-stuck": "Füllstand und Schwimmer beide fest: nur die Zeit zeigt es.",
+  "unseen-first": "Weniger als fünf Füllungen sind bekannt: dabeibleiben.",
+  "unseen-by-hand": "Von Hand eingefülltes Wasser wird nicht gesehen.",
+  "unseen-one-node":
+    "Alles, was ihn überwacht, hängt an einem Knoten, {node}: fällt der aus, überwacht ihn nichts.",
+  "next-stop": "Als Nächstes: ein Schwimmer, der ihn stoppt.",
+  "next-overflow": "Als Nächstes: ein Überlaufschwimmer an einem anderen Knoten oder ein Bodenmelder.",
+  "next-level":
+    "Als Nächstes: ein Füllstandssensor. Er sieht ein langsames Leck, Entnahmen und von Hand eingefülltes Wasser.",
+  "next-meter": "Als Nächstes: ein Durchflusszähler. Er verrät einen Füllstand, der hängt.",
   "release-not-to-undo": "Es gibt keine Freigabe, die sich zurücknehmen ließe.",
   "release-too-old":
     "Die Freigabe ist mehr als 10 min her. Ist das Wasser zweifelhaft: messen und freigeben oder ablassen.",

@@ -38,6 +38,34 @@ export const sentences = {
   "no-stop": "Stop: no float here. Nothing shows when a fill ends.",
   "no-test": "Chlorine and ammonia: no probe sees them. Test by hand.",
   "no-overflow": "Overflow: no float, no floor sensor. Next to buy: a floor sensor.",
+  // What guards a drum, and what passes unseen.
+  "guard-level":
+    "Level: a stop that fails is told at {litres} L, {minutes} min before it runs over at {flow} L/min.",
+  "guard-level-late":
+    "Level: its float trips too near the edge. It would be told at {litres} L: over the edge.",
+  "guard-level-untaught":
+    "Level: where the float trips is not known yet. A stop that fails is told at {litres} L.",
+  "guard-overflow": "Overflow float: rings as soon as water reaches it. Its test holds.",
+  "guard-overflow-untested":
+    "Overflow float: rings as soon as water reaches it, but nothing counts on it until it is tested.",
+  "guard-meter":
+    "Meter: a float that never trips is told after {litres} L in one fill. After a small draw up to {over} L run over by then.",
+  "guard-time":
+    "Time: a float that never trips is told after {minutes} min. After a small draw up to {over} L run over by then.",
+  "guard-none": "Nothing: no float, level or meter tells that it fills.",
+  "guard-typical-flow":
+    "These figures are for {flow} L/min: typical, not yours. Write greatest_flow into the line file.",
+  "unseen-leak":
+    "A valve that passes less than {flow} L/min is not seen by the meter: up to {litres} L in 8 h.",
+  "unseen-taps": "Taps hang behind the meter: what runs there is not told from what runs into the drum.",
+  "unseen-both-stuck": "Level stuck and float stuck: only time tells.",
+  "unseen-first": "Fewer than five fills are known: stay with it.",
+  "unseen-by-hand": "Water poured in by hand is not seen.",
+  "unseen-one-node": "Everything that watches it hangs on one node, {node}: if that fails, nothing watches.",
+  "next-stop": "Next: a float that stops it.",
+  "next-overflow": "Next: an overflow float on another node, or a floor sensor.",
+  "next-level": "Next: a level sensor. It sees a slow leak, draws, and water poured in by hand.",
+  "next-meter": "Next: a flow meter. It tells a level that is stuck.",
   // Refusals of acts.
   "release-not-to-undo": "No release stands that could be taken back.",
   "release-too-old":

@@ -1,0 +1,161 @@
+import { type Drum, type Line, stageInto } from "../../line/index.ts";
+import { type SentenceCode, say, type Values } from "../../words/index.ts";
+import { graceMsOf } from "../drum-feed.ts";
+import { extentOf, type Learned, longestCallMs, tripBoundL } from "../learned.ts";
+import { meterChannelOf } from "../witness/ways.ts";
+import {
+  litresTimes,
+  templateFlowLPerMin,
+  templateMembraneLPerMin,
+  timeTimes,
+  untaughtTimes,
+} from "./long-fill.ts";
+
+/** Starting flow of a meter where the file says none, L/min: typical, not yours (common practice, no source). */
+const templateMinFlowLPerMin = 0.5;
+/** A meter alone wakes at so many times what the drum holds. */
+const meterAloneTimes = 1.1;
+const nearBrim = 0.99;
+const nightMinutes = 480;
+
+/** What guards a drum besides its stop float, what could pass it unseen, and what to buy next: in sentences. */
+export interface GuardFigures {
+  readonly by: readonly string[];
+  readonly unseen: readonly string[];
+  /** Null: nothing is missing. */
+  readonly next: string | null;
+}
+
+/** What the figures go by: the line, and what fills taught where any were seen. */
+export interface GuardKnown {
+  readonly learned: Learned;
+  /** The greatest flow that was seen, L/min; null: none was. */
+  readonly seenFlowLPerMin: number | null;
+  /** Whether the overflow float's test holds; null: the line file alone is looked at. */
+  readonly isOverflowProved: boolean | null;
+}
+
+interface Kit {
+  readonly drum: Drum;
+  readonly known: GuardKnown;
+  readonly flow: number;
+  readonly isTypical: boolean;
+  /** Litres between the trip and the edge; null: nobody knows where it trips. */
+  readonly bound: ReturnType<typeof tripBoundL>;
+  readonly hasMeter: boolean;
+  readonly hasTaps: boolean;
+  readonly minFlow: number;
+}
+
+const rounded = (value: number): number => (value < 10 ? Math.round(value * 10) / 10 : Math.round(value));
+const sentence = (code: SentenceCode, values: Values = {}): string =>
+  say(
+    code,
+    Object.fromEntries(
+      Object.entries(values).map(([name, value]) => [
+        name,
+        typeof value === "number" ? rounded(value) : value,
+      ]),
+    ),
+  );
+
+function kitOf(line: Line, drum: Drum, known: GuardKnown): Kit {
+  const isMembrane = graceMsOf(line, drum) > 2 * 60_000 || stageInto(line, drum.fedBy)?.kind === "membrane";
+  const said = Math.max(drum.greatestFlowLPerMin ?? 0, known.seenFlowLPerMin ?? 0);
+  const stop = drum.floats.find(({ role }) => role === "stop");
+  const meter = meterChannelOf(line, drum);
+  return {
+    drum,
+    known,
+    flow: said || (isMembrane ? templateMembraneLPerMin : templateFlowLPerMin),
+    isTypical: said === 0,
+    bound: tripBoundL(known.learned, stop?.tripsAtL ?? null, drum.volumeL),
+    hasMeter: meter !== null,
+    hasTaps: meter !== null && line.channels.get(meter)?.hasTaps === true,
+    minFlow:
+      (meter === null ? undefined : line.channels.get(meter)?.minFlowLPerMin) ?? templateMinFlowLPerMin,
+  };
+}
+
+const has = ({ drum }: Kit, role: "stop" | "overflow") => drum.floats.some((float) => float.role === role);
+
+function byLevel({ drum, flow, bound }: Kit): string {
+  if (!bound) return sentence("guard-level-untaught", { litres: nearBrim * drum.volumeL });
+  const litres = bound.tripL + bound.toleranceL;
+  if (litres > drum.volumeL) return sentence("guard-level-late", { litres });
+  return sentence("guard-level", { litres, minutes: (drum.volumeL - litres) / flow, flow });
+}
+
+/** Litres that run over when a fill that nothing stops is told after so many, begun with the drum full to its trip. */
+function overL({ drum, bound }: Kit, litres: number): number {
+  return Math.max(0, litres - (bound ? drum.volumeL - bound.tripL : 0));
+}
+
+function byMeter(kit: Kit): string {
+  const { drum, known, flow } = kit;
+  const usual = extentOf(known.learned)?.litres ?? null;
+  const litres = usual === null ? meterAloneTimes * drum.volumeL : litresTimes * usual + flow;
+  return sentence("guard-meter", { litres, over: overL(kit, litres) });
+}
+
+function byTime(kit: Kit): string {
+  const { drum, known, flow } = kit;
+  const longestMs =
+    (drum.control === "automatic" ? longestCallMs(known.learned) : null) ??
+    extentOf(known.learned)?.durationMs ??
+    null;
+  const minutes =
+    longestMs === null
+      ? (drum.volumeL / (kit.isTypical ? flow : Math.min(flow, templateFlowLPerMin))) * untaughtTimes
+      : (timeTimes * longestMs) / 60_000;
+  return sentence("guard-time", { minutes, over: overL(kit, minutes * flow) });
+}
+
+function guards(kit: Kit): string[] {
+  const { drum, hasMeter, known } = kit;
+  const overflow = has(kit, "overflow")
+    ? [sentence(known.isOverflowProved === true ? "guard-overflow" : "guard-overflow-untested")]
+    : [];
+  const counts = hasMeter ? [byMeter(kit)] : has(kit, "stop") ? [byTime(kit)] : [];
+  const found = [...(drum.level ? [byLevel(kit)] : []), ...overflow, ...counts];
+  return found.length === 0 ? [sentence("guard-none")] : found;
+}
+
+const nodeOf = (channel: string) => channel.slice(0, channel.indexOf("/"));
+
+function unseen(line: Line, kit: Kit): string[] {
+  const { drum, hasMeter, minFlow, known, isTypical, flow } = kit;
+  const meter = meterChannelOf(line, drum);
+  const channels = [
+    ...drum.floats.map(({ channel }) => channel),
+    ...(drum.level ? [drum.level.channel] : []),
+    ...(meter === null ? [] : [meter]),
+  ];
+  const nodes = [...new Set(channels.map(nodeOf))];
+  return [
+    ...(isTypical ? [sentence("guard-typical-flow", { flow })] : []),
+    ...(hasMeter && !drum.level
+      ? [sentence("unseen-leak", { flow: minFlow, litres: minFlow * nightMinutes })]
+      : []),
+    ...(kit.hasTaps && !drum.level ? [sentence("unseen-taps")] : []),
+    ...(drum.level && !hasMeter && !has(kit, "overflow") ? [sentence("unseen-both-stuck")] : []),
+    ...(extentOf(known.learned) === null ? [sentence("unseen-first")] : []),
+    ...(drum.level ? [] : [sentence("unseen-by-hand")]),
+    ...(nodes.length === 1 && channels.length > 1
+      ? [sentence("unseen-one-node", { node: nodes[0] as string })]
+      : []),
+  ];
+}
+
+function nextOf(kit: Kit): string | null {
+  if (!has(kit, "stop")) return sentence("next-stop");
+  if (!has(kit, "overflow")) return sentence("next-overflow");
+  if (!kit.drum.level) return sentence("next-level");
+  return kit.hasMeter ? null : sentence("next-meter");
+}
+
+/** What guards a drum, in figures. */
+export function guardFigures(line: Line, drum: Drum, known: GuardKnown): GuardFigures {
+  const kit = kitOf(line, drum, known);
+  return { by: guards(kit), unseen: unseen(line, kit), next: nextOf(kit) };
+}

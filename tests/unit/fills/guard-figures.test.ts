@@ -1,0 +1,74 @@
+import { readLineFile } from "@drumlin/gateway/alarms";
+import { guardFigures, learn, nothingLearned } from "@drumlin/gateway/fills";
+import { describe, expect, it } from "vitest";
+
+// Worked out by hand from the rules of the guard, before the first run: 200 L, trips at 170 L, 4 L/min.
+function figures(parts: string, { fills = 0, flow = "", isOverflowProved = false, fillL = 20 } = {}) {
+  const read = readLineFile(`drumlin: 1
+site: saltmarsh-house
+points: { supply: { conductivity: press/ec-1 } }
+stages: { resin: { kind: resin, from: supply, to: after-resin${flow} } }
+drums: { mix: { volume: 200 L, fed_by: after-resin, ${parts} } }
+`);
+  if (!read.ok) throw new Error(JSON.stringify(read.faults));
+  const learned = nothingLearned();
+  for (let index = 0; index < fills; index += 1) learn(learned, null, fillL, 300_000);
+  const [drum] = read.line.drums;
+  if (!drum) throw new Error("no drum");
+  return guardFigures(read.line, drum, { learned, seenFlowLPerMin: null, isOverflowProved });
+}
+const stop = "stop: { channel: drums/stop, trips_at: 170 L }, greatest_flow: 4 L/min";
+const meter = ", flow: press/flow-1";
+
+describe("what guards a drum, in figures", () => {
+  it("a level: told at trip + 4 % of the drum before five trips, 178 L, 5.5 min before the edge", () => {
+    const { by, unseen, next } = figures(`${stop}, level: { channel: drums/l, as: volume }`);
+    expect(by.join()).toMatch(/told at 178 L, 5.5 min before it runs over at 4 L\/min/);
+    expect(unseen.join()).toMatch(/Level stuck and float stuck/);
+    expect(unseen.join()).toMatch(/hangs on one node, drums/);
+    expect(unseen.join()).toMatch(/Fewer than five fills/);
+    expect(next).toMatch(/overflow float/);
+  });
+  it("a level whose float trips at 195 L: 203 L is over the edge, so it guards nothing", () => {
+    const { by } = figures(
+      "stop: { channel: drums/stop, trips_at: 195 L }, level: { channel: drums/l, as: volume }",
+    );
+    expect(by.join()).toMatch(/203 L: over the edge/);
+  });
+  it("a meter alone, untaught: 1.1 times the drum, 220 L, of which 190 run over a drum that was full", () => {
+    const { by, unseen } = figures(stop, { flow: meter });
+    expect(by.join()).toMatch(/after 220 L in one fill.*up to 190 L run over/);
+    // Its wheel stands under 0.5 L/min: 480 min of it.
+    expect(unseen.join()).toMatch(/less than 0.5 L\/min.*up to 240 L in 8 h/);
+    expect(unseen.join()).toMatch(/poured in by hand/);
+  });
+  it("a meter after six fills of 40 L: 1.25 × 40 and a minute of flow, 54 L, of which 24 run over", () => {
+    expect(figures(stop, { flow: meter, fills: 6, fillL: 40 }).by.join()).toMatch(/after 54 L.*up to 24 L/);
+  });
+  it("its own starting flow", () => {
+    const { unseen } = figures(stop, {
+      flow: ", flow: { channel: press/flow-1, min_flow: 0.1 L/min, taps: true }",
+    });
+    expect(unseen.join()).toMatch(/less than 0.1 L\/min.*up to 48 L/);
+    expect(unseen.join()).toMatch(/Taps hang behind the meter/);
+  });
+  it("a float alone: 200 L at 2 L/min × 1.5 is 150 min, in which 600 L come and 570 run over", () => {
+    expect(figures(stop).by.join()).toMatch(/after 150 min.*up to 570 L/);
+  });
+  it("an overflow float counts once it was tested", () => {
+    const parts = `${stop}, floats: { overflow: room/over }`;
+    expect(figures(parts).by.join()).toMatch(/nothing counts on it until it is tested/);
+    expect(figures(parts, { isOverflowProved: true }).by.join()).toMatch(/Its test holds/);
+    expect(figures(parts).next).toMatch(/level sensor/);
+  });
+  it("no flow known: for 2 L/min, typical", () => {
+    expect(figures("stop: drums/stop").unseen.join()).toMatch(/for 2 L\/min: typical, not yours/);
+  });
+  it("nothing at all", () => {
+    const { by, next } = figures("control: manual");
+    expect([by.join(), next]).toEqual([
+      "Nothing: no float, level or meter tells that it fills.",
+      "Next: a float that stops it.",
+    ]);
+  });
+});
