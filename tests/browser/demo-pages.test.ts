@@ -82,7 +82,8 @@ describe("the demo, in a real browser", () => {
     await go("Alarms");
     await page.locator(".acard.wake").getByRole("button", { name: "Mark as seen" }).click();
     await page.locator(".log").getByText("seen by operator").first().waitFor();
-    await page.locator(".acard.wake").getByRole("button", { name: "Reset" }).click();
+    await page.locator(".acard.wake").locator("summary", { hasText: "Reset…" }).click();
+    await page.locator(".acard.wake").getByRole("button", { name: "I don't know" }).click();
     await page.locator(".acard.wake").waitFor({ state: "detached" });
   });
 

@@ -118,6 +118,29 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     expect(await page.locator(".vessel.unk").count()).toBe(0);
   });
 
+  it("a drum that does not stop: the supply is closed, and the reset says what was the matter with the float", async () => {
+    const failed = (state: "acknowledged" | "latched-acknowledged") => ({
+      ...standingAlarm(state, Date.now() - 60_000),
+      key: "drum-not-stopping:fresh",
+      condition: "drum-not-stopping",
+      subject: "fresh",
+      attention: "wake" as const,
+    });
+    fixture.alarms = [failed("acknowledged")];
+    await open();
+    await page.locator(".nav").getByRole("link", { name: "Alarms" }).click();
+    const card = page.locator(".acard");
+    await card.getByRole("button", { name: "I closed the supply" }).click();
+    await expect.poll(() => server.asked).toContain("POST /api/drums/fresh/supply-closed");
+    fixture.alarms = [failed("latched-acknowledged")];
+    await open();
+    await page.locator(".nav").getByRole("link", { name: "Alarms" }).click();
+    expect(await card.getByRole("button", { name: "Reset", exact: true }).count()).toBe(0);
+    await card.locator("summary", { hasText: "Reset…" }).click();
+    await card.getByRole("button", { name: "The float was moved" }).click();
+    await expect.poll(() => server.asked).toContain("POST /api/alarms/drum-not-stopping%3Afresh/reset");
+  });
+
   it("an act that gets no answer says so after 8 s, where the finger was", async () => {
     fixture.alarms = [standingAlarm("unacknowledged", Date.now() - 60_000)];
     await open();

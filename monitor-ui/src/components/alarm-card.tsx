@@ -10,6 +10,7 @@ import { clock } from "../format/numbers.ts";
 import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
 import { detailOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
+import { StopButtons } from "./stop-buttons.tsx";
 import { ActAnswer, ActButton, type Acts, useActs } from "./use-acts.tsx";
 
 // Buttons, not a list box: in a closed list box an arrow key alone would silence the alarm.
@@ -116,7 +117,8 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
           send={() => actOnAlarm(alarm, "acknowledge")}
         />
       )}
-      {alarm.state.startsWith("latched") && (
+      {alarm.condition === "drum-not-stopping" && <StopButtons alarm={alarm} {...common} />}
+      {alarm.state.startsWith("latched") && alarm.condition !== "drum-not-stopping" && (
         <ActButton {...common} name="Reset" done="Reset." send={() => actOnAlarm(alarm, "reset")} />
       )}
       {alarm.state === "shelved" && (
