@@ -137,8 +137,10 @@ Gesehen (fragt noch einmal nach): https://house.example/#seen?token=abc
 Saltmarsh House · Ein zweites Paar Augen, nie die Sicherheitseinrichtung.`);
     const html = asHtml(words, "chart");
     expect(html).toContain('<html lang="de">');
-    // What is not from the house is in no other language.
-    expect(html).not.toMatch(/\b(Look|What to do|Since|limit|seen|Act now|Comes with)\b/);
+    // Nothing is left in another language.
+    expect(html.replaceAll(/<[^>]+>/g, " ")).not.toMatch(
+      /\b(Look|What to do|Since|limit|seen|Act now|Comes with)\b/,
+    );
   });
 
   it("has words for each condition in each language, and pages take them from the same file", () => {
