@@ -33,12 +33,15 @@ self.addEventListener("notificationclick", (event) => {
   event.waitUntil(
     (async () => {
       const open = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
-      for (const client of open)
-        if ("navigate" in client) {
+      for (const client of open) {
+        try {
           await client.focus();
-          await client.navigate(target).catch(() => {});
+          await client.navigate(target);
           return;
+        } catch {
+          // One that this worker does not lead, or that may not come forward.
         }
+      }
       await self.clients.openWindow(target);
     })(),
   );

@@ -142,7 +142,8 @@ export interface Fixture {
   refuse: boolean;
   /** Streams stay open and say nothing, acts get no answer: a gateway that hangs. */
   hang?: boolean;
-  /** Other answers, by their path. */
+  work?: LineView["work"];
+  /** Other answers, by their path; those to what is sent by "POST /path". */
   answers?: ReadonlyMap<string, unknown>;
 }
 
@@ -161,7 +162,7 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     drums: fixture.drums(fixture.now()),
     nodes: [],
     waitsFor: fixture.waitsFor ?? [],
-    work: [],
+    work: fixture.work ?? [],
   });
   const send = (stream: ServerResponse, { event, data }: LiveEvent) => {
     seq += 1;
@@ -197,7 +198,9 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     }
     if (pathname.endsWith("/series")) return json(response, fixture.buckets ? 200 : 503, fixture.buckets);
     if (fixture.hang && pathname.startsWith("/api/")) return;
-    const canned = request.method === "GET" ? fixture.answers?.get(pathname) : undefined;
+    const canned = fixture.answers?.get(
+      request.method === "GET" ? pathname : `${request.method} ${pathname}`,
+    );
     if (canned !== undefined) return json(response, 200, canned);
     if (request.method === "POST") return json(response, 200, { items: fixture.alarms, next: null });
     const file = join(dist, pathname === "/" ? "index.html" : pathname);

@@ -131,22 +131,7 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
       )}
       {(alarm.state === "unacknowledged" || alarm.state === "acknowledged") && (
         <>
-          <details class="silence">
-            <summary>
-              Silence…<span class="vh"> {common.subject}</span>
-            </summary>
-            <div>
-              {silences.map(({ minutes, words }) => (
-                <ActButton
-                  key={minutes}
-                  {...common}
-                  name={words}
-                  done={`Silent for ${words}. It stays here and in the log.`}
-                  send={() => actOnAlarm(alarm, "shelve", { minutes })}
-                />
-              ))}
-            </div>
-          </details>
+          <Silence alarm={alarm} acts={acts} />
           {/* What wakes people is never switched off from a page. */}
           {alarm.attention !== "wake" && <SwitchOff alarm={alarm} acts={acts} />}
         </>
@@ -160,6 +145,35 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
         />
       )}
     </>
+  );
+}
+
+/** Makes it silent for a while; why is asked, and may be left out at night with wet hands. */
+function Silence({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Acts }) {
+  const [reason, type] = useState("");
+  const note = reason.trim();
+  return (
+    <details class="silence">
+      <summary>
+        Silence…<span class="vh"> {headlineOf(alarm)}</span>
+      </summary>
+      <div>
+        <label class="field">
+          <span>Why? (may be left out)</span>
+          <input value={reason} maxLength={500} onInput={({ currentTarget }) => type(currentTarget.value)} />
+        </label>
+        {silences.map(({ minutes, words }) => (
+          <ActButton
+            key={minutes}
+            acts={acts}
+            subject={headlineOf(alarm)}
+            name={words}
+            done={`Silent for ${words}. It stays here and in the log.`}
+            send={() => actOnAlarm(alarm, "shelve", note === "" ? { minutes } : { minutes, note })}
+          />
+        ))}
+      </div>
+    </details>
   );
 }
 

@@ -1,6 +1,6 @@
 import type { DestinationView } from "@drumlin/gateway/contract";
-import { mayAct } from "../data/me.ts";
-import { testDestination } from "../data/messages.ts";
+import { mayAct, me } from "../data/me.ts";
+import { removeDevice, testDestination } from "../data/messages.ts";
 import { gatewayNowMs } from "../data/state.ts";
 import { clock } from "../format/numbers.ts";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
@@ -10,6 +10,7 @@ const takesWords = {
   tell: "Act now and Act soon",
   today: "everything, with the morning list",
 } as const;
+const languageWords = { en: "", de: " · auf Deutsch" } as const;
 const wayWords = {
   mail: "E-mail",
   webhook: "Webhook",
@@ -22,6 +23,7 @@ const wayWords = {
 function Destination({ of, again }: { readonly of: DestinationView; readonly again: () => void }) {
   const acts = useActs();
   const now = gatewayNowMs.value;
+  const isOwn = me.value?.signedIn?.name === of.person;
   return (
     <li class="destination">
       <div>
@@ -29,6 +31,7 @@ function Destination({ of, again }: { readonly of: DestinationView; readonly aga
         <p class="meta">
           {of.person ? `${of.person} · ` : ""}
           {takesWords[of.takes]}
+          {languageWords[of.language]}
           {of.turn === "second" ? " · when the first has not seen it" : ""}
           {of.quiet ? ` · quiet ${of.quiet.from}–${of.quiet.to}, but for Act now` : ""}
         </p>
@@ -51,6 +54,19 @@ function Destination({ of, again }: { readonly of: DestinationView; readonly aga
             send={async () => {
               const sent = await testDestination(of.id);
               again();
+              return sent;
+            }}
+          />
+        )}
+        {of.way === "device" && (mayAct.value || isOwn) && (
+          <ActButton
+            acts={acts}
+            name="Remove"
+            subject={of.title}
+            done="Removed."
+            send={async () => {
+              const sent = await removeDevice(of.id);
+              if (sent.taken) again();
               return sent;
             }}
           />

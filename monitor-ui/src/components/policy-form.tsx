@@ -22,7 +22,7 @@ export function PolicyForm({ policy }: { readonly policy: NotificationsView["pol
     </Field>
   );
   return (
-    <div ref={acts.host}>
+    <div class="fields" ref={acts.host}>
       {number("wakeAgain", "Act now: again every, min", "At once, then again until somebody has seen it.")}
       {number("secondAfter", "Second person after, min", "Told when the first has not seen it.")}
       {number("tellAgain", "Act soon: once more after, min", "At once, then once more.")}

@@ -5,7 +5,7 @@ import type {
   NotificationsView,
   SilenceView,
 } from "@drumlin/gateway/contract";
-import { ask, type Sent, send } from "./send.ts";
+import { ask, remove, type Sent, send } from "./send.ts";
 import { alarms, line } from "./state.ts";
 
 /** Who is told, and how; null when it can't be had. */
@@ -33,6 +33,10 @@ export async function testDestination(id: string): Promise<Sent> {
   if (!sent.taken || sent.told.delivered) return sent;
   return { taken: false, problem: sent.told.why ?? "It was not delivered." };
 }
+
+/** A device takes no more messages. */
+export const removeDevice = (id: string): Promise<Sent<NotificationsView>> =>
+  remove(`/api/notifications/devices/${encodeURIComponent(id)}`);
 
 /** When people are told again, min, and the time of the morning list. */
 export interface PolicyForm {

@@ -23,10 +23,18 @@ async function startWorker(): Promise<ServiceWorkerRegistration> {
   return navigator.serviceWorker.ready;
 }
 
+/** What a device is told, and when not. */
+export interface DeviceWishes {
+  readonly title: string;
+  readonly takes: "wake" | "tell" | "today";
+  readonly language: "en" | "de";
+  readonly quiet: { readonly from: string; readonly to: string } | null;
+}
+
 /** Asks the browser for messages, and the gateway to send them here. */
 export async function takeMessages(
   publicKey: string,
-  { title, takes }: { readonly title: string; readonly takes: "wake" | "tell" | "today" },
+  wishes: DeviceWishes,
 ): Promise<Sent<NotificationsView>> {
   if ((await Notification.requestPermission()) !== "granted")
     return { taken: false, problem: "The browser was not allowed to show messages." };
@@ -37,7 +45,7 @@ export async function takeMessages(
       applicationServerKey: bytesOf(publicKey),
     });
     const { endpoint, keys } = subscription.toJSON();
-    return await send("/api/notifications/devices", { endpoint, keys, title, takes });
+    return await send("/api/notifications/devices", { endpoint, keys, ...wishes });
   } catch (error) {
     return {
       taken: false,

@@ -4,44 +4,17 @@ import { Card } from "../components/card.tsx";
 import { DestinationList } from "../components/destination-list.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { PolicyForm } from "../components/policy-form.tsx";
-import { ActAnswer, ActButton, useActs } from "../components/use-acts.tsx";
-import { me } from "../data/me.ts";
+import { ThisDevice } from "../components/this-device.tsx";
 import { messages, notifications } from "../data/messages.ts";
 import { gatewayNowMs } from "../data/state.ts";
-import { takeMessages, whyNoMessages } from "../data/this-device.ts";
 import { clock } from "../format/numbers.ts";
 
 const stateWords = { sent: "delivered", waiting: "waiting", dropped: "given up" } as const;
 
-/** Lets this device take messages, also while the page is closed. */
-function ThisDevice({ pushKey, again }: { readonly pushKey: string; readonly again: () => void }) {
-  const acts = useActs();
-  const why = whyNoMessages();
-  const name = me.value?.signedIn?.kind === "person" ? me.value.signedIn.name : null;
-  if (why !== null || name === null)
-    return <p class="meta">{why ?? "Sign in with an account of your own: messages belong to a person."}</p>;
-  return (
-    <div class="acts" ref={acts.host}>
-      <ActButton
-        acts={acts}
-        name="Send messages to this device"
-        subject={name}
-        done="This device takes messages. Send a test."
-        send={async () => {
-          const sent = await takeMessages(pushKey, { title: `${name}'s device`, takes: "tell" });
-          again();
-          return sent;
-        }}
-      />
-      <ActAnswer acts={acts} />
-    </div>
-  );
-}
-
 function MessageLog({ items }: { readonly items: readonly MessageView[] }) {
   if (items.length === 0) return <p>Nothing was told yet.</p>;
   return (
-    <ol class="log">
+    <ol class="log told">
       {items.map(({ id, madeAt, title, destination, state, tries, error }) => (
         <li key={id}>
           <time dateTime={madeAt}>{clock(madeAt, gatewayNowMs.value)}</time>
