@@ -144,7 +144,17 @@ const answers = new Map<string, unknown>([
   ["/api/line/pictures", pictures],
 ]);
 const steps = ["draw/picture", "draw/parts", "draw/nodes", "draw/places", "draw/file"];
-const pages = [...steps, "", "alarms", "trend", "nodes", "more", "wall", "points/after-resin", "drums/fresh"];
+const pages = [
+  "draw/parts",
+  "",
+  "alarms",
+  "trend",
+  "nodes",
+  "more",
+  "wall",
+  "points/after-resin",
+  "drums/fresh",
+];
 
 describe("every page keeps the rules of WCAG 2.2 AA", { timeout: 90_000 }, () => {
   const looks = [
@@ -182,6 +192,15 @@ describe("every page keeps the rules of WCAG 2.2 AA", { timeout: 90_000 }, () =>
         await show(name, state);
         expect(await broken(), name).toEqual([]);
       }
+  });
+
+  it("each step of the drawing", async () => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    for (const name of steps) {
+      await show(name);
+      await page.locator(".draw-step").waitFor();
+      expect(await broken(), name).toEqual([]);
+    }
   });
 
   it("the drawing with a part chosen, a channel in the hand, and a place that is taken", async () => {

@@ -137,7 +137,11 @@ export interface Fixture {
   drums: (nowMs: number) => DrumView[];
   alarms: AlarmView[];
   buckets: Buckets | null;
+  /** Buckets for what is asked; before `buckets`. */
+  series?: ((fromMs: number, toMs: number, count: number) => Buckets) | undefined;
   waitsFor?: LineView["waitsFor"];
+  /** The house's zone; the machine's own where left out. */
+  timezone?: string;
   /** New streams get 503 while true. */
   refuse: boolean;
   /** Streams stay open and say nothing, acts get no answer: a gateway that hangs. */
@@ -155,6 +159,7 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
   const lineView = (): LineView => ({
     site: "saltmarsh-house",
     title: "Saltmarsh House",
+    timezone: fixture.timezone ?? Intl.DateTimeFormat().resolvedOptions().timeZone,
     simulated: true,
     now: new Date(fixture.now()).toISOString(),
     points: fixture.points(fixture.now()),
@@ -189,19 +194,24 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     for (const stream of streams) stream.write(`event: heartbeat\ndata: ${beat}\n\n`);
   }, 5000);
   const server = createServer((request: IncomingMessage, response: ServerResponse) => {
-    const { pathname } = new URL(request.url ?? "/", "http://localhost");
+    const { pathname, searchParams } = new URL(request.url ?? "/", "http://localhost");
+    const number = (name: string) => Number(searchParams.get(name));
     asked.push(`${request.method} ${request.url}`);
     if (pathname === "/api/live") return live(response);
     if (pathname === "/api/me") {
       const signedIn = { kind: "person", name: "keeper", role: "operator" };
       return json(response, 200, { signedIn, setUp: false, plain: false, given: false });
     }
+    if (pathname.endsWith("/series") && fixture.series)
+      return json(response, 200, fixture.series(number("from"), number("to"), number("buckets")));
     if (pathname.endsWith("/series")) return json(response, fixture.buckets ? 200 : 503, fixture.buckets);
     if (fixture.hang && pathname.startsWith("/api/")) return;
     const canned = fixture.answers?.get(
       request.method === "GET" ? pathname : `${request.method} ${pathname}`,
     );
     if (canned !== undefined) return json(response, 200, canned);
+    if (pathname === "/api/fills" || pathname === "/api/alarms/journal")
+      return json(response, 200, { items: [], next: null });
     if (request.method === "POST") return json(response, 200, { items: fixture.alarms, next: null });
     const file = join(dist, pathname === "/" ? "index.html" : pathname);
     if (!file.startsWith(dist) || !existsSync(file)) return json(response, 404, {});

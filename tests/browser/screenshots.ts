@@ -42,7 +42,7 @@ try {
       for (const name of pages) {
         await page.goto(`${url}#${name === "line" ? "" : name}`);
         await page.locator("h1").waitFor();
-        if (name === "trend") await page.locator(".chart canvas").first().waitFor();
+        if (name === "trend") await page.locator(".tcharts .ln").first().waitFor({ state: "attached" });
         if (name === "line") await page.locator(".spark .l").first().waitFor({ state: "attached" });
         await page.locator("main > :nth-child(2)").first().waitFor();
         const file = `${name.replaceAll("/", "-")}-${width}-${colorScheme}.png`;

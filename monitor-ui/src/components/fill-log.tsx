@@ -1,4 +1,5 @@
 import type { FillView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
 import { nowMs, titleOf } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { Card } from "./card.tsx";
@@ -9,6 +10,9 @@ const ends: Readonly<Record<NonNullable<FillView["end"]>, string>> = {
   "stopped-by-person": "stopped by a person",
   "not-stopping": "did not stop at its float",
 };
+
+/** Fills that are shown before somebody asks for all. */
+const fewest = 8;
 
 /** How a fill ended, in words. */
 export function howItEnded({ end, tripConfirmed, tripAt }: FillView): string {
@@ -23,12 +27,17 @@ export function howItEnded({ end, tripConfirmed, tripAt }: FillView): string {
 
 /** The fills of a time, newest first: when, how much, of what quality, how each ended, what nobody saw. */
 export function FillLog({ fills }: { readonly fills: readonly FillView[] | null }) {
+  const [isWhole, show] = useState(false);
+  // What went wrong is never folded away.
+  const shown = fills?.filter(
+    ({ end, reasons }, at) => isWhole || at < fewest || end === "not-stopping" || reasons.length > 0,
+  );
   return (
     <Card title="Fills">
       {fills === null && <p class="problem">Can't load fills: no answer from the gateway.</p>}
       {fills?.length === 0 && <p class="soft">No fills in this time.</p>}
       <ol class="log fills">
-        {fills?.map((fill) => {
+        {shown?.map((fill) => {
           const lastedMs =
             fill.endedAt === null ? null : Date.parse(fill.endedAt) - Date.parse(fill.startedAt);
           const seen = Math.round(fill.watched * 100);
@@ -51,6 +60,11 @@ export function FillLog({ fills }: { readonly fills: readonly FillView[] | null 
           );
         })}
       </ol>
+      {fills && shown && shown.length < fills.length && (
+        <button type="button" class="btn" onClick={() => show(true)}>
+          Show all {fills.length}
+        </button>
+      )}
     </Card>
   );
 }

@@ -15,21 +15,6 @@ export async function fillsBetween(fromMs: number, toMs: number): Promise<readon
   return page?.items ?? null;
 }
 
-/** Alarms that were raised in a time, oldest last; null when they can't be had. */
-export async function alarmsBetween(
-  fromMs: number,
-  toMs: number,
-): Promise<readonly AlarmChangeView[] | null> {
-  const page = await ask<{ items: AlarmChangeView[] }>("/api/alarms/journal?limit=1000");
-  if (!page) return null;
-  return page.items.filter(({ at, why }) => {
-    const atMs = Date.parse(at);
-    return (
-      atMs >= fromMs && atMs < toMs && (why === "raised" || why === "raised-gross" || why === "re-raised")
-    );
-  });
-}
-
 /** One quantity of a point or drum in buckets; null when it can't be had. */
 export function seriesBetween(
   kind: "points" | "drums",

@@ -7,12 +7,24 @@ export const route = computed(() => address.value.split("?")[0] ?? "");
 /** What stands behind the page's name in the address. */
 export const query = computed(() => new URLSearchParams(address.value.split("?")[1] ?? ""));
 
-/** Shows a page; what it shows stands in the address, so that it can be sent to somebody. */
-export function goTo(page: string, parameters: Readonly<Record<string, string>> = {}): void {
+type Parameters = Readonly<Record<string, string>>;
+
+function addressOf(page: string, parameters: Parameters): string {
   const text = Object.entries(parameters)
     .map(([name, value]) => `${name}=${value}`)
     .join("&");
-  location.hash = text === "" ? page : `${page}?${text}`;
+  return text === "" ? page : `${page}?${text}`;
+}
+
+/** Shows a page; what it shows stands in the address, so that it can be sent to somebody. */
+export function goTo(page: string, parameters: Parameters = {}): void {
+  location.hash = addressOf(page, parameters);
+}
+
+/** The same page with other parameters, and no step more to go back: for what a finger moves. */
+export function stayAt(page: string, parameters: Parameters): void {
+  history.replaceState(null, "", `#${addressOf(page, parameters)}`);
+  address.value = location.hash.slice(1);
 }
 
 addEventListener("hashchange", () => {

@@ -17,16 +17,8 @@ function recall(): Theme {
 /** The look that was chosen on this device. */
 export const theme = signal<Theme>(recall());
 
-const prefersDark = matchMedia("(prefers-color-scheme: dark)");
-/** Whether the page is dark now; charts on a canvas are drawn again when it changes. */
-export const isDark = signal(false);
-
 /** Puts the look on the page, and follows the device where it is left to it. */
 export function startTheme(): void {
-  const paint = () => {
-    isDark.value = theme.value === "auto" ? prefersDark.matches : theme.value === "dark";
-  };
-  prefersDark.addEventListener("change", paint);
   effect(() => {
     const root = document.documentElement;
     if (theme.value === "auto") root.removeAttribute("data-theme");
@@ -36,6 +28,5 @@ export function startTheme(): void {
     } catch {
       // A private window may keep nothing: then it lasts until the reload.
     }
-    paint();
   });
 }

@@ -1,213 +1,230 @@
-import type { FillView, LineView } from "@drumlin/gateway/contract";
-import { useEffect, useRef, useState } from "preact/hooks";
-import { TrendChart, type TrendMark, type TrendSeries } from "../charts/trend-chart.tsx";
+import { useEffect, useState } from "preact/hooks";
+import { ChannelSheet } from "../components/channel-sheet.tsx";
+import { Choices } from "../components/field.tsx";
 import { FillLog } from "../components/fill-log.tsx";
+import { Icon } from "../components/icon.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
-import { alarmsBetween, fillsBetween, seriesBetween } from "../data/lists.ts";
+import { TimeSheet } from "../components/time-sheet.tsx";
 import { gatewayNow } from "../data/now.ts";
-import { goTo, query } from "../data/route.ts";
-import { line, nowMs } from "../data/state.ts";
-import { clock } from "../format/numbers.ts";
+import { goTo, query, stayAt } from "../data/route.ts";
+import { gatewayNowMs, line, lost } from "../data/state.ts";
+import { type Loaded, loadTrend } from "../data/trend.ts";
+import { AtCursor } from "../trend/at-cursor.tsx";
+import { type Channel, channelsOf, usualOf } from "../trend/channels.ts";
+import { dayAndTime } from "../trend/time-axis.ts";
+import { TrendCharts } from "../trend/trend-charts.tsx";
+import { TrendFiles } from "../trend/trend-files.tsx";
+import { lastHours, moved, ofLink, spanOf, toLink, type Window, zoomed } from "../trend/window.ts";
 
 const spans = [
-  { hours: 1, words: "1 h" },
-  { hours: 6, words: "6 h" },
-  { hours: 24, words: "24 h" },
-  { hours: 168, words: "7 days" },
-  { hours: 336, words: "14 days" },
+  { value: 1, words: "1 h" },
+  { value: 6, words: "6 h" },
+  { value: 24, words: "24 h" },
+  { value: 168, words: "7 days" },
+  { value: 336, words: "14 days" },
+  { value: 2160, words: "90 days" },
 ] as const;
+/** A window that a finger moves is asked for once it rests so long, ms. */
+const restMs = 250;
+const hourMs = 3_600_000;
 
-/** What can be drawn: `points/after-resin/conductivity25`. */
-interface Choice {
-  readonly key: string;
-  readonly title: string;
-  readonly unit: string;
-  readonly limit: number | null;
+/** The window of the link, and the one that a finger moves until it rests. */
+function useWindow(show: string) {
+  const [held, hold] = useState<Window | null>(null);
+  const linked = ofLink(query.value, gatewayNowMs.value);
+  useEffect(() => {
+    if (!held) return;
+    const timer = setTimeout(() => {
+      stayAt("trend", { show, ...toLink(held) });
+      hold(null);
+    }, restMs);
+    return () => clearTimeout(timer);
+  }, [held]);
+  return { window: held ?? linked, isMoving: held !== null, move: hold };
 }
 
-const words: Readonly<Record<string, readonly [unit: string, word: string]>> = {
-  conductivity25: ["uS/cm", ""],
-  conductivity: ["uS/cm", ", at its temperature"],
-  salinity: ["1", ", salinity"],
-  temperature: ["Cel", ", temperature"],
-  pressure: ["bar", ", pressure"],
-  level: ["m", ", level"],
-  volume: ["L", ", litres"],
-  flow: ["L/min", ", flow"],
-};
-
-/** Everything that was measured, the waters first. */
-function choicesOf({ points, drums }: LineView): Choice[] {
-  const all = [
-    ...points.flatMap(({ id, title, limit, quantities }) =>
-      quantities.map((quantity) => ({ key: `points/${id}/${quantity}`, title, limit, quantity })),
-    ),
-    ...drums.flatMap(({ id, title, quantities }) =>
-      quantities.map((quantity) => ({ key: `drums/${id}/${quantity}`, title, limit: null, quantity })),
-    ),
-  ];
-  return all
-    .map(({ key, title, limit, quantity }) => {
-      const [unit = "", word = quantity] = words[quantity] ?? [];
-      return { key, title: `${title}${word}`, unit, limit: quantity === "conductivity25" ? limit : null };
-    })
-    .sort((a, b) => Number(b.key.endsWith("25")) - Number(a.key.endsWith("25")));
+/** Loads what a window shows: anew once it rests, and each minute (or each hundredth of it) where it goes on with now. */
+function useLoaded(channels: readonly Channel[], window: Window, isMoving: boolean): Loaded | null {
+  const [loaded, take] = useState<Loaded | null>(null);
+  const span = Math.round(spanOf(window));
+  const often = Math.max(15_000, Math.min(60_000, span / 100));
+  const when = window.live ? `${span} ${Math.floor(window.toMs / often)}` : `${window.fromMs} ${window.toMs}`;
+  const asked = channels.map(({ key }) => key).join();
+  useEffect(() => {
+    if (isMoving) return;
+    let isOver = false;
+    void loadTrend(channels, window, asked).then((all) => {
+      if (!isOver) take(all);
+    });
+    return () => {
+      isOver = true;
+    };
+  }, [asked, when, isMoving]);
+  return loaded;
 }
 
-/** Series of one unit, and the limit where all that have one share it. */
-interface Chart {
-  readonly unit: string;
-  readonly series: readonly TrendSeries[];
-  readonly limit: number | null;
-}
-
-interface Loaded {
-  readonly charts: readonly Chart[];
-  /** What was asked for and did not come. */
-  readonly missing: readonly string[];
-  readonly marks: readonly TrendMark[];
-  readonly fills: readonly FillView[] | null;
-}
-
-async function loadAll(choices: readonly Choice[], fromMs: number, toMs: number): Promise<Loaded> {
-  const [fills, raised, ...buckets] = await Promise.all([
-    fillsBetween(fromMs, toMs),
-    alarmsBetween(fromMs, toMs),
-    ...choices.map(({ key }) => {
-      const [kind, id, quantity] = key.split("/") as ["points" | "drums", string, string];
-      return seriesBetween(kind, id, quantity, fromMs, toMs);
-    }),
-  ]);
-  const got = choices.flatMap((choice, at) => {
-    const found = buckets[at];
-    return found ? [{ ...choice, buckets: found }] : [];
-  });
-  const charts = [...Map.groupBy(got, ({ unit }) => unit)].map(([unit, own]): Chart => {
-    const limits = new Set(own.flatMap(({ limit }) => (limit === null ? [] : [limit])));
-    return { unit, series: own, limit: limits.size === 1 ? ([...limits][0] as number) : null };
-  });
-  return {
-    charts,
-    missing: [
-      ...choices.filter((_, at) => !buckets[at]).map(({ title }) => title),
-      ...(raised === null ? ["alarms"] : []),
-    ],
-    marks: [
-      ...(fills ?? []).map(({ startedAt, endedAt }) => ({
-        kind: "fill" as const,
-        fromMs: Date.parse(startedAt),
-        toMs: endedAt === null ? toMs : Date.parse(endedAt),
-      })),
-      ...(raised ?? []).map(({ at }) => ({
-        kind: "alarm" as const,
-        fromMs: Date.parse(at),
-        toMs: Date.parse(at),
-      })),
-    ],
-    fills,
-  };
-}
-
-/** What is drawn before anybody chose: the waters that have a limit, else the first. */
-function usual(choices: readonly Choice[]): string[] {
-  const judged = choices.filter(({ limit }) => limit !== null);
-  return (judged.length > 0 ? judged : choices.slice(0, 1)).map(({ key }) => key);
-}
-
-/** The page Trend: any series together over a time, with fills and alarms marked, and the fills of that time. */
+/** The page Trend: charts first; what is drawn, the numbers at the cursor and the fills of the time below. */
 export function TrendPage() {
   const shown = line.value;
-  const choices = shown ? choicesOf(shown) : [];
-  const wanted = query.value.get("show")?.split(",") ?? usual(choices);
-  const hours = Number(query.value.get("hours") ?? 24);
-  const back = Number(query.value.get("back") ?? 0);
-  const chosen = choices.filter(({ key }) => wanted.includes(key));
-  const [loaded, take] = useState<Loaded | null>(null);
+  const channels = shown ? channelsOf(shown) : [];
+  const wanted = query.value.get("show")?.split(",").filter(Boolean) ?? usualOf(channels);
+  const chosen = channels.filter(({ key }) => wanted.includes(key));
+  const { window, isMoving, move } = useWindow(wanted.join());
+  const got = useLoaded(chosen, window, isMoving);
+  const [cursor, setCursor] = useState<number | null>(null);
+  const [open, setOpen] = useState<"" | "channels" | "times">("");
+  const zone = shown?.timezone;
   // What another choice drew must not stand under this one's name.
-  const shownFor = useRef("");
-  // A chart that ends now is asked anew once a minute while the page is seen.
-  const minute = back === 0 ? Math.floor(nowMs.value / 60_000) : 0;
-  const toMs = gatewayNow() - back * hours * 3_600_000;
-  const fromMs = toMs - hours * 3_600_000;
-  const asked = chosen.map(({ key }) => key).join();
-  useEffect(() => {
-    let over = false;
-    if (asked === "" || shownFor.current !== `${asked} ${hours} ${back}`) take(null);
-    shownFor.current = `${asked} ${hours} ${back}`;
-    if (asked !== "") void loadAll(chosen, fromMs, toMs).then((all) => !over && take(all));
-    return () => {
-      over = true;
-    };
-  }, [asked, hours, back, minute]);
-  const go = (more: Record<string, string>) =>
-    goTo("trend", { show: wanted.join(","), hours: String(hours), back: String(back), ...more });
+  const loaded = got && { ...got, series: got.series.filter(({ key }) => wanted.includes(key)) };
+  const show = (keys: readonly string[], next: Window) =>
+    goTo("trend", { show: keys.join(","), ...toLink(next) });
+  const go = (next: Window) => {
+    move(null);
+    show(wanted, next);
+  };
+  const toggle = (key: string) =>
+    show(wanted.includes(key) ? wanted.filter((other) => other !== key) : [...wanted, key], window);
+  const cursorMs = Math.min(window.toMs, Math.max(window.fromMs, cursor ?? window.toMs - 1));
+  const isElsewhere = zone !== undefined && Intl.DateTimeFormat().resolvedOptions().timeZone !== zone;
   return (
-    <PageFrame title="Trend">
-      <section class="sheet">
-        <fieldset class="choose" aria-label="How long">
-          {spans.map((span) => (
-            <button
-              type="button"
-              key={span.hours}
-              aria-pressed={span.hours === hours}
-              onClick={() => go({ hours: String(span.hours), back: "0" })}
-            >
-              {span.words}
-            </button>
-          ))}
-          <button type="button" onClick={() => go({ back: String(back + 1) })}>
-            Earlier
-          </button>
-          <button type="button" disabled={back === 0} onClick={() => go({ back: String(back - 1) })}>
-            Later
-          </button>
-        </fieldset>
-        <fieldset class="choose">
-          <legend>
-            {clock(new Date(fromMs).toISOString(), nowMs.value)} to{" "}
-            {clock(new Date(toMs).toISOString(), nowMs.value)}
-          </legend>
-          {choices.map(({ key, title }) => (
-            <label key={key}>
-              <input
-                type="checkbox"
-                checked={wanted.includes(key)}
-                onChange={({ currentTarget }) =>
-                  go({
-                    show: currentTarget.checked
-                      ? [...wanted, key].join(",")
-                      : wanted.filter((other) => other !== key).join(","),
-                  })
-                }
-              />
-              {title}
-            </label>
-          ))}
-        </fieldset>
+    <PageFrame
+      title="Trend"
+      beside={
+        <span class="soft sm">
+          {dayAndTime(window.fromMs, zone)} to {window.live ? "now" : dayAndTime(window.toMs, zone)}
+          {isElsewhere && ` · house time (${zone})`}
+        </span>
+      }
+    >
+      <section class="sheet trendsheet">
+        <TimeBar window={window} go={go} openTimes={() => setOpen("times")} />
         {loaded === null ? (
-          <p class="soft sm">
-            {shown === null || chosen.length > 0 ? "Waiting for the gateway…" : "Choose a channel below."}
-          </p>
+          <p class="soft trend-wait">{lost.value ? "No contact: nothing can be loaded." : "Loading…"}</p>
+        ) : chosen.length === 0 ? (
+          <p class="soft trend-wait">Nothing is chosen. Add what you want to see.</p>
         ) : (
-          loaded.charts.map(({ unit, series, limit }) => (
-            <TrendChart
-              key={unit}
-              series={series}
-              marks={loaded.marks}
-              limit={limit}
-              label={`${series.map(({ title }) => title).join(", ")} over ${hours} hours`}
-            />
-          ))
+          <TrendCharts
+            loaded={loaded}
+            window={window}
+            zone={zone}
+            cursorMs={cursorMs}
+            onCursor={setCursor}
+            onWindow={move}
+            onHome={() => go(lastHours(24, gatewayNow()))}
+          />
         )}
         {loaded && loaded.missing.length > 0 && (
           <p class="problem">Couldn't load: {loaded.missing.join(", ")}.</p>
         )}
-        <p class="soft sm">
-          Grey stretches are fills; upright lines are alarms as they were raised; a bar along the bottom is
-          suspect; gaps are gaps.
-        </p>
+        <Key />
+        <div class="acts">
+          <button type="button" class="btn first" onClick={() => setOpen("channels")}>
+            Add or take away…
+          </button>
+          {loaded && <TrendFiles loaded={loaded} title={shown?.title ?? ""} zone={zone} />}
+        </div>
       </section>
+      {loaded && loaded.series.length > 0 && (
+        <AtCursor series={loaded.series} ms={cursorMs} zone={zone} toggle={toggle} />
+      )}
       {loaded && <FillLog fills={loaded.fills} />}
+      {open === "channels" && (
+        <ChannelSheet channels={channels} chosen={wanted} toggle={toggle} onClose={() => setOpen("")} />
+      )}
+      {open === "times" && (
+        <TimeSheet window={window} zone={zone} nowMs={gatewayNow()} choose={go} onClose={() => setOpen("")} />
+      )}
     </PageFrame>
+  );
+}
+
+/** How long, and where in time: what fingers and wheel do too. */
+function TimeBar(props: { window: Window; go: (next: Window) => void; openTimes: () => void }) {
+  const { window, go, openTimes } = props;
+  const middle = (window.fromMs + window.toMs) / 2;
+  const step = (words: string, name: "back" | "next", by: number) => (
+    <button
+      type="button"
+      class="btn icon"
+      aria-label={words}
+      disabled={by > 0 && window.live}
+      onClick={() => go(moved(window, by * spanOf(window), gatewayNow()))}
+    >
+      <Icon name={name} />
+    </button>
+  );
+  return (
+    <div class="timebar">
+      <Choices
+        label="How long"
+        as="segments"
+        choices={spans}
+        chosen={window.live ? Math.round(spanOf(window) / hourMs) : null}
+        choose={(hours) => go(lastHours(hours, gatewayNow()))}
+      />
+      <div class="acts">
+        {step("Earlier", "back", -0.5)}
+        {step("Later", "next", 0.5)}
+        <button
+          type="button"
+          class="btn icon"
+          aria-label="Zoom in"
+          onClick={() => go(zoomed(window, 0.5, window.live ? window.toMs : middle, gatewayNow()))}
+        >
+          +
+        </button>
+        <button
+          type="button"
+          class="btn icon"
+          aria-label="Zoom out"
+          onClick={() => go(zoomed(window, 2, window.live ? window.toMs : middle, gatewayNow()))}
+        >
+          −
+        </button>
+        {!window.live && (
+          <button
+            type="button"
+            class="btn"
+            onClick={() => go(lastHours(spanOf(window) / hourMs, gatewayNow()))}
+          >
+            Now
+          </button>
+        )}
+        <button type="button" class="btn" onClick={openTimes}>
+          Choose dates…
+        </button>
+      </div>
+    </div>
+  );
+}
+
+function Key() {
+  return (
+    <div class="key" aria-hidden="true">
+      <span>
+        <i class="ke" />
+        lowest to highest
+      </span>
+      <span>
+        <i class="kf" />
+        fill
+      </span>
+      <span>
+        <i class="kl" />
+        limit
+      </span>
+      <span>
+        <i class="kg" />
+        no data
+      </span>
+      <span>
+        <i class="kdoubt" />
+        doubtful
+      </span>
+      <span>
+        <i class="ka" />
+        an alarm, as long as it stood
+      </span>
+    </div>
   );
 }

@@ -121,6 +121,7 @@ export function lineView(looking: Looking, line: Line, simulated: boolean): Line
   return {
     site: line.site,
     title: line.title,
+    timezone: line.timezone,
     simulated,
     now: iso(looking, looking.nowMs),
     points: line.points.map((point) => pointView(looking, line, point)),

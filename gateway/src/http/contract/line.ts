@@ -178,6 +178,7 @@ export const lineSchema = z
   .object({
     site: z.string(),
     title: z.string(),
+    timezone: z.string().meta({ description: "IANA name: the house's own time" }),
     simulated: z.boolean(),
     now: time,
     points: z.array(pointSchema),

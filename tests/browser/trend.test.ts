@@ -1,0 +1,232 @@
+import { readFile } from "node:fs/promises";
+import type { Buckets } from "@drumlin/gateway/contract";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { startChromium } from "./chromium.ts";
+import { type Fixture, goodDrum, goodPoint, startFixtureServer } from "./fixture-server.ts";
+
+let browser: Browser;
+let page: Page;
+let server: Awaited<ReturnType<typeof startFixtureServer>>;
+
+/** Two weeks at 20 L, and one reading of 95 L a week ago, among some hundred of its bucket. */
+function withSpike(fromMs: number, toMs: number, count: number): Buckets {
+  const bucketMs = (toMs - fromMs) / count;
+  const t = Array.from({ length: count }, (_, at) => fromMs + at * bucketMs);
+  const spike = Math.floor(count / 2);
+  return {
+    unit: "L",
+    bucketMs,
+    t,
+    min: t.map(() => 19.8),
+    mean: t.map((_, at) => (at === spike ? 20.1 : 20)),
+    max: t.map((_, at) => (at === spike ? 95 : 20.2)),
+    count: t.map(() => 300),
+    flag: t.map(() => 1),
+  };
+}
+
+const fixture: Fixture = {
+  now: () => Date.now(),
+  points: (nowMs) => [goodPoint(nowMs)],
+  drums: (nowMs) => [goodDrum(nowMs)],
+  alarms: [],
+  buckets: null,
+  series: withSpike,
+  refuse: false,
+};
+
+beforeAll(async () => {
+  server = await startFixtureServer(fixture);
+  browser = await startChromium();
+  page = await browser.newPage({ viewport: { width: 1000, height: 900 } });
+  page.setDefaultTimeout(8000);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+async function show(parameters: string): Promise<void> {
+  await page.goto("about:blank");
+  await page.goto(`http://127.0.0.1:${server.port}/#trend?${parameters}`);
+  await page.locator(".tcharts .panel").first().waitFor();
+}
+const asked = () => {
+  const last = server.asked.findLast((line) => line.includes("/series"));
+  return [Number(/from=(\d+)/.exec(last ?? "")?.[1]), Number(/to=(\d+)/.exec(last ?? "")?.[1])] as const;
+};
+const hours = () => Number(/hours=([\d.]+)/.exec(page.url())?.[1]);
+
+describe("the page Trend", () => {
+  it("a spike of one reading is seen in a view of 14 days: by the eye, and at the cursor", async () => {
+    await show("show=drums/fresh/volume&hours=336");
+    await page.getByRole("button", { name: "14 days", pressed: true }).waitFor();
+    // Dark pixels of the upright that the spike is, far above the line of the mean.
+    const plot = page.locator(".tcharts .plot").first();
+    const box = await plot.boundingBox();
+    if (!box) throw new Error("no plot");
+    const clip = {
+      x: box.x + box.width / 2 - 8,
+      y: box.y + box.height * 0.3,
+      width: 16,
+      height: box.height * 0.2,
+    };
+    const bytes = (await page.screenshot({ clip })).toString("base64");
+    const darkest = await page.evaluate(`(async () => {
+      const image = new Image();
+      image.src = "data:image/png;base64,${bytes}";
+      await image.decode();
+      const canvas = new OffscreenCanvas(image.width, image.height).getContext("2d");
+      canvas.drawImage(image, 0, 0);
+      const { data } = canvas.getImageData(0, 0, image.width, image.height);
+      let darkest = 255;
+      for (let at = 0; at < data.length; at += 4) darkest = Math.min(darkest, data[at]);
+      return darkest;
+    })()`);
+    // The sheet is at 245, a grid line at 197: what is drawn of the spike is darker.
+    expect(darkest).toBeLessThan(180);
+    await page.mouse.move(box.x + box.width / 2 + 1, box.y + 40);
+    const row = page.locator(".at-cursor tbody tr").first();
+    await expect.poll(() => row.textContent()).toMatch(/20\.1 L.*19\.8.*95\.0/);
+  });
+
+  it("wheel zooms about the pointer, drag pans, twice tapped goes back; all of it stands in the link", async () => {
+    await show("show=drums/fresh/volume&hours=24");
+    const plot = page.locator(".tcharts .plot").first();
+    const box = await plot.boundingBox();
+    if (!box) throw new Error("no plot");
+    await page.mouse.move(box.x + box.width / 2, box.y + 50);
+    await page.mouse.wheel(0, -700);
+    await expect.poll(() => page.url()).toContain("from=");
+    const [from, to] = [Number(/from=(\d+)/.exec(page.url())?.[1]), Number(/to=(\d+)/.exec(page.url())?.[1])];
+    expect((to - from) / 3600).toBeLessThan(12);
+    expect(Math.abs((from + to) / 2 - (Date.now() / 1000 - 12 * 3600))).toBeLessThan(900);
+    await expect.poll(() => Math.abs(asked()[0] / 1000 - from)).toBeLessThan(2);
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width / 2 + 200, box.y + 50, { steps: 4 });
+    await page.mouse.up();
+    await expect.poll(() => Number(/from=(\d+)/.exec(page.url())?.[1])).toBeLessThan(from - 600);
+    expect(page.url()).toContain("show=drums/fresh/volume");
+    await plot.dblclick();
+    await expect.poll(hours).toBe(24);
+  });
+
+  it("two fingers zoom, one pans, and the page still scrolls upright", async () => {
+    const touch = await browser.newPage({ viewport: { width: 390, height: 844 }, hasTouch: true });
+    await touch.goto(`http://127.0.0.1:${server.port}/#trend?show=drums/fresh/volume&hours=24`);
+    await touch.locator(".tcharts .panel").first().waitFor();
+    const box = await touch.locator(".tcharts .plot").first().boundingBox();
+    if (!box) throw new Error("no plot");
+    const cdp = await touch.context().newCDPSession(touch);
+    const y = box.y + 60;
+    const fingers = (...xs: number[]) => xs.map((x, id) => ({ x: box.x + x, y, id }));
+    const send = (type: "touchStart" | "touchMove" | "touchEnd", points: object[]) =>
+      cdp.send("Input.dispatchTouchEvent", { type, touchPoints: points as { x: number; y: number }[] });
+    await send("touchStart", fingers(120, 180));
+    for (const apart of [10, 20, 30, 40]) await send("touchMove", fingers(120 - apart, 180 + apart));
+    await send("touchEnd", []);
+    await expect.poll(() => touch.url()).toContain("from=");
+    const from = Number(/from=(\d+)/.exec(touch.url())?.[1]);
+    const span = Number(/to=(\d+)/.exec(touch.url())?.[1]) - from;
+    expect(span / 3600).toBeLessThan(14);
+    await send("touchStart", fingers(100));
+    for (const x of [120, 150, 180, 200]) await send("touchMove", fingers(x));
+    await send("touchEnd", []);
+    await expect.poll(() => Number(/from=(\d+)/.exec(touch.url())?.[1])).toBeLessThan(from - 600);
+    expect(await touch.evaluate("getComputedStyle(document.querySelector('.tcharts')).touchAction")).toBe(
+      "pan-y",
+    );
+    await touch.close();
+  });
+
+  it("by keyboard: the cursor moves, plus zooms, page up goes back in time", async () => {
+    await show("show=drums/fresh/volume&hours=24");
+    const when = () =>
+      page
+        .locator("section", { has: page.locator(".at-cursor") })
+        .locator(".plate-h")
+        .textContent();
+    const before = await when();
+    await page.locator(".tcharts").focus();
+    for (let times = 0; times < 5; times += 1) await page.keyboard.press("Shift+ArrowLeft");
+    await expect.poll(when).not.toBe(before);
+    await page.keyboard.press("PageUp");
+    await expect.poll(() => page.url()).toContain("to=");
+    const span = () => Number(/to=(\d+)/.exec(page.url())?.[1]) - Number(/from=(\d+)/.exec(page.url())?.[1]);
+    expect(Math.abs(span() - 86_400)).toBeLessThan(2);
+    await page.keyboard.press("+");
+    await expect.poll(() => Math.abs(span() - 43_200)).toBeLessThan(3);
+  });
+
+  it("any range is chosen, in the house's own time, which is labelled where the device's differs", async () => {
+    fixture.timezone = "Pacific/Auckland";
+    await show("show=drums/fresh/volume&hours=24");
+    await page.getByText("house time (Pacific/Auckland)").waitFor();
+    await page.getByRole("button", { name: "Choose dates…" }).click();
+    await page.getByLabel("From", { exact: true }).fill("2026-03-01T10:00");
+    await page.getByLabel("To", { exact: true }).fill("2026-03-01T09:00");
+    await page.getByRole("button", { name: "Show" }).click();
+    await page.getByText("The end must come after the beginning.").waitFor();
+    await page.getByLabel("To", { exact: true }).fill("2026-03-01T12:00");
+    await page.getByRole("button", { name: "Show" }).click();
+    // New Zealand daylight time is 13 h ahead of UTC (IANA zone data).
+    const from = Date.UTC(2026, 1, 28, 21) / 1000;
+    await expect.poll(() => page.url()).toContain(`from=${from}&to=${from + 7200}`);
+    expect(await page.locator(".tcharts .x").textContent()).toContain("11:00");
+    delete fixture.timezone;
+  });
+
+  it("channels are found by a word, added and taken away; each unit has a panel of its own", async () => {
+    await show("hours=6");
+    expect(await page.locator(".tcharts .panel").count()).toBe(1);
+    await page.getByRole("button", { name: "Add or take away…" }).click();
+    await page.getByRole("searchbox", { name: "Find" }).fill("litres");
+    await page.getByRole("button", { name: "Fresh drum, litres" }).click();
+    await page.keyboard.press("Escape");
+    await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(2);
+    expect(page.url()).toContain("show=points/after-resin/conductivity25,drums/fresh/volume");
+    await page.reload();
+    await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(2);
+    await page.getByRole("button", { name: "Take away: Fresh drum, litres" }).click();
+    await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(1);
+  });
+
+  it("is given as a table and as a picture", async () => {
+    await show("show=drums/fresh/volume&hours=336");
+    const [csv] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "CSV" }).click(),
+    ]);
+    expect(csv.suggestedFilename()).toMatch(/^drumlin-\d{4}-\d\d-\d\dT\d{4}\.csv$/);
+    const rows = (await readFile(await csv.path(), "utf8")).trim().split("\r\n");
+    expect(rows[0]).toContain('"Fresh drum, litres mean [L]"');
+    expect(rows.some((row) => row.includes(",20.1,19.8,95,300,1"))).toBe(true);
+    const [picture] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Picture" }).click(),
+    ]);
+    const bytes = await readFile(await picture.path());
+    expect(bytes.subarray(1, 4).toString()).toBe("PNG");
+    expect(bytes.readUInt32BE(16)).toBe(2400);
+  });
+
+  it("says what could not be loaded, and never that there was none", async () => {
+    fixture.series = undefined;
+    await page.goto("about:blank");
+    await page.goto(`http://127.0.0.1:${server.port}/#trend?show=drums/fresh/volume&hours=24`);
+    await page.getByText("Couldn't load: Fresh drum, litres").waitFor();
+    expect(await page.getByText("Nothing was measured").count()).toBe(0);
+    fixture.series = withSpike;
+  });
+
+  it("what is drawn follows light and dark without being built anew", async () => {
+    await page.emulateMedia({ colorScheme: "light" });
+    await show("show=drums/fresh/volume&hours=24");
+    const stroke = () => page.evaluate("getComputedStyle(document.querySelector('.ln')).stroke");
+    const light = await stroke();
+    await page.emulateMedia({ colorScheme: "dark" });
+    await expect.poll(stroke).not.toBe(light);
+    await page.emulateMedia({ colorScheme: "light" });
+  });
+});
