@@ -1,15 +1,27 @@
 // `npm run soak`: the full form of what the tests hold in small. `npm run soak [-- KILLS]`: kill -9 of the gateway under
 // load, many times; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments; `npm run soak
-// -- attack [NAME…]`: a gateway under attack, with the figures of whoever means well meanwhile.
+// -- attack [NAME…]`: a gateway under attack, with the figures of whoever means well meanwhile; `npm run soak
+// -- properties [RUNS]`: every property with seeds of their own, told where one fails.
 import { spawnSync } from "node:child_process";
+import { globSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const [what = "60", count = "120000"] = process.argv.slice(2);
-const [file, environment] =
+const [files, environment] =
   what === "formulas"
-    ? ["tests/unit/water/argument-ends.test.ts", { DRUMLIN_FORMULA_CALLS: count, DRUMLIN_SEED: seedOf() }]
-    : ["tests/acceptance/killed-gateway.test.ts", { DRUMLIN_KILLS: what }];
+    ? [["tests/unit/water/argument-ends.test.ts"], { DRUMLIN_FORMULA_CALLS: count, DRUMLIN_SEED: seedOf() }]
+    : what === "properties"
+      ? [propertyFiles(), { DRUMLIN_RUNS: process.argv[3] ?? "100", DRUMLIN_SEED: seedOf() }]
+      : [["tests/acceptance/killed-gateway.test.ts"], { DRUMLIN_KILLS: what }];
+if (environment.DRUMLIN_SEED) console.log(`DRUMLIN_SEED=${environment.DRUMLIN_SEED}`);
+
+/** Test files that draw what they try. */
+function propertyFiles(): string[] {
+  return globSync("tests/{unit,contract,acceptance}/**/*.test.ts", { cwd: root }).filter((name) =>
+    readFileSync(root + name, "utf8").includes("fc.assert"),
+  );
+}
 
 /** A new seed each time, told in the tests' names, unless one is given. */
 function seedOf(): string {
@@ -19,7 +31,7 @@ function seedOf(): string {
 const args =
   what === "attack"
     ? [`${root}tests/soak/attack/run.ts`, ...process.argv.slice(3)]
-    : [`${root}node_modules/vitest/vitest.mjs`, "run", "--testTimeout=600000", file];
+    : [`${root}node_modules/vitest/vitest.mjs`, "run", "--testTimeout=600000", ...files];
 const done = spawnSync(process.execPath, args, {
   cwd: root,
   stdio: "inherit",

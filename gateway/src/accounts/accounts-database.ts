@@ -24,7 +24,7 @@ const migrations: readonly Migration[] = [
   "ALTER TABLE person ADD COLUMN disabled_at INTEGER;",
 ];
 /** Sign-ins are many and soon stale; what changed an account is kept for ever. */
-const mostSignInsKept = 10_000;
+const maxSignInsKept = 10_000;
 
 /** One change of an account, or a sign-in. */
 export interface AuditEntry {
@@ -150,7 +150,7 @@ export function openAccountsDatabase(file: AccountsFile): AccountsDatabase {
         inTransaction(database, () =>
           work(({ by, what, subject, before, after }) => {
             addAudit.run(now(), by, what, subject, json(before), json(after));
-            if (what.startsWith("sign-in")) trimAudit.run(what, mostSignInsKept);
+            if (what.startsWith("sign-in")) trimAudit.run(what, maxSignInsKept);
           }),
         ),
       );

@@ -9,7 +9,7 @@ export const idleMs = 14 * dayMs;
 export const longestMs = 90 * dayMs;
 /** `used_at` is written at most this often. */
 const noteEveryMs = 3_600_000;
-const mostOfPerson = 20;
+const maxOfPerson = 20;
 /** Sessions that no disk took: they end with the process. The oldest goes first. */
 const maxUnwritten = 100;
 
@@ -49,7 +49,7 @@ export function openSessions({ database, change, note }: AccountsDatabase, now: 
         .prepare(
           "DELETE FROM session WHERE person = ?1 AND hash NOT IN (SELECT hash FROM session WHERE person = ?1 ORDER BY used_at DESC, rowid DESC LIMIT ?2)",
         )
-        .run(keyOf(person), mostOfPerson);
+        .run(keyOf(person), maxOfPerson);
       audit({ by: person, what: "sign-in", subject: person, before: null, after: null });
     });
   }

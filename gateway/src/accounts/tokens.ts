@@ -4,7 +4,7 @@ import type { Role, Who } from "./role.ts";
 import { quickHash, randomSecret } from "./secrets.ts";
 
 const namePattern = /^[a-z0-9][a-z0-9-]{0,62}$/;
-const mostTokens = 200;
+const maxTokens = 200;
 /** Tells a token at sight, also to programs that look for secrets in published text. */
 const prefix = "drumlin_";
 
@@ -43,8 +43,8 @@ export function openTokens({ database, change }: AccountsDatabase, now: () => nu
       const secret = prefix + randomSecret(32);
       change((audit) => {
         if (one.get(name)) throw new AccountError("name-taken", `There is a token ${name} already.`);
-        if (all.all().length >= mostTokens)
-          throw new AccountError("accounts-full", `There are ${mostTokens} tokens already.`);
+        if (all.all().length >= maxTokens)
+          throw new AccountError("accounts-full", `There are ${maxTokens} tokens already.`);
         database
           .prepare("INSERT INTO token (name, hash, role, made_at) VALUES (?, ?, ?, ?)")
           .run(name, quickHash(secret), role, now());

@@ -42,7 +42,7 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
   const passesGate = because === null || (!isUnknown && row.grossPasses?.includes(because) === true);
   const gross = passesGate ? verdict.gross : undefined;
   const isActive = slot.kept?.core.active === true;
-  const counted = count(slot.tally, verdict, zone, gross, nowMs);
+  const counted = count(slot.tally, { verdict, zone, gross }, nowMs);
   // Only what is waited for is counted.
   const waited: Tally = isActive
     ? { ...counted, on: nothingPassed, gross: nothingPassed }

@@ -74,9 +74,15 @@ function stepOf(tally: Tally, verdict: Verdict): Step {
  */
 export function count(
   tally: Tally,
-  verdict: Verdict,
-  zone: Zone,
-  gross: boolean | undefined,
+  {
+    verdict,
+    zone,
+    gross,
+  }: {
+    readonly verdict: Verdict;
+    readonly zone: Zone;
+    readonly gross: boolean | undefined;
+  },
   nowMs: number,
 ): Tally {
   const step = stepOf(tally, verdict);

@@ -4,10 +4,10 @@ import type { LiveEvent } from "./contract.ts";
 import { alarmChangeView, alarmView } from "./views.ts";
 
 /** Bytes a slow client may leave unread before it gets only the latest; and for how long. */
-const mostUnread = 256 * 1024;
+const maxUnreadBytes = 256 * 1024;
 const slowForMs = 30_000;
 const heartbeatMs = 5000;
-const mostResumed = 500;
+const maxResumed = 500;
 
 export interface LiveOptions {
   /** Only these points; null for all. */
@@ -42,7 +42,7 @@ export function serveLive(
   }
 
   function flush(): void {
-    if (response.writableLength > mostUnread) {
+    if (response.writableLength > maxUnreadBytes) {
       slowSinceMs ??= components.elapsedMs();
       if (components.elapsedMs() - slowSinceMs > slowForMs) end();
       return;
@@ -67,7 +67,7 @@ export function serveLive(
       ),
     );
   if (options.lastEventId !== null) {
-    for (const change of components.alarmChangesAfter(options.lastEventId, mostResumed)) {
+    for (const change of components.alarmChangesAfter(options.lastEventId, maxResumed)) {
       // Under the snapshot's id: a client that is cut off here again is not sent them a third time.
       write(text({ event: "alarm", data: alarmChangeView(change) }, components.lastSeq()));
     }

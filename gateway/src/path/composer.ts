@@ -3,8 +3,9 @@ import type { Line } from "../line/index.ts";
 import { Board } from "./board.ts";
 import { Deadlines } from "./deadlines.ts";
 import type { ActDone, Emit, LineInForce, PathEntry } from "./outcomes.ts";
+import { lastLineOf, type Records } from "./records.ts";
 import type { PathChanges, SavedPath } from "./saved-rows.ts";
-import type { AnyStage, EntryMark, PathEvent, Records, StageContext } from "./stage.ts";
+import type { AnyStage, EntryMark, PathEvent, StageContext } from "./stage.ts";
 import { stageContext } from "./stage-context.ts";
 
 /** What a composer is made of. */
@@ -293,9 +294,4 @@ export class Composer {
     const done: ActDone = { kind: "act-done", id: `${entry.seq}`, act, atMs: this.engine, refused };
     this.emit(done);
   }
-}
-
-function lastLineOf(records: Records): string | null {
-  const last = records.last("line").at(-1) as { readonly yaml: string } | undefined;
-  return last?.yaml ?? null;
 }

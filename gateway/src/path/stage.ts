@@ -1,6 +1,7 @@
 import type { Act, ActRefused } from "../acts/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Cell } from "./cell.ts";
+import type { Records } from "./records.ts";
 
 /** Anything that stages hear and tell: journal entries, readings, measurements, runs, fills, alarms … */
 export interface PathEvent {
@@ -42,30 +43,6 @@ export type Hears<Heard extends PathEvent, Told extends PathEvent> = {
     ctx: StageContext<Told>,
   ) => void;
 };
-
-/** What the logbook still knows when a stage's own state is gone. */
-export interface Records {
-  /** The newest record of each key of a kind: alarms by key, words by drum, presences by node; oldest first. */
-  last(kind: string): readonly unknown[];
-  /** The newest `perKey` records of each key of a kind, oldest first. Acts that were taken: `act TYPE`, as `PastAct`. */
-  list(kind: string, perKey: number): readonly unknown[];
-}
-
-/** An act that was taken, as the logbook knows it. */
-interface PastAct<Given extends Act = Act> {
-  readonly atMs: number;
-  readonly act: Given;
-}
-
-/** Acts of some types that were taken, oldest first: the newest `perType` of each. */
-export function actsOf<Type extends Act["type"]>(
-  records: Records,
-  types: readonly Type[],
-  perType = 200,
-): readonly PastAct<Extract<Act, { readonly type: Type }>>[] {
-  const found = types.flatMap((type) => records.list(`act ${type}`, perType));
-  return (found as PastAct<Extract<Act, { readonly type: Type }>>[]).sort((a, b) => a.atMs - b.atMs);
-}
 
 /** A row of a stage's state: plain data; undefined takes the row away. */
 export type StateRow = readonly [key: string, plain: unknown];

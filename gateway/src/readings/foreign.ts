@@ -90,7 +90,16 @@ export function takeForeign(
     const node = one.channel.slice(0, one.channel.indexOf("/"));
     const found = foreignValue(one, entry.payload);
     if (!found.ok) {
-      emit(rejectionOf(entry, node, nowMs, found.code, found.message, exampleOf(entry.payload), null));
+      emit(
+        rejectionOf(entry, {
+          node,
+          atMs: nowMs,
+          code: found.code,
+          detail: found.message,
+          example: exampleOf(entry.payload),
+          record: null,
+        }),
+      );
       continue;
     }
     const { seq, receivedAt } = entry;

@@ -46,7 +46,16 @@ export function tellPack(timed: TimedPack, taking: Taking, emit: Emit<Reading | 
     if (tMs > nowMs + aheadMs || tMs < nowMs - oldestMs) {
       const code = tMs > nowMs ? "time-too-far-ahead" : "time-too-old";
       const detail = `${channel} says ${timeText(tMs + offsetMs)}; the gateway's time is ${timeText(nowMs + offsetMs)}.`;
-      emit(rejectionOf(pack, node, nowMs, code, detail, `${channel} ${value}`, index));
+      emit(
+        rejectionOf(pack, {
+          node,
+          atMs: nowMs,
+          code,
+          detail,
+          example: `${channel} ${value}`,
+          record: index,
+        }),
+      );
       continue;
     }
     const { seq, receivedAtMs } = pack;
@@ -97,10 +106,16 @@ function refusalOf(
 /** The records of a pack that are readings; the others are refused by name. */
 export function usableRecords(
   records: readonly ResolvedRecord[],
-  entry: MessageEntry,
-  packs: NodePacks,
+  {
+    entry,
+    packs,
+    emit,
+  }: {
+    readonly entry: MessageEntry;
+    readonly packs: NodePacks;
+    readonly emit: Emit<Rejection>;
+  },
   { node, nowMs }: Taking,
-  emit: Emit<Rejection>,
 ): WaitingRecord[] {
   const out: WaitingRecord[] = [];
   for (const record of records) {
@@ -108,7 +123,7 @@ export function usableRecords(
     const refused = refusalOf(record, packs, nowMs);
     if (refused) {
       const example = `${name.slice(0, shownNameLength)} ${String(value).slice(0, 100)}`;
-      emit(rejectionOf(entry, node, nowMs, refused.code, refused.detail, example, index));
+      emit(rejectionOf(entry, { node, atMs: nowMs, ...refused, example, record: index }));
     } else
       out.push({
         channel: `${node}/${name}`,

@@ -36,11 +36,9 @@ type OnlineSaid = Extract<Presence, { state: "online" }>;
 
 /** A presence; `online` null: the node is gone. */
 function presenceOf(
-  seq: number,
-  node: string,
+  { seq, node, atMs }: Pick<NodePresence, "seq" | "node" | "atMs">,
   boot: number | null,
   online: OnlineSaid | null,
-  atMs: number,
 ): NodePresence {
   return {
     kind: "presence",
@@ -102,7 +100,16 @@ export class Readings {
     }
     const topic = this.parsed(entry.topic);
     const refuse = (node: string | null, code: RejectionCode, detail: string) =>
-      emit(rejectionOf(entry, node, nowMs, code, detail, exampleOf(entry.payload), null));
+      emit(
+        rejectionOf(entry, {
+          node,
+          atMs: nowMs,
+          code,
+          detail,
+          example: exampleOf(entry.payload),
+          record: null,
+        }),
+      );
     if (!topic.ok) refuse(null, topic.code, topic.message);
     else if (this.site !== null && topic.site !== this.site)
       refuse(
@@ -142,7 +149,7 @@ export class Readings {
       const packs = this.nodes.get(node) as NodePacks;
       this.tellAll(packs.due(nowMs), { node, nowMs, offsetMs: this.offsetMs }, emit);
       const will = packs.provedWill(nowMs);
-      if (will) emit(presenceOf(will.seq, node, will.boot, null, nowMs));
+      if (will) emit(presenceOf({ seq: will.seq, node, atMs: nowMs }, will.boot, null));
       this.changedNodes.add(node);
       this.mark(node, packs);
     }
@@ -187,7 +194,9 @@ export class Readings {
   private takePack(entry: MessageEntry, taking: Taking, emit: Tell): void {
     const { node, nowMs } = taking;
     const refuse = (code: RejectionCode, detail: string, record: number | null = null): void =>
-      emit(rejectionOf(entry, node, nowMs, code, detail, exampleOf(entry.payload), record));
+      emit(
+        rejectionOf(entry, { node, atMs: nowMs, code, detail, example: exampleOf(entry.payload), record }),
+      );
     const decoded = decodePack(entry.payload);
     if (!decoded.ok) {
       refuse(decoded.refusal.code, decoded.refusal.message);
@@ -214,7 +223,7 @@ export class Readings {
       receivedAtMs: entry.receivedAt,
       upMs: up === null || boot === null ? null : up * 1000,
       packSeq,
-      records: repeat ? [] : usableRecords(records, entry, packs, taking, emit),
+      records: repeat ? [] : usableRecords(records, { entry, packs, emit }, taking),
     };
     packs.heard(nowMs);
     const { upMs } = pack;
@@ -264,7 +273,16 @@ export class Readings {
   private takePresence(entry: MessageEntry, node: string, nowMs: number, emit: Tell): void {
     if (entry.payload.length === 0) return; // A retained presence that is being cleared.
     const refuse = (code: RejectionCode, detail: string) =>
-      emit(rejectionOf(entry, node, nowMs, code, detail, exampleOf(entry.payload), null));
+      emit(
+        rejectionOf(entry, {
+          node,
+          atMs: nowMs,
+          code,
+          detail,
+          example: exampleOf(entry.payload),
+          record: null,
+        }),
+      );
     const parsed = parsePresence(entry.payload);
     if (!parsed.ok) {
       refuse(parsed.code, parsed.message);
@@ -282,7 +300,7 @@ export class Readings {
     if (online?.periodS) packs.periodMs = online.periodS * 1000;
     if (online) packs.cameOnline(said.boot);
     if (online || packs.wentOffline(entry.seq, said.boot, nowMs))
-      emit(presenceOf(entry.seq, node, said.boot, online, nowMs));
+      emit(presenceOf({ seq: entry.seq, node, atMs: nowMs }, said.boot, online));
     this.mark(node, packs);
   }
 }

@@ -147,13 +147,8 @@ export function exampleOf(payload: Uint8Array): string {
 
 /** A rejection of a message, or of one of its records. */
 export function rejectionOf(
-  entry: { readonly seq: number; readonly topic: string },
-  node: string | null,
-  atMs: number,
-  code: RejectionCode,
-  detail: string,
-  example: string,
-  record: number | null,
+  { seq, topic }: { readonly seq: number; readonly topic: string },
+  refused: Omit<Rejection, "kind" | "seq" | "topic">,
 ): Rejection {
-  return { kind: "rejection", seq: entry.seq, node, topic: entry.topic, code, detail, example, record, atMs };
+  return { kind: "rejection", seq, topic, ...refused };
 }

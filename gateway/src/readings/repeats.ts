@@ -1,10 +1,10 @@
 /** Packs of a boot that are remembered, at most. A power of two. */
-const mostPacks = 4096;
+const maxPacks = 4096;
 const fewestPacks = 64;
 /** Packs of a node that are remembered, over all of its boots; 8 bytes each. */
-const mostPacksOfNode = 2 * mostPacks;
+const maxPacksOfNode = 2 * maxPacks;
 /** Boots of a node that are remembered. */
-const mostBoots = 8;
+const maxBoots = 8;
 
 /**
  * What is remembered of one boot: pack `seq` lies at place `seq mod length`, its hash beside it, until a later one takes
@@ -116,7 +116,7 @@ export class SeenPacks {
     if (known === undefined) {
       known = { boot, seqs: emptySeqs(fewestPacks), hashes: new Uint32Array(fewestPacks), last: null };
       this.boots.push(known);
-      if (this.boots.length > mostBoots) this.forgetOldest();
+      if (this.boots.length > maxBoots) this.forgetOldest();
     }
     const before = this.hashAt(known, seq);
     if (before === hash) return { seen: "repeat", gap: 0, newBoot, later: false };
@@ -124,7 +124,7 @@ export class SeenPacks {
     const gap = Math.min(jump, maxGap);
     const later = known.last === null || seq > known.last;
     // An older pack than are remembered must not drive out a newer one.
-    if (later || before !== null || seq > (known.last as number) - mostPacks) this.put(known, seq, hash);
+    if (later || before !== null || seq > (known.last as number) - maxPacks) this.put(known, seq, hash);
     if (later) known.last = seq;
     if (before !== null) return { seen: "boot-reused", gap: 0, newBoot, later: true };
     return { seen: "new", gap, newBoot, later };
@@ -136,7 +136,7 @@ export class SeenPacks {
   }
 
   private put(known: SeenBoot, seq: number, hash: number): void {
-    while (known.seqs.length < mostPacks && this.isTakenByOther(known, seq)) {
+    while (known.seqs.length < maxPacks && this.isTakenByOther(known, seq)) {
       grow(known);
       for (let begin = 0; begin < known.seqs.length; begin += pageLength)
         this.markChanged(known.boot, begin / pageLength);
@@ -169,7 +169,7 @@ export class SeenPacks {
   private trim(growing: SeenBoot): void {
     let total = 0;
     for (const { seqs } of this.boots) total += seqs.length;
-    while (total > mostPacksOfNode && this.boots[0] !== growing) total -= this.forgetOldest().seqs.length;
+    while (total > maxPacksOfNode && this.boots[0] !== growing) total -= this.forgetOldest().seqs.length;
   }
 
   heads(): readonly SeenBootHead[] {

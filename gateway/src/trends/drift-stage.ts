@@ -20,7 +20,7 @@ interface Reading {
 
 const meanMs = 5 * 60_000;
 /** Means further apart have something between them that nobody saw. */
-const mostApartMs = 3 * meanMs;
+const maxApartMs = 3 * meanMs;
 const leastStepShare = 0.004;
 
 /** Reads each drum's level at rest: the leak test of a quiet time. */
@@ -45,7 +45,7 @@ export function createDriftStage(): Stage<CurrentMeasurement, DriftRead> {
     if (!open) return;
     const mean = { tMs: open.lastMs, litres: open.sumL / open.readings, readings: open.readings };
     const before = reading.means.at(-1);
-    const goesOn = before === undefined || mean.tMs - before.tMs <= mostApartMs;
+    const goesOn = before === undefined || mean.tMs - before.tMs <= maxApartMs;
     const means = goesOn ? [...reading.means, mean] : [mean];
     reading.means = sinceLastStep(recent(means), leastStepShare * drum.volumeL, sigmaL);
     reading.open = null;

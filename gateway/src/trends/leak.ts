@@ -21,7 +21,7 @@ export interface StillDrift {
 const hourMs = 3_600_000;
 /** Shorter than this a slope says nothing; longer ago than this it says nothing of now. */
 const leastMs = 2 * hourMs;
-const mostMs = 3 * hourMs;
+const maxMs = 3 * hourMs;
 /** Noise of a mean moves it by less than so many of its standard deviations. */
 const noiseTimes = 4;
 
@@ -40,7 +40,7 @@ export function sinceLastStep(means: readonly LevelMean[], leastStepL: number, s
 
 /** The means that still count. */
 export const recent = (means: readonly LevelMean[]): readonly LevelMean[] =>
-  means.filter(({ tMs }) => tMs > (means.at(-1)?.tMs ?? 0) - mostMs);
+  means.filter(({ tMs }) => tMs > (means.at(-1)?.tMs ?? 0) - maxMs);
 
 /** How fast the level moves, over 2 h at least; null before. */
 export function stillDrift(means: readonly LevelMean[]): StillDrift | null {

@@ -46,7 +46,7 @@ export function specificGravity(
 }
 
 /** EOS-80 holds up to this practical salinity (UNESCO 44, 1983). */
-const mostSalinity = 42;
+const maxSalinity = 42;
 
 /** Practical salinity 0–42 from specific gravity at stated temperatures: the inverse of `specificGravity`. Throws OutOfRange. */
 export function salinityOfSpecificGravity(
@@ -55,6 +55,6 @@ export function salinityOfSpecificGravity(
   referenceTC: Celsius,
 ): PracticalSalinity {
   const gravityOf = (salinity: PracticalSalinity) => specificGravity(salinity, sampleTC, referenceTC);
-  requireInRange("specific gravity", gravity, gravityOf(0), gravityOf(mostSalinity), "1");
-  return whereRisingTakes(gravityOf, gravity, 0, mostSalinity);
+  requireInRange("specific gravity", gravity, gravityOf(0), gravityOf(maxSalinity), "1");
+  return whereRisingTakes(gravityOf, gravity, 0, maxSalinity);
 }

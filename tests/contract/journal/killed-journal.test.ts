@@ -47,7 +47,7 @@ describe("killed under load", { timeout: 180_000 }, () => {
     const log = "journal-000000000001.sqlite-wal";
     const size = statSync(join(path, log)).size;
     const counts: number[] = [];
-    const cuts = fc.sample(fc.nat(size), { seed: 11, numRuns: 20 }).sort((a, b) => a - b);
+    const cuts = fc.sample(fc.nat(size), { numRuns: 20 }).sort((a, b) => a - b);
     for (const cut of cuts) {
       const [ours, oracle] = [join(folder(), "data"), join(folder(), "data")];
       for (const copy of [ours, oracle]) {

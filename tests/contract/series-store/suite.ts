@@ -194,7 +194,7 @@ export function seriesStoreContract(
             expect(buckets.flag[at]).toBe(precedence[worst]);
           }
         }),
-        { seed: 5, numRuns: runs },
+        { numRuns: runs },
       );
     });
   });

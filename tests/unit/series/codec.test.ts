@@ -46,7 +46,7 @@ describe("rows of a series, coded and packed, come back bit by bit", () => {
           expect(back.flags).toEqual(rows.flags);
         },
       ),
-      { seed: 11, numRuns: 300 },
+      { numRuns: 300 },
     );
   });
 
@@ -67,7 +67,7 @@ describe("rows of a series, coded and packed, come back bit by bit", () => {
         expect(bitsOf(back.tMs)).toEqual(bitsOf(rows.tMs));
         expect(bitsOf(back.values)).toEqual(bitsOf(rows.values));
       }),
-      { seed: 12, numRuns: 300 },
+      { numRuns: 300 },
     );
   });
 
@@ -95,10 +95,15 @@ describe("rows of a series, coded and packed, come back bit by bit", () => {
       fc.property(fc.integer({ min: 5, max: kept.length - 1 }), fc.integer({ min: 0, max: 7 }), (at, bit) => {
         const damaged = Uint8Array.from(kept);
         damaged[at] = (damaged[at] as number) ^ (1 << bit);
-        expect(() => takeRows(new ByteReader(unpacked(damaged)))).toThrow();
+        // A bit of the frame's header may mean nothing, as the size of its window: then the bytes are the same.
+        let found: Uint8Array | null = null;
+        try {
+          found = unpacked(damaged);
+        } catch {}
+        if (found) expect(found).toEqual(unpacked(kept));
         expect(() => takeRows(new ByteReader(unpacked(kept.subarray(0, at))))).toThrow();
       }),
-      { seed: 13, numRuns: 200 },
+      { numRuns: 200 },
     );
   });
 });
@@ -114,6 +119,6 @@ it("layers of rows: by time, the newest of the same time, whatever came in which
       expect([...found.tMs]).toEqual([...known.keys()].sort((a, b) => a - b));
       expect([...found.values]).toEqual([...found.tMs].map((t) => known.get(t)));
     }),
-    { seed: 14, numRuns: 300 },
+    { numRuns: 300 },
   );
 });

@@ -57,12 +57,12 @@ function split(pKa: number, given: Sample & { readonly total?: number | undefine
 function totalOf(pKa: number, given: Sample & { readonly unionised: number }) {
   const total = given.unionised / unionisedShare(pKa, given.pH);
   const hint = "At this pH hardly any ammonia is un-ionised: such a limit binds nothing.";
-  about("pH, unionised", () => requireInRange("total ammonia", total, 0, mostTotalMgPerL, "mg/L", hint));
+  about("pH, unionised", () => requireInRange("total ammonia", total, 0, maxTotalMgPerL, "mg/L", hint));
   return { total, ...warmth(given) };
 }
 
 /** More ammonia than any water of animals holds, mg/L as N (our own choice). */
-const mostTotalMgPerL = 100_000;
+const maxTotalMgPerL = 100_000;
 const warmth = (given: Sample) => ({ aboveTables: given.temperature > ammoniaTablesEndC });
 
 /** Un-ionised ammonia and what aquatic life bears of ammonia. */

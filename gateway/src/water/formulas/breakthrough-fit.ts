@@ -91,7 +91,7 @@ interface BedGiven {
 }
 
 /** More than any resin holds, as in converting capacities. */
-const mostEqPerL = 10;
+const maxEqPerL = 10;
 
 /** Capacities and unused length, each where what it needs was given; of the foot alone only the least. */
 function ofBed(given: BedGiven, { volumeL: wholeL, lowL, by }: WholeBed, askedL: number | null) {
@@ -104,7 +104,7 @@ function ofBed(given: BedGiven, { volumeL: wholeL, lowL, by }: WholeBed, askedL:
   if (by === "foot") return least;
   const eq = load === undefined ? null : bedCapacity(wholeL, load, size);
   const hint = "No resin holds so much: load, bed or volumes are wrong.";
-  about("load, bed", () => requireInRange("capacity", eq?.perLitre ?? 0, 0, mostEqPerL, "eq/L", hint));
+  about("load, bed", () => requireInRange("capacity", eq?.perLitre ?? 0, 0, maxEqPerL, "eq/L", hint));
   const grams = concentration === undefined ? null : bedCapacity(wholeL, concentration, size);
   const used = askedL !== null && askedL <= wholeL;
   return {

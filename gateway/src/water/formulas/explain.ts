@@ -6,7 +6,7 @@ import type { FieldShape } from "./field.ts";
 const anyNumber = 1e12;
 const valuesText = (count: number) => (count === 1 ? "1 value" : `${count} values`);
 /** Most refused inputs that one message tells of. */
-const mostTold = 5;
+const maxTold = 5;
 
 const pathText = (path: readonly PropertyKey[]) =>
   path.map((step) => (typeof step === "number" ? `item ${step + 1}` : String(step))).join(", ");
@@ -126,6 +126,6 @@ export function explainIssues(
   shapes: ReadonlyMap<string, FieldShape>,
 ): string {
   const texts = issues.flatMap((issue) => issueText(issue, given, shapes));
-  const rest = texts.length - mostTold;
-  return `${texts.slice(0, mostTold).join(" ")}${rest > 0 ? ` And ${rest} more.` : ""}`;
+  const rest = texts.length - maxTold;
+  return `${texts.slice(0, maxTold).join(" ")}${rest > 0 ? ` And ${rest} more.` : ""}`;
 }
