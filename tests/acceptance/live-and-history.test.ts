@@ -170,11 +170,11 @@ async function twice(seed: number, slow: SlowNodes | null = null) {
     const fromMs = (steps[0]?.atMs ?? 0) - 1;
     const past: Outcome[] = [];
     const records = pastRecords(logbook, createCalendar());
-    for await (const outcome of runHistory(
+    for await (const some of runHistory(
       { series, records, readLine: readOnly, stages: createHistoryStages().judging },
       { fromMs, toMs },
     ))
-      past.push(outcome);
+      past.push(...some);
     logbook.close();
     return { live: projection(outcomes, fromMs, toMs), past: projection(past, fromMs, toMs) };
   } finally {

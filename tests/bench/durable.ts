@@ -5,7 +5,8 @@ import { readFileSync, rmSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { startGateway } from "@drumlin/gateway/app";
 import { readSqliteSeries } from "@drumlin/gateway/series";
-import { newSite } from "../acceptance/gateway-process.ts";
+import { eventually, newSite } from "../acceptance/gateway-process.ts";
+import { startInfluxd } from "../contract/series-store/influxd.ts";
 import { figure } from "./figures.ts";
 import { plainScript } from "./plain-script.ts";
 
@@ -50,8 +51,19 @@ function countReadings(folder: string): number {
 
 const maxStarts = 5;
 
-/** From the first pack until everything is in the store's file and the gateway has stopped. */
-async function ours(): Promise<Side> {
+type Influxd = Awaited<ReturnType<typeof startInfluxd>>;
+
+/** Waits until InfluxDB has every reading; gives how many it has at the end. */
+async function countSent({ ask }: Influxd): Promise<number> {
+  const count = async () => Number((await ask("SELECT count(v) FROM reading"))[0]?.[1] ?? 0);
+  return eventually(count, (there) => there >= packs * readingsAPack, 300_000);
+}
+
+/**
+ * From the first pack until everything is in the store's file and the gateway has stopped; with InfluxDB until everything
+ * is there too.
+ */
+async function ours(influx: Influxd | null): Promise<Side> {
   const site = await newSite(["press"]);
   // The node's rate is lifted here only: this measures the gateway, not the limit.
   const start = () =>
@@ -61,6 +73,7 @@ async function ours(): Promise<Side> {
       http: { host: "127.0.0.1", port: 0 },
       mqtt: { host: "127.0.0.1", port: 0 },
       rate: { packsPerSecond: 1e6, bytesPerSecond: 1e9, burstSeconds: 10 },
+      influx: influx?.target ?? null,
       log: console.error,
     });
   const gateway = await start();
@@ -73,6 +86,12 @@ async function ours(): Promise<Side> {
   for (let starts = 0; stored < packs * readingsAPack && starts < maxStarts; starts += 1) {
     await (await start()).stop();
     stored = countReadings(site.data);
+  }
+  if (influx) {
+    const sending = await start();
+    const sent = await countSent(influx);
+    if (sent !== packs * readingsAPack) throw new Error(`InfluxDB has ${sent} readings`);
+    await sending.stop();
   }
   const all = seconds + (performance.now() - acknowledged) / 1000;
   const { user, system } = process.cpuUsage(before);
@@ -87,9 +106,12 @@ const median = (values: readonly number[]) =>
 /** Both sides in turn, medians of the rounds (DRUMLIN_ROUNDS, DRUMLIN_PACKS). */
 export async function againstPlainScript(): Promise<void> {
   const here: Side[] = [];
+  const withInflux: Side[] = [];
   const there: Side[] = [];
   for (let round = 0; round < rounds; round += 1) {
-    here.push(await ours());
+    here.push(await ours(null));
+    const influx = await startInfluxd();
+    withInflux.push(await ours(influx).finally(() => influx.remove()));
     const plain = await plainScript((port) => publishAll(port), packs);
     if (plain) there.push(plain);
   }
@@ -98,6 +120,9 @@ export async function againstPlainScript(): Promise<void> {
   const about = `packs of 3 records, QoS 1, 400 in flight, until stored; median of ${rounds} times ${packs}`;
   figure("durablePacksPerSecond", rate(here), "1/s", about);
   figure("cpuMicrosecondsPerPack", cpu(here), "us", "of all threads of the gateway");
+  const sentToo = "the same, and all of it in InfluxDB too";
+  figure("durableInfluxPacksPerSecond", rate(withInflux), "1/s", sentToo);
+  figure("cpuMicrosecondsPerPackInflux", cpu(withInflux), "us", "of the gateway, without InfluxDB's own");
   if (there.length === 0) {
     console.log("plain script: not run, Mosquitto or InfluxDB can't be had here");
     return;
@@ -105,4 +130,5 @@ export async function againstPlainScript(): Promise<void> {
   figure("plainPacksPerSecond", rate(there), "1/s", "MQTT.js on Mosquitto, JSON.parse, InfluxDB client");
   figure("plainCpuMicrosecondsPerPack", cpu(there), "us", "of the script, Mosquitto and InfluxDB");
   figure("durableRatio", rate(here) / rate(there), "1", "of the two rates");
+  figure("durableInfluxRatio", rate(withInflux) / rate(there), "1", sentToo);
 }

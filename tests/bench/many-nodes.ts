@@ -1,26 +1,16 @@
 // Memory and CPU of a gateway with 1,000 nodes, one pack each 5 s: the gateway is a process of its own, so that its
 // memory is its own. Bounded: 40 s.
-import { readFileSync } from "node:fs";
 import { connect, type Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import mqttPacket from "mqtt-packet";
 import { newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { figure } from "./figures.ts";
+import { cpuSeconds, residentMB } from "./processes.ts";
 import { signInPacket } from "./sign-in-packet.ts";
 
 const nodes = 1000;
 const periodMs = 5000;
 const forMs = 40_000;
-
-function residentMB(pid: number): number {
-  const match = /VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, "utf8"));
-  return Number(match?.[1]) / 1000;
-}
-
-function cpuSeconds(pid: number): number {
-  const fields = readFileSync(`/proc/${pid}/stat`, "utf8").split(") ")[1]?.split(" ") ?? [];
-  return (Number(fields[11]) + Number(fields[12])) / 100;
-}
 
 function signIn(port: number, node: string, secret: string): Promise<Socket> {
   return new Promise((resolve, reject) => {

@@ -7,6 +7,8 @@ import { newSite, smallestLine, startProcess } from "../acceptance/gateway-proce
 import { againstPlainScript } from "./durable.ts";
 import { figure, writeFigures } from "./figures.ts";
 import { houseHistory } from "./house-history.ts";
+import { influxAway } from "./influx-away.ts";
+import { listenLive } from "./live-latency.ts";
 import { manyNodes } from "./many-nodes.ts";
 import { replayStored } from "./replay-stored.ts";
 import { yearOfSeries } from "./year-of-series.ts";
@@ -66,42 +68,17 @@ async function gatewayRun(): Promise<void> {
   });
 
   // Latency at the rate that a node may send for long: 50 packs/s.
-  const stream = await gateway.api("/api/live?every=0");
-  const reader = (stream.body as ReadableStream<Uint8Array>).getReader();
-  const sentAt = new Map<string, number>();
-  const latencies: number[] = [];
-  const listening = (async () => {
-    const decoder = new TextDecoder();
-    let text = "";
-    for (;;) {
-      const { value, done } = await reader.read();
-      if (done) return;
-      const nowMs = performance.now();
-      text += decoder.decode(value, { stream: true });
-      for (let end = text.indexOf("\n\n"); end >= 0; end = text.indexOf("\n\n")) {
-        const at = /"id":"supply".*?"at":"([^"]+)"/.exec(text.slice(0, end))?.[1];
-        const sent = at === undefined ? undefined : sentAt.get(at);
-        if (at !== undefined && sent !== undefined) {
-          latencies.push(nowMs - sent);
-          sentAt.delete(at);
-        }
-        text = text.slice(end + 2);
-      }
-    }
-  })();
+  const live = await listenLive(gateway.api, "supply");
   for (let seq = 0; seq < 400; seq += 1) {
     const atMs = Date.now();
-    sentAt.set(new Date(atMs).toISOString(), performance.now());
+    live.published(atMs);
     client.publish(topic, pack(seq, atMs), { qos: 1 });
     await new Promise((resolve) => setTimeout(resolve, 20));
   }
   await new Promise((resolve) => setTimeout(resolve, 300));
-  await reader.cancel();
-  await listening;
-  latencies.sort((a, b) => a - b);
-  const share = (of: number) => latencies[Math.floor(latencies.length * of)] ?? Number.NaN;
-  figure("liveP50Ms", share(0.5), "ms", `publish to live event at 50 packs/s, ${latencies.length} packs`);
-  figure("liveP99Ms", share(0.99), "ms", "the same");
+  await live.stop();
+  figure("liveP50Ms", live.share(0.5), "ms", `publish to live event at 50 packs/s, ${live.count()} packs`);
+  figure("liveP99Ms", live.share(0.99), "ms", "the same");
   await client.endAsync();
   await gateway.stop();
   begun = performance.now();
@@ -119,6 +96,7 @@ const parts = {
   manyNodes,
   yearOfSeries,
   againstPlainScript,
+  influxAway,
 };
 const { values, positionals } = parseArgs({ allowPositionals: true, options: { json: { type: "string" } } });
 for (const [name, part] of Object.entries(parts))

@@ -215,17 +215,19 @@ export async function derive(
       toMs: calendar.engineOf(Math.min(stretch.toMs, nowMs)),
     },
   );
-  for await (const outcome of outcomes) {
-    const shown = outcomeInCalendar(outcome, calendar.at, null);
-    if (shown.kind === "fill" && shown.endedAtMs !== null) found.push(shown);
-    else if (shown.kind === "drum-water") words.push(shown);
-    else if (shown.kind === "batch") batches.push(shown);
-    else if (shown.kind === "gap" || shown.kind === "draw" || shown.kind === "float-change") seen.push(shown);
-    if (shown.kind !== "measurement" || shown.tMs < fromMs || shown.tMs >= toMs) continue;
-    if (!rewriting.take(shown)) continue;
-    await rewriting.write();
-    if (isCancelled()) return null;
-  }
+  for await (const some of outcomes)
+    for (const outcome of some) {
+      const shown = outcomeInCalendar(outcome, calendar.at, null);
+      if (shown.kind === "fill" && shown.endedAtMs !== null) found.push(shown);
+      else if (shown.kind === "drum-water") words.push(shown);
+      else if (shown.kind === "batch") batches.push(shown);
+      else if (shown.kind === "gap" || shown.kind === "draw" || shown.kind === "float-change")
+        seen.push(shown);
+      if (shown.kind !== "measurement" || shown.tMs < fromMs || shown.tMs >= toMs) continue;
+      if (!rewriting.take(shown)) continue;
+      await rewriting.write();
+      if (isCancelled()) return null;
+    }
   await rewriting.write();
   const running = stretch.fills.filter(({ endedAtMs }) => endedAtMs === null);
   const known = stretch.fills.filter(({ endedAtMs }) => endedAtMs !== null);

@@ -16,8 +16,8 @@ import type { Outcome } from "./pipeline.ts";
 
 /** What was read so long before the interval can matter inside it: proofs of life, temperatures, spikes. */
 const warmUpMs = aliveMs + 180_000;
-/** Outcomes are handed on after so many steps, so that others have their turn. */
-const stepsAtOnce = 200;
+/** About so many outcomes are handed on at once. */
+const outcomesAtOnce = 1000;
 
 /** What the logbook knows of the past, in engine time. */
 export interface PastRecords {
@@ -123,13 +123,13 @@ async function warmedUp(needs: HistoryNeeds, names: readonly string[], fromMs: n
   const lifeOf = (node: string) => lifeMs(composer.board.get(nodeCell, node));
   for (const name of names) {
     // That a probe ever told is remembered for ever: of each channel one reading from before.
-    for await (const past of pastReadings(series, [name], { fromMs: 0, toMs: beginMs, lifeOf })) {
-      run.take(past);
+    for await (const [past] of pastReadings(series, [name], { fromMs: 0, toMs: beginMs, lifeOf })) {
+      if (past) run.take(past);
       break;
     }
   }
-  for await (const past of pastReadings(series, names, { fromMs: beginMs, toMs: fromMs, lifeOf }))
-    run.take(past);
+  for await (const some of pastReadings(series, names, { fromMs: beginMs, toMs: fromMs, lifeOf }))
+    for (const past of some) run.take(past);
   run.end(fromMs);
   const saved = new SavedRows();
   saved.apply(composer.changes());
@@ -141,7 +141,10 @@ async function warmedUp(needs: HistoryNeeds, names: readonly string[], fromMs: n
  * restarts of that time, in the order in which the live path took them; gives what comes out, in engine time. Where
  * nothing came late it is what the live path gave.
  */
-export async function* runHistory(needs: HistoryNeeds, { fromMs, toMs }: Interval): AsyncGenerator<Outcome> {
+export async function* runHistory(
+  needs: HistoryNeeds,
+  { fromMs, toMs }: Interval,
+): AsyncGenerator<readonly Outcome[]> {
   const { records, series } = needs;
   const names = (await series.names()).filter((name) => channelOfReadingSeries(name) !== null);
   const composer = new Composer({
@@ -154,14 +157,13 @@ export async function* runHistory(needs: HistoryNeeds, { fromMs, toMs }: Interva
     out.push(outcome as Outcome),
   );
   const lifeOf = (node: string) => lifeMs(composer.board.get(nodeCell, node));
-  let steps = 0;
-  for await (const past of pastReadings(series, names, { fromMs, toMs, lifeOf })) {
-    run.take(past);
-    steps += 1;
-    if (steps % stepsAtOnce !== 0) continue;
-    yield* out;
-    out = [];
-  }
+  for await (const some of pastReadings(series, names, { fromMs, toMs, lifeOf }))
+    for (const past of some) {
+      run.take(past);
+      if (out.length < outcomesAtOnce) continue;
+      yield out;
+      out = [];
+    }
   run.end(toMs);
-  yield* out;
+  if (out.length > 0) yield out;
 }

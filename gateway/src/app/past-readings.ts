@@ -20,22 +20,52 @@ type Store = Pick<SeriesStore, "range" | "names">;
 /** How old a node's reading may be to count as current, ms. */
 export type LifeOf = (node: string) => number;
 
-interface Source {
+/** Stored readings of one channel, by time. Rows come in batches: only where one is used up something is waited for. */
+class Source {
   readonly node: string;
+  /** The next reading; undefined at the end. */
   head: Reading | undefined;
-  readonly rows: AsyncGenerator<Reading>;
-}
+  private readonly channel: string;
+  private readonly unit: string | null;
+  private readonly rows: AsyncIterator<readonly SeriesRow[]>;
+  private batch: readonly SeriesRow[] = [];
+  private index = 0;
 
-async function* readingsOf(series: Store, name: string, fromMs: number, toMs: number) {
-  const source = channelOfReadingSeries(name);
-  if (!source) return;
-  const { channel, unit } = source;
-  const node = channel.slice(0, channel.indexOf("/"));
-  for await (const rows of series.range(name, fromMs, toMs))
-    for (const row of rows) {
-      const reading = readingOf(channel, node, unit, row);
-      if (reading) yield reading;
+  constructor(
+    { channel, unit }: { readonly channel: string; readonly unit: string | null },
+    rows: AsyncIterable<readonly SeriesRow[]>,
+  ) {
+    this.channel = channel;
+    this.unit = unit;
+    this.node = channel.slice(0, channel.indexOf("/"));
+    this.rows = rows[Symbol.asyncIterator]();
+  }
+
+  /** Goes to the next reading of the batch; false where rows have to be read first. */
+  advance(): boolean {
+    while (this.index < this.batch.length) {
+      const row = this.batch[this.index] as SeriesRow;
+      this.index += 1;
+      const reading = readingOf(this.channel, this.node, this.unit, row);
+      if (!reading) continue;
+      this.head = reading;
+      return true;
     }
+    return false;
+  }
+
+  /** Reads rows until there is a reading, or no more. */
+  async read(): Promise<void> {
+    do {
+      const next = await this.rows.next();
+      if (next.done) {
+        this.head = undefined;
+        return;
+      }
+      this.batch = next.value;
+      this.index = 0;
+    } while (!this.advance());
+  }
 }
 
 function readingOf(channel: string, node: string, unit: string | null, row: SeriesRow): Reading | null {
@@ -49,6 +79,7 @@ class NodeArrivals {
   private readonly rows: AsyncIterator<readonly SeriesRow[]>;
   private batch: readonly SeriesRow[] = [];
   private index = 0;
+  private isOver = false;
   private readonly lags: number[] = [];
   private current: Arrival | null = null;
 
@@ -56,17 +87,19 @@ class NodeArrivals {
     this.rows = series.range(arrivalSeriesOf(node), fromMs, toMs)[Symbol.asyncIterator]();
   }
 
-  /** When readings of `tMs` came; null where no row tells. */
-  async at(tMs: number): Promise<Arrival | null> {
+  /** Reads the next rows. */
+  async read(): Promise<void> {
+    const next = await this.rows.next();
+    this.isOver = next.done === true;
+    this.batch = next.done ? [] : next.value;
+    this.index = 0;
+  }
+
+  /** When readings of `tMs` came; null where no row tells, undefined where rows have to be read first. */
+  at(tMs: number): Arrival | null | undefined {
     for (;;) {
       const row = this.batch[this.index];
-      if (row === undefined) {
-        const next = await this.rows.next();
-        if (next.done) return null;
-        this.batch = next.value;
-        this.index = 0;
-        continue;
-      }
+      if (row === undefined) return this.isOver ? null : undefined;
       if (row.tMs > tMs) return null;
       if (row.tMs < tMs || row.value === null) {
         this.index += 1;
@@ -92,31 +125,38 @@ function before(a: PastReading, b: PastReading): number {
   );
 }
 
+/** The source whose next reading is the oldest; null at the end. */
+function oldestOf(sources: readonly Source[]): Source | null {
+  let first: Source | null = null;
+  for (const source of sources)
+    if (source.head && (!first?.head || source.head.tMs < first.head.tMs)) first = source;
+  return first;
+}
+
 /**
- * Stored readings of [fromMs, toMs) in the order in which the live path would have taken them: what was current when it
+ * Stored readings of [fromMs, toMs), some at a time, in the order in which the live path would have taken them: what was current when it
  * came at its own arrival, what came late at its own time and its node's usual lag.
  */
 export async function* pastReadings(
   series: Store,
   names: readonly string[],
   { fromMs, toMs, lifeOf }: { readonly fromMs: number; readonly toMs: number; readonly lifeOf: LifeOf },
-): AsyncGenerator<PastReading> {
+): AsyncGenerator<readonly PastReading[]> {
   const sources: Source[] = [];
   for (const name of names) {
-    const node = channelOfReadingSeries(name)?.channel.split("/")[0];
-    if (node === undefined) continue;
-    const rows = readingsOf(series, name, fromMs, toMs);
-    sources.push({ node, rows, head: (await rows.next()).value as Reading | undefined });
+    const known = channelOfReadingSeries(name);
+    if (!known) continue;
+    const source = new Source(known, series.range(name, fromMs, toMs));
+    await source.read();
+    sources.push(source);
   }
   const arrivals = new Map(
     sources.map(({ node }) => [node, new NodeArrivals(series, node, fromMs, toMs)] as const),
   );
-  let waiting: PastReading[] = [];
+  const waiting: PastReading[] = [];
   let sortedAtMs = Number.NEGATIVE_INFINITY;
   for (;;) {
-    let first: Source | null = null;
-    for (const source of sources)
-      if (source.head && (!first?.head || source.head.tMs < first.head.tMs)) first = source;
+    const first = oldestOf(sources);
     if (!first?.head) break;
     const reading = first.head;
     if (reading.tMs - sortedAtMs > maxAheadMs) {
@@ -125,18 +165,18 @@ export async function* pastReadings(
       waiting.sort(before);
       const left = waiting.findIndex(({ at }) => at.engineMs >= safeMs);
       const ready = left === -1 ? waiting.splice(0) : waiting.splice(0, left);
-      yield* ready;
+      if (ready.length > 0) yield ready;
       sortedAtMs = reading.tMs;
     }
     const of = arrivals.get(first.node) as NodeArrivals;
-    const came = await of.at(reading.tMs);
-    const isLate = came === null || came.engineMs - reading.tMs > lifeOf(first.node);
-    const at = isLate
-      ? { engineMs: Math.round(reading.tMs + of.usualLag()), order: Number.MAX_SAFE_INTEGER }
-      : came;
+    let came = of.at(reading.tMs);
+    for (; came === undefined; came = of.at(reading.tMs)) await of.read();
+    const at =
+      came === null || came.engineMs - reading.tMs > lifeOf(first.node)
+        ? { engineMs: Math.round(reading.tMs + of.usualLag()), order: Number.MAX_SAFE_INTEGER }
+        : came;
     waiting.push({ reading, at });
-    first.head = (await first.rows.next()).value as Reading | undefined;
+    if (!first.advance()) await first.read();
   }
-  waiting = waiting.sort(before);
-  yield* waiting;
+  if (waiting.length > 0) yield waiting.sort(before);
 }
