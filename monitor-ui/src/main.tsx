@@ -3,9 +3,11 @@ import { App } from "./app.tsx";
 import { openLive } from "./data/live.ts";
 import { askMe, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
+import { startSettings } from "./data/settings.ts";
 import { startSound } from "./data/sound.ts";
 import { startTab } from "./data/tab.ts";
 import { startTheme } from "./data/theme.ts";
+import { startWords } from "./words/words.ts";
 import "./style/all.css";
 
 const page = document.getElementById("page");
@@ -19,7 +21,8 @@ function startWorker(): void {
 if (page) {
   addEventListener("load", startWorker);
   startTheme();
-  await askMe();
+  startSettings();
+  await Promise.all([askMe(), startWords()]);
   render(<App />, page);
   if (!mustSignIn.value) {
     openLive();

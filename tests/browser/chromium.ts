@@ -1,8 +1,8 @@
 import { type Browser, chromium } from "playwright-core";
 
 /** The system's Chromium, which speaks to nobody by itself. */
-export function startChromium(): Promise<Browser> {
-  return chromium.launch({
+export async function startChromium(): Promise<Browser> {
+  const browser = await chromium.launch({
     executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
     args: [
       "--no-sandbox",
@@ -14,4 +14,7 @@ export function startChromium(): Promise<Browser> {
       "--disable-sync",
     ],
   });
+  const newPage = browser.newPage.bind(browser);
+  browser.newPage = (options) => newPage({ locale: "en-GB", ...options });
+  return browser;
 }

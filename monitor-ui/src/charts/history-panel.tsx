@@ -1,21 +1,25 @@
-import { useEffect, useState } from "preact/hooks";
+import type { Buckets } from "@drumlin/gateway/contract";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import { Card } from "../components/card.tsx";
 import { CouldNotLoad } from "../components/could-not-load.tsx";
 import { Choices } from "../components/field.tsx";
 import { seriesBetween } from "../data/lists.ts";
 import { gatewayNow } from "../data/now.ts";
+import { settings } from "../data/settings.ts";
 import { line } from "../data/state.ts";
 import { figure } from "../format/numbers.ts";
+import { shownUnit, toShownUnit } from "../format/units.ts";
 import { type Series, unitWords } from "../trend/channels.ts";
 import { rangeOf, type Stretch } from "../trend/curve.ts";
 import { timeTicks } from "../trend/time-axis.ts";
 import { TrendPanel } from "../trend/trend-panel.tsx";
+import { language, say, w } from "../words/words.ts";
 
-const spans = [
-  { value: 6, words: "6 h" },
-  { value: 24, words: "24 h" },
-  { value: 168, words: "7 days" },
-] as const;
+const spans = [6, 24, 168] as const;
+
+/** "6 h", "7 days". */
+const spanWords = (hours: number): string =>
+  hours <= 24 ? say(w.chart.hours, { count: hours }) : say(w.chart.days, { count: hours / 24 });
 
 interface HistoryPanelProps {
   readonly kind: "points" | "drums";
@@ -60,11 +64,19 @@ export function HistoryPanel({ kind, id, quantity, title, unit, limit }: History
     : "nothing was measured";
   return (
     <Card
-      title="History"
-      beside={<a href={`#trend?show=${kind}/${id}/${quantity}&hours=${hours}`}>Open in Trend</a>}
+      title={w.point.history}
+      beside={<a href={`#trend?show=${kind}/${id}/${quantity}&hours=${hours}`}>{w.point.openTrend}</a>}
     >
-      <Choices label="How long" as="segments" choices={spans} chosen={hours} choose={choose} />
-      {got === null && <CouldNotLoad what="the history" again={() => count((before) => before + 1)} />}
+      <Choices
+        label={w.chart.howLong}
+        as="segments"
+        choices={spans.map((value) => ({ value, words: spanWords(value) }))}
+        chosen={hours}
+        choose={choose}
+      />
+      {got === null && (
+        <CouldNotLoad what={w.point.theHistory} again={() => count((before) => before + 1)} />
+      )}
       {got && (
         <TrendPanel
           title={title}

@@ -2,7 +2,8 @@ import type { Buckets } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
 import { seriesBetween } from "../data/lists.ts";
 import { gatewayNow } from "../data/now.ts";
-import { figure } from "../format/numbers.ts";
+import { inUnit } from "../format/units.ts";
+import { say, w } from "../words/words.ts";
 import { curveHeight, curveOf, curveWidth } from "./curve.ts";
 
 const againMs = 60_000;
@@ -14,12 +15,11 @@ interface SparkProps {
   readonly id: string;
   readonly quantity: string;
   readonly title: string;
-  readonly unit: string;
   readonly limit: number | null;
 }
 
 /** The last six hours as a small curve; it opens the trend. Nothing is drawn that could not be loaded. */
-export function Spark({ kind, id, quantity, title, unit, limit }: SparkProps) {
+export function Spark({ kind, id, quantity, title, limit }: SparkProps) {
   const [recent, take] = useState<Buckets | null>(null);
   useEffect(() => {
     let isOver = false;
@@ -37,11 +37,17 @@ export function Spark({ kind, id, quantity, title, unit, limit }: SparkProps) {
       clearInterval(timer);
     };
   }, [kind, id, quantity]);
+  const unit = kind === "points" ? "uS/cm" : "L";
   const curve = recent && curveOf(recent, limit);
   const words =
     curve && curve.lowest !== null && curve.highest !== null
-      ? `${title}, last ${hours} h: ${figure(curve.lowest)} to ${figure(curve.highest)} ${unit}`
-      : `${title}, last ${hours} h: nothing to draw`;
+      ? say(w.chart.range, {
+          title,
+          hours,
+          lowest: inUnit(curve.lowest, unit),
+          highest: inUnit(curve.highest, unit),
+        })
+      : say(w.chart.nothing, { title, hours });
   return (
     <a class="sparklink" href={`#trend?show=${kind}/${id}/${quantity}&hours=${hours}`}>
       <svg
@@ -54,10 +60,10 @@ export function Spark({ kind, id, quantity, title, unit, limit }: SparkProps) {
         {curve?.limit != null && <path class="lm" d={`M0 ${curve.limit}H${curveWidth}`} />}
         {curve && <path class="l" d={curve.line} />}
       </svg>
-      <span class="vh">{words}. Open the trend</span>
+      <span class="vh">{say(w.chart.openTrend, { words })}</span>
       <span class="sparkcap" aria-hidden="true">
         <span>{hours} h</span>
-        <span>now</span>
+        <span>{w.frame.now}</span>
       </span>
     </a>
   );

@@ -1,4 +1,6 @@
 import { me } from "../data/me.ts";
+import { roleWords } from "../format/words.ts";
+import { w } from "../words/words.ts";
 
 /** Who is signed in; the way out stands under More. */
 export function Account() {
@@ -6,7 +8,7 @@ export function Account() {
   if (!signedIn) return null;
   return (
     <a class="who wide" href="#more">
-      {me.value?.given ? "Signed in for the demo" : `${signedIn.name} · ${signedIn.role}`}
+      {me.value?.given ? w.frame.demo : `${signedIn.name} · ${roleWords(signedIn.role)}`}
     </a>
   );
 }

@@ -5,20 +5,24 @@ import { actOnAlarm } from "../data/acts.ts";
 import { hasEnded, unseen } from "../data/alarm-order.ts";
 import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, line } from "../data/state.ts";
-import { headlineOf } from "../format/headlines.ts";
-import { clock } from "../format/numbers.ts";
+import { headlineOf, responseOf } from "../format/headlines.ts";
+import { clock, duration } from "../format/numbers.ts";
 import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
+import { say, w } from "../words/words.ts";
 import { detailOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 import { StopButtons } from "./stop-buttons.tsx";
 import { ActAnswer, ActButton, type Acts, useActs } from "./use-acts.tsx";
 
 // Buttons, not a list box: in a closed list box an arrow key alone would silence the alarm.
-const silences = [
-  { minutes: 30, words: "30 min" },
-  { minutes: 120, words: "2 h" },
-  { minutes: 480, words: "8 h" },
-] as const;
+const silences = [30, 120, 480] as const;
+
+/** What an alarm still asks for; that it has ended is said before. */
+function waitsFor(state: AlarmView["state"]): string {
+  if (state === "returned-unacknowledged") return w.alarmWords.waitsSeen;
+  if (state === "latched-unacknowledged") return w.alarmWords.waitsReset;
+  return state === "latched-acknowledged" ? w.alarmWords.seenReset : stateWords(state);
+}
 
 /** What has ended asks to be seen without shouting: the water is no longer at it. */
 function isLoud(alarm: AlarmView): boolean {
@@ -39,13 +43,19 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
         <h3>{headlineOf(alarm)}</h3>
         <p class="meta">
           {attentionWords(alarm.attention)}
-          {alarm.raisedAt ? ` · since ${clock(alarm.raisedAt, now)}` : ""}
-          {hasEnded(alarm) && alarm.clearedAt ? ` · ended ${clock(alarm.clearedAt, now)}` : ""}
+          {alarm.raisedAt ? ` · ${say(w.alarmWords.since, { time: clock(alarm.raisedAt, now) })}` : ""}
+          {hasEnded(alarm) && alarm.clearedAt
+            ? ` · ${say(w.alarmWords.ended, { time: clock(alarm.clearedAt, now) })}`
+            : ""}
           {" · "}
           <span class="state">
-            {hasEnded(alarm) ? stateWords(alarm.state).replace(/^ended, /, "") : stateWords(alarm.state)}
-            {alarm.shelvedUntil ? ` until ${clock(alarm.shelvedUntil, now)}` : ""}
-            {alarm.state === "acknowledged" && alarm.acknowledgedBy ? ` by ${alarm.acknowledgedBy}` : ""}
+            {waitsFor(alarm.state)}
+            {alarm.shelvedUntil
+              ? ` ${say(w.alarmWords.until, { time: clock(alarm.shelvedUntil, now) })}`
+              : ""}
+            {alarm.state === "acknowledged" && alarm.acknowledgedBy
+              ? ` ${say(w.alarmWords.by, { person: alarm.acknowledgedBy })}`
+              : ""}
           </span>
         </p>
         {(detail !== "" || !alarm.judged.now) && (
@@ -53,12 +63,12 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
             {detail !== "" && <b>{detail}</b>}
             {alarm.judged.now
               ? ""
-              : `${detail === "" ? "" : " · "}${notJudgedWords(alarm.judged.because)} since ${clock(alarm.judged.since, now)}`}
+              : `${detail === "" ? "" : " · "}${say(w.alarmWords.notJudgedSince, { why: notJudgedWords(alarm.judged.because), time: clock(alarm.judged.since, now) })}`}
           </p>
         )}
         <div class="do">
-          <b>What to do</b>
-          <p>{alarm.response}</p>
+          <b>{w.alarmWords.whatToDo}</b>
+          <p>{responseOf(alarm)}</p>
         </div>
         <div class="acts" ref={acts.host}>
           {mayAct.value && <Buttons alarm={alarm} acts={acts} />}
@@ -78,14 +88,7 @@ function AlarmFigure({ alarm }: { readonly alarm: AlarmView }) {
   if (point?.hasProbe)
     return (
       <div class="fig">
-        <Spark
-          {...common}
-          kind="points"
-          quantity="conductivity25"
-          title={point.title}
-          unit="µS/cm"
-          limit={point.limit}
-        />
+        <Spark {...common} kind="points" quantity="conductivity25" title={point.title} limit={point.limit} />
       </div>
     );
   if (drum?.quantities.includes("volume"))
@@ -95,8 +98,7 @@ function AlarmFigure({ alarm }: { readonly alarm: AlarmView }) {
           {...common}
           kind="drums"
           quantity="volume"
-          title={`${drum.title}, litres`}
-          unit="L"
+          title={say(w.drum.contents, { title: drum.title })}
           limit={null}
         />
       </div>
@@ -112,20 +114,25 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
         <ActButton
           {...common}
           first
-          name="Mark as seen"
-          done="Marked as seen."
+          name={w.alarmWords.markSeen}
+          done={w.alarmWords.markedSeen}
           send={() => actOnAlarm(alarm, "acknowledge")}
         />
       )}
       {alarm.condition === "drum-not-stopping" && <StopButtons alarm={alarm} {...common} />}
       {alarm.state.startsWith("latched") && alarm.condition !== "drum-not-stopping" && (
-        <ActButton {...common} name="Reset" done="Reset." send={() => actOnAlarm(alarm, "reset")} />
+        <ActButton
+          {...common}
+          name={w.alarmWords.reset}
+          done={w.alarmWords.wasReset}
+          send={() => actOnAlarm(alarm, "reset")}
+        />
       )}
       {alarm.state === "shelved" && (
         <ActButton
           {...common}
-          name="End the silence"
-          done="It can ring again."
+          name={w.alarmWords.endSilence}
+          done={w.alarmWords.canRing}
           send={() => actOnAlarm(alarm, "unshelve")}
         />
       )}
@@ -139,8 +146,8 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
       {alarm.state === "out-of-service" && (
         <ActButton
           {...common}
-          name="Switch on again"
-          done="Switched on."
+          name={w.alarmWords.switchOn}
+          done={w.alarmWords.switchedOn}
           send={() => actOnAlarm(alarm, "in-service")}
         />
       )}
@@ -155,20 +162,21 @@ function Silence({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
   return (
     <details class="silence">
       <summary>
-        Silence…<span class="vh"> {headlineOf(alarm)}</span>
+        {w.alarmWords.silence}
+        <span class="vh"> {headlineOf(alarm)}</span>
       </summary>
       <div>
         <label class="field">
-          <span>Why? (may be left out)</span>
+          <span>{w.alarmWords.whyOptional}</span>
           <input value={reason} maxLength={500} onInput={({ currentTarget }) => type(currentTarget.value)} />
         </label>
-        {silences.map(({ minutes, words }) => (
+        {silences.map((minutes) => (
           <ActButton
             key={minutes}
             acts={acts}
             subject={headlineOf(alarm)}
-            name={words}
-            done={`Silent for ${words}. It stays here and in the log.`}
+            name={duration(minutes * 60_000)}
+            done={say(w.alarmWords.silentFor, { duration: duration(minutes * 60_000) })}
             send={() => actOnAlarm(alarm, "shelve", note === "" ? { minutes } : { minutes, note })}
           />
         ))}
@@ -182,22 +190,23 @@ function SwitchOff({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: 
   return (
     <details class="silence apart">
       <summary>
-        Switch off…<span class="vh"> {headlineOf(alarm)}</span>
+        {w.alarmWords.switchOffMore}
+        <span class="vh"> {headlineOf(alarm)}</span>
       </summary>
       <div>
-        <p class="sm soft">It will not ring until somebody switches it on again. It stays on this page.</p>
+        <p class="sm soft">{w.alarmWords.switchOffWhat}</p>
         <label class="field">
-          <span>Why?</span>
+          <span>{w.alarmWords.why}</span>
           <input value={reason} maxLength={500} onInput={({ currentTarget }) => type(currentTarget.value)} />
         </label>
         <ActButton
           acts={acts}
-          name="Switch off"
+          name={w.alarmWords.switchOff}
           subject={headlineOf(alarm)}
-          done="Switched off."
+          done={w.alarmWords.switchedOff}
           send={async () =>
             reason.trim() === ""
-              ? { taken: false, problem: "Say why first. Nothing was changed." }
+              ? { taken: false, problem: w.alarmWords.sayWhy }
               : actOnAlarm(alarm, "out-of-service", { note: reason.trim() })
           }
         />

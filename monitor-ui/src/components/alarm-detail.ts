@@ -1,9 +1,8 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { gatewayNowMs, line, lost } from "../data/state.ts";
 import { staleMs } from "../format/freshness.ts";
-import { figure } from "../format/numbers.ts";
-
-const unitWords: Readonly<Record<string, string>> = { "uS/cm": "µS/cm", Cel: "°C" };
+import { inUnit, limitFigure, volume, volumeFigure } from "../format/units.ts";
+import { say, w } from "../words/words.ts";
 
 /** Conditions whose value speaks for itself beside its limit. */
 const withValue = new Set(["resin-breakthrough", "temperature-out"]);
@@ -12,12 +11,12 @@ const withValue = new Set(["resin-breakthrough", "temperature-out"]);
 export function detailOf({ condition, subject, value, limit, unit }: AlarmView): string {
   const drum = line.value?.drums.find(({ id }) => id === subject);
   if (drum) {
-    const { volume, capacity } = drum;
-    const fresh = !lost.value && volume.at !== null && gatewayNowMs.value - Date.parse(volume.at) <= staleMs;
-    if (volume.value === null || !fresh) return "litres not known now";
-    return `${volume.value.toFixed(0)} of ${capacity.toFixed(0)} L now`;
+    const { volume: held, capacity } = drum;
+    const fresh = !lost.value && held.at !== null && gatewayNowMs.value - Date.parse(held.at) <= staleMs;
+    if (held.value === null || !fresh) return w.alarmWords.drumUnknown;
+    return say(w.alarmWords.drumNow, { volume: volumeFigure(held.value), capacity: volume(capacity) });
   }
   if (value === null || !withValue.has(condition)) return "";
-  const shown = `${figure(value)} ${unitWords[unit] ?? unit}`;
-  return limit === null ? shown : `${shown}, limit ${limit}`;
+  const shown = inUnit(value, unit);
+  return limit === null ? shown : say(w.alarmWords.limit, { value: shown, limit: limitFigure(limit, unit) });
 }

@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { orderedAlarms } from "../data/alarm-order.ts";
 import { query } from "../data/route.ts";
 import { alarms } from "../data/state.ts";
+import { w } from "../words/words.ts";
 import { AlarmCard } from "./alarm-card.tsx";
 
 // A finger that has just lifted is about to come down again.
@@ -41,13 +42,13 @@ export function AlarmList() {
     <section
       class="stands"
       ref={list}
-      aria-label="Standing alarms"
+      aria-label={w.alarmWords.standingAlarms}
       onPointerDown={touch}
       onPointerMove={touch}
       onFocusIn={touch}
       onFocusOut={touch}
     >
-      {shown.length > 0 && <h2 class="vh">Standing</h2>}
+      {shown.length > 0 && <h2 class="vh">{w.alarmWords.standing}</h2>}
       {shown.map((alarm) => (
         <AlarmCard key={alarm.key} alarm={alarm} />
       ))}

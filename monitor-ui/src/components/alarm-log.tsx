@@ -1,28 +1,21 @@
 import type { AlarmChangeView } from "@drumlin/gateway/contract";
 import { gatewayNowMs } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
-import { figure } from "../format/numbers.ts";
+import { locale, zone } from "../format/locale.ts";
+import { dayOf, timeOfDay } from "../format/numbers.ts";
+import { inUnit } from "../format/units.ts";
 import { changeWords } from "../format/words.ts";
+import { say, w } from "../words/words.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 
-const unitWords: Readonly<Record<string, string>> = { "uS/cm": "µS/cm", Cel: "°C" };
-
-function dayOf(iso: string): string {
-  return new Date(iso).toDateString();
-}
+const atOf = (iso: string) => new Date(iso);
 
 function dayWords(iso: string, nowMs: number): string {
-  if (dayOf(iso) === new Date(nowMs).toDateString()) return "Today";
-  if (dayOf(iso) === new Date(nowMs - 86_400_000).toDateString()) return "Yesterday";
-  return new Date(iso).toLocaleDateString(undefined, { weekday: "long", day: "numeric", month: "long" });
-}
-
-function timeWords(iso: string): string {
-  return new Date(iso).toLocaleTimeString(undefined, {
-    hour: "2-digit",
-    minute: "2-digit",
-    hourCycle: "h23",
-  });
+  const day = dayOf(atOf(iso));
+  if (day === dayOf(new Date(nowMs))) return w.alarmWords.today;
+  if (day === dayOf(new Date(nowMs - 86_400_000))) return w.alarmWords.yesterday;
+  const form = { weekday: "long", day: "numeric", month: "long", timeZone: zone.value } as const;
+  return atOf(iso).toLocaleDateString(locale.value, form);
 }
 
 /** What happened to alarms, newest first, day by day. */
@@ -32,11 +25,11 @@ export function AlarmLog({ changes }: { readonly changes: readonly AlarmChangeVi
     <ol class="log">
       {shown.flatMap((change, at) => {
         const before = shown[at - 1];
-        const isNewDay = !before || dayOf(before.at) !== dayOf(change.at);
+        const isNewDay = !before || dayOf(atOf(before.at)) !== dayOf(atOf(change.at));
         return [
           ...(isNewDay
             ? [
-                <li key={`day ${dayOf(change.at)}`} class="dayh">
+                <li key={`day ${dayOf(atOf(change.at))}`} class="dayh">
                   {dayWords(change.at, gatewayNowMs.value)}
                 </li>,
               ]
@@ -50,16 +43,14 @@ export function AlarmLog({ changes }: { readonly changes: readonly AlarmChangeVi
 
 function Change({ change: { at, why, by, alarm } }: { readonly change: AlarmChangeView }) {
   const number =
-    alarm.value !== null && why.startsWith("raised")
-      ? `, ${figure(alarm.value)} ${unitWords[alarm.unit] ?? alarm.unit}`
-      : "";
+    alarm.value !== null && why.startsWith("raised") ? `, ${inUnit(alarm.value, alarm.unit)}` : "";
   return (
     <li>
-      <time dateTime={at}>{timeWords(at)}</time>
+      <time dateTime={at}>{timeOfDay(atOf(at))}</time>
       <AlarmMark attention={alarm.attention} />
       <span>
         <b>{headlineOf(alarm)}</b> · {changeWords(why)}
-        {by ? ` by ${by}` : ""}
+        {by ? ` ${say(w.alarmWords.by, { person: by })}` : ""}
         {number}
       </span>
     </li>

@@ -6,6 +6,7 @@ import { alarms, gatewayNowMs } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { clock } from "../format/numbers.ts";
 import { notJudgedWords } from "../format/words.ts";
+import { count, say, w } from "../words/words.ts";
 import { detailOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 import { isCritical } from "./critical.tsx";
@@ -28,13 +29,15 @@ export function AlarmRows() {
     alarms.value.length - Math.min(shown.length, maxRows) - alarms.value.filter(isCritical).length;
   if (alarms.value.length === 0) return null;
   return (
-    <section class="alarms" aria-label="Alarms">
+    <section class="alarms" aria-label={w.frame.alarms}>
       {shown.map((alarm, at) => (
         <AlarmRow key={alarm.key} alarm={alarm} onPaperOnly={at >= maxRows} />
       ))}
       {others > 0 && (
         <a class="more-alarms" href="#alarms">
-          {shown.length === 0 ? `${others} quiet ${others === 1 ? "alarm" : "alarms"}` : `and ${others} more`}
+          {shown.length === 0
+            ? count(w.alarmWords.quiet, others)
+            : say(w.alarmWords.andMore, { count: others })}
         </a>
       )}
     </section>
@@ -45,13 +48,15 @@ export function AlarmRows() {
 function secondLine(alarm: AlarmView): { number: string; rest: string; more: string } {
   const now = gatewayNowMs.value;
   if (hasEnded(alarm)) {
-    const ended = alarm.clearedAt ? `Ended ${clock(alarm.clearedAt, now)}` : "Ended";
-    const waits = alarm.state.startsWith("latched") ? " · needs a reset" : "";
-    return { number: "", rest: `${ended}${waits}`, more: unseen(alarm) ? "not seen yet" : "" };
+    const ended = alarm.clearedAt
+      ? say(w.alarmWords.endedAt, { time: clock(alarm.clearedAt, now) })
+      : w.alarmWords.endedOnly;
+    const waits = alarm.state.startsWith("latched") ? ` · ${w.alarmWords.needsReset}` : "";
+    return { number: "", rest: `${ended}${waits}`, more: unseen(alarm) ? w.alarmWords.notSeenYet : "" };
   }
   return {
     number: detailOf(alarm),
-    rest: alarm.raisedAt ? `since ${clock(alarm.raisedAt, now)}` : "",
+    rest: alarm.raisedAt ? say(w.alarmWords.since, { time: clock(alarm.raisedAt, now) }) : "",
     more: alarm.judged.now ? "" : notJudgedWords(alarm.judged.because),
   };
 }
@@ -82,16 +87,16 @@ function AlarmRow({ alarm, onPaperOnly }: { readonly alarm: AlarmView; readonly 
         {mayAct.value && unseen(alarm) && (
           <ActButton
             acts={acts}
-            name="Mark as seen"
+            name={w.alarmWords.markSeen}
             subject={headline}
-            done="Marked as seen."
+            done={w.alarmWords.markedSeen}
             send={() => actOnAlarm(alarm, "acknowledge")}
           />
         )}
         <a
           class="btn plain icon"
           href={`#alarms?at=${encodeURIComponent(alarm.key)}`}
-          aria-label={`Open: ${headline}`}
+          aria-label={say(w.alarmWords.open, { headline })}
         >
           <Icon name="next" />
         </a>

@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import { soundNeedsTap, soundOn, testSound, turnSound } from "../data/sound.ts";
+import { w } from "../words/words.ts";
 import { Icon } from "./icon.tsx";
 
 /** Turns the sound of this device on and off, and says when the browser still wants a tap. */
@@ -11,11 +12,11 @@ export function AlarmSound() {
       type="button"
       class={waits ? "btn plain sound waiting" : "btn plain sound"}
       aria-pressed={on}
-      aria-label={on ? (waits ? "Alarm sound: tap once" : "Alarm sound: on") : "Alarm sound: off"}
+      aria-label={on ? (waits ? w.alarmWords.soundTap : w.alarmWords.soundOn) : w.alarmWords.soundOff}
       onClick={() => void turnSound(!on)}
     >
       <Icon name={on ? "sound" : "mute"} />
-      {waits && <span>tap once</span>}
+      {waits && <span>{w.alarmWords.tapOnce}</span>}
     </button>
   );
 }
@@ -30,21 +31,16 @@ export function SoundTest() {
         class="btn"
         onClick={() =>
           void testSound().then((sounded) =>
-            tell(
-              sounded ? "One tone now. Not heard? Turn up this device." : "The browser lets no sound out.",
-            ),
+            tell(sounded ? w.alarmWords.soundHeard : w.alarmWords.soundBlocked),
           )
         }
       >
-        Test the sound
+        {w.alarmWords.testSound}
       </button>
       <p class="sm" role="status">
         {told}
       </p>
-      <p class="sm soft">
-        It sounds only on this device, only while this page is open, and also when contact is lost. A device
-        that sleeps or is muted calls nobody.
-      </p>
+      <p class="sm soft">{w.alarmWords.soundLimits}</p>
     </div>
   );
 }

@@ -3,8 +3,29 @@ import { useEffect, useState } from "preact/hooks";
 import { silences, weekFigures } from "../data/messages.ts";
 import { alarms, gatewayNowMs } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
-import { clock, duration } from "../format/numbers.ts";
+import { clock, duration, whole } from "../format/numbers.ts";
+import { count, say, w } from "../words/words.ts";
 import { Card } from "./card.tsx";
+
+const few = 3;
+
+/** The week in a sentence or two: how many rang, how many needed somebody, and what rang most. */
+function weekWords({ calls, needed, conditions, chattering }: AlarmFiguresView): string {
+  if (calls === 0) return w.alarmWords.weekNone;
+  const said = `${count(w.alarmWords.weekCalls, calls)}, ${count(w.alarmWords.weekNeeded, needed)}.`;
+  const [worst] = conditions;
+  const titles: Readonly<Record<string, { readonly title: string }>> = w.conditions;
+  if (worst !== undefined && worst.calls > few && worst.calls * 2 >= calls)
+    return `${said} ${say(w.alarmWords.weekOften, {
+      count: worst.calls,
+      condition: titles[worst.condition]?.title ?? worst.condition,
+    })}`;
+  const [chatter] = chattering;
+  if (chatter === undefined) return said;
+  const at = chatter.indexOf(":");
+  const alarm = { condition: chatter.slice(0, at), subject: chatter.slice(at + 1), text: "" };
+  return `${said} ${say(w.alarmWords.weekChatter, { headline: headlineOf(alarm) })}`;
+}
 
 /** The week in a sentence, and what can't ring now, with reason and end. */
 export function AlarmWeek() {
@@ -22,30 +43,31 @@ export function AlarmWeek() {
   return (
     <>
       {figures && (
-        <Card title="This week">
-          <p>{figures.sentence}</p>
+        <Card title={w.alarmWords.week}>
+          <p>{weekWords(figures)}</p>
           <p class="meta">
-            {figures.callsPerDay.toFixed(1)} calls a day
+            {say(w.alarmWords.callsADay, { count: whole(figures.callsPerDay, 1) })}
             {figures.medianUntilSeen === null
               ? ""
-              : ` · median time until seen ${duration(figures.medianUntilSeen * 1000)}`}
-            {figures.stale.length > 0 ? ` · ${figures.stale.length} stand longer than a day` : ""}
+              : ` · ${say(w.alarmWords.medianSeen, { duration: duration(figures.medianUntilSeen * 1000) })}`}
+            {figures.stale.length > 0 ? ` · ${count(w.alarmWords.stale, figures.stale.length)}` : ""}
           </p>
         </Card>
       )}
       {silent.length > 0 && (
-        <Card title="Can't ring now">
+        <Card title={w.alarmWords.cantRing}>
           <ul class="plain">
             {silent.map(({ key, state, until, by, reason }) => (
               <li key={key}>
-                <b>{nameOf(key)}</b> · {state === "out-of-service" ? "switched off" : "silent"}
-                {by ? ` by ${by}` : ""}
-                {until ? ` until ${clock(until, gatewayNowMs.value)}` : ""}
+                <b>{nameOf(key)}</b> ·{" "}
+                {state === "out-of-service" ? w.alarmWords.offState : w.alarmWords.silentState}
+                {by ? ` ${say(w.alarmWords.by, { person: by })}` : ""}
+                {until ? ` ${say(w.alarmWords.until, { time: clock(until, gatewayNowMs.value) })}` : ""}
                 {reason
                   ? ` · ${reason}`
                   : state === "suppressed-by-design"
-                    ? " · work in progress"
-                    : " · no reason given"}
+                    ? ` · ${w.alarmWords.workInProgress}`
+                    : ` · ${w.alarmWords.noReason}`}
               </li>
             ))}
           </ul>

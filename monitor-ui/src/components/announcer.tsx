@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { alarms, line, lost } from "../data/state.ts";
-import { headlineOf } from "../format/headlines.ts";
+import { headlineOf, responseOf } from "../format/headlines.ts";
+import { w } from "../words/words.ts";
 import { detailOf } from "./alarm-detail.ts";
 
 /** Tells a screen reader, once each: new alarms, contact lost and found. Values are never announced. */
@@ -14,7 +15,8 @@ export function Announcer() {
       const id = `${alarm.key} ${alarm.occurrence}`;
       standing.add(id);
       if (told.current.has(id) || alarm.state !== "unacknowledged") continue;
-      if (alarm.attention === "wake") sayNow(`${headlineOf(alarm)}. ${detailOf(alarm)}. ${alarm.response}`);
+      if (alarm.attention === "wake")
+        sayNow(`${headlineOf(alarm)}. ${detailOf(alarm)}. ${responseOf(alarm)}`);
       else sayLater(headlineOf(alarm));
     }
     told.current = standing;
@@ -22,8 +24,8 @@ export function Announcer() {
   const known = line.value !== null;
   const before = useRef(false);
   useEffect(() => {
-    if (known && lost.value) sayNow("No contact with the gateway.");
-    else if (before.current) sayLater("Contact with the gateway is back.");
+    if (known && lost.value) sayNow(w.frame.contactLost);
+    else if (before.current) sayLater(w.frame.contactBack);
     before.current = lost.value;
   }, [lost.value, known]);
   return (

@@ -3,7 +3,8 @@ import { useAsked } from "../data/asked.ts";
 import { mayAct } from "../data/me.ts";
 import { send } from "../data/send.ts";
 import { gatewayNowMs } from "../data/state.ts";
-import { clock, figure } from "../format/numbers.ts";
+import { clock, figure, whole } from "../format/numbers.ts";
+import { w } from "../words/words.ts";
 import { CouldNotLoad } from "./could-not-load.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
@@ -19,10 +20,10 @@ interface Entered {
 /** What a calibration did, in words: "+1.9 %", "2 points". */
 function effectOf({ points }: Entered): string {
   const [only, second] = points;
-  if (second || !only) return "2 points";
+  if (second || !only) return w.point.twoPoints;
   const percent = (only.true / only.read - 1) * 100;
-  if (Math.abs(percent) < 0.05) return "as the probe says it";
-  return `${percent > 0 ? "+" : "−"}${Math.abs(percent).toFixed(1)} %`;
+  if (Math.abs(percent) < 0.05) return w.point.asItSays;
+  return `${percent > 0 ? "+" : "−"}${whole(Math.abs(percent), 1)} %`;
 }
 
 /** Calibrations of a point's probe, newest first; the one in force can be taken back. */
@@ -36,10 +37,10 @@ export function CalibrationHistory({
   const { answer, again } = useAsked<{ items: Entered[] }>("/api/calibrations?limit=200", changed);
   const acts = useActs();
   const channel = point.probe?.channel ?? "";
-  if (answer === null) return <CouldNotLoad what="earlier calibrations" again={again} />;
+  if (answer === null) return <CouldNotLoad what={w.point.earlier} again={again} />;
   const own = answer?.items.filter((one) => one.channel === channel) ?? [];
   const [newest, before] = own;
-  if (!newest) return <p class="soft sm">{answer ? "Not calibrated here yet." : "Loading…"}</p>;
+  if (!newest) return <p class="soft sm">{answer ? w.point.notCalibrated : w.frame.loading}</p>;
   const said = newest.points[0]?.read ?? 1;
   const backTo = before?.points ?? [{ read: said, true: said }];
   return (
@@ -61,9 +62,9 @@ export function CalibrationHistory({
         <div class="acts" ref={acts.host}>
           <ActButton
             acts={acts}
-            name={before ? "Go back to the one before" : "Take it back"}
+            name={before ? w.point.backToBefore : w.point.takeBack}
             subject={point.title}
-            done={before ? "The one before is in force again." : "The probe's own value is in force again."}
+            done={before ? w.point.beforeAgain : w.point.ownAgain}
             send={async () => {
               const sent = await send("/api/calibrations", { channel, points: backTo, note: "taken back" });
               if (sent.taken) again();

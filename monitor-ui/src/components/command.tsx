@@ -1,4 +1,5 @@
 import { useState } from "preact/hooks";
+import { w } from "../words/words.ts";
 
 /** Lines to copy, with a button that does it and says so. */
 export function Command({ text }: { readonly text: string }) {
@@ -6,9 +7,9 @@ export function Command({ text }: { readonly text: string }) {
   const copy = async () => {
     try {
       await navigator.clipboard.writeText(text);
-      say("Copied.");
+      say(w.frame.copied);
     } catch {
-      say("Mark it and copy it by hand: this page may not, as it came without TLS.");
+      say(w.frame.copyByHand);
     }
   };
   return (
@@ -16,7 +17,7 @@ export function Command({ text }: { readonly text: string }) {
       <div class="cmd">
         <pre>{text}</pre>
         <button type="button" class="btn" onClick={() => void copy()}>
-          Copy
+          {w.frame.copy}
         </button>
       </div>
       <p class="answer" role="status">

@@ -3,8 +3,10 @@ import { actOnAlarm } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
 import { alarms, line } from "../data/state.ts";
 import { litresOf } from "../format/drum-facts.ts";
-import { headlineOf } from "../format/headlines.ts";
+import { headlineOf, responseOf } from "../format/headlines.ts";
 import { figure } from "../format/numbers.ts";
+import { toShown, unitOf, volume, volumeFigure } from "../format/units.ts";
+import { say, w } from "../words/words.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
@@ -35,7 +37,7 @@ function stepsOf(response: string): string[] {
 function CriticalAlarm({ alarm }: { readonly alarm: AlarmView }) {
   const acts = useActs();
   const headline = headlineOf(alarm);
-  const [first, ...others] = stepsOf(alarm.response);
+  const [first, ...others] = stepsOf(responseOf(alarm));
   return (
     <section class="crit wake" aria-label={headline}>
       <div>
@@ -53,14 +55,14 @@ function CriticalAlarm({ alarm }: { readonly alarm: AlarmView }) {
           {mayAct.value && (
             <ActButton
               acts={acts}
-              name="I've seen it · stop the sound"
+              name={w.alarmWords.seenStop}
               subject={headline}
-              done="Marked as seen."
+              done={w.alarmWords.markedSeen}
               send={() => actOnAlarm(alarm, "acknowledge")}
             />
           )}
           <a class="btn ghost" href={`#alarms?at=${encodeURIComponent(alarm.key)}`}>
-            Open the alarm
+            {w.alarmWords.openAlarm}
           </a>
           <ActAnswer acts={acts} />
         </div>
@@ -78,22 +80,23 @@ function Numbers({ subject }: { readonly subject: string }) {
   return (
     <dl class="live">
       <div>
-        <dt>In the drum</dt>
+        <dt>{w.alarmWords.inDrum}</dt>
         <dd>
-          {litres === null ? "—" : litres.toFixed(0)} <small>of {drum.capacity.toFixed(0)} L</small>
+          {litres === null ? w.frame.notKnown : volumeFigure(litres)}{" "}
+          <small>{say(w.drum.of, { capacity: volume(drum.capacity) })}</small>
         </dd>
       </div>
       <div>
-        <dt>Still running in</dt>
+        <dt>{w.alarmWords.stillRunning}</dt>
         <dd>
           {drum.filling === null
-            ? "can't tell"
+            ? w.alarmWords.cantTell
             : drum.filling && drum.flow !== null
-              ? figure(drum.flow)
+              ? figure(toShown("flow", drum.flow))
               : drum.filling
                 ? "yes"
-                : "no"}
-          {drum.filling && drum.flow !== null && <small> L/min</small>}
+                : w.alarmWords.no}
+          {drum.filling && drum.flow !== null && <small> {unitOf("flow")}</small>}
         </dd>
       </div>
     </dl>

@@ -3,6 +3,7 @@ import { mayAct, me } from "../data/me.ts";
 import { removeDevice, testDestination } from "../data/messages.ts";
 import { gatewayNowMs } from "../data/state.ts";
 import { clock } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 const takesWords = {
@@ -27,7 +28,7 @@ function Destination({ of, again }: { readonly of: DestinationView; readonly aga
   return (
     <li class="destination">
       <div>
-        <b>{of.title}</b> · {wayWords[of.way]} to {of.to}
+        <b>{of.title}</b> · {say(w.told.to, { way: w.told.ways[of.way], to: of.to })}
         <p class="meta">
           {of.person ? `${of.person} · ` : ""}
           {takesWords[of.takes]}
@@ -37,20 +38,23 @@ function Destination({ of, again }: { readonly of: DestinationView; readonly aga
         </p>
         <p class={of.error ? "problem" : "meta"}>
           {of.error
-            ? `Not delivered${of.lastFailedAt ? ` ${clock(of.lastFailedAt, now)}` : ""}: ${of.error}`
+            ? say(of.lastFailedAt ? w.told.notDeliveredAt : w.told.notDelivered, {
+                time: of.lastFailedAt ? clock(of.lastFailedAt, now) : "",
+                error: of.error,
+              })
             : of.lastSentAt
-              ? `Last delivered ${clock(of.lastSentAt, now)}`
-              : "Nothing sent yet"}
-          {of.waiting > 0 ? ` · ${of.waiting} waiting` : ""}
+              ? say(w.told.lastDelivered, { time: clock(of.lastSentAt, now) })
+              : w.told.nothingSent}
+          {of.waiting > 0 ? ` · ${say(w.told.inQueue, { count: of.waiting })}` : ""}
         </p>
       </div>
       <div class="acts" ref={acts.host}>
         {mayAct.value && (
           <ActButton
             acts={acts}
-            name="Send a test"
+            name={w.told.sendTest}
             subject={of.title}
-            done="Delivered."
+            done={w.told.delivered}
             send={async () => {
               const sent = await testDestination(of.id);
               again();
@@ -88,8 +92,7 @@ export function DestinationList({
   if (destinations.length === 0)
     return (
       <p>
-        Nobody is told yet. Let this device take messages, or name people in the line file under{" "}
-        <code>notify</code>.
+        {w.told.nobody} <code>notify</code>.
       </p>
     );
   return (

@@ -2,6 +2,7 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { actOnDrum } from "../data/lists.ts";
 import { gatewayNowMs, lost } from "../data/state.ts";
 import { duration } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { Icon } from "./icon.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
@@ -17,11 +18,9 @@ export function Countdown({ drum }: { readonly drum: DrumView }) {
     <li class={isDue ? "bad" : ""}>
       <Icon name="clock" />
       {leftMs <= 0 ? (
-        <b>Usual time is up: look now</b>
+        <b>{w.drum.timeUp}</b>
       ) : (
-        <span>
-          <b>{duration(leftMs)}</b> of the usual time left
-        </span>
+        <span>{say(w.drum.timeLeft, { duration: duration(leftMs) })}</span>
       )}
     </li>
   );
@@ -58,27 +57,27 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
         <ActButton
           acts={acts}
           first
-          name="Filling finished"
+          name={w.drum.fillingFinished}
           subject={drum.title}
-          done="The fill has ended."
+          done={w.drum.fillEnded}
           send={() => actOnDrum(drum.id, "fill", { do: "stop" })}
         />
       )}
       {byHand && drum.filling !== true && !hasSalt && (
         <ActButton
           acts={acts}
-          name="I'm filling now"
+          name={w.drum.fillingNow}
           subject={drum.title}
-          done="Counting this fill."
+          done={w.drum.counting}
           send={() => actOnDrum(drum.id, "fill", { do: "start" })}
         />
       )}
       {canUndo && (
         <ActButton
           acts={acts}
-          name="Undo the release"
+          name={w.drum.undoRelease}
           subject={drum.title}
-          done="Judged again as before."
+          done={w.drum.judgedAsBefore}
           send={() => actOnDrum(drum.id, "release/undo", {})}
         />
       )}
@@ -87,12 +86,10 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
           type="button"
           class="btn"
           aria-disabled={lost.value}
-          aria-label={`Release this water…: ${drum.title}`}
-          onClick={() =>
-            lost.value ? acts.say("No contact with the gateway: nothing can be changed.") : ask("release")
-          }
+          aria-label={`${w.drum.release}: ${drum.title}`}
+          onClick={() => (lost.value ? acts.say(w.frame.nothingChanged) : ask("release"))}
         >
-          Release this water…
+          {w.drum.release}
         </button>
       )}
       {batch && (
@@ -104,10 +101,10 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
         <button
           type="button"
           class="btn"
-          aria-label={`Test a float…: ${drum.title}`}
+          aria-label={`${w.drum.testFloat}: ${drum.title}`}
           onClick={() => ask("float")}
         >
-          Test a float…
+          {w.drum.testFloat}
         </button>
       )}
       {drum.water.unseen && (

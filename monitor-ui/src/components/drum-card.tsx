@@ -4,10 +4,14 @@ import { mayAct } from "../data/me.ts";
 import { alarms, gatewayNowMs, lost } from "../data/state.ts";
 import { batchWords } from "../format/batch-words.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
-import { clock, duration, figure } from "../format/numbers.ts";
-import { floatNames, provedWords } from "../format/proof-words.ts";
+import { clock, duration, percent } from "../format/numbers.ts";
+import { floatName, provedWords } from "../format/proof-words.ts";
+import { sentenceOf } from "../format/reasons.ts";
 import { releaseWords } from "../format/release-words.ts";
+import { conductivity25, flow, volume, volumeFigure } from "../format/units.ts";
+import { verdictWords } from "../format/words.ts";
 import { isStanding } from "../line/mark.ts";
+import { say, w } from "../words/words.ts";
 import { Countdown, DrumActs, type DrumQuestion } from "./drum-acts.tsx";
 import { DrumSheets } from "./drum-sheets.tsx";
 import { Icon } from "./icon.tsx";
@@ -34,7 +38,9 @@ export function DrumCard({ drum, mirrored, style }: DrumCardProps) {
   );
   const id = `drum-${drum.id}`;
   const shownLitres =
-    litres === null ? "litres unknown" : `${litres.toFixed(0)} of ${drum.capacity.toFixed(0)} L`;
+    litres === null
+      ? w.drum.litresUnknown
+      : say(w.drum.ofCapacity, { volume: volumeFigure(litres), capacity: volume(drum.capacity) });
   return (
     <article
       class={`drum ${word} ${mirrored ? "mirrored" : ""} ${silent ? "silent" : ""}`}
@@ -47,11 +53,11 @@ export function DrumCard({ drum, mirrored, style }: DrumCardProps) {
         <h2 id={id}>
           <a href={`#drums/${drum.id}`}>
             {drum.title}
-            {drum.holds === "salt" && <span> · for salt</span>}
+            {drum.holds === "salt" && <span> · {w.drum.forSalt}</span>}
           </a>
           <span class="lit">{shownLitres}</span>
         </h2>
-        <p class={`word ${word}`}>{word}</p>
+        <p class={`word ${word}`}>{verdictWords(word)}</p>
         {why !== "" && <p class="why">{why}</p>}
         {drum.water.unseen && word !== "unknown" && <p class="why unseen">{drum.water.unseen}</p>}
         <DrumFacts drum={drum} />
@@ -60,7 +66,7 @@ export function DrumCard({ drum, mirrored, style }: DrumCardProps) {
         <button
           type="button"
           class="btn plain icon sheetbtn"
-          aria-label={`${drum.title}: what you can do`}
+          aria-label={say(w.drum.whatYouCanDo, { title: drum.title })}
           onClick={() => ask("menu")}
         >
           <Icon name="dots" />
@@ -104,7 +110,7 @@ export function DrumFacts({ drum }: { readonly drum: DrumView }) {
       {levelAt !== null && litresOf(drum) === null && (
         <li>
           <Icon name="lost" />
-          <span>Level last heard {clock(levelAt, gatewayNowMs.value)}</span>
+          <span>{say(w.drum.levelHeard, { time: clock(levelAt, gatewayNowMs.value) })}</span>
         </li>
       )}
       {drum.floats.map((float) => (
@@ -120,8 +126,8 @@ export function DrumFacts({ drum }: { readonly drum: DrumView }) {
         <li class="opt">
           <Icon name="drop" />
           <span>
-            Average <b>{figure(blend)} µS/cm</b>
-            {unwatched === null ? "" : ` · ${Math.round((1 - unwatched) * 100)} % watched`}
+            {say(w.drum.average, { value: conductivity25(blend) })}
+            {unwatched === null ? "" : ` · ${say(w.drum.watched, { percent: percent(1 - unwatched) })}`}
           </span>
         </li>
       )}
@@ -138,8 +144,11 @@ function FloatFact({ float }: { readonly float: DrumView["floats"][number] }) {
     <li>
       <Icon name="float" />
       <span>
-        {floatNames[role]} {lost.value ? `last heard ${state}` : isHeard ? state : "not heard"}
-        {isHeard && changedAt ? ` for ${duration(now - Date.parse(changedAt))}` : ""}
+        {floatName(role)}{" "}
+        {lost.value ? say(w.drum.lastHeardState, { state: w.drum.states[state] }) : w.drum.states[state]}
+        {isHeard && changedAt
+          ? ` ${say(w.drum.forDuration, { duration: duration(now - Date.parse(changedAt)) })}`
+          : ""}
         {" · "}
         {provedWords(float, now)}
       </span>
@@ -149,16 +158,22 @@ function FloatFact({ float }: { readonly float: DrumView["floats"][number] }) {
 
 /** Whether water comes in, how fast, and for how long still. */
 function Filling({ drum }: { readonly drum: DrumView }) {
-  if (lost.value || drum.filling === null) return <>Can't tell whether it is filling</>;
-  if (!drum.filling) return <>Not filling</>;
-  const toFloat = drum.timeToTrip === null ? "" : ` · ${duration(drum.timeToTrip * 1000)} to the float`;
+  if (lost.value || drum.filling === null) return <>{w.drum.cantTell}</>;
+  if (!drum.filling) return <>{w.drum.notFilling}</>;
+  const toFloat =
+    drum.timeToTrip === null
+      ? ""
+      : ` · ${say(w.drum.toFloat, { duration: duration(drum.timeToTrip * 1000) })}`;
   const overflowS = drum.timeToOverflow;
   const isNear = overflowS !== null && overflowS < 15 * 60;
   return (
     <>
-      <b>Filling{drum.flow === null ? "" : ` · ${figure(drum.flow)} L/min`}</b>
+      <b>
+        {w.drum.filling}
+        {drum.flow === null ? "" : ` · ${flow(drum.flow)}`}
+      </b>
       {toFloat}
-      {isNear ? ` · ${duration(overflowS * 1000)} to overflow` : ""}
+      {isNear ? ` · ${say(w.drum.toOverflow, { duration: duration(overflowS * 1000) })}` : ""}
     </>
   );
 }
@@ -170,11 +185,12 @@ function NotWatched({ drum, isOpen }: { readonly drum: DrumView; readonly isOpen
     <details class="not" open={isOpen}>
       <summary>
         <Icon name="next" />
-        Not watched here<span class="vh">: {drum.title}</span>
+        {w.drum.notWatched}
+        <span class="vh">: {drum.title}</span>
       </summary>
       <ul>
         {drum.missing.map((text) => (
-          <li key={text}>{text}</li>
+          <li key={text}>{sentenceOf(text)}</li>
         ))}
       </ul>
     </details>

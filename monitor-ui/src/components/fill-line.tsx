@@ -1,15 +1,17 @@
 import type { FillView } from "@drumlin/gateway/contract";
 import { gatewayNowMs } from "../data/state.ts";
-import { clock, duration, figure } from "../format/numbers.ts";
-import { howItEnded } from "./fill-log.tsx";
+import { clock, duration, percent } from "../format/numbers.ts";
+import { sentenceOf } from "../format/reasons.ts";
+import { conductivity25, volume } from "../format/units.ts";
+import { w } from "../words/words.ts";
+import { howItEnded, litresWords } from "./fill-log.tsx";
 import { Icon } from "./icon.tsx";
 
 /** One fill of a drum in one line that opens to all that is known of it. */
 export function FillLine({ fill, isOpen }: { readonly fill: FillView; readonly isOpen: boolean }) {
   const now = gatewayNowMs.value;
   const isBad = fill.end === "not-stopping" || fill.reasons.length > 0;
-  const litres =
-    fill.litres === null ? "litres unknown" : `${fill.estimated ? "about " : ""}${fill.litres.toFixed(0)} L`;
+  const litres = litresWords(fill);
   return (
     <li class={isBad ? "bad" : ""}>
       <time dateTime={fill.startedAt}>{clock(fill.startedAt, now)}</time>
@@ -33,31 +35,24 @@ export function FillLine({ fill, isOpen }: { readonly fill: FillView; readonly i
   );
 }
 
-const bases = {
-  "flow-meter": "flow meter",
-  level: "level",
-  inlet: "inlet",
-  pump: "pump",
-  "calling-float": "calling float",
-  person: "a person",
-  none: "nothing",
-} as const;
-
 /** What is known of a fill, by name; what is not known is left out. */
 function pairsOf(fill: FillView, nowMs: number): [string, string][] {
-  const conductivity = (value: number | null) => (value === null ? "" : `${figure(value)} µS/cm`);
+  const conductivity = (value: number | null) => (value === null ? "" : conductivity25(value));
   const pairs: [string, string][] = [
-    ["Began", clock(fill.startedAt, nowMs)],
-    ["Ended", fill.endedAt === null ? "" : clock(fill.endedAt, nowMs)],
-    ["Lasted", fill.endedAt === null ? "" : duration(Date.parse(fill.endedAt) - Date.parse(fill.startedAt))],
-    ["Told by", bases[fill.basis]],
-    ["Average", conductivity(fill.mean25)],
-    ["Highest", conductivity(fill.peak25)],
-    ["First water", conductivity(fill.firstWater25)],
-    ["Watched", `${Math.round(fill.watched * 100)} %`],
-    ["Float tripped", fill.trippedAt === null ? "" : clock(fill.trippedAt, nowMs)],
-    ["Trip at", fill.tripAt === null ? "" : `${fill.tripAt.toFixed(0)} L`],
-    ["Noticed", fill.reasons.join(" · ")],
+    [w.fillWords.pairs.began, clock(fill.startedAt, nowMs)],
+    [w.fillWords.pairs.ended, fill.endedAt === null ? "" : clock(fill.endedAt, nowMs)],
+    [
+      w.fillWords.pairs.lasted,
+      fill.endedAt === null ? "" : duration(Date.parse(fill.endedAt) - Date.parse(fill.startedAt)),
+    ],
+    [w.fillWords.pairs.toldBy, w.fillWords.bases[fill.basis]],
+    [w.fillWords.pairs.average, conductivity(fill.mean25)],
+    [w.fillWords.pairs.highest, conductivity(fill.peak25)],
+    [w.fillWords.pairs.firstWater, conductivity(fill.firstWater25)],
+    [w.fillWords.pairs.watched, `${percent(fill.watched)} %`],
+    [w.fillWords.pairs.tripped, fill.trippedAt === null ? "" : clock(fill.trippedAt, nowMs)],
+    [w.fillWords.pairs.tripAt, fill.tripAt === null ? "" : volume(fill.tripAt)],
+    [w.fillWords.pairs.noticed, fill.reasons.map(sentenceOf).join(" · ")],
   ];
   return pairs.filter(([, value]) => value !== "");
 }

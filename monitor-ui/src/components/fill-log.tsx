@@ -1,28 +1,39 @@
 import type { FillView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { nowMs, titleOf } from "../data/state.ts";
-import { clock, duration, figure } from "../format/numbers.ts";
+import { clock, duration } from "../format/numbers.ts";
+import { sentenceOf } from "../format/reasons.ts";
+import { conductivity25, volume } from "../format/units.ts";
+import { say, w } from "../words/words.ts";
 import { Card } from "./card.tsx";
 
-const ends: Readonly<Record<NonNullable<FillView["end"]>, string>> = {
-  "float-tripped": "float tripped",
-  "inflow-stopped": "inflow stopped before the float",
-  "stopped-by-person": "stopped by a person",
-  "not-stopping": "did not stop at its float",
-};
+/** How a fill ended, in words: what tripped, and whether the inflow ended with it. */
+export function howItEnded({ end, tripConfirmed, tripAt, trippedAt, endedAt }: FillView): string {
+  if (end === null) return w.fillWords.still;
+  if (end !== "float-tripped") return w.fillWords.ends[end];
+  const apartS =
+    trippedAt === null || endedAt === null
+      ? 0
+      : Math.round((Date.parse(endedAt) - Date.parse(trippedAt)) / 1000);
+  const isKnown = tripAt !== null;
+  const words =
+    tripConfirmed === null
+      ? [w.fillWords.trippedAlone, w.fillWords.trippedAtAlone]
+      : !tripConfirmed
+        ? [w.fillWords.trippedOn, w.fillWords.trippedAtOn]
+        : apartS < 1
+          ? [w.fillWords.tripped, w.fillWords.trippedAt]
+          : [w.fillWords.trippedLater, w.fillWords.trippedAtLater];
+  return say(words[isKnown ? 1 : 0] as string, { volume: isKnown ? volume(tripAt) : "", seconds: apartS });
+}
 
 /** Fills that are shown before somebody asks for all. */
 const fewest = 8;
 
-/** How a fill ended, in words. */
-export function howItEnded({ end, tripConfirmed, tripAt }: FillView): string {
-  if (end === null) return "still filling";
-  const at = tripAt === null ? "" : ` at ${tripAt.toFixed(0)} L`;
-  if (end === "float-tripped")
-    return tripConfirmed === null
-      ? "float tripped; nothing else to confirm it"
-      : `${ends[end]}${at}, inflow ended`;
-  return ends[end];
+/** What came in: "about 150 L", "litres unknown". */
+export function litresWords({ litres, estimated }: Pick<FillView, "litres" | "estimated">): string {
+  if (litres === null) return w.fillWords.litresUnknown;
+  return estimated ? say(w.fillWords.about, { volume: volume(litres) }) : volume(litres);
 }
 
 /** The fills of a time, newest first: when, how much, of what quality, how each ended, what nobody saw. */
@@ -33,9 +44,9 @@ export function FillLog({ fills }: { readonly fills: readonly FillView[] | null 
     ({ end, reasons }, at) => isWhole || at < fewest || end === "not-stopping" || reasons.length > 0,
   );
   return (
-    <Card title="Fills">
-      {fills === null && <p class="problem">Can't load fills: no answer from the gateway.</p>}
-      {fills?.length === 0 && <p class="soft">No fills in this time.</p>}
+    <Card title={w.fillWords.fills}>
+      {fills === null && <p class="problem">{w.fillWords.cantLoad}</p>}
+      {fills?.length === 0 && <p class="soft">{w.fillWords.none}</p>}
       <ol class="log fills">
         {shown?.map((fill) => {
           const lastedMs =
@@ -47,14 +58,14 @@ export function FillLog({ fills }: { readonly fills: readonly FillView[] | null 
               <span>
                 <b>{titleOf(fill.drum)}</b>
                 {lastedMs === null ? "" : `, ${duration(lastedMs)}`}
-                {fill.litres === null
-                  ? ", litres unknown"
-                  : `, ${fill.estimated ? "about " : ""}${fill.litres.toFixed(0)} L`}
-                {fill.mean25 === null ? "" : `, average ${figure(fill.mean25)} µS/cm`}
+                {`, ${litresWords(fill)}`}
+                {fill.mean25 === null
+                  ? ""
+                  : `, ${say(w.fillWords.average, { value: conductivity25(fill.mean25) })}`}
                 {": "}
                 {howItEnded(fill)}
-                {seen < 95 ? ` · ${seen} % watched` : ""}
-                {fill.reasons.length > 0 ? ` · ${fill.reasons.join("; ")}` : ""}
+                {seen < 95 ? ` · ${say(w.fillWords.watched, { percent: seen })}` : ""}
+                {fill.reasons.length > 0 ? ` · ${fill.reasons.map(sentenceOf).join("; ")}` : ""}
               </span>
             </li>
           );

@@ -4,6 +4,7 @@ import { useAsked } from "../data/asked.ts";
 import { mayAct } from "../data/me.ts";
 import { send } from "../data/send.ts";
 import { tryCommand } from "../draw/try-command.ts";
+import { say, w } from "../words/words.ts";
 import { Card } from "./card.tsx";
 import { Command } from "./command.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
@@ -21,43 +22,37 @@ export function FirstSteps({ line }: { readonly line: LineView }) {
   return (
     <section class="first-steps" aria-labelledby="first-steps">
       <h2 id="first-steps" class="h1">
-        The line is drawn. Nothing has been heard yet.
+        {w.steps.title}
       </h2>
-      <p class="soft">
-        Three steps, about five minutes. This page changes by itself when the first reading arrives.
-      </p>
+      <p class="soft">{w.steps.about}</p>
       <div class="cols c21">
         <ol class="steps">
           <li class="done">
             <div>
-              <h3>Describe the line</h3>
-              <p>Done: {parts.join(", ")}.</p>
+              <h3>{w.steps.describe}</h3>
+              <p>{say(w.steps.described, { parts: parts.join(", ") })}</p>
             </div>
           </li>
           <li>
             <div>
-              <h3>Give each node its secret</h3>
-              <p>A node signs in with its name and a secret that is shown once.</p>
+              <h3>{w.steps.secrets}</h3>
+              <p>{w.steps.secretsWhat}</p>
               {mayAct.value ? (
                 line.waitsFor.map(({ node }) => (
                   <NodeSecret key={node} node={node} onMade={(one) => keep((before) => [...before, one])} />
                 ))
               ) : (
-                <p>Ask an operator, or make the first account.</p>
+                <p>{w.steps.askOperator}</p>
               )}
             </div>
           </li>
           <li>
             <div>
-              <h3>Send a first reading</h3>
-              <p>
-                From any machine on this network, with the secret from step 2. The supply should show about
-                517 µS/cm: until a temperature comes, 15 °C is assumed.
-              </p>
+              <h3>{w.steps.reading}</h3>
+              <p>{w.steps.readingWhat}</p>
               {drawing && <Command text={tryOf(drawing, line, made)} />}
               <p class="sm">
-                Nothing happens? <a href="#nodes">Nodes</a> shows what was refused, and why. A sketch for a
-                microcontroller is in the README.
+                {w.steps.nothingHappens} <a href="#nodes">{w.frame.nodes}</a> {w.steps.nodesShow}
               </p>
             </div>
           </li>
@@ -72,12 +67,14 @@ export function FirstSteps({ line }: { readonly line: LineView }) {
 export function WaitsFor({ line }: { readonly line: LineView }) {
   if (line.waitsFor.length === 0) return null;
   return (
-    <Card title="Waiting for">
+    <Card title={w.steps.waitingFor}>
       <ul class="pairs-list">
         {line.waitsFor.map(({ node, channels }) => (
           <li key={node}>
             <b>{node}</b>
-            <span class="soft sm">not heard yet · {channels.join(", ")}</span>
+            <span class="soft sm">
+              {w.steps.notHeardYet} · {channels.join(", ")}
+            </span>
           </li>
         ))}
       </ul>
@@ -100,7 +97,7 @@ export function NodeSecret({
       {secret === "" ? (
         <ActButton
           acts={acts}
-          name={`Make a secret for ${node}`}
+          name={say(w.steps.makeSecret, { node })}
           subject={node}
           done=""
           send={async () => {
@@ -115,7 +112,7 @@ export function NodeSecret({
       ) : (
         <>
           <p role="status">
-            <b>{node}</b>: shown once. Copy it now.
+            <b>{node}</b>: {w.steps.shownOnce}
           </p>
           <Command text={`user ${node}\npassword ${secret}`} />
         </>

@@ -3,7 +3,8 @@ import { useState } from "preact/hooks";
 import { cancelProof, floatNow, startProof, turnFloat } from "../data/proof-tests.ts";
 import { gatewayNowMs, lost } from "../data/state.ts";
 import { clock, duration } from "../format/numbers.ts";
-import { askedFor, floatNames, methods, resultWords } from "../format/proof-words.ts";
+import { askedFor, floatName, methods, resultWords } from "../format/proof-words.ts";
+import { say, w } from "../words/words.ts";
 import { Choices } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
@@ -14,7 +15,7 @@ type FloatView = DrumView["floats"][number];
 function Steps({ float }: { readonly float: FloatView }) {
   const { test } = float;
   if (!test) return null;
-  const steps = ["Dry, as it hangs", "Wet, held up", "Dry again"];
+  const steps = [w.floatWords.steps.dry, w.floatWords.steps.wet, w.floatWords.steps.dryAgain];
   return (
     <ol class="steps">
       {steps.map((words, index) => {
@@ -25,8 +26,9 @@ function Steps({ float }: { readonly float: FloatView }) {
             class={seen ? "done" : ""}
             aria-current={index === test.saw.length ? "step" : undefined}
           >
-            {words}
-            {seen ? `: seen ${clock(seen.at, gatewayNowMs.value)}` : ""}
+            {seen
+              ? say(w.floatWords.seenAt, { step: words, time: clock(seen.at, gatewayNowMs.value) })
+              : words}
           </li>
         );
       })}
@@ -41,18 +43,16 @@ function Running({ float, acts }: { readonly float: FloatView; readonly acts: Re
   return (
     <>
       <p class="asked" role="status">
-        {lost.value
-          ? "No contact with the gateway: what happens now is not seen."
-          : askedFor(test.method, float.role, test.waitsFor)}
+        {lost.value ? w.floatWords.lostMeanwhile : askedFor(test.method, float.role, test.waitsFor)}
       </p>
       <Steps float={float} />
       <p class="soft">
-        Waits another {duration(leftMs)} · {test.by}
+        {say(w.floatWords.waits, { duration: duration(leftMs) })} · {test.by}
       </p>
       <ActButton
         acts={acts}
-        name="Give up"
-        subject={floatNames[float.role]}
+        name={w.floatWords.giveUp}
+        subject={floatName(float.role)}
         done=""
         send={() => cancelProof(float.id)}
       />
@@ -78,14 +78,11 @@ function Over({
       </p>
       {proof.result === "reversed" && (
         <>
-          <p>
-            Did it hang free when you began? Then it is wired the other way round. If it swam in a full drum,
-            it is wired right: leave it, and test it when it hangs.
-          </p>
+          <p>{w.floatWords.hungFree}</p>
           <ActButton
             acts={acts}
-            name="It hung free: turn it round"
-            subject={floatNames[float.role]}
+            name={w.floatWords.turn}
+            subject={floatName(float.role)}
             done=""
             send={() => turnFloat(float.id, proof.id)}
           />
@@ -105,20 +102,26 @@ function Choosing({
   readonly started: () => void;
 }) {
   const [method, setMethod] = useState<ProofView["method"]>("lifted");
-  const reads = lost.value || float.state === "unknown" ? "not heard" : float.state;
+  const reads = lost.value ? "unknown" : float.state;
   return (
     <>
       <p>
-        It must hang free before you begin. It reads <b>{reads}</b> now.
-        {reads === "wet" ? " If it swims, wait until the drum is lower." : ""}
+        {w.floatWords.before} <b>{w.drum.states[reads]}</b>.
+        {reads === "wet" ? ` ${w.floatWords.ifSwims}` : ""}
       </p>
-      <Choices label="How" as="segments" choices={methods} chosen={method} choose={setMethod} />
-      <p class="soft">{methods.find(({ value }) => value === method)?.shows}</p>
+      <Choices
+        label={w.floatWords.how}
+        as="segments"
+        choices={methods()}
+        chosen={method}
+        choose={setMethod}
+      />
+      <p class="soft">{methods().find(({ value }) => value === method)?.shows}</p>
       <ActButton
         acts={acts}
         first
-        name="Begin the test"
-        subject={floatNames[float.role]}
+        name={w.floatWords.begin}
+        subject={floatName(float.role)}
         done=""
         send={async () => {
           const sent = await startProof(float.id, method);
@@ -142,12 +145,12 @@ export function FloatTestSheet({ drum, onClose }: { readonly drum: DrumView; rea
   if (!float) return null;
   const over = float.lastTest && float.lastTest.id !== before && !again ? float.lastTest : null;
   return (
-    <Sheet title={`${drum.title}: test a float`} onClose={onClose}>
+    <Sheet title={say(w.floatWords.title, { title: drum.title })} onClose={onClose}>
       <div class="float-test" ref={acts.host}>
         {drum.floats.length > 1 && !float.test && (
           <Choices
-            label="Float"
-            choices={drum.floats.map((one) => ({ value: one.id, words: floatNames[one.role] }))}
+            label={w.floatWords.which}
+            choices={drum.floats.map((one) => ({ value: one.id, words: floatName(one.role) }))}
             chosen={id}
             choose={(next) => {
               setId(next);
@@ -163,10 +166,10 @@ export function FloatTestSheet({ drum, onClose }: { readonly drum: DrumView; rea
             <Over proof={over} float={float} acts={acts} />
             <div class="acts">
               <button type="button" class="btn" onClick={() => setAgain(true)}>
-                Test again
+                {w.floatWords.testAgain}
               </button>
               <button type="button" class="btn" onClick={onClose}>
-                Done
+                {w.frame.done}
               </button>
             </div>
           </>

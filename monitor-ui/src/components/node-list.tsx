@@ -3,28 +3,32 @@ import { useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, lost, nowMs } from "../data/state.ts";
-import { clock, duration, figure } from "../format/numbers.ts";
+import { asSet, clock, duration, figure } from "../format/numbers.ts";
+import { count, say, w } from "../words/words.ts";
 
 function presenceWords(node: NodeView): string {
   const { lastSeen } = node;
   if (lastSeen === null) return "nothing heard yet";
   const since = clock(lastSeen, gatewayNowMs.value);
-  if (lost.value) return `last message ${since}, as far as this page knows`;
-  if (node.online === false) return `silent since ${since}`;
-  return `last message ${duration(gatewayNowMs.value - Date.parse(lastSeen))} ago`;
+  if (lost.value) return say(w.nodeWords.asFarAsKnown, { time: since });
+  if (node.online === false) return say(w.nodeWords.silentSince, { time: since });
+  return say(w.nodeWords.lastMessage, {
+    duration: duration(gatewayNowMs.value - Date.parse(lastSeen)),
+  });
 }
 
-function Refused({ node, count }: { readonly node: string; readonly count: number }) {
+function Refused({ node, refused }: { readonly node: string; readonly refused: number }) {
   const [shown, show] = useState<readonly RejectionView[] | null | undefined>(undefined);
   const own = shown?.filter((rejection) => rejection.node === node) ?? [];
   return (
     <details onToggle={(event) => event.currentTarget.open && void recentRejections().then(show)}>
-      <summary>{count} refused: what and why</summary>
-      {shown === null && <p class="problem">Couldn't load what was refused.</p>}
+      <summary>{say(w.nodeWords.refused, { count: asSet(refused) })}</summary>
+      {shown === null && <p class="problem">{w.nodeWords.refusedNotLoaded}</p>}
       <ul class="refused">
         {own.map(({ code, title, todo, count: times, examples }) => (
           <li key={code}>
-            <b>{title}</b> ({times}×): {todo} <code>{examples[0]?.example.slice(0, 80)}</code>
+            <b>{codeWords(code, title, "title")}</b> ({asSet(times)}×): {codeWords(code, todo, "todo")}{" "}
+            <code>{examples[0]?.example.slice(0, 80)}</code>
           </li>
         ))}
       </ul>
@@ -32,15 +36,19 @@ function Refused({ node, count }: { readonly node: string; readonly count: numbe
   );
 }
 
+/** What a code says in the reader's language; what the page does not know stays as it came. */
+const codeWords = (code: string, came: string, part: "title" | "todo"): string =>
+  (Object.hasOwn(w.codes, code) ? w.codes[code]?.[part] : undefined) ?? came;
+
 /** A channel without a place: its raw value, live, and the way to the drawing. */
 function Unassigned({ channel, value, unit }: NodeView["unassigned"][number]) {
   return (
     <div class="unassigned">
-      {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · no place yet
+      {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · {w.nodeWords.noPlace}
       {mayAct.value && (
         <>
           {" · "}
-          <a href="#draw/places">Place it</a>
+          <a href="#draw/places">{w.nodeWords.placeIt}</a>
         </>
       )}
     </div>
@@ -50,20 +58,28 @@ function Unassigned({ channel, value, unit }: NodeView["unassigned"][number]) {
 /** The nodes: whether they are heard, what was lost, repeated or refused, and channels that belong to nothing yet. */
 export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
   return (
-    <section class="nodes" aria-label="Nodes">
+    <section class="nodes" aria-label={w.frame.nodes}>
       {nodes.map((node) => (
         <article class="node" key={node.id}>
           <h2>{node.id}</h2>
           <p class="sm soft">
-            {presenceWords(node)} · {node.packs} messages{node.gaps > 0 ? ` · ${node.gaps} missing` : ""}
-            {node.repeats > 0 ? ` · ${node.repeats} repeated` : ""}
-            {node.firmware === null ? "" : ` · firmware ${node.firmware}`}
-            {node.startedAt === null ? "" : ` · running since ${clock(node.startedAt, nowMs.value)}`}
+            {[
+              presenceWords(node),
+              count(w.nodeWords.messages, node.packs, { count: asSet(node.packs) }),
+              node.gaps > 0 ? say(w.nodeWords.missing, { count: asSet(node.gaps) }) : "",
+              node.repeats > 0 ? say(w.nodeWords.repeated, { count: asSet(node.repeats) }) : "",
+              node.firmware === null ? "" : say(w.nodeWords.firmware, { version: node.firmware }),
+              node.startedAt === null
+                ? ""
+                : say(w.nodeWords.runningSince, { time: clock(node.startedAt, nowMs.value) }),
+            ]
+              .filter(Boolean)
+              .join(" · ")}
           </p>
           {node.unassigned.map((one) => (
             <Unassigned key={one.channel} {...one} />
           ))}
-          {node.rejected > 0 && <Refused node={node.id} count={node.rejected} />}
+          {node.rejected > 0 && <Refused node={node.id} refused={node.rejected} />}
         </article>
       ))}
     </section>

@@ -4,7 +4,11 @@ import { me } from "../data/me.ts";
 import { route } from "../data/route.ts";
 import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, line, lost, nowMs } from "../data/state.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
+import { isElsewhere, zone } from "../format/locale.ts";
 import { clock, duration } from "../format/numbers.ts";
+import { volume } from "../format/units.ts";
+import { capital, verdictWords } from "../format/words.ts";
+import { say, w } from "../words/words.ts";
 import { Account } from "./account.tsx";
 import { AlarmSound } from "./alarm-sound.tsx";
 import { Critical } from "./critical.tsx";
@@ -13,13 +17,13 @@ import { WorkBar } from "./work-bar.tsx";
 
 /** Pages of the way through; on a phone the bottom bar has room for five, the others stand under More. */
 const pages = [
-  { name: "", title: "Line", icon: "line", phone: true },
-  { name: "nights", title: "Nights", icon: "moon", phone: true },
-  { name: "trend", title: "Trend", icon: "trend", phone: true },
-  { name: "alarms", title: "Alarms", icon: "alarm", phone: true },
-  { name: "nodes", title: "Nodes", icon: "node", phone: false },
-  { name: "messages", title: "Messages", icon: "bell", phone: false },
-  { name: "more", title: "More", icon: "more", phone: true },
+  { name: "", title: "line", icon: "line", phone: true },
+  { name: "nights", title: "nights", icon: "moon", phone: true },
+  { name: "trend", title: "trend", icon: "trend", phone: true },
+  { name: "alarms", title: "alarms", icon: "alarm", phone: true },
+  { name: "nodes", title: "nodes", icon: "node", phone: false },
+  { name: "messages", title: "messages", icon: "bell", phone: false },
+  { name: "more", title: "more", icon: "more", phone: true },
 ] as const;
 
 function LostBar() {
@@ -29,9 +33,8 @@ function LostBar() {
     <div class="bar-lost">
       <Icon name="lost" />
       <span>
-        <b>No contact with the gateway since {clock(heard, gatewayNowMs.value)}</b>,{" "}
-        {duration(nowMs.value - heardMs.value)} ago. Everything below is old. Nothing is judged, no alarm will
-        ring, nothing can be changed.
+        <b>{say(w.frame.lostSince, { time: clock(heard, gatewayNowMs.value) })}</b>,{" "}
+        {say(w.frame.lostWhat, { duration: duration(nowMs.value - heardMs.value) })}
       </span>
     </div>
   );
@@ -48,8 +51,8 @@ function Strip() {
         return (
           <a key={drum.id} href={`#drums/${drum.id}`}>
             <span>{drum.title.replace(/ drum$/i, "")}</span>
-            <b class={word}>{word}</b>
-            <span>{litres === null ? "" : `${litres.toFixed(0)} L`}</span>
+            <b class={word}>{verdictWords(word)}</b>
+            <span>{litres === null ? "" : volume(litres)}</span>
           </a>
         );
       })}
@@ -63,7 +66,7 @@ function Status() {
     <div class="status">
       <span class={lost.value ? "beat gone" : "beat"} aria-hidden="true" />
       <span>
-        {lost.value ? "No contact" : "Live"}
+        {lost.value ? w.frame.noContact : w.frame.live}
         {!lost.value && <span class="wide">, {clock(at, gatewayNowMs.value)}</span>}
       </span>
       <AlarmSound />
@@ -88,7 +91,7 @@ function Nav() {
   const isUnderMore = pages.some(({ name, phone }) => name === here && !phone);
   const notSeen = alarms.value.filter(unseen).length;
   return (
-    <nav class="nav" aria-label="Pages">
+    <nav class="nav" aria-label={w.frame.pages}>
       {pages.map(({ name, title, icon, phone }) => (
         <a
           key={name}
@@ -97,11 +100,11 @@ function Nav() {
           aria-current={here !== name ? undefined : shown === name ? "page" : "true"}
         >
           <Icon name={icon} />
-          <span>{title}</span>
+          <span>{w.frame[title]}</span>
           {name === "alarms" && notSeen > 0 && (
             <span class="count">
               {notSeen}
-              <span class="vh"> not seen</span>
+              <span class="vh"> {w.frame.notSeen}</span>
             </span>
           )}
         </a>
@@ -124,13 +127,13 @@ export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
   return (
     <>
       <button type="button" class="skip" onClick={() => document.querySelector("h1")?.focus()}>
-        Skip to the page
+        {w.frame.skip}
       </button>
       <header class="top">
         <div>
           <a class="site" href="/#">
             <span>{line.value?.title ?? "Drumlin"}</span>
-            {line.value?.simulated && <span class="tag sim">simulated</span>}
+            {line.value?.simulated && <span class="tag sim">{w.frame.simulated}</span>}
           </a>
           <Nav />
           <Status />
@@ -138,7 +141,7 @@ export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
       </header>
       {me.value?.setUp && (
         <p class="bar-note">
-          <a href="#set-up">Make the first account.</a> Until then nobody can change anything.
+          <a href="#set-up">{w.frame.makeFirst}</a> {w.frame.untilThen}
         </p>
       )}
       <LostBar />
@@ -154,9 +157,8 @@ export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
         {/* Until the line is here the page is empty: a footer would jump. */}
         {line.value !== null && (
           <footer class="foot">
-            A second pair of eyes, never the safety device. Floats and valves must be safe on their own; keep
-            mains near water behind residual-current protection, fitted by a licensed electrician. Not for
-            drinking, dialysis or any medical water.
+            {w.frame.caution}
+            {isElsewhere.value && <p>{capital(say(w.frame.houseTimes, { zone: zone.value }))}.</p>}
           </footer>
         )}
       </main>

@@ -1,6 +1,8 @@
 import type { Person } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { remove, type Sent, send } from "../data/send.ts";
+import { roleWords } from "../format/words.ts";
+import { say, w } from "../words/words.ts";
 import { Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
 import { ActAnswer, ActButton, type Acts, useActs } from "./use-acts.tsx";
@@ -26,19 +28,19 @@ function NewPassword({
     event.preventDefault();
     const password = String(new FormData(event.currentTarget as HTMLFormElement).get("password"));
     void acts
-      .run("Save", `${name} signs in with the new password; every session is ended.`, () =>
+      .run(w.frame.save, say(w.peopleWords.newDone, { name }), () =>
         send(`/api/people/${encodeURIComponent(name)}/password`, { password }),
       )
       .then((taken) => taken && close());
   };
   return (
-    <Sheet title={`New password for ${name}`} onClose={close}>
+    <Sheet title={say(w.peopleWords.newFor, { name })} onClose={close}>
       <form class="form" onSubmit={submit}>
-        <Field label="Password" hint="Tell it to them; they can change it. At least 10 letters.">
+        <Field label={w.peopleWords.password} hint={w.peopleWords.newHint}>
           <input name="password" type="password" autocomplete="new-password" required minLength={10} />
         </Field>
         <button type="submit" class="btn">
-          Save
+          {w.frame.save}
         </button>
         <ActAnswer acts={acts} />
       </form>
@@ -56,13 +58,10 @@ function Remove({
   readonly close: () => void;
 }) {
   return (
-    <Sheet title={`Remove ${name}?`} onClose={close}>
-      <p>
-        Their account and sessions go; what they did stays in the log under their name. It can't be undone: to
-        keep them out for a while, disable them instead.
-      </p>
+    <Sheet title={say(w.peopleWords.removeAsk, { name })} onClose={close}>
+      <p>{w.peopleWords.removeWhat}</p>
       <button type="button" class="btn" onClick={() => void act().then(close)}>
-        Remove {name}
+        {say(w.peopleWords.removeDo, { name })}
       </button>
     </Sheet>
   );
@@ -84,40 +83,40 @@ export function PersonRow({ person, isOneself, changed }: PersonRowProps) {
     <li class="person">
       <p>
         <b>{name}</b>
-        {isOneself && " (you)"} <span class="soft">{role}</span>
-        {disabled && <span class="tag">disabled</span>}
+        {isOneself && ` ${w.peopleWords.you}`} <span class="soft">{roleWords(role)}</span>
+        {disabled && <span class="tag">{w.peopleWords.disabledTag}</span>}
       </p>
       <div class="acts" ref={acts.host}>
         <ActButton
           acts={acts}
-          name={`Make ${otherRole}`}
+          name={w.peopleWords.make[otherRole]}
           subject={name}
-          done={`${name} is ${otherRole} now.`}
+          done={say(w.peopleWords.isNow[otherRole], { name })}
           send={() => shown(send<People>(`${path}/role`, { role: otherRole }))}
         />
         {!isOneself && (
           <ActButton
             acts={acts}
-            name={disabled ? "Enable" : "Disable"}
+            name={disabled ? w.peopleWords.enable : w.peopleWords.disable}
             subject={name}
-            done={disabled ? `${name} may sign in again.` : `${name} may not sign in for now.`}
+            done={say(disabled ? w.peopleWords.enabled : w.peopleWords.disabled, { name })}
             send={() => shown(send<People>(`${path}/disabled`, { disabled: !disabled }))}
           />
         )}
         <ActButton
           acts={acts}
-          name="End sessions"
+          name={w.peopleWords.endSessions}
           subject={name}
-          done={`${name} is signed out everywhere.`}
+          done={say(w.peopleWords.sessionsEnded, { name })}
           send={() => shown(send<People>(`${path}/sign-out`, {}))}
         />
         {!isOneself && (
           <>
             <button type="button" onClick={() => setOpen("password")}>
-              New password…
+              {w.peopleWords.newPassword}
             </button>
             <button type="button" onClick={() => setOpen("remove")}>
-              Remove…
+              {w.peopleWords.remove}
             </button>
           </>
         )}
@@ -127,7 +126,11 @@ export function PersonRow({ person, isOneself, changed }: PersonRowProps) {
       {open === "remove" && (
         <Remove
           name={name}
-          act={() => acts.run("Remove", `${name} is removed.`, () => shown(remove<People>(path)))}
+          act={() =>
+            acts.run(w.peopleWords.remove, say(w.peopleWords.removed, { name }), () =>
+              shown(remove<People>(path)),
+            )
+          }
           close={() => setOpen(null)}
         />
       )}

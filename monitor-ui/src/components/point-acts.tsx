@@ -4,7 +4,9 @@ import { setLimit } from "../data/lists.ts";
 import { send } from "../data/send.ts";
 import { lost } from "../data/state.ts";
 import { doubtOfCalibration, doubtOfLimit } from "../format/doubts.ts";
-import { figure, numberOf } from "../format/numbers.ts";
+import { asSet, figure, numberOf, whole } from "../format/numbers.ts";
+import { fromShown, limitFigure, temperature, unitOf } from "../format/units.ts";
+import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
@@ -32,11 +34,11 @@ function NumberForm({ label, act, done, choices = [], effectOf, doubtOf, take }:
   const value = numberOf(text);
   const good = value !== null && value > 0;
   async function submit(): Promise<void> {
-    if (!good) return acts.say("Enter a number above 0.");
+    if (!good) return acts.say(w.point.above0);
     const against = doubtOf(value);
     if (against !== "" && doubted !== value) {
       doubt(value);
-      return acts.say(`${against} Press again to save it anyway.`);
+      return acts.say(say(w.point.pressAgain, { doubt: against }));
     }
     if (await acts.run(act, done, () => take(value))) type("");
     doubt(null);
@@ -54,8 +56,8 @@ function NumberForm({ label, act, done, choices = [], effectOf, doubtOf, take }:
       </Field>
       {choices.length > 0 && (
         <Choices
-          label="Standards as they are sold"
-          choices={choices.map((choice) => ({ value: choice, words: String(choice) }))}
+          label={w.point.standards}
+          choices={choices.map((choice) => ({ value: choice, words: asSet(choice) }))}
           chosen={value}
           choose={(choice) => type(String(choice))}
         />
@@ -63,7 +65,7 @@ function NumberForm({ label, act, done, choices = [], effectOf, doubtOf, take }:
       {good && <p class="effect">{effectOf(value)}</p>}
       <div ref={acts.host}>
         <button type="submit" class="btn" aria-disabled={lost.value || acts.busy !== ""}>
-          {acts.busy === "" ? act : "Saving…"}
+          {acts.busy === "" ? act : w.frame.saving}
         </button>
       </div>
       <ActAnswer acts={acts} />
@@ -74,24 +76,31 @@ function NumberForm({ label, act, done, choices = [], effectOf, doubtOf, take }:
 /** The form that calibrates a probe in a standard; not while water runs past it. */
 export function Calibration({ point, onTaken }: { readonly point: PointView; readonly onTaken: () => void }) {
   const { probe } = point;
-  if (!probe || probe.said === null) return <p class="soft">Nothing heard from the probe yet.</p>;
-  if (point.run.flowing === true) return <p class="soft">Not while water runs here. Stop the fill first.</p>;
+  if (!probe || probe.said === null) return <p class="soft">{w.point.nothingFromProbe}</p>;
+  if (point.run.flowing === true) return <p class="soft">{w.point.notWhileRuns}</p>;
   const said = probe.said;
   const reads = point.conductivity.value ?? said;
-  const at = point.temperature.value === null ? "" : `, now ${point.temperature.value.toFixed(1)} °C`;
+  const now = point.temperature.value;
   return (
     <>
       <p>
-        The probe reads <b>{figure(reads)} µS/cm</b>. Which standard is it in?
+        {w.point.reads} <b>{figure(reads)} µS/cm</b>. {w.point.whichStandard}
       </p>
       <NumberForm
-        label={`True conductivity of the standard at its temperature${at}, µS/cm`}
-        act="Calibrate"
-        done="Calibrated."
+        label={
+          now === null
+            ? w.point.standardLabel
+            : say(w.point.standardLabelAt, { temperature: temperature(now) })
+        }
+        act={w.point.calibrate}
+        done={w.point.calibrated}
         choices={standards}
         effectOf={(value) =>
-          `This corrects the probe by ${percentWords(value / reads)}: ${figure(reads)} → ${figure(value)} µS/cm. ` +
-          "The numbers of the standards hold at 25 °C; at another temperature, write what the bottle's table says."
+          say(w.point.corrects, {
+            percent: percentWords(value / reads),
+            before: figure(reads),
+            after: figure(value),
+          })
         }
         doubtOf={(value) => doubtOfCalibration(reads, value)}
         take={async (value) => {
@@ -109,7 +118,7 @@ export function Calibration({ point, onTaken }: { readonly point: PointView; rea
 
 function percentWords(factor: number): string {
   const percent = (factor - 1) * 100;
-  return `${percent < 0 ? "−" : "+"}${Math.abs(percent).toFixed(1)} %`;
+  return `${percent < 0 ? "−" : "+"}${whole(Math.abs(percent), 1)}`;
 }
 
 /** The form that sets a point's limit; far from the usual it asks again. */
@@ -128,13 +137,24 @@ export function LimitForm({
   return (
     <>
       <NumberForm
-        label="New limit, µS/cm at 25 °C"
-        act="Save"
-        done="Limit saved."
-        effectOf={(value) => `${limit} → ${value} µS/cm at 25 °C`}
-        doubtOf={(value) => doubtOfLimit(limit, value, supply?.conductivity25.value ?? null)}
+        label={
+          unitOf("conductivity25") === "mg/L"
+            ? w.point.newLimitSolids
+            : say(w.point.newLimit, { unit: unitOf("conductivity25") })
+        }
+        act={w.frame.save}
+        done={w.point.limitSaved}
+        effectOf={(value) =>
+          say(w.point.change, {
+            before: limitFigure(limit, "uS/cm"),
+            after: `${asSet(value)} ${unitOf("conductivity25")} ${w.point.at25}`,
+          })
+        }
+        doubtOf={(value) =>
+          doubtOfLimit(limit, fromShown("conductivity25", value), supply?.conductivity25.value ?? null)
+        }
         take={async (value) => {
-          const sent = await setLimit(point.id, value);
+          const sent = await setLimit(point.id, fromShown("conductivity25", value));
           if (sent.taken) remember(limit);
           return sent;
         }}
@@ -143,9 +163,9 @@ export function LimitForm({
         <div class="acts" ref={acts.host}>
           <ActButton
             acts={acts}
-            name={`Undo: back to ${before}`}
+            name={say(w.point.undoTo, { value: limitFigure(before, "uS/cm") })}
             subject={point.title}
-            done={`The limit is ${before} again.`}
+            done={say(w.point.againIs, { value: limitFigure(before, "uS/cm") })}
             send={() => setLimit(point.id, before)}
           />
           <ActAnswer acts={acts} />

@@ -2,6 +2,7 @@ import type { NotificationsView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { mayAct } from "../data/me.ts";
 import { type PolicyForm as Form, setPolicy } from "../data/messages.ts";
+import { w } from "../words/words.ts";
 import { Field } from "./field.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
@@ -37,13 +38,13 @@ export function PolicyForm({ policy }: { readonly policy: NotificationsView["pol
           onInput={({ currentTarget }) => change({ ...form, today: currentTarget.value })}
         />
       </Field>
-      <p class="meta">For the record: never told.</p>
+      <p class="meta">{w.told.recordNever}</p>
       {mayAct.value && (
         <ActButton
           acts={acts}
-          name="Save"
-          subject="when people are told"
-          done="Saved."
+          name={w.frame.save}
+          subject={w.told.whenTold}
+          done={w.frame.saved}
           send={() => setPolicy(form)}
         />
       )}

@@ -3,19 +3,17 @@ import { useState } from "preact/hooks";
 import { actOnDrum } from "../data/lists.ts";
 import { alarms, lost } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
-import { numberOf } from "../format/numbers.ts";
+import { numberOf, whole } from "../format/numbers.ts";
+import { fromShown, unitOf, volume } from "../format/units.ts";
 import { isStanding } from "../line/mark.ts";
+import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
 import { ActAnswer, type Acts, useActs } from "./use-acts.tsx";
 
-const ways = [
-  { value: "hand-test", words: "I tested it" },
-  { value: "dumped", words: "I dumped it" },
-  { value: "diluted", words: "I diluted it" },
-] as const;
+const ways = ["hand-test", "dumped", "diluted"] as const;
 
-type Way = (typeof ways)[number]["value"];
+type Way = (typeof ways)[number];
 
 // A drained drum keeps a little under its outlet; more than this share speaks against "I dumped it".
 const heelShare = 0.05;
@@ -33,29 +31,29 @@ export function ReleaseSheet({ drum, litres, onClose }: ReleaseSheetProps) {
   const [way, choose] = useState<Way | null>(null);
   const [value, typeValue] = useState("");
   const [note, typeNote] = useState("");
-  const figure = value.trim() === "" ? null : numberOf(value);
+  const typed = value.trim() === "" ? null : numberOf(value);
   const standing = alarms.value.filter(
     ({ subject, state }) => (subject === drum.id || subject === drum.fedBy) && isStanding(state),
   );
   const against = way === "dumped" && litres !== null && litres > drum.capacity * heelShare;
   async function release(): Promise<void> {
-    const problem = problemOf(way, figure, value, note);
+    const problem = problemOf(way, typed, value, note);
     if (way === null || problem !== "") return acts.say(problem);
-    if (against) return acts.say(`The level still says ${litres.toFixed(0)} L. Nothing was changed.`);
-    const taken = await acts.run("release", "Released.", () =>
+    if (against) return acts.say(say(w.drum.levelSaysUnchanged, { volume: volume(litres) }));
+    const taken = await acts.run("release", w.drum.released, () =>
       actOnDrum(drum.id, "release", {
         reason: way,
-        ...(figure === null ? {} : { value25UsPerCm: figure }),
+        ...(typed === null ? {} : { value25UsPerCm: fromShown("conductivity25", typed) }),
         ...(note.trim() === "" ? {} : { note: note.trim() }),
       }),
     );
     if (taken) onClose();
   }
   return (
-    <Sheet title={`Release the water in ${drum.title}`} onClose={onClose}>
+    <Sheet title={say(w.drum.releaseTitle, { title: drum.title })} onClose={onClose}>
       {standing.length > 0 && (
         <div class="against">
-          <b>What speaks against it:</b>
+          <b>{w.drum.against}</b>
           <ul>
             {standing.map((alarm) => (
               <li key={alarm.key}>{headlineOf(alarm)}</li>
@@ -63,9 +61,21 @@ export function ReleaseSheet({ drum, litres, onClose }: ReleaseSheetProps) {
           </ul>
         </div>
       )}
-      <Choices label="What you did" choices={ways} chosen={way} choose={choose} />
+      <Choices
+        label={w.drum.whatYouDid}
+        choices={ways.map((value) => ({ value, words: w.drum.ways[value] }))}
+        chosen={way}
+        choose={choose}
+      />
       {way !== null && way !== "dumped" && (
-        <Field label="Conductivity you found, µS/cm at 25 °C" hint="Left empty, say below what you tested.">
+        <Field
+          label={
+            unitOf("conductivity25") === "mg/L"
+              ? w.drum.foundSolids
+              : say(w.drum.foundLabel, { unit: unitOf("conductivity25") })
+          }
+          hint={w.drum.foundHint}
+        >
           <input
             inputMode="decimal"
             value={value}
@@ -74,7 +84,7 @@ export function ReleaseSheet({ drum, litres, onClose }: ReleaseSheetProps) {
         </Field>
       )}
       {way !== null && (
-        <Field label="What you did or found" hint="For example: ammonia under 0.05 mg/L.">
+        <Field label={w.drum.noteLabel} hint={w.drum.noteHint}>
           <input
             value={note}
             maxLength={500}
@@ -82,20 +92,17 @@ export function ReleaseSheet({ drum, litres, onClose }: ReleaseSheetProps) {
           />
         </Field>
       )}
-      {against && <p class="doubt">The level still says {litres.toFixed(0)} L.</p>}
-      {way !== null && (
-        <p class="sm soft">This can't be undone: the drum holds again by itself only for new bad water.</p>
-      )}
-      <SheetActs acts={acts} name="Release" go={() => void release()} onClose={onClose} />
+      {against && <p class="doubt">{say(w.drum.levelSays, { volume: volume(litres) })}</p>}
+      {way !== null && <p class="sm soft">{w.drum.canUndo}</p>}
+      <SheetActs acts={acts} name={w.drum.releaseGo} go={() => void release()} onClose={onClose} />
     </Sheet>
   );
 }
 
-function problemOf(way: Way | null, figure: number | null, value: string, note: string): string {
-  if (way === null) return "Say first what you did.";
-  if (value.trim() !== "" && figure === null) return "Enter a number, for example 0.8.";
-  if (way !== "dumped" && figure === null && note.trim() === "")
-    return "Enter what you found, or say what you tested.";
+function problemOf(way: Way | null, typed: number | null, value: string, note: string): string {
+  if (way === null) return w.drum.sayWhat;
+  if (value.trim() !== "" && typed === null) return say(w.drum.enterNumber, { example: whole(0.8, 1) });
+  if (way !== "dumped" && typed === null && note.trim() === "") return w.drum.enterFound;
   return "";
 }
 
@@ -113,10 +120,10 @@ function SheetActs({ acts, name, go, onClose }: SheetActsProps) {
       <ActAnswer acts={acts} />
       <div class="acts" ref={acts.host}>
         <button type="button" class="btn first" aria-disabled={lost.value || acts.busy !== ""} onClick={go}>
-          {acts.busy === "" ? name : "Saving…"}
+          {acts.busy === "" ? name : w.frame.saving}
         </button>
         <button type="button" class="btn" onClick={onClose}>
-          Cancel
+          {w.frame.cancel}
         </button>
       </div>
     </>

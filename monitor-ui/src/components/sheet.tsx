@@ -1,5 +1,6 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
+import { w } from "../words/words.ts";
 import { Icon } from "./icon.tsx";
 
 interface SheetProps {
@@ -37,7 +38,7 @@ export function Sheet({ title, onClose, children }: SheetProps) {
           <button
             type="button"
             class="btn plain icon"
-            aria-label="Close"
+            aria-label={w.frame.close}
             onClick={() => dialog.current?.close()}
           >
             <Icon name="close" />

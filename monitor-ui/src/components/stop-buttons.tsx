@@ -1,13 +1,10 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { actOnAlarm } from "../data/acts.ts";
 import { actOnDrum } from "../data/lists.ts";
+import { w } from "../words/words.ts";
 import { ActButton, type Acts } from "./use-acts.tsx";
 
-const floats = [
-  { float: "moved", words: "The float was moved", done: "Reset. Where it trips is learned anew." },
-  { float: "failed", words: "The float failed", done: "Reset. Test the new one before you rely on it." },
-  { float: "unknown", words: "I don't know", done: "Reset." },
-] as const;
+const floats = ["moved", "failed", "unknown"] as const;
 
 interface StopButtonsProps {
   readonly alarm: AlarmView;
@@ -23,24 +20,25 @@ export function StopButtons({ alarm, acts, subject }: StopButtonsProps) {
       <ActButton
         acts={acts}
         subject={subject}
-        name="I closed the supply"
-        done="Written down. It ends once nothing runs any more."
+        name={w.alarmWords.closedSupply}
+        done={w.alarmWords.closedSupplyDone}
         send={() => actOnDrum(alarm.subject, "supply-closed", {})}
       />
     );
   return (
     <details class="silence">
       <summary>
-        Reset…<span class="vh"> {subject}</span>
+        {w.alarmWords.resetMore}
+        <span class="vh"> {subject}</span>
       </summary>
       <div>
-        {floats.map(({ float, words, done }) => (
+        {floats.map((float) => (
           <ActButton
             key={float}
             acts={acts}
             subject={subject}
-            name={words}
-            done={done}
+            name={w.alarmWords.floatWas[float].words}
+            done={w.alarmWords.floatWas[float].done}
             send={() => actOnAlarm(alarm, "reset", { float })}
           />
         ))}

@@ -1,6 +1,8 @@
 import type { Token } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { remove, send } from "../data/send.ts";
+import { roleWords } from "../format/words.ts";
+import { say, w } from "../words/words.ts";
 import { Card } from "./card.tsx";
 import { CouldNotLoad } from "./could-not-load.tsx";
 import { Field } from "./field.tsx";
@@ -21,7 +23,7 @@ export function TokenList({ tokens, changed, again }: TokenListProps) {
     event.preventDefault();
     const form = event.currentTarget as HTMLFormElement;
     const body = Object.fromEntries(new FormData(form)) as Record<string, string>;
-    void acts.run("Make", "Made.", async () => {
+    void acts.run("Make", w.peopleWords.made, async () => {
       const sent = await send<{ name: string; token: string }>("/api/tokens", body);
       if (sent.taken) {
         setSecret(sent.told);
@@ -32,22 +34,22 @@ export function TokenList({ tokens, changed, again }: TokenListProps) {
     });
   };
   return (
-    <Card title="Programs">
-      {tokens === null && <CouldNotLoad what="the programs" again={again} />}
-      {tokens?.length === 0 && <p class="soft">No program has a token.</p>}
+    <Card title={w.peopleWords.programs}>
+      {tokens === null && <CouldNotLoad what={w.peopleWords.thePrograms} again={again} />}
+      {tokens?.length === 0 && <p class="soft">{w.peopleWords.noProgram}</p>}
       <div ref={acts.host}>
         <ul class="people">
           {tokens?.map(({ name, role }) => (
             <li class="person" key={name}>
               <p>
-                <b>{name}</b> <span class="soft">{role}</span>
+                <b>{name}</b> <span class="soft">{roleWords(role)}</span>
               </p>
               <div class="acts">
                 <ActButton
                   acts={acts}
-                  name="Revoke"
+                  name={w.peopleWords.revoke}
                   subject={name}
-                  done={`${name} is let in no more.`}
+                  done={say(w.peopleWords.revoked, { name })}
                   send={async () => {
                     const sent = await remove<{ items: readonly Token[] }>(
                       `/api/tokens/${encodeURIComponent(name)}`,
@@ -61,26 +63,26 @@ export function TokenList({ tokens, changed, again }: TokenListProps) {
           ))}
         </ul>
         <form class="form" onSubmit={submit}>
-          <Field label="Program" hint="What it is called, such as wall-tablet.">
+          <Field label={w.peopleWords.program} hint={w.peopleWords.programHint}>
             <input name="name" autocomplete="off" required maxLength={40} />
           </Field>
-          <Field label="Role">
+          <Field label={w.peopleWords.role}>
             <select name="role">
-              <option value="viewer">viewer</option>
-              <option value="operator">operator</option>
+              <option value="viewer">{w.frame.roles.viewer}</option>
+              <option value="operator">{w.frame.roles.operator}</option>
             </select>
           </Field>
           <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
-            Make a token
+            {w.peopleWords.makeToken}
           </button>
         </form>
         <ActAnswer acts={acts} />
       </div>
       {secret && (
         <p class="secret" role="status">
-          The token of {secret.name}, shown this once: <code>{secret.token}</code>{" "}
+          {say(w.peopleWords.tokenShown, { name: secret.name })} <code>{secret.token}</code>{" "}
           <button type="button" class="btn" onClick={() => void navigator.clipboard?.writeText(secret.token)}>
-            Copy
+            {w.frame.copy}
           </button>
         </p>
       )}

@@ -2,6 +2,7 @@ import type { RefObject } from "preact";
 import { useRef, useState } from "preact/hooks";
 import type { Sent } from "../data/send.ts";
 import { lost } from "../data/state.ts";
+import { w } from "../words/words.ts";
 
 /** Acts of one place on the page: which runs, and how the last one went. */
 export interface Acts {
@@ -69,11 +70,11 @@ export function ActButton({ acts, name, subject, done, send, first }: ActButtonP
       aria-label={busy ? undefined : `${name}: ${subject}`}
       onClick={(event) => {
         event.currentTarget.closest("details")?.removeAttribute("open");
-        if (lost.value) acts.say("No contact with the gateway: nothing was sent.");
+        if (lost.value) acts.say(w.frame.nothingSent);
         else void acts.run(name, done, send);
       }}
     >
-      {busy ? "Saving…" : name}
+      {busy ? w.frame.saving : name}
     </button>
   );
 }

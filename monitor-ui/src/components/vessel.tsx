@@ -1,7 +1,8 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { lost } from "../data/state.ts";
 import { litresBefore, litresOf } from "../format/drum-facts.ts";
-import { floatNames } from "../format/proof-words.ts";
+import { unitOf, volume, volumeFigure } from "../format/units.ts";
+import { say, w } from "../words/words.ts";
 
 /** The brim stands at this height, percent: an overfull drum still shows. */
 const brim = 94;
@@ -38,10 +39,17 @@ export function Vessel({
   };
   const words = [
     litres === null
-      ? `${drum.title}: litres not known${before === null ? "" : `, was ${before.toFixed(0)}`}`
-      : `${drum.title}: ${litres.toFixed(0)} of ${drum.capacity.toFixed(0)} litres`,
+      ? say(before === null ? w.drum.vesselUnknown : w.drum.vesselWas, {
+          title: drum.title,
+          volume: before === null ? "" : volume(before),
+        })
+      : say(w.drum.vesselKnown, {
+          title: drum.title,
+          volume: volumeFigure(litres),
+          capacity: volume(drum.capacity),
+        }),
     ...floats.map(
-      ({ role, state }) => `${floatNames[role].toLowerCase()} ${state === "unknown" ? "not heard" : state}`,
+      ({ role, state }) => `${w.floatRoles[role]} ${w.drum.states[state as "wet" | "dry" | "unknown"]}`,
     ),
   ].join(", ");
   return (
@@ -64,14 +72,14 @@ export function Vessel({
             </svg>
           </span>
           <span class="lab" style={{ bottom: `${nudge(at)}%` }}>
-            {role} {tripsAt.toFixed(0)}
+            {w.drum.roles[role]} {volumeFigure(tripsAt)}
           </span>
         </span>
       ))}
       {shown !== null && (
         <span class={litres === null ? "lab" : "lab lv"} style={{ bottom: `${height}%` }}>
-          {litres === null ? `was ${shown.toFixed(0)}` : <b>{shown.toFixed(0)}</b>}
-          {litres === null ? "" : " L"}
+          {litres === null ? say(w.drum.was, { volume: volumeFigure(shown) }) : <b>{volumeFigure(shown)}</b>}
+          {litres === null ? "" : ` ${unitOf("volume")}`}
         </span>
       )}
     </div>

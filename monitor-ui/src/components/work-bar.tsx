@@ -2,7 +2,14 @@ import { mayAct } from "../data/me.ts";
 import { sayWork } from "../data/messages.ts";
 import { gatewayNowMs, line, titleOf } from "../data/state.ts";
 import { clock } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
+
+const workOf = (person: string, id: string, until: string) => ({
+  person,
+  title: titleOf(id),
+  time: clock(until, gatewayNowMs.value),
+});
 
 /** On every page: who works on what, and until when what that can cause is silent. */
 export function WorkBar() {
@@ -14,14 +21,14 @@ export function WorkBar() {
       {works.map(({ kind, id, by, until, forgotten }) => (
         <p key={`${kind}/${id}`}>
           {forgotten
-            ? `${by} worked on ${titleOf(id)} until ${clock(until, gatewayNowMs.value)}. It rings again. `
-            : `${by} works on ${titleOf(id)}: what that can cause is paused until ${clock(until, gatewayNowMs.value)}. `}
+            ? say(w.alarmWords.workedUntil, workOf(by, id, until))
+            : say(w.alarmWords.worksUntil, workOf(by, id, until))}{" "}
           {mayAct.value && (
             <ActButton
               acts={acts}
-              name="Done"
+              name={w.frame.done}
               subject={titleOf(id)}
-              done="Watched again."
+              done={w.alarmWords.watchedAgain}
               send={() => sayWork({ kind, id }, null)}
             />
           )}

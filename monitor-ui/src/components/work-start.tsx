@@ -2,15 +2,13 @@ import { useState } from "preact/hooks";
 import { mayAct } from "../data/me.ts";
 import { sayWork } from "../data/messages.ts";
 import { line } from "../data/state.ts";
+import { duration } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { Card } from "./card.tsx";
 import { Field } from "./field.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
-const times = [
-  { minutes: 30, words: "30 min" },
-  { minutes: 60, words: "1 h" },
-  { minutes: 120, words: "2 h" },
-] as const;
+const times = [30, 60, 120] as const;
 
 /** "I'm working on the resin": what that can cause is silent for the time, never a drum's stop. */
 export function WorkStart() {
@@ -25,11 +23,8 @@ export function WorkStart() {
   const subject = subjects.find(({ kind, id }) => `${kind}/${id}` === chosen) ?? subjects[0];
   if (!subject) return null;
   return (
-    <Card title="I'm working on…">
-      <Field
-        label="What"
-        hint="Only what this can cause is paused. Floats, floors and other drums ring as always."
-      >
+    <Card title={w.alarmWords.workTitle}>
+      <Field label={w.alarmWords.workWhat} hint={w.alarmWords.workHint}>
         <select value={chosen} onChange={({ currentTarget }) => choose(currentTarget.value)}>
           {subjects.map(({ kind, id, title }) => (
             <option key={`${kind}/${id}`} value={`${kind}/${id}`}>
@@ -39,13 +34,13 @@ export function WorkStart() {
         </select>
       </Field>
       <div class="acts" ref={acts.host}>
-        {times.map(({ minutes, words }) => (
+        {times.map((minutes) => (
           <ActButton
             key={minutes}
             acts={acts}
-            name={words}
-            subject={`working on ${subject.title}`}
-            done={`Paused for ${words}. It ends by itself.`}
+            name={duration(minutes * 60_000)}
+            subject={say(w.alarmWords.workingOn, { title: subject.title })}
+            done={say(w.alarmWords.pausedFor, { duration: duration(minutes * 60_000) })}
             send={() => sayWork({ kind: subject.kind, id: subject.id }, minutes)}
           />
         ))}

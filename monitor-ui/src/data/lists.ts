@@ -1,4 +1,5 @@
 import type { AlarmChangeView, Buckets, FillView, LineView } from "@drumlin/gateway/contract";
+import { w } from "../words/words.ts";
 import { ask, type Sent, send } from "./send.ts";
 import { line } from "./state.ts";
 
@@ -43,7 +44,7 @@ export async function actOnDrum(
 /** Sets the limit of a point's water in the line file. */
 export async function setLimit(point: string, limit: number): Promise<Sent> {
   const file = await ask<{ version: string }>("/api/line/file");
-  if (!file) return { taken: false, problem: "The line file could not be read: nothing was changed." };
+  if (!file) return { taken: false, problem: w.frame.fileNotRead };
   return send("/api/line/limits", {
     condition: "resin-breakthrough",
     subject: point,

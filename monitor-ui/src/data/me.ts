@@ -1,5 +1,6 @@
 import type { Me, Problem } from "@drumlin/gateway/contract";
 import { computed, signal } from "@preact/signals";
+import { problemWords } from "../format/problems.ts";
 import { noAnswer } from "./send.ts";
 
 /** Who is signed in; null while it is not known. */
@@ -31,13 +32,13 @@ export async function changeMe(
       body: JSON.stringify(body),
       signal: AbortSignal.timeout(8000),
     });
-    if (!answer.ok) return ((await answer.json()) as Problem).detail;
+    if (!answer.ok) return problemWords((await answer.json()) as Problem);
     // Nothing that somebody else was shown stays behind.
     // A link in a message goes on where it led.
     if (location.hash.startsWith("#seen")) location.reload();
     else location.assign("/");
     return "";
   } catch {
-    return noAnswer;
+    return noAnswer();
   }
 }

@@ -5,6 +5,7 @@ import type {
   NotificationsView,
   SilenceView,
 } from "@drumlin/gateway/contract";
+import { w } from "../words/words.ts";
 import { ask, remove, type Sent, send } from "./send.ts";
 import { alarms, line } from "./state.ts";
 
@@ -31,7 +32,7 @@ export async function testDestination(id: string): Promise<Sent> {
     {},
   );
   if (!sent.taken || sent.told.delivered) return sent;
-  return { taken: false, problem: sent.told.why ?? "It was not delivered." };
+  return { taken: false, problem: sent.told.why ?? w.told.wasNotDelivered };
 }
 
 /** A device takes no more messages. */

@@ -1,4 +1,6 @@
 import type { Problem } from "@drumlin/gateway/contract";
+import { problemWords } from "../format/problems.ts";
+import { w } from "../words/words.ts";
 import { lost } from "./state.ts";
 
 /** How long an answer is waited for, ms. */
@@ -10,7 +12,7 @@ export type Sent<Told = unknown> =
   | { readonly taken: false; readonly problem: string };
 
 /** Said where no answer came in time: the act may have arrived all the same. */
-export const noAnswer = "No answer from the gateway. It may not have been saved: check before you try again.";
+export const noAnswer = (): string => w.frame.noAnswer;
 
 /** Sends an act; nothing is sent while the page has no contact. Waits 8 s at most. */
 export function send<Told>(path: string, body: object): Promise<Sent<Told>> {
@@ -27,15 +29,15 @@ export function remove<Told>(path: string): Promise<Sent<Told>> {
 }
 
 async function sent<Told>(path: string, init: RequestInit): Promise<Sent<Told>> {
-  if (lost.value) return { taken: false, problem: "No contact with the gateway: nothing was sent." };
+  if (lost.value) return { taken: false, problem: w.frame.nothingSent };
   try {
     const answer = await fetch(path, { ...init, signal: AbortSignal.timeout(answerWithinMs) });
     const told: unknown = await answer.json();
     return answer.ok
       ? { taken: true, told: told as Told }
-      : { taken: false, problem: (told as Problem).detail };
+      : { taken: false, problem: problemWords(told as Problem) };
   } catch {
-    return { taken: false, problem: noAnswer };
+    return { taken: false, problem: noAnswer() };
   }
 }
 

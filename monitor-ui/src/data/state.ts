@@ -1,5 +1,6 @@
 import type { AlarmView, LineView } from "@drumlin/gateway/contract";
 import { computed, signal } from "@preact/signals";
+import { say, w } from "../words/words.ts";
 
 /** The line as the gateway last told it; null before the first snapshot. */
 export const line = signal<LineView | null>(null);
@@ -35,6 +36,6 @@ export function titleOf(id: string): string {
   const { points = [], drums = [] } = line.value ?? {};
   const drum = drums.find(({ floats }) => floats.some((float) => float.id === id));
   const float = drum?.floats.find((one) => one.id === id);
-  if (drum && float) return `${drum.title}, ${float.role} float`;
+  if (drum && float) return say(w.frame.float, { title: drum.title, role: w.floatRoles[float.role] });
   return points.find((point) => point.id === id)?.title ?? drums.find((one) => one.id === id)?.title ?? id;
 }

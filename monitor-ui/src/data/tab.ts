@@ -1,16 +1,20 @@
 import { effect } from "@preact/signals";
+import { w } from "../words/words.ts";
 import { unseen } from "./alarm-order.ts";
 import { alarms, line, lost } from "./state.ts";
 
-const names: Readonly<Record<string, string>> = {
-  "": "Line",
-  nights: "Nights",
-  trend: "Trend",
-  alarms: "Alarms",
-  nodes: "Nodes",
-  more: "More",
-  wall: "Wall",
-};
+/** What a page is called in the tab. */
+function nameOf(page: string): string {
+  const names: Readonly<Record<string, string>> = {
+    "": w.frame.line,
+    "line-file": w.lineFile.title,
+    "set-up": w.door.firstAccount,
+    seen: w.door.seenTitle,
+  };
+  const own: Readonly<Record<string, unknown>> = w.frame;
+  const named = Object.hasOwn(own, page) ? own[page] : undefined;
+  return names[page] ?? (typeof named === "string" ? named : page);
+}
 
 /** What the tab is called: what calls first, then the page, then the house. */
 function titleOfTab(state: {
@@ -27,7 +31,7 @@ function titleOfTab(state: {
       : state.unseen > 0
         ? `(${state.unseen}) `
         : "";
-  return `${mark}${names[state.page] ?? state.page} · ${state.house}`;
+  return `${mark}${nameOf(state.page)} · ${state.house}`;
 }
 
 /** The icon: a drum; filled red to act now, brown to act soon, dashed where nothing is heard. */

@@ -1,12 +1,11 @@
 import type { NotificationsView } from "@drumlin/gateway/contract";
+import { say, w } from "../words/words.ts";
 import { type Sent, send } from "./send.ts";
 
 /** Why this device can't take messages; null: it can. */
 export function whyNoMessages(): string | null {
-  if (!isSecureContext)
-    return "Only over a safe connection (https): ask whoever runs the gateway for a certificate.";
-  if (!("serviceWorker" in navigator) || !("PushManager" in globalThis))
-    return "This browser can't. On a phone, put the page on the home screen first, and open it from there.";
+  if (!isSecureContext) return w.told.whyNot.insecure;
+  if (!("serviceWorker" in navigator) || !("PushManager" in globalThis)) return w.told.whyNot.browser;
   return Notification.permission === "denied"
     ? "Messages are switched off for this page in the browser."
     : null;
@@ -37,7 +36,7 @@ export async function takeMessages(
   wishes: DeviceWishes,
 ): Promise<Sent<NotificationsView>> {
   if ((await Notification.requestPermission()) !== "granted")
-    return { taken: false, problem: "The browser was not allowed to show messages." };
+    return { taken: false, problem: w.told.notAllowed };
   try {
     const worker = await startWorker();
     const subscription = await worker.pushManager.subscribe({
@@ -49,7 +48,7 @@ export async function takeMessages(
   } catch (error) {
     return {
       taken: false,
-      problem: `The browser's push service can't be reached: ${error instanceof Error ? error.message : ""}`,
+      problem: say(w.told.noPush, { error: error instanceof Error ? error.message : "" }),
     };
   }
 }

@@ -1,4 +1,6 @@
-import { figure } from "./numbers.ts";
+import { say, w } from "../words/words.ts";
+import { whole } from "./numbers.ts";
+import { conductivity25 } from "./units.ts";
 
 // A probe in a clean standard is seldom off by more; common practice, no source.
 const leastFactor = 0.7;
@@ -11,14 +13,14 @@ export function doubtOfCalibration(reads: number, becomes: number): string {
   const factor = becomes / reads;
   if (factor >= leastFactor && factor <= greatestFactor) return "";
   const percent = (factor - 1) * 100;
-  return `${percent > 0 ? "+" : "−"}${Math.abs(percent).toFixed(0)} % is a lot. Rinse, wait a minute, read again.`;
+  return say(w.point.aLot, { percent: `${percent > 0 ? "+" : "−"}${whole(Math.abs(percent))}` });
 }
 
 /** What speaks against a new limit, uS/cm at 25 °C; `supply` is null where nothing tells it. "" when nothing does. */
 export function doubtOfLimit(now: number, becomes: number, supply: number | null): string {
   if (supply !== null && becomes >= supply)
-    return `The supply itself is at ${figure(supply)} µS/cm: an alarm would never ring.`;
+    return say(w.point.supplyItself, { value: conductivity25(supply) });
   if (becomes > now * greatestStep || becomes < now / greatestStep)
-    return `${becomes} is far from ${now}, the limit until now.`;
+    return say(w.point.farFrom, { value: conductivity25(becomes), before: conductivity25(now) });
   return "";
 }

@@ -1,8 +1,10 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
+import { say, w } from "../words/words.ts";
 import { drumSilentSince, staleMs } from "./freshness.ts";
 import { clock } from "./numbers.ts";
-import { reasonOfWord } from "./reasons.ts";
+import { sentenceOf } from "./reasons.ts";
+import { capital, verdictWords } from "./words.ts";
 
 /** Litres to show: only from a fresh value that no test failed. */
 export function litresOf({ volume }: DrumView): number | null {
@@ -28,14 +30,19 @@ export function wordOf(drum: DrumView): {
     : drumSilentSince(line.value, drum, gatewayNowMs.value);
   const { verdict, since, reasons } = drum.water;
   const now = gatewayNowMs.value;
-  const heard = silentMs === null ? "" : `last heard ${clock(new Date(silentMs).toISOString(), now)}`;
-  const from = since === null || silentMs !== null ? "" : `Since ${clock(since, now)}`;
+  const heard =
+    silentMs === null ? "" : say(w.drum.lastHeard, { time: clock(new Date(silentMs).toISOString(), now) });
+  const from = since === null || silentMs !== null ? "" : say(w.drum.since, { time: clock(since, now) });
   if (silentMs !== null && verdict === "use")
-    return { word: "unknown", why: `It was “use” · ${heard}`, silent: true };
-  const why = [from, ...reasons.map(reasonOfWord), heard].filter(Boolean).join(" · ");
+    return {
+      word: "unknown",
+      why: `${say(w.drum.wasUse, { word: verdictWords("use") })} · ${heard}`,
+      silent: true,
+    };
+  const why = [from, ...reasons.map(sentenceOf), heard].filter(Boolean).join(" · ");
   return {
     word: verdict,
-    why: why.charAt(0).toUpperCase() + why.slice(1),
+    why: capital(why),
     silent: silentMs !== null,
   };
 }

@@ -1,24 +1,29 @@
 import type { FillView, NightLine, NightView } from "@drumlin/gateway/contract";
+import { say, w } from "../words/words.ts";
+import { locale } from "./locale.ts";
+import { timeOfDay, whole } from "./numbers.ts";
+import { volume } from "./units.ts";
 
 /** "22:43" in the zone of the house. */
-export function timeIn(zone: string, iso: string): string {
-  return new Date(iso).toLocaleTimeString("en-GB", {
-    timeZone: zone,
-    hour: "2-digit",
-    minute: "2-digit",
-    hourCycle: "h23",
-  });
-}
+export const timeIn = (zone: string, iso: string): string => timeOfDay(new Date(iso), zone);
 
 const dateOf = (date: string) => new Date(`${date}T12:00:00Z`);
+const written = (date: Date, form: Intl.DateTimeFormatOptions) =>
+  date.toLocaleDateString(locale.value, { timeZone: "UTC", ...form });
 
 /** "24 November" of the date of an evening. */
-export const dayAndMonth = (date: string) =>
-  dateOf(date).toLocaleDateString("en-GB", { timeZone: "UTC", day: "numeric", month: "long" });
+export const dayAndMonth = (date: string) => written(dateOf(date), { day: "numeric", month: "long" });
 
 /** "Tuesday night, 24 November". */
-export const nightTitle = (date: string) =>
-  `${dateOf(date).toLocaleDateString("en-GB", { timeZone: "UTC", weekday: "long" })} night, ${dayAndMonth(date)}`;
+export function nightTitle(date: string): string {
+  const evening = dateOf(date);
+  const morning = new Date(evening.getTime() + 86_400_000);
+  return say(w.nightWords.title, {
+    weekday: written(evening, { weekday: "long" }),
+    next: written(morning, { weekday: "long" }),
+    date: dayAndMonth(date),
+  });
+}
 
 /** "24" of the date of an evening. */
 export const dayOfMonth = (date: string) => String(dateOf(date).getUTCDate());
@@ -28,37 +33,20 @@ export const percentOf = (share: number) => Math.floor(share * 100 + 1e-9);
 
 /** A night of the strip for whoever hears the page. */
 export function spokenNight({ date, litres, watched, attention, running }: NightLine): string {
-  const made = litres === null ? "litres unknown" : `${litres.toFixed(0)} litres`;
-  const trouble = attention === null ? "" : ", trouble";
-  return `Night of ${dayAndMonth(date)}: ${made}, watched ${percentOf(watched)} %${trouble}${running ? ", not over yet" : ""}`;
+  const made = litres === null ? w.nightWords.litresUnknown : volume(litres);
+  const said = say(w.nightWords.spoken, { date: dayAndMonth(date), made, percent: percentOf(watched) });
+  return `${said}${attention === null ? "" : w.nightWords.spokenTrouble}${running ? w.nightWords.spokenRunning : ""}`;
 }
 
 /** Who or what was not heard in a stretch. */
 export function whoWords({ who, channels }: NightView["unwatched"][number]): string {
-  if (who === "gateway") return "the gateway was off";
+  if (who === "gateway") return w.nightWords.gatewayOff;
   const names = channels.map((channel) => channel.slice(who.length + 1));
-  return `node ${who} not heard (${names.length > 4 ? `${names.length} channels` : names.join(", ")})`;
-}
-
-const ends: Readonly<Record<NonNullable<FillView["end"]>, string>> = {
-  "float-tripped": "Float tripped",
-  "inflow-stopped": "Inflow stopped before the float",
-  "stopped-by-person": "Stopped by a person",
-  "not-stopping": "Did not stop at its float",
-};
-
-/** How a fill ended, in a sentence. */
-export function endWords({ end, tripAt, tripConfirmed, trippedAt, endedAt }: FillView): string {
-  if (end === null) return "Still filling";
-  const at = tripAt === null ? "" : ` at ${tripAt.toFixed(0)} L`;
-  if (end !== "float-tripped") return ends[end];
-  if (tripConfirmed === null) return `${ends[end]}${at}; nothing else to confirm it`;
-  const apartS =
-    trippedAt === null || endedAt === null
-      ? null
-      : Math.round((Date.parse(endedAt) - Date.parse(trippedAt)) / 1000);
-  const later = apartS === null || apartS < 1 ? "" : ` ${apartS} s later`;
-  return tripConfirmed ? `${ends[end]}${at}, inflow ended${later}` : `${ends[end]}${at}, inflow went on`;
+  return say(w.nightWords.nodeNotHeard, {
+    node: who,
+    channels:
+      names.length > 4 ? say(w.nightWords.channels, { count: whole(names.length) }) : names.join(", "),
+  });
 }
 
 /** Whether a fill needs a look: it did not stop as it should, or bad water came in. */

@@ -1,12 +1,31 @@
+import { count, w } from "../words/words.ts";
+import { locale, zone } from "./locale.ts";
+
+/** A number with so many decimals in the form of the locale; thousands are set apart from five digits on. */
+export function whole(value: number, decimals = 0): string {
+  return value.toLocaleString(locale.value, {
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+    useGrouping: "min2",
+  });
+}
+
 /** A number for a screen: three figures, at most three decimals (pure water reads 0.055 uS/cm), whole from 100 on. */
 export function figure(value: number): string {
   const size = Math.abs(value);
   // Judged as rounded, so that 9.996 is "10.0" and not "10.00".
-  if (size >= 99.95) return value.toFixed(0);
-  if (size >= 9.995) return value.toFixed(1);
-  if (size >= 0.0995 || value === 0) return value.toFixed(2);
-  return value.toFixed(3);
+  if (size >= 99.95) return whole(value);
+  if (size >= 9.995) return whole(value, 1);
+  if (size >= 0.0995 || value === 0) return whole(value, 2);
+  return whole(value, 3);
 }
+
+/** A number as it was set, with no decimal that says nothing: a limit of 5 is "5". */
+export const asSet = (value: number): string =>
+  value.toLocaleString(locale.value, { maximumSignificantDigits: 6, useGrouping: "min2" });
+
+/** A share from 0 to 1 in percent, as a number. */
+export const percent = (share: number, decimals = 0): string => whole(share * 100, decimals);
 
 /** A duration in ms as "45 s", "12 min", "1 h 12 min", "3 days". */
 export function duration(ms: number): string {
@@ -16,28 +35,37 @@ export function duration(ms: number): string {
   if (minutes < 60) return `${minutes} min`;
   const hours = Math.floor(minutes / 60);
   if (hours < 48) return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
-  return `${Math.floor(hours / 24)} days`;
+  return count(w.frame.days, Math.floor(hours / 24));
 }
+
+/** The time of day in the site's zone, with 12 or 24 hours as the locale has it. */
+export const timeOfDay = (at: Date, timeZone = zone.value): string =>
+  at.toLocaleTimeString(locale.value, { hour: "2-digit", minute: "2-digit", timeZone });
 
 const weekMs = 6 * 86_400_000;
 
-/** "22:43" today, "Tue 22:43" within the week before, "24 Nov, 22:43" else; names and order by the locale. */
-export function clock(iso: string, nowMs: number, locale?: string): string {
+/** Which day of the site's a time falls on, to be compared. */
+export const dayOf = (at: Date): string => at.toLocaleDateString("en-CA", { timeZone: zone.value });
+
+/** "22:43" today, "Tue 22:43" within the week before, "24 Nov, 22:43" else; in the site's zone and the locale's form. */
+export function clock(iso: string, nowMs: number): string {
   const at = new Date(iso);
-  const time = at.toLocaleTimeString(locale, {
-    hour: "2-digit",
-    minute: "2-digit",
-    hourCycle: "h23",
-  });
-  if (at.toDateString() === new Date(nowMs).toDateString()) return time;
+  const time = timeOfDay(at);
+  if (dayOf(at) === dayOf(new Date(nowMs))) return time;
   const agoMs = nowMs - at.getTime();
-  if (agoMs >= 0 && agoMs < weekMs) return `${at.toLocaleDateString(locale, { weekday: "short" })} ${time}`;
-  return `${at.toLocaleDateString(locale, { day: "numeric", month: "short" })}, ${time}`;
+  const day: Intl.DateTimeFormatOptions =
+    agoMs >= 0 && agoMs < weekMs ? { weekday: "short" } : { day: "numeric", month: "short" };
+  const date = at.toLocaleDateString(locale.value, { ...day, timeZone: zone.value });
+  return "weekday" in day ? `${date} ${time}` : `${date}, ${time}`;
 }
 
 /** A number as a person types it, with a comma or a point; null when it is none or can be read in two ways. */
 export function numberOf(text: string): number | null {
-  const trimmed = text.trim();
-  if (!/^[-+]?(\d+([.,]\d*)?|[.,]\d+)$/.test(trimmed) || /^[1-9]\d{0,2},\d{3}$/.test(trimmed)) return null;
+  const trimmed = text.trim().replace(/^−/, "-");
+  if (!/^[-+]?(\d+([.,]\d*)?|[.,]\d+)$/.test(trimmed)) return null;
+  // Where the sign also sets thousands apart, "1,413" may be 1413 or 1.413.
+  const thousands = (12_345).toLocaleString(locale.value).charAt(2) === "." ? "." : ",";
+  const [lead = "", rest] = trimmed.split(thousands);
+  if (rest?.length === 3 && /^[-+]?[1-9]\d{0,2}$/.test(lead)) return null;
   return Number(trimmed.replace(",", "."));
 }

@@ -1,21 +1,26 @@
-/** What the gateway gives as a reason for a drum's word, as it stands on a card. One that is not known here stays as it came. */
-const shorter: readonly (readonly [RegExp, string])[] = [
-  [/^water over the limit of (\S+ µS\/cm) came in \(.+\)$/, "over $1 came in"],
-  [
-    /^no fill was seen yet: what is in it came before the watch began$/,
-    "no fill seen yet: this water is older than the watch",
-  ],
-  [/^(\d+ %) of what is in it was not watched as it came in$/, "$1 of it came in unwatched"],
-  [/^the blend is (\S+ µS\/cm), over this drum's (\S+)$/, "$1 on average, over this drum's $2"],
-  [
-    /^at worst it is (\S+ µS\/cm), over this drum's (\S+): (\d+ %) was not watched as it came in$/,
-    "$3 of it came in unwatched: at worst $1",
-  ],
-  [/^nothing was heard of this drum yet$/, "nothing heard of this drum yet"],
-];
+import { readSentence, type Values } from "@drumlin/gateway/words/form";
+import { say, w } from "../words/words.ts";
+import { asSet } from "./numbers.ts";
+import { conductivity25, volume } from "./units.ts";
 
-/** A reason in the words of the page. */
-export function reasonOfWord(reason: string): string {
-  for (const [pattern, words] of shorter) if (pattern.test(reason)) return reason.replace(pattern, words);
-  return reason;
+/** Names under which sentences have conductivities at 25 °C. */
+const conductivities = new Set(["limit", "worst", "band", "blend"]);
+
+/** How what stands in a sentence is shown: conductivities and litres in the unit of this device, other figures as numbers. */
+function shown(values: Values): Values {
+  return Object.fromEntries(
+    Object.entries(values).map(([name, value]) => {
+      if (typeof value === "string") return [name, value];
+      if (name === "litres") return [name, volume(value)];
+      return [name, conductivities.has(name) ? conductivity25(value) : asSet(value)];
+    }),
+  );
+}
+
+/** A sentence of the gateway in the words of the page; one that it does not know stays as it came. */
+export function sentenceOf(text: string): string {
+  const said = readSentence(text);
+  if (!said) return text;
+  const own: Readonly<Record<string, string>> = w.drum.reasons;
+  return say(own[said.code] ?? w.sentences[said.code], shown(said.values));
 }

@@ -1,18 +1,14 @@
 import type { DrumView } from "@drumlin/gateway/contract";
-import { clock, figure } from "./numbers.ts";
-
-const ways: Readonly<Record<NonNullable<DrumView["water"]["release"]>["how"], string>> = {
-  "hand-test": "tested by hand",
-  dumped: "dumped",
-  diluted: "diluted",
-  other: "looked at",
-};
+import { say, w } from "../words/words.ts";
+import { clock } from "./numbers.ts";
+import { conductivity25 } from "./units.ts";
 
 /** "Released by Mara 19:10: tested by hand, 4.00 µS/cm · smelled fine". */
 export function releaseWords(
   { by, how, at, note, value25 }: NonNullable<DrumView["water"]["release"]>,
   nowMs: number,
 ): string {
-  const found = value25 === null ? "" : `, ${figure(value25)} µS/cm`;
-  return `Released by ${by} ${clock(at, nowMs)}: ${ways[how]}${found}${note === null ? "" : ` · ${note}`}`;
+  const found = value25 === null ? "" : `, ${conductivity25(value25)}`;
+  const released = say(w.drum.releasedBy, { person: by, time: clock(at, nowMs), how: w.drum.how[how] });
+  return `${released}${found}${note === null ? "" : ` · ${note}`}`;
 }

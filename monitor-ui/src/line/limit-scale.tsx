@@ -1,4 +1,6 @@
-import { figure } from "../format/numbers.ts";
+import { asSet } from "../format/numbers.ts";
+import { conductivity25, limitFigure, toShown, unitOf } from "../format/units.ts";
+import { say, w } from "../words/words.ts";
 
 /** From pure water (0.05) to 500 uS/cm in equal decades, so that 1 and 5 lie apart on one scale with the supply. */
 const lowest = 0.05;
@@ -18,17 +20,22 @@ interface LimitScaleProps {
 
 /** A ruled scale: the limit as an upright, the value as a pointer, or as a ring while it is not judged. */
 export function LimitScale({ value, limit, judged }: LimitScaleProps) {
-  const words = `${figure(value)} µS/cm${judged ? "" : ", not judged"}; limit ${limit}`;
+  const words = say(judged ? w.point.scale : w.point.scaleNotJudged, {
+    value: conductivity25(value),
+    limit: limitFigure(limit, "uS/cm"),
+  });
   return (
     <div class="scale" role="img" aria-label={words}>
       <div class="ax" />
       <span class="lim" style={{ left: `${placeOf(limit)}%` }}>
-        <b>limit {limit}</b>
+        <b>{say(w.point.limitOf, { value: limitFigure(limit, "uS/cm") })}</b>
       </span>
       <span class={judged ? "ptr" : "ptr h"} style={{ left: `${placeOf(value)}%` }} />
       <div class="ends">
-        <span>{lowest}</span>
-        <span>500 µS/cm</span>
+        <span>{asSet(toShown("conductivity25", lowest))}</span>
+        <span>
+          {asSet(toShown("conductivity25", lowest * 10 ** decades))} {unitOf("conductivity25")}
+        </span>
       </div>
     </div>
   );

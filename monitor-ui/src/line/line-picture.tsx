@@ -2,6 +2,7 @@ import type { DrumView, LineView } from "@drumlin/gateway/contract";
 import type { ComponentChildren } from "preact";
 import { DrumCard } from "../components/drum-card.tsx";
 import { lost } from "../data/state.ts";
+import { w } from "../words/words.ts";
 import { type Column, isMirrored, pictureOf, runsAt, widths } from "./picture.ts";
 import { PointCell } from "./point-cell.tsx";
 import { StageCell } from "./stage-cell.tsx";
@@ -70,7 +71,7 @@ export function LinePicture({ line, notes }: LinePictureProps) {
     return (
       <section
         class={start < 2 ? "line low" : "line"}
-        aria-label="The line, from supply to drums"
+        aria-label={w.lineWords.drawing}
         style={{
           "--wide": columns(widths(only, hung, "wide")),
           "--tablet": columns(widths(only, hung, "tablet")),
@@ -91,7 +92,7 @@ export function LinePicture({ line, notes }: LinePictureProps) {
     );
   }
   return (
-    <section class="line-apart" aria-label="The line, from supply to drums">
+    <section class="line-apart" aria-label={w.lineWords.drawing}>
       <div class="drums">
         {worstFirst(line.drums).map((drum) => (
           <DrumCard key={drum.id} drum={drum} />

@@ -2,7 +2,9 @@ import type { DrumView, LineView, PointView } from "@drumlin/gateway/contract";
 import { Spark } from "../charts/spark.tsx";
 import { alarms, gatewayNowMs, lost } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
+import { temperature, toShown, unitOf } from "../format/units.ts";
 import { notJudgedWords, reasonWords } from "../format/words.ts";
+import { say, w } from "../words/words.ts";
 import { LimitScale } from "./limit-scale.tsx";
 import { lookOf, type PointLook } from "./mark.ts";
 
@@ -23,20 +25,22 @@ export function PointMark({ look }: { readonly look: PointLook }) {
 
 /** What is said of a point in one line under its number. */
 function remarkOf(point: PointView, look: PointLook): string {
-  if (look === "noprobe") return "No probe here";
+  if (look === "noprobe") return w.point.noProbe;
   const { value, at, was, flag, reasons } = point.conductivity25;
   const now = gatewayNowMs.value;
   if (look === "stale") {
     const last = value ?? was ?? null;
-    if (at === null) return flag === 4 ? reasonWords(reasons) : "nothing heard yet";
-    const age = `last heard ${clock(at, now)}, ${duration(now - Date.parse(at))} ago`;
-    return [last === null ? "" : `was ${figure(last)}`, age].filter(Boolean).join(" · ");
+    if (at === null) return flag === 4 ? reasonWords(reasons) : w.point.nothingHeard;
+    const age = say(w.point.lastHeard, { time: clock(at, now), duration: duration(now - Date.parse(at)) });
+    return [last === null ? "" : say(w.point.was, { value: figure(toShown("conductivity25", last)) }), age]
+      .filter(Boolean)
+      .join(" · ");
   }
   const parts = [
     point.limit === null ? "" : notJudgedWords(point.judged.because),
-    flag === 3 ? "doubtful" : "",
+    flag === 3 ? w.point.doubtful : "",
     flag === 1 ? "" : reasonWords(reasons.filter((reason) => reason !== "temperature-borrowed")),
-    point.temperature.value === null || lost.value ? "" : `${point.temperature.value.toFixed(1)} °C`,
+    point.temperature.value === null || lost.value ? "" : temperature(point.temperature.value),
   ];
   const remark = parts.filter(Boolean).slice(0, 2).join(" · ");
   return remark.charAt(0).toUpperCase() + remark.slice(1);
@@ -75,18 +79,18 @@ export function PointCell({ line, point, place, runs, drum }: PointCellProps) {
               <>
                 <b>
                   {belowResolution ? "≤ " : ""}
-                  {figure(value)}
+                  {figure(toShown("conductivity25", value))}
                 </b>{" "}
-                <small>µS/cm</small>
+                <small>{unitOf("conductivity25")}</small>
               </>
             ) : (
-              "—"
+              w.frame.notKnown
             )}
           </div>
         )}
         <div class="aux">
           {remarkOf(point, look)}
-          {look === "noprobe" && <span class="wide">: test by hand</span>}
+          {look === "noprobe" && <span class="wide">{w.point.testByHand}</span>}
         </div>
       </div>
       <PointMark look={look} />
@@ -99,8 +103,7 @@ export function PointCell({ line, point, place, runs, drum }: PointCellProps) {
             kind="points"
             id={point.id}
             quantity="conductivity25"
-            title={`${point.title}, conductivity`}
-            unit="µS/cm"
+            title={say(w.point.conductivityTitle, { title: point.title })}
             limit={point.limit}
           />
         )}
@@ -113,8 +116,8 @@ export function PointCell({ line, point, place, runs, drum }: PointCellProps) {
 
 /** How old the number is, in a word. */
 function tailOf(at: string | null, look: PointLook): string {
-  if (look === "noprobe") return "by hand";
+  if (look === "noprobe") return w.point.byHand;
   if (at === null || look === "stale") return "";
   const ageMs = gatewayNowMs.value - Date.parse(at);
-  return ageMs < 15_000 ? "now" : duration(ageMs);
+  return ageMs < 15_000 ? w.frame.now : duration(ageMs);
 }

@@ -1,5 +1,7 @@
 import type { LineView, StageView } from "@drumlin/gateway/contract";
 import { alarms, lost } from "../data/state.ts";
+import { percent } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { isStanding } from "./mark.ts";
 
 interface StageCellProps {
@@ -20,7 +22,7 @@ export function StageCell({ line, stage, runs }: StageCellProps) {
     out?.run.flowing === true &&
     !lost.value &&
     (stage.kind === "resin" || stage.kind === "membrane")
-      ? `removes ${(stage.removal * 100).toFixed(1)} %`
+      ? say(w.lineWords.removes, { percent: percent(stage.removal, 1) })
       : "";
   return (
     <li class={`cell stage ${runs ? "run" : ""} ${alarm?.attention ?? ""}`}>
@@ -28,9 +30,9 @@ export function StageCell({ line, stage, runs }: StageCellProps) {
         <h3 class="name">{stage.title}</h3>
         <div class="aux">
           {stage.cameBack ? (
-            <b class="spent">on hold: water came back</b>
+            <b class="spent">{w.lineWords.cameBack}</b>
           ) : alarm ? (
-            <b class="spent">lets salts through</b>
+            <b class="spent">{w.lineWords.letsThrough}</b>
           ) : (
             removes
           )}

@@ -9,6 +9,7 @@ import { PageFrame } from "../components/page-frame.tsx";
 import { WorkStart } from "../components/work-start.tsx";
 import { alarmJournal } from "../data/lists.ts";
 import { alarms, line, lost } from "../data/state.ts";
+import { say, w } from "../words/words.ts";
 
 /** The page Alarms: what stands, with its acts, and what happened, newest first. */
 export function AlarmsPage() {
@@ -33,28 +34,28 @@ export function AlarmsPage() {
     void load(null);
   }, [heard]);
   return (
-    <PageFrame title="Alarms">
-      {line.value === null && <p class="soft">Connecting…</p>}
+    <PageFrame title={w.frame.alarms}>
+      {line.value === null && <p class="soft">{w.frame.connecting}</p>}
       {line.value !== null && alarms.value.length === 0 && (
-        <p>{lost.value ? "No alarms stood when the gateway was last heard." : "No alarms."}</p>
+        <p>{lost.value ? w.alarmWords.noneStood : w.alarmWords.none}</p>
       )}
       <AlarmList />
       <AlarmWeek />
       <WorkStart />
       <SoundTest />
-      <Card title="Alarm log">
+      <Card title={w.alarmWords.log}>
         {failed && (
           <p class="problem" role="status">
-            Couldn't load the alarm log.{" "}
+            {say(w.frame.couldNotLoad, { what: w.alarmWords.theLog })}{" "}
             <button type="button" onClick={() => void load(null)}>
-              Try again
+              {w.frame.tryAgain}
             </button>
           </p>
         )}
         <AlarmLog changes={changes} />
         {next !== null && next !== undefined && (
           <button type="button" class="btn" onClick={() => void load(next)}>
-            Older
+            {w.alarmWords.older}
           </button>
         )}
       </Card>

@@ -15,7 +15,11 @@ import { query, route } from "../data/route.ts";
 import { gatewayNowMs, line, lost } from "../data/state.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { duration } from "../format/numbers.ts";
-import { floatNames, provedWords } from "../format/proof-words.ts";
+import { floatName, provedWords } from "../format/proof-words.ts";
+import { sentenceOf } from "../format/reasons.ts";
+import { volume, volumeFigure } from "../format/units.ts";
+import { verdictWords } from "../format/words.ts";
+import { say, w } from "../words/words.ts";
 
 /** The page of a drum: its word and why, what it holds, its floats, its fills, what is not watched, acts. */
 export function DrumPage() {
@@ -24,15 +28,14 @@ export function DrumPage() {
   const drum = shown?.drums.find((one) => one.id === id);
   if (!drum)
     return (
-      <PageFrame title={shown ? "No such drum" : "Drum"}>
+      <PageFrame title={shown ? w.drum.gone : w.drum.drum}>
         <p class="soft">
-          {shown ? "The line has no drum of this name any more. " : "Connecting… "}
-          <a href="/#">To the line</a>
+          {shown ? w.drum.goneWhy : w.frame.connecting} <a href="/#">{w.frame.toLine}</a>
         </p>
       </PageFrame>
     );
   return (
-    <PageFrame title={drum.title} beside={<a href="/#">Line</a>}>
+    <PageFrame title={drum.title} beside={<a href="/#">{w.frame.line}</a>}>
       <Now drum={drum} />
       <div class="cols c2">
         <Floats drum={drum} />
@@ -44,7 +47,7 @@ export function DrumPage() {
           kind="drums"
           id={drum.id}
           quantity="volume"
-          title={`${drum.title}, litres`}
+          title={say(w.drum.contents, { title: drum.title })}
           unit="L"
           limit={null}
         />
@@ -62,12 +65,12 @@ function Now({ drum }: { readonly drum: DrumView }) {
     <section class={`drum-now ${word}`}>
       <Vessel drum={drum} held={word === "hold"} />
       <div>
-        <p class={`word ${word}`}>{word}</p>
+        <p class={`word ${word}`}>{verdictWords(word)}</p>
         {why !== "" && <p class="why">{why}</p>}
         {drum.water.unseen && <p class="why unseen">{drum.water.unseen}</p>}
         <p class="lit-now">
-          {litres === null ? "Litres unknown" : <b>{litres.toFixed(0)}</b>}
-          {litres === null ? "" : ` of ${drum.capacity.toFixed(0)} L`}
+          {litres === null ? w.nightWords.litresUnknownSentence : <b>{volumeFigure(litres)}</b>}
+          {litres === null ? "" : ` ${say(w.drum.of, { capacity: volume(drum.capacity) })}`}
         </p>
         <DrumFacts drum={drum} />
         {mayAct.value && <DrumActs drum={drum} ask={ask} />}
@@ -80,28 +83,26 @@ function Now({ drum }: { readonly drum: DrumView }) {
 function Floats({ drum }: { readonly drum: DrumView }) {
   const now = gatewayNowMs.value;
   return (
-    <Card title="Floats">
-      {drum.floats.length === 0 && <p class="soft">None here. Nothing shows when a fill ends.</p>}
+    <Card title={w.drum.floats}>
+      {drum.floats.length === 0 && <p class="soft">{w.drum.noFloats}</p>}
       <ul class="pairs-list">
         {drum.floats.map((float) => {
           const state = lost.value
-            ? `last heard ${float.state}`
-            : float.state === "unknown"
-              ? "not heard"
-              : float.state;
+            ? say(w.drum.lastHeardState, { state: w.drum.states[float.state] })
+            : w.drum.states[float.state];
           const since =
             float.changedAt && float.state !== "unknown"
-              ? `, for ${duration(now - Date.parse(float.changedAt))}`
+              ? say(w.drum.forDuration, { duration: duration(now - Date.parse(float.changedAt)) })
               : "";
           return (
             <li key={float.role}>
               <b>
-                {floatNames[float.role]}: {state}
+                {floatName(float.role)}: {state}
               </b>
               <span class="soft sm">
-                {lost.value ? "" : since.replace(/^, /, "")}
-                {float.tripsAt === null ? "" : ` · trips at ${float.tripsAt.toFixed(0)} L`} ·{" "}
-                {provedWords(float, now)}
+                {lost.value ? "" : since}
+                {float.tripsAt === null ? "" : ` · ${say(w.drum.tripsAt, { volume: volume(float.tripsAt) })}`}{" "}
+                · {provedWords(float, now)}
               </span>
             </li>
           );
@@ -140,13 +141,13 @@ function Guarded({ drum }: { readonly drum: DrumView }) {
 
 function NotSeen({ drum }: { readonly drum: DrumView }) {
   return (
-    <Card title="Not watched here">
+    <Card title={w.drum.notWatched}>
       {drum.missing.length === 0 ? (
-        <p class="soft">Level, stop and overflow are watched.</p>
+        <p class="soft">{w.drum.allWatched}</p>
       ) : (
         <ul class="bullets sm">
           {drum.missing.map((text) => (
-            <li key={text}>{text}</li>
+            <li key={text}>{sentenceOf(text)}</li>
           ))}
         </ul>
       )}
@@ -161,10 +162,10 @@ function Fills({ drum }: { readonly drum: DrumView }) {
   );
   const open = query.value.get("fill");
   return (
-    <Card title="Fills" beside="the last 30">
-      {answer === null && <CouldNotLoad what="fills" again={again} />}
-      {answer === undefined && <p class="soft">Loading…</p>}
-      {answer?.items.length === 0 && <p class="soft">No fill seen yet.</p>}
+    <Card title={w.fillWords.fills} beside={w.fillWords.lastThirty}>
+      {answer === null && <CouldNotLoad what={w.fillWords.theFills} again={again} />}
+      {answer === undefined && <p class="soft">{w.frame.loading}</p>}
+      {answer?.items.length === 0 && <p class="soft">{w.fillWords.noneYet}</p>}
       <ol class="log fills">
         {answer?.items.map((fill) => (
           <FillLine key={fill.id} fill={fill} isOpen={fill.id === open} />

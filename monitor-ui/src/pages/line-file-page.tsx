@@ -5,15 +5,16 @@ import { CouldNotLoad } from "../components/could-not-load.tsx";
 import { Field } from "../components/field.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { ask } from "../data/send.ts";
+import { say, w } from "../words/words.ts";
 
 type LineKey = LineReference["sections"][number]["keys"][number];
 
 function Key({ lineKey }: { readonly lineKey: LineKey }) {
   const { path, takes, isNeeded, what, unit, otherwise, example } = lineKey;
   const notes = [
-    isNeeded ? "needed" : null,
-    unit === null ? null : `unit: ${unit}`,
-    otherwise === null ? null : `left out: ${otherwise}`,
+    isNeeded ? w.lineFile.needed : null,
+    unit === null ? null : say(w.lineFile.unit, { unit }),
+    otherwise === null ? null : say(w.lineFile.leftOut, { otherwise }),
   ].filter((note) => note !== null);
   return (
     <div class="line-key">
@@ -45,18 +46,17 @@ export function LineFilePage() {
     }))
     .filter(({ keys }) => keys.length > 0);
   return (
-    <PageFrame title="The line file">
+    <PageFrame title={w.lineFile.title}>
       <p>
-        Every key that the file can hold. <code>*</code> stands for a name that you choose; a channel is
-        written <code>node/channel</code>.
+        {say(w.lineFile.intro, { star: "*", channel: "node/channel" })} {w.lineFile.english}
       </p>
       <div class="form">
-        <Field label="Find" hint="Such as float, limit, litres.">
+        <Field label={w.lineFile.find} hint={w.lineFile.findHint}>
           <input type="search" value={word} onInput={({ currentTarget }) => setWord(currentTarget.value)} />
         </Field>
       </div>
-      {reference === null && <CouldNotLoad what="the keys" again={load} />}
-      {reference && sections.length === 0 && <p>No key has to do with “{word}”.</p>}
+      {reference === null && <CouldNotLoad what={w.lineFile.theKeys} again={load} />}
+      {reference && sections.length === 0 && <p>{say(w.lineFile.noKey, { word })}</p>}
       {sections.map(({ title, keys }) => (
         <Card key={title} title={title}>
           <dl>

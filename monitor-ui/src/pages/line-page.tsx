@@ -4,17 +4,16 @@ import { FirstSteps } from "../components/first-steps.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { line, lost } from "../data/state.ts";
 import { LinePicture } from "../line/line-picture.tsx";
+import { w } from "../words/words.ts";
 
 /** The page Line: what stands in a line each, the drums, the line as it is drawn. */
 export function LinePage() {
   const shown = line.value;
   return (
-    <PageFrame title="Line" spoken>
+    <PageFrame title={w.frame.line} spoken>
       <AlarmRows />
       {shown === null ? (
-        <p class="soft">
-          {lost.value ? "Still no answer from the gateway. Is its machine on?" : "Connecting…"}
-        </p>
+        <p class="soft">{lost.value ? w.lineWords.stillNoAnswer : w.frame.connecting}</p>
       ) : (
         <>
           <NextStep line={shown} />
@@ -72,9 +71,9 @@ function NextStep({ line: { stages, drums, points, nodes, waitsFor } }: { readon
 function WhatToCheck() {
   return (
     <section class="note">
-      <h2>What to check</h2>
-      <p>Is the gateway's machine on? Is this device on the house's network?</p>
-      <p class="soft">The floats work without the gateway. Nobody is watching them now: look in yourself.</p>
+      <h2>{w.lineWords.whatToCheck}</h2>
+      <p>{w.lineWords.checkFirst}</p>
+      <p class="soft">{w.lineWords.checkFloats}</p>
     </section>
   );
 }

@@ -8,19 +8,18 @@ import { ThisDevice } from "../components/this-device.tsx";
 import { messages, notifications } from "../data/messages.ts";
 import { gatewayNowMs } from "../data/state.ts";
 import { clock } from "../format/numbers.ts";
-
-const stateWords = { sent: "delivered", waiting: "waiting", dropped: "given up" } as const;
+import { say, w } from "../words/words.ts";
 
 function MessageLog({ items }: { readonly items: readonly MessageView[] }) {
-  if (items.length === 0) return <p>Nothing was told yet.</p>;
+  if (items.length === 0) return <p>{w.told.nothingTold}</p>;
   return (
     <ol class="log told">
       {items.map(({ id, madeAt, title, destination, state, tries, error }) => (
         <li key={id}>
           <time dateTime={madeAt}>{clock(madeAt, gatewayNowMs.value)}</time>
           <span>
-            <b>{title}</b> · {destination} · {stateWords[state]}
-            {tries > 1 ? `, ${tries} tries` : ""}
+            <b>{title}</b> · {destination} · {w.told.states[state]}
+            {tries > 1 ? `, ${say(w.told.tries, { count: tries })}` : ""}
             {error ? ` · ${error}` : ""}
           </span>
         </li>
@@ -42,30 +41,30 @@ export function MessagesPage() {
     void load();
   }, []);
   return (
-    <PageFrame title="Messages">
+    <PageFrame title={w.frame.messages}>
       {view === null ? (
-        <p class="card">Loading…</p>
+        <p class="card">{w.frame.loading}</p>
       ) : (
         <>
-          <Card title="Who is told">
+          <Card title={w.told.whoIsTold}>
             <DestinationList destinations={view.destinations} again={() => void load()} />
             <ThisDevice pushKey={view.pushKey} again={() => void load()} />
           </Card>
-          <Card title="When">
+          <Card title={w.told.when}>
             <PolicyForm policy={view.policy} />
           </Card>
-          <Card title="If the gateway itself goes silent">
+          <Card title={w.told.ifSilent}>
             <p>
               {view.life.asked
                 ? view.life.error
-                  ? `The last sign of life failed: ${view.life.error}`
+                  ? say(w.told.lifeFailed, { error: view.life.error })
                   : view.life.lastAt
-                    ? `Last sign of life ${clock(view.life.lastAt, gatewayNowMs.value)}.`
-                    : "No sign of life was given yet."
-                : "Nobody outside would notice. Name somebody who does, in the line file under notify: heartbeat."}
+                    ? say(w.told.lifeLast, { time: clock(view.life.lastAt, gatewayNowMs.value) })
+                    : w.told.lifeNone
+                : w.told.lifeNobody}
             </p>
           </Card>
-          <Card title="What was told">
+          <Card title={w.told.whatWasTold}>
             <MessageLog items={told} />
           </Card>
         </>

@@ -3,39 +3,30 @@ import { Card } from "../components/card.tsx";
 import { Choices } from "../components/field.tsx";
 import { Icon } from "../components/icon.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
+import { SettingsForm } from "../components/settings-form.tsx";
 import { changeMe, me } from "../data/me.ts";
-import { type Theme, theme } from "../data/theme.ts";
+import { theme } from "../data/theme.ts";
+import { roleWords } from "../format/words.ts";
+import { w } from "../words/words.ts";
 
-const themes: readonly { value: Theme; words: string }[] = [
-  { value: "auto", words: "As the device" },
-  { value: "light", words: "Light" },
-  { value: "dark", words: "Dark" },
-];
-
-const others = [
-  {
-    href: "#messages",
-    title: "Messages",
-    says: "Who is told when something is wrong, how and when; this device",
-  },
-  { href: "#nodes", title: "Nodes", says: "What each says, what was refused, channels without a place" },
-  {
-    href: "#draw",
-    title: "Draw the line",
-    says: "Its parts, their names and litres, and which channel hangs where",
-  },
-  { href: "#wall", title: "Wall", says: "For a screen that is read from 3 m" },
-  { href: "#people", title: "People", says: "Who may sign in, your password, programs" },
-  { href: "#line-file", title: "The line file", says: "Every key that it can hold, explained" },
-] as const;
+/** Other pages, with what is on them. */
+const others = () =>
+  [
+    { href: "#messages", title: w.frame.messages, says: w.moreWords.messages },
+    { href: "#nodes", title: w.frame.nodes, says: w.moreWords.nodes },
+    { href: "#draw", title: w.moreWords.draw, says: w.moreWords.drawSays },
+    { href: "#wall", title: w.frame.wall, says: w.moreWords.wall },
+    { href: "#people", title: w.frame.people, says: w.moreWords.people },
+    { href: "#line-file", title: w.moreWords.lineFile, says: w.moreWords.lineFileSays },
+  ] as const;
 
 /** The page More: other pages, this device's look and sound, who is signed in. */
 export function MorePage() {
   const signedIn = me.value?.signedIn;
   return (
-    <PageFrame title="More">
+    <PageFrame title={w.frame.more}>
       <ul class="ways">
-        {others.map(({ href, title, says }) => (
+        {others().map(({ href, title, says }) => (
           <li key={href}>
             <a href={href}>
               <b>{title}</b>
@@ -45,27 +36,31 @@ export function MorePage() {
           </li>
         ))}
       </ul>
-      <Card title="This device">
+      <Card title={w.moreWords.thisDevice}>
         <div class="form">
           <Choices
-            label="Light or dark"
+            label={w.moreWords.look}
             as="segments"
-            choices={themes}
+            choices={(["auto", "light", "dark"] as const).map((value) => ({
+              value,
+              words: w.moreWords.looks[value],
+            }))}
             chosen={theme.value}
             choose={(chosen) => {
               theme.value = chosen;
             }}
           />
+          <SettingsForm />
           <SoundTest />
         </div>
       </Card>
       {signedIn && (
-        <Card title={signedIn.name} beside={me.value?.given ? "signed in for the demo" : signedIn.role}>
+        <Card title={signedIn.name} beside={me.value?.given ? w.moreWords.demoFor : roleWords(signedIn.role)}>
           {me.value?.given ? (
-            <p class="soft sm">Whoever opens this page may act: it is a demo, on this machine only.</p>
+            <p class="soft sm">{w.moreWords.demoWhat}</p>
           ) : (
             <button type="button" class="btn" onClick={() => void changeMe("sign-out")}>
-              Sign out
+              {w.door.signOut}
             </button>
           )}
         </Card>

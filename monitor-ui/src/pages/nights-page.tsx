@@ -12,6 +12,7 @@ import { query } from "../data/route.ts";
 import { alarms, nowMs } from "../data/state.ts";
 import { dayAndMonth, isInTrouble } from "../format/night-words.ts";
 import "./nights.css";
+import { count, w } from "../words/words.ts";
 
 /** What is shown of the strip: a page of it, and where the page before begins. */
 interface Strip {
@@ -65,11 +66,14 @@ export function NightsPage() {
   const opened = night && openedFill(night, query.value.get("fill"));
   const [first, last] = [nights[0], nights.at(-1)];
   return (
-    <PageFrame title="Nights">
+    <PageFrame title={w.frame.nights}>
       <div class="pagehead run">
         <p>
           {first && last
-            ? `${nights.length} ${nights.length === 1 ? "night" : "nights"}, ${dayAndMonth(first.date)} to ${dayAndMonth(last.date)}`
+            ? count(w.nightWords.nights, nights.length, {
+                from: dayAndMonth(first.date),
+                to: dayAndMonth(last.date),
+              })
             : ""}
         </p>
         <div class="acts noprint">
@@ -79,29 +83,29 @@ export function NightsPage() {
             disabled={!strip?.next}
             onClick={() => strip?.next && turn([...pages, strip.next])}
           >
-            ‹ Earlier
+            {w.nightWords.earlier}
           </button>
           {pages.length > 1 && (
             <button type="button" class="btn" onClick={() => turn(pages.slice(0, -1))}>
-              Later ›
+              {w.nightWords.later}
             </button>
           )}
           <button type="button" class="btn" disabled={!night} onClick={() => print()}>
-            Print this night
+            {w.nightWords.print}
           </button>
         </div>
       </div>
       {failed && (
         <p class="problem" role="status">
-          Couldn't load the nights.{" "}
+          {w.nightWords.notLoaded}{" "}
           <button type="button" class="btn" onClick={again}>
-            Try again
+            {w.frame.tryAgain}
           </button>
         </p>
       )}
       {strip && nights.length === 0 && (
         <section class="sheet">
-          <p>No night yet. The first one is told in the morning.</p>
+          <p>{w.nightWords.none}</p>
         </section>
       )}
       {nights.length > 0 && <NightStrip nights={nights} date={date} />}

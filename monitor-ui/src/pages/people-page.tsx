@@ -9,6 +9,7 @@ import { TokenList } from "../components/token-list.tsx";
 import { ActAnswer, useActs } from "../components/use-acts.tsx";
 import { mayAct, me } from "../data/me.ts";
 import { ask, send } from "../data/send.ts";
+import { say, w } from "../words/words.ts";
 
 type List<Item> = { readonly items: readonly Item[] };
 
@@ -18,7 +19,7 @@ function AddPerson({ added }: { readonly added: (people: readonly Person[]) => v
     event.preventDefault();
     const form = event.currentTarget as HTMLFormElement;
     const body = Object.fromEntries(new FormData(form)) as Record<string, string>;
-    void acts.run("Add", `${body.name} may sign in.`, async () => {
+    void acts.run("Add", say(w.peopleWords.maySignIn, { name: body.name ?? "" }), async () => {
       const sent = await send<List<Person>>("/api/people", body);
       if (sent.taken) {
         added(sent.told.items);
@@ -30,20 +31,20 @@ function AddPerson({ added }: { readonly added: (people: readonly Person[]) => v
   return (
     <form class="form" onSubmit={submit}>
       <div ref={acts.host}>
-        <Field label="Name">
+        <Field label={w.peopleWords.name}>
           <input name="name" autocomplete="off" required maxLength={40} />
         </Field>
-        <Field label="Role" hint="A viewer looks; an operator also acts.">
+        <Field label={w.peopleWords.role} hint={w.peopleWords.roleHint}>
           <select name="role">
-            <option value="viewer">viewer</option>
-            <option value="operator">operator</option>
+            <option value="viewer">{w.frame.roles.viewer}</option>
+            <option value="operator">{w.frame.roles.operator}</option>
           </select>
         </Field>
-        <Field label="Password" hint="At least 10 letters; a few words are good.">
+        <Field label={w.peopleWords.password} hint={w.peopleWords.passwordHint}>
           <input name="password" type="password" autocomplete="new-password" required minLength={10} />
         </Field>
         <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
-          {acts.busy === "" ? "Add somebody" : "Saving…"}
+          {acts.busy === "" ? w.peopleWords.addSomebody : w.frame.saving}
         </button>
         <ActAnswer acts={acts} />
       </div>
@@ -57,24 +58,24 @@ function OwnPassword() {
     event.preventDefault();
     const form = event.currentTarget as HTMLFormElement;
     const body = Object.fromEntries(new FormData(form)) as Record<string, string>;
-    void acts.run("Change", "Changed. Everywhere else you are signed out.", async () => {
+    void acts.run("Change", w.peopleWords.changed, async () => {
       const sent = await send("/api/me/password", body);
       if (sent.taken) form.reset();
       return sent;
     });
   };
   return (
-    <Card title="Your password">
+    <Card title={w.peopleWords.yourPassword}>
       <form class="form" onSubmit={submit}>
         <div ref={acts.host}>
-          <Field label="Now">
+          <Field label={w.peopleWords.now}>
             <input name="current" type="password" autocomplete="current-password" required />
           </Field>
-          <Field label="New" hint="At least 10 letters; a few words are good.">
+          <Field label={w.peopleWords.new} hint={w.peopleWords.passwordHint}>
             <input name="password" type="password" autocomplete="new-password" required minLength={10} />
           </Field>
           <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
-            {acts.busy === "" ? "Change it" : "Saving…"}
+            {acts.busy === "" ? w.peopleWords.changeIt : w.frame.saving}
           </button>
           <ActAnswer acts={acts} />
         </div>
@@ -97,12 +98,12 @@ export function PeoplePage() {
   }, [isOperator]);
   const own = me.value?.signedIn;
   return (
-    <PageFrame title="People">
-      {!isOperator && <p class="soft">Only an operator sees who else may sign in.</p>}
+    <PageFrame title={w.peopleWords.title}>
+      {!isOperator && <p class="soft">{w.peopleWords.onlyOperator}</p>}
       {isOperator && (
-        <Card title="Who may sign in">
-          {people === null && <CouldNotLoad what="the people" again={load} />}
-          {people?.length === 0 && <p class="soft">Nobody has an account: this is the demo.</p>}
+        <Card title={w.peopleWords.whoMay}>
+          {people === null && <CouldNotLoad what={w.peopleWords.thePeople} again={load} />}
+          {people?.length === 0 && <p class="soft">{w.peopleWords.demo}</p>}
           <ul class="people">
             {people?.map((person) => (
               <PersonRow

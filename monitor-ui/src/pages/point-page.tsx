@@ -9,10 +9,12 @@ import { mayAct } from "../data/me.ts";
 import { route } from "../data/route.ts";
 import { alarms, gatewayNowMs, line, lost } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
+import { conductivity25, flow, limitFigure, temperature, toShown, unitOf } from "../format/units.ts";
 import { notJudgedWords, reasonWords } from "../format/words.ts";
 import { LimitScale } from "../line/limit-scale.tsx";
 import { lookOf, type PointLook } from "../line/mark.ts";
 import { PointMark } from "../line/point-cell.tsx";
+import { say, w } from "../words/words.ts";
 
 /** The page of a point: its value and why it is judged or not, limit, calibration, history. */
 export function PointPage() {
@@ -21,22 +23,21 @@ export function PointPage() {
   const point = shown?.points.find((one) => one.id === id);
   if (!shown || !point)
     return (
-      <PageFrame title={shown ? "No such point" : "Point"}>
+      <PageFrame title={shown ? w.point.gone : w.point.point}>
         <p class="soft">
-          {shown ? "The line has no point of this name any more. " : "Connecting… "}
-          <a href="/#">To the line</a>
+          {shown ? w.point.goneWhy : w.frame.connecting} <a href="/#">{w.frame.toLine}</a>
         </p>
       </PageFrame>
     );
   return (
-    <PageFrame title={point.title} beside={<a href="/#">Line</a>}>
+    <PageFrame title={point.title} beside={<a href="/#">{w.frame.line}</a>}>
       <Now line={shown} point={point} />
       {point.hasProbe && (
         <HistoryPanel
           kind="points"
           id={point.id}
           quantity="conductivity25"
-          title={`${point.title}, conductivity at 25 °C`}
+          title={say(w.point.conductivity25Title, { title: point.title })}
           unit="uS/cm"
           limit={point.limit}
         />
@@ -63,19 +64,21 @@ function Now({ line: shown, point }: { readonly line: LineView; readonly point: 
       <PointMark look={look} />
       <div>
         {look === "noprobe" ? (
-          <p>No probe here. Test by hand.</p>
+          <p>{w.point.noProbeTest}</p>
         ) : (
           <p class={flag === 3 ? "val doubtful" : "val"}>
             {isShown ? (
               <>
                 <b>
                   {belowResolution ? "≤ " : ""}
-                  {figure(value)}
+                  {figure(toShown("conductivity25", value))}
                 </b>{" "}
-                <small>µS/cm at 25 °C</small>
+                <small>
+                  {unitOf("conductivity25")} {w.point.at25}
+                </small>
               </>
             ) : (
-              "—"
+              w.frame.notKnown
             )}
           </p>
         )}
@@ -100,30 +103,35 @@ function saidOf(point: PointView, look: PointLook): string[] {
   if (look === "stale") {
     const last = value ?? was ?? null;
     return [
-      last === null ? "" : `Was ${figure(last)} µS/cm.`,
+      last === null ? "" : say(w.point.wasSentence, { value: conductivity25(last) }),
       at === null
-        ? "Nothing heard yet."
-        : `Last heard ${clock(at, now)}, ${duration(now - Date.parse(at))} ago.`,
+        ? w.point.nothingHeardYet
+        : say(w.point.lastHeardSentence, {
+            time: clock(at, now),
+            duration: duration(now - Date.parse(at)),
+          }),
     ].filter(Boolean);
   }
   const salinity = point.salinity?.value ?? null;
   const solids = point.solids.value;
-  const { flowing, flow } = point.run;
+  const { flowing, flow: runs } = point.run;
   return [
     point.limit === null ? "" : sentence(notJudgedWords(point.judged.because)),
-    flag === 3 ? "Doubtful." : "",
+    flag === 3 ? w.point.doubtfulSentence : "",
     sentence(reasonWords(reasons)),
-    point.temperature.value === null ? "" : `${point.temperature.value.toFixed(1)} °C in the pipe.`,
-    salinity === null || salinity < 1 ? "" : `Salinity ${figure(salinity)}.`,
-    solids !== null && value !== null && value >= 10 && value <= 3000
-      ? `About ${figure(solids)} mg/L of dissolved solids.`
-      : "",
-    flowing === null
+    point.temperature.value === null
       ? ""
-      : flowing
-        ? `Water runs${flow === null ? "" : `, ${figure(flow)} L/min`}.`
-        : "No water runs.",
+      : say(w.point.inPipe, { value: temperature(point.temperature.value) }),
+    salinity === null || salinity < 1 ? "" : say(w.point.salinity, { value: figure(salinity) }),
+    solids !== null && value !== null && value >= 10 && value <= 3000
+      ? say(w.point.solids, { value: figure(solids) })
+      : "",
+    flowing === null ? "" : flowing ? runsWords(runs) : w.point.stands,
   ].filter(Boolean);
+}
+
+function runsWords(litresPerMin: number | null): string {
+  return litresPerMin === null ? w.point.runs : say(w.point.runsAt, { flow: flow(litresPerMin) });
 }
 
 function sentence(words: string): string {
@@ -133,18 +141,15 @@ function sentence(words: string): string {
 function Limit({ line: shown, point }: { readonly line: LineView; readonly point: PointView }) {
   const before = shown.stages.find(({ to }) => to === point.id);
   return (
-    <Card title="Limit" beside="µS/cm at 25 °C">
+    <Card title={w.point.limit} beside={`${unitOf("conductivity25")} ${w.point.at25}`}>
       {point.limit === null ? (
-        <p class="soft">
-          None. A limit stands only behind resin or a membrane, where a rise means that salts get through.
-        </p>
+        <p class="soft">{w.point.noLimit}</p>
       ) : (
         <>
           <p>
-            <b class="big">{point.limit}</b>{" "}
+            <b class="big">{limitFigure(point.limit, "uS/cm")}</b>{" "}
             <span class="soft">
-              Above it {before ? `${before.title} lets too much through` : "the water is too salty"}: an alarm
-              is raised, and the drum that it fills is held.
+              {before ? say(w.point.aboveStage, { stage: before.title }) : w.point.above}
             </span>
           </p>
           {mayAct.value && <LimitForm line={shown} point={point} limit={point.limit} />}
@@ -157,7 +162,7 @@ function Limit({ line: shown, point }: { readonly line: LineView; readonly point
 function CalibrationCard({ point }: { readonly point: PointView }) {
   const [changed, change] = useState(0);
   return (
-    <Card title="Calibration" beside={point.probe?.channel}>
+    <Card title={w.point.calibration} beside={point.probe?.channel}>
       {mayAct.value && <Calibration point={point} onTaken={() => change((times) => times + 1)} />}
       <CalibrationHistory point={point} changed={changed} />
     </Card>

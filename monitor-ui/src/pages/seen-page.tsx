@@ -5,7 +5,8 @@ import { ActAnswer, ActButton, useActs } from "../components/use-acts.tsx";
 import { lookAtLink, useLink } from "../data/messages.ts";
 import { query } from "../data/route.ts";
 import { alarms, line, lost } from "../data/state.ts";
-import { headlineOf } from "../format/headlines.ts";
+import { headlineOf, responseOf } from "../format/headlines.ts";
+import { w } from "../words/words.ts";
 
 /** Where a link in a message leads: it asks once more, and marks that one occurrence as seen. */
 export function SeenPage() {
@@ -18,30 +19,30 @@ export function SeenPage() {
     if (!isHeard) return;
     void lookAtLink(token).then((sent) => {
       if (!sent.taken) say(sent.problem);
-      else if (!sent.told.stands) say("That alarm has ended meanwhile.");
+      else if (!sent.told.stands) say(w.door.endedMeanwhile);
       else know(sent.told.key);
     });
   }, [token, isHeard]);
   const alarm = alarms.value.find((one) => one.key === key);
-  const name = alarm ? headlineOf(alarm) : "this alarm";
+  const name = alarm ? headlineOf(alarm) : w.door.thisAlarm;
   return (
-    <PageFrame title="Have you seen it?">
+    <PageFrame title={w.door.seenTitle}>
       <Card>
         {key === null ? (
-          <p role="status">{problem === "" ? "Looking…" : problem}</p>
+          <p role="status">{problem === "" ? w.door.looking : problem}</p>
         ) : (
           <>
             <p>
               <b>{name}</b>
             </p>
-            {alarm && <p class="do">{alarm.response}</p>}
+            {alarm && <p class="do">{responseOf(alarm)}</p>}
             <div class="acts" ref={acts.host}>
               <ActButton
                 acts={acts}
                 first
-                name="Yes, I've seen it"
+                name={w.door.yesSeen}
                 subject={name}
-                done="Marked as seen."
+                done={w.alarmWords.markedSeen}
                 send={() => useLink(token)}
               />
               <ActAnswer acts={acts} />
@@ -49,7 +50,7 @@ export function SeenPage() {
           </>
         )}
         <p>
-          <a href="#alarms">All alarms</a>
+          <a href="#alarms">{w.door.allAlarms}</a>
         </p>
       </Card>
     </PageFrame>

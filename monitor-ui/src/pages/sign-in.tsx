@@ -1,6 +1,7 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { changeMe, me } from "../data/me.ts";
+import { w } from "../words/words.ts";
 
 interface FieldProps {
   readonly name: string;
@@ -58,12 +59,7 @@ function Door({ title, button, what, children }: DoorProps) {
             {problem}
           </p>
         )}
-        {me.value?.plain && (
-          <p class="plain">
-            This page came without TLS. Anyone on this network can read what you type. That was chosen on
-            purpose, for a network you trust.
-          </p>
-        )}
+        {me.value?.plain && <p class="plain">{w.door.withoutTls}</p>}
         <button type="submit" class="btn first big" disabled={busy}>
           {button}
         </button>
@@ -75,9 +71,9 @@ function Door({ title, button, what, children }: DoorProps) {
 /** Asks who looks, where the gateway has accounts. */
 export function SignInPage() {
   return (
-    <Door title="Drumlin" button="Sign in" what="sign-in">
-      <DoorField name="name" label="Name" complete="username" />
-      <DoorField name="password" label="Password" type="password" complete="current-password" />
+    <Door title="Drumlin" button={w.door.signIn} what="sign-in">
+      <DoorField name="name" label={w.peopleWords.name} complete="username" />
+      <DoorField name="password" label={w.peopleWords.password} type="password" complete="current-password" />
     </Door>
   );
 }
@@ -85,23 +81,16 @@ export function SignInPage() {
 /** Makes the first account, with the code that the gateway printed. */
 export function SetUpPage() {
   return (
-    <Door title="The first account" button="Make the account" what="set-up">
-      <p class="soft sm">
-        Until it exists nobody can change anything, and only this machine can look. You can add others later.
-      </p>
-      <DoorField
-        name="code"
-        label="Set-up code"
-        complete="one-time-code"
-        hint="Four groups of four, printed by the gateway when it started."
-      />
-      <DoorField name="name" label="Name" complete="username" />
+    <Door title={w.door.firstAccount} button={w.door.makeAccount} what="set-up">
+      <p class="soft sm">{w.door.untilExists}</p>
+      <DoorField name="code" label={w.door.code} complete="one-time-code" hint={w.door.codeHint} />
+      <DoorField name="name" label={w.peopleWords.name} complete="username" />
       <DoorField
         name="password"
-        label="Password"
+        label={w.peopleWords.password}
         type="password"
         complete="new-password"
-        hint="At least 10 characters. A sentence is good."
+        hint={w.door.passwordHint}
       />
     </Door>
   );

@@ -6,8 +6,12 @@ import { hasEnded, orderedAlarms, unseen } from "../data/alarm-order.ts";
 import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { headlineOf } from "../format/headlines.ts";
+import { locale, zone } from "../format/locale.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
+import { toShown, unitOf, volume, volumeFigure } from "../format/units.ts";
+import { verdictWords } from "../format/words.ts";
 import { isStanding, lookOf } from "../line/mark.ts";
+import { say, w } from "../words/words.ts";
 
 /** Keeps the screen on while the page is shown; where the browser can't, it sleeps as it is set. */
 function useWakeLock(): void {
@@ -47,22 +51,26 @@ export function WallPage() {
         <div class="wh">
           <a href="/#">
             <h1>{shown?.title ?? "Drumlin"}</h1>
-            {shown?.simulated && <span class="tag sim">simulated</span>}
+            {shown?.simulated && <span class="tag sim">{w.frame.simulated}</span>}
           </a>
           <span>
             <button type="button" class="btn plain" onClick={full}>
-              Full screen
+              {w.moreWords.fullScreen}
             </button>
             {clock(now.toISOString(), now.getTime())}{" "}
             <span class="soft">
-              {now.toLocaleDateString(undefined, { weekday: "short", day: "numeric", month: "short" })}
+              {now.toLocaleDateString(locale.value, {
+                weekday: "short",
+                day: "numeric",
+                month: "short",
+                timeZone: zone.value,
+              })}
             </span>
           </span>
         </div>
         {lost.value && (
           <div class="bar-lost">
-            <b>No contact with the gateway since {clock(heard, gatewayNowMs.value)}</b> Everything here is
-            old.
+            <b>{say(w.frame.lostSince, { time: clock(heard, gatewayNowMs.value) })}</b> {w.moreWords.lostHere}
           </div>
         )}
         {!isFlooding && <FirstAlarm />}
@@ -92,7 +100,7 @@ function FirstAlarm() {
       <AlarmMark attention={first.attention} />
       <span>
         {headlineOf(first)}
-        {others.length > 0 ? ` · and ${others.length} more` : ""}
+        {others.length > 0 ? ` · ${say(w.alarmWords.andMore, { count: others.length })}` : ""}
       </span>
     </a>
   );
@@ -104,10 +112,14 @@ function WallDrum({ drum }: { readonly drum: DrumView }) {
   const share = litres === null ? 0 : Math.min(100, (litres / drum.capacity) * 100);
   const filling =
     lost.value || drum.filling === null
-      ? "can't tell whether it is filling"
+      ? w.moreWords.cantTell
       : drum.filling
-        ? `filling${drum.timeToTrip === null ? "" : ` · ${duration(drum.timeToTrip * 1000)} to the float`}`
-        : "not filling";
+        ? `${w.moreWords.filling}${
+            drum.timeToTrip === null
+              ? ""
+              : ` · ${say(w.drum.toFloat, { duration: duration(drum.timeToTrip * 1000) })}`
+          }`
+        : w.moreWords.notFilling;
   return (
     <section class={`d ${word} ${silent ? "silent" : ""}`} aria-label={drum.title}>
       <div class={`vw ${word === "hold" ? "hold" : ""} ${litres === null ? "unk" : ""}`}>
@@ -120,9 +132,10 @@ function WallDrum({ drum }: { readonly drum: DrumView }) {
       </div>
       <div class="bt">
         <h2 class="dn">{drum.title}</h2>
-        <p class={`dw ${word}`}>{word}</p>
+        <p class={`dw ${word}`}>{verdictWords(word)}</p>
         <p class="dl">
-          {litres === null ? "—" : litres.toFixed(0)} <small>of {drum.capacity.toFixed(0)} L</small>
+          {litres === null ? w.frame.notKnown : volumeFigure(litres)}{" "}
+          <small>{say(w.drum.of, { capacity: volume(drum.capacity) })}</small>
         </p>
         <p class="dx">{filling}</p>
       </div>
@@ -147,12 +160,16 @@ function Points({ line: shown }: { readonly line: LineView }) {
         });
         const { value } = point.conductivity25;
         const isShown = look !== "stale" && value !== null;
-        const note = isShown && point.limit !== null && !point.judged.now ? "not judged" : "µS/cm";
+        const note =
+          isShown && point.limit !== null && !point.judged.now
+            ? w.moreWords.notJudged
+            : unitOf("conductivity25");
         return (
           <div key={point.id} class={look}>
             <p class="k">{point.title}</p>
             <p class="v">
-              {isShown ? figure(value) : "—"} <small>{isShown ? note : "not heard"}</small>
+              {isShown ? figure(toShown("conductivity25", value)) : w.frame.notKnown}{" "}
+              <small>{isShown ? note : w.moreWords.notHeard}</small>
             </p>
           </div>
         );

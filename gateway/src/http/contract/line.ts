@@ -181,6 +181,11 @@ export const lineSchema = z
     timezone: z.string().meta({ description: "IANA name: the house's own time" }),
     simulated: z.boolean(),
     now: time,
+    timezone: z.string().meta({ description: "of the site, IANA" }),
+    solids: z
+      .number()
+      .nullable()
+      .meta({ description: "mg/L for each uS/cm at 25 °C, on the site's scale; null: by the table of NaCl" }),
     points: z.array(pointSchema),
     stages: z.array(stageSchema),
     drums: z.array(drumSchema),

@@ -1,7 +1,12 @@
 import type { FillView, NightView } from "@drumlin/gateway/contract";
 import { line, titleOf } from "../../data/state.ts";
-import { endWords, isInTrouble, percentOf, timeIn } from "../../format/night-words.ts";
-import { duration, figure } from "../../format/numbers.ts";
+import { isInTrouble, percentOf, timeIn } from "../../format/night-words.ts";
+import { duration } from "../../format/numbers.ts";
+import { sentenceOf } from "../../format/reasons.ts";
+import { conductivity25 } from "../../format/units.ts";
+import { capital } from "../../format/words.ts";
+import { say, w } from "../../words/words.ts";
+import { howItEnded, litresWords } from "../fill-log.tsx";
 
 const width = 150;
 const height = 44;
@@ -28,11 +33,13 @@ export function FillRows({ night, open }: { readonly night: NightView; readonly 
   return (
     <section class="sheet">
       <h2>
-        Fills{" "}
+        {w.nightWords.fills}{" "}
         <small>
           {night.fills.length === 0
-            ? "none"
-            : `${night.fills.length}${trouble > 0 ? `, ${trouble} in trouble` : ""}`}
+            ? w.nightWords.noneShort
+            : trouble > 0
+              ? say(w.nightWords.inTrouble, { count: night.fills.length, trouble })
+              : night.fills.length}
         </small>
       </h2>
       {night.fills.map((fill) => {
@@ -51,18 +58,16 @@ export function FillRows({ night, open }: { readonly night: NightView; readonly 
             <Picture fill={fill} />
             <span class="res">
               <b>
-                {titleOf(fill.drum)} ·{" "}
-                {fill.litres === null
-                  ? "litres unknown"
-                  : `${fill.estimated ? "about " : ""}${fill.litres.toFixed(0)} L`}
-                {fill.mean25 !== null && ` · average ${figure(fill.mean25)} µS/cm`}
+                {titleOf(fill.drum)} · {litresWords(fill)}
+                {fill.mean25 !== null &&
+                  ` · ${say(w.nightWords.average, { value: conductivity25(fill.mean25) })}`}
               </b>
               <br />
               <span class={isInTrouble(fill) ? "bad" : ""}>
                 {isInTrouble(fill) && "▲ "}
-                {[endWords(fill), ...fill.reasons].join(" · ")}
+                {[capital(howItEnded(fill)), ...fill.reasons.map(sentenceOf)].join(" · ")}
               </span>
-              {fill.watched < 0.95 && ` · ${percentOf(fill.watched)} % watched`}
+              {fill.watched < 0.95 && ` · ${say(w.drum.watched, { percent: percentOf(fill.watched) })}`}
             </span>
             <svg class="ico" viewBox="0 0 20 20" aria-hidden="true">
               <path d="M7 4l6 6-6 6" />

@@ -1,37 +1,35 @@
 import type { NightView } from "@drumlin/gateway/contract";
-import { headlineOf } from "../../format/headlines.ts";
+import { firstWords } from "../../format/first-words.ts";
+import { w } from "../../words/words.ts";
 
 type Thing = NightView["first"][number];
 
-const links: Readonly<Record<Thing["kind"], readonly [to: string, words: string]>> = {
-  alarm: ["alarms", "Alarm"],
-  hold: ["", "Drum"],
-  unknown: ["", "Drum"],
-  trip: ["", "Drum"],
-  unwatched: ["nodes", "Nodes"],
-};
-
-function saidOf({ kind, condition, subject, text }: Thing): string {
-  return kind === "alarm" && condition !== null ? headlineOf({ condition, subject, text }) : text;
-}
+/** Where each kind of thing leads. */
+const links = {
+  alarm: ["alarms", "alarm"],
+  hold: ["", "drum"],
+  unknown: ["", "drum"],
+  trip: ["", "drum"],
+  unwatched: ["nodes", "nodes"],
+} as const satisfies Readonly<Record<Thing["kind"], readonly [to: string, words: string]>>;
 
 /** What to do first this morning, the most urgent first. */
 export function FirstList({ night }: { readonly night: NightView }) {
   return (
     <section class="sheet">
-      <h2>First this morning</h2>
-      {night.first.length === 0 && <p class="soft">Nothing. A quiet night.</p>}
+      <h2>{w.nightWords.first}</h2>
+      {night.first.length === 0 && <p class="soft">{w.nightWords.nothing}</p>}
       <ol class="firsts">
         {night.first.map((thing) => {
           const [to, words] = links[thing.kind];
-          const said = saidOf(thing);
+          const { said, todo } = firstWords(night, thing);
           return (
             <li key={`${thing.kind} ${thing.subject} ${thing.condition}`}>
               <p>
-                <b>{said}.</b> {thing.todo}
+                <b>{said}.</b> {todo}
               </p>
               <a class="btn" href={`#${to}`}>
-                {words}
+                {w.nightWords.links[words]}
                 <span class="vh">: {said}</span>
               </a>
             </li>

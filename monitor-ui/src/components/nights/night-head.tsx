@@ -1,7 +1,10 @@
 import type { NightView } from "@drumlin/gateway/contract";
 import { line, titleOf } from "../../data/state.ts";
+import { isElsewhere } from "../../format/locale.ts";
 import { nightTitle, percentOf, timeIn, whoWords } from "../../format/night-words.ts";
-import { figure } from "../../format/numbers.ts";
+import { figure, whole } from "../../format/numbers.ts";
+import { toShown, unitOf, volumeFigure } from "../../format/units.ts";
+import { count, say, w } from "../../words/words.ts";
 import { judgedPoint } from "./night-strip.tsx";
 
 function meanAt(night: NightView, point: string): number | null {
@@ -26,10 +29,13 @@ function NightBar({ night }: { readonly night: NightView }) {
   });
   const first = line.value?.drums[0]?.id;
   const said = [
-    `${night.fills.length} fills`,
-    ...night.unwatched.map(
-      (one) =>
-        `${whoWords(one)} from ${timeIn(night.timezone, one.from)} to ${one.to === null ? "now" : timeIn(night.timezone, one.to)}`,
+    count(w.nightWords.fillsCount, night.fills.length),
+    ...night.unwatched.map((one) =>
+      say(w.nightWords.whoFromTo, {
+        who: whoWords(one),
+        from: timeIn(night.timezone, one.from),
+        to: one.to === null ? w.frame.now : timeIn(night.timezone, one.to),
+      }),
     ),
   ];
   return (
@@ -70,37 +76,38 @@ export function NightHead({ night }: { readonly night: NightView }) {
         <div>
           <h2 class="h1">{nightTitle(date)}</h2>
           <p>
-            {timeIn(timezone, from)} to {timeIn(timezone, to)}
-            {running && " · not over yet"}
-            {Intl.DateTimeFormat().resolvedOptions().timeZone !== timezone && ` · times of ${timezone}`}
+            {say(w.nightWords.fromTo, { from: timeIn(timezone, from), to: timeIn(timezone, to) })}
+            {running && ` · ${w.nightWords.notOver}`}
+            {isElsewhere.value && ` · ${say(w.frame.houseTimes, { zone: timezone })}`}
           </p>
         </div>
       </div>
       <dl class="bigfacts">
         <div>
-          <dt>watched</dt>
+          <dt>{w.nightWords.watched}</dt>
           <dd class={watched < 0.9 ? "tell" : ""}>
-            {percentOf(watched)} <small>%</small>
+            {whole(percentOf(watched))} <small>%</small>
           </dd>
         </div>
         <div>
-          <dt>made</dt>
+          <dt>{w.nightWords.made}</dt>
           <dd>
-            {litres === null ? "—" : litres.toFixed(0)} <small>L</small>
+            {litres === null ? w.frame.notKnown : volumeFigure(litres)} <small>{unitOf("volume")}</small>
           </dd>
         </div>
         {point && (
           <div>
-            <dt>average {point.title.toLowerCase()}</dt>
+            <dt>{say(w.nightWords.averageOf, { title: point.title })}</dt>
             <dd class={mean !== null && mean > point.limit ? "tell" : ""}>
-              {mean === null ? "—" : figure(mean)} <small>µS/cm</small>
+              {mean === null ? w.frame.notKnown : figure(toShown("conductivity25", mean))}{" "}
+              <small>{unitOf("conductivity25")}</small>
             </dd>
           </div>
         )}
         <div>
-          <dt>drawn</dt>
+          <dt>{w.nightWords.drawn}</dt>
           <dd>
-            {drawn.toFixed(0)} <small>L</small>
+            {volumeFigure(drawn)} <small>{unitOf("volume")}</small>
           </dd>
         </div>
       </dl>

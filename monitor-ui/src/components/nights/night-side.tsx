@@ -6,11 +6,28 @@ import { titleOf } from "../../data/state.ts";
 import { headlineOf } from "../../format/headlines.ts";
 import { timeIn, whoWords } from "../../format/night-words.ts";
 import { duration, figure } from "../../format/numbers.ts";
+import { conductivity25, inUnit, toShown, volume } from "../../format/units.ts";
 import { stateWords } from "../../format/words.ts";
+import { say, w } from "../../words/words.ts";
 import { AlarmMark } from "../alarm-mark.tsx";
 import { NightBatches } from "./night-batches.tsx";
 
 type Of = { readonly night: NightView };
+
+function wordFrom(verdict: keyof typeof w.verdicts, time: string | null): string {
+  const word = w.verdicts[verdict];
+  return time === null ? word : say(w.nightWords.wordFrom, { word, time });
+}
+
+/** A float by its role; one that the page does not know stays as it came. */
+const roleOf = (role: string): string =>
+  Object.hasOwn(w.drum.roles, role) ? w.drum.roles[role as keyof typeof w.drum.roles] : role;
+
+/** What a person did, in words; an act that the page does not know is shown by its name. */
+const actWords = (what: string): string =>
+  Object.hasOwn(w.nightWords.acts, what)
+    ? w.nightWords.acts[what as keyof typeof w.nightWords.acts]
+    : what.replaceAll("-", " ");
 
 function NotWatched({ night }: Of) {
   const zone = night.timezone;
@@ -20,16 +37,25 @@ function NotWatched({ night }: Of) {
   return (
     <section class="sheet">
       <h2>
-        Not watched <small>{night.unwatched.length === 0 ? "nothing" : `${minutes} min`}</small>
+        {w.nightWords.notWatched}{" "}
+        <small>
+          {night.unwatched.length === 0
+            ? w.nightWords.nothingShort
+            : say(w.nightWords.minutes, { count: minutes })}
+        </small>
       </h2>
       {night.unwatched.map((one) => (
         <p class="sm" key={`${one.who} ${one.from}`}>
-          {timeIn(zone, one.from)} to {one.to === null ? "now" : timeIn(zone, one.to)} · {whoWords(one)}.{" "}
+          {say(w.nightWords.fromTo, {
+            from: timeIn(zone, one.from),
+            to: one.to === null ? w.frame.now : timeIn(zone, one.to),
+          })}{" "}
+          · {whoWords(one)}.{" "}
           {one.fills.length === 0
-            ? "No fill ran."
+            ? w.nightWords.noFillRan
             : one.fills.length === 1
-              ? "A fill ran."
-              : `${one.fills.length} fills ran.`}
+              ? w.nightWords.aFillRan
+              : say(w.nightWords.fillsRan, { count: one.fills.length })}
         </p>
       ))}
     </section>
@@ -39,16 +65,21 @@ function NotWatched({ night }: Of) {
 function Water({ night }: Of) {
   return (
     <section class="sheet">
-      <h2>Water</h2>
+      <h2>{w.nightWords.water}</h2>
       {night.drums.map(({ drum, mean25, peak25, words }) => (
         <p class="sm" key={drum}>
           <b>{titleOf(drum)}</b>
           {words.length > 0 &&
-            ` · ${words.map(({ verdict, since }, index) => (index === 0 ? verdict : `${verdict} from ${timeIn(night.timezone, since)}`)).join(", ")}`}
+            ` · ${words.map(({ verdict, since }, index) => wordFrom(verdict, index === 0 ? null : timeIn(night.timezone, since))).join(", ")}`}
           <br />
           {mean25 === null
-            ? "nothing measured came in"
-            : `average ${figure(mean25)} µS/cm${peak25 === null ? "" : `, highest ${figure(peak25)}`}`}
+            ? w.nightWords.nothingMeasured
+            : peak25 === null
+              ? say(w.nightWords.average, { value: conductivity25(mean25) })
+              : say(w.nightWords.averageHighest, {
+                  value: conductivity25(mean25),
+                  highest: figure(toShown("conductivity25", peak25)),
+                })}
         </p>
       ))}
     </section>
@@ -58,15 +89,17 @@ function Water({ night }: Of) {
 function Floats({ night }: Of) {
   return (
     <section class="sheet">
-      <h2>Floats {night.floats.length === 0 && <small>none changed</small>}</h2>
+      <h2>
+        {w.nightWords.floats} {night.floats.length === 0 && <small>{w.nightWords.noneChanged}</small>}
+      </h2>
       {night.floats.length > 0 && (
         <div class="tw">
           <table>
             <thead>
               <tr>
-                <th>time</th>
-                <th>float</th>
-                <th class="n">at</th>
+                <th>{w.nightWords.time}</th>
+                <th>{w.nightWords.float}</th>
+                <th class="n">{w.nightWords.at}</th>
               </tr>
             </thead>
             <tbody>
@@ -74,9 +107,9 @@ function Floats({ night }: Of) {
                 <tr key={`${drum} ${role} ${at}`}>
                   <td>{timeIn(night.timezone, at)}</td>
                   <td>
-                    {titleOf(drum)}, {role}: {wet ? "wet" : "dry"}
+                    {titleOf(drum)}, {roleOf(role)}: {wet ? w.drum.states.wet : w.drum.states.dry}
                   </td>
-                  <td class="n">{litres === null ? "" : `${litres.toFixed(0)} L`}</td>
+                  <td class="n">{litres === null ? "" : volume(litres)}</td>
                 </tr>
               ))}
             </tbody>
@@ -90,7 +123,9 @@ function Floats({ night }: Of) {
 function Draws({ night }: Of) {
   return (
     <section class="sheet">
-      <h2>Draws {night.draws.length === 0 && <small>none seen</small>}</h2>
+      <h2>
+        {w.nightWords.draws} {night.draws.length === 0 && <small>{w.nightWords.noneSeen}</small>}
+      </h2>
       {night.draws.length > 0 && (
         <div class="tw">
           <table>
@@ -99,7 +134,7 @@ function Draws({ night }: Of) {
                 <tr key={`${drum} ${from}`}>
                   <td>{timeIn(night.timezone, from)}</td>
                   <td>{titleOf(drum)}</td>
-                  <td class="n">{litres.toFixed(0)} L</td>
+                  <td class="n">{volume(litres)}</td>
                 </tr>
               ))}
             </tbody>
@@ -114,25 +149,28 @@ function Alarms({ night }: Of) {
   const zone = night.timezone;
   return (
     <section class="sheet">
-      <h2>Alarms {night.alarms.length === 0 && <small>none</small>}</h2>
+      <h2>
+        {w.nightWords.alarms} {night.alarms.length === 0 && <small>{w.nightWords.noneShort}</small>}
+      </h2>
       <ul class="log">
         {night.alarms.map((alarm) => {
           const { key, occurrence, raisedAt, raisedInNight, attention, endedAt, seenBy, seenAt, state } =
             alarm;
           const said = [
-            ...(alarm.value === null
-              ? []
-              : [
-                  `${figure(alarm.value)}${alarm.unit === "uS/cm" ? " µS/cm" : alarm.unit === "1" ? "" : ` ${alarm.unit}`}`,
-                ]),
+            ...(alarm.value === null ? [] : [inUnit(alarm.value, alarm.unit)]),
             ...(seenBy === null
               ? []
-              : [`seen by ${seenBy}${seenAt === null ? "" : ` ${timeIn(zone, seenAt)}`}`]),
-            endedAt === null ? stateWords(state) : `ended ${timeIn(zone, endedAt)}`,
+              : [
+                  say(w.nightWords.seenBy, {
+                    person: seenBy,
+                    time: seenAt === null ? "" : timeIn(zone, seenAt),
+                  }).trim(),
+                ]),
+            endedAt === null ? stateWords(state) : say(w.alarmWords.ended, { time: timeIn(zone, endedAt) }),
           ];
           return (
             <li key={`${key} ${occurrence}`}>
-              <time dateTime={raisedAt}>{raisedInNight ? timeIn(zone, raisedAt) : "before"}</time>
+              <time dateTime={raisedAt}>{raisedInNight ? timeIn(zone, raisedAt) : w.nightWords.before}</time>
               <AlarmMark attention={attention} />
               <span>
                 <b>{headlineOf(alarm)}</b>
@@ -150,12 +188,17 @@ function Alarms({ night }: Of) {
 function Nodes({ night }: Of) {
   return (
     <section class="sheet">
-      <h2>Nodes {night.nodes.length === 0 && <small>all heard</small>}</h2>
+      <h2>
+        {w.nightWords.nodes} {night.nodes.length === 0 && <small>{w.nightWords.allHeard}</small>}
+      </h2>
       {night.nodes.map(({ node, silentSeconds, starts }) => (
         <p class="sm" key={node}>
           <b>{node}</b> ·{" "}
-          {silentSeconds > 0 ? `silent for ${duration(silentSeconds * 1000)}` : "heard throughout"}
-          {starts > 0 && ` · started ${starts === 1 ? "once" : `${starts} times`}`}
+          {silentSeconds > 0
+            ? say(w.nightWords.silentFor, { duration: duration(silentSeconds * 1000) })
+            : w.nightWords.heardThroughout}
+          {starts > 0 &&
+            ` · ${starts === 1 ? w.nightWords.startedOnce : say(w.nightWords.startedTimes, { count: starts })}`}
         </p>
       ))}
     </section>
@@ -164,14 +207,14 @@ function Nodes({ night }: Of) {
 
 function Notes({ night, changed }: Of & { readonly changed: () => void }) {
   const [text, write] = useState("");
-  const [said, say] = useState("");
+  const [told, tell] = useState("");
   const notes = night.acts.filter(
     ({ what, subject }) => what === "note" && (subject === "" || subject === noteSubject(night.date)),
   );
   const others = night.acts.filter((act) => !notes.includes(act));
   const save = async () => {
     const sent = await noteOnNight(night.date, text.trim());
-    say(sent.taken ? "Saved." : sent.problem);
+    tell(sent.taken ? w.frame.saved : sent.problem);
     if (!sent.taken) return;
     write("");
     changed();
@@ -180,13 +223,13 @@ function Notes({ night, changed }: Of & { readonly changed: () => void }) {
     <>
       {others.length > 0 && (
         <section class="sheet">
-          <h2>Done by people</h2>
+          <h2>{w.nightWords.doneByPeople}</h2>
           <ul class="log">
             {others.map(({ at, by, what, subject, note }) => (
               <li key={`${at} ${what} ${subject}`}>
                 <time dateTime={at}>{timeIn(night.timezone, at)}</time>
                 <span>
-                  {by}: {what.replaceAll("-", " ")}
+                  {by}: {actWords(what)}
                   {subject === "" ? "" : `, ${titleOf(subject)}`}
                   {note === null ? "" : `, “${note}”`}
                 </span>
@@ -196,7 +239,7 @@ function Notes({ night, changed }: Of & { readonly changed: () => void }) {
         </section>
       )}
       <section class="sheet">
-        <h2>Notes</h2>
+        <h2>{w.nightWords.notes}</h2>
         {notes.map(({ at, by, note }) => (
           <p class="sm" key={at}>
             {note} <span class="soft">· {by}</span>
@@ -205,7 +248,7 @@ function Notes({ night, changed }: Of & { readonly changed: () => void }) {
         {mayAct.value && (
           <div class="noprint form">
             <label class="field">
-              <span class="vh">Note on this night</span>
+              <span class="vh">{w.nightWords.noteOn}</span>
               <textarea
                 rows={2}
                 maxLength={2000}
@@ -214,10 +257,10 @@ function Notes({ night, changed }: Of & { readonly changed: () => void }) {
               />
             </label>
             <button type="button" class="btn" disabled={text.trim() === ""} onClick={() => void save()}>
-              Save the note
+              {w.nightWords.saveNote}
             </button>
             <p role="status" class="sm">
-              {said}
+              {told}
             </p>
           </div>
         )}

@@ -4,7 +4,9 @@ import { nightsInStrip } from "../../data/nights.ts";
 import { goTo } from "../../data/route.ts";
 import { line } from "../../data/state.ts";
 import { dayOfMonth, percentOf, spokenNight } from "../../format/night-words.ts";
+import { limitFigure, unitOf } from "../../format/units.ts";
 import { attentionWords } from "../../format/words.ts";
+import { say, w } from "../../words/words.ts";
 import { AlarmMark } from "../alarm-mark.tsx";
 
 /** A tenfold of the limit takes this much of the height, %; the limit itself stands at 36 %. */
@@ -93,11 +95,13 @@ export function NightStrip({
           }}
         >
           <div class="lbs" aria-hidden="true">
-            <span class="lb">litres made</span>
-            <span class="lb">{point ? `${point.title.toLowerCase()}, µS/cm` : "quality"}</span>
-            <span class="lb">watched</span>
-            <span class="lb">trouble</span>
-            <span class="lb">night of</span>
+            <span class="lb">{w.nightWords.litresMade}</span>
+            <span class="lb">
+              {point ? `${point.title}, ${unitOf("conductivity25")}` : w.nightWords.quality}
+            </span>
+            <span class="lb">{w.nightWords.watched}</span>
+            <span class="lb">{w.nightWords.trouble}</span>
+            <span class="lb">{w.nightWords.nightOf}</span>
           </div>
           {Array.from({ length: Math.max(0, nightsInStrip - nights.length) }, (_, index) => (
             <span key={index} />
@@ -125,23 +129,23 @@ export function NightStrip({
         {(line.value?.drums ?? []).slice(0, 2).map(({ id, title }, index) => (
           <span key={id}>
             <i class={index === 0 ? "kf" : "kd"} />
-            {title.replace(/ drum$/i, "").toLowerCase()}
+            {title.replace(/ drum$/i, "")}
           </span>
         ))}
         {point && (
           <span>
             <i class="kl" />
-            limit {point.limit}
+            {say(w.point.limitOf, { value: limitFigure(point.limit, "uS/cm") })}
           </span>
         )}
         <span>
           <i class="kg" />
-          not watched
+          {w.nightWords.notWatched}
         </span>
         {(["wake", "tell", "today"] as const).map((attention) => (
           <span key={attention}>
             <AlarmMark attention={attention} />
-            {attentionWords(attention).toLowerCase()}
+            {attentionWords(attention)}
           </span>
         ))}
       </div>

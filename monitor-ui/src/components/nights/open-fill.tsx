@@ -2,8 +2,12 @@ import type { Buckets, FillView, NightView } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
 import { seriesOfFill } from "../../data/nights.ts";
 import { line, titleOf } from "../../data/state.ts";
-import { endWords, percentOf, timeIn } from "../../format/night-words.ts";
-import { figure } from "../../format/numbers.ts";
+import { percentOf, timeIn } from "../../format/night-words.ts";
+import { asSet, figure, whole } from "../../format/numbers.ts";
+import { conductivity25, flow, toShown, unitOf, volume, volumeFigure } from "../../format/units.ts";
+import { capital } from "../../format/words.ts";
+import { say, w } from "../../words/words.ts";
+import { howItEnded } from "../fill-log.tsx";
 import { Panel, percentAt, type Span } from "./panel.tsx";
 
 interface Curves {
@@ -68,8 +72,13 @@ function FloatMarks({ night, fill, span }: { night: NightView; fill: FillView; s
           return (
             <span key={`${role} ${at}`} class={left > 60 ? "flm l" : "flm"} style={{ left: `${left}%` }}>
               <span>
-                {role} {wet ? "wet" : "dry"}
-                {litres === null ? "" : `, ${litres.toFixed(0)} L`}
+                {say(w.nightWords.roleState, {
+                  role: Object.hasOwn(w.drum.roles, role)
+                    ? w.drum.roles[role as keyof typeof w.drum.roles]
+                    : role,
+                  state: wet ? w.drum.states.wet : w.drum.states.dry,
+                })}
+                {litres === null ? "" : `, ${volume(litres)}`}
               </span>
             </span>
           );
@@ -89,11 +98,23 @@ function Unwatched({ night, span }: { night: NightView; span: Span }) {
             key={`${who} ${from}`}
             class="gap"
             style={{ left: `${left}%`, width: `${right - left}%` }}
-            title={`${who} not heard`}
+            title={say(w.nightWords.notHeardTitle, { who })}
           />
         ) : null;
       })}
     </>
+  );
+}
+
+/** What came in, and how it ended. */
+function Outcome({ fill }: { readonly fill: FillView }) {
+  return (
+    <p class="sm soft after">
+      {fill.litres === null
+        ? w.nightWords.litresUnknownSentence
+        : say(w.nightWords.cameIn, { volume: volume(fill.litres) })}{" "}
+      {capital(howItEnded(fill))}.{fill.revision > 0 && ` ${w.nightWords.again}`}
+    </p>
   );
 }
 
@@ -112,7 +133,10 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
   const drum = line.value?.drums.find(({ id }) => id === fill.drum);
   const point = line.value?.points.find(({ id }) => id === drum?.fedBy);
   const { timezone } = night;
-  const title = `${titleOf(fill.drum)}, ${timeIn(timezone, fill.startedAt)} to ${fill.endedAt === null ? "now" : timeIn(timezone, fill.endedAt)}`;
+  const title = `${titleOf(fill.drum)}, ${say(w.nightWords.fromTo, {
+    from: timeIn(timezone, fill.startedAt),
+    to: fill.endedAt === null ? w.frame.now : timeIn(timezone, fill.endedAt),
+  })}`;
   const times = timesOf(span, timezone);
   const { level, inflow, kappa } = curves ?? { level: null, inflow: null, kappa: null };
   const capacity = drum?.capacity ?? 200;
@@ -126,22 +150,26 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
     <section class="sheet" id="fill">
       <div class="plate-h">
         <h2>{title}</h2>
-        <span class="soft">watched {percentOf(fill.watched)} %</span>
+        <span class="soft">{say(w.nightWords.watchedPercent, { percent: percentOf(fill.watched) })}</span>
       </div>
-      {curves === null && <p class="soft">Loading…</p>}
+      {curves === null && <p class="soft">{w.frame.loading}</p>}
       {curves !== null && ![level, inflow, kappa].some(has) && (
-        <p class="soft">Nothing measured can be drawn for this fill.</p>
+        <p class="soft">{w.nightWords.nothingDrawn}</p>
       )}
       {has(level) && (
         <Panel
-          title="Level"
-          unit="litres"
-          now={`${litres[0]?.toFixed(0)} → ${Math.max(...litres).toFixed(0)} L`}
-          label={`Level from ${litres[0]?.toFixed(0)} to ${Math.max(...litres).toFixed(0)} litres`}
+          title={w.nightWords.level}
+          unit={unitOf("volume")}
+          now={`${volumeFigure(litres[0] ?? 0)} → ${volume(Math.max(...litres))}`}
+          label={say(w.nightWords.levelFromTo, {
+            from: volumeFigure(litres[0] ?? 0),
+            to: volume(Math.max(...litres)),
+          })}
           buckets={level}
           span={span}
           scale={[0, capacity]}
           marks={[0, capacity / 2, capacity]}
+          words={volumeFigure}
           as="area"
           heightRem={7}
           times={last === "level" ? times : []}
@@ -152,14 +180,17 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
       )}
       {has(inflow) && (
         <Panel
-          title="Inflow"
-          unit="L/min"
-          now={`up to ${Math.max(...known(inflow.mean)).toFixed(1)}`}
-          label={`Inflow up to ${Math.max(...known(inflow.mean)).toFixed(1)} litres a minute`}
+          title={w.nightWords.inflow}
+          unit={unitOf("flow")}
+          now={say(w.nightWords.upTo, {
+            value: whole(toShown("flow", Math.max(...known(inflow.mean))), 1),
+          })}
+          label={say(w.nightWords.inflowUpTo, { value: flow(Math.max(...known(inflow.mean))) })}
           buckets={inflow}
           span={span}
           scale={[0, flowTop]}
           marks={[0, flowTop / 2, flowTop]}
+          words={(value) => asSet(toShown("flow", value))}
           as="line"
           heightRem={4.5}
           times={last === "inflow" ? times : []}
@@ -170,10 +201,14 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
       )}
       {has(kappa) && (
         <Panel
-          title={`${point?.title ?? "Conductivity"}, at 25 °C`}
-          unit="µS/cm, log scale"
-          now={fill.peak25 === null ? "" : `highest ${figure(fill.peak25)}`}
-          label={`Conductivity up to ${figure(greatest)} microsiemens per centimetre`}
+          title={say(w.nightWords.at25, { title: point?.title ?? w.nightWords.conductivity })}
+          unit={say(w.nightWords.logScale, { unit: unitOf("conductivity25") })}
+          now={
+            fill.peak25 === null
+              ? ""
+              : say(w.nightWords.highest, { value: figure(toShown("conductivity25", fill.peak25)) })
+          }
+          label={say(w.nightWords.conductivityUpTo, { value: conductivity25(greatest) })}
           buckets={kappa}
           span={span}
           scale={[0.1, Math.max(10, 10 ** Math.ceil(Math.log10(greatest)))]}
@@ -181,6 +216,7 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
           marks={[0.1, 1, 10, 100, 1000].filter(
             (value) => value <= Math.max(10, 10 ** Math.ceil(Math.log10(greatest))),
           )}
+          words={(value) => asSet(toShown("conductivity25", value))}
           as="line"
           limit={point?.limit ?? null}
           heightRem={8.5}
@@ -190,10 +226,7 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
           {gaps}
         </Panel>
       )}
-      <p class="sm soft after">
-        {fill.litres === null ? "Litres unknown." : `${fill.litres.toFixed(0)} L came in. `}
-        {endWords(fill)}.{fill.revision > 0 && " Computed again from data that came late."}
-      </p>
+      <Outcome fill={fill} />
     </section>
   );
 }

@@ -1,5 +1,6 @@
 import type { Buckets } from "@drumlin/gateway/contract";
 import type { ComponentChildren } from "preact";
+import { say, w } from "../../words/words.ts";
 
 /** What all panels of one fill share: the time that they show. */
 export interface Span {
@@ -19,6 +20,8 @@ interface PanelProps {
   readonly isLog?: boolean;
   /** What stands beside the axis. */
   readonly marks: readonly number[];
+  /** A value beside the axis, in the unit that is shown. */
+  readonly words: (value: number) => string;
   readonly as: "area" | "line";
   readonly limit?: number | null;
   readonly heightRem: number;
@@ -83,7 +86,7 @@ export function Panel(props: PanelProps) {
       <div class="y">
         {marks.map((value) => (
           <span key={value} style={{ top: `${y(value)}%` }}>
-            {value}
+            {props.words(value)}
           </span>
         ))}
       </div>
@@ -110,7 +113,7 @@ export function Panel(props: PanelProps) {
         </svg>
         {limit != null && (
           <span class="limt" style={{ top: `${y(limit)}%` }}>
-            limit {limit}
+            {say(w.point.limitOf, { value: props.words(limit) })}
           </span>
         )}
         {emptyStretches(buckets).map(({ fromMs, toMs }) => (

@@ -1,0 +1,80 @@
+import { choose, type Settings, settings, settingValues } from "../data/settings.ts";
+import { line } from "../data/state.ts";
+import { asSet } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
+import { Choices, Field } from "./field.tsx";
+
+// Each language in itself: whoever can't read the page finds theirs. A form of numbers is shown by an example of it.
+const languageNames = { en: "English", de: "Deutsch" } as const;
+
+const wordsOf: {
+  readonly [Name in "conductivity" | "volume" | "temperature"]: (value: Settings[Name]) => string;
+} = {
+  conductivity: (value) => (value === "uS/cm" ? "µS/cm" : "mg/L"),
+  volume: (value) => (value === "gal" ? w.moreWords.gallons : "L"),
+  temperature: (value) => (value === "degF" ? "°F" : "°C"),
+};
+
+function exampleOf(locale: string): string {
+  const number = (12_345.6).toLocaleString(locale, { minimumFractionDigits: 1 });
+  const day = new Date(Date.UTC(2026, 10, 24, 19, 42));
+  return `${number} · ${day.toLocaleString(locale, { dateStyle: "short", timeStyle: "short", timeZone: "UTC" })}`;
+}
+
+function Unit<Name extends keyof typeof wordsOf>({ name }: { readonly name: Name }) {
+  const values: readonly Settings[Name][] = settingValues[name];
+  return (
+    <div class="field">
+      <span>{w.moreWords[name]}</span>
+      <Choices
+        label={w.moreWords[name]}
+        as="segments"
+        choices={values.map((value) => ({ value, words: wordsOf[name](value) }))}
+        chosen={settings.value[name]}
+        choose={(value) => choose({ [name]: value })}
+      />
+    </div>
+  );
+}
+
+/** Language, form of numbers and units of this device: in force at once, and kept. */
+export function SettingsForm() {
+  const solids = line.value?.solids ?? null;
+  return (
+    <>
+      <Field label={w.moreWords.language}>
+        <select
+          value={settings.value.language}
+          onChange={({ currentTarget }) => choose({ language: currentTarget.value as Settings["language"] })}
+        >
+          {settingValues.language.map((value) => (
+            <option key={value} value={value} lang={value === "auto" ? undefined : value}>
+              {value === "auto" ? w.moreWords.languages.auto : languageNames[value]}
+            </option>
+          ))}
+        </select>
+      </Field>
+      <Field label={w.moreWords.numbers}>
+        <select
+          value={settings.value.numbers}
+          onChange={({ currentTarget }) => choose({ numbers: currentTarget.value as Settings["numbers"] })}
+        >
+          {settingValues.numbers.map((value) => (
+            <option key={value} value={value}>
+              {value === "auto" ? w.moreWords.languages.auto : exampleOf(value)}
+            </option>
+          ))}
+        </select>
+      </Field>
+      <Unit name="conductivity" />
+      {line.value !== null && (
+        <p class="sm soft">
+          {solids === null ? w.moreWords.solidsNone : say(w.moreWords.solidsHint, { factor: asSet(solids) })}
+        </p>
+      )}
+      <Unit name="volume" />
+      <Unit name="temperature" />
+      <p class="sm soft">{w.moreWords.unitsHint}</p>
+    </>
+  );
+}

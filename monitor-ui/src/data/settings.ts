@@ -1,0 +1,69 @@
+import { effect, signal } from "@preact/signals";
+
+/** How this device speaks and counts, as somebody chose it; "auto": as the browser does. */
+export interface Settings {
+  readonly language: "auto" | "en" | "de";
+  /** Form of numbers and dates, by a locale that has it. */
+  readonly numbers: "auto" | "en-GB" | "de-DE" | "fr-FR" | "en-US";
+  readonly conductivity: "uS/cm" | "mg/L";
+  readonly volume: "L" | "gal";
+  readonly temperature: "Cel" | "degF";
+}
+
+const usual: Settings = {
+  language: "auto",
+  numbers: "auto",
+  conductivity: "uS/cm",
+  volume: "L",
+  temperature: "Cel",
+};
+
+/** What each setting can be. */
+export const settingValues: { readonly [Name in keyof Settings]: readonly Settings[Name][] } = {
+  language: ["auto", "en", "de"],
+  numbers: ["auto", "en-GB", "de-DE", "fr-FR", "en-US"],
+  conductivity: ["uS/cm", "mg/L"],
+  volume: ["L", "gal"],
+  temperature: ["Cel", "degF"],
+};
+
+const remembered = "drumlin.settings";
+
+/** What was kept, each setting that can still be so; the usual for the others. */
+function recall(): Settings {
+  try {
+    const kept: unknown = JSON.parse(localStorage.getItem(remembered) ?? "{}");
+    if (typeof kept !== "object" || kept === null) return usual;
+    const good = Object.entries(kept).filter(([name, value]) => {
+      const values: readonly unknown[] | undefined = Object.hasOwn(settingValues, name)
+        ? settingValues[name as keyof Settings]
+        : undefined;
+      return values?.includes(value) === true;
+    });
+    return { ...usual, ...Object.fromEntries(good) };
+  } catch {
+    return usual;
+  }
+}
+
+/** The settings of this device: kept across reloads, in force at once. */
+export const settings = signal<Settings>(recall());
+
+/** Changes settings of this device. */
+export function choose(change: Partial<Settings>): void {
+  settings.value = { ...settings.value, ...change };
+}
+
+/** Keeps the settings, and follows another tab of the same browser. */
+export function startSettings(): void {
+  effect(() => {
+    try {
+      localStorage.setItem(remembered, JSON.stringify(settings.value));
+    } catch {
+      // A private window may keep nothing: then they last until the reload.
+    }
+  });
+  addEventListener("storage", ({ key }) => {
+    if (key === remembered) settings.value = recall();
+  });
+}

@@ -1,0 +1,48 @@
+import type { NightView } from "@drumlin/gateway/contract";
+import { titleOf } from "../data/state.ts";
+import { say, w } from "../words/words.ts";
+import { headlineOf, responseOf } from "./headlines.ts";
+import { sentenceOf } from "./reasons.ts";
+
+type Thing = NightView["first"][number];
+
+function ofDrum(night: NightView, drum: string, verdict: "hold" | "unknown"): string {
+  const reasons = night.drums.find((one) => one.drum === drum)?.words.at(-1)?.reasons ?? [];
+  return [`${titleOf(drum)}: ${w.verdicts[verdict]}`, ...reasons.map(sentenceOf)].join(", ");
+}
+
+/** How the last fill of a drum ended whose end nothing confirmed. */
+function ofTrip(night: NightView, drum: string): string {
+  const unconfirmed = night.fills.filter(
+    (fill) =>
+      fill.drum === drum &&
+      (fill.end === "inflow-stopped" || (fill.end === "float-tripped" && fill.tripConfirmed === false)),
+  );
+  const end = unconfirmed.at(-1)?.end === "inflow-stopped" ? "inflow-stopped" : "float-tripped";
+  return say(w.nightWords.tripEnds[end], { title: titleOf(drum) });
+}
+
+function ofUnwatched({ unwatched, watched, from, to }: NightView): string {
+  if (unwatched.some(({ fills }) => fills.length > 0)) return w.nightWords.partOfFill;
+  const minutes = Math.round(((1 - watched) * (Date.parse(to) - Date.parse(from))) / 60_000);
+  return say(w.nightWords.minutesUnwatched, { minutes });
+}
+
+/** One of the first things of a morning: what it is, and what to do. */
+export function firstWords(night: NightView, thing: Thing): { readonly said: string; readonly todo: string } {
+  const { kind, condition, subject, text, todo } = thing;
+  if (kind === "alarm")
+    return condition === null
+      ? { said: text, todo }
+      : {
+          said: headlineOf({ condition, subject, text }),
+          todo: responseOf({ condition, response: todo }),
+        };
+  const said =
+    kind === "trip"
+      ? ofTrip(night, subject)
+      : kind === "unwatched"
+        ? ofUnwatched(night)
+        : ofDrum(night, subject, kind);
+  return { said, todo: w.nightWords.todo[kind] };
+}
