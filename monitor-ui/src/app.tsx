@@ -9,22 +9,23 @@ import { MorePage } from "./pages/more-page.tsx";
 import { NodesPage } from "./pages/nodes-page.tsx";
 import { SeenPage } from "./pages/seen-page.tsx";
 import { SetUpPage, SignInPage } from "./pages/sign-in.tsx";
+import { w } from "./words/words.ts";
 
 /** Pages by their name in the address, after the #. */
 const pages: Readonly<Record<string, () => JSX.Element>> = {
   "": LinePage,
-  nights: later("Nights", "NightsPage"),
-  trend: later("Trend", "TrendPage"),
+  nights: later(() => w.frame.nights, "NightsPage"),
+  trend: later(() => w.frame.trend, "TrendPage"),
   alarms: AlarmsPage,
   nodes: NodesPage,
   more: MorePage,
-  people: later("People", "PeoplePage"),
-  "line-file": later("The line file", "LineFilePage"),
-  draw: later("Draw the line", "DrawPage"),
-  points: later("Point", "PointPage"),
-  drums: later("Drum", "DrumPage"),
-  wall: later("Wall", "WallPage"),
-  messages: later("Messages", "MessagesPage"),
+  people: later(() => w.frame.people, "PeoplePage"),
+  "line-file": later(() => w.lineFile.title, "LineFilePage"),
+  draw: later(() => w.moreWords.draw, "DrawPage"),
+  points: later(() => w.point.point, "PointPage"),
+  drums: later(() => w.drum.drum, "DrumPage"),
+  wall: later(() => w.frame.wall, "WallPage"),
+  messages: later(() => w.frame.messages, "MessagesPage"),
   seen: SeenPage,
   "set-up": SetUpPage,
 };

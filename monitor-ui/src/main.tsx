@@ -1,13 +1,14 @@
+import { effect } from "@preact/signals";
 import { render } from "preact";
 import { App } from "./app.tsx";
+import { keepSettings } from "./data/keep-settings.ts";
 import { openLive } from "./data/live.ts";
 import { askMe, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
-import { startSettings } from "./data/settings.ts";
 import { startSound } from "./data/sound.ts";
 import { startTab } from "./data/tab.ts";
 import { startTheme } from "./data/theme.ts";
-import { startWords } from "./words/words.ts";
+import { language, startWords } from "./words/words.ts";
 import "./style/all.css";
 
 const page = document.getElementById("page");
@@ -21,7 +22,10 @@ function startWorker(): void {
 if (page) {
   addEventListener("load", startWorker);
   startTheme();
-  startSettings();
+  keepSettings();
+  effect(() => {
+    document.documentElement.lang = language.value;
+  });
   await Promise.all([askMe(), startWords()]);
   render(<App />, page);
   if (!mustSignIn.value) {

@@ -79,7 +79,7 @@ describe("the page Line, in a real browser on a real gateway", () => {
     expect(await page.getByRole("alert").count()).toBe(0);
     await alarm.getByRole("link", { name: "Open: After resin" }).click();
     const card = page.locator(".acard");
-    expect(await card.textContent()).toContain("test ammonia");
+    expect(await card.textContent()).toContain("Test ammonia");
     await card.getByRole("button", { name: "Mark as seen: After resin" }).click();
     await card.getByText("Marked as seen.").waitFor();
     await card.getByText("seen by program:test").waitFor();

@@ -2,8 +2,10 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { actOnDrum } from "../data/lists.ts";
 import { gatewayNowMs, lost } from "../data/state.ts";
-import { type BatchStep, batchStates, batchWords, stepsFrom, stepWords } from "../format/batch-words.ts";
-import { numberOf } from "../format/numbers.ts";
+import { type BatchStep, batchWords, stepsFrom } from "../format/batch-words.ts";
+import { asSet, numberOf } from "../format/numbers.ts";
+import { sentenceOf } from "../format/reasons.ts";
+import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
 import { ActAnswer, useActs } from "./use-acts.tsx";
@@ -17,11 +19,11 @@ interface Entry {
 const nothing: Entry = { kg: "", lot: "", salinity: "" };
 
 function problemOf(step: BatchStep | null, { kg, salinity }: Entry): string {
-  if (step === null) return "Say first what happened.";
+  if (step === null) return w.batchWords.sayFirst;
   if (step === "salted" && kg.trim() !== "" && !(Number(numberOf(kg)) > 0))
-    return "Enter the salt in kg, for example 6.3.";
+    return say(w.batchWords.enterSalt, { example: asSet(6.3) });
   if (step === "ready" && salinity.trim() !== "" && numberOf(salinity) === null)
-    return "Enter the salinity, for example 34.8.";
+    return say(w.batchWords.enterSalinity, { example: asSet(34.8) });
   return "";
 }
 
@@ -46,7 +48,7 @@ export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonl
   async function save(): Promise<void> {
     const problem = problemOf(step, entry);
     if (step === null || problem !== "") return acts.say(problem);
-    const taken = await acts.run("batch", "Written down.", () =>
+    const taken = await acts.run("batch", w.batchWords.written, () =>
       step === "emptied"
         ? actOnDrum(drum.id, "release", { reason: "dumped" })
         : actOnDrum(drum.id, "batch", bodyOf(step, entry)),
@@ -54,35 +56,35 @@ export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonl
     if (taken) onClose();
   }
   return (
-    <Sheet title={`The batch in ${drum.title}`} onClose={onClose}>
+    <Sheet title={say(w.batchWords.title, { title: drum.title })} onClose={onClose}>
       <p>{batchWords(batch, gatewayNowMs.value)}</p>
       {batch.waits.length > 0 && (
         <ul class="bullets sm">
           {batch.waits.map((text) => (
-            <li key={text}>{text}</li>
+            <li key={text}>{sentenceOf(text)}</li>
           ))}
         </ul>
       )}
       {steps.length === 0 ? (
-        <p class="soft">{batchStates[batch.state]}: salt goes in once it is full and stands.</p>
+        <p class="soft">{say(w.batchWords.onceFull, { state: w.batchWords.states[batch.state] })}</p>
       ) : (
         <Choices
-          label="What happened"
-          choices={steps.map((value) => ({ value, words: stepWords[value] }))}
+          label={w.batchWords.whatHappened}
+          choices={steps.map((value) => ({ value, words: w.batchWords.steps[value] }))}
           chosen={step}
           choose={choose}
         />
       )}
       {step === "salted" && (
         <>
-          <Field label="Salt, kg" hint="For example 6.3.">
+          <Field label={w.batchWords.saltKg} hint={say(w.batchWords.saltHint, { example: asSet(6.3) })}>
             <input
               inputMode="decimal"
               value={entry.kg}
               onInput={({ currentTarget }) => type({ ...entry, kg: currentTarget.value })}
             />
           </Field>
-          <Field label="Lot" hint="As it stands on the bag.">
+          <Field label={w.batchWords.lotLabel} hint={w.batchWords.lotHint}>
             <input
               maxLength={80}
               value={entry.lot}
@@ -92,7 +94,7 @@ export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonl
         </>
       )}
       {step === "ready" && (
-        <Field label="Salinity you measured" hint="Left empty, the probe in the drum says it.">
+        <Field label={w.batchWords.salinityLabel} hint={w.batchWords.salinityHint}>
           <input
             inputMode="decimal"
             value={entry.salinity}
@@ -100,9 +102,7 @@ export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonl
           />
         </Field>
       )}
-      {step === "emptied" && (
-        <p class="sm soft">Heater and pump off before the drum is low. 200 L weigh 200 kg.</p>
-      )}
+      {step === "emptied" && <p class="sm soft">{w.batchWords.heavy}</p>}
       <ActAnswer acts={acts} />
       <div class="acts" ref={acts.host}>
         {steps.length > 0 && (
@@ -112,11 +112,11 @@ export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonl
             aria-disabled={lost.value || acts.busy !== ""}
             onClick={() => void save()}
           >
-            {acts.busy === "" ? "Save" : "Saving…"}
+            {acts.busy === "" ? w.frame.save : w.frame.saving}
           </button>
         )}
         <button type="button" class="btn" onClick={onClose}>
-          Cancel
+          {w.frame.cancel}
         </button>
       </div>
     </Sheet>

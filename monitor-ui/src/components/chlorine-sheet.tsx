@@ -2,19 +2,14 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { send } from "../data/send.ts";
 import { line, lost } from "../data/state.ts";
-import { numberOf } from "../format/numbers.ts";
+import { asSet, numberOf } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
 import { ActAnswer, useActs } from "./use-acts.tsx";
 
-const whats = [
-  { value: "total-chlorine", words: "Total chlorine" },
-  { value: "free-chlorine", words: "Free chlorine" },
-] as const;
-const readings = [
-  { value: "is", words: "It read" },
-  { value: "below", words: "Less than" },
-] as const;
+const whats = ["total-chlorine", "free-chlorine"] as const;
+const readings = ["is", "below"] as const;
 
 /** Where a sample can tell of a drum's water: behind the carbon on its way, or in the drum. */
 function placesOf(drum: DrumView): readonly { readonly value: string; readonly words: string }[] {
@@ -32,27 +27,35 @@ export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; read
   const acts = useActs();
   const places = placesOf(drum);
   const [place, choosePlace] = useState(places[0]?.value ?? "");
-  const [what, chooseWhat] = useState<(typeof whats)[number]["value"]>("total-chlorine");
-  const [reading, chooseReading] = useState<(typeof readings)[number]["value"]>("below");
+  const [what, chooseWhat] = useState<(typeof whats)[number]>("total-chlorine");
+  const [reading, chooseReading] = useState<(typeof readings)[number]>("below");
   const [text, type] = useState("");
   async function save(): Promise<void> {
     const value = numberOf(text);
-    if (value === null || value < 0) return acts.say("Enter what the test read, for example 0.05.");
+    if (value === null || value < 0) return acts.say(say(w.batchWords.enterRead, { example: asSet(0.05) }));
     const [kind, id] = place.split(" ");
     const body = { place: { kind, id }, what, value, ...(reading === "below" ? { below: true } : {}) };
-    const taken = await acts.run("test", "Written down.", () => send("/api/hand-tests", body));
+    const taken = await acts.run("test", w.batchWords.written, () => send("/api/hand-tests", body));
     if (taken) onClose();
   }
   return (
-    <Sheet title={`Chlorine test for ${drum.title}`} onClose={onClose}>
-      <p class="sm soft">
-        Take it while water runs. A test of free chlorine does not see chloramine: test total chlorine unless
-        your supply is known to carry none.
-      </p>
-      <Choices label="Where" choices={places} chosen={place} choose={choosePlace} />
-      <Choices label="What" choices={whats} chosen={what} choose={chooseWhat} />
-      <Choices label="How it read" choices={readings} chosen={reading} choose={chooseReading} as="segments" />
-      <Field label="Chlorine, mg/L" hint="A test that can read 0.1 mg/L and less is needed.">
+    <Sheet title={say(w.batchWords.chlorineTitle, { title: drum.title })} onClose={onClose}>
+      <p class="sm soft">{w.batchWords.chlorineHow}</p>
+      <Choices label={w.batchWords.where} choices={places} chosen={place} choose={choosePlace} />
+      <Choices
+        label={w.batchWords.what}
+        choices={whats.map((value) => ({ value, words: w.batchWords.whats[value] }))}
+        chosen={what}
+        choose={chooseWhat}
+      />
+      <Choices
+        label={w.batchWords.howRead}
+        choices={readings.map((value) => ({ value, words: w.batchWords.readings[value] }))}
+        chosen={reading}
+        choose={chooseReading}
+        as="segments"
+      />
+      <Field label={w.batchWords.chlorineLabel} hint={w.batchWords.chlorineHint}>
         <input inputMode="decimal" value={text} onInput={({ currentTarget }) => type(currentTarget.value)} />
       </Field>
       <ActAnswer acts={acts} />
@@ -63,10 +66,10 @@ export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; read
           aria-disabled={lost.value || acts.busy !== ""}
           onClick={() => void save()}
         >
-          {acts.busy === "" ? "Save" : "Saving…"}
+          {acts.busy === "" ? w.frame.save : w.frame.saving}
         </button>
         <button type="button" class="btn" onClick={onClose}>
-          Cancel
+          {w.frame.cancel}
         </button>
       </div>
     </Sheet>

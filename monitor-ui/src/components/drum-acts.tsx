@@ -93,8 +93,13 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
         </button>
       )}
       {batch && (
-        <button type="button" class="btn" aria-label={`Batch…: ${drum.title}`} onClick={() => ask("batch")}>
-          Batch…
+        <button
+          type="button"
+          class="btn"
+          aria-label={`${w.batchWords.button}: ${drum.title}`}
+          onClick={() => ask("batch")}
+        >
+          {w.batchWords.button}
         </button>
       )}
       {drum.floats.length > 0 && (
@@ -111,10 +116,10 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
         <button
           type="button"
           class="btn"
-          aria-label={`Chlorine test…: ${drum.title}`}
+          aria-label={`${w.batchWords.chlorineButton}: ${drum.title}`}
           onClick={() => ask("chlorine")}
         >
-          Chlorine test…
+          {w.batchWords.chlorineButton}
         </button>
       )}
       <ActAnswer acts={acts} />

@@ -2,15 +2,16 @@ import type { InfluxView } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
 import { ask } from "../data/send.ts";
 import { gatewayNowMs } from "../data/state.ts";
-import { clock, duration } from "../format/numbers.ts";
+import { asSet, clock, duration } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 
 function Waiting({ waiting: { batches, stretches, behindSeconds } }: Pick<InfluxView, "waiting">) {
-  if (batches + stretches === 0) return <p class="sm soft">Everything is sent.</p>;
+  if (batches + stretches === 0) return <p class="sm soft">{w.influx.allSent}</p>;
   return (
     <p class="sm soft">
-      Not everything is sent yet
-      {behindSeconds >= 60 && `, for ${duration(behindSeconds * 1000)}`}. The gateway keeps it and sends it by
-      itself.
+      {behindSeconds >= 60
+        ? say(w.influx.notAllFor, { duration: duration(behindSeconds * 1000) })
+        : w.influx.notAll}
     </p>
   );
 }
@@ -35,13 +36,19 @@ export function InfluxCard() {
         {aside.length > 0 && (
           <details>
             <summary>
-              {aside.reduce((sum, { points }) => sum + points, 0)} points refused: what and why
+              {say(w.influx.pointsRefused, {
+                count: asSet(aside.reduce((sum, { points }) => sum + points, 0)),
+              })}
             </summary>
             <ul class="refused">
               {aside.map(({ code, measurement, title, todo, points, from, to, example }) => (
                 <li key={`${code} ${measurement}`}>
-                  <b>{title}</b> ({points}×, {clock(from, gatewayNowMs.value)} to{" "}
-                  {clock(to, gatewayNowMs.value)}
+                  <b>{title}</b> (
+                  {say(w.influx.span, {
+                    count: asSet(points),
+                    from: clock(from, gatewayNowMs.value),
+                    to: clock(to, gatewayNowMs.value),
+                  })}
                   ): {todo} <code>{example.slice(0, 80)}</code>
                 </li>
               ))}

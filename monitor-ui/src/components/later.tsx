@@ -1,5 +1,6 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { w } from "../words/words.ts";
 import { CouldNotLoad } from "./could-not-load.tsx";
 import { PageFrame } from "./page-frame.tsx";
 
@@ -7,7 +8,7 @@ type Page = () => JSX.Element;
 type LaterPages = typeof import("../pages/later-pages.ts");
 
 /** A page whose code is asked for when it is first opened: the Line stands sooner. Until then its title stands. */
-export function later(title: string, name: keyof LaterPages): Page {
+export function later(title: () => string, name: keyof LaterPages): Page {
   let loaded: Page | null = null;
   return function Later() {
     const [state, set] = useState<"waiting" | "here" | "failed">(loaded ? "here" : "waiting");
@@ -27,11 +28,11 @@ export function later(title: string, name: keyof LaterPages): Page {
       return <Page />;
     }
     return (
-      <PageFrame title={title}>
+      <PageFrame title={title()}>
         {state === "failed" ? (
-          <CouldNotLoad what="this page" again={() => location.reload()} />
+          <CouldNotLoad what={w.frame.thisPage} again={() => location.reload()} />
         ) : (
-          <p class="soft">Loading…</p>
+          <p class="soft">{w.frame.loading}</p>
         )}
       </PageFrame>
     );

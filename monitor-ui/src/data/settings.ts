@@ -1,4 +1,4 @@
-import { effect, signal } from "@preact/signals";
+import { signal } from "@preact/signals";
 
 /** How this device speaks and counts, as somebody chose it; "auto": as the browser does. */
 export interface Settings {
@@ -27,12 +27,13 @@ export const settingValues: { readonly [Name in keyof Settings]: readonly Settin
   temperature: ["Cel", "degF"],
 };
 
-const remembered = "drumlin.settings";
+/** Where this device keeps them. */
+export const settingsKept = "drumlin.settings";
 
 /** What was kept, each setting that can still be so; the usual for the others. */
-function recall(): Settings {
+export function recallSettings(): Settings {
   try {
-    const kept: unknown = JSON.parse(localStorage.getItem(remembered) ?? "{}");
+    const kept: unknown = JSON.parse(localStorage.getItem(settingsKept) ?? "{}");
     if (typeof kept !== "object" || kept === null) return usual;
     const good = Object.entries(kept).filter(([name, value]) => {
       const values: readonly unknown[] | undefined = Object.hasOwn(settingValues, name)
@@ -47,23 +48,9 @@ function recall(): Settings {
 }
 
 /** The settings of this device: kept across reloads, in force at once. */
-export const settings = signal<Settings>(recall());
+export const settings = signal<Settings>(recallSettings());
 
 /** Changes settings of this device. */
 export function choose(change: Partial<Settings>): void {
   settings.value = { ...settings.value, ...change };
-}
-
-/** Keeps the settings, and follows another tab of the same browser. */
-export function startSettings(): void {
-  effect(() => {
-    try {
-      localStorage.setItem(remembered, JSON.stringify(settings.value));
-    } catch {
-      // A private window may keep nothing: then they last until the reload.
-    }
-  });
-  addEventListener("storage", ({ key }) => {
-    if (key === remembered) settings.value = recall();
-  });
 }

@@ -60,8 +60,5 @@ export async function startWords(): Promise<void> {
   effect(() => {
     first = put(wanted.value);
   });
-  effect(() => {
-    document.documentElement.lang = language.value;
-  });
   await first;
 }

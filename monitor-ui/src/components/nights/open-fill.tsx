@@ -118,10 +118,9 @@ function Outcome({ fill }: { readonly fill: FillView }) {
   );
 }
 
-/** One fill: level, inflow and conductivity on one axis of time, with the floats' marks and what nobody watched. */
-export function OpenFill({ night, fill }: { readonly night: NightView; readonly fill: FillView }) {
+/** The curves of a fill; null until they are here. */
+function useCurves(fill: FillView, span: Span): Curves | null {
   const [curves, take] = useState<Curves | null>(null);
-  const span = spanOf(fill);
   useEffect(() => {
     let over = false;
     take(null);
@@ -130,6 +129,13 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
       over = true;
     };
   }, [fill.id, fill.endedAt]);
+  return curves;
+}
+
+/** One fill: level, inflow and conductivity on one axis of time, with the floats' marks and what nobody watched. */
+export function OpenFill({ night, fill }: { readonly night: NightView; readonly fill: FillView }) {
+  const span = spanOf(fill);
+  const curves = useCurves(fill, span);
   const drum = line.value?.drums.find(({ id }) => id === fill.drum);
   const point = line.value?.points.find(({ id }) => id === drum?.fedBy);
   const { timezone } = night;

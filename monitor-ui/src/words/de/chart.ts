@@ -2,4 +2,16 @@ import type { Translated } from "@drumlin/gateway/words/form";
 import type { chart as english } from "../en/chart.ts";
 
 /** Charts. */
-export const chart: Translated<typeof english> = {"howLong": "Zeitraum", "hours": "{count} h", "days": "{count} Tage", "time": "Zeit", "smallest": "{title}, kleinster", "greatest": "{title}, größter", "limit": "Grenzwert", "overHours": "{title}, {unit}, die letzten {hours} Stunden", "range": "{title}, letzte {hours} h: {lowest} bis {highest}", "nothing": "{title}, letzte {hours} h: nichts zu zeichnen", "openTrend": "{words}. Verlauf öffnen"};
+export const chart: Translated<typeof english> = {
+  howLong: "Zeitraum",
+  hours: "{count} h",
+  days: "{count} Tage",
+  time: "Zeit",
+  smallest: "{title}, kleinster",
+  greatest: "{title}, größter",
+  limit: "Grenzwert",
+  overHours: "{title}, {unit}, die letzten {hours} Stunden",
+  range: "{title}, letzte {hours} h: {lowest} bis {highest}",
+  nothing: "{title}, letzte {hours} h: nichts zu zeichnen",
+  openTrend: "{words}. Verlauf öffnen",
+};

@@ -2,6 +2,7 @@ export {
   alarmChanges,
   alarmStates,
   attentions,
+  codes,
   conditions,
   flagReasons,
   floatRoles,
@@ -29,4 +30,3 @@ export { peopleWords } from "./people-words.ts";
 export { point } from "./point.ts";
 export { steps } from "./steps.ts";
 export { told } from "./told.ts";
-export { codes } from "@drumlin/gateway/words/de";

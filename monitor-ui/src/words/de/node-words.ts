@@ -2,4 +2,17 @@ import type { Translated } from "@drumlin/gateway/words/form";
 import type { nodeWords as english } from "../en/node-words.ts";
 
 /** Nodes, what they say and what was refused. */
-export const nodeWords: Translated<typeof english> = {"asFarAsKnown": "letzte Meldung {time}, soweit diese Seite weiß", "silentSince": "stumm seit {time}", "lastMessage": "letzte Meldung vor {duration}", "messages": {"one": "{count} Meldung", "other": "{count} Meldungen"}, "missing": "{count} fehlen", "repeated": "{count} wiederholt", "firmware": "Firmware {version}", "runningSince": "läuft seit {time}", "refused": "{count} abgewiesen: was und warum", "refusedNotLoaded": "Abgewiesenes nicht geladen.", "noPlace": "noch ohne Platz", "placeIt": "Zuordnen"};
+export const nodeWords: Translated<typeof english> = {
+  asFarAsKnown: "letzte Meldung {time}, soweit diese Seite weiß",
+  silentSince: "stumm seit {time}",
+  lastMessage: "letzte Meldung vor {duration}",
+  messages: { one: "{count} Meldung", other: "{count} Meldungen" },
+  missing: "{count} fehlen",
+  repeated: "{count} wiederholt",
+  firmware: "Firmware {version}",
+  runningSince: "läuft seit {time}",
+  refused: "{count} abgewiesen: was und warum",
+  refusedNotLoaded: "Abgewiesenes nicht geladen.",
+  noPlace: "noch ohne Platz",
+  placeIt: "Zuordnen",
+};

@@ -1,2 +1,14 @@
 /** The page of the line file. */
-export const lineFile = {"title": "The line file", "needed": "needed", "unit": "unit: {unit}", "leftOut": "left out: {otherwise}", "intro": "Every key that the file can hold. {star} stands for a name that you choose; a channel is written {channel}.", "english": "", "find": "Find", "findHint": "Such as float, limit, litres.", "theKeys": "the keys", "noKey": "No key has to do with “{word}”."} as const;
+export const lineFile = {
+  title: "The line file",
+  needed: "needed",
+  unit: "unit: {unit}",
+  leftOut: "left out: {otherwise}",
+  intro:
+    "Every key that the file can hold. {star} stands for a name that you choose; a channel is written {channel}.",
+  english: "",
+  find: "Find",
+  findHint: "Such as float, limit, litres.",
+  theKeys: "the keys",
+  noKey: "No key has to do with “{word}”.",
+} as const;
