@@ -194,7 +194,7 @@ describe("the page Nights", () => {
     expect(await page.locator(".bigfacts").textContent()).toContain("97 %");
     expect(await page.locator(".firsts li").allTextContents()).toEqual([
       expect.stringContaining("Fresh drum: did not stop at its float."),
-      expect.stringContaining("Fresh drum: hold."),
+      expect.stringContaining("Fresh drum: hold, over 5 µS/cm came in."),
     ]);
     // 20:00 UTC is 21:00 there, whatever the clock of the device says; the page says so.
     expect(await page.locator("#night .pagehead").textContent()).toContain(
@@ -202,7 +202,7 @@ describe("the page Nights", () => {
     );
     expect(await page.locator("aside").textContent()).toContain("01:18 to 01:36 · node press not heard");
     expect(await page.locator(".ncol[aria-current]").getAttribute("aria-label")).toBe(
-      "Night of 24 November: 231 litres, watched 97 %, trouble",
+      "Night of 24 November: 231 L, watched 97 %, trouble",
     );
     expect(await isSideways()).toBe(false);
   });

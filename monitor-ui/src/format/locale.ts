@@ -16,11 +16,14 @@ const deviceZone = Intl.DateTimeFormat().resolvedOptions().timeZone;
 /** The zone in which times are shown: the site's, once it is known. */
 export const zone = computed(() => line.value?.timezone ?? deviceZone);
 
-/** Whether this device's clock shows another time than the site's does now. */
-export const isElsewhere = computed(() => {
-  if (zone.value === deviceZone) return false;
+/** Whether clocks of a zone show another time now than this device does. */
+export function isOtherTime(timeZone: string): boolean {
+  if (timeZone === deviceZone) return false;
   const now = new Date();
-  const at = (timeZone: string) =>
-    now.toLocaleString("en-GB", { timeZone, dateStyle: "short", timeStyle: "short" });
-  return at(zone.value) !== at(deviceZone);
-});
+  const at = (one: string) =>
+    now.toLocaleString("en-GB", { timeZone: one, dateStyle: "short", timeStyle: "short" });
+  return at(timeZone) !== at(deviceZone);
+}
+
+/** Whether this device's clock shows another time than the site's does now. */
+export const isElsewhere = computed(() => isOtherTime(zone.value));

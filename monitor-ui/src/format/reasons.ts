@@ -1,10 +1,11 @@
 import { readSentence, type Values } from "@drumlin/gateway/words/form";
 import { say, w } from "../words/words.ts";
 import { asSet } from "./numbers.ts";
-import { conductivity25, volume } from "./units.ts";
+import { conductivity25, limitFigure, unitOf, volume } from "./units.ts";
 
 /** Names under which sentences have conductivities at 25 °C. */
-const conductivities = new Set(["limit", "worst", "band", "blend"]);
+const conductivities = new Set(["worst", "blend"]);
+const limits = new Set(["limit", "band"]);
 
 /** How what stands in a sentence is shown: conductivities and litres in the unit of this device, other figures as numbers. */
 function shown(values: Values): Values {
@@ -12,6 +13,7 @@ function shown(values: Values): Values {
     Object.entries(values).map(([name, value]) => {
       if (typeof value === "string") return [name, value];
       if (name === "litres") return [name, volume(value)];
+      if (limits.has(name)) return [name, `${limitFigure(value, "uS/cm")} ${unitOf("conductivity25")}`];
       return [name, conductivities.has(name) ? conductivity25(value) : asSet(value)];
     }),
   );

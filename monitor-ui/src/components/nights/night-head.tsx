@@ -1,6 +1,6 @@
 import type { NightView } from "@drumlin/gateway/contract";
 import { line, titleOf } from "../../data/state.ts";
-import { isElsewhere } from "../../format/locale.ts";
+import { isOtherTime } from "../../format/locale.ts";
 import { nightTitle, percentOf, timeIn, whoWords } from "../../format/night-words.ts";
 import { figure, whole } from "../../format/numbers.ts";
 import { toShown, unitOf, volumeFigure } from "../../format/units.ts";
@@ -78,7 +78,7 @@ export function NightHead({ night }: { readonly night: NightView }) {
           <p>
             {say(w.nightWords.fromTo, { from: timeIn(timezone, from), to: timeIn(timezone, to) })}
             {running && ` · ${w.nightWords.notOver}`}
-            {isElsewhere.value && ` · ${say(w.frame.houseTimes, { zone: timezone })}`}
+            {isOtherTime(timezone) && ` · ${say(w.frame.houseTimes, { zone: timezone })}`}
           </p>
         </div>
       </div>
