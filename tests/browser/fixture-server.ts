@@ -161,7 +161,6 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     title: "Saltmarsh House",
     timezone: fixture.timezone ?? Intl.DateTimeFormat().resolvedOptions().timeZone,
     simulated: true,
-    timezone: Intl.DateTimeFormat().resolvedOptions().timeZone,
     solids: 0.64,
     now: new Date(fixture.now()).toISOString(),
     points: fixture.points(fixture.now()),

@@ -1,19 +1,16 @@
-import type { Buckets } from "@drumlin/gateway/contract";
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { Card } from "../components/card.tsx";
 import { CouldNotLoad } from "../components/could-not-load.tsx";
 import { Choices } from "../components/field.tsx";
 import { seriesBetween } from "../data/lists.ts";
 import { gatewayNow } from "../data/now.ts";
-import { settings } from "../data/settings.ts";
 import { line } from "../data/state.ts";
-import { figure } from "../format/numbers.ts";
-import { shownUnit, toShownUnit } from "../format/units.ts";
-import { type Series, unitWords } from "../trend/channels.ts";
+import { inUnit } from "../format/units.ts";
+import type { Series } from "../trend/channels.ts";
 import { rangeOf, type Stretch } from "../trend/curve.ts";
 import { timeTicks } from "../trend/time-axis.ts";
 import { TrendPanel } from "../trend/trend-panel.tsx";
-import { language, say, w } from "../words/words.ts";
+import { say, w } from "../words/words.ts";
 
 const spans = [6, 24, 168] as const;
 
@@ -59,9 +56,9 @@ export function HistoryPanel({ kind, id, quantity, title, unit, limit }: History
     };
   }, [kind, id, quantity, hours, times]);
   const range = got ? rangeOf([got.series.buckets]) : null;
-  const said = range
-    ? `${figure(range.low)} to ${figure(range.high)} ${unitWords(unit)}`
-    : "nothing was measured";
+  const label = range
+    ? say(w.chart.range, { title, hours, lowest: inUnit(range.low, unit), highest: inUnit(range.high, unit) })
+    : say(w.chart.nothing, { title, hours });
   return (
     <Card
       title={w.point.history}
@@ -74,9 +71,7 @@ export function HistoryPanel({ kind, id, quantity, title, unit, limit }: History
         chosen={hours}
         choose={choose}
       />
-      {got === null && (
-        <CouldNotLoad what={w.point.theHistory} again={() => count((before) => before + 1)} />
-      )}
+      {got === null && <CouldNotLoad what={w.point.theHistory} again={() => count((before) => before + 1)} />}
       {got && (
         <TrendPanel
           title={title}
@@ -92,7 +87,7 @@ export function HistoryPanel({ kind, id, quantity, title, unit, limit }: History
           cursorMs={null}
           now={never}
           times={timeTicks(got.span.fromMs, got.span.toMs, 5, { zone: line.value?.timezone })}
-          label={`${title}, the last ${hours} hours: ${said}`}
+          label={label}
         />
       )}
     </Card>

@@ -3,22 +3,8 @@ import { mayAct, me } from "../data/me.ts";
 import { removeDevice, testDestination } from "../data/messages.ts";
 import { gatewayNowMs } from "../data/state.ts";
 import { clock } from "../format/numbers.ts";
-import { say, w } from "../words/words.ts";
+import { language, say, w } from "../words/words.ts";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
-
-const takesWords = {
-  wake: "only Act now",
-  tell: "Act now and Act soon",
-  today: "everything, with the morning list",
-} as const;
-const languageWords = { en: "", de: " · auf Deutsch" } as const;
-const wayWords = {
-  mail: "E-mail",
-  webhook: "Webhook",
-  mqtt: "Broker",
-  sounder: "Sounder",
-  device: "Device",
-} as const;
 
 /** Where one destination leads, what it is told, and how the last delivery went. */
 function Destination({ of, again }: { readonly of: DestinationView; readonly again: () => void }) {
@@ -31,10 +17,10 @@ function Destination({ of, again }: { readonly of: DestinationView; readonly aga
         <b>{of.title}</b> · {say(w.told.to, { way: w.told.ways[of.way], to: of.to })}
         <p class="meta">
           {of.person ? `${of.person} · ` : ""}
-          {takesWords[of.takes]}
-          {languageWords[of.language]}
-          {of.turn === "second" ? " · when the first has not seen it" : ""}
-          {of.quiet ? ` · quiet ${of.quiet.from}–${of.quiet.to}, but for Act now` : ""}
+          {w.told.takes[of.takes]}
+          {of.language === language.value ? "" : ` · ${w.told.inLanguage[of.language]}`}
+          {of.turn === "second" ? ` · ${w.told.second}` : ""}
+          {of.quiet ? ` · ${say(w.told.quiet, of.quiet)}` : ""}
         </p>
         <p class={of.error ? "problem" : "meta"}>
           {of.error
@@ -65,9 +51,9 @@ function Destination({ of, again }: { readonly of: DestinationView; readonly aga
         {of.way === "device" && (mayAct.value || isOwn) && (
           <ActButton
             acts={acts}
-            name="Remove"
+            name={w.told.remove}
             subject={of.title}
-            done="Removed."
+            done={w.told.removed}
             send={async () => {
               const sent = await removeDevice(of.id);
               if (sent.taken) again();

@@ -24,13 +24,10 @@ export function PolicyForm({ policy }: { readonly policy: NotificationsView["pol
   );
   return (
     <div class="fields" ref={acts.host}>
-      {number("wakeAgain", "Act now: again every, min", "At once, then again until somebody has seen it.")}
-      {number("secondAfter", "Second person after, min", "Told when the first has not seen it.")}
-      {number("tellAgain", "Act soon: once more after, min", "At once, then once more.")}
-      <Field
-        label="Today: morning list at"
-        hint="Sent where there is something on it, with last night's line."
-      >
+      {number("wakeAgain", w.told.wakeAgain, w.told.wakeHint)}
+      {number("secondAfter", w.told.secondAfter, w.told.secondHint)}
+      {number("tellAgain", w.told.tellAgain, w.told.tellHint)}
+      <Field label={w.told.todayAt} hint={w.told.todayHint}>
         <input
           type="time"
           value={form.today}

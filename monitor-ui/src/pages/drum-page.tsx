@@ -116,25 +116,25 @@ function Guarded({ drum }: { readonly drum: DrumView }) {
   const { guard } = drum;
   if (!guard) return null;
   return (
-    <Card title="What guards it" beside="besides its stop float">
+    <Card title={w.next.guards}>
       <ul class="bullets sm">
         {guard.by.map((text) => (
-          <li key={text}>{text}</li>
+          <li key={text}>{sentenceOf(text)}</li>
         ))}
       </ul>
       {guard.unseen.length > 0 && (
         <>
           <p class="sm">
-            <b>What could pass unseen</b>
+            <b>{w.next.unseen}</b>
           </p>
           <ul class="bullets sm">
             {guard.unseen.map((text) => (
-              <li key={text}>{text}</li>
+              <li key={text}>{sentenceOf(text)}</li>
             ))}
           </ul>
         </>
       )}
-      {guard.next !== null && <p class="sm">{guard.next}</p>}
+      {guard.next !== null && <p class="sm">{sentenceOf(guard.next)}</p>}
     </Card>
   );
 }

@@ -4,7 +4,7 @@ import { FirstSteps } from "../components/first-steps.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { line, lost } from "../data/state.ts";
 import { LinePicture } from "../line/line-picture.tsx";
-import { w } from "../words/words.ts";
+import { count, w } from "../words/words.ts";
 
 /** The page Line: what stands in a line each, the drums, the line as it is drawn. */
 export function LinePage() {
@@ -34,25 +34,10 @@ function NextStep({ line: { stages, drums, points, nodes, waitsFor } }: { readon
   const free = nodes.reduce((sum, { unassigned }) => sum + unassigned.length, 0);
   if (isDrawn && (isPlaced || waitsFor.length > 0)) return null;
   const [title, says, href, words] = !isDrawn
-    ? [
-        "Nothing is drawn yet",
-        "Choose the picture that is most like your line, and name its parts.",
-        "#draw/picture",
-        "Draw the line",
-      ]
+    ? [w.next.nothingDrawn, w.next.choosePicture, "#draw/picture", w.next.draw]
     : free > 0
-      ? [
-          "The line is drawn",
-          `${free} channels were heard. Tap where each hangs.`,
-          "#draw/places",
-          "Place the channels",
-        ]
-      : [
-          "The line is drawn",
-          "Now give a node its secret; its channels appear by themselves.",
-          "#draw/nodes",
-          "Add a node",
-        ];
+      ? [w.next.drawn, count(w.next.heard, free), "#draw/places", w.next.place]
+      : [w.next.drawn, w.next.nowSecret, "#draw/nodes", w.next.addNode];
   return (
     <section class="first-steps" aria-labelledby="next-step">
       <h2 id="next-step" class="h1">

@@ -124,7 +124,6 @@ export function lineView(looking: Looking, line: Line, simulated: boolean): Line
     timezone: line.timezone,
     simulated,
     now: iso(looking, looking.nowMs),
-    timezone: line.timezone,
     solids: line.solids.kind === "factor" ? line.solids.mgPerLPerUsPerCm : null,
     points: line.points.map((point) => pointView(looking, line, point)),
     stages: line.stages.map(({ id, title, kind, from, to }) => ({

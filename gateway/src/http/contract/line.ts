@@ -181,7 +181,6 @@ export const lineSchema = z
     timezone: z.string().meta({ description: "IANA name: the house's own time" }),
     simulated: z.boolean(),
     now: time,
-    timezone: z.string().meta({ description: "of the site, IANA" }),
     solids: z
       .number()
       .nullable()

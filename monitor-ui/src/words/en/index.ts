@@ -23,6 +23,7 @@ export { influx } from "./influx.ts";
 export { lineFile } from "./line-file.ts";
 export { lineWords } from "./line-words.ts";
 export { moreWords } from "./more-words.ts";
+export { next } from "./next.ts";
 export { nightWords } from "./night-words.ts";
 export { nodeWords } from "./node-words.ts";
 export { peopleWords } from "./people-words.ts";
