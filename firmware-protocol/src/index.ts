@@ -4,6 +4,14 @@ export { encodeCbor, encodeJson } from "./encode.ts";
 export { type PackLabels, type ReadLabels, readLabels } from "./labels.ts";
 export { type AnnouncedChannel, type ParsedPresence, type Presence, parsePresence } from "./presence.ts";
 export { mostRecords, type SenmlRecord, type SenmlRefusal, type SenmlRefusalCode } from "./records.ts";
+export {
+  encodeRequest,
+  type NodeRequest,
+  type ParsedRequest,
+  parseRequest,
+  type RequestContext,
+  type RequestRefusal,
+} from "./request.ts";
 export { absoluteFromS, type ResolvedPack, type ResolvedRecord, resolvePack } from "./resolve.ts";
 export {
   gatewayTopic,

@@ -1,5 +1,5 @@
 import { createServer } from "node:net";
-import type { LineView, RejectionView } from "@drumlin/gateway/contract";
+import type { AlarmView, LineView, RejectionView } from "@drumlin/gateway/contract";
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import { connectAsync, type MqttClient } from "mqtt";
 import { afterEach, describe, expect, it, vi } from "vitest";
@@ -95,6 +95,59 @@ describe("on a broker of somebody else", () => {
     expect(JSON.parse(read("drums/mix")).water.verdict).toBe("unknown");
     expect(JSON.parse(read("presence")).state).toBe("online");
     expect(read("alarms/gone:before")).toBe("");
+  });
+
+  it("a sounder is asked to sound and to be quiet, for its node's start alone; the broker keeps nothing of it", async () => {
+    const told = `${smallestLine}sounders: { hall: { channel: press/horn } }
+floors: { press-room: press/floor }
+notify: { to: { horn: { sounder: hall, takes: wake }, house: { mqtt: calls } } }
+`;
+    const { gateway, client, mosquitto } = await bench(told);
+    ends.push(() => gateway.stop());
+    const base = "drumlin/1/saltmarsh-house";
+    const heard: { topic: string; retain: boolean; said: Record<string, unknown> }[] = [];
+    client.on("message", (from, payload, { retain }) =>
+      heard.push({ topic: from.slice(base.length + 1), retain, said: JSON.parse(payload.toString()) }),
+    );
+    await client.subscribeAsync([`${base}/press/request`, `${base}/gateway/calls`], { qos: 1 });
+    const hello = JSON.stringify({ state: "online", boot: 17, protocol: 1, period_s: 1 });
+    await client.publishAsync(`${base}/press/presence`, hello, { qos: 1, retain: true });
+    const asked = (what: string) =>
+      heard.filter(({ topic: on, said }) => on === "press/request" && said.request === what);
+    await eventually(
+      async () => {
+        await client.publishAsync(topic, '[{"n":"floor","vb":true}]', { qos: 1 });
+        return asked("sound").length;
+      },
+      (count) => count > 0,
+    );
+    expect(asked("sound")[0]).toMatchObject({ retain: false, said: { boot: 17, channel: "horn" } });
+    const call = await eventually(
+      async () => heard.find(({ topic: on }) => on === "gateway/calls"),
+      (one) => one !== undefined,
+    );
+    expect(call).toMatchObject({ retain: false, said: { attention: "wake", open: 1 } });
+    const alarms = await gateway.json<{ items: AlarmView[] }>("/api/alarms");
+    const alarm = alarms.items.find(({ condition }) => condition === "floor-wet");
+    await gateway.api(`/api/alarms/${encodeURIComponent(alarm?.key ?? "")}/acknowledge`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ occurrence: alarm?.occurrence }),
+    });
+    await eventually(
+      async () => asked("quiet").length,
+      (count) => count > 0,
+    );
+    const late = await connectAsync(mosquitto.url, { clientId: "late" });
+    ends.push(() => late.endAsync(true));
+    const kept: string[] = [];
+    late.on("message", (from) => kept.push(from.slice(base.length + 1)));
+    await late.subscribeAsync(`${base}/#`, { qos: 1 });
+    await eventually(
+      async () => kept,
+      (topics) => topics.includes("press/presence") && topics.includes("gateway/presence"),
+    );
+    expect(kept.filter((on) => on === "press/request" || on === "gateway/calls")).toEqual([]);
   });
 
   it("a second gateway at the same site does not start, unless it is told to take over", async () => {

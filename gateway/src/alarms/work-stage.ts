@@ -1,6 +1,6 @@
 import { compileLine, type Line } from "../line/index.ts";
 import type { CurrentMeasurement } from "../measurements/index.ts";
-import { actsOf, type Records, type Stage, type StageContext } from "../path/index.ts";
+import { actsOf, type Records, type Stage, type StageContext, type StateRow } from "../path/index.ts";
 import type { ActEntry } from "../readings/index.ts";
 import { say } from "../words/index.ts";
 import { type WorkChange, type WorkNow, type WorkSubject, workCell, workKey } from "./work.ts";
@@ -12,8 +12,9 @@ const maxWorkMs = 8 * 3_600_000;
 /** Keeps what somebody works on: said on the page, or by a button; it ends by itself when its time is up. */
 class Work {
   private line: Line | null = null;
-  /** Buttons that were pressed when last heard: only the press itself means something. */
-  private readonly pressed = new Set<string>();
+  /** Whether each button was pressed when last heard: only the press itself means something, and the first word is none. */
+  private readonly pressed = new Map<string, boolean>();
+  private readonly changed = new Set<string>();
 
   useLine(line: Line): void {
     this.line = line;
@@ -49,10 +50,11 @@ class Work {
     const button = this.line?.buttons.find(({ id }) => id === subject.id);
     if (!button) return;
     const isPressed = (value === 1) === button.pressedWhen;
-    const wasPressed = this.pressed.has(button.id);
-    if (isPressed) this.pressed.add(button.id);
-    else this.pressed.delete(button.id);
-    if (!isPressed || wasPressed || !button.work) return;
+    const wasPressed = this.pressed.get(button.id);
+    if (wasPressed === isPressed) return;
+    this.pressed.set(button.id, isPressed);
+    this.changed.add(button.id);
+    if (!isPressed || wasPressed === undefined || !button.work) return;
     const { subject: on, minutes } = button.work;
     const now = ctx.get(workCell, workKey(on));
     const by = `button ${button.id}`;
@@ -80,6 +82,18 @@ class Work {
 
   private hasSubject({ kind, id }: WorkSubject): boolean {
     return this.line !== null && compileLine(this.line).has(kind, id);
+  }
+
+  *dirty(): Iterable<StateRow> {
+    for (const id of this.changed) yield [`button ${id}`, this.pressed.get(id)];
+    this.changed.clear();
+  }
+
+  load(rows: ReadonlyMap<string, unknown>): void {
+    this.pressed.clear();
+    for (const [key, isPressed] of rows)
+      if (key.startsWith("button ") && typeof isPressed === "boolean")
+        this.pressed.set(key.slice(7), isPressed);
   }
 
   resume(ctx: Context): void {
@@ -113,9 +127,10 @@ export function createWorkStage(): Stage<ActEntry | CurrentMeasurement, WorkChan
       return null;
     },
     wake: (key, ctx) => work.due(key, ctx),
-    // Everything but what a button said last is in the cell; a held button that is heard anew begins nothing twice.
-    dirty: () => [],
-    load(_rows, _version, ctx) {
+    // The work itself is in the cell.
+    dirty: () => work.dirty(),
+    load(rows, _version, ctx) {
+      work.load(rows);
       work.resume(ctx);
       return true;
     },

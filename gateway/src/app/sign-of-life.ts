@@ -36,7 +36,7 @@ export function createSignOfLife({
 }: SignOfLifeNeeds) {
   let state: SignOfLife = { lastMs: null, error: null };
   let dueMs = 0;
-  let isAsking = false;
+  let asking: Promise<void> | null = null;
 
   async function beat({ get, mqtt, allowPrivate }: NonNullable<Notify["heartbeat"]>): Promise<void> {
     const faults: string[] = [];
@@ -63,16 +63,17 @@ export function createSignOfLife({
 
   const timer = setInterval(() => {
     const settings = heartbeat();
-    if (!settings || isAsking || engineMs() < dueMs || !judges()) return;
+    if (!settings || asking || engineMs() < dueMs || !judges()) return;
     dueMs = engineMs() + settings.everyMs;
-    isAsking = true;
-    void beat(settings).finally(() => {
-      isAsking = false;
+    asking = beat(settings).finally(() => {
+      asking = null;
     });
   }, lookEveryMs);
 
   return {
     state: (): SignOfLife => state,
+    /** Resolves when nobody is being asked. */
+    idle: async (): Promise<void> => void (await asking),
     stop: () => clearInterval(timer),
   };
 }

@@ -1,4 +1,5 @@
 import { randomUUID } from "node:crypto";
+import { encodeRequest } from "@drumlin/firmware-protocol";
 import type { Line, NotifyDestination } from "../line/index.ts";
 import type { Language } from "../words/index.ts";
 import { type Call, isOpen } from "./call.ts";
@@ -219,14 +220,14 @@ export class Deliverer {
       .calls()
       .some((call) => isOpen(call) && !call.isConsequence && wanted.includes(call.attention));
     const what = isTest || isCalled ? "sound" : "quiet";
-    const request = {
+    const request = encodeRequest({
       id: message.id,
       boot: there.boot,
       request: what,
       channel,
-      ...(isTest ? { for_s: 2 } : {}),
-    };
-    const isTaken = await inTime(say(topics.request(name), JSON.stringify(request)), false);
+      forS: isTest ? 2 : null,
+    });
+    const isTaken = await inTime(say(topics.request(name), request), false);
     return isTaken ? { delivered: true } : fail("The broker is away.");
   }
 }

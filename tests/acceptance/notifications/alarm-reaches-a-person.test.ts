@@ -6,7 +6,7 @@ import type { AlarmView, NotificationsView } from "@drumlin/gateway/contract";
 import { connectAsync, type MqttClient } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { eventually, newSite } from "../gateway-process.ts";
-import { mailServer, ownCertificate, pushService } from "./outside-world.ts";
+import { mailServer, ownCertificate, pingReceiver, pushService } from "./outside-world.ts";
 
 type AlarmList = { readonly items: readonly AlarmView[] };
 
@@ -14,6 +14,7 @@ const secret = "sm7p-s3cret";
 const tls = ownCertificate();
 const mail = await mailServer(tls, secret);
 const push = await pushService(tls);
+const pings = await pingReceiver();
 const yaml = `drumlin: 1
 site: saltmarsh-house
 title: Saltmarsh House
@@ -29,6 +30,8 @@ notify:
     horn: { sounder: hall, takes: wake }
     house: { mqtt: calls }
     away: { webhook: "https://127.0.0.1:1/token/abc" }
+    relay: { webhook: { url: "https://127.0.0.1:1/{secret:relay-topic}", allow_private: true }, takes: wake }
+  heartbeat: { get: "http://127.0.0.1:${pings.port}/ping/{secret:ping-key}", mqtt: true, every: 1 s, allow_private: true }
 expects: { copies: { every: 1 d } }
 `;
 const site = await newSite(["press"], yaml);
@@ -47,7 +50,11 @@ async function start(): Promise<void> {
     lineYaml: yaml,
     http: { host: "127.0.0.1", port: 0 },
     mqtt: { host: "127.0.0.1", port: 0 },
-    environment: { DRUMLIN_SECRET_SMTP_PASSWORD: secret },
+    environment: {
+      DRUMLIN_SECRET_SMTP_PASSWORD: secret,
+      DRUMLIN_SECRET_PING_KEY: "p1ng-k3y",
+      DRUMLIN_SECRET_RELAY_TOPIC: "r3lay-t0pic",
+    },
     houseCa: tls.cert,
     pushInside: true,
     log: (text) => logged.push(text),
@@ -62,6 +69,7 @@ async function start(): Promise<void> {
   );
   await press.subscribeAsync([
     "drumlin/1/saltmarsh-house/gateway/calls",
+    "drumlin/1/saltmarsh-house/gateway/heartbeat",
     "drumlin/1/saltmarsh-house/press/request",
   ]);
   await press.publishAsync(
@@ -124,6 +132,7 @@ afterAll(async () => {
   await gateway.stop();
   await mail.close();
   await push.close();
+  await pings.close();
 });
 
 describe("an alarm reaches a person", { timeout: 30_000 }, () => {
@@ -225,12 +234,21 @@ describe("an alarm reaches a person", { timeout: 30_000 }, () => {
     expect(wet(mail.got)).toBe(mails);
     expect(push.got.length).toBe(pushes);
     const answers = await Promise.all(
-      ["/api/notifications", "/api/notifications/messages", "/api/audit", "/api/line", "/metrics"].map(
-        (path) => ask(path),
-      ),
+      [
+        "/api/notifications",
+        "/api/notifications/messages",
+        "/api/audit",
+        "/api/line",
+        "/api/acts",
+        "/api/alarms/journal",
+        "/api/rejections",
+        "/metrics",
+      ].map((path) => ask(path)),
     );
     const everything = [...answers.map(({ text }) => text), ...logged].join("\n");
     expect(everything).not.toContain(secret);
+    expect(everything).toContain("relay");
+    for (const other of ["p1ng-k3y", "r3lay-t0pic"]) expect(everything).not.toContain(other);
     expect(everything).not.toContain("/token/abc");
     expect(everything).not.toContain(token);
     for (const file of readdirSync(site.data).filter((name) => name.startsWith("notifications"))) {
@@ -239,6 +257,47 @@ describe("an alarm reaches a person", { timeout: 30_000 }, () => {
     }
     expect(statSync(join(site.data, "secrets", "vapid-key")).mode & 0o777).toBe(0o600);
   });
+
+  it("figures of delivery stand in /metrics", async () => {
+    const { text } = await ask("/metrics");
+    expect(text).toMatch(/^drumlin_messages_delivered(_total)? [1-9]\d*$/m);
+    expect(text).toMatch(/^drumlin_messages_waiting \d+$/m);
+    expect(text).toContain('drumlin_destination_failing{destination="mara"} 0');
+  });
+
+  it("gives a sign of life outside while it judges, by both ways, with a secret in its address", async () => {
+    await eventually(
+      async () => pings.heard.length,
+      (count) => count >= 2,
+    );
+    expect(new Set(pings.heard)).toEqual(new Set(["GET /ping/p1ng-k3y"]));
+    const beats = heard.filter(({ topic }) => topic === "gateway/heartbeat");
+    expect(beats.length).toBeGreaterThan(0);
+    expect(beats.every(({ retain }) => !retain)).toBe(true);
+    expect((await view()).life).toMatchObject({ asked: true, error: null });
+  });
+
+  it("a device that is gone is told by mail, and stays in the list until it comes back", async () => {
+    push.answer(410);
+    const device = (await view()).destinations.find(({ way }) => way === "device");
+    await ask(`/api/notifications/${device?.id}/test`, { body: {} });
+    await eventually(
+      async () => mail.got.filter(({ text }) => text.includes("people's devices")).length,
+      (count) => count > 0,
+      40_000,
+    );
+    expect(await of(device?.id ?? "")).toMatchObject({
+      failing: true,
+      error: expect.stringContaining("add it again"),
+    });
+    push.answer(201);
+    const body = { ...push.subscription, title: "Mara's phone", takes: "wake", language: "de" };
+    expect((await ask("/api/notifications/devices", { as: "Mara", body })).status).toBe(200);
+    const devices = (await view()).destinations.filter(({ way }) => way === "device");
+    expect(devices).toMatchObject([{ failing: false, language: "de" }]);
+    expect((await ask(`/api/notifications/${devices[0]?.id}/test`, { body: {} })).status).toBe(200);
+    expect(push.got.at(-1)?.title).toBe("Test: Nachrichten kommen hier an");
+  }, 60_000);
 
   it("heartbeats are taken by their names", async () => {
     expect((await ask("/api/heartbeats/copies", { body: {} })).status).toBe(204);

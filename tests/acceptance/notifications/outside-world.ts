@@ -1,6 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { createECDH } from "node:crypto";
 import { mkdtempSync, readFileSync } from "node:fs";
+import { createServer as createPlain } from "node:http";
 import { createServer as createTls } from "node:https";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -76,6 +77,21 @@ export async function mailServer(tls: { readonly cert: string; readonly key: str
   };
 }
 
+/** Somebody outside who expects a sign of life. */
+export async function pingReceiver() {
+  const heard: string[] = [];
+  const server = createPlain((request, response) => {
+    heard.push(`${request.method} ${request.url}`);
+    response.writeHead(204).end();
+  });
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  return {
+    heard,
+    port: (server.address() as { port: number }).port,
+    close: () => new Promise<void>((resolve) => server.close(() => resolve())),
+  };
+}
+
 /** A push message as its device reads it. */
 interface GotPush {
   readonly atMs: number;
@@ -89,6 +105,7 @@ export async function pushService(tls: { readonly cert: string; readonly key: st
   device.generateKeys();
   const auth = Buffer.alloc(16, 9).toString("base64url");
   const got: GotPush[] = [];
+  let status = 201;
   const server = createTls(tls, (request, response) => {
     const parts: Buffer[] = [];
     request.on("data", (part: Buffer) => parts.push(part));
@@ -102,13 +119,16 @@ export async function pushService(tls: { readonly cert: string; readonly key: st
         atMs: Date.now(),
         ...(JSON.parse(plain.toString()) as { title: string; attention: string }),
       });
-      response.writeHead(201).end();
+      response.writeHead(status).end();
     });
   });
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
   const { port } = server.address() as { port: number };
   return {
     got,
+    answer(next: number): void {
+      status = next;
+    },
     subscription: {
       endpoint: `https://127.0.0.1:${port}/send/1`,
       keys: { p256dh: device.getPublicKey("base64url"), auth },

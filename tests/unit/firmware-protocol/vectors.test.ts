@@ -2,7 +2,10 @@ import {
   decodePack,
   encodeCbor,
   encodeJson,
+  encodeRequest,
+  type NodeRequest,
   parsePresence,
+  parseRequest,
   parseTopic,
   resolvePack,
   type SenmlRecord,
@@ -10,6 +13,7 @@ import {
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import packs from "../../../firmware-protocol/vectors/packs.json" with { type: "json" };
+import requests from "../../../firmware-protocol/vectors/requests.json" with { type: "json" };
 import rfc from "../../../firmware-protocol/vectors/rfc8428.json" with { type: "json" };
 
 const bytesOf = (vector: { json?: string; hex?: string }) =>
@@ -38,6 +42,18 @@ describe("RFC 8428's own packs", () => {
       }
     },
   );
+});
+
+describe("requests to a node", () => {
+  const read = (json: string, retained = false) =>
+    parseRequest(new TextEncoder().encode(json), { ...requests.context, retained });
+  it.each(requests.taken.map((one) => [one.title, one] as const))("%s", (_, { json, request }) => {
+    expect(read(json)).toEqual({ ok: true, request });
+    expect(read(encodeRequest(request as NodeRequest))).toEqual({ ok: true, request });
+  });
+  it.each(requests.passedOver.map((one) => [one.code, one] as const))("%s", (code, { json, retained }) => {
+    expect(read(json, retained)).toEqual({ ok: false, code });
+  });
 });
 
 describe("our own vectors", () => {

@@ -13,10 +13,13 @@ import type { GatewayOptions } from "../gateway-options.ts";
 import { authoritiesOf, type Messaging, openMessaging } from "../messaging.ts";
 import { definePart, type Giving, good, type Parts } from "../parts.ts";
 import { createSignOfLife } from "../sign-of-life.ts";
+import { createStallWatch } from "../stall-watch.ts";
 import { createWorldFacts } from "../world-facts.ts";
 import type { RunningPath } from "./path-part.ts";
 
 const turnEveryMs = 1000;
+/** What waits for so long for the disk or the path is not judged. */
+const stalledMs = 20_000;
 const pruneEveryMs = 3_600_000;
 /** After an alarm has changed, its record is looked for so often, until it is there. */
 const soonMs = [3, 10, 25, 60, 150, 400] as const;
@@ -75,6 +78,18 @@ function lookAroundOf(
   };
 }
 
+/** Whether the path judges: nothing has failed, the disk takes what comes, and the path has run it. */
+function judgesOf({ time, parts, journal, path }: NotificationsPartNeeds): () => boolean {
+  const [disk, judged] = [createStallWatch(stalledMs), createStallWatch(stalledMs)];
+  return () => {
+    const { lastSeq, waiting } = journal.it;
+    const nowMs = time.clock.engineMs();
+    const isWritten = !disk(lastSeq + waiting.entries, lastSeq, nowMs);
+    const isJudged = !judged(lastSeq, path.it.driver.takenSeq(), nowMs);
+    return parts().notReady() === null && isWritten && isJudged;
+  };
+}
+
 /** Runs a turn a few times soon after each change of an alarm; gives the way to stop. */
 function turnSoonAfterAlarms(live: RunningPath["live"], turn: () => void): () => void {
   const soon = new Set<NodeJS.Timeout>();
@@ -95,9 +110,9 @@ function turnSoonAfterAlarms(live: RunningPath["live"], turn: () => void): () =>
 }
 
 function start(needs: NotificationsPartNeeds): RunningNotifications {
-  const { options, time, parts, path, series, logbook, broker } = needs;
+  const { options, time, path, series, logbook, broker } = needs;
   const { clock, calendar } = time;
-  const { pipeline, live, driver } = path.it;
+  const { pipeline, live } = path.it;
   const { site } = pipeline.line() as Line;
   const messaging = openMessaging({
     options,
@@ -127,7 +142,7 @@ function start(needs: NotificationsPartNeeds): RunningNotifications {
   const life = createSignOfLife({
     heartbeat: () => pipeline.line()?.notify.heartbeat ?? null,
     addressOf: (url) => addressWithSecrets(url, secrets),
-    judges: () => parts().notReady() === null && driver.room() === null,
+    judges: judgesOf(needs),
     say: (payload) => broker.it.say(gatewayTopic(site, "heartbeat"), payload),
     engineMs: clock.engineMs,
     nowMs: clock.nowMs,
