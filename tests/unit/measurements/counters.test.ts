@@ -186,6 +186,35 @@ describe("what counters prove", () => {
     expect(countedAt(wrapped)).toBeUndefined();
   });
 
+  it("a number too great to go on by one proves nothing: it stands whatever happens", () => {
+    const great = 2 ** 60;
+    const proof = countedAt([...counting, [10, true, great], [1000, true, great]]);
+    expect(isProvedUnchanged(proof, beginMs + 10_000, beginMs + 1_000_000)).toBe(false);
+  });
+
+  it("counts of any kind throw nothing and prove only what they say", () => {
+    const counts = fc.constantFrom(0, 1, 2, -1, 0.5, 1e-300, 1e308, 2 ** 32 - 1, 2 ** 53 - 1, 2 ** 53, 9e9);
+    const said = fc.record({ contact: fc.boolean(), changes: counts, flow: counts, total: counts });
+    fc.assert(
+      fc.property(fc.array(said, { maxLength: 12 }), (list) => {
+        const { pack, proved } = bench();
+        for (const [place, { contact, changes, flow, total }] of list.entries())
+          pack(
+            [
+              { ...labels(7, 60 + 60 * place, place), n: "float-1", vb: contact },
+              { n: "float-1.changes", v: changes },
+              { n: "flow-1", u: "m3/s", v: flow },
+              { n: "flow-1.total", u: "m3", v: total },
+            ],
+            60_000 * place,
+          );
+        for (const proof of [proved(float), proved(meter)])
+          if (proof) expect(Number.isFinite(proof.withinL) && proof.sinceMs <= proof.atMs).toBe(true);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
   it("a counter is no channel without a place", () => {
     const { pack, told } = bench();
     pack(

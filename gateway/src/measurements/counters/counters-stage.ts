@@ -5,6 +5,9 @@ import { type Reading, startChannel } from "../../readings/index.ts";
 import { type CounterTrace, firstTrace, provedBy, takeCount } from "./counter-trace.ts";
 import { unchangedCell } from "./unchanged.ts";
 
+/** A total beyond it can't tell a mL any more (2^53 mL). */
+const greatestTotalM3 = 9e9;
+
 /** A channel beside which a node may count. */
 interface Beside {
   readonly slot: Slot;
@@ -24,6 +27,12 @@ function kindBeside({ use }: Slot): CounterKind | null {
       ? "total"
       : null;
 }
+
+/** Whether one more can still be told: a number too great for that stands while things go on, and would prove them still. */
+const canCount = (kind: CounterKind, value: number): boolean =>
+  kind === "changes"
+    ? value >= 0 && Number.isSafeInteger(value) && value < Number.MAX_SAFE_INTEGER
+    : value >= 0 && value < greatestTotalM3;
 
 /** 0 or 1 of a contact, L/min of a meter; null where the reading can't be read. */
 function ownValue({ use: { signal, scale } }: Slot, value: number, unit: string | null): number | null {
@@ -71,7 +80,7 @@ export function createCountersStage(): Stage<Reading, never> {
     const { value, tMs, node, unit } = reading;
     const start = sameTime(startChannel(node), tMs);
     const isUsable = kind === "changes" ? unit === null || unit === "count" : unit === "m3";
-    if (start === null || !isUsable || value < 0) return;
+    if (start === null || !isUsable || !canCount(kind, value)) return;
     const taken = { start, value, tMs, said: sameTime(slot.channel, tMs) };
     let trace = traces.get(name);
     if (trace) takeCount(trace, taken);
