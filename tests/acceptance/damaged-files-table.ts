@@ -38,75 +38,64 @@ const time = "\\d{8}T\\d{6}Z";
 const again = "it was made again from the journal$";
 const closed = "nobody can sign in and no node is let in until";
 
+const noKey: Outcome = { says: "can't be used and is set aside; a new one is made", has: "all" };
+const usedAsCopy: Outcome = {
+  says: "was another user's and is set aside as .*; a copy is used",
+  beside: `\\.foreign-${time}$`,
+  has: "all",
+};
+const setAsideFor = (what: string): Outcome => ({
+  says: `was damaged and is set aside as .*; ${what}`,
+  beside: `\\.damaged-${time}$`,
+  has: "all",
+});
+
+/** A file that is gone, or of which nothing is left. */
+const nothingThere: Partial<Record<Kept, Outcome>> = {
+  sealed: { says: "is missing: entries 1 to \\d+ can't be run again", has: "all" },
+  open: { says: "is missing: entries \\d+ to \\d+ can't be run again", has: "all" },
+  logbook: { says: `was missing or empty; ${again}`, has: "all" },
+  series: { says: `was missing or empty; ${again}`, has: "all" },
+  accounts: { says: `was missing or empty: ${closed}`, has: "closed" },
+  checkpoint: { says: "was missing or empty; the hourly copy is used", has: "all" },
+  clock: { says: "was missing or empty; the calendar's steps are read from the journal", has: "all" },
+  instance: { says: "was missing or empty; a new one is made", has: "all" },
+  messages: { says: "was missing or empty; messages that waited", has: "all" },
+};
+
 /** File by damage. A pair that is not here does not exist: a sealed segment has no log, one line of text has no version. */
 export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> = {
   page: {
     // Seen when it is read: here since the clock's file, which is of the same group, is made again from the journal.
     sealed: { says: "was damaged; what could be read was kept", beside: "\\.damaged-1$", has: "all" },
     open: { says: "was damaged; what could be read was kept", beside: "\\.damaged-1$", has: "some" },
-    logbook: {
-      says: `was damaged and is set aside as .*; ${again}`,
-      beside: `\\.damaged-${time}$`,
-      has: "all",
-    },
-    series: {
-      says: `was damaged and is set aside as .*; ${again}`,
-      beside: `\\.damaged-${time}$`,
-      has: "all",
-    },
-    accounts: {
-      says: "was damaged and is set aside as .*; what could be read was kept",
-      beside: `\\.damaged-${time}$`,
-      has: "all",
-    },
-    checkpoint: {
-      says: "was damaged and is set aside as .*; the hourly copy is used",
-      beside: `\\.damaged-${time}$`,
-      has: "all",
-    },
+    logbook: setAsideFor(again),
+    series: setAsideFor(again),
+    accounts: setAsideFor("what could be read was kept"),
+    checkpoint: setAsideFor("the hourly copy is used"),
     copy: { says: "was damaged; the next checkpoint makes another", has: "all" },
     clock: { says: "was damaged; the calendar's steps are read from the journal", has: "all" },
     instance: { says: "was damaged; a new one is made", has: "all" },
-    messages: {
-      says: "was damaged and is set aside as .*; messages that waited",
-      beside: `\\.damaged-${time}$`,
-      has: "all",
-    },
+    messages: setAsideFor("messages that waited"),
     key: {
       says: "can't be used and is set aside; a new one is made",
       beside: `\\.damaged-${time}$`,
       has: "all",
     },
   },
+  // Nobody misses the copy: a folder's first hour has none.
   missing: {
-    sealed: { says: "is missing: entries 1 to \\d+ can't be run again", has: "all" },
-    open: { says: "is missing: entries \\d+ to \\d+ can't be run again", has: "all" },
-    logbook: { says: `was missing or empty; ${again}`, has: "all" },
-    series: { says: `was missing or empty; ${again}`, has: "all" },
-    accounts: { says: `was missing or empty: ${closed}`, has: "closed" },
-    checkpoint: { says: "was missing or empty; the hourly copy is used", has: "all" },
-    // Nobody misses it: a folder's first hour has none.
+    ...nothingThere,
     copy: fine,
-    clock: { says: "was missing or empty; the calendar's steps are read from the journal", has: "all" },
-    instance: { says: "was missing or empty; a new one is made", has: "all" },
-    messages: { says: "was missing or empty; messages that waited", has: "all" },
     key: { says: "was missing or empty; a new one is made", has: "all" },
   },
   empty: {
-    sealed: { says: "is missing: entries 1 to \\d+ can't be run again", has: "all" },
-    open: { says: "is missing: entries \\d+ to \\d+ can't be run again", has: "all" },
-    logbook: { says: `was missing or empty; ${again}`, has: "all" },
-    series: { says: `was missing or empty; ${again}`, has: "all" },
-    accounts: { says: `was missing or empty: ${closed}`, has: "closed" },
-    checkpoint: { says: "was missing or empty; the hourly copy is used", has: "all" },
+    ...nothingThere,
     copy: { says: "was damaged; the next checkpoint makes another", has: "all" },
-    clock: { says: "was missing or empty; the calendar's steps are read from the journal", has: "all" },
-    instance: { says: "was missing or empty; a new one is made", has: "all" },
-    messages: { says: "was missing or empty; messages that waited", has: "all" },
-    key: { says: "can't be used and is set aside; a new one is made", has: "all" },
+    key: noKey,
   },
-  // Of a gateway that was killed; the log is cut to a third. What the journal loses so within seconds, before the next
-  // batch, no other file has.
+  // Of a gateway that was killed; the log is cut to a third, though the disk had said that it has it: what was acknowledged
+  // since the last batch (10 s at most) is in no other file, and is told of by its numbers. SECURITY.md says so.
   "log-cut": {
     open: { says: "ends too early: entries \\d+ to \\d+ can't be run again", has: "some" },
     logbook: fine,
@@ -156,41 +145,21 @@ export const outcomes: Readonly<Record<Damage, Partial<Record<Kept, Outcome>>>> 
     clock: { says: "can't be read by this user; the calendar's steps are read from the journal", has: "all" },
     instance: { says: "can't be read by this user; a new one is made", has: "all" },
     messages: { says: "can't be read by this user and is set aside as .*; messages that waited", has: "all" },
-    key: { says: "can't be used and is set aside; a new one is made", has: "all" },
+    key: noKey,
   },
   readable: {
     sealed: fine,
-    open: {
-      says: "was another user's and is set aside as .*; a copy is used",
-      beside: `\\.foreign-${time}$`,
-      has: "all",
-    },
-    logbook: {
-      says: "was another user's and is set aside as .*; a copy is used",
-      beside: `\\.foreign-${time}$`,
-      has: "all",
-    },
-    series: {
-      says: "was another user's and is set aside as .*; a copy is used",
-      beside: `\\.foreign-${time}$`,
-      has: "all",
-    },
-    accounts: {
-      says: "was another user's and is set aside as .*; a copy is used",
-      beside: `\\.foreign-${time}$`,
-      has: "all",
-    },
-    checkpoint: {
-      says: "was another user's and is set aside as .*; a copy is used",
-      beside: `\\.foreign-${time}$`,
-      has: "all",
-    },
+    open: usedAsCopy,
+    logbook: usedAsCopy,
+    series: usedAsCopy,
+    accounts: usedAsCopy,
+    checkpoint: usedAsCopy,
     copy: fine,
     clock: fine,
     instance: fine,
     messages: { says: "was another user's and is set aside as .*; a copy is used", has: "all" },
     // Mode 0644: a key that others may read is none.
-    key: { says: "can't be used and is set aside; a new one is made", has: "all" },
+    key: noKey,
   },
   newer: {
     sealed: { says: "was written by a newer Drumlin: entries 1 to \\d+ can't be run again", has: "all" },

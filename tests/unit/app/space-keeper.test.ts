@@ -1,4 +1,8 @@
+import { mkdtempSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { expect, it } from "vitest";
+import { ballastAt } from "../../../gateway/src/app/ballast.ts";
 import { createSpaceKeeper } from "../../../gateway/src/app/space-keeper.ts";
 
 const mb = 2 ** 20;
@@ -58,4 +62,18 @@ it("with room again all begins anew; without plenty of it no ballast is laid", a
   await look();
   await look();
   expect(done.slice(-2)).toEqual(["ballast", "journal beyond 24 h"]);
+});
+
+it("what is held back was cut off while it was laid: it is laid again, whole", async () => {
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-ballast-"));
+  const path = join(folder, "ballast");
+  const ballast = ballastAt(path, 64 * 1024);
+  expect(ballast.isThere()).toBe(false);
+  writeFileSync(path, "cut");
+  expect(ballast.isThere()).toBe(false);
+  await ballast.lay();
+  expect([ballast.isThere(), statSync(path).size]).toEqual([true, 64 * 1024]);
+  ballast.remove();
+  expect(ballast.isThere()).toBe(false);
+  rmSync(folder, { recursive: true });
 });

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { openOrRenew } from "@drumlin/gateway/database";
 import type { SeriesRow } from "@drumlin/gateway/series";
+import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { Retaining } from "../../../gateway/src/series/sqlite/retention.ts";
 import { migrations } from "../../../gateway/src/series/sqlite/schema.ts";
@@ -191,5 +192,85 @@ it("a disk that is short of space takes days away, never what comes after on the
   store.write(later);
   store.sealAll();
   expect(store.rows(first, beginMs + 6 * hourMs)).toEqual(later);
+  store.close();
+});
+
+describe("clocks that leap round a day's end", () => {
+  const ends = [beginMs, beginMs + dayMs, beginMs + 2 * dayMs, beginMs + 366 * dayMs, beginMs - 400 * dayMs];
+  const time = fc
+    .tuple(fc.constantFrom(...ends), fc.constantFrom(-hourMs, -1, 0, 1, 999, minuteMs, 3 * hourMs))
+    .map(([endMs, offMs]) => endMs + offMs);
+  const row = fc.record({
+    series: fc.constantFrom(first, names[1] as string),
+    tMs: time,
+    value: fc.option(fc.integer({ min: -5, max: 5 })),
+    flag: fc.constantFrom(1 as const, 3 as const, 4 as const),
+  });
+  const step = fc.oneof(
+    { weight: 5, arbitrary: fc.array(row, { minLength: 1, maxLength: 6 }) },
+    { weight: 2, arbitrary: fc.constantFrom("commit" as const, "seal" as const) },
+    { weight: 1, arbitrary: fc.constant("killed" as const) },
+  );
+
+  it("rows are each there once, the last one said, also after being killed while sealing", () => {
+    fc.assert(
+      fc.property(fc.array(step, { minLength: 5, maxLength: 40 }), (steps) => {
+        let folder = newFolder();
+        let store = storeInOneThread(folder);
+        const known = new Map<string, Map<number, SeriesRow>>();
+        /** What the file may not have yet: the journal gives it again. */
+        let since: SeriesRow[] = [];
+        for (const one of steps) {
+          if (one === "commit") {
+            store.commit();
+            since = [];
+          } else if (one === "seal") store.sealing.step();
+          else if (one === "killed") {
+            // The files as they are, in the middle of whatever it does; its head is gone.
+            const copy = newFolder();
+            cpSync(folder, copy, { recursive: true });
+            store.close();
+            [folder, store] = [copy, storeInOneThread(copy)];
+            store.add(since);
+          } else {
+            store.add(one);
+            since.push(...one);
+            for (const said of one)
+              known.set(said.series, (known.get(said.series) ?? new Map()).set(said.tMs, said));
+          }
+        }
+        store.commit();
+        store.sealAll();
+        for (const [series, rows] of known) {
+          const all = [...rows.values()].sort((a, b) => a.tMs - b.tMs);
+          expect(store.rows(series)).toEqual(all);
+          const valued = all.filter(({ value }) => value !== null).length;
+          const { count } = store.buckets(series, beginMs - 402 * dayMs, beginMs + 368 * dayMs, 1);
+          expect(count.reduce((sum, one) => sum + one, 0)).toBe(valued);
+        }
+        store.close();
+      }),
+      { numRuns: 20 },
+    );
+  });
+});
+
+it("a disk that is full while sealing leaves everything as it was, and it is sealed once there is room", () => {
+  const store = storeInOneThread(newFolder());
+  const random = Array.from({ length: 6 }, (_, hour) =>
+    hourOf(hour).map((row, place) => ({ ...row, value: Math.sin(place * 12.9898) * 43_758.5453 })),
+  ).flat();
+  store.write(random);
+  const { page_count: pages } = store.database.prepare("PRAGMA page_count").get() as { page_count: number };
+  store.database.exec(`PRAGMA max_page_count = ${pages}`);
+  expect(() => store.sealAll()).toThrow(/full/);
+  store.file.forgetParts();
+  store.sealing.look();
+  const rows = () => names.reduce((sum, name) => sum + store.rows(name).length, 0);
+  expect([rows(), store.count("block")]).toEqual([random.length, 0]);
+  store.database.exec("PRAGMA max_page_count = 1000000");
+  store.sealAll();
+  expect(rows()).toBe(random.length);
+  expect(store.count("block")).toBeGreaterThan(0);
   store.close();
 });

@@ -1,8 +1,8 @@
-import { existsSync, rmSync } from "node:fs";
-import { statfs, writeFile } from "node:fs/promises";
+import { statfs } from "node:fs/promises";
 import { join } from "node:path";
 import type { Journal } from "../../journal/index.ts";
 import type { SqliteSeries } from "../../series/index.ts";
+import { ballastAt } from "../ballast.ts";
 import { definePart, type Giving, type Part } from "../parts.ts";
 import { ballastBytes, createSpaceKeeper } from "../space-keeper.ts";
 
@@ -26,12 +26,7 @@ export function spacePart({ data, journal, series, log }: SpacePartNeeds): Part 
           const { bavail, blocks, bsize } = await statfs(data);
           return { freeBytes: bavail * bsize, allBytes: blocks * bsize };
         },
-        ballast: {
-          isThere: () => existsSync(path),
-          // Bytes that no file system packs away are not needed: it holds blocks.
-          lay: () => writeFile(path, Buffer.alloc(ballastBytes, 0xa5), { mode: 0o600 }),
-          remove: () => rmSync(path, { force: true }),
-        },
+        ballast: ballastAt(path, ballastBytes),
         journal: journal.it,
         series: series.it,
         log,
