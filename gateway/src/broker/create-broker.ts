@@ -2,11 +2,11 @@ import { gatewayTopic } from "@drumlin/firmware-protocol";
 import type { Aedes } from "aedes";
 import { createAdmission, queuedConnections } from "./admission.ts";
 import type { Broker, BrokerComponents, BrokerOptions } from "./broker.ts";
-import { ConnectTurns } from "./connect-turns.ts";
 import { type Connection, Connections } from "./connection.ts";
 import { type Door, openDoor } from "./door.ts";
 import { Intake } from "./intake.ts";
 import { createAedes } from "./library.ts";
+import { LoopTurns } from "./loop-turns.ts";
 import { usualRate } from "./rate.ts";
 import type { Shared } from "./shared.ts";
 import { takeSocket } from "./sockets.ts";
@@ -53,7 +53,7 @@ export async function createBroker(components: BrokerComponents, options: Broker
       room,
       onTooFast: (node) => onRefused("rate-too-high", node, `${rate.packsPerSecond} packs a second`),
     }),
-    turns: new ConnectTurns(),
+    turns: new LoopTurns(1),
     connectionOf: (client) => bySocket.get(client.conn),
     isStopping: () => stopping,
   };

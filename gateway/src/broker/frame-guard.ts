@@ -20,6 +20,8 @@ export interface BadFrame {
 export interface FrameGuard {
   /** Lifts the limit to that of signed-in clients. */
   signedIn(): void;
+  /** The CONNECT has its answer: what came behind it is read from now on. */
+  answered(): void;
   /** Stops giving bytes to the broker: they stay in the socket, and the sender is slowed by TCP. */
   hold(): void;
   release(): void;
@@ -32,6 +34,9 @@ class FrameCounter {
   private length = 0;
   private type = 0;
   private limit: number = frameLimits.beforeSignIn;
+
+  /** Whether a whole frame went through. */
+  hasFrame = false;
 
   signedIn(): void {
     this.limit = frameLimits.afterSignIn;
@@ -50,6 +55,7 @@ class FrameCounter {
         const step = Math.min(this.skip, chunk.length - index);
         this.skip -= step;
         index += step;
+        if (this.skip === 0) this.hasFrame = true;
         continue;
       }
       const byte = chunk[index] as number;
@@ -70,6 +76,7 @@ class FrameCounter {
       }
       this.skip = this.length;
       this.shift = -1;
+      if (this.skip === 0) this.hasFrame = true;
     }
     return null;
   }
@@ -77,15 +84,22 @@ class FrameCounter {
 
 /**
  * Puts the guard between a socket and the broker, which has no limit of its own: a frame over the limit never reaches it.
- * `onBad` is told, once, and ends the connection.
+ * `onBad` is told, once, and ends the connection. What comes behind a CONNECT waits in the socket for its answer: the
+ * broker's library would take it before it knows who sent it.
  */
 export function guardFrames(socket: Socket, onBad: (frame: BadFrame) => void): FrameGuard {
   const read = socket.read.bind(socket);
   const counter = new FrameCounter();
   let held = false;
   let ended = false;
+  let isAnswered = false;
+  const isWaiting = () => held || (counter.hasFrame && !isAnswered);
+  /** The broker reads on "readable" only; what came meanwhile waits in the socket's own buffer. */
+  const goOn = () => {
+    if (!isWaiting() && !socket.destroyed) socket.emit("readable");
+  };
   socket.read = (size?: number) => {
-    if (held || ended) return null;
+    if (ended || isWaiting()) return null;
     const chunk = read(size) as Uint8Array | null;
     if (chunk === null) return null;
     const bad = counter.take(chunk);
@@ -96,14 +110,18 @@ export function guardFrames(socket: Socket, onBad: (frame: BadFrame) => void): F
   };
   return {
     signedIn: () => counter.signedIn(),
+    answered() {
+      if (isAnswered) return;
+      isAnswered = true;
+      goOn();
+    },
     hold() {
       held = true;
     },
     release() {
       if (!held) return;
       held = false;
-      // The broker reads on "readable" only; what came meanwhile waits in the socket's own buffer.
-      if (!socket.destroyed) socket.emit("readable");
+      goOn();
     },
   };
 }

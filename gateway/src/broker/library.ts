@@ -61,6 +61,8 @@ export async function createAedes(shared: Shared): Promise<Aedes> {
   aedes.on("connectionError", onFault);
   // A will that its look at old ones was not let through ends there, not the process.
   (aedes as EventEmitter).on("error", () => {});
+  // What came in one piece with the CONNECT is taken first: the library does so when this event is over.
+  aedes.on("clientReady", (client) => setImmediate(() => connectionOf(client)?.guard.answered()));
   aedes.on("unsubscribe", (filters, client) => {
     for (const filter of filters) connectionOf(client)?.filters.delete(filter);
   });

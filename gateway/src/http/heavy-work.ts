@@ -31,7 +31,7 @@ export interface HeavyWork {
 const longestWorkMs = 2000;
 /** What no caller can make longer may take its time. */
 const longestOwnWorkMs = 30_000;
-const longestStartMs = 15_000;
+const longestStartMs = 60_000;
 const maxWaiting = 32;
 const maxOfAsker = 4;
 const maxMemoryMB = 128;

@@ -8,7 +8,7 @@ import {
 import { createServer as createTlsServer } from "node:https";
 import type { Socket } from "node:net";
 import type { Duplex } from "node:stream";
-import { createAdmission, queuedConnections } from "../broker/index.ts";
+import { createAdmission, LoopTurns, queuedConnections } from "../broker/index.ts";
 import { isPrivate } from "./addresses.ts";
 import { createAnswersBudget } from "./answers-budget.ts";
 import type { TlsFiles } from "./components.ts";
@@ -21,6 +21,8 @@ const maxUnknown = queuedConnections + 100;
 const headersWithinMs = 15_000;
 const requestWithinMs = 30_000;
 const sweepEveryMs = 1000;
+/** Requests that are begun in one turn of the event loop: some ms. */
+const requestsPerTurn = 8;
 
 /** The door of the HTTP side: it listens on one address, and can move to another while requests go on. */
 export interface Listener {
@@ -91,6 +93,7 @@ export async function openListener(
     onRefused("connections-too-many", address),
   );
   const budget = createAnswersBudget(onRefused);
+  const turns = new LoopTurns(requestsPerTurn);
   const sweeping = setInterval(() => budget.sweep(elapsedMs()), sweepEveryMs);
   sweeping.unref();
 
@@ -100,7 +103,10 @@ export async function openListener(
     protectAnswer(response, request.url ?? "", inForce !== null);
     admission.setBusy(socket, true);
     response.once("close", () => admission.setBusy(socket, false));
-    handle(request, response);
+    // Hundreds that come at once take turns with packs and with each other.
+    turns.take(() => {
+      if (!response.destroyed) handle(request, response);
+    });
   }
 
   function make(): Server {

@@ -41,6 +41,8 @@ export function freshSignIn(port: number, node: string, secret: string): Promise
 export function goodNode(port: number, secret: string) {
   const latencies = new Latencies();
   const under = new Map<number, number>();
+  const timeOf = new Map<number, number>();
+  const acknowledgedMs: number[] = [];
   let over = false;
   let sent = 0;
   let acknowledged = 0;
@@ -58,6 +60,7 @@ export function goodNode(port: number, secret: string) {
       if (sentMs === undefined) return;
       under.delete(packet.messageId as number);
       acknowledged += 1;
+      acknowledgedMs.push(timeOf.get(packet.messageId as number) as number);
       latencies.tookMs.push(performance.now() - sentMs);
     });
     made.on("data", (chunk: Buffer) => parser.parse(chunk));
@@ -77,6 +80,7 @@ export function goodNode(port: number, secret: string) {
     under.set(messageId, performance.now());
     // Never the same time twice, also when this process was held up: equal absolute times replace each other.
     lastMs = Math.max(lastMs + 1, Date.now());
+    timeOf.set(messageId, lastMs);
     const payload = JSON.stringify([{ n: "ec-1", u: "S/m", v: 0.0412, t: lastMs / 1000 }]);
     socket.write(
       mqttPacket.generate({ cmd: "publish", topic, qos: 1, retain: false, dup: false, messageId, payload }),
@@ -85,6 +89,8 @@ export function goodNode(port: number, secret: string) {
   return {
     latencies,
     counts: () => ({ sent, acknowledged, drops }),
+    /** Times of the packs that were acknowledged, epoch ms. */
+    acknowledgedMs,
     async stop() {
       clearInterval(sending);
       await wait(2000);

@@ -6,6 +6,7 @@
 import { spawn, spawnSync } from "node:child_process";
 import { setTimeout as wait } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
+import { openSqliteSeries, type SeriesRow } from "@drumlin/gateway/series";
 import { eventually } from "../../acceptance/gateway-process.ts";
 import { asking, bareEcho, freshSignIn, goodNode } from "./good-node.ts";
 import { killWithBacklog } from "./kills.ts";
@@ -43,6 +44,24 @@ async function useOnce({ http, viewer }: Target): Promise<void> {
   await (await fetch(`${base}/api/docs`, { headers })).text();
   const body = JSON.stringify({ yaml: "drumlin: 1" });
   await (await fetch(`${base}/api/line/check`, { method: "POST", headers, body })).text();
+}
+
+/** What became of packs that were acknowledged and are not there: by their times, in the store of readings and of measurements. */
+async function tellMissing(data: string, acknowledgedMs: readonly number[], refusals: string): Promise<void> {
+  const series = await openSqliteSeries({ folder: data });
+  for (const name of ["reading/press/ec-1[S/m]", "point/supply/conductivity"]) {
+    const rows = new Map<number, SeriesRow>();
+    for await (const piece of series.range(name, 0, Number.MAX_SAFE_INTEGER))
+      for (const row of piece) rows.set(row.tMs, row);
+    const missing = acknowledgedMs.filter((tMs) => !rows.has(tMs));
+    const empty = [...rows.values()].filter(({ value }) => value === null);
+    const places = missing.map((tMs) => `${tMs} (place ${acknowledgedMs.indexOf(tMs)})`);
+    console.log(
+      `      ${name}: ${rows.size} rows, missing ${places.join(" ") || "none"}; without a value ${JSON.stringify(empty)}`,
+    );
+  }
+  console.log(`      refused: ${refusals.slice(0, 1500)}`);
+  await series.close();
 }
 
 /** So long the good node and whoever asks are alone, before an attack. */
@@ -94,6 +113,9 @@ async function run(name: string): Promise<boolean> {
   const ask = () => storedRows(target, fromMs).catch(() => Number.NaN);
   const stored = await eventually(ask, (rows) => rows >= acknowledged, 30_000);
   const storedAfterMs = performance.now() - askedMs;
+  const refusals = await fetch(`http://127.0.0.1:${target.http}/api/rejections`, {
+    headers: { authorization: `Bearer ${target.viewer}` },
+  }).then((answer) => answer.text());
   const beganMs = performance.now();
   await target.stop();
   const isKept = stored >= acknowledged && stored <= sent;
@@ -112,6 +134,7 @@ async function run(name: string): Promise<boolean> {
       `${acknowledged} acknowledged, ${stored} stored of ${sent} sent: ${isKept ? "nothing lost, nothing twice" : "NOT KEPT"} (seen after ${ms(storedAfterMs)}); stop ${ms(performance.now() - beganMs)}`,
     ].join("\n      "),
   );
+  if (!isKept) await tellMissing(target.data, good.acknowledgedMs, refusals);
   return isGood;
 }
 

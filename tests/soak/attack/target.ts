@@ -18,6 +18,7 @@ export interface Target {
   readonly http: number;
   readonly mqtt: number;
   readonly pid: number;
+  readonly data: string;
   readonly press: string;
   readonly drums: string;
   /** Secret of a node that has not signed in yet. */
@@ -84,6 +85,7 @@ export async function startTarget(hasLived = false): Promise<Target> {
   return {
     ...ports,
     pid: child.pid as number,
+    data,
     press,
     drums,
     level,

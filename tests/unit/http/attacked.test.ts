@@ -92,7 +92,7 @@ describe("every answer", () => {
   ])("of what can't be read (%s) has them too, and a name and a count", async (_what, text, status, code) => {
     const client = raw();
     client.socket.write(text);
-    await expect.poll(() => client.closed).toBe(true);
+    await expect.poll(() => client.closed, { timeout: 20_000 }).toBe(true);
     expect(client.text).toContain(`HTTP/1.1 ${status} `);
     expect(client.text).toContain("x-content-type-options: nosniff");
     expect(client.text).toContain(`"code":"${code}"`);
@@ -137,7 +137,7 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
   it("a connection on which somebody was known stays while others come", async () => {
     const known = raw();
     known.socket.write(`GET /api/alarms HTTP/1.1\r\nhost: x\r\nauthorization: ${wall.authorization}\r\n\r\n`);
-    await expect.poll(() => known.text).toContain("HTTP/1.1 200");
+    await expect.poll(() => known.text, { timeout: 20_000 }).toContain("HTTP/1.1 200");
     await manyOpened(1200);
     await expect.poll(() => refused.length, { timeout: 60_000 }).toBeGreaterThanOrEqual(100);
     expect(known.closed).toBe(false);
@@ -147,10 +147,10 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
     const client = raw(false);
     const request = `GET /api/docs HTTP/1.1\r\nhost: x\r\nauthorization: ${wall.authorization}\r\n\r\n`;
     client.socket.write(request.repeat(500));
-    await expect.poll(() => refused).toContain("pipelined-too-many");
+    await expect.poll(() => refused, { timeout: 20_000 }).toContain("pipelined-too-many");
     expect(refused.filter((code) => code === "pipelined-too-many")).toHaveLength(1);
     client.socket.resume();
-    await expect.poll(() => client.closed).toBe(true);
+    await expect.poll(() => client.closed, { timeout: 20_000 }).toBe(true);
     // And what was under way is no longer counted against its program.
     for (let number = 0; number < 120; number += 1)
       expect((await ask("/api/alarms", { headers: wall })).status).toBe(200);

@@ -1,10 +1,10 @@
 import { expect, it } from "vitest";
-import { ConnectTurns } from "../../../gateway/src/broker/connect-turns.ts";
+import { LoopTurns } from "../../../gateway/src/broker/loop-turns.ts";
 
 const nextTurn = () => new Promise<void>((resolve) => setImmediate(resolve));
 
-it("connections that begin to speak take turns with everything else, in the order in which they came", async () => {
-  const turns = new ConnectTurns();
+it("what comes at once takes turns with everything else, in the order in which it came", async () => {
+  const turns = new LoopTurns(1);
   const done: number[] = [];
   for (let number = 0; number < 50; number += 1) turns.take(() => done.push(number));
   expect(done).toEqual([]);
@@ -19,7 +19,7 @@ it("connections that begin to speak take turns with everything else, in the orde
 });
 
 it("one that fails does not hold up the others, and what comes later has its turn too", async () => {
-  const turns = new ConnectTurns();
+  const turns = new LoopTurns(1);
   const done: string[] = [];
   const failures: unknown[] = [];
   const hear = (error: unknown) => failures.push(error);
@@ -37,4 +37,16 @@ it("one that fails does not hold up the others, and what comes later has its tur
   await nextTurn();
   await nextTurn();
   expect([done, failures.length]).toEqual([["second", "third"], 1]);
+});
+
+it("so many in each turn as is said", async () => {
+  const turns = new LoopTurns(8);
+  let done = 0;
+  for (let number = 0; number < 20; number += 1) turns.take(() => (done += 1));
+  const seen: number[] = [];
+  for (let turn = 0; turn < 3; turn += 1) {
+    await nextTurn();
+    seen.push(done);
+  }
+  expect(seen).toEqual([8, 16, 20]);
 });
