@@ -181,14 +181,14 @@ describe("the page Trend", () => {
     await show("hours=6");
     expect(await page.locator(".tcharts .panel").count()).toBe(1);
     await page.getByRole("button", { name: "Add or take away…" }).click();
-    await page.getByRole("searchbox", { name: "Find" }).fill("litres");
-    await page.getByRole("button", { name: "Fresh drum, litres" }).click();
+    await page.getByRole("searchbox", { name: "Find" }).fill("contents");
+    await page.getByRole("button", { name: "Fresh drum, contents" }).click();
     await page.keyboard.press("Escape");
     await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(2);
     expect(page.url()).toContain("show=points/after-resin/conductivity25,drums/fresh/volume");
     await page.reload();
     await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(2);
-    await page.getByRole("button", { name: "Take away: Fresh drum, litres" }).click();
+    await page.getByRole("button", { name: "Take away: Fresh drum, contents" }).click();
     await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(1);
   });
 
@@ -200,7 +200,7 @@ describe("the page Trend", () => {
     ]);
     expect(csv.suggestedFilename()).toMatch(/^drumlin-\d{4}-\d\d-\d\dT\d{4}\.csv$/);
     const rows = (await readFile(await csv.path(), "utf8")).trim().split("\r\n");
-    expect(rows[0]).toContain('"Fresh drum, litres mean [L]"');
+    expect(rows[0]).toContain('"Fresh drum, contents mean [L]"');
     expect(rows.some((row) => row.includes(",20.1,19.8,95,300,1"))).toBe(true);
     const [picture] = await Promise.all([
       page.waitForEvent("download"),
@@ -215,7 +215,7 @@ describe("the page Trend", () => {
     fixture.series = undefined;
     await page.goto("about:blank");
     await page.goto(`http://127.0.0.1:${server.port}/#trend?show=drums/fresh/volume&hours=24`);
-    await page.getByText("Couldn't load: Fresh drum, litres").waitFor();
+    await page.getByText("Couldn't load: Fresh drum, contents").waitFor();
     expect(await page.getByText("Nothing was measured").count()).toBe(0);
     fixture.series = withSpike;
   });

@@ -6,7 +6,7 @@ import { seriesBetween } from "../data/lists.ts";
 import { gatewayNow } from "../data/now.ts";
 import { line } from "../data/state.ts";
 import { inUnit } from "../format/units.ts";
-import type { Series } from "../trend/channels.ts";
+import { type Series, shownSeries } from "../trend/channels.ts";
 import { rangeOf, type Stretch } from "../trend/curve.ts";
 import { timeTicks } from "../trend/time-axis.ts";
 import { TrendPanel } from "../trend/trend-panel.tsx";
@@ -75,8 +75,8 @@ export function HistoryPanel({ kind, id, quantity, title, unit, limit }: History
       {got && (
         <TrendPanel
           title={title}
-          unit={unit}
-          series={[got.series]}
+          unit={shownSeries(got.series).unit}
+          series={[shownSeries(got.series)]}
           loaded={got.span}
           shown={got.span}
           heightRem={11}

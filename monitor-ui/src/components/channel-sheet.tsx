@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import type { Channel } from "../trend/channels.ts";
+import { say, w } from "../words/words.ts";
 import { Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
 
@@ -16,11 +17,11 @@ export function ChannelSheet({ channels, chosen, toggle, onClose }: ChannelSheet
   const wanted = word.trim().toLowerCase();
   const found = channels.filter(({ title, panel }) => `${title} ${panel}`.toLowerCase().includes(wanted));
   return (
-    <Sheet title="What is drawn" onClose={onClose}>
-      <Field label="Find" hint="Such as resin, litres, flow.">
+    <Sheet title={w.trendWords.whatIsDrawn} onClose={onClose}>
+      <Field label={w.trendWords.find} hint={w.trendWords.findHint}>
         <input type="search" value={word} onInput={({ currentTarget }) => type(currentTarget.value)} />
       </Field>
-      {found.length === 0 && <p class="soft">Nothing that is measured has to do with “{word}”.</p>}
+      {found.length === 0 && <p class="soft">{say(w.trendWords.noneFound, { word })}</p>}
       {[...Map.groupBy(found, ({ panel }) => panel)].map(([panel, own]) => (
         <div key={panel} class="channel-group">
           <h3>{panel}</h3>

@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import { ofInput, toInput } from "../trend/time-axis.ts";
 import { between, type Window } from "../trend/window.ts";
+import { w } from "../words/words.ts";
 import { Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
 
@@ -19,14 +20,14 @@ export function TimeSheet({ window, zone, nowMs, choose, onClose }: TimeSheetPro
   const [problem, say] = useState("");
   const show = () => {
     const [a, b] = [ofInput(from, zone), ofInput(to, zone)];
-    if (a === null || b === null) return say("Give both a day and a time.");
-    if (b <= a) return say("The end must come after the beginning.");
-    if (a >= nowMs) return say("That has not been yet.");
+    if (a === null || b === null) return say(w.trendWords.bothNeeded);
+    if (b <= a) return say(w.trendWords.endAfter);
+    if (a >= nowMs) return say(w.trendWords.notYet);
     choose(between(a, b, nowMs));
     onClose();
   };
   return (
-    <Sheet title="Choose the time" onClose={onClose}>
+    <Sheet title={w.trendWords.chooseTime} onClose={onClose}>
       <form
         class="form"
         onSubmit={(event) => {
@@ -34,14 +35,14 @@ export function TimeSheet({ window, zone, nowMs, choose, onClose }: TimeSheetPro
           show();
         }}
       >
-        <Field label="From">
+        <Field label={w.trendWords.from}>
           <input
             type="datetime-local"
             value={from}
             onInput={({ currentTarget }) => setFrom(currentTarget.value)}
           />
         </Field>
-        <Field label="To">
+        <Field label={w.trendWords.until}>
           <input
             type="datetime-local"
             value={to}
@@ -50,7 +51,7 @@ export function TimeSheet({ window, zone, nowMs, choose, onClose }: TimeSheetPro
         </Field>
         <div>
           <button type="submit" class="btn first">
-            Show
+            {w.trendWords.show}
           </button>
         </div>
         <p class="answer problem" role="status">

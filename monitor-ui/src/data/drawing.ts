@@ -1,6 +1,7 @@
 import type { LineDrawing } from "@drumlin/gateway/contract";
 import { signal } from "@preact/signals";
 import type { Edit } from "../draw/rows.ts";
+import { w } from "../words/words.ts";
 import { ask, type Sent, send } from "./send.ts";
 
 /** A change that was made here, and what the file was before it. */
@@ -80,7 +81,7 @@ export function lastMade(): Made | null {
 /** Takes the last change back. */
 export async function takeBack(): Promise<Sent> {
   const last = lastMade();
-  if (!last) return { taken: false, problem: "The file was changed since: it can't be taken back here." };
+  if (!last) return { taken: false, problem: w.draw.changedSince };
   const answer = await send("/api/line/file", { version: last.version, yaml: last.before });
   if (answer.taken) keep(made.value.slice(0, -1));
   await loadDrawing();

@@ -2,6 +2,7 @@ import type { AlarmChangeView, FillView } from "@drumlin/gateway/contract";
 import type { Channel, Series } from "../trend/channels.ts";
 import type { Stretch } from "../trend/curve.ts";
 import { type Stand, standsOf } from "../trend/stands.ts";
+import { w } from "../words/words.ts";
 import { alarmJournal, fillsBetween, seriesBetween } from "./lists.ts";
 
 /** What the trend draws: what was asked for and did not come is named. */
@@ -52,7 +53,7 @@ export async function loadTrend(channels: readonly Channel[], span: Stretch, key
     stands: standsOf(changes ?? [], fromMs, toMs),
     missing: [
       ...channels.filter((_, at) => !found[at]).map(({ title }) => title),
-      ...(changes === null ? ["alarms"] : []),
+      ...(changes === null ? [w.trendWords.theAlarms] : []),
     ],
   };
 }

@@ -1,4 +1,6 @@
 import type { LineDrawing } from "@drumlin/gateway/contract";
+import { asSet } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { isSame, type Part, type Row, rowsOf } from "./rows.ts";
 import { isUsual, roleWords } from "./words.ts";
 
@@ -42,7 +44,7 @@ export function Drawing({ drawing, chosen = null, onPart, fits, onPlace }: Drawi
   const slots = (own: readonly Place[]) =>
     fits !== undefined && onPlace && <Slots places={own} fits={fits} onPlace={onPlace} />;
   return (
-    <ol class="drawn" aria-label="The line, from the supply down">
+    <ol class="drawn" aria-label={w.draw.down}>
       {rowsOf(drawing).map((row) => (
         <li key={`${row.kind} ${row.id}`} style={{ "--depth": String(row.depth) }}>
           <div class={`sign of-${row.kind} ${ends(row) ? "last" : ""}`}>
@@ -58,7 +60,7 @@ export function Drawing({ drawing, chosen = null, onPart, fits, onPlace }: Drawi
         <li style={{ "--depth": "0" }}>
           <div class="sign of-floor" />
           <div>
-            <b class="part">Floor</b>
+            <b class="part">{w.draw.floor}</b>
             {slots(floors)}
           </div>
         </li>
@@ -92,15 +94,17 @@ function saysOf(drawing: LineDrawing, { kind, id }: Part): string {
   if (kind === "drum") {
     const drum = drawing.drums.find((one) => one.id === id);
     if (!drum) return "";
-    const salt = drum.holds === "salt" ? " · salt is mixed here" : "";
-    return `${drum.volume} L · filled ${drum.control === "manual" ? "by hand" : "by itself"}${salt}`;
+    const salt = drum.holds === "salt" ? ` · ${w.draw.saltHere}` : "";
+    return `${asSet(drum.volume)} L · ${w.draw.filled[drum.control]}${salt}`;
   }
   if (kind === "stage") {
     const stage = drawing.stages.find((one) => one.id === id);
-    return stage?.kind === "resin" ? `${stage.vessel} L vessel${stage.typical ? ", guessed" : ""}` : "";
+    return stage?.kind === "resin"
+      ? say(stage.typical ? w.draw.vesselGuessed : w.draw.vessel, { litres: asSet(stage.vessel) })
+      : "";
   }
   const limit = drawing.points.find((one) => one.id === id)?.limit ?? null;
-  return limit === null ? "" : `limit ${limit} µS/cm`;
+  return limit === null ? "" : say(w.draw.limit, { value: asSet(limit) });
 }
 
 /** Places of one part: with something in the hand those that take it, else what is there and what most lines have. */

@@ -5,7 +5,8 @@ import { Command } from "../components/command.tsx";
 import { Field } from "../components/field.tsx";
 import { NodeSecret } from "../components/first-steps.tsx";
 import { gatewayNowMs } from "../data/state.ts";
-import { duration } from "../format/numbers.ts";
+import { asSet, duration } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { brokerOf, tryCommand } from "./try-command.ts";
 
 const namePattern = /^[a-z0-9][a-z0-9-]{0,62}$/;
@@ -15,12 +16,12 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
   const [text, type] = useState("");
   const [named, name] = useState<readonly string[]>([]);
   const [made, keep] = useState<{ readonly node: string; readonly secret: string } | null>(null);
-  const [problem, say] = useState("");
+  const [problem, complain] = useState("");
   const nodes = [...new Set([...named, ...line.waitsFor.map(({ node }) => node)])];
   const add = () => {
     const node = text.trim();
-    if (!namePattern.test(node)) return say("Small letters, digits and hyphens, such as press or drum-room.");
-    say("");
+    if (!namePattern.test(node)) return complain(w.draw.nodeProblem);
+    complain("");
     type("");
     if (!nodes.includes(node)) name([...named, node]);
   };
@@ -28,12 +29,10 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
   const first = made?.node ?? nodes[0] ?? "press";
   return (
     <>
-      <h2>Nodes: the microcontrollers along the line</h2>
+      <h2>{w.draw.nodesTitle}</h2>
       <div class="cols c2">
-        <Card title="Give each its secret">
-          <p class="soft">
-            A node signs in with its name and a secret that is shown once. Call it after where it hangs.
-          </p>
+        <Card title={w.draw.secretEach}>
+          <p class="soft">{w.draw.secretWhat}</p>
           <form
             class="form"
             onSubmit={(event) => {
@@ -41,7 +40,7 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
               add();
             }}
           >
-            <Field label="Name of the node" hint="Small letters, digits and hyphens, such as press.">
+            <Field label={w.draw.nodeName} hint={w.draw.nodeHint}>
               <input
                 value={text}
                 autocapitalize="none"
@@ -52,7 +51,7 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
             </Field>
             <div>
               <button type="submit" class="btn">
-                Add the node
+                {w.draw.addNode}
               </button>
             </div>
             <p class="answer problem" role="status">
@@ -64,9 +63,9 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
           ))}
         </Card>
         <div>
-          <Card title="Heard so far">
+          <Card title={w.draw.heardSoFar}>
             {line.nodes.length === 0 ? (
-              <p class="soft">None yet. This list changes by itself.</p>
+              <p class="soft">{w.draw.noneYet}</p>
             ) : (
               <ul class="pairs-list">
                 {line.nodes.map(({ id, lastSeen, packs, unassigned }) => (
@@ -74,18 +73,22 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
                     <b>{id}</b>
                     <span class="soft sm">
                       {lastSeen === null
-                        ? "not heard yet"
-                        : `heard ${duration(gatewayNowMs.value - Date.parse(lastSeen))} ago · ${packs} messages`}
-                      {unassigned.length > 0 && ` · ${unassigned.length} without a place`}
+                        ? w.draw.notHeard
+                        : say(w.draw.heardAgo, {
+                            duration: duration(gatewayNowMs.value - Date.parse(lastSeen)),
+                            count: asSet(packs),
+                          })}
+                      {unassigned.length > 0 &&
+                        ` · ${say(w.draw.withoutPlace, { count: unassigned.length })}`}
                     </span>
                   </li>
                 ))}
               </ul>
             )}
           </Card>
-          <Card title="Where it sends to">
+          <Card title={w.draw.sendsTo}>
             <Command text={`host ${host}\nport ${port}\ntopic drumlin/1/${line.site}/${first}/readings`} />
-            <p class="soft sm">Or be the node once, from any machine on this network:</p>
+            <p class="soft sm">{w.draw.beNode}</p>
             <Command
               text={tryCommand({
                 mqtt: drawing.mqtt,
@@ -95,9 +98,8 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
               })}
             />
             <p class="soft sm">
-              Nothing happens? <a href="#nodes">Nodes</a> shows what was refused, and why.
-              {host === "127.0.0.1" &&
-                " At 127.0.0.1 only this machine is listened to: start the gateway with --mqtt 0.0.0.0:1883 for nodes in the house."}
+              {w.draw.nothingHappens} <a href="#nodes">{w.draw.steps.nodes}</a> {w.draw.nodesShow}
+              {host === "127.0.0.1" && ` ${w.draw.loopback}`}
             </p>
           </Card>
         </div>

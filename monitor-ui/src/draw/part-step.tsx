@@ -6,9 +6,10 @@ import { ActAnswer, ActButton, type Acts, useActs } from "../components/use-acts
 import { change } from "../data/drawing.ts";
 import { lost } from "../data/state.ts";
 import { numberOf } from "../format/numbers.ts";
+import { language, say, w } from "../words/words.ts";
 import { Drawing } from "./drawing.tsx";
 import { addedDrum, addedStage, type Edit, isSame, type Part, rowsOf, takenOut } from "./rows.ts";
-import { disinfectants, stageKinds, whyLimit, whyVessel, whyVolume } from "./words.ts";
+import { disinfectants, stageKinds } from "./words.ts";
 
 /** The drawing is the form: a part is tapped, and named beside it. */
 export function PartStep({ drawing }: { readonly drawing: LineDrawing }) {
@@ -21,7 +22,7 @@ export function PartStep({ drawing }: { readonly drawing: LineDrawing }) {
   }, [wanted]);
   return (
     <>
-      <h2>Name what you tap</h2>
+      <h2>{w.draw.nameTap}</h2>
       <div class="cols c2">
         <Drawing drawing={drawing} chosen={chosen} onPart={choose} />
         <div class="sheet" ref={beside}>
@@ -53,8 +54,8 @@ function Form(props: {
   const save = () => {
     const found = edits();
     if (typeof found === "string") return acts.say(found);
-    if (found.length === 0) return acts.say("Nothing is different.");
-    void acts.run("Save", "Saved.", () => change(`${subject} changed`, found));
+    if (found.length === 0) return acts.say(w.draw.nothingDifferent);
+    void acts.run(w.frame.save, w.frame.saved, () => change(say(w.draw.changed, { what: subject }), found));
   };
   return (
     <form
@@ -67,7 +68,7 @@ function Form(props: {
       {children}
       <div class="acts" ref={acts.host}>
         <button type="submit" class="btn first" aria-disabled={lost.value || acts.busy !== ""}>
-          {acts.busy === "Save" ? "Saving…" : "Save"}
+          {acts.busy === w.frame.save ? w.frame.saving : w.frame.save}
         </button>
       </div>
       <ActAnswer acts={acts} />
@@ -101,7 +102,7 @@ function SiteForm({ drawing }: { readonly drawing: LineDrawing }) {
   return (
     <Form
       acts={acts}
-      subject="House"
+      subject={w.draw.house}
       edits={() => [
         ...titled([], drawing.title, title),
         ...(disinfectant === drawing.disinfectant
@@ -109,21 +110,19 @@ function SiteForm({ drawing }: { readonly drawing: LineDrawing }) {
           : [{ at: ["supply", "disinfectant"], to: disinfectant }]),
       ]}
     >
-      <h3>The house</h3>
-      <Name label="What you call the house" text={title} type={type} />
+      <h3>{w.draw.theHouse}</h3>
+      <Name label={w.draw.houseName} text={title} type={type} />
       <div class="field">
-        <span>What the water works put in</span>
+        <span>{w.draw.disinfectant}</span>
         <Choices
-          label="What the water works put in"
-          choices={disinfectants}
+          label={w.draw.disinfectant}
+          choices={disinfectants()}
           chosen={disinfectant}
           choose={choose}
         />
-        <small>
-          Their yearly report says it. Not known counts as chloramine: the carbon is judged by it.
-        </small>
+        <small>{w.draw.disinfectantHint}</small>
       </div>
-      <p class="soft sm">Tap a part of the drawing to name it.</p>
+      <p class="soft sm">{w.draw.tapPart}</p>
     </Form>
   );
 }
@@ -147,7 +146,7 @@ function PointForm({ drawing, id, title }: { drawing: LineDrawing; id: string; t
         subject={title}
         edits={() => {
           const value = numberOf(text);
-          if (limit !== null && (value === null || value <= 0)) return "Write the limit as a number above 0.";
+          if (limit !== null && (value === null || value <= 0)) return w.draw.limitProblem;
           return [
             ...titled(["points", id], title, name),
             ...(limit === null || value === limit || value === null
@@ -157,13 +156,11 @@ function PointForm({ drawing, id, title }: { drawing: LineDrawing; id: string; t
         }}
       >
         <h3>{title}</h3>
-        <Name label="Name" text={name} type={type} />
+        <Name label={w.draw.name} text={name} type={type} />
         {limit === null ? (
-          <p class="soft sm">
-            No limit: one stands only behind resin, where a rise means that salts get through.
-          </p>
+          <p class="soft sm">{w.draw.noLimit}</p>
         ) : (
-          <Field label="Limit, µS/cm at 25 °C" hint={whyLimit}>
+          <Field label={w.draw.limitLabel} hint={w.draw.whyLimit}>
             <input
               inputMode="decimal"
               value={text}
@@ -172,23 +169,25 @@ function PointForm({ drawing, id, title }: { drawing: LineDrawing; id: string; t
           </Field>
         )}
       </Form>
-      <h3>Behind it</h3>
+      <h3>{w.draw.behind}</h3>
       <div class="acts" ref={more.host}>
         <ActButton
           acts={more}
-          name="Add a drum here"
+          name={w.draw.addDrum}
           subject={title}
-          done="Added."
-          send={() => change(`Drum after ${title} added`, addedDrum(drawing, id))}
+          done={w.draw.added}
+          send={() => change(say(w.draw.drumAdded, { title }), addedDrum(drawing, id))}
         />
-        {stageKinds.map(({ value, words }) => (
+        {stageKinds().map(({ value, words }) => (
           <ActButton
             key={value}
             acts={more}
-            name={`Add ${words.toLowerCase()}`}
+            name={say(w.draw.add, { what: language.value === "en" ? words.toLowerCase() : words })}
             subject={title}
-            done="Added."
-            send={() => change(`${words} after ${title} added`, addedStage(drawing, id, value))}
+            done={w.draw.added}
+            send={() =>
+              change(say(w.draw.stageAdded, { what: words, title }), addedStage(drawing, id, value))
+            }
           />
         ))}
       </div>
@@ -203,10 +202,10 @@ function TakeOut({ drawing, part, title }: { drawing: LineDrawing; part: Part; t
     <div ref={acts.host}>
       <ActButton
         acts={acts}
-        name="Take it out"
+        name={w.draw.takeOut}
         subject={title}
-        done="Taken out."
-        send={() => change(`${title} taken out`, takenOut(drawing, part))}
+        done={w.draw.takenOut}
+        send={() => change(say(w.draw.wasTakenOut, { title }), takenOut(drawing, part))}
       />
       <ActAnswer acts={acts} />
     </div>
@@ -227,7 +226,7 @@ function StageForm({ drawing, id }: { drawing: LineDrawing; id: string }) {
         subject={stage.title}
         edits={() => {
           const vessel = litresOf(text);
-          if (kind === "resin" && vessel === null) return "Write the vessel's litres, such as 8.";
+          if (kind === "resin" && vessel === null) return w.draw.vesselProblem;
           return [
             ...titled(["stages", id], stage.title, name),
             ...(kind === stage.kind ? [] : [{ at: ["stages", id, "kind"], to: kind }]),
@@ -238,13 +237,13 @@ function StageForm({ drawing, id }: { drawing: LineDrawing; id: string }) {
         }}
       >
         <h3>{stage.title}</h3>
-        <Name label="Name" text={name} type={type} />
+        <Name label={w.draw.name} text={name} type={type} />
         <div class="field">
-          <span>It is</span>
-          <Choices label="It is" choices={stageKinds} chosen={kind} choose={choose} />
+          <span>{w.draw.itIs}</span>
+          <Choices label={w.draw.itIs} choices={stageKinds()} chosen={kind} choose={choose} />
         </div>
         {kind === "resin" && (
-          <Field label="Its vessel holds, litres" hint={whyVessel}>
+          <Field label={w.draw.vesselHolds} hint={w.draw.whyVessel}>
             <input
               inputMode="decimal"
               value={text}
@@ -258,14 +257,12 @@ function StageForm({ drawing, id }: { drawing: LineDrawing; id: string }) {
   );
 }
 
-const ways = [
-  { value: "automatic", words: "By itself" },
-  { value: "manual", words: "By hand" },
-] as const;
-const held = [
-  { value: "fresh", words: "No" },
-  { value: "salt", words: "Yes" },
-] as const;
+const ways = () => (["automatic", "manual"] as const).map((value) => ({ value, words: w.draw.ways[value] }));
+const held = () =>
+  [
+    { value: "fresh", words: w.draw.no },
+    { value: "salt", words: w.draw.yes },
+  ] as const;
 
 function DrumForm({ drawing, id }: { drawing: LineDrawing; id: string }) {
   const acts = useActs();
@@ -283,7 +280,7 @@ function DrumForm({ drawing, id }: { drawing: LineDrawing; id: string }) {
         subject={drum.title}
         edits={() => {
           const volume = litresOf(text);
-          if (volume === null) return "Write how many litres it holds, such as 200, or 55 gal.";
+          if (volume === null) return w.draw.volumeProblem;
           const set = (key: string, before: string, to: string): Edit[] =>
             before === to ? [] : [{ at: ["drums", id, key], to }];
           return [
@@ -296,20 +293,26 @@ function DrumForm({ drawing, id }: { drawing: LineDrawing; id: string }) {
         }}
       >
         <h3>{drum.title}</h3>
-        <Name label="Name" text={name} type={type} />
-        <Field label="Holds, litres" hint={whyVolume}>
+        <Name label={w.draw.name} text={name} type={type} />
+        <Field label={w.draw.holds} hint={w.draw.whyVolume}>
           <input value={text} onInput={({ currentTarget }) => setVolume(currentTarget.value)} />
         </Field>
         <div class="field">
-          <span>Filled</span>
-          <Choices label="Filled" as="segments" choices={ways} chosen={control} choose={setControl} />
-          <small>By itself: a float or valve starts it, also while nobody is there.</small>
+          <span>{w.draw.filledLabel}</span>
+          <Choices
+            label={w.draw.filledLabel}
+            as="segments"
+            choices={ways()}
+            chosen={control}
+            choose={setControl}
+          />
+          <small>{w.draw.filledHint}</small>
         </div>
         <div class="field">
-          <span>Salt is mixed here</span>
-          <Choices label="Salt is mixed here" as="segments" choices={held} chosen={holds} choose={setHolds} />
+          <span>{w.draw.saltMixed}</span>
+          <Choices label={w.draw.saltMixed} as="segments" choices={held()} chosen={holds} choose={setHolds} />
         </div>
-        <Field label="Gets its water at">
+        <Field label={w.draw.waterAt}>
           <select value={fedBy} onChange={({ currentTarget }) => setFed(currentTarget.value)}>
             {drawing.points.map((point) => (
               <option key={point.id} value={point.id}>

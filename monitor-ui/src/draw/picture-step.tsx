@@ -6,6 +6,7 @@ import { ActAnswer, useActs } from "../components/use-acts.tsx";
 import { useAsked } from "../data/asked.ts";
 import { choosePicture } from "../data/drawing.ts";
 import { goTo } from "../data/route.ts";
+import { say, w } from "../words/words.ts";
 import { chainOf } from "./rows.ts";
 
 type Picture = LinePictures["items"][number];
@@ -53,14 +54,14 @@ export function PictureStep({ drawing }: { readonly drawing: LineDrawing }) {
   const choose = async (picture: Picture) => {
     ask(null);
     const taken = await acts.run(picture.title, "", () =>
-      choosePicture(`Picture: ${picture.title}`, picture.yaml),
+      choosePicture(say(w.draw.picture, { title: picture.title }), picture.yaml),
     );
     if (taken) goTo("draw/parts");
   };
-  if (answer === null) return <CouldNotLoad what="the pictures" again={again} />;
+  if (answer === null) return <CouldNotLoad what={w.draw.thePictures} again={again} />;
   return (
     <div ref={acts.host}>
-      <h2>Which picture is most like your line?</h2>
+      <h2>{w.draw.whichPicture}</h2>
       <div class="choices">
         {(answer?.items ?? []).map((picture) => (
           <button
@@ -71,27 +72,22 @@ export function PictureStep({ drawing }: { readonly drawing: LineDrawing }) {
             onClick={() => (isDrawn ? ask(picture) : void choose(picture))}
           >
             <Thumb picture={picture} />
-            <b>{acts.busy === picture.title ? "Saving…" : picture.title}</b>
+            <b>{acts.busy === picture.title ? w.frame.saving : picture.title}</b>
             <span>{picture.words}</span>
           </button>
         ))}
       </div>
       <ActAnswer acts={acts} />
-      <p class="soft sm">
-        None fits? Take the nearest. Filters and drums can be added and taken out afterwards.
-      </p>
+      <p class="soft sm">{w.draw.noneFits}</p>
       {asked && (
-        <Sheet title="Draw it anew?" onClose={() => ask(null)}>
-          <p>
-            Your line is drawn already: its names, litres and placed channels are replaced by “{asked.title}”.
-            You can undo it.
-          </p>
+        <Sheet title={w.draw.anew} onClose={() => ask(null)}>
+          <p>{say(w.draw.anewWhat, { title: asked.title })}</p>
           <div class="acts">
             <button type="button" class="btn first" onClick={() => void choose(asked)}>
-              Replace the drawing
+              {w.draw.replaceDrawing}
             </button>
             <button type="button" class="btn" onClick={() => ask(null)}>
-              Leave it
+              {w.draw.leaveIt}
             </button>
           </div>
         </Sheet>

@@ -4,7 +4,8 @@ import { Sheet } from "../components/sheet.tsx";
 import { ActAnswer, useActs } from "../components/use-acts.tsx";
 import { change, placeChannel } from "../data/drawing.ts";
 import { titleOf } from "../data/state.ts";
-import { figure } from "../format/numbers.ts";
+import { asSet, figure } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { Drawing } from "./drawing.tsx";
 import type { Edit } from "./rows.ts";
 import { roleWords } from "./words.ts";
@@ -18,13 +19,13 @@ function rawOf(line: LineView, channel: string): string {
   const isContact = found.unit === null && (found.value === 0 || found.value === 1);
   return isContact
     ? found.value === 1
-      ? "closed"
-      : "open"
+      ? w.draw.contactClosed
+      : w.draw.contactOpen
     : `${figure(found.value)} ${found.unit ?? ""}`.trim();
 }
 
 const nameOf = ({ of, role }: Place) =>
-  of.kind === "floor" ? "floor sensor" : `${titleOf(of.id)}, ${roleWords(role)}`;
+  of.kind === "floor" ? w.draw.roles.floor : `${titleOf(of.id)}, ${roleWords(role)}`;
 
 /** Where the file may name the channel of a place: a stop float stands by itself or among the floats. */
 const cleared = ({ place, of, role }: Place): Edit[] => [
@@ -41,35 +42,38 @@ export function PlaceStep({ drawing, line }: { readonly drawing: LineDrawing; re
   const put = (place: Place) => {
     ask(null);
     if (!inHand) return;
-    void acts.run(place.place, `${inHand.channel} is ${nameOf(place)}.`, async () => {
-      const sent = await placeChannel(`${inHand.channel} placed`, {
-        channel: inHand.channel,
-        to: place.place,
-        ...(place.channel === null ? {} : { instead: place.channel }),
-      });
-      if (sent.taken) take(null);
-      return sent;
-    });
+    void acts.run(
+      place.place,
+      say(w.draw.isPlace, { channel: inHand.channel, place: nameOf(place) }),
+      async () => {
+        const sent = await placeChannel(say(w.draw.placed, { channel: inHand.channel }), {
+          channel: inHand.channel,
+          to: place.place,
+          ...(place.channel === null ? {} : { instead: place.channel }),
+        });
+        if (sent.taken) take(null);
+        return sent;
+      },
+    );
   };
   const clear = (place: Place) => {
     ask(null);
-    void acts.run(place.place, `${place.channel} has no place any more.`, () =>
-      change(`${place.channel} taken away`, cleared(place)),
+    void acts.run(place.place, say(w.draw.noPlace, { channel: place.channel ?? "" }), () =>
+      change(say(w.draw.takenAway, { channel: place.channel ?? "" }), cleared(place)),
     );
   };
   return (
     <div ref={acts.host}>
-      <h2>{inHand ? `Where does ${inHand.channel} hang?` : "Tap a channel, then its place"}</h2>
-      <section class="hand" aria-label="Heard, without a place">
+      <h2>{inHand ? say(w.draw.whereHangs, { channel: inHand.channel }) : w.draw.tapChannel}</h2>
+      <section class="hand" aria-label={w.draw.heardWithout}>
         {drawing.heard.length === 0 ? (
           <p class="soft">
             {line.nodes.length === 0 ? (
               <>
-                Nothing heard yet. <a href="#draw/nodes">Make a secret for a node</a>; its channels appear
-                here by themselves.
+                {w.point.nothingHeardYet} <a href="#draw/nodes">{w.draw.makeSecret}</a>; {w.draw.appear}
               </>
             ) : (
-              "Every channel that was heard has its place."
+              w.draw.allPlaced
             )}
           </p>
         ) : (
@@ -89,7 +93,7 @@ export function PlaceStep({ drawing, line }: { readonly drawing: LineDrawing; re
         )}
         {inHand?.fits.length === 0 && (
           <p class="problem">
-            No part of this line takes what it says ({inHand.value} {inHand.unit ?? "without a unit"}).
+            {say(w.draw.noFit, { what: `${asSet(inHand.value)} ${inHand.unit ?? w.draw.withoutUnit}` })}
           </p>
         )}
         <ActAnswer acts={acts} />
@@ -103,21 +107,21 @@ export function PlaceStep({ drawing, line }: { readonly drawing: LineDrawing; re
         <Sheet title={nameOf(asked)} onClose={() => ask(null)}>
           <p>
             {inHand
-              ? `${asked.channel} stands here. ${inHand.channel} takes its place; ${asked.channel} then has none.`
-              : `${asked.channel} stands here.`}
+              ? say(w.draw.replaces, { channel: asked.channel ?? "", other: inHand.channel })
+              : say(w.draw.standsHere, { channel: asked.channel ?? "" })}
           </p>
           <div class="acts">
             {inHand ? (
               <button type="button" class="btn first" onClick={() => put(asked)}>
-                Replace {asked.channel}
+                {say(w.draw.replace, { channel: asked.channel ?? "" })}
               </button>
             ) : (
               <button type="button" class="btn" onClick={() => clear(asked)}>
-                Take {asked.channel} away
+                {say(w.draw.takeChannel, { channel: asked.channel ?? "" })}
               </button>
             )}
             <button type="button" class="btn" onClick={() => ask(null)}>
-              Leave it
+              {w.draw.leaveIt}
             </button>
           </div>
         </Sheet>

@@ -12,13 +12,14 @@ import { NodeStep } from "../draw/node-step.tsx";
 import { PartStep } from "../draw/part-step.tsx";
 import { PictureStep } from "../draw/picture-step.tsx";
 import { PlaceStep } from "../draw/place-step.tsx";
+import { say, w } from "../words/words.ts";
 
 const steps = [
-  { name: "picture", title: "Picture" },
-  { name: "parts", title: "Names and litres" },
-  { name: "nodes", title: "Nodes" },
-  { name: "places", title: "Places" },
-  { name: "file", title: "Line file" },
+  { name: "picture" },
+  { name: "parts" },
+  { name: "nodes" },
+  { name: "places" },
+  { name: "file" },
 ] as const;
 
 /** What was changed last, and the way back: it stays over steps and a reload. */
@@ -32,9 +33,9 @@ function UndoLast() {
           <span>{last.what}</span>
           <ActButton
             acts={acts}
-            name="Undo"
+            name={w.draw.undo}
             subject={last.what}
-            done={`Undone: ${last.what}`}
+            done={say(w.draw.undone, { what: last.what })}
             send={takeBack}
           />
         </>
@@ -65,14 +66,14 @@ export function DrawPage() {
   const next = steps[at + 1];
   const before = steps[at - 1];
   return (
-    <PageFrame title="Draw the line">
-      <nav class="wiz-nav" aria-label="Steps">
+    <PageFrame title={w.moreWords.draw}>
+      <nav class="wiz-nav" aria-label={w.draw.stepsLabel}>
         <ol class="wiz">
-          {steps.map(({ name, title }, place) => (
+          {steps.map(({ name }, place) => (
             <li key={name} class={place === at ? "cur" : ""}>
               <a href={`#draw/${name}`} aria-current={place === at ? "step" : undefined}>
                 <i>{place + 1}</i>
-                {title}
+                {w.draw.steps[name]}
               </a>
             </li>
           ))}
@@ -82,15 +83,15 @@ export function DrawPage() {
         <p class="bar-note">
           {me.value?.setUp ? (
             <>
-              <a href="#set-up">Make the first account</a> to change anything here.
+              <a href="#set-up">{w.draw.toChange}</a> {w.draw.toChangeRest}
             </>
           ) : (
-            "You may look. An operator changes the line."
+            w.draw.mayLook
           )}
         </p>
       )}
       <UndoLast />
-      {shown === null && <CouldNotLoad what="the line" again={() => void loadDrawing()} />}
+      {shown === null && <CouldNotLoad what={w.draw.theLine} again={() => void loadDrawing()} />}
       {shown && line.value && (
         <div class="draw-step" key={step.name}>
           {step.name === "picture" && <PictureStep drawing={shown} />}
@@ -98,15 +99,13 @@ export function DrawPage() {
           {step.name === "nodes" && <NodeStep drawing={shown} line={line.value} />}
           {step.name === "places" && <PlaceStep drawing={shown} line={line.value} />}
           {step.name === "file" && (
-            <Card title="The line file" beside={<a href="#line-file">Every key explained</a>}>
-              <p class="soft">
-                What you drew stands here. What is changed in the file by hand counts just the same.
-              </p>
+            <Card title={w.lineFile.title} beside={<a href="#line-file">{w.draw.keysExplained}</a>}>
+              <p class="soft">{w.draw.fileWhat}</p>
               {shown.warnings.length > 0 && (
                 <ul class="warnings">
                   {shown.warnings.map(({ line: row, message, instead }) => (
                     <li key={`${row}${message}`}>
-                      <b>Line {row}</b>: {message} {instead}
+                      <b>{say(w.draw.row, { row })}</b>: {message} {instead}
                     </li>
                   ))}
                 </ul>
@@ -117,16 +116,16 @@ export function DrawPage() {
           <div class="acts steps-on">
             {next ? (
               <a class="btn first" href={`#draw/${next.name}`}>
-                Next: {next.title.toLowerCase()}
+                {say(w.draw.next, { step: w.draw.steps[next.name] })}
               </a>
             ) : (
               <a class="btn first" href="/#">
-                To the line
+                {w.frame.toLine}
               </a>
             )}
             {before && (
               <a class="btn" href={`#draw/${before.name}`}>
-                Back
+                {w.draw.back}
               </a>
             )}
           </div>

@@ -116,7 +116,7 @@ function Guarded({ drum }: { readonly drum: DrumView }) {
   const { guard } = drum;
   if (!guard) return null;
   return (
-    <Card title={w.next.guards}>
+    <Card title={w.next.guards} beside={w.next.guardsBeside}>
       <ul class="bullets sm">
         {guard.by.map((text) => (
           <li key={text}>{sentenceOf(text)}</li>

@@ -9,21 +9,16 @@ import { gatewayNow } from "../data/now.ts";
 import { goTo, query, stayAt } from "../data/route.ts";
 import { gatewayNowMs, line, lost } from "../data/state.ts";
 import { type Loaded, loadTrend } from "../data/trend.ts";
+import { isElsewhere } from "../format/locale.ts";
 import { AtCursor } from "../trend/at-cursor.tsx";
-import { type Channel, channelsOf, usualOf } from "../trend/channels.ts";
+import { type Channel, channelsOf, shownSeries, usualOf } from "../trend/channels.ts";
 import { dayAndTime } from "../trend/time-axis.ts";
 import { TrendCharts } from "../trend/trend-charts.tsx";
 import { TrendFiles } from "../trend/trend-files.tsx";
 import { lastHours, moved, ofLink, spanOf, toLink, type Window, zoomed } from "../trend/window.ts";
+import { say, w } from "../words/words.ts";
 
-const spans = [
-  { value: 1, words: "1 h" },
-  { value: 6, words: "6 h" },
-  { value: 24, words: "24 h" },
-  { value: 168, words: "7 days" },
-  { value: 336, words: "14 days" },
-  { value: 2160, words: "90 days" },
-] as const;
+const spans = [1, 6, 24, 168, 336, 2160] as const;
 /** A window that a finger moves is asked for once it rests so long, ms. */
 const restMs = 250;
 const hourMs = 3_600_000;
@@ -76,6 +71,7 @@ export function TrendPage() {
   const zone = shown?.timezone;
   // What another choice drew must not stand under this one's name.
   const loaded = got && { ...got, series: got.series.filter(({ key }) => wanted.includes(key)) };
+  const seen = loaded && { ...loaded, series: loaded.series.map(shownSeries) };
   const show = (keys: readonly string[], next: Window) =>
     goTo("trend", { show: keys.join(","), ...toLink(next) });
   const go = (next: Window) => {
@@ -85,26 +81,28 @@ export function TrendPage() {
   const toggle = (key: string) =>
     show(wanted.includes(key) ? wanted.filter((other) => other !== key) : [...wanted, key], window);
   const cursorMs = Math.min(window.toMs, Math.max(window.fromMs, cursor ?? window.toMs - 1));
-  const isElsewhere = zone !== undefined && Intl.DateTimeFormat().resolvedOptions().timeZone !== zone;
   return (
     <PageFrame
-      title="Trend"
+      title={w.frame.trend}
       beside={
         <span class="soft sm">
-          {dayAndTime(window.fromMs, zone)} to {window.live ? "now" : dayAndTime(window.toMs, zone)}
-          {isElsewhere && ` · house time (${zone})`}
+          {say(w.trendWords.to, {
+            from: dayAndTime(window.fromMs, zone),
+            to: window.live ? w.frame.now : dayAndTime(window.toMs, zone),
+          })}
+          {isElsewhere.value && ` · ${say(w.trendWords.houseTime, { zone: zone ?? "" })}`}
         </span>
       }
     >
       <section class="sheet trendsheet">
         <TimeBar window={window} go={go} openTimes={() => setOpen("times")} />
         {loaded === null ? (
-          <p class="soft trend-wait">{lost.value ? "No contact: nothing can be loaded." : "Loading…"}</p>
+          <p class="soft trend-wait">{lost.value ? w.trendWords.noContact : w.frame.loading}</p>
         ) : chosen.length === 0 ? (
-          <p class="soft trend-wait">Nothing is chosen. Add what you want to see.</p>
+          <p class="soft trend-wait">{w.trendWords.nothingChosen}</p>
         ) : (
           <TrendCharts
-            loaded={loaded}
+            loaded={seen ?? loaded}
             window={window}
             zone={zone}
             cursorMs={cursorMs}
@@ -114,18 +112,18 @@ export function TrendPage() {
           />
         )}
         {loaded && loaded.missing.length > 0 && (
-          <p class="problem">Couldn't load: {loaded.missing.join(", ")}.</p>
+          <p class="problem">{say(w.trendWords.notLoaded, { what: loaded.missing.join(", ") })}</p>
         )}
         <Key />
         <div class="acts">
           <button type="button" class="btn first" onClick={() => setOpen("channels")}>
-            Add or take away…
+            {w.trendWords.addOrTake}
           </button>
           {loaded && <TrendFiles loaded={loaded} title={shown?.title ?? ""} zone={zone} />}
         </div>
       </section>
       {loaded && loaded.series.length > 0 && (
-        <AtCursor series={loaded.series} ms={cursorMs} zone={zone} toggle={toggle} />
+        <AtCursor series={seen?.series ?? []} ms={cursorMs} zone={zone} toggle={toggle} />
       )}
       {loaded && <FillLog fills={loaded.fills} />}
       {open === "channels" && (
@@ -156,19 +154,23 @@ function TimeBar(props: { window: Window; go: (next: Window) => void; openTimes:
   return (
     <div class="timebar">
       <Choices
-        label="How long"
+        label={w.chart.howLong}
         as="segments"
-        choices={spans}
+        choices={spans.map((value) => ({
+          value,
+          words:
+            value <= 24 ? say(w.chart.hours, { count: value }) : say(w.chart.days, { count: value / 24 }),
+        }))}
         chosen={window.live ? Math.round(spanOf(window) / hourMs) : null}
         choose={(hours) => go(lastHours(hours, gatewayNow()))}
       />
       <div class="acts">
-        {step("Earlier", "back", -0.5)}
-        {step("Later", "next", 0.5)}
+        {step(w.trendWords.earlier, "back", -0.5)}
+        {step(w.trendWords.later, "next", 0.5)}
         <button
           type="button"
           class="btn icon"
-          aria-label="Zoom in"
+          aria-label={w.trendWords.zoomIn}
           onClick={() => go(zoomed(window, 0.5, window.live ? window.toMs : middle, gatewayNow()))}
         >
           +
@@ -176,7 +178,7 @@ function TimeBar(props: { window: Window; go: (next: Window) => void; openTimes:
         <button
           type="button"
           class="btn icon"
-          aria-label="Zoom out"
+          aria-label={w.trendWords.zoomOut}
           onClick={() => go(zoomed(window, 2, window.live ? window.toMs : middle, gatewayNow()))}
         >
           −
@@ -187,11 +189,11 @@ function TimeBar(props: { window: Window; go: (next: Window) => void; openTimes:
             class="btn"
             onClick={() => go(lastHours(spanOf(window) / hourMs, gatewayNow()))}
           >
-            Now
+            {w.trendWords.toNow}
           </button>
         )}
         <button type="button" class="btn" onClick={openTimes}>
-          Choose dates…
+          {w.trendWords.chooseDates}
         </button>
       </div>
     </div>
@@ -203,27 +205,27 @@ function Key() {
     <div class="key" aria-hidden="true">
       <span>
         <i class="ke" />
-        lowest to highest
+        {w.trendWords.key.range}
       </span>
       <span>
         <i class="kf" />
-        fill
+        {w.trendWords.key.fill}
       </span>
       <span>
         <i class="kl" />
-        limit
+        {w.trendWords.key.limit}
       </span>
       <span>
         <i class="kg" />
-        no data
+        {w.trendWords.key.noData}
       </span>
       <span>
         <i class="kdoubt" />
-        doubtful
+        {w.trendWords.key.doubtful}
       </span>
       <span>
         <i class="ka" />
-        an alarm, as long as it stood
+        {w.trendWords.key.alarm}
       </span>
     </div>
   );

@@ -1,10 +1,19 @@
 import { Card } from "../components/card.tsx";
-import { figure } from "../format/numbers.ts";
+import { duration, figure } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { type Series, unitWords } from "./channels.ts";
 import { bucketAt } from "./curve.ts";
 import { dayAndTime } from "./time-axis.ts";
 
-const flags: Readonly<Record<number, string>> = { 2: "not judged", 3: "doubtful", 4: "failed a test" };
+/** What speaks against a bucket, by its flag (QARTOD). */
+const flagWords = (flag: number): string | undefined =>
+  flag === 2
+    ? w.trendWords.flags.notJudged
+    : flag === 3
+      ? w.trendWords.flags.doubtful
+      : flag === 4
+        ? w.trendWords.flags.failed
+        : undefined;
 
 /** What stands at the cursor, as text: mean, lowest and highest of each. */
 export function AtCursor(props: {
@@ -17,25 +26,25 @@ export function AtCursor(props: {
   const bucketMs = series[0]?.buckets.bucketMs ?? 0;
   return (
     <Card
-      title="At the cursor"
+      title={w.trendWords.atCursor}
       beside={`${dayAndTime(ms, zone, bucketMs < 60_000)} · ${eachWords(bucketMs)}`}
     >
       <div class="tw">
         <table class="at-cursor">
           <thead>
             <tr>
-              <th scope="col">Channel</th>
+              <th scope="col">{w.trendWords.channel}</th>
               <th scope="col" class="n">
-                Mean
+                {w.trendWords.mean}
               </th>
               <th scope="col" class="n">
-                Lowest
+                {w.trendWords.lowest}
               </th>
               <th scope="col" class="n">
-                Highest
+                {w.trendWords.highest}
               </th>
               <th scope="col">
-                <span class="vh">Take away</span>
+                <span class="vh">{w.trendWords.takeAway}</span>
               </th>
             </tr>
           </thead>
@@ -50,16 +59,12 @@ export function AtCursor(props: {
   );
 }
 
-function eachWords(bucketMs: number): string {
-  if (bucketMs < 60_000) return `${Math.round(bucketMs / 1000)} s each`;
-  if (bucketMs < 7_200_000) return `${Math.round(bucketMs / 60_000)} min each`;
-  return `${Math.round(bucketMs / 3_600_000)} h each`;
-}
+const eachWords = (bucketMs: number): string => say(w.trendWords.each, { duration: duration(bucketMs) });
 
 function Row(props: { series: Series; ms: number; place: number; toggle: (key: string) => void }) {
   const { series, ms, toggle } = props;
   const bucket = bucketAt(series.buckets, ms);
-  const flag = bucket ? flags[bucket.flag] : undefined;
+  const flag = bucket ? flagWords(bucket.flag) : undefined;
   return (
     <tr>
       <th scope="row">
@@ -76,14 +81,14 @@ function Row(props: { series: Series; ms: number; place: number; toggle: (key: s
         </>
       ) : (
         <td class="soft" colSpan={3}>
-          no reading
+          {w.trendWords.noReading}
         </td>
       )}
       <td class="n">
         <button
           type="button"
           class="btn plain icon"
-          aria-label={`Take away: ${series.title}`}
+          aria-label={say(w.trendWords.takeAwayOne, { title: series.title })}
           onClick={() => toggle(series.key)}
         >
           ×

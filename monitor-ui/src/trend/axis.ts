@@ -1,3 +1,4 @@
+import { whole } from "../format/numbers.ts";
 /** A height axis: where a value stands (0 top, 1 bottom), and what stands beside it. */
 export interface Axis {
   readonly isLog: boolean;
@@ -19,7 +20,7 @@ function niceStep(step: number): number {
 }
 
 const worded = (value: number, step: number) =>
-  value.toFixed(Math.max(0, -Math.floor(Math.log10(step) + 1e-9)));
+  whole(value, Math.max(0, -Math.floor(Math.log10(step) + 1e-9)));
 
 function linear(low: number, high: number): Axis {
   // A steady value is a level line in the middle, not a zigzag of its last digit.

@@ -1,3 +1,5 @@
+import { locale } from "../format/locale.ts";
+
 const minute = 60_000;
 const hour = 60 * minute;
 const day = 24 * hour;
@@ -50,17 +52,19 @@ export function timeTicks(
   fromMs: number,
   toMs: number,
   most: number,
-  { zone, locale }: { readonly zone?: string | undefined; readonly locale?: string | undefined } = {},
+  {
+    zone,
+    locale: form = locale.value,
+  }: { readonly zone?: string | undefined; readonly locale?: string | undefined } = {},
 ): { readonly ms: number; readonly words: string }[] {
   const step = steps.find((one) => (toMs - fromMs) / one <= most) ?? (steps.at(-1) as number);
-  const time = new Intl.DateTimeFormat(locale, {
+  const time = new Intl.DateTimeFormat(form, {
     timeZone: zone,
     hour: "2-digit",
     minute: "2-digit",
-    hourCycle: "h23",
   });
-  const date = new Intl.DateTimeFormat(locale, { timeZone: zone, day: "numeric", month: "short" });
-  const weekday = new Intl.DateTimeFormat(locale, { timeZone: zone, weekday: "short", day: "numeric" });
+  const date = new Intl.DateTimeFormat(form, { timeZone: zone, day: "numeric", month: "short" });
+  const weekday = new Intl.DateTimeFormat(form, { timeZone: zone, weekday: "short", day: "numeric" });
   const found: { ms: number; words: string }[] = [];
   let local = Math.ceil((fromMs + aheadMs(fromMs, zone)) / step) * step;
   for (let times = 0; times <= most + 2; times += 1, local += step) {
@@ -78,7 +82,7 @@ export function timeTicks(
 
 /** "Tue 24 Nov, 07:18" by the zone's own clock; with its seconds where `fine`. */
 export function dayAndTime(ms: number, zone: string | undefined, fine = false): string {
-  return new Intl.DateTimeFormat(undefined, {
+  return new Intl.DateTimeFormat(locale.value, {
     timeZone: zone,
     weekday: "short",
     day: "numeric",
@@ -86,7 +90,6 @@ export function dayAndTime(ms: number, zone: string | undefined, fine = false): 
     hour: "2-digit",
     minute: "2-digit",
     ...(fine ? { second: "2-digit" } : {}),
-    hourCycle: "h23",
   }).format(ms);
 }
 

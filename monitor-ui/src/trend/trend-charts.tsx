@@ -3,6 +3,7 @@ import { gatewayNow } from "../data/now.ts";
 import { line } from "../data/state.ts";
 import type { Loaded } from "../data/trend.ts";
 import { figure } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { nowOf, unitWords } from "./channels.ts";
 import { rangeOf } from "./curve.ts";
 import { ofKey, useGestures } from "./gestures.ts";
@@ -26,8 +27,12 @@ function labelOf({ title, unit, series }: PanelOf): string {
   const said = series.map(({ title: name, buckets }) => {
     const range = rangeOf([buckets]);
     return range
-      ? `${name}: ${figure(range.low)} to ${figure(range.high)} ${unitWords(unit)}`
-      : `${name}: nothing measured`;
+      ? say(w.trendWords.range, {
+          title: name,
+          low: figure(range.low),
+          high: `${figure(range.high)} ${unitWords(unit)}`,
+        })
+      : say(w.trendWords.nothingMeasured, { title: name });
   });
   return `${title}. ${said.join("; ")}`;
 }
@@ -47,7 +52,7 @@ export function TrendCharts(props: TrendChartsProps) {
       class="tcharts"
       ref={host}
       role="group"
-      aria-label="Charts: arrow keys move the cursor, plus and minus zoom, page up and down go in time"
+      aria-label={w.trendWords.keys}
       // biome-ignore lint/a11y/noNoninteractiveTabindex: the keys of the cursor need a place
       tabIndex={0}
       onKeyDown={(event) => {

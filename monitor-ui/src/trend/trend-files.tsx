@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import type { Loaded } from "../data/trend.ts";
+import { say, w } from "../words/words.ts";
 import { csvOf } from "./csv.ts";
 import { panelsOf } from "./panels.ts";
 import { pictureOf, pngOf } from "./picture.ts";
@@ -21,22 +22,25 @@ export function TrendFiles(props: {
   readonly zone: string | undefined;
 }) {
   const { loaded, title, zone } = props;
-  const [said, say] = useState("");
+  const [said, tell] = useState("");
   const name = `drumlin-${toInput(loaded.fromMs, zone).replaceAll(":", "")}`;
   const picture = async () => {
-    const heading = `${title}, ${dayAndTime(loaded.fromMs, zone)} to ${dayAndTime(loaded.toMs, zone)}`;
+    const heading = `${title}, ${say(w.trendWords.to, {
+      from: dayAndTime(loaded.fromMs, zone),
+      to: dayAndTime(loaded.toMs, zone),
+    })}`;
     const png = await pngOf(pictureOf(panelsOf(loaded.series), { loaded, title: heading, zone })).catch(
       () => null,
     );
     if (png) give(png, `${name}.png`);
-    else say("This browser can't make the picture.");
+    else tell(w.trendWords.noPicture);
   };
   const copy = async () => {
     try {
       await navigator.clipboard.writeText(location.href);
-      say("Link copied.");
+      tell(w.trendWords.linkCopied);
     } catch {
-      say("Copy it from the address bar: this page may not, as it came without TLS.");
+      tell(w.trendWords.copyFromBar);
     }
   };
   return (
@@ -49,10 +53,10 @@ export function TrendFiles(props: {
         CSV
       </button>
       <button type="button" class="btn" onClick={() => void picture()}>
-        Picture
+        {w.trendWords.picture}
       </button>
       <button type="button" class="btn" onClick={() => void copy()}>
-        Copy link
+        {w.trendWords.copyLink}
       </button>
       <span class="answer" role="status">
         {said}

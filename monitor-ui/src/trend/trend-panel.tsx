@@ -4,6 +4,8 @@ import { AlarmMark } from "../components/alarm-mark.tsx";
 import { titleOf } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { figure } from "../format/numbers.ts";
+import { volume } from "../format/units.ts";
+import { say, w } from "../words/words.ts";
 import { axisOf } from "./axis.ts";
 import { type Series, unitWords } from "./channels.ts";
 import { bucketAt, curveOn, doubtfulIn, emptyIn, rangeOf, type Stretch } from "./curve.ts";
@@ -67,7 +69,7 @@ export function TrendPanel(props: TrendPanelProps) {
         <b>{title}</b>{" "}
         <span>
           {unitWords(unit)}
-          {axis.isLog ? ", by decades" : ""}
+          {axis.isLog ? w.trendWords.byDecades : ""}
         </span>
         {!isAlone && <Names series={series} />}
       </div>
@@ -102,14 +104,14 @@ export function TrendPanel(props: TrendPanelProps) {
         </svg>
         {limits.map((limit) => (
           <span key={limit} class="limt" style={{ top: `${axis.y(limit) * 100}%` }}>
-            limit {figure(limit)}
+            {say(w.point.limitOf, { value: figure(limit) })}
           </span>
         ))}
         {drawn.doubts.filter(isIn).map((doubt) => (
           <i key={doubt.fromMs} class="doubt" style={box(doubt)} />
         ))}
         <Alarms {...props} />
-        {drawn.isEmpty && <span class="bk">Nothing was measured in this time</span>}
+        {drawn.isEmpty && <span class="bk">{w.trendWords.nothingInTime}</span>}
         {cursorMs !== null && cursorMs >= shown.fromMs && cursorMs <= shown.toMs && (
           <span class="cur" style={{ left: `${percent(shown, cursorMs)}%` }}>
             {series.map(({ key, buckets }) => {
@@ -181,7 +183,7 @@ function Fills({ fills, shown, named }: TrendPanelProps) {
             {named && right - left > 12 && (
               <span>
                 {titleOf(drum)}
-                {litres === null ? "" : `, ${litres.toFixed(0)} L`}
+                {litres === null ? "" : `, ${volume(litres)}`}
               </span>
             )}
           </i>

@@ -16,4 +16,5 @@ export const next: Translated<typeof english> = {
   addNode: "Knoten hinzufügen",
   guards: "Was ihn bewacht",
   unseen: "Was unbemerkt bleiben könnte",
+  guardsBeside: "neben dem Stoppschwimmer",
 };

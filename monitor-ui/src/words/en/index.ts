@@ -15,6 +15,7 @@ export { alarmWords } from "./alarm-words.ts";
 export { batchWords } from "./batch-words.ts";
 export { chart } from "./chart.ts";
 export { door } from "./door.ts";
+export { draw } from "./draw.ts";
 export { drum } from "./drum.ts";
 export { fillWords } from "./fill-words.ts";
 export { floatWords } from "./float-words.ts";
@@ -30,6 +31,7 @@ export { peopleWords } from "./people-words.ts";
 export { point } from "./point.ts";
 export { steps } from "./steps.ts";
 export { told } from "./told.ts";
+export { trendWords } from "./trend-words.ts";
 
 /** What the gateway's codes say in a language of its own; in English it says them itself. */
 export const codes: Readonly<Record<string, { readonly title: string; readonly todo: string }>> = {};

@@ -13,4 +13,5 @@ export const next = {
   addNode: "Add a node",
   guards: "What guards it",
   unseen: "What could pass unseen",
+  guardsBeside: "besides its stop float",
 } as const;
