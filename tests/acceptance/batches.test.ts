@@ -236,6 +236,38 @@ describe("what is refused", () => {
   });
 });
 
+describe("a level by pressure", () => {
+  const kit: Kit = {
+    ...plain,
+    extra: `holds: salt, ${target}, level: { channel: drums/p, as: pressure, strapping: { "0 m": "0 L", "1 m": "200 L" } }`,
+  };
+  const pressure = (s: ReturnType<typeof batch>, densityKgPerM3: number, atS: number) =>
+    s.bench.node("drums", [{ n: "p", u: "Pa", v: densityKgPerM3 * 9.80665 * 0.8 }], atS);
+  const litres = (s: ReturnType<typeof batch>) => {
+    const last = s.bench.outcomes.findLast((one) => one.kind === "measurement" && one.quantity === "volume");
+    return last?.kind === "measurement" ? last.value : null;
+  };
+  it("0.8 m of fresh water and of sea water are 160 L both; EOS-80 at 20 °C: 998.2 and 1024.76 kg/m3", () => {
+    const s = batch(kit);
+    pressure(s, 998.2, 10);
+    expect(litres(s)).toBeCloseTo(160, 1);
+    expect(s.does("salted", 11, { kg: 5.6 })).toBeNull();
+    pressure(s, 1024.76, 20);
+    expect(litres(s)).toBeCloseTo(160, 1);
+    s.bench.restart(25);
+    pressure(s, 1024.76, 30);
+    expect(litres(s)).toBeCloseTo(160, 1);
+    // Emptied by a mistake of the keeper: taken as fresh, and as salt again once that is taken back.
+    s.bench.tick(600);
+    expect(s.act("release", 601, { reason: "dumped" })).toBeNull();
+    pressure(s, 998.2, 610);
+    expect(litres(s)).toBeCloseTo(160, 1);
+    expect(s.act("release-undo", 620)).toBeNull();
+    pressure(s, 1024.76, 630);
+    expect(litres(s)).toBeCloseTo(160, 1);
+  });
+});
+
 describe("what came before the salt stays true", () => {
   it("bad water that was salted is on hold when it is ready, too", () => {
     const s = batch(plain, { kappa: 60 });

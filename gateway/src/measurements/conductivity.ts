@@ -49,6 +49,8 @@ export function ofConductivity(step: ValueStep): void {
     more: { ...below, ...estimated },
   });
   const salinity = value > salinityFromUsPerCm ? practicalSalinity(value, tC) : null;
+  if (slot.subject.kind === "drum" && judged25.flag !== 4)
+    memory.takeSalinity(slot.subject.id, salinity ?? 0);
   if (salinity !== null)
     tell(step, { quantity: "salinity", value: salinity, judged: judged25, more: estimated });
 }

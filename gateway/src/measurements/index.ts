@@ -1,5 +1,11 @@
 export { createCountersStage } from "./counters/counters-stage.ts";
-export { isProvedUnchanged, type Unchanged, unchangedCell } from "./counters/unchanged.ts";
+export {
+  type Counted,
+  countedCell,
+  isProvedUnchanged,
+  type Unchanged,
+  unchangedCell,
+} from "./counters/unchanged.ts";
 export { createCurrentStage, lifeMs } from "./current-stage.ts";
 export { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
 export type { FlagReason, Gone, Measurement, Unassigned } from "./measurement.ts";

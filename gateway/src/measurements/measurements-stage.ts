@@ -3,7 +3,7 @@ import { type CompiledLine, compileLine, inOwnUnit } from "../line/index.ts";
 import { defineCell, type Records, type Stage, type StageContext } from "../path/index.ts";
 import type { ActEntry, NodePresence, Reading } from "../readings/index.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
-import { type CalibrationRefusal, Measurements } from "./measurements.ts";
+import { type CalibrationRefusal, Measurements, usualSalinity } from "./measurements.ts";
 import { isProof, type Proof } from "./proofs/proof.ts";
 import { saidAnew } from "./proofs/senses.ts";
 
@@ -17,6 +17,13 @@ const refusals: Readonly<Record<CalibrationRefusal, string>> = {
   "calibration-not-usable":
     "One or two points are needed, apart from each other, that give a positive slope.",
 };
+
+/** What the logbook says of a batch, as far as it weighs on a level by pressure. */
+interface SaltRecord {
+  readonly drum: string;
+  readonly salt: readonly unknown[];
+  readonly salinity: number | null;
+}
 
 type Told = Measurement | Unassigned;
 
@@ -57,6 +64,7 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
       },
       act({ act }, ctx) {
         if (act.type === "calibration") measurements.calibrate(act, ctx.nowMs);
+        else if (line) measurements.takeSalt(act, line.line);
       },
     },
     useLine(next, was, ctx) {
@@ -86,6 +94,8 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
       for (const proof of records.last("proof") as Proof[])
         if (proof.wetWhen !== null) measurements.takeSense(proof.channel, proof.wetWhen);
       for (const presence of records.last("presence") as NodePresence[]) measurements.presence(presence);
+      for (const { drum, salt, salinity } of records.last("batch") as SaltRecord[])
+        if (salt.length > 0) measurements.setSalinity(drum, salinity ?? usualSalinity);
     },
   };
 }

@@ -1,5 +1,5 @@
 import { countedBy } from "@drumlin/firmware-protocol";
-import type { Calibration } from "../acts/index.ts";
+import type { Act, Calibration } from "../acts/index.ts";
 import { type CompiledLine, compileLine, type Line } from "../line/index.ts";
 import type { StateRow } from "../path/index.ts";
 import { type Emit, type NodePresence, type Reading, startChannel } from "../readings/index.ts";
@@ -8,6 +8,9 @@ import { correctionOf } from "./calibration.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
 import { Memory } from "./memory.ts";
 import { OutcomeIds } from "./step.ts";
+
+/** Of salt water of which nobody said how salt it is to be: sea water. */
+export const usualSalinity = 35;
 
 /** Why a calibration was not taken. */
 export type CalibrationRefusal = "no-such-channel" | "calibration-not-usable";
@@ -51,6 +54,26 @@ export class Measurements {
   /** From now on this raw contact of a float means "wet"; undefined: as the line says. */
   takeSense(channel: string, wetWhen: boolean | undefined): void {
     if (this.memory.senseOf(channel) !== wetWhen) this.memory.channel(channel).wetWhen = wetWhen;
+  }
+
+  /** From now on what is in a drum has this practical salinity. */
+  setSalinity(drum: string, salinity: number): void {
+    this.memory.takeSalinity(drum, salinity);
+  }
+
+  /** What a person says of a batch weighs on a level by pressure: salt is in it, or it was emptied. */
+  takeSalt(act: Act, { drums }: Line): void {
+    if (act.type === "release")
+      this.memory.takeSalinity(
+        act.drum,
+        act.reason === "dumped" ? 0 : this.memory.salinityIn(act.drum),
+        act.reason === "dumped",
+      );
+    else if (act.type === "release-undo") this.memory.undoSalinity(act.drum);
+    else if (act.type === "batch" && (act.step === "salted" || act.step === "ready")) {
+      const target = drums.find(({ id }) => id === act.drum)?.target.salinity ?? usualSalinity;
+      this.memory.takeSalinity(act.drum, act.salinity ?? target);
+    }
   }
 
   push(reading: Reading, emit: Emit<Measurement | Unassigned>): void {

@@ -35,6 +35,11 @@ const dayMs = 86_400_000;
 /** Whether an unassigned channel has a place, and the channel that gave its place up for it. */
 export type TakenUnassigned = { readonly isTaken: boolean; readonly replaced: string | null };
 
+interface Salinity {
+  readonly now: number;
+  readonly before: number | null;
+}
+
 /** Unassigned channels are kept up to this many a node. */
 const maxUnassignedOfNode = 32;
 
@@ -57,6 +62,9 @@ export class Memory {
   private readonly channels = new Map<string, ChannelMemory>();
   private readonly nodes = new Map<string, NodeMemory>();
   private droppedCount = 0;
+  /** Practical salinity of what is in drums, and what it was before the drum was said to be empty. */
+  private readonly salinities = new Map<string, Salinity>();
+  private readonly changedDrums = new Set<string>();
   private readonly changedChannels = new Set<string>();
   private readonly changedNodes = new Set<string>();
   private isDroppedChanged = false;
@@ -86,6 +94,25 @@ export class Memory {
   /** The raw contact that means "wet", as a test showed; undefined where none did. */
   senseOf(channel: string): boolean | undefined {
     return this.channels.get(channel)?.wetWhen;
+  }
+
+  /** Practical salinity of what is in a drum, as far as it was said or measured; 0: fresh water. */
+  salinityIn(drum: string): number {
+    return this.salinities.get(drum)?.now ?? 0;
+  }
+
+  /** What is in a drum has this salinity from now on; `canUndo`: it can be taken back. */
+  takeSalinity(drum: string, now: number, canUndo = false): void {
+    const known = this.salinities.get(drum);
+    if ((known?.now ?? 0) === now && known?.before == null && !canUndo) return;
+    this.salinities.set(drum, { now, before: canUndo ? (known?.now ?? 0) : null });
+    this.changedDrums.add(drum);
+  }
+
+  /** A drum was not emptied after all. */
+  undoSalinity(drum: string): void {
+    const before = this.salinities.get(drum)?.before;
+    if (before != null) this.takeSalinity(drum, before);
   }
 
   /** What a node last announced; empty where it never did. */
@@ -138,6 +165,8 @@ export class Memory {
     for (const name of this.changedChannels) yield [`channel ${name}`, this.channels.get(name)];
     for (const name of this.changedNodes) yield [`node ${name}`, this.nodes.get(name)];
     if (this.isDroppedChanged) yield ["dropped", this.droppedCount];
+    for (const drum of this.changedDrums) yield [`drum ${drum}`, this.salinities.get(drum)];
+    this.changedDrums.clear();
     this.changedChannels.clear();
     this.changedNodes.clear();
     this.isDroppedChanged = false;
@@ -150,6 +179,7 @@ export class Memory {
       for (const [key, plain] of rows) {
         const name = nameIn(key);
         if (key === "dropped") this.droppedCount = plain as number;
+        else if (key.startsWith("drum ")) this.salinities.set(name, plain as Salinity);
         else if (key.startsWith("channel ")) this.channels.set(name, structuredClone(plain) as ChannelMemory);
         else {
           const node = structuredClone(plain) as NodeMemory;

@@ -55,7 +55,12 @@ export function ofLoop(step: ValueStep): void {
 export function ofHeight(step: ValueStep): void {
   const { slot, value, judged } = step;
   asItIs(step);
-  if (slot.level) tell(step, { quantity: "volume", value: drumLitres(slot.level, value), judged });
+  if (slot.level)
+    tell(step, {
+      quantity: "volume",
+      value: drumLitres(slot.level, value, step.memory.salinityIn(slot.subject.id)),
+      judged,
+    });
 }
 
 /** Most signals: the value in its own unit is what is measured. */
