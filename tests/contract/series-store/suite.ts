@@ -93,6 +93,21 @@ export function seriesStoreContract(
         });
       });
 
+    it("a value that is taken back is missing: in rows, in buckets, as the latest; a later one stands again", async () => {
+      await store.write([row(1000, 5), row(2000, 900), row(3000, 7)]);
+      await store.write([row(2000, null, 9), row(3000, null, 9)]);
+      expect(await rows()).toEqual([row(1000, 5), row(2000, null, 9), row(3000, null, 9)]);
+      expect(await store.latest(own)).toEqual(row(3000, null, 9));
+      expect(await store.buckets(own, 0, 60_000, 1)).toMatchObject({
+        max: [5],
+        mean: [5],
+        count: [1],
+        flag: [1],
+      });
+      await store.write([row(3000, 8)]);
+      expect(await store.buckets(own, 0, 60_000, 1)).toMatchObject({ max: [8], mean: [6.5], count: [2] });
+    });
+
     it("an unknown series is empty, not an error; empty buckets are there", async () => {
       expect(await rows("point/nowhere/flow")).toEqual([]);
       expect(await store.latest("point/nowhere/flow")).toBeNull();

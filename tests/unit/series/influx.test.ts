@@ -109,22 +109,26 @@ function server(
 }
 
 const line = (tMs: number, series = "reading/press/ec-1[S/m]") => lineOf({ series, tMs, value: 1, flag: 1 });
-const lines = Array.from({ length: 5000 }, (_, index) => line(index));
+// In no order of time.
+const lines = Array.from({ length: 5000 }, (_, index) => line((index * 7919) % 5000));
 const conflict =
   'field type conflict: input field "v" on measurement "reading" is type float, already exists as type integer';
+
+const timeOf = (one: string) => Number(one.split(" ").at(-1));
+const byTime = (a: string, b: string) => timeOf(a) - timeOf(b);
 
 describe("points that are refused for what they are", () => {
   it.each([
     ["one of 5,000", (one: string) => one === lines[3210], {}],
     ["one of 5,000, its number not told", (one: string) => one === lines[3210], { telling: false }],
-    ["the oldest 700", (one: string) => Number(one.split(" ").at(-1)) < 700, {}],
+    ["the oldest 700", (one: string) => timeOf(one) < 700, {}],
   ] as const)("%s: those alone are set aside, in few requests", async (_, isBad, how) => {
     const there = server(isBad, "points beyond retention policy", how);
     const aside = new SetAsides();
     await writePoints(there, lines, aside);
     const bad = lines.filter(isBad);
     expect(aside.list()).toMatchObject([
-      { code: "influx-outside-retention", points: bad.length, example: bad[0] },
+      { code: "influx-outside-retention", points: bad.length, example: bad.toSorted(byTime)[0] },
     ]);
     expect(there.stored.size).toBe(lines.length - bad.length);
     expect(there.requests()).toBeLessThan(40);
@@ -141,7 +145,7 @@ describe("points that are refused for what they are", () => {
   });
 
   it("many bad points here and there: the requests are bounded, the rest is stored, every bad one counted", async () => {
-    const there = server((one) => Number(one.split(" ").at(-1)) % 10 === 0, conflict);
+    const there = server((one) => timeOf(one) % 10 === 0, conflict);
     const aside = new SetAsides();
     await writePoints(there, lines, aside);
     expect(there.requests()).toBeLessThanOrEqual(200);

@@ -249,6 +249,17 @@ describe("sealing", () => {
     store.close();
   });
 
+  it("a log that was begun anew counts from the start again: a follower of before misses nothing of it", () => {
+    const store = storeInOneThread(folder());
+    store.followers.follow("influx");
+    store.followers.sent("influx", 5000);
+    store.followers.follow("influx");
+    store.add(every5s(beginMs, beginMs + 60_000));
+    store.commit();
+    expect(store.followers.next("influx")?.tMs).toHaveLength(12);
+    store.close();
+  });
+
   it("a paid range leaves of a longer one what it did not cover", () => {
     const store = storeInOneThread(folder());
     store.write(every5s(beginMs, beginMs + 60_000));
