@@ -10,10 +10,19 @@ import { lineOf, seriesOfTag, tagOf } from "../../../gateway/src/series/line-pro
 import answers from "./values/influx-answers.json" with { type: "json" };
 
 describe("what an answer means", () => {
-  it.each(answers)("$status $code ($source)", ({ status, body, code, dropped, refusedLines = null }) => {
-    const error = new HttpError(status, "", JSON.stringify(body), null, "application/json");
-    expect(outcomeOf(error)).toMatchObject({ code, dropped, refusedLines });
-  });
+  it.each(answers)(
+    "$status $code ($source)",
+    ({ status, body, code, dropped, type = "application/json", refusedLines = null }) => {
+      const error = new HttpError(
+        status,
+        "",
+        typeof body === "string" ? body : JSON.stringify(body),
+        null,
+        type,
+      );
+      expect(outcomeOf(error)).toMatchObject({ code, dropped, refusedLines });
+    },
+  );
 
   it.each([
     ["database not found: house", "influx-no-database"],

@@ -91,12 +91,13 @@ function codeOfText(text: string, otherwise: InfluxCode): InfluxCode {
   return outside.test(text) ? "influx-outside-retention" : otherwise;
 }
 
-function codeOfStatus(status: number, text: string): InfluxCode {
+/** `isTold`: the answer is a server's own, and not the page of something between. Only such a one refuses points for good. */
+function codeOfStatus(status: number, text: string, isTold: boolean): InfluxCode {
   if (status === 401 || status === 403) return "influx-unauthorised";
   if (status === 404) return "influx-no-database";
   if (status === 413) return "influx-too-large";
-  if (status === 408 || status === 425 || status === 429 || status >= 500) return "influx-unreachable";
-  return codeOfText(text, "influx-partial-write");
+  const isRefusal = isTold && (status === 400 || status === 422);
+  return isRefusal ? codeOfText(text, "influx-partial-write") : "influx-unreachable";
 }
 
 /** An answer's error as its outcome. */
@@ -105,7 +106,7 @@ function outcomeOfHttp(error: HttpError): InfluxError {
   // A body of the server of any kind may tell more than its first words.
   const text = `${said} ${(error.body ?? "").slice(0, 2000)}`;
   const dropped = /dropped=(\d+)/.exec(text)?.[1];
-  return new InfluxError(codeOfStatus(error.statusCode, text), said, {
+  return new InfluxError(codeOfStatus(error.statusCode, text, error.json !== undefined), said, {
     dropped: dropped === undefined ? null : Number(dropped),
     refusedLines: refusedLinesOf(error.json),
   });

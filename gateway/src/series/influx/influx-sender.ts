@@ -77,6 +77,8 @@ export class InfluxSender {
   /** Begins: what is stored from here on is sent. Never rejects: what fails is tried again. */
   async start(): Promise<void> {
     await this.follow().catch(() => {});
+    // Before anybody asks: that nothing waits is said only once it is known.
+    await this.count(true);
     this.running = this.run();
   }
 
@@ -168,6 +170,9 @@ export class InfluxSender {
 
   /** Gives how long to wait. */
   private failed(thrown: unknown): number {
+    // The store itself is away for a while, and says so.
+    if (!(thrown instanceof Failed) && this.options.thread.trouble() === null)
+      return this.options.pace.waitMs(1);
     const { code, said } =
       thrown instanceof Failed
         ? thrown.why

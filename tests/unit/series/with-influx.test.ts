@@ -1,0 +1,57 @@
+import { type SeriesBuckets, withInflux } from "@drumlin/gateway/series";
+import { expect, it } from "vitest";
+
+/** Ten buckets of a second; `values` by bucket, null where nothing is known. */
+const bucketsOf = (values: readonly (number | null)[]): SeriesBuckets => ({
+  bucketMs: 1000,
+  t: values.map((_, at) => at * 1000),
+  min: values,
+  mean: values,
+  max: values,
+  count: values.map((value) => (value === null ? 0 : 1)),
+  flag: values.map((value) => (value === null ? 9 : 1)),
+});
+const __ = null;
+
+/** What is answered where the store has `own` and InfluxDB `far`; `before`: until when InfluxDB was asked. */
+async function answered(
+  own: readonly (number | null)[],
+  far: readonly (number | null)[] | Error,
+  isThere = true,
+) {
+  let before: number | null = null;
+  const both = withInflux(
+    { buckets: async () => bucketsOf(own) },
+    {
+      async buckets(_series, _fromMs, _toMs, _buckets, beforeMs) {
+        before = beforeMs ?? null;
+        if (far instanceof Error) throw far;
+        return bucketsOf(far.map((value, at) => (at * 1000 < (beforeMs ?? 0) ? value : null)));
+      },
+    },
+    () => isThere,
+  );
+  const { max, flag } = await both.buckets("point/supply/flow", 0, 6000, 6);
+  return { max, gaps: flag.filter((one) => one === 9).length, before };
+}
+
+it.each([
+  ["the store has all: InfluxDB is not asked", [1, __, 3, 4], [9, 9, 9, 9], true, [1, __, 3, 4], null],
+  [
+    "the old part is read from InfluxDB, with its gaps",
+    [__, __, 3, 4],
+    [7, __, 9, 9],
+    true,
+    [7, __, 3, 4],
+    2000,
+  ],
+  ["the store knows nothing", [__, __, __, __], [7, __, 9, 6], true, [7, __, 9, 6], 4000],
+  ["InfluxDB is away", [__, __, 3, 4], [7, 7, 7, 7], false, [__, __, 3, 4], null],
+  ["InfluxDB does not answer", [__, __, 3, 4], new Error("away"), true, [__, __, 3, 4], 2000],
+] as const)("%s", async (_, own, far, isThere, max, before) => {
+  expect(await answered(own, far, isThere)).toEqual({
+    max,
+    gaps: max.filter((value) => value === null).length,
+    before,
+  });
+});
