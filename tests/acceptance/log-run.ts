@@ -22,6 +22,7 @@ export class LogHouse {
   private readonly script: LogScript;
   private readonly rows: readonly AnyCondition[];
   private readonly saved = new SavedRows();
+  private yaml = "";
   private composer: Composer;
   private seq = 0;
   private refused: string | null = null;
@@ -34,9 +35,26 @@ export class LogHouse {
     this.beginMs = options.beginMs ?? usualBeginMs;
     this.hear = options.take ?? (() => {});
     this.composer = this.newComposer();
-    const [first] = script.lines.values();
+    const [first = ""] = script.lines.values();
     this.push({ kind: "start" }, 0);
-    this.push({ kind: "line", yaml: first }, 0);
+    this.putLine(first, 0);
+  }
+
+  private putLine(yaml: string, atMs: number): void {
+    this.yaml = yaml;
+    this.push({ kind: "line", yaml }, atMs);
+  }
+
+  /** Goes on from the saved rows, as if nothing had been away: everything that is remembered is in them. */
+  beginAgain(): void {
+    this.saved.apply(deserialize(serialize(this.composer.changes())));
+    this.composer = this.newComposer();
+    this.composer.restore(this.saved, noRecords);
+  }
+
+  /** Somebody saves the line with another remark in it: nothing that is judged has changed. */
+  saveLineAgain(atMs: number): void {
+    this.putLine(`${this.yaml}# again\n`, atMs);
   }
 
   private newComposer(): Composer {
@@ -115,13 +133,11 @@ export class LogHouse {
         return;
       }
       case "line":
-        this.push({ kind: "line", yaml: this.script.lines.get(statement.name) }, atMs);
+        this.putLine(this.script.lines.get(statement.name) ?? "", atMs);
         return;
       case "restart":
         this.push({ kind: "stop" }, atMs);
-        this.saved.apply(deserialize(serialize(this.composer.changes())));
-        this.composer = this.newComposer();
-        this.composer.restore(this.saved, noRecords);
+        this.beginAgain();
         this.push({ kind: "start" }, atMs + statement.downMs);
         return;
       case "tick":
@@ -160,11 +176,36 @@ function fits(change: AlarmChange, { fromMs, toMs, key, why, marks }: Expected):
   );
 }
 
-/** Runs a script; gives what was not as it should be, in words. Empty: all was. */
-export function runLogScript(script: LogScript, rows: readonly AnyCondition[]): readonly string[] {
+/** Statements after which it is disturbed: the last before and the first after each change that is expected. */
+function disturbedAfter({ statements, expected }: LogScript): ReadonlySet<Statement> {
+  return new Set(
+    expected
+      .flatMap(({ fromMs, toMs }) => [
+        statements.findLast(({ atMs }) => atMs < fromMs),
+        statements.find(({ atMs }) => atMs > toMs),
+      ])
+      .filter((statement) => statement !== undefined),
+  );
+}
+
+/**
+ * Runs a script; gives what was not as it should be, in words. Empty: all was. `isDisturbed`: before and after each change
+ * that it expects the path is begun again from its rows, and its line saved again: that must change nothing.
+ */
+export function runLogScript(
+  script: LogScript,
+  rows: readonly AnyCondition[],
+  isDisturbed = false,
+): readonly string[] {
   const house = new LogHouse(script, rows);
+  const disturbed = isDisturbed ? disturbedAfter(script) : new Set();
   try {
-    for (const statement of script.statements) house.take(statement);
+    for (const statement of script.statements) {
+      house.take(statement);
+      if (!disturbed.has(statement)) continue;
+      house.beginAgain();
+      house.saveLineAgain(statement.atMs);
+    }
   } catch (error) {
     return [`the path threw: ${error instanceof Error ? error.message : String(error)}`];
   }

@@ -183,10 +183,8 @@ export class AlarmEngine {
         slot.kept = { ...slot.kept, attention: this.attentionOf(slot) };
       this.states.show(slot, ctx);
       this.armSilences(slot, ctx);
-      // A delay that runs by the clock is looked at once; from there it knows its own deadline.
-      const { on, off, gross } = slot.tally;
-      if (on.sinceMs !== null || off.sinceMs !== null || gross.sinceMs !== null || slot.kept)
-        this.judgeAgain(slot, ctx.nowMs + 1, ctx);
+      // What waits for the clock is looked at once; from there it knows its own deadline.
+      this.judgeAgain(slot, ctx.nowMs + 1, ctx);
     }
   }
 

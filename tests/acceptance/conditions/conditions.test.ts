@@ -14,3 +14,11 @@ describe("what happens is told as the script says", () => {
     expect(runLogScript(script, conditionRows)).toEqual([]);
   });
 });
+
+// The first script of each condition; all of them in the long form.
+const disturbed = [...scripts].filter(([file]) => process.env.DRUMLIN_RUNS || /^[a-z-]+[.]txt$/.test(file));
+describe("begun again from its rows and the line saved again, before and after each change: nothing else is told", () => {
+  it.each(disturbed)("%s", (_file, script) => {
+    expect(runLogScript(script, conditionRows, true)).toEqual([]);
+  });
+});

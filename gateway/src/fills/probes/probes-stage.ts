@@ -1,7 +1,7 @@
 import { compileLine, type Line } from "../../line/index.ts";
 import { type CurrentMeasurement, latestCell } from "../../measurements/index.ts";
 import type { Stage, StageContext } from "../../path/index.ts";
-import { probeCell } from "../cells.ts";
+import { probeCell, runCell } from "../cells.ts";
 import type { RunState } from "../run.ts";
 import { type ProbeChanged, type ProbeNow, takeTemperature, takeValue } from "./probe-now.ts";
 
@@ -30,7 +30,7 @@ function placesOf(line: Line): readonly ProbePlace[] {
 export function createProbesStage(): Stage<CurrentMeasurement | RunState, ProbeChanged> {
   let byChannel: ReadonlyMap<string, ProbePlace> = new Map();
   let byPoint: ReadonlyMap<string, ProbePlace> = new Map();
-  /** Points past which water ran when they were last heard of: gone with a restart, which costs one run at most. */
+  /** Points past which water ran when they were last heard of. */
   const running = new Map<string, boolean>();
 
   function put(channel: string, next: ProbeNow, known: ProbeNow | undefined, ctx: Context): void {
@@ -43,7 +43,7 @@ export function createProbesStage(): Stage<CurrentMeasurement | RunState, ProbeC
     name: "probes",
     version: 1,
     owns: [probeCell],
-    reads: [latestCell],
+    reads: [latestCell, runCell],
     hears: {
       current({ measurement: { channel, quantity, value, flag, tMs } }, ctx) {
         const place = quantity === "conductivity" ? byChannel.get(channel) : undefined;
@@ -72,6 +72,10 @@ export function createProbesStage(): Stage<CurrentMeasurement | RunState, ProbeC
     },
     // Everything is in the cell.
     dirty: () => [],
-    load: () => true,
+    load(_rows, _fromVersion, ctx) {
+      for (const [point, { flowing }] of ctx.entries(runCell))
+        if (flowing !== null) running.set(point, flowing);
+      return true;
+    },
   };
 }
