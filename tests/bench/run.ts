@@ -10,6 +10,7 @@ import { houseHistory } from "./house-history.ts";
 import { influxAway } from "./influx-away.ts";
 import { listenLive } from "./live-latency.ts";
 import { manyNodes } from "./many-nodes.ts";
+import { notifications } from "./notifications.ts";
 import { replayStored } from "./replay-stored.ts";
 import { yearOfSeries } from "./year-of-series.ts";
 
@@ -97,6 +98,7 @@ const parts = {
   yearOfSeries,
   againstPlainScript,
   influxAway,
+  notifications,
 };
 const { values, positionals } = parseArgs({ allowPositionals: true, options: { json: { type: "string" } } });
 for (const [name, part] of Object.entries(parts))

@@ -3,10 +3,11 @@ import { mkdirSync, mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { NotificationsView } from "@drumlin/gateway/contract";
-import { openSecrets, sendPush, vapidKeys } from "@drumlin/gateway/notifications";
+import { asHtml, openSecrets, sendPush, vapidKeys } from "@drumlin/gateway/notifications";
 import ece from "http_ece";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { sketch } from "../../gateway/src/app/sketch.ts";
 import { aMessage, nowMs } from "../unit/notifications/a-message.ts";
 import { startChromium } from "./chromium.ts";
 import { type Fixture, goodDrum, goodPoint, standingAlarm, startFixtureServer } from "./fixture-server.ts";
@@ -229,6 +230,46 @@ describe("a push message on a device", { timeout: 60_000 }, () => {
     })()`);
     await page.waitForURL(/#alarms\?at=drum-not-stopping%3Amix$/);
     await expect.poll(async () => (await shownBy(page)).length, soon).toBe(1);
+    await page.close();
+  });
+});
+
+describe("the chart in a mail", { timeout: 60_000 }, () => {
+  it("is a picture that a browser decodes: curve, limit, and a gap where nothing was measured", async () => {
+    const values = Array.from({ length: 180 }, (_, at) => (at >= 60 && at < 90 ? null : at < 60 ? 2 : 8));
+    const png = sketch(values, 5) as Buffer;
+    const html = asHtml(aMessage(), "chart").replace(
+      "cid:chart",
+      `data:image/png;base64,${png.toString("base64")}`,
+    );
+    const page = await browser.newPage();
+    await page.setContent(html);
+    const seen = (await page.evaluate(`(async () => {
+      const image = document.querySelector("img");
+      await image.decode();
+      const canvas = new OffscreenCanvas(image.naturalWidth, image.naturalHeight);
+      const drawn = canvas.getContext("2d");
+      drawn.drawImage(image, 0, 0);
+      const { data, width, height } = drawn.getImageData(0, 0, canvas.width, canvas.height);
+      const rows = (x, [r, g, b]) => Array.from({ length: height }, (_, y) => y).filter((y) => {
+        const at = 4 * (y * width + x);
+        return data[at] === r && data[at + 1] === g && data[at + 2] === b;
+      });
+      const [ink, limit] = [[0x22, 0x22, 0x22], [0xa3, 0x16, 0x1b]];
+      return { width, height, alt: image.alt, low: rows(40, ink), gap: rows(150, ink), high: rows(300, ink), limit: rows(150, limit) };
+    })()`)) as Record<"low" | "gap" | "high" | "limit", number[]> & {
+      width: number;
+      height: number;
+      alt: string;
+    };
+    expect([seen.width, seen.height]).toEqual([360, 96]);
+    expect(seen.alt).toContain("limit as a line");
+    expect(seen.gap).toEqual([]);
+    const middle = (all: readonly number[]) => all.reduce((sum, y) => sum + y, 0) / all.length;
+    // 8 above the limit of 5, 2 below it; a picture counts its rows from above.
+    expect(middle(seen.high)).toBeLessThan(middle(seen.limit));
+    expect(middle(seen.limit)).toBeLessThan(middle(seen.low));
+    expect(middle(seen.limit) - middle(seen.high)).toBeCloseTo(middle(seen.low) - middle(seen.limit), -0.5);
     await page.close();
   });
 });
