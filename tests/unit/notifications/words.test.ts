@@ -97,6 +97,13 @@ Saltmarsh House · A second pair of eyes, never the safety device.`.replace("lim
     );
   });
 
+  it("calls litres contents only where they are, and tells no number of what is over", () => {
+    const disagrees = { condition: "float-disagrees", unit: "L", value: 12, limit: 8 };
+    expect(aMessage(aCall({}, disagrees)).alarms[0]?.facts).toBe("Since 02:13 · 12 L, limit 8");
+    const over = aCall({ endedAtMs: nowMs }, { ...disagrees, value: -66.2, active: false });
+    expect(aMessage(over).alarms[0]?.facts).toBe("Since 02:13");
+  });
+
   it("says times and durations as the page does", () => {
     expect(clockWords(nowMs - minute, nowMs, "Europe/Lisbon")).toBe("02:24");
     expect(clockWords(nowMs - 26 * 60 * minute, nowMs, "UTC")).toBe("Sun 00:25");

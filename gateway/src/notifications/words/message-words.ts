@@ -87,14 +87,18 @@ const figure = (value: number, language: Language): string =>
     ...(Math.abs(value) >= 100 ? { maximumFractionDigits: 0 } : { maximumSignificantDigits: 3 }),
   });
 
+/** Conditions whose litres are what a drum holds; the litres of others are drawn, filled, or a difference. */
+const ofContents: ReadonlySet<string> = new Set(["drum-not-stopping", "drum-high-high", "drum-low"]);
+
 /** The number with its name, and its limit: "conductivity 8.4 µS/cm, limit 5". */
-function numberWords({ value, limit, unit }: Alarm, language: Language): string {
+function numberWords({ condition, value, limit, unit }: Alarm, language: Language): string {
   const known = quantities[unit];
   if (value === null || known === undefined) return "";
   const { messages } = wordsIn(language);
   const [name, shown] = known;
   const bound = limit === null ? "" : `, ${fillIn(messages.limit, { value: figure(limit, language) })}`;
-  return `${messages[name]} ${figure(value, language)} ${shown}${bound}`;
+  const named = unit === "L" && !ofContents.has(condition) ? "" : `${messages[name]} `;
+  return `${named}${figure(value, language)} ${shown}${bound}`;
 }
 
 /** One line of text without anything that could end it. */
@@ -128,7 +132,9 @@ function toldAlarm(call: Call, steps: ReadonlySet<Step>, wording: Wording): Told
   return {
     attention: call.attention,
     headline: onOneLine(headlineOf(alarm, line, language)),
-    facts: [since, numberWords(alarm, language)].filter((one) => one !== "").join(" · "),
+    facts: [since, call.endedAtMs === null ? numberWords(alarm, language) : ""]
+      .filter((one) => one !== "")
+      .join(" · "),
     news: newsOf(call, steps, wording),
     // What it told when it was raised, where that is the language.
     todo: open ? (language === "en" || response === "" ? alarm.response : response) : "",
