@@ -11,6 +11,12 @@ import { chainOf } from "./rows.ts";
 
 type Picture = LinePictures["items"][number];
 
+/** What a picture is called here; one that the page does not know is called as the gateway calls it. */
+function named({ id, title, words }: Picture): { readonly title: string; readonly words: string } {
+  const known: Readonly<Record<string, { readonly title: string; readonly words: string }>> = w.draw.pictures;
+  return (Object.hasOwn(known, id) ? known[id] : undefined) ?? { title, words };
+}
+
 /** A picture, small: housings on the pipe, drums under it. */
 function Thumb({ picture }: { readonly picture: Picture }) {
   const { kinds, hung } = chainOf(picture);
@@ -53,8 +59,8 @@ export function PictureStep({ drawing }: { readonly drawing: LineDrawing }) {
   const isDrawn = drawing.stages.length > 0 || drawing.drums.length > 0;
   const choose = async (picture: Picture) => {
     ask(null);
-    const taken = await acts.run(picture.title, "", () =>
-      choosePicture(say(w.draw.picture, { title: picture.title }), picture.yaml),
+    const taken = await acts.run(picture.id, "", () =>
+      choosePicture(say(w.draw.picture, { title: named(picture).title }), picture.yaml),
     );
     if (taken) goTo("draw/parts");
   };
@@ -72,8 +78,8 @@ export function PictureStep({ drawing }: { readonly drawing: LineDrawing }) {
             onClick={() => (isDrawn ? ask(picture) : void choose(picture))}
           >
             <Thumb picture={picture} />
-            <b>{acts.busy === picture.title ? w.frame.saving : picture.title}</b>
-            <span>{picture.words}</span>
+            <b>{acts.busy === picture.id ? w.frame.saving : named(picture).title}</b>
+            <span>{named(picture).words}</span>
           </button>
         ))}
       </div>
@@ -81,7 +87,7 @@ export function PictureStep({ drawing }: { readonly drawing: LineDrawing }) {
       <p class="soft sm">{w.draw.noneFits}</p>
       {asked && (
         <Sheet title={w.draw.anew} onClose={() => ask(null)}>
-          <p>{say(w.draw.anewWhat, { title: asked.title })}</p>
+          <p>{say(w.draw.anewWhat, { title: named(asked).title })}</p>
           <div class="acts">
             <button type="button" class="btn first" onClick={() => void choose(asked)}>
               {w.draw.replaceDrawing}

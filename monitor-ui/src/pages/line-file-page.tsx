@@ -17,7 +17,7 @@ function Key({ lineKey }: { readonly lineKey: LineKey }) {
     otherwise === null ? null : say(w.lineFile.leftOut, { otherwise }),
   ].filter((note) => note !== null);
   return (
-    <div class="line-key">
+    <div class="line-key" lang="en">
       <dt>
         <code>{path}</code> <span class="soft">{takes}</span>
       </dt>

@@ -137,6 +137,23 @@ export const draw: Translated<typeof english> = {
   withoutUnit: "ohne Einheit",
   standsHere: "{channel} ist hier.",
   replaces: "{channel} ist hier. {other} nimmt seinen Platz ein; {channel} hat dann keinen.",
+  pictures: {
+    "tap-carbon-drum": { title: "Aktivkohle, ein Behälter", words: "Leitungswasser ohne Chlor." },
+    "carbon-resin": { title: "Aktivkohle, dann Harz, ein Behälter", words: "Wasser ohne Salze." },
+    resin: {
+      title: "Aktivkohle, dann Harz, zwei Behälter",
+      words: "Ein Frischwasserbehälter nach der Kohle, ein Ansatzbehälter nach dem Harz.",
+    },
+    membrane: { title: "Membran, ein Behälter", words: "Aktivkohle, Membran, ein Behälter." },
+    "membrane-resin": {
+      title: "Membran, dann Harz, ein Behälter",
+      words: "Die längste Lebensdauer des Harzes.",
+    },
+    "membrane-resin-drums": {
+      title: "Membran, dann Harz, zwei Behälter",
+      words: "Ein Frischwasserbehälter nach der Membran, ein Ansatzbehälter nach dem Harz.",
+    },
+  },
   replace: "{channel} ersetzen",
   takeChannel: "{channel} wegnehmen",
 };

@@ -132,6 +132,20 @@ export const draw = {
   withoutUnit: "without a unit",
   standsHere: "{channel} stands here.",
   replaces: "{channel} stands here. {other} takes its place; {channel} then has none.",
+  pictures: {
+    "tap-carbon-drum": { title: "Carbon, one drum", words: "Tap water without chlorine." },
+    "carbon-resin": { title: "Carbon, then resin, one drum", words: "Water without salts." },
+    resin: {
+      title: "Carbon, then resin, two drums",
+      words: "A fresh drum after the carbon, a mix drum after the resin.",
+    },
+    membrane: { title: "Membrane, one drum", words: "Carbon, membrane, one drum." },
+    "membrane-resin": { title: "Membrane, then resin, one drum", words: "The longest life of the resin." },
+    "membrane-resin-drums": {
+      title: "Membrane, then resin, two drums",
+      words: "A fresh drum after the membrane, a mix drum after the resin.",
+    },
+  },
   replace: "Replace {channel}",
   takeChannel: "Take {channel} away",
 } as const;
