@@ -303,7 +303,7 @@ describe("pages about messages", { timeout: 60_000 }, () => {
       "when the first has not seen it",
       "7 tries",
       "Last sign of life",
-      "auf Deutsch",
+      "in German",
     ])
       expect(await page.getByText(words).count(), words).toBeGreaterThan(0);
     expect(await page.getByRole("button", { name: /^Send a test/ }).count()).toBe(4);
