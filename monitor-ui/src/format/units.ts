@@ -76,11 +76,6 @@ export function inUnit(value: number, ucum: string): string {
   return ucum === "1" || ucum === "" ? figure(value) : `${figure(value)} ${ucum}`;
 }
 
-/** What is typed again where a number is changed: as it would be shown, but never rounded so that it comes back as another. */
-export function typedOf(shown: Shown, value: number): string {
-  return Number(toShown(shown, value).toPrecision(12)).toString();
-}
-
 /** A limit beside its value, without the unit that the value has. */
 export const limitFigure = (limit: number, ucum: string): string =>
   asSet(

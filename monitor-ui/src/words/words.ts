@@ -7,10 +7,10 @@ import * as en from "./en/index.ts";
 export type Words = Translated<typeof en>;
 
 /** Languages that the page has, as BCP 47 tags. */
-export type Language = "en" | "de";
+type Language = "en" | "de";
 
 /** The language that is wanted: chosen on this device, else the browser's first one that the page has. */
-export const wanted = computed<Language>(() => {
+const wanted = computed<Language>(() => {
   const { language } = settings.value;
   if (language !== "auto") return language;
   for (const tag of navigator.languages) {
