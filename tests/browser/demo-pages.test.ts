@@ -49,6 +49,13 @@ describe("the demo, in a real browser", () => {
       .waitFor();
   });
 
+  it("draws the water of a drum where its litres say, at once: a drum just emptied is not drawn full", async () => {
+    expect(
+      await page.evaluate("getComputedStyle(document.querySelector('.drum .wtr')).transitionDuration"),
+    ).toBe("0s");
+    expect(await page.locator(".drum").count()).toBe(3);
+  });
+
   it("Trend draws the series, marks fills and alarms, and keeps what it shows in the address", async () => {
     await go("Trend");
     await page.locator(".tcharts .ln").first().waitFor({ state: "attached" });

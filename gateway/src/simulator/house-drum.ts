@@ -1,5 +1,5 @@
 /** A drum of the simulated house: it fills to its float and is drawn from. */
-export interface SimulatedDrum {
+interface SimulatedDrum {
   litres: number;
   flowLPerMin: number;
   calling: boolean;

@@ -130,7 +130,12 @@ describe("what counters prove", () => {
     for (let upS = 90; upS <= 150; upS += 5) send(upS, 6, 12.5 + (upS - 90) / 10);
     send(155, 0, 19);
     send(1000, 0, 19);
-    expect(proved(meter)).toEqual({ sinceMs: beginMs + 155_000, atMs: beginMs + 1_000_000, withinL: 0.5 });
+    expect(proved(meter)).toEqual({
+      sinceMs: beginMs + 155_000,
+      atMs: beginMs + 1_000_000,
+      withinL: 0.5,
+      counted: true,
+    });
     send(1005, 0, 19.5);
     expect(proved(meter)?.sinceMs).toBe(beginMs + 1_005_000);
   });

@@ -15,6 +15,9 @@ const longestWindowMs = 30 * minuteMs;
 const leastReadings = 5;
 /** So many readings on the way tell how fast it goes. */
 const leastClear = 4;
+/** Of a rise within two hours, half of what an even one brings in its last half hour. */
+const latelyMs = 30 * minuteMs;
+const latelyShare = 1 / 8;
 
 /** Standard deviation of the difference of two medians of `count` readings (each π/2 of the mean's variance). */
 function differenceSd(trace: LevelTrace, count: number): number {
@@ -157,6 +160,16 @@ function isOverSome({ minutes }: LevelTrace, litres: number, byL: number): boole
   return false;
 }
 
+/** A slow rise goes on: what came in long ago, unseen while somebody drew, is none. */
+function goesOn(
+  { minutes }: LevelTrace,
+  tMs: number,
+  rise: { readonly fromL: number; readonly toL: number },
+) {
+  const lately = minutes.findLast((minute) => minute.tMs <= tMs - latelyMs);
+  return !lately || rise.toL - lately.litres >= (rise.toL - rise.fromL) * latelyShare;
+}
+
 function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   const windowMs = Math.max(fastMs, 5 * trace.periodMs);
   const fast = risen(trace, tMs, windowMs);
@@ -167,7 +180,12 @@ function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   }
   const leastL = 1.5 * thresholdL(trace, place, fast.count);
   const low = isOverSome(trace, fast.nowL, leastL) ? lowestStill(trace) : null;
-  if (low && fast.nowL - low.litres > leastL && tMs > low.tMs) {
+  if (
+    low &&
+    fast.nowL - low.litres > leastL &&
+    tMs > low.tMs &&
+    goesOn(trace, tMs, { fromL: low.litres, toL: fast.nowL })
+  ) {
     trace.still = low;
     begin(trace, place, tMs, (fast.nowL - low.litres) / (tMs - windowMs / 2 - low.tMs));
     return;

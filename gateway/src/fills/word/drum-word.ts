@@ -47,6 +47,8 @@ export interface DrumWord {
   knownWet: boolean | null;
   knownLevelL: number | null;
   isBlind: boolean;
+  /** Something tells of the inflow again since, while other nodes are still waited for, ms; absent in rows of versions before. */
+  backMs?: number | null;
   stopWet: boolean | null;
   told: { readonly verdict: DrumWater["verdict"]; readonly sinceMs: number; readonly kind: string } | null;
 }

@@ -1,4 +1,4 @@
-import { isProvedUnchanged, type Unchanged } from "../../measurements/index.ts";
+import { hasCounted, isProvedUnchanged, type Unchanged } from "../../measurements/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { litresIn, pourUnseen, whole } from "./book.ts";
 import { spanL, type TripKnown, tripL } from "./count-fill.ts";
@@ -6,6 +6,7 @@ import type { DrumWord } from "./drum-word.ts";
 
 /** A shorter silence hides no fill. */
 const leastSilenceMs = 3 * 60_000;
+const othersWaitMs = 60_000;
 /** A level may differ by so much after a silence without anything having come in, share of the drum. */
 const levelSlack = 0.01;
 
@@ -48,8 +49,27 @@ function isProvedEmpty(word: DrumWord, { said, drum }: TripKnown, counted: Count
     stop?.heard === true &&
     stop.wet === true &&
     isProvedUnchanged(counted.stop, fromMs, stop.lastMs);
-  const meterMs = meters[0]?.lastMs ?? null;
-  return stayedWet || (meterMs !== null && isProvedUnchanged(counted.meter, fromMs, meterMs));
+  if (stayedWet) return true;
+  // Where the float tripped meanwhile water came, whatever the meter counted: it is stuck, or by-passed.
+  const isWet = stop?.heard === true && stop.wet === true;
+  if (isWet && (word.knownWet === false || hasCounted(counted.stop, fromMs))) return false;
+  const [meter] = meters;
+  // What it counted before the silence proves nothing of it.
+  const isHeard = meter?.flowing != null && meter.lastMs !== null && meter.lastMs > fromMs;
+  return isHeard && isProvedUnchanged(counted.meter, fromMs, meter.lastMs ?? fromMs);
+}
+
+/** After a silence the first node that is heard waits so long for the others: their counters tell whether water came. */
+export function awaitsOthers(word: DrumWord, { said }: TripKnown): boolean {
+  const { stop } = said;
+  const [meter] = said.meters;
+  const silent = [
+    ...(stop && !stop.heard ? [stop.periodMs] : []),
+    ...(meter && meter.flowing === null ? [meter.periodMs] : []),
+  ];
+  if (silent.length === 0) return false;
+  word.backMs ??= said.atMs;
+  return said.atMs - word.backMs < Math.max(othersWaitMs, 3 * Math.max(...silent));
 }
 
 /** What a silence may have hidden, once something tells of the inflow again. */
@@ -61,6 +81,7 @@ export function endSilence(
   const { said, drum } = known;
   const fromMs = word.knownMs;
   word.isBlind = false;
+  word.backMs = null;
   if (fromMs === null || runsOn || isProvedEmpty(word, known, counted, fromMs)) return;
   const ms = nowMs - fromMs;
   const wet = said.stop?.heard ? said.stop.wet : null;

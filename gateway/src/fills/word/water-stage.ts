@@ -27,7 +27,7 @@ import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { bandOf, judge } from "./holds.ts";
 import { refusalOf, release, undoRelease } from "./release.ts";
-import { type Counted, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
+import { awaitsOthers, type Counted, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
 import { blendOf, notReadyKind, unwatchedShare, verdictOf } from "./verdict.ts";
 import { type Words, wordOf } from "./words-state.ts";
 
@@ -103,13 +103,13 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   const running = fill !== null && fill.endedAtMs === null ? fill.id : null;
   if (inflow?.flowing == null) word.isBlind = true;
   else {
-    if (word.isBlind)
+    if (word.isBlind && !awaitsOthers(word, known))
       endSilence(word, known, {
         nowMs: said.atMs,
         runsOn: running !== null && running === word.knownFill,
         counted: countedOf(all, drum, ctx),
       });
-    markKnown(word, said, inflow.flowing ? running : null);
+    if (!word.isBlind) markKnown(word, said, inflow.flowing ? running : null);
   }
   takeLevel(word, known, running !== null);
   firstSight(word, known);

@@ -34,6 +34,8 @@ export interface CounterTrace {
   sinceMs: number;
   atMs: number;
   said: number | null;
+  /** It stands since a count; else since its node's start, or since it was first heard. */
+  hasCounted?: boolean;
   /** It was seen to count what its channel told: else a number that always stands would prove everything. */
   isCounting: boolean;
   /** It fell within one start: it is smaller than 32 bits, and what it stands at tells nothing. */
@@ -68,6 +70,7 @@ function begin(trace: CounterTrace, { start, value, tMs, said }: CounterReading)
   trace.sinceMs = tMs;
   trace.atMs = tMs;
   trace.said = said;
+  trace.hasCounted = false;
   trace.ran = 0;
   trace.counted = 0;
 }
@@ -121,7 +124,10 @@ export function takeCount(trace: CounterTrace, reading: CounterReading): void {
   }
   const happens =
     trace.kind === "changes" ? checkChanges(trace, rise, reading) : checkTotal(trace, rise, reading);
-  if (rise !== 0 || happens) trace.sinceMs = tMs;
+  if (rise !== 0 || happens) {
+    trace.sinceMs = tMs;
+    trace.hasCounted = true;
+  }
   trace.atMs = tMs;
   trace.value = value;
   trace.said = said;
@@ -129,9 +135,9 @@ export function takeCount(trace: CounterTrace, reading: CounterReading): void {
 
 /** What the counter proves now; null: nothing. `scale` is that of its meter in the line file. */
 export function provedBy(trace: CounterTrace, scale = 1): Unchanged | null {
-  const { kind, isCounting, hasWrapped, stepMl, sinceMs, atMs } = trace;
+  const { kind, isCounting, hasWrapped, stepMl, sinceMs, atMs, hasCounted = false } = trace;
   if (!isCounting || hasWrapped) return null;
-  if (kind === "changes") return { sinceMs, atMs, withinL: 0 };
+  if (kind === "changes") return { sinceMs, atMs, withinL: 0, counted: hasCounted };
   if (stepMl === 0 || stepMl * scale > greatestStepMl) return null;
-  return { sinceMs, atMs, withinL: (stepMl * scale) / 1000 };
+  return { sinceMs, atMs, withinL: (stepMl * scale) / 1000, counted: hasCounted };
 }

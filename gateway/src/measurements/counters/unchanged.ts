@@ -6,6 +6,8 @@ export interface Unchanged {
   readonly atMs: number;
   /** Of a meter: less than this can have come through, litres. Of a contact 0: it did not change over. */
   readonly withinL: number;
+  /** What came before `sinceMs` was a count, not a start of the node: something happened then. */
+  readonly counted: boolean;
 }
 
 /** What a meter's own total says beside its reading of a time. */
@@ -31,3 +33,7 @@ export const unchangedCell = defineCell<Unchanged>("unchanged");
 export function isProvedUnchanged(unchanged: Unchanged | undefined, fromMs: number, toMs: number): boolean {
   return unchanged !== undefined && unchanged.sinceMs <= fromMs && toMs <= unchanged.atMs;
 }
+
+/** Whether something happened at a channel after a time, ms, as far as its node counted on. */
+export const hasCounted = (unchanged: Unchanged | undefined, fromMs: number): boolean =>
+  unchanged?.counted === true && unchanged.sinceMs > fromMs;
