@@ -2,7 +2,7 @@ import type { Worker } from "node:worker_threads";
 import type { Who } from "../accounts/index.ts";
 import type { OutsideBrokerOptions, RateLimits } from "../broker/index.ts";
 import type { TlsFiles } from "../http/index.ts";
-import type { InfluxTarget } from "../series/index.ts";
+import type { InfluxTarget, Retention } from "../series/index.ts";
 import type { HostTime } from "./host-time.ts";
 import type { ListenAddress } from "./options.ts";
 
@@ -30,6 +30,8 @@ export interface GatewayOptions {
     OutsideBrokerOptions,
     "url" | "username" | "password" | "ca" | "takeOver"
   > | null;
+  /** How long readings are kept. */
+  readonly retention?: Partial<Retention>;
   /** A database of InfluxDB that everything is sent on to. */
   readonly influx?: InfluxTarget | null;
   /** Told in a plain sentence when the gateway can't go on: whoever started it ends the process. */

@@ -20,6 +20,29 @@ export function listenAddress(text: string, option: string): ListenAddress {
   return { host: (match.groups?.host ?? "127.0.0.1").replace(/^\[|\]$/g, ""), port };
 }
 
+const dayMs = 86_400_000;
+const megabyte = 1e6;
+
+/** Reads how long readings are kept: `--keep-days`, `--keep-mb`. Throws UsageError. */
+export function readKeeping(text: (name: string) => string | undefined): {
+  readonly keepMs?: number;
+  readonly keepBytes?: number;
+} {
+  const wholeOf = (name: string, least: number): number | undefined => {
+    const given = text(name);
+    if (given === undefined) return undefined;
+    const value = /^\d{1,9}$/.test(given) ? Number(given) : Number.NaN;
+    if (!(value >= least)) throw new UsageError(`--${name} ${given}: write a whole number from ${least} on.`);
+    return value;
+  };
+  const days = wholeOf("keep-days", 7);
+  const megabytes = wholeOf("keep-mb", 50);
+  return {
+    ...(days === undefined ? {} : { keepMs: days * dayMs }),
+    ...(megabytes === undefined ? {} : { keepBytes: megabytes * megabyte }),
+  };
+}
+
 type OptionKind = "text" | "flag";
 
 /**

@@ -35,7 +35,15 @@ function partsOf(options: GatewayOptions) {
       ),
     onThread: (worker) => onThread("journal", worker),
   });
-  const series = seriesPart({ data, clock, journal, log, onThread: (worker) => onThread("series", worker) });
+  const { retention } = options;
+  const series = seriesPart({
+    data,
+    clock,
+    journal,
+    retention,
+    log,
+    onThread: (worker) => onThread("series", worker),
+  });
   const logbook = logbookPart(data, clock, journal, log);
   const accounts = accountsPart(data, clock, journal, log);
   const path = pathPart({ options, time, journal, series, logbook });

@@ -11,5 +11,6 @@ export { lineOf } from "./line-protocol.ts";
 export type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "./series-store.ts";
 export { openSqliteSeries } from "./sqlite/open-sqlite-series.ts";
 export { readSqliteSeries, type SeriesLook } from "./sqlite/read-sqlite-series.ts";
+export type { Retention } from "./sqlite/retention.ts";
 export type { SqliteSeries } from "./sqlite/sqlite-series.ts";
 export { withInflux } from "./with-influx.ts";

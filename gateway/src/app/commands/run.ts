@@ -8,7 +8,7 @@ import type { Gateway } from "../gateway-options.ts";
 import { wallMs } from "../host-time.ts";
 import { influxHelp, influxOptions, readInflux } from "../influx-options.ts";
 import { emptyLine } from "../line-templates.ts";
-import { listenAddress, readOptions, UsageError } from "../options.ts";
+import { listenAddress, readKeeping, readOptions, UsageError } from "../options.ts";
 import { makePrivate } from "../private-folder.ts";
 import { secretOf } from "../secret-file.ts";
 import { startGateway } from "../start-gateway.ts";
@@ -27,6 +27,8 @@ Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, sho
   --site NAME        where FILE is not there yet: one is begun for a site of this name (small letters, digits, hyphens),
                      and the line is drawn on the page
   --data DIR         where everything is kept; made when missing (one folder, one gateway)
+  --keep-days N, --keep-mb N   readings older, or beyond this size of their file, go, the oldest days first; 5 years. What
+                     minutes and hours came to stays, so charts stay whole
   --http HOST:PORT   the page and the API; 127.0.0.1:8080; loopback only until the first account exists
   --mqtt HOST:PORT   the embedded MQTT broker; 127.0.0.1:1883
   --tls-cert FILE, --tls-key FILE            certificate with its chain, and key (PEM), of page, API and MQTT;
@@ -98,6 +100,8 @@ function readRunOptions(args: readonly string[]) {
     "house-ca": "text",
     "push-inside": "flag",
     ...influxOptions,
+    "keep-days": "text",
+    "keep-mb": "text",
   });
   const file = options.text("line");
   const data = options.text("data");
@@ -133,6 +137,7 @@ function readRunOptions(args: readonly string[]) {
     broker,
     houseCa: options.text("house-ca"),
     pushInside: options.flag("push-inside"),
+    retention: readKeeping(options.text),
     options,
   };
 }
@@ -217,6 +222,7 @@ export const runCommand: Command = {
       onTakenOver: () => over.resolve(null),
       onFatal: over.resolve,
       influx,
+      retention: asked.retention,
       outsideBroker: broker && (await outsideBrokerOf(broker, asked.options)),
       log,
       environment: process.env,

@@ -1,6 +1,6 @@
 import type { Worker } from "node:worker_threads";
 import type { Journal } from "../../journal/index.ts";
-import { openSqliteSeries, type SqliteSeries } from "../../series/index.ts";
+import { openSqliteSeries, type Retention, type SqliteSeries } from "../../series/index.ts";
 import type { Clock } from "../clock.ts";
 import { definePart, type Giving } from "../parts.ts";
 import { createRenewal } from "./renewal.ts";
@@ -9,12 +9,21 @@ interface SeriesPartNeeds {
   readonly data: string;
   readonly clock: Clock;
   readonly journal: Giving<Journal>;
+  /** How long readings are kept; 5 years, whatever their size, where nothing is said. */
+  readonly retention?: Partial<Retention> | undefined;
   readonly log: (message: string) => void;
   readonly onThread?: (worker: Worker) => void;
 }
 
 /** The embedded store of readings and measurements. */
-export function seriesPart({ data, clock, journal, log, onThread }: SeriesPartNeeds): Giving<SqliteSeries> {
+export function seriesPart({
+  data,
+  clock,
+  journal,
+  retention = {},
+  log,
+  onThread,
+}: SeriesPartNeeds): Giving<SqliteSeries> {
   const renewal = createRenewal("series.sqlite", log);
   return definePart("series", {
     start: () =>
@@ -22,6 +31,7 @@ export function seriesPart({ data, clock, journal, log, onThread }: SeriesPartNe
         folder: data,
         lastSeq: journal.it.lastSeq,
         nowMs: clock.nowMs(),
+        retention,
         beforeRenewal: (fault) => renewal.before(journal.it, fault),
         onMended: renewal.meanwhile,
         ...(onThread ? { onThread } : {}),

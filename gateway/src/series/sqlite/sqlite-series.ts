@@ -1,5 +1,3 @@
-import type { Worker } from "node:worker_threads";
-import type { FileFault } from "../../database/index.ts";
 import type { BatchLog } from "../batch-log.ts";
 import { emptyBuckets } from "../bucket-sums.ts";
 import type { Columns } from "../columns.ts";
@@ -10,8 +8,8 @@ import { startStoreThread } from "../store-thread.ts";
 import { batchLogOf, type Threads } from "./batch-log-of.ts";
 import { Mender } from "./mender.ts";
 import type { MoveProgress } from "./moving.ts";
+import type { OpenSettings, SeriesTrouble } from "./open-settings.ts";
 import type { ReaderRequest, ThreadTold, WriterReady, WriterRequest } from "./requests.ts";
-import type { Retention } from "./retention.ts";
 import { SeriesNames } from "./series-names.ts";
 import type { RangePiece } from "./store-reader.ts";
 
@@ -23,21 +21,6 @@ const commitRows = 150_000;
 const againAfterMs = 1000;
 /** 32 MB of rows may wait for the file; then intake does. */
 const maxWaitingRows = 1_500_000;
-
-/** What is wrong with the store. */
-export interface SeriesTrouble {
-  readonly kind: "thread" | "file" | "unreadable";
-  readonly text: string;
-}
-
-interface OpenOptions {
-  readonly path: string;
-  readonly againMs: number;
-  readonly lastSeq?: number;
-  readonly retention: Retention;
-  readonly onMended: (fault: FileFault) => void;
-  readonly onThread: (worker: Worker) => void;
-}
 
 /** The embedded store of a data folder: the head here, the file with its threads. */
 export class SqliteSeries implements SeriesStore, SeriesIntake {
@@ -76,7 +59,7 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     retention,
     onMended,
     onThread,
-  }: OpenOptions): Promise<SqliteSeries> {
+  }: OpenSettings): Promise<SqliteSeries> {
     let opened: SqliteSeries | null = null;
     let ready: WriterReady | null = null;
     const writer = await startStoreThread<WriterRequest>({
