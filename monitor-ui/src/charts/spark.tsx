@@ -2,6 +2,8 @@ import type { Buckets } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
 import { seriesBetween } from "../data/lists.ts";
 import { gatewayNow } from "../data/now.ts";
+import { gatewayNowMs } from "../data/state.ts";
+import { clock } from "../format/numbers.ts";
 import { inUnit } from "../format/units.ts";
 import { say, w } from "../words/words.ts";
 import { curveHeight, curveOf, curveWidth } from "./curve.ts";
@@ -16,16 +18,28 @@ interface SparkProps {
   readonly quantity: string;
   readonly title: string;
   readonly limit: number | null;
+  /** Since when it shows, epoch ms; the last six hours where left out. */
+  readonly sinceMs?: number | null;
+  /** Until when; now where left out. */
+  readonly untilMs?: number | null;
 }
 
-/** The last six hours as a small curve; it opens the trend. Nothing is drawn that could not be loaded. */
-export function Spark({ kind, id, quantity, title, limit }: SparkProps) {
+/** The last six hours, or another time, as a small curve; it opens the trend. Nothing is drawn that could not be loaded. */
+export function Spark({
+  kind,
+  id,
+  quantity,
+  title,
+  limit,
+  sinceMs = null,
+  untilMs = null,
+}: SparkProps) {
   const [recent, take] = useState<Buckets | null>(null);
   useEffect(() => {
     let isOver = false;
     const load = async () => {
-      const to = gatewayNow();
-      const got = await seriesBetween(kind, id, quantity, to - hours * 3_600_000, to, buckets);
+      const to = untilMs ?? gatewayNow();
+      const got = await seriesBetween(kind, id, quantity, sinceMs ?? to - hours * 3_600_000, to, buckets);
       if (got && !isOver) take(got);
     };
     void load();
@@ -36,20 +50,29 @@ export function Spark({ kind, id, quantity, title, limit }: SparkProps) {
       isOver = true;
       clearInterval(timer);
     };
-  }, [kind, id, quantity]);
+  }, [kind, id, quantity, sinceMs, untilMs]);
   const unit = kind === "points" ? "uS/cm" : "L";
   const curve = recent && curveOf(recent, limit);
+  const now = gatewayNowMs.value;
+  const span =
+    sinceMs === null
+      ? say(w.chart.lastHours, { hours })
+      : say(w.chart.since, { time: clock(new Date(sinceMs).toISOString(), now) });
   const words =
     curve && curve.lowest !== null && curve.highest !== null
       ? say(w.chart.range, {
           title,
-          hours,
+          span,
           lowest: inUnit(curve.lowest, unit),
           highest: inUnit(curve.highest, unit),
         })
-      : say(w.chart.nothing, { title, hours });
+      : say(w.chart.nothing, { title, span });
+  const time =
+    sinceMs === null
+      ? `hours=${hours}`
+      : `from=${Math.round(sinceMs / 1000)}&to=${Math.round((untilMs ?? now) / 1000)}`;
   return (
-    <a class="sparklink" href={`#trend?show=${kind}/${id}/${quantity}&hours=${hours}`}>
+    <a class="sparklink" href={`#trend?show=${kind}/${id}/${quantity}&${time}`}>
       <svg
         class="spark"
         viewBox={`0 0 ${curveWidth} ${curveHeight}`}
@@ -62,8 +85,8 @@ export function Spark({ kind, id, quantity, title, limit }: SparkProps) {
       </svg>
       <span class="vh">{say(w.chart.openTrend, { words })}</span>
       <span class="sparkcap" aria-hidden="true">
-        <span>{hours} h</span>
-        <span>{w.frame.now}</span>
+        <span>{sinceMs === null ? `${hours} h` : clock(new Date(sinceMs).toISOString(), now)}</span>
+        <span>{untilMs === null ? w.frame.now : clock(new Date(untilMs).toISOString(), now)}</span>
       </span>
     </a>
   );

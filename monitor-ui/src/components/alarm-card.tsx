@@ -80,11 +80,24 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
   );
 }
 
-/** The last hours of what it is about: why it was raised. */
+const hourMs = 3_600_000;
+
+/** The time that shows why: the hour before it was raised, until an hour after it ended; now where it goes on. */
+function whyTime({ raisedAt, clearedAt }: AlarmView): { sinceMs?: number; untilMs?: number } {
+  if (raisedAt === null) return {};
+  const raised = Date.parse(raisedAt);
+  const ended = clearedAt === null ? null : Date.parse(clearedAt) + hourMs;
+  return {
+    sinceMs: raised - hourMs,
+    ...(ended === null || ended > gatewayNowMs.peek() ? {} : { untilMs: ended }),
+  };
+}
+
+/** What it is about, round the time when it was raised. */
 function AlarmFigure({ alarm }: { readonly alarm: AlarmView }) {
   const point = line.value?.points.find(({ id }) => id === alarm.subject);
   const drum = line.value?.drums.find(({ id }) => id === alarm.subject);
-  const common = { id: alarm.subject };
+  const common = { id: alarm.subject, ...whyTime(alarm) };
   if (point?.hasProbe)
     return (
       <div class="fig">

@@ -1,4 +1,5 @@
 import type { AlarmChangeView } from "@drumlin/gateway/contract";
+import { useState } from "preact/hooks";
 import { gatewayNowMs } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { locale, zone } from "../format/locale.ts";
@@ -18,26 +19,38 @@ function dayWords(iso: string, nowMs: number): string {
   return atOf(iso).toLocaleDateString(locale.value, form);
 }
 
+/** Changes that are shown before somebody asks for more. */
+const fewest = 25;
+
 /** What happened to alarms, newest first, day by day. */
 export function AlarmLog({ changes }: { readonly changes: readonly AlarmChangeView[] }) {
   const shown = changes.filter(({ why }) => why !== "judged" && why !== "not-judged");
+  const [isWhole, show] = useState(false);
+  const rows = isWhole ? shown : shown.slice(0, fewest);
   return (
-    <ol class="log">
-      {shown.flatMap((change, at) => {
-        const before = shown[at - 1];
-        const isNewDay = !before || dayOf(atOf(before.at)) !== dayOf(atOf(change.at));
-        return [
-          ...(isNewDay
-            ? [
-                <li key={`day ${dayOf(atOf(change.at))}`} class="dayh">
-                  {dayWords(change.at, gatewayNowMs.value)}
-                </li>,
-              ]
-            : []),
-          <Change key={change.id} change={change} />,
-        ];
-      })}
-    </ol>
+    <>
+      <ol class="log">
+        {rows.flatMap((change, at) => {
+          const before = rows[at - 1];
+          const isNewDay = !before || dayOf(atOf(before.at)) !== dayOf(atOf(change.at));
+          return [
+            ...(isNewDay
+              ? [
+                  <li key={`day ${dayOf(atOf(change.at))}`} class="dayh">
+                    {dayWords(change.at, gatewayNowMs.value)}
+                  </li>,
+                ]
+              : []),
+            <Change key={change.id} change={change} />,
+          ];
+        })}
+      </ol>
+      {rows.length < shown.length && (
+        <button type="button" class="btn" onClick={() => show(true)}>
+          {say(w.chart.showAll, { count: shown.length })}
+        </button>
+      )}
+    </>
   );
 }
 

@@ -14,6 +14,7 @@ import { Icon } from "./icon.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 const maxRows = 3;
+const maxPhoneRows = 2;
 
 /** Alarms that only wait for somebody to turn them on again, or were made silent, stand on their own page. */
 const isQuiet = ({ state }: AlarmView) =>
@@ -28,16 +29,23 @@ export function AlarmRows() {
   const others =
     alarms.value.length - Math.min(shown.length, maxRows) - alarms.value.filter(isCritical).length;
   if (alarms.value.length === 0) return null;
+  // A phone has room for two above the drums.
+  const onPhone = others + Math.max(0, Math.min(shown.length, maxRows) - maxPhoneRows);
   return (
     <section class="alarms" aria-label={w.frame.alarms}>
       {shown.map((alarm, at) => (
         <AlarmRow key={alarm.key} alarm={alarm} onPaperOnly={at >= maxRows} />
       ))}
-      {others > 0 && (
-        <a class="more-alarms" href="#alarms">
-          {shown.length === 0
-            ? count(w.alarmWords.quiet, others)
-            : say(w.alarmWords.andMore, { count: others })}
+      {onPhone > 0 && (
+        <a class={others > 0 ? "more-alarms" : "more-alarms phone-only"} href="#alarms">
+          {shown.length === 0 ? (
+            count(w.alarmWords.quiet, others)
+          ) : (
+            <>
+              <span class="not-phone">{say(w.alarmWords.andMore, { count: others })}</span>
+              <span class="phone-only">{say(w.alarmWords.andMore, { count: onPhone })}</span>
+            </>
+          )}
         </a>
       )}
     </section>

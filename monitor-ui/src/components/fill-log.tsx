@@ -73,7 +73,7 @@ export function FillLog({ fills }: { readonly fills: readonly FillView[] | null 
       </ol>
       {fills && shown && shown.length < fills.length && (
         <button type="button" class="btn" onClick={() => show(true)}>
-          Show all {fills.length}
+          {say(w.chart.showAll, { count: fills.length })}
         </button>
       )}
     </Card>

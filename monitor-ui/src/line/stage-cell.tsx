@@ -43,6 +43,14 @@ export function StageCell({ line, stage, runs }: StageCellProps) {
   );
 }
 
+/** What lies in a bowl, by its kind: pleats, a block with its core, beads. It says nothing of what is left. */
+const fillings: Readonly<Record<string, string>> = {
+  sediment: "M15 36v66M20 36v74M26 36v74M32 36v74M37 36v66",
+  carbon: "M16 36h20v66H16ZM23 36v66M29 36v66",
+  resin:
+    "M16 52h.1M22 52h.1M28 52h.1M34 52h.1M19 60h.1M25 60h.1M31 60h.1M16 68h.1M22 68h.1M28 68h.1M34 68h.1M19 76h.1M25 76h.1M31 76h.1M16 84h.1M22 84h.1M28 84h.1M34 84h.1M19 92h.1M25 92h.1M31 92h.1M19 100h.1M25 100h.1M31 100h.1M25 108h.1",
+};
+
 /** What the water passes through: a bowl under its head, or a membrane's tube. */
 function Housing({ kind, crossed }: { readonly kind: string; readonly crossed: boolean }) {
   return (
@@ -56,6 +64,7 @@ function Housing({ kind, crossed }: { readonly kind: string; readonly crossed: b
         <>
           <path class="o" d="M10 28h32v78a14 14 0 0 1-14 12h-4a14 14 0 0 1-14-12Z" />
           <path class="hd" d="M3 8h46v20H3Z" />
+          {kind in fillings && <path class="media" d={fillings[kind]} />}
         </>
       )}
       {crossed && <path class="sp" d="M17 52l18 40M35 52 17 92" />}

@@ -21,6 +21,9 @@ import { volume, volumeFigure } from "../format/units.ts";
 import { verdictWords } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
 
+/** Fills that are shown before somebody asks for all. */
+const fewestFills = 6;
+
 /** The page of a drum: its word and why, what it holds, its floats, its fills, what is not watched, acts. */
 export function DrumPage() {
   const shown = line.value;
@@ -161,16 +164,26 @@ function Fills({ drum }: { readonly drum: DrumView }) {
     drum.fill?.id ?? "",
   );
   const open = query.value.get("fill");
+  const [isWhole, show] = useState(open !== null);
+  // What went wrong is never folded away.
+  const shown = (answer?.items ?? []).filter(
+    ({ end, reasons }, at) => isWhole || at < fewestFills || end === "not-stopping" || reasons.length > 0,
+  );
   return (
     <Card title={w.fillWords.fills} beside={w.fillWords.lastThirty}>
       {answer === null && <CouldNotLoad what={w.fillWords.theFills} again={again} />}
       {answer === undefined && <p class="soft">{w.frame.loading}</p>}
       {answer?.items.length === 0 && <p class="soft">{w.fillWords.noneYet}</p>}
       <ol class="log fills">
-        {answer?.items.map((fill) => (
+        {shown.map((fill) => (
           <FillLine key={fill.id} fill={fill} isOpen={fill.id === open} />
         ))}
       </ol>
+      {answer && shown.length < answer.items.length && (
+        <button type="button" class="btn" onClick={() => show(true)}>
+          {say(w.chart.showAll, { count: answer.items.length })}
+        </button>
+      )}
     </Card>
   );
 }

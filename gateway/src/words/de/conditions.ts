@@ -16,7 +16,7 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
     cause: "Der Stoppschwimmer klemmt, sein Kabel ist gebrochen, oder das Ventil dahinter schließt nicht.",
     consequence: "Der Behälter läuft in wenigen Minuten über: Wasser am Boden, nahe an Netzspannung.",
     response:
-      "Zuerst den Zulauf von Hand absperren. Dann Schwimmer und Ventil prüfen. Abstand zu nassen Steckdosen und Kabeln halten.",
+      "Jetzt das Zulaufventil schließen. Abstand zu nassen Steckdosen und Kabeln halten. Dann Schwimmer und Ventil prüfen.",
   },
   "drum-high-high": {
     title: "Behälter über dem Höchststand",
@@ -25,7 +25,7 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
       "Der Stoppschwimmer oder das Ventil dahinter hat versagt, oder es läuft aus einer zweiten Quelle zu.",
     consequence: "Der Behälter läuft über: Wasser am Boden, nahe an Netzspannung.",
     response:
-      "Zuerst den Zulauf von Hand absperren. Abstand zu nassen Steckdosen und Kabeln halten; Sie schützt der Fehlerstromschutzschalter, nicht diese Seite.",
+      "Jetzt das Zulaufventil schließen. Abstand zu nassen Steckdosen und Kabeln halten: Dort schützt nur der Fehlerstromschutzschalter.",
   },
   "floor-wet": {
     title: "Wasser am Boden",

@@ -25,7 +25,7 @@ export const conditions = {
     cause: "The stop float hangs, its wire is broken, or the valve behind it does not close.",
     consequence: "The drum overflows in a few minutes: water on the floor, near mains electricity.",
     response:
-      "Close the supply by hand first. Then look at the float and the valve. Keep away from wet sockets and cables.",
+      "Close the supply valve now. Stay clear of wet sockets and cables. Then look at the float and the valve.",
   },
   "drum-high-high": {
     title: "Drum is over its highest level",
@@ -33,7 +33,7 @@ export const conditions = {
     cause: "The stop float or the valve behind it failed, or a second source fills the drum.",
     consequence: "The drum overflows: water on the floor, near mains electricity.",
     response:
-      "Close the supply by hand first. Keep away from wet sockets and cables; the residual-current device protects you, not this page.",
+      "Close the supply valve now. Stay clear of wet sockets and cables: only the residual-current device protects you there.",
   },
   "floor-wet": {
     title: "Water on the floor",

@@ -11,7 +11,10 @@ export const chart: Translated<typeof english> = {
   greatest: "{title}, größter",
   limit: "Grenzwert",
   overHours: "{title}, {unit}, die letzten {hours} Stunden",
-  range: "{title}, letzte {hours} h: {lowest} bis {highest}",
-  nothing: "{title}, letzte {hours} h: nichts zu zeichnen",
+  range: "{title}, {span}: {lowest} bis {highest}",
+  nothing: "{title}, {span}: nichts zu zeichnen",
+  lastHours: "letzte {hours} h",
+  since: "seit {time}",
+  showAll: "Alle {count} zeigen",
   openTrend: "{words}. Verlauf öffnen",
 };

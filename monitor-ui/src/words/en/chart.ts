@@ -8,7 +8,10 @@ export const chart = {
   greatest: "{title}, greatest",
   limit: "limit",
   overHours: "{title}, {unit}, the last {hours} hours",
-  range: "{title}, last {hours} h: {lowest} to {highest}",
-  nothing: "{title}, last {hours} h: nothing to draw",
+  range: "{title}, {span}: {lowest} to {highest}",
+  nothing: "{title}, {span}: nothing to draw",
+  lastHours: "last {hours} h",
+  since: "since {time}",
+  showAll: "Show all {count}",
   openTrend: "{words}. Open the trend",
 } as const;
