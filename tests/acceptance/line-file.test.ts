@@ -37,6 +37,15 @@ describe("the line file, from a page", () => {
     expect(text).toContain("resin-breakthrough:after-resin");
     const beside = readdirSync(site.folder).filter((name) => name.startsWith("line.yaml.before-"));
     expect(beside).toHaveLength(1);
+    // Who changed it stands in the audit, with before and after.
+    const { items } = await gateway.json<{ items: object[] }>("/api/audit");
+    expect(items[0]).toMatchObject({
+      by: "program:test",
+      what: "line-changed",
+      subject: "limits.resin-breakthrough:after-resin.limit",
+      before: { value: null },
+      after: { value: 2 },
+    });
     const again = await post("/api/line/limits", body);
     expect([again.status, ((await again.json()) as Problem).code]).toEqual([409, "line-file-changed"]);
   });

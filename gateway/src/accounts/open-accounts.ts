@@ -1,7 +1,12 @@
 import type { FileFault } from "../database/index.ts";
 import { say } from "../words/index.ts";
 import { AccountError } from "./account-error.ts";
-import { type AuditEntry, isNotWritten, openAccountsDatabase } from "./accounts-database.ts";
+import {
+  type AccountsDatabase,
+  type AuditEntry,
+  isNotWritten,
+  openAccountsDatabase,
+} from "./accounts-database.ts";
 import { createAttempts, type TryLimit } from "./attempts.ts";
 import { openDevices } from "./devices.ts";
 import { keyOf } from "./name-key.ts";
@@ -42,6 +47,8 @@ export interface Accounts {
    */
   signIn(given: Credentials & { readonly device?: string | null }): Promise<SignedIn>;
   audit(limit: number, before?: number): readonly AuditEntry[];
+  /** Writes down what somebody changed elsewhere (the line file); a disk that does not take it stops nothing. */
+  note(entry: Omit<AuditEntry, "place" | "atMs">): void;
   /** Told after every change, also one by another process (within 0.3 s). */
   onChange(listener: () => void): void;
   /** Why the disk did not take the last change; null when it did. */
@@ -62,6 +69,15 @@ interface Credentials {
   readonly name: string;
   readonly password: string;
   readonly address: string;
+}
+
+/** Writes an entry that nothing else is written with; whoever acted is not stopped by a disk that does not take it. */
+function noteIn(file: Pick<AccountsDatabase, "change">, entry: Omit<AuditEntry, "place" | "atMs">): void {
+  try {
+    file.change((audit) => audit(entry));
+  } catch (error) {
+    if (!isNotWritten(error)) throw error;
+  }
 }
 
 /** Opens the accounts of a data folder. Throws when the folder does not let it. */
@@ -121,22 +137,14 @@ export function openAccounts({
     const waitS = Math.ceil(waitMs / 1000);
     throw new AccountError("too-many-sign-ins", say("sign-in-wait", { seconds: waitS }), waitS);
   }
-  function noteRefused(name: string, address: string): void {
-    try {
-      file.change((audit) =>
-        audit({
-          by: address,
-          what: "sign-in-refused",
-          subject: name.slice(0, 40),
-          before: null,
-          after: null,
-        }),
-      );
-    } catch (error) {
-      // Whoever is wrong is told so, whether or not the disk takes it down.
-      if (!isNotWritten(error)) throw error;
-    }
-  }
+  const noteRefused = (name: string, address: string): void =>
+    noteIn(file, {
+      by: address,
+      what: "sign-in-refused",
+      subject: name.slice(0, 40),
+      before: null,
+      after: null,
+    });
   function limitsOf(name: string, address: string): readonly TryLimit[] {
     return [
       { key: nameFromAddress(name, address), ...triesOfNameFromAddress },
@@ -185,6 +193,7 @@ export function openAccounts({
       };
     },
     audit: file.audit,
+    note: (entry) => noteIn(file, entry),
     onChange: file.onChange,
     trouble: () => trouble,
     isLost: file.isLost,

@@ -1,4 +1,4 @@
-import { isMap, parseDocument } from "yaml";
+import { isMap, isNode, parseDocument } from "yaml";
 
 /** One change of a line file: the keys down to it, and what stands there then; null takes it away. */
 export interface LineEdit {
@@ -22,6 +22,23 @@ export function edited(yaml: string, edits: readonly LineEdit[]): string | null 
     return null;
   }
   return document.toString({ lineWidth: 0 });
+}
+
+/** What a place held before some changes and holds after them: for the audit. */
+export interface LineChange {
+  readonly at: string;
+  readonly before: unknown;
+  readonly after: unknown;
+}
+
+/** Each place of some changes, with what stood there and what stands there now. */
+export function changesOf(before: string, after: string, edits: readonly LineEdit[]): LineChange[] {
+  const [was, is] = [parseDocument(before), parseDocument(after)];
+  const plain = (document: typeof was, at: readonly string[]): unknown => {
+    const found = document.getIn(at);
+    return isNode(found) ? found.toJSON() : (found ?? null);
+  };
+  return edits.map(({ at }) => ({ at: at.join("."), before: plain(was, at), after: plain(is, at) }));
 }
 
 /** The changes that put a channel at a place of the line; what else is said of that place stays. */

@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { readLineFile } from "../alarms/index.ts";
 import type { LineFileAccess, LineFileSaved } from "../http/index.ts";
 import type { LineFault } from "../line/index.ts";
-import { assigned, edited, type LineEdit } from "./line-edits.ts";
+import { assigned, changesOf, edited, type LineChange, type LineEdit } from "./line-edits.ts";
 import { replaceLineFile } from "./line-file-disk.ts";
 import { drawnPictures } from "./line-templates.ts";
 
@@ -37,6 +37,12 @@ const changedMeanwhile = {
 function versionOf(yaml: string): string {
   return createHash("sha256").update(yaml).digest("hex").slice(0, 16);
 }
+
+/** The whole text: told by its versions. */
+const wholeText = (before: string, after: string): LineChange[] =>
+  before === after
+    ? []
+    : [{ at: "", before: { version: versionOf(before) }, after: { version: versionOf(after) } }];
 
 /** The line file as pages and signals change it: checked first, all or nothing, the old one beside it, then in force. */
 export class LineFileDesk implements LineFileAccess {
@@ -106,8 +112,9 @@ export class LineFileDesk implements LineFileAccess {
       const yaml = await this.text();
       const refused = this.refusalOf(yaml);
       if (refused) return refused;
-      if (yaml !== this.needs.inForce()) await this.needs.apply(yaml);
-      return this.savedAs(yaml);
+      const before = this.needs.inForce();
+      if (yaml !== before) await this.needs.apply(yaml);
+      return this.savedAs(yaml, wholeText(before, yaml));
     });
   }
 
@@ -116,8 +123,8 @@ export class LineFileDesk implements LineFileAccess {
     return this.looked.faults;
   }
 
-  private savedAs(yaml: string): LineFileSaved {
-    return { ok: true, version: versionOf(yaml), faults: this.faultsOf(yaml) };
+  private savedAs(yaml: string, changes: readonly LineChange[]): LineFileSaved {
+    return { ok: true, version: versionOf(yaml), faults: this.faultsOf(yaml), changes };
   }
 
   private async text(): Promise<string> {
@@ -165,18 +172,23 @@ export class LineFileDesk implements LineFileAccess {
         message: "A value stands where keys are needed: change the file by hand.",
         faults: [],
       };
-    return this.replace(changed, version);
+    return this.replace(changed, version, changesOf(yaml, changed, edits));
   }
 
-  private async replace(yaml: string, version: string): Promise<LineFileSaved> {
+  private async replace(
+    yaml: string,
+    version: string,
+    changes?: readonly LineChange[],
+  ): Promise<LineFileSaved> {
     const { path, now, apply } = this.needs;
     if (path === null)
       return { ok: false, code: "no-line-file", message: "This line did not come from a file.", faults: [] };
-    if (versionOf(await this.text()) !== version) return changedMeanwhile;
+    const before = await this.text();
+    if (versionOf(before) !== version) return changedMeanwhile;
     const refused = this.refusalOf(yaml);
     if (refused) return refused;
     await replaceLineFile(path, yaml, now());
     await apply(yaml);
-    return this.savedAs(yaml);
+    return this.savedAs(yaml, changes ?? wholeText(before, yaml));
   }
 }

@@ -21,7 +21,13 @@ export interface Told {
 
 /** What became of a change of the line file. */
 export type LineFileSaved =
-  | { readonly ok: true; readonly version: string; readonly faults: readonly LineFault[] }
+  | {
+      readonly ok: true;
+      readonly version: string;
+      readonly faults: readonly LineFault[];
+      /** Places that were changed ("limits.resin-breakthrough:after-resin.limit"; "" is the whole text). */
+      readonly changes: readonly { readonly at: string; readonly before: unknown; readonly after: unknown }[];
+    }
   | {
       readonly ok: false;
       readonly code:

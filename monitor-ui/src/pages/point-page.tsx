@@ -5,6 +5,7 @@ import { CalibrationHistory } from "../components/calibration-history.tsx";
 import { Card } from "../components/card.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { Calibration, LimitForm } from "../components/point-acts.tsx";
+import { PointChanges } from "../components/point-changes.tsx";
 import { mayAct } from "../data/me.ts";
 import { route } from "../data/route.ts";
 import { alarms, gatewayNowMs, line, lost } from "../data/state.ts";
@@ -46,6 +47,7 @@ export function PointPage() {
         <Limit line={shown} point={point} />
         {point.hasProbe && <CalibrationCard point={point} />}
       </div>
+      {mayAct.value && <PointChanges key={point.id} id={point.id} />}
     </PageFrame>
   );
 }

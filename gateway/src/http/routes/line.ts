@@ -1,4 +1,4 @@
-import type { FastifyInstance } from "fastify";
+import type { FastifyInstance, FastifyRequest } from "fastify";
 import { lineReference } from "../../line/index.ts";
 import {
   assignSchema,
@@ -22,8 +22,16 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
     return view;
   });
 
-  const saved = (result: LineFileSaved) => {
+  const saved = (request: FastifyRequest, result: LineFileSaved) => {
     if (!result.ok) throw new Refusal(result.code, result.message);
+    for (const { at, before, after } of result.changes)
+      components.accounts.note({
+        by: signedBy(request),
+        what: "line-changed",
+        subject: at,
+        before: { value: before },
+        after: { value: after },
+      });
     return { version: result.version, faults: result.faults };
   };
   server.get("/api/line/file", async () => {
@@ -38,7 +46,7 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
   server.get("/api/line/drawing", async () => lineDrawing(components));
   server.post("/api/line/edit", async (request) => {
     const { edits, version } = bodyOf(lineEditSchema, request.body);
-    return saved(await components.lineFile.edit(edits, version));
+    return saved(request, await components.lineFile.edit(edits, version));
   });
   server.post("/api/line/check", async (request) => {
     const { yaml } = bodyOf(lineTextSchema, request.body);
@@ -46,11 +54,11 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
   });
   server.post("/api/line/file", async (request) => {
     const { yaml, version } = bodyOf(lineFileSaveSchema, request.body);
-    return saved(await components.lineFile.save(yaml, version));
+    return saved(request, await components.lineFile.save(yaml, version));
   });
   server.post("/api/line/limits", async (request) => {
     const { condition, subject, limit, version } = bodyOf(limitSetSchema, request.body);
-    return saved(await components.lineFile.setLimit(condition, subject, limit, version));
+    return saved(request, await components.lineFile.setLimit(condition, subject, limit, version));
   });
   server.post<{ Params: { id: string } }>("/api/nodes/:id/assign", async (request) => {
     const asked = bodyOf(assignSchema, request.body);
@@ -60,7 +68,7 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
         "no-such-channel",
         `${channel.slice(0, 100)} is no channel of ${request.params.id.slice(0, 63)}.`,
       );
-    return saved(await assignChannel(components, asked));
+    return saved(request, await assignChannel(components, asked));
   });
-  server.post("/api/line/reload", async () => saved(await components.lineFile.reload()));
+  server.post("/api/line/reload", async (request) => saved(request, await components.lineFile.reload()));
 }

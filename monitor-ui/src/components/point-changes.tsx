@@ -1,0 +1,48 @@
+import { useAsked } from "../data/asked.ts";
+import { gatewayNowMs } from "../data/state.ts";
+import { clock } from "../format/numbers.ts";
+import { Card } from "./card.tsx";
+import { CouldNotLoad } from "./could-not-load.tsx";
+
+interface Changed {
+  readonly at: string;
+  readonly by: string;
+  readonly what: string;
+  readonly subject: string;
+  readonly before: { readonly value?: unknown } | null;
+  readonly after: { readonly value?: unknown } | null;
+}
+
+/** A value of the line file in words: a channel by its name, nothing as "none". */
+function valueWords(value: unknown): string {
+  if (value === null || value === undefined) return "none";
+  if (typeof value === "object" && "channel" in value) return String(value.channel);
+  return typeof value === "object" ? JSON.stringify(value) : String(value);
+}
+
+/** Limits and channels of a point as people changed them: before and after, who and when, newest first. */
+export function PointChanges({ id }: { readonly id: string }) {
+  const { answer, again } = useAsked<{ items: Changed[] }>("/api/audit?limit=1000", id);
+  const limit = `limits.resin-breakthrough:${id}.limit`;
+  const own = (answer?.items ?? []).filter(
+    ({ what, subject }) =>
+      what === "line-changed" && (subject === limit || subject.startsWith(`points.${id}.`)),
+  );
+  if (answer === null) return <CouldNotLoad what="what was changed here" again={again} />;
+  if (own.length === 0) return null;
+  return (
+    <Card title="Changed here">
+      <ol class="log days">
+        {own.slice(0, 12).map(({ at, by, subject, before, after }) => (
+          <li key={`${at}${subject}`}>
+            <time dateTime={at}>{clock(at, gatewayNowMs.value)}</time>
+            <span>
+              <b>{subject === limit ? "limit" : subject.slice(`points.${id}.`.length)}</b>
+              {`: ${valueWords(before?.value)} → ${valueWords(after?.value)} · ${by}`}
+            </span>
+          </li>
+        ))}
+      </ol>
+    </Card>
+  );
+}
