@@ -25,15 +25,7 @@ interface SparkProps {
 }
 
 /** The last six hours, or another time, as a small curve; it opens the trend. Nothing is drawn that could not be loaded. */
-export function Spark({
-  kind,
-  id,
-  quantity,
-  title,
-  limit,
-  sinceMs = null,
-  untilMs = null,
-}: SparkProps) {
+export function Spark({ kind, id, quantity, title, limit, sinceMs = null, untilMs = null }: SparkProps) {
   const [recent, take] = useState<Buckets | null>(null);
   useEffect(() => {
     let isOver = false;

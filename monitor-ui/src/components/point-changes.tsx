@@ -1,6 +1,7 @@
 import { useAsked } from "../data/asked.ts";
 import { gatewayNowMs } from "../data/state.ts";
 import { clock } from "../format/numbers.ts";
+import { w } from "../words/words.ts";
 import { Card } from "./card.tsx";
 import { CouldNotLoad } from "./could-not-load.tsx";
 
@@ -15,7 +16,7 @@ interface Changed {
 
 /** A value of the line file in words: a channel by its name, nothing as "none". */
 function valueWords(value: unknown): string {
-  if (value === null || value === undefined) return "none";
+  if (value === null || value === undefined) return w.point.changedNone;
   if (typeof value === "object" && "channel" in value) return String(value.channel);
   return typeof value === "object" ? JSON.stringify(value) : String(value);
 }
@@ -28,16 +29,16 @@ export function PointChanges({ id }: { readonly id: string }) {
     ({ what, subject }) =>
       what === "line-changed" && (subject === limit || subject.startsWith(`points.${id}.`)),
   );
-  if (answer === null) return <CouldNotLoad what="what was changed here" again={again} />;
+  if (answer === null) return <CouldNotLoad what={w.point.changedWhat} again={again} />;
   if (own.length === 0) return null;
   return (
-    <Card title="Changed here">
+    <Card title={w.point.changedHere}>
       <ol class="log days">
         {own.slice(0, 12).map(({ at, by, subject, before, after }) => (
           <li key={`${at}${subject}`}>
             <time dateTime={at}>{clock(at, gatewayNowMs.value)}</time>
             <span>
-              <b>{subject === limit ? "limit" : subject.slice(`points.${id}.`.length)}</b>
+              <b>{subject === limit ? w.point.changedLimit : subject.slice(`points.${id}.`.length)}</b>
               {`: ${valueWords(before?.value)} → ${valueWords(after?.value)} · ${by}`}
             </span>
           </li>

@@ -3,6 +3,10 @@ import type { point as english } from "../en/point.ts";
 
 /** Points: their cell in the drawing, their page, limit and calibration. */
 export const point: Translated<typeof english> = {
+  changedHere: "Hier geändert",
+  changedNone: "keiner",
+  changedLimit: "Grenzwert",
+  changedWhat: "was hier geändert wurde",
   point: "Messstelle",
   gone: "Diese Messstelle gibt es nicht",
   goneWhy: "Die Anlage hat keine Messstelle dieses Namens mehr.",

@@ -1,5 +1,9 @@
 /** Points: their cell in the drawing, their page, limit and calibration. */
 export const point = {
+  changedHere: "Changed here",
+  changedNone: "none",
+  changedLimit: "limit",
+  changedWhat: "what was changed here",
   point: "Point",
   gone: "No such point",
   goneWhy: "The line has no point of this name any more.",
