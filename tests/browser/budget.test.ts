@@ -19,7 +19,7 @@ describe("what the page may cost", () => {
     // Named by nothing that the page loads by itself.
     expect(readFileSync(`${dist}index.html`, "utf8")).not.toContain(german[0]);
     for (const name of english)
-      expect(readFileSync(`${assets}${name}`, "utf8")).not.toContain("Zulauf von Hand absperren");
+      expect(readFileSync(`${assets}${name}`, "utf8")).not.toContain("Jetzt das Zulaufventil");
   });
 
   it("on a phone four times slower the first live value stands within a second, and nothing jumps", async () => {
