@@ -134,7 +134,7 @@ Sofort handeln: Mix drum: hat am Schwimmer nicht gestoppt
 Seit 02:13 · Leitfähigkeit 8,44 µS/cm, Grenzwert 5
 Nach 12 min noch nicht gesehen
 
-Was zu tun ist: Zuerst den Zulauf von Hand absperren. Dann Schwimmer und Ventil prüfen. Abstand zu nassen Steckdosen und Kabeln halten.
+Was zu tun ist: Jetzt das Zulaufventil schließen. Abstand zu nassen Steckdosen und Kabeln halten. Dann Schwimmer und Ventil prüfen.
 Wenn nichts geschieht: Der Behälter läuft in wenigen Minuten über: Wasser am Boden, nahe an Netzspannung.
 Kommt mit: Mix drum: über dem Höchststand
 
