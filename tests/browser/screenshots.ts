@@ -17,7 +17,16 @@ const pages = [
   "drums/mix",
   "wall",
   "nights",
+  "messages",
+  "people",
+  "line-file",
+  "draw/picture",
+  "draw/parts",
+  "draw/nodes",
+  "draw/places",
+  "draw/file",
 ] as const;
+const onPaper = ["line", "trend", "nights", "alarms"] as const;
 
 mkdirSync(folder, { recursive: true });
 const demo = spawn(process.execPath, [main, "demo", "--http", "127.0.0.1:0", "--mqtt", "127.0.0.1:0"], {
@@ -53,7 +62,13 @@ try {
   const page = await browser.newPage({ viewport: { width: 390, height: 844 }, colorScheme: "dark" });
   await page.goto(url);
   await page.locator(".drum").first().waitFor();
-  await page.pdf({ path: `${folder}line-print.pdf`, format: "A4" });
+  for (const name of onPaper) {
+    await page.goto(`${url}#${name === "line" ? "" : name}`);
+    await page.locator("main > :nth-child(2)").first().waitFor();
+    await page.pdf({ path: `${folder}${name}-print.pdf`, format: "A4" });
+  }
+  await page.goto(url);
+  await page.locator(".drum").first().waitFor();
   demo.kill("SIGSTOP");
   await page.locator("main.old").waitFor({ timeout: 25_000 });
   await page.screenshot({ path: `${folder}line-390-lost.png`, fullPage: true });
