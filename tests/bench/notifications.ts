@@ -166,7 +166,9 @@ async function aThousand(model: AlarmChange): Promise<void> {
   const begun = performance.now();
   for (let index = 0; index < count; index += 1) {
     const key = `floor-wet:f${index}`;
-    const alarm = { ...model.alarm, key, subject: `f${index}`, occurrence: `${index + 1}/${key}/1` };
+    const occurrence = `${index + 1}/${key}/1`;
+    // What is for today would only come with the next morning list.
+    const alarm = { ...model.alarm, attention: "wake" as const, key, subject: `f${index}`, occurrence };
     changes.push({ ...model, id: `${index + 1}/${key}/1`, atMs: nowMs, annunciated: true, alarm });
     nowMs += 1;
     if (index % 100 === 99) dispatcher.turn();
