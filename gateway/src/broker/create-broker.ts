@@ -14,6 +14,8 @@ import { takeSocket } from "./sockets.ts";
 const usualConnections = 5000;
 /** More than wait in the listening socket's queue, so that a burst does not end one that is about to sign in. */
 const usualUnknown = queuedConnections + 100;
+/** Of thousands that come at once so many are looked at in a turn of the event loop, a millisecond: a good one waits a second. */
+const connectsPerTurn = 4;
 const appendTimeoutMs = 10_000;
 const stopPatienceMs = 4000;
 
@@ -53,7 +55,7 @@ export async function createBroker(components: BrokerComponents, options: Broker
       room,
       onTooFast: (node) => onRefused("rate-too-high", node, `${rate.packsPerSecond} packs a second`),
     }),
-    turns: new LoopTurns(1),
+    turns: new LoopTurns(connectsPerTurn),
     connectionOf: (client) => bySocket.get(client.conn),
     isStopping: () => stopping,
   };

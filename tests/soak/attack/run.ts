@@ -104,8 +104,8 @@ async function run(name: string): Promise<boolean> {
   health.stop();
   echo.stop();
   await good.stop();
-  // Threads that are idle give their memory back.
-  await wait(8000);
+  // Threads that are idle give their memory back, and connections that began no more than a CONNECT are let go after 10 s.
+  await wait(15_000);
   clearInterval(watching);
   const afterMB = residentMB(target.pid);
   const { sent, acknowledged, drops } = good.counts();
