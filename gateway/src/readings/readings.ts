@@ -14,7 +14,7 @@ import { clockAheadMs } from "./node-clock-ahead.ts";
 import { NodePacks, type TimedPack, type WholeNode } from "./node-packs.ts";
 import { type Taking, tellPack, usableRecords } from "./pack-readings.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
-import { exampleOf, type Rejection, type RejectionCode, rejectionOf } from "./rejection.ts";
+import { type Rejection, type RejectionCode, refusedMessage } from "./rejection.ts";
 import type { Emit } from "./stage.ts";
 import type { WaitingPack } from "./waiting-pack.ts";
 
@@ -100,16 +100,7 @@ export class Readings {
     }
     const topic = this.parsed(entry.topic);
     const refuse = (node: string | null, code: RejectionCode, detail: string) =>
-      emit(
-        rejectionOf(entry, {
-          node,
-          atMs: nowMs,
-          code,
-          detail,
-          example: exampleOf(entry.payload),
-          record: null,
-        }),
-      );
+      emit(refusedMessage(entry, { node, atMs: nowMs, code, detail, record: null }));
     if (!topic.ok) refuse(null, topic.code, topic.message);
     else if (this.site !== null && topic.site !== this.site)
       refuse(
@@ -194,9 +185,7 @@ export class Readings {
   private takePack(entry: MessageEntry, taking: Taking, emit: Tell): void {
     const { node, nowMs } = taking;
     const refuse = (code: RejectionCode, detail: string, record: number | null = null): void =>
-      emit(
-        rejectionOf(entry, { node, atMs: nowMs, code, detail, example: exampleOf(entry.payload), record }),
-      );
+      emit(refusedMessage(entry, { node, atMs: nowMs, code, detail, record }));
     const decoded = decodePack(entry.payload);
     if (!decoded.ok) {
       refuse(decoded.refusal.code, decoded.refusal.message);
@@ -273,16 +262,7 @@ export class Readings {
   private takePresence(entry: MessageEntry, node: string, nowMs: number, emit: Tell): void {
     if (entry.payload.length === 0) return; // A retained presence that is being cleared.
     const refuse = (code: RejectionCode, detail: string) =>
-      emit(
-        rejectionOf(entry, {
-          node,
-          atMs: nowMs,
-          code,
-          detail,
-          example: exampleOf(entry.payload),
-          record: null,
-        }),
-      );
+      emit(refusedMessage(entry, { node, atMs: nowMs, code, detail, record: null }));
     const parsed = parsePresence(entry.payload);
     if (!parsed.ok) {
       refuse(parsed.code, parsed.message);

@@ -152,3 +152,9 @@ export function rejectionOf(
 ): Rejection {
   return { kind: "rejection", seq, topic, ...refused };
 }
+
+/** The same with the begin of the message as its example. */
+export const refusedMessage = (
+  entry: { readonly seq: number; readonly topic: string; readonly payload: Uint8Array },
+  refused: Omit<Rejection, "kind" | "seq" | "topic" | "example">,
+): Rejection => rejectionOf(entry, { ...refused, example: exampleOf(entry.payload) });
