@@ -21,7 +21,7 @@ export const LEVEL = drumWith(level).replace(
   "stop: drums/stop",
   "stop: { channel: drums/stop, trips_at: 180 L }",
 );
-export const flow = (q: number) => ({ u: "m3/s", v: q / 60_000 });
+const flow = (q: number) => ({ u: "m3/s", v: q / 60_000 });
 export const litres = (l: number) => ({ u: "m3", v: l / 1000 });
 export const kappa = (k: number) => ({ u: "S/m", v: k * 1e-4 });
 export const warm = { "t-1": { u: "Cel", v: 25 }, "t-2": { u: "Cel", v: 25 }, "ec-1": kappa(400) };

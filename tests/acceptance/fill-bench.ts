@@ -27,7 +27,7 @@ drums:
 export const flow = (lPerMin: number) => ({ u: "m3/s", v: lPerMin / 60_000 });
 export const litres = (l: number) => ({ u: "m3", v: l / 1000 });
 export const kappa = (uSPerCm: number) => ({ u: "S/m", v: uSPerCm * 1e-4 });
-export const warm = { "t-1": { u: "Cel", v: 25 }, "t-2": { u: "Cel", v: 25 } };
+const warm = { "t-1": { u: "Cel", v: 25 }, "t-2": { u: "Cel", v: 25 } };
 
 export function say(bench: Bench, node: string, records: Records, atS: number): void {
   bench.node(

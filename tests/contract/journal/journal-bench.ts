@@ -7,7 +7,7 @@ import type { Journal } from "@drumlin/gateway/journal";
 import type { JournalEntry } from "@drumlin/gateway/readings";
 import { afterEach } from "vitest";
 
-export const folders: string[] = [];
+const folders: string[] = [];
 export function folder(): string {
   const path = mkdtempSync(join(tmpdir(), "drumlin-journal-"));
   folders.push(path);
