@@ -1,7 +1,5 @@
 export { createCountersStage } from "./counters/counters-stage.ts";
 export {
-  type Counted,
-  countedCell,
   hasCounted,
   isProvedUnchanged,
   type Unchanged,

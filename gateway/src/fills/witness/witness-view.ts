@@ -25,7 +25,6 @@ export function meterSaid(
     sinceMs: meter.sinceMs,
     flowLPerMin: meter.flowing === null ? null : meter.flowLPerMin,
     totalL: meter.totalL,
-    stillL: meter.stillL ?? meter.totalL,
     bridgedL: meter.bridgedL,
     lastBridgedMs: meter.lastBridgedMs,
     lastMs: meter.lastMs,
