@@ -9,7 +9,8 @@ export default defineConfig({
     setupFiles: ["tests/tooling/fixed-seed.ts"],
     testTimeout: 30_000,
     hookTimeout: 60_000,
-    maxWorkers: 2,
+    // One more than the usual two cores: many files wait for a broker, a browser or a clock.
+    maxWorkers: 3,
     sequence: { sequencer: SlowestFirst },
     projects: [
       // Files of one worker share their modules: loading them anew for each took as long as the tests themselves. A unit
