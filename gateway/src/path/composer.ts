@@ -284,8 +284,11 @@ export class Composer {
   private refusalOf(act: Act): ActRefused | null {
     const unknown = this.parts.unknownSubject?.(act, this.inForce) ?? null;
     if (unknown) return unknown;
-    const owner = this.seats.find(({ stage }) => stage.acts?.includes(act.type));
-    return owner?.stage.admit?.(act, owner.ctx) ?? null;
+    for (const { stage, ctx } of this.seats) {
+      const refused = stage.acts?.includes(act.type) ? (stage.admit?.(act, ctx) ?? null) : null;
+      if (refused !== null) return refused;
+    }
+    return null;
   }
 
   private takeAct(entry: PathEntry, act: Act): void {

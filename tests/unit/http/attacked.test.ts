@@ -176,7 +176,7 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
   });
 
   it("a line file that takes seconds to check is given up, and nothing waits for it meanwhile", async () => {
-    const yaml = `drumlin: 1\nsite: s\n${Array.from({ length: 3000 }, (_, index) => `k${index}: 1`).join("\n")}`;
+    const yaml = `drumlin: 1\nsite: s\n${Array.from({ length: 5500 }, (_, index) => `k${index}: 1`).join("\n")}`;
     const post = { method: "POST", headers: { ...wall, "content-type": "application/json" } };
     const check = (text: string) => ask("/api/line/check", { ...post, body: JSON.stringify({ yaml: text }) });
     // The thread is there, and does its work.

@@ -57,7 +57,7 @@ const settings = (more: Partial<WebhookSettings> = {}): WebhookSettings => ({
   ...more,
 });
 const message = { id: "m-1", destination: "relay", words: aMessage(), atMs: nowMs };
-const send = (more: Partial<WebhookSettings> = {}, withinMs = 400) =>
+const send = (more: Partial<WebhookSettings> = {}, withinMs = 1000) =>
   sendWebhook(settings(more), message, { secrets, withinMs });
 
 describe("secrets in a webhook", () => {

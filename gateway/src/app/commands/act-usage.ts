@@ -84,6 +84,7 @@ const samples: Readonly<Record<string, string>> = {
   channel: "press/ec-2",
   text: '"new hose on the mix drum"',
   points: `'[{"read": 1380, "true": 1413}]'`,
+  place: `'{"kind": "point", "id": "after-carbon"}'`,
 };
 
 function sampleOf({ name, kind, words }: ActField): string {

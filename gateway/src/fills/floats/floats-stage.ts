@@ -1,7 +1,8 @@
-import type { Act } from "../../acts/index.ts";
+import type { Act, ActRefused } from "../../acts/index.ts";
 import { compileLine } from "../../line/index.ts";
 import type { CurrentMeasurement, Proof } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
+import { say } from "../../words/index.ts";
 import { floatCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import type { FloatChanged, FloatNow } from "./float-now.ts";
@@ -11,6 +12,15 @@ type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 type Heard = CurrentMeasurement | Proof | Fill | Acted;
 type Context = StageContext<FloatChanged>;
 type Places = ReadonlyMap<string, FloatPlace>;
+
+/** A float that was seen to work is never turned by a test that began while it was up. */
+function refusalOf(act: Act, ctx: Context): ActRefused | null {
+  if (act.type !== "proof-start" && act.type !== "proof-turn") return null;
+  const now = ctx.get(floatCell, act.float);
+  if (!now || now.provedAtMs === null) return null;
+  if (act.type === "proof-turn") return { code: "not-possible-in-state", message: say("proved-as-it-reads") };
+  return now.wet === true ? { code: "not-possible-in-state", message: say("float-reads-wet") } : null;
+}
 
 /** Of each float: when it was proved, by when it wants to be, where it trips, what passed it unmoved. */
 export function createFloatsStage(): Stage<Heard, FloatChanged> {
@@ -48,6 +58,8 @@ export function createFloatsStage(): Stage<Heard, FloatChanged> {
     version: 1,
     owns: [floatCell],
     reads: [witnessCell],
+    acts: ["proof-start", "proof-turn"],
+    admit: refusalOf,
     hears: {
       current({ measurement: { subject, quantity, value, flag, tMs } }, ctx) {
         if (subject.kind !== "float" || quantity !== "state" || value === null || flag === 4) return;

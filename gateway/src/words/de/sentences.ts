@@ -70,6 +70,9 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "tested-already": "{person} testet ihn gerade.",
   "float-not-heard": "Vom Schwimmer ist nichts zu hören. Nächste Meldung seines Knotens abwarten.",
   "not-reversed": "Sein letzter Test hat ihn nicht verkehrt herum gesehen.",
+  "float-reads-wet": "Er meldet „nass“. Frei hängen lassen und noch einmal beginnen.",
+  "proved-as-it-reads":
+    "So, wie er jetzt meldet, hat er nachweislich funktioniert; er wird nicht umgedreht. Wurde sein Kontakt getauscht, „wet“ in der Liniendatei ändern.",
   "test-too-old": "Dieser Test ist zu lange her: bitte noch einmal testen.",
   "work-time-over": "Die Zeit, bis zu der Sie arbeiten, ist schon vorbei.",
   "nobody-works": "Dort arbeitet niemand.",

@@ -77,6 +77,9 @@ export const sentences = {
   "tested-already": "{person} is testing it already.",
   "float-not-heard": "Nothing is heard from the float now. Wait for its node's next message.",
   "not-reversed": "Its last test did not see it the other way round.",
+  "float-reads-wet": "It reads wet. Let it hang free, and begin again.",
+  "proved-as-it-reads":
+    "It was seen to work the way it reads now, so it is not turned. If its contact was exchanged, change “wet” in the line file.",
   "test-too-old": "That test is too long ago: test it again.",
   "work-time-over": "The time until which you work is over already.",
   "nobody-works": "Nobody works there.",
