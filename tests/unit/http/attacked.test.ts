@@ -181,9 +181,10 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
     const check = (text: string) => ask("/api/line/check", { ...post, body: JSON.stringify({ yaml: text }) });
     // The thread is there, and does its work.
     expect(await (await check("drumlin: 1\n")).json()).toMatchObject({ ok: false });
-    const heavy = Promise.all(
-      Array.from({ length: 7 }, (_, place) => check(place === 0 ? yaml : "drumlin: 1\n")),
-    );
+    const first = check(yaml);
+    // Its body has come whole before the others ask.
+    await healthMs();
+    const heavy = Promise.all([first, ...Array.from({ length: 6 }, () => check("drumlin: 1\n"))]);
     let slowest = 0;
     for (let number = 0; number < 20; number += 1) slowest = Math.max(slowest, await healthMs());
     expect(slowest).toBeLessThan(500);
