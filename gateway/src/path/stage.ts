@@ -59,7 +59,7 @@ export interface Stage<Heard extends PathEvent = PathEvent, Told extends PathEve
   /** Cells of earlier stages that it looks at. */
   readonly reads: readonly Cell<unknown>[];
   readonly hears: Hears<Heard, Told>;
-  /** Types of acts that it alone decides on. */
+  /** Types of acts that it decides on; of several stages each may refuse. */
   readonly acts?: readonly Act["type"][];
   /** Of the path's first stage: outcomes with another time belong to another step. Null: to the step that is going on. */
   stepMs?(event: Told): number | null;
