@@ -1,14 +1,13 @@
 import type { LineDrawing } from "@drumlin/gateway/contract";
-import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Choices, Field } from "../components/field.tsx";
-import { ActAnswer, ActButton, type Acts, useActs } from "../components/use-acts.tsx";
+import { ActAnswer, ActButton, useActs } from "../components/use-acts.tsx";
 import { change } from "../data/drawing.ts";
-import { lost } from "../data/state.ts";
 import { numberOf } from "../format/numbers.ts";
 import { language, say, w } from "../words/words.ts";
 import { Drawing } from "./drawing.tsx";
-import { addedDrum, addedStage, type Edit, isSame, type Part, rowsOf, takenOut } from "./rows.ts";
+import { Form, litresOf, Name, TakeOut, titled } from "./part-form.tsx";
+import { addedDrum, addedStage, type Edit, isSame, type Part, rowsOf } from "./rows.ts";
 import { disinfectants, stageKinds } from "./words.ts";
 
 /** The drawing is the form: a part is tapped, and named beside it. */
@@ -40,58 +39,6 @@ export function PartStep({ drawing }: { readonly drawing: LineDrawing }) {
       </div>
     </>
   );
-}
-
-/** A form whose button saves, beside its answer. */
-function Form(props: {
-  readonly acts: Acts;
-  readonly subject: string;
-  /** Changes to make, or what must be written first. */
-  readonly edits: () => readonly Edit[] | string;
-  readonly children: ComponentChildren;
-}) {
-  const { acts, subject, edits, children } = props;
-  const save = () => {
-    const found = edits();
-    if (typeof found === "string") return acts.say(found);
-    if (found.length === 0) return acts.say(w.draw.nothingDifferent);
-    void acts.run(w.frame.save, w.frame.saved, () => change(say(w.draw.changed, { what: subject }), found));
-  };
-  return (
-    <form
-      class="form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
-    >
-      {children}
-      <div class="acts" ref={acts.host}>
-        <button type="submit" class="btn first" aria-disabled={lost.value || acts.busy !== ""}>
-          {acts.busy === w.frame.save ? w.frame.saving : w.frame.save}
-        </button>
-      </div>
-      <ActAnswer acts={acts} />
-    </form>
-  );
-}
-
-function Name({ label, text, type }: { label: string; text: string; type: (text: string) => void }) {
-  return (
-    <Field label={label}>
-      <input maxLength={80} value={text} onInput={({ currentTarget }) => type(currentTarget.value)} />
-    </Field>
-  );
-}
-
-const titled = (at: readonly string[], before: string, text: string): Edit[] =>
-  text.trim() === "" || text.trim() === before ? [] : [{ at: [...at, "title"], to: text.trim() }];
-
-/** Litres as they are typed: a number is litres, anything else ("55 gal") is left to the line file's check. */
-function litresOf(text: string): string | null {
-  const value = numberOf(text);
-  if (value !== null) return value > 0 ? `${value} L` : null;
-  return /^\d/.test(text.trim()) ? text.trim() : null;
 }
 
 /** The house's name, and what the water works put in. */
@@ -193,22 +140,6 @@ function PointForm({ drawing, id, title }: { drawing: LineDrawing; id: string; t
       </div>
       <ActAnswer acts={more} />
     </>
-  );
-}
-
-function TakeOut({ drawing, part, title }: { drawing: LineDrawing; part: Part; title: string }) {
-  const acts = useActs();
-  return (
-    <div ref={acts.host}>
-      <ActButton
-        acts={acts}
-        name={w.draw.takeOut}
-        subject={title}
-        done={w.draw.takenOut}
-        send={() => change(say(w.draw.wasTakenOut, { title }), takenOut(drawing, part))}
-      />
-      <ActAnswer acts={acts} />
-    </div>
   );
 }
 
