@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { conditionRows, readLineFile } from "@drumlin/gateway/alarms";
 import { main, nightLines, nightReport, nightText } from "@drumlin/gateway/app";
+import { nightView } from "@drumlin/gateway/http";
 import { isRecorded, type Logbook, type LogbookOutcome, openLogbook } from "@drumlin/gateway/logbook";
 import { afterAll, describe, expect, it, vi } from "vitest";
 import { LogHouse } from "./log-run.ts";
@@ -30,12 +31,12 @@ afterAll(() => {
 });
 
 /** A house that lives by a script from 20:00 on (site's zone) into a logbook. */
-function lived(eveningMs: number, happenings: string) {
+function lived(eveningMs: number, happenings: string, more = "") {
   const folder = mkdtempSync(join(tmpdir(), "drumlin-night-"));
   const book = openLogbook({ folder });
   folders.push(folder);
   books.push(book);
-  const script = readLogScript(`line house:\n${lineFile}${happenings}`);
+  const script = readLogScript(`line house:\n${lineFile}${more}${happenings}`);
   const told: LogbookOutcome[] = [];
   const house = new LogHouse(script, conditionRows, {
     beginMs: eveningMs,
@@ -43,7 +44,7 @@ function lived(eveningMs: number, happenings: string) {
   });
   for (const statement of script.statements) house.take(statement);
   book.record(told);
-  const read = readLineFile(lineFile.replace(/^ {2}/gm, ""));
+  const read = readLineFile(`${lineFile}${more}`.replace(/^ {2}/gm, ""));
   if (!read.ok) throw new Error(JSON.stringify(read.faults));
   const { line } = read;
   return {
@@ -150,6 +151,51 @@ at 700 min act note {"text":"Solenoid hummed."}
     });
     expect(printed[1]).toContain("Watched 91.8 %.");
     expect(await main(["night", "2026-13-01", "--data", house.folder])).toBe(2);
+  });
+});
+
+describe("work in a night", () => {
+  const house = lived(
+    Date.UTC(2026, 10, 10, 19),
+    `${online}${pressSpeaks(0, 720, 0)}
+at 170 min press: button-1 dry
+at 180 min press: button-1 wet
+at 181 min press: button-1 dry
+at 200 min press: button-1 wet
+at 201 min press: button-1 dry
+at 210 min act work-on {"subject":{"kind":"drum","id":"fresh"},"untilS":14400}
+at 300 min press: button-1 wet
+`,
+    "  buttons: { by-the-resin: { channel: press/button-1, work: { stage: resin, minutes: 60 } } }\n",
+  );
+
+  it("is a line whoever began it, by page or by button, with its end: said once", () => {
+    const told = house.text("2026-11-10", 720)?.split("\n\n").at(-1)?.split("\n");
+    // Pressed at 23:00 for an hour, pressed again at 23:20; pressed at 01:00 and left to its time.
+    expect(told).toEqual([
+      "Done by people",
+      "  23:00  button by-the-resin: work-on Resin until 00:00",
+      "  23:20  button by-the-resin: work-done Resin",
+      "  23:30  keeper: work-on Fresh drum until 00:00",
+      "  01:00  button by-the-resin: work-on Resin until 02:00",
+    ]);
+  });
+
+  it("is the same in the API", () => {
+    const night = nightReport(house.book, house.line, "2026-11-10", Date.UTC(2026, 10, 11, 7));
+    const acts = night && nightView(night).acts;
+    expect(acts).toHaveLength(4);
+    // Within seconds of the press: the path waits a little for what belongs to it.
+    expect(acts?.[0]).toEqual({
+      at: expect.stringMatching(/^2026-11-10T22:00:0/),
+      by: "button by-the-resin",
+      button: "by-the-resin",
+      what: "work-on",
+      subject: "resin",
+      until: expect.stringMatching(/^2026-11-10T23:00:0/),
+      note: null,
+    });
+    expect(acts?.[2]).toMatchObject({ by: "keeper", button: null, until: "2026-11-10T23:00:00.000Z" });
   });
 });
 

@@ -133,7 +133,17 @@ const night: NightView = {
     },
   ],
   nodes: [{ node: "press", silentSeconds: 1080, starts: 0 }],
-  acts: [{ at: at(10.5), by: "Mara", what: "note", subject: "night 2026-11-24", note: "Solenoid hummed." }],
+  acts: [
+    {
+      at: at(10.5),
+      by: "Mara",
+      button: null,
+      what: "note",
+      subject: "night 2026-11-24",
+      until: null,
+      note: "Solenoid hummed.",
+    },
+  ],
 };
 
 let browser: Browser;

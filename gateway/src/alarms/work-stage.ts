@@ -9,6 +9,11 @@ type Context = StageContext<WorkChange>;
 
 const maxWorkMs = 8 * 3_600_000;
 
+interface Begun extends Pick<WorkNow, "by" | "untilMs"> {
+  /** The button that was pressed. */
+  readonly button?: string | null;
+}
+
 /** Keeps what somebody works on: said on the page, or by a button; it ends by itself when its time is up. */
 class Work {
   private line: Line | null = null;
@@ -20,28 +25,29 @@ class Work {
     this.line = line;
   }
 
-  begin(subject: WorkSubject, { by, untilMs }: Pick<WorkNow, "by" | "untilMs">, ctx: Context): void {
+  begin(subject: WorkSubject, { by, untilMs, button = null }: Begun, ctx: Context): void {
     const key = workKey(subject);
     const until = Math.min(untilMs, ctx.nowMs + maxWorkMs);
     const before = ctx.get(workCell, key);
     const sinceMs = before && !before.isForgotten ? before.sinceMs : ctx.nowMs;
     ctx.put(workCell, key, { subject, by, sinceMs, untilMs: until, isForgotten: false });
     ctx.wakeAt(key, until);
-    ctx.tell({ kind: "work", subject, by, untilMs: until });
+    ctx.tell({ kind: "work", atMs: ctx.nowMs, subject, by, button, untilMs: until });
   }
 
-  end(subject: WorkSubject, by: string, ctx: Context): void {
+  end(subject: WorkSubject, { by, button = null }: Pick<Begun, "by" | "button">, ctx: Context): void {
     const key = workKey(subject);
     ctx.put(workCell, key, undefined);
     ctx.wakeAt(key, null);
-    ctx.tell({ kind: "work", subject, by, untilMs: null });
+    ctx.tell({ kind: "work", atMs: ctx.nowMs, subject, by, button, untilMs: null });
   }
 
   due(key: string, ctx: Context): void {
     const work = ctx.get(workCell, key);
     if (!work || work.isForgotten) return;
     ctx.put(workCell, key, { ...work, isForgotten: true });
-    ctx.tell({ kind: "work", subject: work.subject, by: work.by, untilMs: null });
+    const { subject, by } = work;
+    ctx.tell({ kind: "work", atMs: ctx.nowMs, subject, by, button: null, untilMs: null });
   }
 
   /** A press begins the button's work, or ends it while it goes on. */
@@ -57,9 +63,9 @@ class Work {
     if (!isPressed || wasPressed === undefined || !button.work) return;
     const { subject: on, minutes } = button.work;
     const now = ctx.get(workCell, workKey(on));
-    const by = `button ${button.id}`;
-    if (now && !now.isForgotten) this.end(on, by, ctx);
-    else this.begin(on, { by, untilMs: ctx.nowMs + minutes * 60_000 }, ctx);
+    const who = { by: `button ${button.id}`, button: button.id };
+    if (now && !now.isForgotten) this.end(on, who, ctx);
+    else this.begin(on, { ...who, untilMs: ctx.nowMs + minutes * 60_000 }, ctx);
   }
 
   /** What people said that they work on, and not that it is done. What the board knows is newer. */
@@ -113,8 +119,9 @@ export function createWorkStage(): Stage<ActEntry | CurrentMeasurement, WorkChan
     acts: ["work-on", "work-done"],
     hears: {
       act({ act }, ctx) {
-        if (act.type === "work-on") work.begin(act.subject, act, ctx);
-        else if (act.type === "work-done") work.end(act.subject, act.by, ctx);
+        const { by } = act;
+        if (act.type === "work-on") work.begin(act.subject, { by, untilMs: act.untilMs }, ctx);
+        else if (act.type === "work-done") work.end(act.subject, { by }, ctx);
       },
       current: (event, ctx) => work.hear(event, ctx),
     },

@@ -20,8 +20,11 @@ export interface WorkNow {
 /** Work began (again), or is over: by a person, by its button, by its time. */
 export interface WorkChange {
   readonly kind: "work";
+  readonly atMs: number;
   readonly subject: WorkSubject;
   readonly by: string;
+  /** The button whose press it was; null: a person said so on the page, or its time is up. */
+  readonly button: string | null;
   /** Until when what it can cause is silent; null: it is over. */
   readonly untilMs: number | null;
 }

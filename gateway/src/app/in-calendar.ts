@@ -118,6 +118,8 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
       return proofTurned(outcome, turn);
     case "act-done":
       return { ...outcome, atMs: turn(outcome.atMs), act: act ?? outcome.act };
+    case "work":
+      return { ...outcome, atMs: turn(outcome.atMs), untilMs: maybe(turn, outcome.untilMs) };
     case "line":
     case "rejection":
     case "presence":
@@ -135,7 +137,6 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "guard":
     case "float-now":
     case "probe-now":
-    case "work":
       return outcome;
   }
 }

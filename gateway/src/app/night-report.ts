@@ -21,6 +21,7 @@ type Book = Pick<
   | "alarmsStoodAt"
   | "alarmChangesIn"
   | "actsIn"
+  | "worksIn"
   | "pastEvents"
   | "night"
   | "nights"
@@ -56,6 +57,7 @@ function recordsOf(book: Book, line: Line, { fromMs, toMs }: NightOver, asOfMs: 
     alarmsBefore: book.alarmsStoodAt(fromMs),
     alarms: book.alarmChangesIn(fromMs, asOfMs),
     acts: book.actsIn(fromMs, asOfMs).map(({ atMs, act }) => ({ atMs, act, subject: subjectOfAct(act) })),
+    works: book.worksIn(fromMs, asOfMs),
     nodeStarts: presences
       .filter(({ what }) => (what as { readonly online: boolean }).online)
       .map(({ what }) => (what as { readonly node: string }).node),
@@ -129,6 +131,7 @@ export function nightLines(
       alarmsBefore: [],
       alarms: between(changes, ({ atMs }) => atMs, fromMs, toMs),
       acts: [],
+      works: [],
       nodeStarts: [],
     };
     return foldNight(window, records, Math.min(nowMs, fromMs + dayMs));

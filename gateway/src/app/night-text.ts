@@ -157,8 +157,8 @@ export function nightText(night: Night, line: Line): string {
           section(
             "Done by people",
             night.acts.map(
-              ({ atMs, by, what, subject, note }) =>
-                `${clock(atMs)}  ${by}: ${what}${subject === "" ? "" : ` ${titleOf(subject)}`}${note === null ? "" : `, "${note}"`}`,
+              ({ atMs, by, what, subject, untilMs, note }) =>
+                `${clock(atMs)}  ${by}: ${what}${subject === "" ? "" : ` ${titleOf(subject)}`}${untilMs === null ? "" : ` until ${clock(untilMs)}`}${note === null ? "" : `, "${note}"`}`,
             ),
             "",
           ),

@@ -66,7 +66,7 @@ export function nightView(night: Night): NightView {
       silentSeconds: Math.round(silentMs / 1000),
       starts,
     })),
-    acts: night.acts.map(({ atMs, by, what, subject, note }) => ({ at: iso(atMs), by, what, subject, note })),
+    acts: night.acts.map(({ atMs, untilMs, ...act }) => ({ at: iso(atMs), until: iso(untilMs), ...act })),
   };
 }
 

@@ -41,6 +41,7 @@ export const recordKinds: { readonly [Kind in RecordName]: RecordShown<Recorded<
   draw: { list: "what was drawn", event: "board" },
   "float-change": { list: "floats that changed over", event: "board" },
   night: { list: "nights that are over", event: "board" },
+  work: { list: "work that began or was over", event: "board" },
 };
 
 /** What a record is on the live stream, its times in the calendar's; null: it is told from the board. */

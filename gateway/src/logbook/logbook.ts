@@ -1,5 +1,5 @@
 import type { Act, Calibration } from "../acts/index.ts";
-import type { AlarmChange } from "../alarms/index.ts";
+import type { AlarmChange, WorkChange } from "../alarms/index.ts";
 import type { Batch, DrumWater, Fill } from "../fills/index.ts";
 import type { Proof } from "../measurements/index.ts";
 import type { Draw, FloatChange, Gap, NightOver, Seen } from "../nights/index.ts";
@@ -40,6 +40,8 @@ export interface Logbook {
   alarmChangesIn(fromMs: number, toMs: number): readonly AlarmChange[];
   /** Acts of [fromMs, toMs) that were taken, oldest first. */
   actsIn(fromMs: number, toMs: number): readonly { readonly atMs: number; readonly act: Act }[];
+  /** Work that began or was over in [fromMs, toMs), oldest first. */
+  worksIn(fromMs: number, toMs: number): readonly WorkChange[];
   /** Words of [fromMs, toMs), oldest first. */
   wordsIn(fromMs: number, toMs: number): readonly DrumWater[];
   /** Gaps that reach into [fromMs, toMs), oldest first. */

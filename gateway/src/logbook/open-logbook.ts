@@ -19,6 +19,7 @@ import { proofsOf } from "./proof-records.ts";
 import { type LogbookOutcome, migrations, records } from "./records.ts";
 import { rejectionsOf } from "./rejection-counts.ts";
 import { seenOf } from "./seen-records.ts";
+import { worksOf } from "./work-records.ts";
 
 function writersOf(database: DatabaseSync): ReadonlyMap<string, RecordWriter<LogbookOutcome>> {
   return new Map(
@@ -60,6 +61,7 @@ export function openLogbook({
     ...rejectionsOf(database),
     ...seenOf(database),
     ...nightsOf(database),
+    ...worksOf(database),
     sync: barrier.sync,
     storedSeq: barrier.storedSeq,
     derivations: createDerivationQueue(database),

@@ -13,6 +13,7 @@ import { proofRecord } from "./proof-records.ts";
 import { rejectionRecord } from "./rejection-counts.ts";
 import { drawRecord, floatRecord, gapRecord } from "./seen-records.ts";
 import { startRecord } from "./starts.ts";
+import { workRecord } from "./work-records.ts";
 
 /** Every kind of record that the logbook keeps. */
 export const records = [
@@ -30,6 +31,7 @@ export const records = [
   drawRecord,
   floatRecord,
   nightRecord,
+  workRecord,
 ] as const;
 
 type Outcomes<Kind> = Kind extends { writer(database: never): { write(outcome: infer Outcome): void } }

@@ -1,5 +1,5 @@
 import type { Act } from "../acts/index.ts";
-import type { AlarmChange } from "../alarms/index.ts";
+import type { AlarmChange, WorkChange } from "../alarms/index.ts";
 import type { Batch, DrumWater, Fill } from "../fills/index.ts";
 import type { Draw, FloatChange, Gap, NightOver } from "./facts.ts";
 import { firstThings } from "./first-things.ts";
@@ -25,6 +25,8 @@ export interface NightRecords {
   readonly alarmsBefore: readonly AlarmChange[];
   readonly alarms: readonly AlarmChange[];
   readonly acts: readonly { readonly atMs: number; readonly act: Act; readonly subject: string }[];
+  /** Work that began or was over, whoever said so. */
+  readonly works: readonly WorkChange[];
   /** Nodes that started, once for each start. */
   readonly nodeStarts: readonly string[];
 }
@@ -85,16 +87,26 @@ function batchesOf({ batches }: NightRecords, { fromMs, toMs }: Span): readonly 
 /** Acts on alarms stand at their alarms. */
 const ofAlarms: ReadonlySet<Act["type"]> = new Set(["acknowledge", "shelve", "unshelve"]);
 
-function actsOf({ acts }: NightRecords): readonly NightAct[] {
-  return acts
+/** What people did, and what they said by a button. Work that a person began on the page stands here as the act that it was. */
+function actsOf({ acts, works }: NightRecords): readonly NightAct[] {
+  const said: readonly NightAct[] = acts
     .filter(({ act }) => !ofAlarms.has(act.type))
     .map(({ atMs, act, subject }) => ({
       atMs,
       by: act.by,
+      button: null,
       what: act.type,
       subject,
+      untilMs: act.type === "work-on" ? act.untilMs : null,
       note: act.type === "note" ? act.text : (act.note ?? null),
     }));
+  const pressed = works
+    .filter(({ button }) => button !== null)
+    .map(({ atMs, by, button, subject, untilMs }): NightAct => {
+      const what = untilMs === null ? "work-done" : "work-on";
+      return { atMs, by, button, what, subject: subject.id, untilMs, note: null };
+    });
+  return [...said, ...pressed].sort((a, b) => a.atMs - b.atMs);
 }
 
 function nodesOf(

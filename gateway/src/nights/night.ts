@@ -76,8 +76,12 @@ export interface NightAlarm {
 export interface NightAct {
   readonly atMs: number;
   readonly by: string;
+  /** The button by which it was said; null: a person with a name. */
+  readonly button: string | null;
   readonly what: string;
   readonly subject: string;
+  /** Of work that began: until when what it can cause is silent, unless it ends before. */
+  readonly untilMs: number | null;
   readonly note: string | null;
 }
 

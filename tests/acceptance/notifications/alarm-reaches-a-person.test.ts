@@ -1,10 +1,12 @@
-import { readdirSync, readFileSync, statSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openAccounts } from "@drumlin/gateway/accounts";
-import { startGateway } from "@drumlin/gateway/app";
+import { main, startGateway } from "@drumlin/gateway/app";
 import type { AlarmView, NotificationsView } from "@drumlin/gateway/contract";
+import { recordNames } from "@drumlin/gateway/logbook";
 import { connectAsync, type MqttClient } from "mqtt";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { eventually, newSite } from "../gateway-process.ts";
 import { mailServer, ownCertificate, pingReceiver, pushService } from "./outside-world.ts";
 
@@ -116,6 +118,40 @@ async function signIn(name: string): Promise<void> {
 const wet = (mails: readonly { readonly text: string }[]) =>
   mails.filter(({ text }) => text.includes("Act now: Press room: wet")).length;
 
+/** All that `drumlin export` and `drumlin backup` print of the folder, and the backup's manifest. */
+async function everythingPrinted(): Promise<ReadonlyMap<string, string>> {
+  const printed = new Map<string, string>();
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-secrets-"));
+  let said: string[] = [];
+  const spies = [
+    ...(["log", "error"] as const).map((way) =>
+      vi.spyOn(console, way).mockImplementation((text: string) => void said.push(text)),
+    ),
+    vi.spyOn(process.stdout, "write").mockImplementation((text, ...more) => {
+      said.push(String(text));
+      for (const one of more as unknown[]) if (typeof one === "function") one();
+      return true;
+    }),
+  ];
+  const run = async (name: string, args: readonly string[]) => {
+    said = [];
+    const code = await main([...args, "--data", site.data]);
+    printed.set(name, said.join("\n"));
+    if (code !== 0) throw new Error(`${name}: ${code}, ${said.join("\n")}`);
+  };
+  try {
+    for (const kind of [...recordNames, "series"]) await run(kind, ["export", kind]);
+    await run("backup", ["backup", "--to", join(folder, "new")]);
+    printed.set("manifest", readFileSync(join(folder, "new", "manifest.json"), "utf8"));
+  } finally {
+    for (const spy of spies) spy.mockRestore();
+    rmSync(folder, { recursive: true, force: true });
+  }
+  return printed;
+}
+
+/** A line of the key, as it would stand in JSON too. */
+const vapidKey = () => readFileSync(join(site.data, "secrets", "vapid-key"), "utf8").split("\n")[1] as string;
 const view = async () => JSON.parse((await ask("/api/notifications")).text) as NotificationsView;
 const of = async (id: string) => (await view()).destinations.find((one) => one.id === id);
 
@@ -251,6 +287,15 @@ describe("an alarm reaches a person", { timeout: 30_000 }, () => {
     for (const other of ["p1ng-k3y", "r3lay-t0pic"]) expect(everything).not.toContain(other);
     expect(everything).not.toContain("/token/abc");
     expect(everything).not.toContain(token);
+    const printed = await everythingPrinted();
+    // What stands in the line file itself, as its writer put it there, is exported with the line.
+    for (const [what, text] of printed)
+      for (const hidden of [secret, "p1ng-k3y", "r3lay-t0pic", token, site.token, password, vapidKey()])
+        expect(text.includes(hidden), `${what} holds ${hidden}`).toBe(false);
+    expect(printed.get("line")).toContain("{secret:relay-topic}");
+    expect(printed.get("alarm")).toContain("floor-wet:press-room");
+    expect(printed.get("act-done")).toContain("Mara");
+    expect(printed.get("manifest")).toContain("logbook.sqlite");
     for (const file of readdirSync(site.data).filter((name) => name.startsWith("notifications"))) {
       expect(statSync(join(site.data, file)).mode & 0o077).toBe(0);
       expect(readFileSync(join(site.data, file)).includes(token)).toBe(false);

@@ -109,8 +109,10 @@ export const nightSchema = z
       z.object({
         at: time,
         by: z.string(),
+        button: z.string().nullable().meta({ description: "by which it was said; null: a person" }),
         what: z.string(),
         subject: z.string(),
+        until: time.nullable().meta({ description: "of work that began: until when it is silent" }),
         note: z.string().nullable(),
       }),
     ),

@@ -225,12 +225,15 @@ function Notes({ night, changed }: Of & { readonly changed: () => void }) {
         <section class="sheet">
           <h2>{w.nightWords.doneByPeople}</h2>
           <ul class="log">
-            {others.map(({ at, by, what, subject, note }) => (
+            {others.map(({ at, by, button, what, subject, until, note }) => (
               <li key={`${at} ${what} ${subject}`}>
                 <time dateTime={at}>{timeIn(night.timezone, at)}</time>
                 <span>
-                  {by}: {actWords(what)}
+                  {button === null ? by : say(w.nightWords.byButton, { button })}: {actWords(what)}
                   {subject === "" ? "" : `, ${titleOf(subject)}`}
+                  {until === null
+                    ? ""
+                    : `, ${say(w.alarmWords.until, { time: timeIn(night.timezone, until) })}`}
                   {note === null ? "" : `, “${note}”`}
                 </span>
               </li>

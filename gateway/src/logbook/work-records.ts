@@ -1,0 +1,32 @@
+import type { DatabaseSync } from "node:sqlite";
+import type { WorkChange } from "../alarms/index.ts";
+import { defineRecord, jsonOf } from "./define-record.ts";
+
+/** Work that began (again) or was over, whoever said so, for ever. */
+export const workRecord = defineRecord<WorkChange, WorkChange>({
+  kind: "work",
+  table: "work",
+  key: ["id"],
+  columns: {
+    id: ({ subject, atMs, untilMs }) =>
+      `${subject.kind}/${subject.id}@${atMs}${untilMs === null ? " over" : ""}`,
+    at: ({ atMs }) => atMs,
+    change: (change) => JSON.stringify(change),
+  },
+  again: "last-stands",
+  order: "rowid",
+  view: (row) => jsonOf<WorkChange>(row, "change"),
+  schema: {
+    9: `CREATE TABLE work (id TEXT PRIMARY KEY, at INTEGER NOT NULL, change TEXT NOT NULL);
+        CREATE INDEX work_at ON work (at);`,
+  },
+});
+
+/** What is asked of work. */
+export function worksOf(database: DatabaseSync) {
+  const between = database.prepare("SELECT change FROM work WHERE at >= ? AND at < ? ORDER BY at, rowid");
+  return {
+    worksIn: (fromMs: number, toMs: number): readonly WorkChange[] =>
+      between.all(fromMs, toMs).map((row) => jsonOf<WorkChange>(row, "change")),
+  };
+}
