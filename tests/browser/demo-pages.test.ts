@@ -68,7 +68,7 @@ describe("the demo, in a real browser", () => {
     await page.locator(".tcharts .fill").first().waitFor();
     await page.locator(".tcharts .ab").first().waitFor();
     await page.getByRole("button", { name: "Add or take away…" }).click();
-    await page.getByRole("button", { name: "Mix drum, litres", exact: true }).click();
+    await page.getByRole("button", { name: "Mix drum, contents", exact: true }).click();
     await page.keyboard.press("Escape");
     await expect.poll(() => page.url()).toContain("drums/mix/volume");
     expect(page.url()).toContain("hours=168");
@@ -84,7 +84,7 @@ describe("the demo, in a real browser", () => {
     expect(await page.evaluate("globalThis.built")).toBeLessThanOrEqual(4);
     await page.reload();
     await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(2);
-    await page.locator(".at-cursor").getByText("Mix drum, litres").waitFor();
+    await page.locator(".at-cursor").getByText("Mix drum, contents").waitFor();
   });
 
   it("Alarms lists what stands and what happened", async () => {

@@ -22,7 +22,7 @@ export const trendWords = {
   },
   whatIsDrawn: "What is drawn",
   find: "Find",
-  findHint: "Such as resin, litres, flow.",
+  findHint: "Such as resin, contents, flow.",
   noneFound: "Nothing that is measured has to do with “{word}”.",
   bothNeeded: "Give both a day and a time.",
   endAfter: "The end must come after the beginning.",
