@@ -56,6 +56,15 @@ describe("the demo, in a real browser", () => {
     expect(await page.locator(".drum").count()).toBe(3);
   });
 
+  it("shows every number of the line on a phone", async () => {
+    await page.locator(".cell .val").first().waitFor();
+    const rights = (await page.evaluate(
+      "[...document.querySelectorAll('.cell .val')].map((value) => value.getBoundingClientRect().right)",
+    )) as number[];
+    expect(rights.length).toBeGreaterThanOrEqual(4);
+    expect(Math.max(...rights)).toBeLessThanOrEqual(390);
+  });
+
   it("Trend draws the series, marks fills and alarms, and keeps what it shows in the address", async () => {
     await go("Trend");
     await page.locator(".tcharts .ln").first().waitFor({ state: "attached" });
