@@ -2,10 +2,18 @@ import { defineConfig } from "vitest/config";
 import { SlowestFirst } from "./tests/tooling/slowest-first.ts";
 
 const unit = "tests/unit/**/*.test.ts";
+/** Tests that want a container engine have a command of their own. */
+const elsewhere = ["tests/containers/**", "**/node_modules/**"];
+/** What holds a limit in wall-clock time has the machine to itself, after all others: another test is no fault of it. */
+const alone = [
+  "tests/browser/budget.test.ts",
+  "tests/contract/broker/limits.test.ts",
+  "tests/unit/accounts/another-process.test.ts",
+];
 
 export default defineConfig({
   test: {
-    exclude: ["tests/containers/**", "**/node_modules/**"],
+    exclude: elsewhere,
     setupFiles: ["tests/tooling/fixed-seed.ts"],
     testTimeout: 30_000,
     hookTimeout: 60_000,
@@ -15,8 +23,24 @@ export default defineConfig({
     projects: [
       // Files of one worker share their modules: loading them anew for each took as long as the tests themselves. A unit
       // test leaves nothing behind that another could see.
-      { extends: true, test: { name: "unit", include: [unit], isolate: false } },
-      { extends: true, test: { name: "whole", include: ["tests/**/*.test.ts"], exclude: [unit] } },
+      {
+        extends: true,
+        test: { name: "unit", include: [unit], exclude: [...alone, ...elsewhere], isolate: false },
+      },
+      {
+        extends: true,
+        test: { name: "whole", include: ["tests/**/*.test.ts"], exclude: [unit, ...alone, ...elsewhere] },
+      },
+      {
+        extends: true,
+        test: {
+          name: "alone",
+          include: alone,
+          maxWorkers: 1,
+          fileParallelism: false,
+          sequence: { groupOrder: 1 },
+        },
+      },
     ],
   },
 });

@@ -258,17 +258,3 @@ describe("nodes", () => {
     file.close();
   });
 });
-
-describe("another process", () => {
-  it("what it changes is noticed within a second", async () => {
-    let told = 0;
-    accounts.onChange(() => (told += 1));
-    const other = openAccounts({ folder, now: Date.now });
-    const beganMs = performance.now();
-    await other.nodes.put("press", "command line");
-    other.close();
-    await expect.poll(() => told, { interval: 20 }).toBeGreaterThan(0);
-    expect(performance.now() - beganMs).toBeLessThan(1000);
-    expect(accounts.nodes.names()).toEqual(["press"]);
-  });
-});
