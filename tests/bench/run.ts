@@ -101,6 +101,11 @@ const parts = {
   notifications,
 };
 const { values, positionals } = parseArgs({ allowPositionals: true, options: { json: { type: "string" } } });
+const unknown = positionals.filter((name) => !Object.hasOwn(parts, name));
+if (unknown.length > 0) {
+  console.error(`No part is named ${unknown.join(", ")}. There are: ${Object.keys(parts).join(", ")}.`);
+  process.exit(2);
+}
 for (const [name, part] of Object.entries(parts))
   if (positionals.length === 0 || positionals.includes(name)) await part();
 if (values.json) writeFigures(values.json);
