@@ -157,7 +157,7 @@ const asked = Number(process.env.DRUMLIN_LIVES ?? 0);
 const lives = asked > 0 ? Array.from({ length: asked }, (_, seed) => seed) : punctual;
 
 /** Lives with a pack each 60 s, whose nodes say that a probe compensates by itself; in these nothing comes late, and a float trips. */
-const slowly = { everyS: 60, lives: asked > 0 ? lives : [4, 5, 15, 17, 27, 32, 36, 38] };
+const slowly = { everyS: 60, lives: asked > 0 ? lives : [4, 5, 12, 15, 17, 27, 31, 32, 36, 38, 59] };
 
 /** Lives once, and again from what is stored; null where something came late. */
 async function twice(seed: number, slow: SlowNodes | null = null) {

@@ -1,12 +1,15 @@
 import type { Reading } from "../readings/index.ts";
 import type { SeriesRow } from "../series/index.ts";
 
-/** Entries of one millisecond that can be told apart: enough for 4 million a second. */
-const maxEntriesOfMs = 4096;
+/** Entries are told apart by the last bits of their number: 2048 a millisecond, 2 million a second. */
+const orders = 4096;
+/** After everything else of its millisecond. */
+const afterAll = Number.POSITIVE_INFINITY;
 
 /** When a reading was taken by the path: engine time, and its entry's order within that millisecond. */
 export interface Arrival {
   readonly engineMs: number;
+  /** The number of the entry, modulo 4096; infinite: after all entries of that millisecond. */
   readonly order: number;
 }
 
@@ -15,15 +18,25 @@ export function arrivalSeriesOf(node: string): string {
   return `arrival/${node}`;
 }
 
-/** A lag and an order in one number: whole ms, and 1/4096 of a ms for each entry of that ms. */
-function rowValue(lagMs: number, order: number): number {
-  return lagMs + Math.min(order, maxEntriesOfMs - 1) / maxEntriesOfMs;
+/** The order of an entry by its number in the journal. */
+export const orderOf = (seq: number): number => seq % orders;
+
+/** Which of two orders of one millisecond came first, as a sort wants it: less than 0, 0, more than 0. */
+export function compareOrders(a: number, b: number): number {
+  if (a === b) return 0;
+  if (a === afterAll || b === afterAll) return a === afterAll ? 1 : -1;
+  // Numbers of one millisecond lie close together: the shorter way round tells which is greater.
+  const ahead = (a - b + orders) % orders;
+  return ahead < orders / 2 ? ahead : ahead - orders;
 }
+
+/** What came late, taken at `engineMs` and after everything else of that millisecond. */
+export const takenLate = (engineMs: number): Arrival => ({ engineMs, order: afterAll });
 
 /** The arrival that a row of the series tells of readings at `tMs`. */
 export function arrivalOf(tMs: number, value: number): Arrival {
   const lagMs = Math.floor(value);
-  return { engineMs: tMs + lagMs, order: Math.round((value - lagMs) * maxEntriesOfMs) };
+  return { engineMs: tMs + lagMs, order: Math.round((value - lagMs) * orders) };
 }
 
 /**
@@ -31,22 +44,16 @@ export function arrivalOf(tMs: number, value: number): Arrival {
  * 3 s after what another node said would be judged in another order than it was.
  */
 export function createArrivals() {
-  let engineMs = 0;
-  let seq = 0;
-  let order = 0;
   /** The last row of each node: its readings of the same time and entry need no other. */
   const last = new Map<string, { readonly tMs: number; readonly seq: number }>();
   return {
-    /** The row of a reading that entry `entrySeq` gave at `nowMs`; null when its pack has one already. */
-    rowOf({ node, tMs }: Reading, entrySeq: number, nowMs: number): Omit<SeriesRow, "beside"> | null {
-      if (nowMs !== engineMs) order = 0;
-      else if (entrySeq !== seq) order += 1;
-      engineMs = nowMs;
-      seq = entrySeq;
+    /** The row of a reading that entry `seq` gave at `nowMs`; null when its pack has one already. */
+    rowOf({ node, tMs }: Reading, seq: number, nowMs: number): Omit<SeriesRow, "beside"> | null {
       const before = last.get(node);
-      if (before && before.tMs === tMs && before.seq === entrySeq) return null;
-      last.set(node, { tMs, seq: entrySeq });
-      return { series: arrivalSeriesOf(node), tMs, value: rowValue(nowMs - tMs, order), flag: 1 };
+      if (before && before.tMs === tMs && before.seq === seq) return null;
+      last.set(node, { tMs, seq });
+      // Lag and order in one number: whole ms, and 1/4096 of a ms for each order.
+      return { series: arrivalSeriesOf(node), tMs, value: nowMs - tMs + orderOf(seq) / orders, flag: 1 };
     },
   };
 }

@@ -10,6 +10,7 @@ import {
 } from "../path/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { SeriesStore } from "../series/index.ts";
+import { type Arrival, compareOrders, orderOf, takenLate } from "./arrivals.ts";
 import { type PastReading, pastReadings } from "./past-readings.ts";
 import { createHistoryStages } from "./path.ts";
 import type { Outcome } from "./pipeline.ts";
@@ -49,8 +50,12 @@ interface HistoryNeeds {
   readonly stages?: readonly AnyStage[];
 }
 
-const isBeforeReadings = (entry: PathEntry | PastPresence): boolean =>
-  entry.kind === "start" || ("act" in entry && entry.act?.type === "calibration");
+/** Entries were taken in the order of their numbers; a calibration is in force from its own time on. */
+function isBefore(entry: PathEntry | PastPresence, { engineMs, order }: Arrival): boolean {
+  if (entry.receivedAt !== engineMs) return entry.receivedAt < engineMs;
+  const isInForce = "act" in entry && entry.act?.type === "calibration";
+  return isInForce || compareOrders(orderOf(entry.seq), order) < 0;
+}
 
 /** A run of the path's stages over stored readings, from `begin` of one part of the list to its end. */
 class HistoryRun {
@@ -78,14 +83,14 @@ class HistoryRun {
       first.at.order === next.at.order &&
       first.reading.tMs === next.reading.tMs;
     if (!isSameStep) this.endStep();
-    if (!isSameStep) this.takeEntries(next.at.engineMs);
+    if (!isSameStep) this.takeEntries(next.at);
     this.step.push(next);
   }
 
   /** Feeds what is left, and lets time go on to the end. */
   end(toMs: number): void {
     this.endStep();
-    this.takeEntries(toMs);
+    this.takeEntries(takenLate(toMs));
     this.composer.pass(toMs, this.emit);
   }
 
@@ -100,13 +105,10 @@ class HistoryRun {
     this.step = [];
   }
 
-  /**
-   * Acts, lines, starts and presences before `toMs`. At the same millisecond a start comes before what was read, since
-   * nothing is read before it, a calibration too, since it is in force from then on, and the others after.
-   */
-  private takeEntries(toMs: number): void {
+  /** Acts, lines, starts and presences that were taken before what was read. */
+  private takeEntries(at: Arrival): void {
     for (let entry = this.entries[this.index]; entry !== undefined; entry = this.entries[this.index]) {
-      if (entry.receivedAt > toMs || (entry.receivedAt === toMs && !isBeforeReadings(entry))) return;
+      if (!isBefore(entry, at)) return;
       this.index += 1;
       if (entry.kind === "presence") this.composer.feed([entry], entry, this.emit);
       else this.composer.push(entry, this.emit);

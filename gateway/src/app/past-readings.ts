@@ -2,7 +2,7 @@ import { channelOfReadingSeries } from "../measurements/index.ts";
 import { byTimeThenTemperature, type Reading } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
 import { median } from "../statistics/index.ts";
-import { type Arrival, arrivalOf, arrivalSeriesOf } from "./arrivals.ts";
+import { type Arrival, arrivalOf, arrivalSeriesOf, compareOrders, takenLate } from "./arrivals.ts";
 
 /** A node may be so far ahead of the gateway: its readings are taken before their own time. */
 const maxAheadMs = 5 * 60_000;
@@ -121,7 +121,9 @@ class NodeArrivals {
 
 function before(a: PastReading, b: PastReading): number {
   return (
-    a.at.engineMs - b.at.engineMs || a.at.order - b.at.order || byTimeThenTemperature(a.reading, b.reading)
+    a.at.engineMs - b.at.engineMs ||
+    compareOrders(a.at.order, b.at.order) ||
+    byTimeThenTemperature(a.reading, b.reading)
   );
 }
 
@@ -173,7 +175,7 @@ export async function* pastReadings(
     for (; came === undefined; came = of.at(reading.tMs)) await of.read();
     const at =
       came === null || came.engineMs - reading.tMs > lifeOf(first.node)
-        ? { engineMs: Math.round(reading.tMs + of.usualLag()), order: Number.MAX_SAFE_INTEGER }
+        ? takenLate(Math.round(reading.tMs + of.usualLag()))
         : came;
     waiting.push({ reading, at });
     if (!first.advance()) await first.read();

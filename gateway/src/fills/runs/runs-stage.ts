@@ -88,6 +88,11 @@ export function createRunsStage(): Stage<Heard, RunState> {
   const touch = () => {
     all.isFlowTouched = true;
   };
+  // A start tells what stands once more, and does so where the past is run again.
+  const started = () => {
+    all.isAnnounced = false;
+    touch();
+  };
   const acted = (_act: unknown, ctx: Context) => {
     all.atMs = Math.max(all.atMs, ctx.nowMs);
     touch();
@@ -101,7 +106,7 @@ export function createRunsStage(): Stage<Heard, RunState> {
       current: (event) => take(all, event),
       gone: touch,
       act: acted,
-      start: touch,
+      start: started,
     },
     useLine(line, _was, ctx) {
       all.line = line;
