@@ -1,11 +1,11 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { createPipeline, derive, LiveDriver } from "@drumlin/gateway/app";
+import { createPipeline, derive, finishDerivations, LiveDriver } from "@drumlin/gateway/app";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import type { JournalEntry } from "@drumlin/gateway/readings";
-import { openSqliteSeries } from "@drumlin/gateway/series";
-import { afterEach, describe, expect, it } from "vitest";
+import { openSqliteSeries, type SeriesRow } from "@drumlin/gateway/series";
+import { afterAll, afterEach, describe, expect, it } from "vitest";
 
 const beginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
 const yaml = `drumlin: 1
@@ -27,29 +27,39 @@ afterEach(async () => {
   for (const end of ends.splice(0).reverse()) await end();
 });
 
-/** A gateway's path over real stores; two fills of 20 min, half an hour between them. */
-async function twoFills(lineYaml = yaml) {
-  const folder = mkdtempSync(join(tmpdir(), "drumlin-derive-"));
-  ends.push(() => rmSync(folder, { recursive: true, force: true }));
+const nowMs = beginMs + 7000_000;
+
+/** What is left of a life whose gateway has stopped: its data folder and its path. */
+interface Left {
+  readonly folder: string;
+  readonly seq: number;
+  readonly saved: ReturnType<ReturnType<typeof createPipeline>["snapshot"]>;
+}
+const left = new Map<string, Left>();
+afterAll(() => {
+  for (const { folder } of left.values()) rmSync(folder, { recursive: true, force: true });
+});
+
+const noFailure = (error: Error) => {
+  throw error;
+};
+
+/** A gateway's path over the stores of a folder. */
+async function gatewayOver(folder: string, { seq: from, saved }: Pick<Left, "seq"> & Partial<Left>) {
   const series = await openSqliteSeries({ folder });
-  ends.push(() => series.close());
   const logbook = openLogbook({ folder });
-  ends.push(() => logbook.close());
   const pipeline = createPipeline();
+  if (saved) pipeline.restore(saved);
   const driver = new LiveDriver({
     pipeline,
     journal: { saveCheckpoint: async () => true },
     series,
     logbook,
     onOutcome: () => {},
-    onEntryFailure: (_seq, error) => {
-      throw error;
-    },
-    onStoreFailure: (error) => {
-      throw error;
-    },
+    onEntryFailure: (_seq, error) => noFailure(error),
+    onStoreFailure: noFailure,
   });
-  let seq = 0;
+  let seq = from;
   const push = (entry: object, atS: number) => {
     seq += 1;
     driver.takeAll([{ seq, receivedAt: beginMs + atS * 1000, ...entry } as JournalEntry]);
@@ -63,26 +73,66 @@ async function twoFills(lineYaml = yaml) {
       },
       atS,
     );
-  push({ kind: "line", yaml: lineYaml }, 0);
-  let acts = 0;
-  const act = (given: object, atS: number) => {
-    acts += 1;
-    push({ kind: "act", act: { id: `act-${acts}`, by: "keeper", ...given } }, atS);
+  const close = async () => {
+    await series.close();
+    logbook.close();
   };
-  for (let at = 5; at < 6600; at += 5) {
+  return { series, logbook, pipeline, driver, push, node, close, seq: () => seq };
+}
+
+/** Two fills of 20 min, half an hour between them; lived once for each line. */
+async function lifeWith(lineYaml: string): Promise<Left> {
+  const known = left.get(lineYaml);
+  if (known) return known;
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-derive-"));
+  const { pipeline, driver, push, node, close, seq } = await gatewayOver(folder, { seq: 0 });
+  push({ kind: "line", yaml: lineYaml }, 0);
+  for (let at = 10; at < 6600; at += 10) {
     const runs = at < 1200 || (at >= 3000 && at < 4200);
     const wet = (at >= 1200 && at < 2900) || at >= 4200;
     node("press", running(runs ? 2.5 : 0), at);
     node("drums", [{ n: "stop", vb: wet }], at);
   }
   await driver.flush();
-  const line = pipeline.line();
-  if (!line) throw new Error("no line");
-  const fills = () => logbook.fills({ limit: 100 });
-  return { series, logbook, line, driver, node, act, fills };
+  const saved = pipeline.snapshot();
+  await close();
+  const life = { folder, seq: seq(), saved };
+  left.set(lineYaml, life);
+  return life;
 }
 
-const nowMs = beginMs + 7000_000;
+/** A gateway that goes on after those two fills, over a copy of what they left. */
+async function twoFills(lineYaml = yaml) {
+  const life = await lifeWith(lineYaml);
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-derive-"));
+  ends.push(() => rmSync(folder, { recursive: true, force: true }));
+  cpSync(life.folder, folder, { recursive: true });
+  const gateway = await gatewayOver(folder, life);
+  ends.push(gateway.close);
+  const { series, logbook, push } = gateway;
+  let acts = 0;
+  const act = (given: object, atS: number) => {
+    acts += 1;
+    push({ kind: "act", act: { id: `act-${acts}`, by: "keeper", ...given } }, atS);
+  };
+  const fills = () => logbook.fills({ limit: 100 });
+  const kappas = async () => {
+    const found: SeriesRow[] = [];
+    for await (const rows of series.range("point/after-resin/conductivity25", beginMs, nowMs))
+      found.push(...rows);
+    return found;
+  };
+  return { ...gateway, act, fills, kappas };
+}
+
+/** Derives a part of the past, with its journal entry always taken. */
+function again(
+  house: Pick<Parameters<typeof derive>[0], "series" | "logbook">,
+  fromMs: number,
+  toMs: number,
+) {
+  return derive({ ...house, nowMs, jobs: ["again"], announce: async () => {} }, { fromMs, toMs });
+}
 const hours = (from: number, to: number) => [beginMs + from * 3_600_000, beginMs + to * 3_600_000] as const;
 
 describe("a part of the past derived anew", () => {
@@ -90,7 +140,7 @@ describe("a part of the past derived anew", () => {
     const { series, logbook, fills } = await twoFills();
     const before = fills();
     expect(before.map(({ end }) => end)).toEqual(["float-tripped", "float-tripped"]);
-    const derived = await derive({ series, logbook, nowMs }, ...hours(0, 2));
+    const derived = await again({ series, logbook }, ...hours(0, 2));
     expect(derived).toMatchObject({
       replaced: 0,
       fills: { same: 2, revised: 0, added: 0, withdrawn: 0 },
@@ -112,9 +162,9 @@ describe("a part of the past derived anew", () => {
       6600,
     );
     await driver.flush();
-    const derived = await derive({ series, logbook, nowMs }, ...hours(0, 2));
-    // Of the second fill on: κ and κ25 of one probe, each 5 s of 4,200 s.
-    expect(derived?.replaced).toBe(2 * 840);
+    const derived = await again({ series, logbook }, ...hours(0, 2));
+    // Of the second fill on: κ and κ25 of one probe, each 10 s of 4,200 s.
+    expect(derived?.replaced).toBe(2 * 420);
     expect(derived?.fills).toEqual({ same: 1, revised: 1, added: 0, withdrawn: 0 });
     const after = fills();
     expect(after.map(({ id }) => id)).toEqual(before.map(({ id }) => id));
@@ -123,8 +173,8 @@ describe("a part of the past derived anew", () => {
     expect(after[1]).toEqual(before[1]);
     expect(after[0]?.litres).toBe(before[0]?.litres);
     // Once more changes nothing more.
-    const again = await derive({ series, logbook, nowMs }, ...hours(0, 2));
-    expect(again).toMatchObject({ replaced: 0, fills: { same: 2 } });
+    const once = await again({ series, logbook }, ...hours(0, 2));
+    expect(once).toMatchObject({ replaced: 0, fills: { same: 2 } });
   });
 
   it("a fill that no longer comes out is withdrawn, and stays as withdrawn", async () => {
@@ -140,7 +190,7 @@ describe("a part of the past derived anew", () => {
       6600,
     );
     await driver.flush();
-    const derived = await derive({ series, logbook, nowMs }, ...hours(0, 2));
+    const derived = await again({ series, logbook }, ...hours(0, 2));
     expect(derived?.fills.withdrawn).toBe(2);
     expect(fills().map(({ withdrawn, revision }) => [withdrawn, revision])).toEqual([
       [true, 1],
@@ -151,14 +201,14 @@ describe("a part of the past derived anew", () => {
   it("an interval in the middle of a fill takes the whole fill", async () => {
     const { series, logbook, fills } = await twoFills();
     const before = fills();
-    const derived = await derive({ series, logbook, nowMs }, beginMs + 600_000, beginMs + 700_000);
+    const derived = await again({ series, logbook }, beginMs + 600_000, beginMs + 700_000);
     expect(derived?.fills).toEqual({ same: 1, revised: 0, added: 0, withdrawn: 0 });
     expect(fills()).toEqual(before);
   });
 
   it("a fill that still runs is the live path's: it is neither ended nor doubled, and ends live", async () => {
     const { series, logbook, node, driver, act, fills } = await twoFills();
-    for (let at = 6600; at < 7000; at += 5) {
+    for (let at = 6600; at < 7000; at += 10) {
       node("press", running(2.5), at);
       node("drums", [{ n: "stop", vb: false }], at);
     }
@@ -174,7 +224,7 @@ describe("a part of the past derived anew", () => {
     await driver.flush();
     const before = fills()[0];
     expect(before?.endedAtMs).toBeNull();
-    const derived = await derive({ series, logbook, nowMs }, ...hours(0, 2));
+    const derived = await again({ series, logbook }, ...hours(0, 2));
     expect(derived?.fills).toEqual({ same: 1, revised: 1, added: 0, withdrawn: 0 });
     expect(fills()).toHaveLength(3);
     expect(fills()[0]).toEqual(before);
@@ -199,10 +249,129 @@ describe("a part of the past derived anew", () => {
       6600,
     );
     await driver.flush();
-    await derive({ series, logbook, nowMs }, ...hours(0, 2));
+    await again({ series, logbook }, ...hours(0, 2));
     const derived = fills();
     expect(derived.map(({ revision }) => revision)).toEqual([1, 1]);
     logbook.record(told);
     expect(fills()).toEqual(derived);
+  });
+
+  it("words of then are told anew; the last one is the live path's", async () => {
+    const { series, logbook, driver, act } = await twoFills();
+    const before = logbook.wordsIn(beginMs, nowMs);
+    expect(before.map(({ verdict }) => verdict)).toEqual(["unknown", "unknown"]);
+    // Ten times as much: 8 uS/cm, over the 5 that resin may let through.
+    act(
+      {
+        type: "calibration",
+        channel: "press/ec-2",
+        validFromMs: beginMs,
+        points: [{ read: 0.8, true: 8 }],
+      },
+      6600,
+    );
+    await driver.flush();
+    await again({ series, logbook }, ...hours(0, 2));
+    const after = logbook.wordsIn(beginMs, nowMs);
+    expect(after.map(({ verdict }) => verdict)).toEqual(["unknown", "hold", "unknown"]);
+    expect(after[1]).toMatchObject({
+      drum: "mix",
+      reasons: ["water over the limit of 5 µS/cm came in (After resin)"],
+    });
+    expect(after.at(-1)).toEqual(before.at(-1));
+  });
+});
+
+describe("a derivation comes into force whole, or not at all", () => {
+  /** Two fills, a calibration for the past that is not derived yet, and what stands until then. */
+  async function calibrated() {
+    const house = await twoFills();
+    const calibration = {
+      type: "calibration",
+      channel: "press/ec-2",
+      validFromMs: beginMs,
+      points: [{ read: 0.8, true: 1.6 }],
+    };
+    house.act(calibration, 6600);
+    await house.driver.flush();
+    const stands = async () => ({ fills: house.fills(), kappas: await house.kappas() });
+    const old = await stands();
+    const interval = { fromMs: beginMs, toMs: nowMs };
+    const needs = { ...house, nowMs, jobs: ["calibration act-1"], announce: async () => {} };
+    return { ...house, stands, old, interval, needs };
+  }
+  type House = Awaited<ReturnType<typeof calibrated>>;
+  const isNew = async ({ stands, old }: House) => {
+    const { fills, kappas } = await stands();
+    return [
+      fills.every(({ revision }) => revision === 1),
+      kappas.every(({ value }, index) => (value ?? 0) > 1.5 * (old.kappas[index]?.value ?? 0)),
+    ];
+  };
+
+  it("one whose journal entry is not taken changes nothing, and leaves nothing aside", async () => {
+    const house = await calibrated();
+    const announce = () => Promise.reject(new Error("the disk is full"));
+    await expect(derive({ ...house.needs, announce }, house.interval)).rejects.toThrow("the disk is full");
+    expect(await house.stands()).toEqual(house.old);
+    expect(await house.series.staging.staged()).toEqual([]);
+    expect(house.logbook.derivations.isDone("calibration act-1")).toBe(false);
+  });
+
+  it("one that is given up in the middle changes nothing", async () => {
+    const house = await calibrated();
+    let asked = 0;
+    const isCancelled = () => {
+      asked += 1;
+      return asked === 1;
+    };
+    expect(await derive({ ...house.needs, isCancelled }, house.interval)).toBeNull();
+    expect(asked).toBe(1);
+    expect(await house.stands()).toEqual(house.old);
+    expect(await house.series.staging.staged()).toEqual([]);
+  });
+
+  it("while it runs nobody sees any of it; then all of it at once", async () => {
+    const house = await calibrated();
+    let seen: unknown = null;
+    const announce = async () => {
+      seen = await house.stands();
+      expect(await house.series.staging.staged()).toEqual(["calibration act-1"]);
+    };
+    await derive({ ...house.needs, announce }, house.interval);
+    expect(seen).toEqual(house.old);
+    expect(await isNew(house)).toEqual([true, true]);
+  });
+
+  it("cut before it is in force, what lies aside goes at the next start", async () => {
+    const house = await calibrated();
+    const { staging } = house.series;
+    await staging.stage("calibration act-1", [
+      { series: "point/after-resin/conductivity25", tMs: beginMs + 5000, value: 99, flag: 1 },
+    ]);
+    await finishDerivations(staging, house.logbook.derivations);
+    expect(await staging.staged()).toEqual([]);
+    expect(await house.stands()).toEqual(house.old);
+  });
+
+  it("cut right after the logbook has it, the next start brings it to its end", async () => {
+    const house = await calibrated();
+    const { staging } = house.series;
+    const cut = {
+      ...house.needs,
+      series: {
+        names: () => house.series.names(),
+        range: house.series.range.bind(house.series),
+        staging: { ...staging, publish: () => Promise.reject(new Error("killed")) },
+      },
+    };
+    await expect(derive(cut, house.interval)).rejects.toThrow("killed");
+    expect(await isNew(house)).toEqual([true, false]);
+    await finishDerivations(staging, house.logbook.derivations);
+    expect(await isNew(house)).toEqual([true, true]);
+    expect(await staging.staged()).toEqual([]);
+    // Twice is once.
+    await finishDerivations(staging, house.logbook.derivations);
+    expect(await isNew(house)).toEqual([true, true]);
   });
 });

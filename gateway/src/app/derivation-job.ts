@@ -4,9 +4,9 @@ import type { Journal } from "../journal/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Logbook, WaitingDerivation } from "../logbook/index.ts";
 import { channelOfReadingSeries } from "../measurements/index.ts";
-import type { SeriesStore } from "../series/index.ts";
+import type { SeriesStaging, SeriesStore } from "../series/index.ts";
 import type { Calendar } from "./calendar.ts";
-import { type Derived, derive } from "./derive.ts";
+import { type Derived, type DerivedSeries, derive, finishDerivations } from "./derive.ts";
 import { good, type Health } from "./parts.ts";
 
 /** One that failed is tried again after so long. */
@@ -15,7 +15,7 @@ const againMs = 60_000;
 /** What the derivations work with. */
 export interface DerivationNeeds {
   readonly journal: Pick<Journal, "append" | "lastSeq">;
-  readonly series: SeriesStore;
+  readonly series: SeriesStore & { readonly staging: SeriesStaging };
   readonly logbook: Logbook;
   /** Calendar time, epoch ms. */
   readonly nowMs: () => number;
@@ -129,6 +129,7 @@ export class DerivationJobs {
 
   private async runAll(): Promise<void> {
     const { derivations } = this.needs.logbook;
+    await finishDerivations(this.needs.series.staging, derivations);
     while (!this.isStopped) {
       this.writeUnwritten();
       const jobs = derivations.waiting();
@@ -145,15 +146,19 @@ export class DerivationJobs {
     const [toMs, asOfSeq] = [nowMs(), journal.lastSeq];
     this.progress = { fromMs, toMs, atMs: fromMs };
     const derived = await derive(
-      { series: this.watchedSeries(), logbook, nowMs: toMs, calendar, isCancelled: () => this.isStopped },
-      fromMs,
-      toMs,
+      {
+        series: this.watchedSeries(),
+        logbook,
+        nowMs: toMs,
+        calendar,
+        jobs: jobs.map(({ job }) => job),
+        isCancelled: () => this.isStopped,
+        announce: ({ records, gone }) =>
+          journal.append({ kind: "derived", job: jobs[0]?.job ?? "", fromMs, toMs, asOfSeq, records, gone }),
+      },
+      { fromMs, toMs },
     );
     if (!derived) throw new GivenUp();
-    const { records, gone } = derived;
-    const { job } = jobs[0] as WaitingDerivation;
-    await journal.append({ kind: "derived", job, fromMs, toMs, asOfSeq, records, gone });
-    logbook.derivations.done(jobs.map((one) => one.job));
     log(toldOf(fromMs, derived));
   }
 
@@ -165,8 +170,9 @@ export class DerivationJobs {
   }
 
   /** The store as a job sees it: it tells how far the job is, and ends it at a stop. */
-  private watchedSeries(): Pick<SeriesStore, "range" | "names" | "write"> {
+  private watchedSeries(): DerivedSeries {
     const { series } = this.needs;
+    const { staging } = series;
     const goOn = () => {
       if (this.isStopped) throw new GivenUp();
     };
@@ -178,11 +184,16 @@ export class DerivationJobs {
           yield rows;
         }
       },
-      write: (rows) => {
-        goOn();
-        const last = rows.at(-1);
-        if (this.progress && last) this.progress.atMs = Math.max(this.progress.atMs, last.tMs);
-        return series.write(rows);
+      staging: {
+        stage: (job, rows) => {
+          goOn();
+          const last = rows.at(-1);
+          if (this.progress && last) this.progress.atMs = Math.max(this.progress.atMs, last.tMs);
+          return staging.stage(job, rows);
+        },
+        publish: (job) => staging.publish(job),
+        discard: (job) => staging.discard(job),
+        staged: () => staging.staged(),
       },
     };
   }

@@ -1,7 +1,11 @@
 import type { DatabaseSync } from "node:sqlite";
 
-/** Runs work in one transaction that may write: all of it stands, or nothing does. Throws what the work throws. */
+/**
+ * Runs work in one transaction that may write: all of it stands, or nothing does. Inside another one it is a part of
+ * that. Throws what the work throws.
+ */
 export function inTransaction<Result>(database: DatabaseSync, work: () => Result): Result {
+  if (database.isTransaction) return work();
   database.exec("BEGIN IMMEDIATE");
   try {
     const result = work();

@@ -18,6 +18,8 @@ export interface Logbook {
    * it is.
    */
   record(outcomes: readonly LogbookOutcome[], seq?: number): void;
+  /** Runs what writes in one transaction: all of it stands, or nothing does. Throws what the work throws. */
+  together(work: () => void): void;
   /**
    * Resolves when all that was recorded is on disk: before a checkpoint goes past it, up to entry `seq`. Rejects when the
    * disk does not take it.

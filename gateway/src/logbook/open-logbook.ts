@@ -70,6 +70,7 @@ export function openLogbook({
         for (const outcome of outcomes) writers.get(outcome.kind)?.write(outcome);
         if (seq !== undefined) barrier.reach(seq);
       }),
+    together: (work) => inTransaction(database, work),
     page: (kind, limit, before) =>
       records.find((record) => record.kind === kind)?.page(database, limit, before) ?? [],
     all: (kind) => records.find((record) => record.kind === kind)?.all(database) ?? [],

@@ -40,6 +40,7 @@ type Outcomes<Kind> = Kind extends { writer(database: never): { write(outcome: i
 
 /** What the logbook writes down. */
 export type LogbookOutcome = Outcomes<(typeof records)[number]>;
+/** The name of a kind of record. */
 export type RecordName = LogbookOutcome["kind"];
 
 /** Kinds of records, by their names. */

@@ -5,6 +5,7 @@ export interface Columns {
   readonly flags: Uint8Array;
 }
 
+/** No rows. */
 export const noRows: Columns = {
   tMs: new Float64Array(),
   values: new Float64Array(),

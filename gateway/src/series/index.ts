@@ -8,7 +8,14 @@ export { openInfluxSender } from "./influx/open-influx-sender.ts";
 export { type SetAside, SetAsides } from "./influx/set-aside.ts";
 export { writePoints } from "./influx/write-points.ts";
 export { lineOf } from "./line-protocol.ts";
-export type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "./series-store.ts";
+export type {
+  SeriesBuckets,
+  SeriesIntake,
+  SeriesRow,
+  SeriesStaging,
+  SeriesStore,
+  Written,
+} from "./series-store.ts";
 export { openSqliteSeries } from "./sqlite/open-sqlite-series.ts";
 export { readSqliteSeries, type SeriesLook } from "./sqlite/read-sqlite-series.ts";
 export type { Retention } from "./sqlite/retention.ts";

@@ -3,8 +3,11 @@ import { decimalsOf } from "./codec/floats.ts";
 import type { Columns } from "./columns.ts";
 import { rankOf } from "./flag-rank.ts";
 
+/** A minute, ms: the finer roll-up. */
 export const minuteMs = 60_000;
+/** An hour, ms: the coarser roll-up, and a block. */
 export const hourMs = 3_600_000;
+/** A day, ms: what blocks are merged into. */
 export const dayMs = 86_400_000;
 
 /** What a series did in units of one length, by time; units in which nothing was said are left out. */

@@ -41,6 +41,18 @@ export interface SeriesStore {
   close(): Promise<void>;
 }
 
+/** Where a derivation puts its rows: nobody sees them until all of them stand at once. */
+export interface SeriesStaging {
+  /** Puts rows of a job aside; they are on disk when it resolves. `replaced`: those that another value stands for now. */
+  stage(job: string, batch: readonly SeriesRow[]): Promise<Written>;
+  /** What was put aside for a job stands from now on, all of it or nothing; done twice it changes nothing more. */
+  publish(job: string): Promise<void>;
+  /** What was put aside for a job goes. */
+  discard(job: string): Promise<void>;
+  /** Jobs of which rows lie aside. */
+  staged(): Promise<readonly string[]>;
+}
+
 /** Where the path puts its rows: in memory at once, seen by questions at once, on disk with the next barrier. */
 export interface SeriesIntake {
   /**

@@ -14,6 +14,7 @@ export interface StoreThread<Request> {
   end(): Promise<void>;
 }
 
+/** What a thread of the store is started with. */
 export interface StoreThreadOptions {
   /** The file of the thread. */
   readonly worker: URL;
@@ -46,93 +47,102 @@ interface Message {
 
 const maxSlowdown = 60;
 
-/** Starts a thread of the store. Rejects when the first start fails. */
-export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<StoreThread<Request>> {
-  const { worker: file, data, againMs, onThread, onReady = () => {} } = options;
-  const { onTold = () => {}, onDamage = () => {} } = options;
-  const waiting = new Map<number, Waiting>();
-  let worker: Worker | null = null;
-  let lastId = 0;
-  let trouble: string | null = null;
-  let slowdown = 1;
-  let again: NodeJS.Timeout | undefined;
-  let isEnding = false;
-  let isAway = false;
+class RestartedThread<Request> implements StoreThread<Request> {
+  private readonly options: StoreThreadOptions;
+  private readonly waiting = new Map<number, Waiting>();
+  private worker: Worker | null = null;
+  private lastId = 0;
+  private why: string | null = null;
+  private slowdown = 1;
+  private again: NodeJS.Timeout | undefined;
+  private isEnding = false;
+  private isAway = false;
 
-  function startLater(): void {
-    again = setTimeout(() => {
-      slowdown = Math.min(maxSlowdown, slowdown * 2);
-      start().catch(() => {});
-    }, againMs * slowdown);
+  constructor(options: StoreThreadOptions) {
+    this.options = options;
   }
 
-  function lost(from: Worker, why: string): void {
-    if (worker !== from) return;
-    worker = null;
-    trouble = why;
-    for (const { reject } of waiting.values()) reject(new Error(`The store's thread ended: ${why}`));
-    waiting.clear();
-    if (!isEnding && !isAway) startLater();
-  }
-
-  function start(): Promise<void> {
-    const started = new Worker(file, {
-      workerData: data,
-      resourceLimits: { maxYoungGenerationSizeMb: 8 },
-    });
-    worker = started;
+  async start(): Promise<void> {
+    const { worker: file, data, onThread, onReady, onTold, onDamage } = this.options;
+    const started = new Worker(file, { workerData: data, resourceLimits: { maxYoungGenerationSizeMb: 8 } });
+    this.worker = started;
     started.on("message", ({ id, value, error, isDamage, told }: Message) => {
-      if (told !== undefined) onTold(told);
-      if (isDamage) onDamage(error ?? "damaged");
-      const asked = waiting.get(id);
-      waiting.delete(id);
+      if (told !== undefined) onTold?.(told);
+      if (isDamage) onDamage?.(error ?? "damaged");
+      const asked = this.waiting.get(id);
+      this.waiting.delete(id);
       if (error === undefined) asked?.resolve(value);
       else asked?.reject(new Error(error));
     });
-    started.on("error", (error) => lost(started, error instanceof Error ? error.message : String(error)));
-    started.on("exit", (code) => lost(started, `exit code ${code}`));
+    started.on("error", (error) =>
+      this.lost(started, error instanceof Error ? error.message : String(error)),
+    );
+    started.on("exit", (code) => this.lost(started, `exit code ${code}`));
     onThread(started);
-    return new Promise<unknown>((resolve, reject) => waiting.set(0, { resolve, reject })).then((said) => {
-      onReady(said);
-      trouble = null;
-      slowdown = 1;
+    const said = await new Promise<unknown>((resolve, reject) => this.waiting.set(0, { resolve, reject }));
+    onReady?.(said);
+    this.why = null;
+    this.slowdown = 1;
+  }
+
+  ask(request: Request, transfer: ArrayBuffer[] = []): Promise<unknown> {
+    const there = this.worker;
+    if (!there) return Promise.reject(new Error(`The store's thread is away: ${this.why ?? "it is ending"}`));
+    this.lastId += 1;
+    const id = this.lastId;
+    return new Promise((resolve, reject) => {
+      this.waiting.set(id, { resolve, reject });
+      there.postMessage({ ...request, id }, transfer);
     });
   }
 
+  trouble(): string | null {
+    return this.why;
+  }
+
+  async away(why: string): Promise<void> {
+    this.isAway = true;
+    clearTimeout(this.again);
+    await this.worker?.terminate();
+    this.why = why;
+  }
+
+  async back(): Promise<void> {
+    this.isAway = false;
+    if (!this.isEnding) await this.start().catch(() => {});
+  }
+
+  async end(): Promise<void> {
+    this.isEnding = true;
+    clearTimeout(this.again);
+    await this.worker?.terminate();
+  }
+
+  private lost(from: Worker, why: string): void {
+    if (this.worker !== from) return;
+    this.worker = null;
+    this.why = why;
+    for (const { reject } of this.waiting.values()) reject(new Error(`The store's thread ended: ${why}`));
+    this.waiting.clear();
+    if (!this.isEnding && !this.isAway) this.startLater();
+  }
+
+  private startLater(): void {
+    this.again = setTimeout(() => {
+      this.slowdown = Math.min(maxSlowdown, this.slowdown * 2);
+      this.start().catch(() => {});
+    }, this.options.againMs * this.slowdown);
+  }
+}
+
+/** Starts a thread of the store. Rejects when the first start fails. */
+export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<StoreThread<Request>> {
+  const thread = new RestartedThread<Request>(options);
   try {
-    await start();
+    await thread.start();
   } catch (error) {
-    isEnding = true;
-    clearTimeout(again);
+    await thread.end();
     throw error;
   }
-  return {
-    ask(request, transfer = []) {
-      const there = worker;
-      if (!there)
-        return Promise.reject(new Error(`The store's thread is away: ${trouble ?? "it is ending"}`));
-      lastId += 1;
-      const id = lastId;
-      return new Promise((resolve, reject) => {
-        waiting.set(id, { resolve, reject });
-        there.postMessage({ ...request, id }, transfer);
-      });
-    },
-    trouble: () => trouble,
-    async away(why) {
-      isAway = true;
-      clearTimeout(again);
-      await worker?.terminate();
-      trouble = why;
-    },
-    async back() {
-      isAway = false;
-      if (!isEnding) await start().catch(() => {});
-    },
-    async end() {
-      isEnding = true;
-      clearTimeout(again);
-      await worker?.terminate();
-    },
-  };
+  return thread;
 }

@@ -2,7 +2,7 @@ import { randomUUID } from "node:crypto";
 import { readLineFile } from "../../alarms/index.ts";
 import { openLogbook } from "../../logbook/index.ts";
 import { createClockKeeper } from "../clock-keeper.ts";
-import { derive } from "../derive.ts";
+import { derive, finishDerivations } from "../derive.ts";
 import { readOptions, UsageError } from "../options.ts";
 import { journalPart } from "../parts/journal-part.ts";
 import { seriesPart } from "../parts/series-part.ts";
@@ -21,6 +21,7 @@ function timeOf(text: string | undefined, name: string): number {
   return ms;
 }
 
+/** `drumlin derive`: the past derived anew, in a folder whose gateway is stopped. */
 export const deriveCommand: Command = {
   name: "derive",
   summary: "derives a part of the past anew",
@@ -50,11 +51,23 @@ export const deriveCommand: Command = {
       if (fromMs >= toMs) throw new UsageError("--from must be before now.");
       const read = readLineFile(logbook.lastLine() ?? "");
       if (!read.ok) throw new Error("This folder holds no line that can be read.");
-      const derived = await derive({ series, logbook, calendar: time.calendar, nowMs }, fromMs, toMs);
-      if (!derived) return 1;
-      const { fills, records, gone } = derived;
+      await finishDerivations(series.staging, logbook.derivations);
       const job = `command ${randomUUID()}`;
-      await journal.append({ kind: "derived", job, fromMs, toMs, asOfSeq: journal.lastSeq, records, gone });
+      const asOfSeq = journal.lastSeq;
+      const derived = await derive(
+        {
+          series,
+          logbook,
+          calendar: time.calendar,
+          nowMs,
+          jobs: [job],
+          announce: ({ records, gone }) =>
+            journal.append({ kind: "derived", job, fromMs, toMs, asOfSeq, records, gone }),
+        },
+        { fromMs, toMs },
+      );
+      if (!derived) return 1;
+      const { fills } = derived;
       if (options.flag("json")) console.log(JSON.stringify(derived));
       else
         console.log(

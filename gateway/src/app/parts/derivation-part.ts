@@ -1,6 +1,6 @@
 import type { Journal } from "../../journal/index.ts";
 import type { Logbook } from "../../logbook/index.ts";
-import type { SeriesStore } from "../../series/index.ts";
+import type { SqliteSeries } from "../../series/index.ts";
 import type { Calendar } from "../calendar.ts";
 import type { Clock } from "../clock.ts";
 import { DerivationJobs } from "../derivation-job.ts";
@@ -11,7 +11,7 @@ interface DerivationPartNeeds {
   readonly clock: Clock;
   readonly calendar: Calendar;
   readonly journal: Giving<Journal>;
-  readonly series: Giving<SeriesStore>;
+  readonly series: Giving<SqliteSeries>;
   readonly logbook: Giving<Logbook>;
   readonly path: Giving<RunningPath>;
   readonly log: (message: string) => void;

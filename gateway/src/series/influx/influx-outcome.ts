@@ -39,6 +39,7 @@ export const influxOutcomes = {
   },
 } as const;
 
+/** Why InfluxDB did not take something. */
 export type InfluxCode = keyof typeof influxOutcomes;
 
 /** A call of InfluxDB that failed, by name. */

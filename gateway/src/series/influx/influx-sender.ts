@@ -34,6 +34,7 @@ export interface InfluxState {
   readonly behindMs: number;
 }
 
+/** What the sender works with. */
 export interface InfluxSenderOptions {
   readonly log: BatchLog;
   readonly range: SeriesStore["range"];

@@ -10,6 +10,7 @@ import type { InfluxTarget } from "./influx-target.ts";
 import type { InfluxRequest } from "./requests.ts";
 import type { SetAside } from "./set-aside.ts";
 
+/** What the sender's thread is started with. */
 export interface InfluxSenderNeeds {
   readonly target: InfluxTarget;
   /** Of the embedded store. */

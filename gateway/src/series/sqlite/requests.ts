@@ -9,6 +9,15 @@ import type { CommitRequest, NumberedNames } from "./store-writer.ts";
 export type WriterRequest =
   | ({ readonly type: "commit" } & CommitRequest)
   | { readonly type: "write"; readonly names: NumberedNames; readonly batch: RowBatch }
+  | {
+      readonly type: "stage";
+      readonly job: string;
+      readonly names: NumberedNames;
+      readonly batch: RowBatch;
+    }
+  | { readonly type: "publish"; readonly job: string }
+  | { readonly type: "discard"; readonly job: string }
+  | { readonly type: "staged" }
   | { readonly type: "know-none-after"; readonly seq: number }
   | { readonly type: "follow"; readonly follower: string }
   | { readonly type: "sent"; readonly follower: string; readonly batch: number }

@@ -18,6 +18,9 @@ export const migrations: readonly Migration[] = [
   CREATE TABLE follower (name TEXT PRIMARY KEY, cursor INTEGER NOT NULL) WITHOUT ROWID;
   CREATE TABLE owed (follower TEXT NOT NULL, series INTEGER NOT NULL, day INTEGER NOT NULL, from_ms REAL NOT NULL, to_ms REAL NOT NULL, PRIMARY KEY (follower, series, day)) WITHOUT ROWID;
   CREATE TABLE moved (series INTEGER PRIMARY KEY, down_to INTEGER NOT NULL);`,
+  // What a derivation puts aside until it comes into force: parts, as they will stand in the log.
+  `CREATE TABLE staged (id INTEGER PRIMARY KEY, job TEXT NOT NULL, family INTEGER NOT NULL, first_ms REAL NOT NULL, last_ms REAL NOT NULL, rows INTEGER NOT NULL, data BLOB NOT NULL);
+  CREATE INDEX staged_of ON staged (job, id);`,
 ];
 
 const rollupColumns =

@@ -5,7 +5,7 @@ import { Part } from "./part.ts";
 import { migrations } from "./schema.ts";
 
 /** Tables that every batch is written through; they stay small. */
-const writtenThrough = ["meta", "series", "part", "family", "follower", "owed", "moved"];
+const writtenThrough = ["meta", "series", "part", "family", "follower", "owed", "moved", "staged"];
 /** A file up to this size is looked at whole: a tenth of a second. */
 const wholeUpToBytes = 64 * 2 ** 20;
 
@@ -64,10 +64,12 @@ export function markDamaged(path: string): void {
   writeFileSync(markOf(path), "found damaged\n", { mode: 0o600 });
 }
 
+/** Whether a store was found damaged while it was used. */
 export function isMarkedDamaged(path: string): boolean {
   return existsSync(markOf(path));
 }
 
+/** The store has been made again. */
 export function forgetMark(path: string): void {
   rmSync(markOf(path), { force: true });
 }

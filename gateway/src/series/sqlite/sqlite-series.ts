@@ -3,14 +3,22 @@ import { emptyBuckets } from "../bucket-sums.ts";
 import type { Columns } from "../columns.ts";
 import { type HeadView, SeriesHead } from "../head.ts";
 import { batchOf, besideBit, rowsOf } from "../row-batch.ts";
-import type { SeriesBuckets, SeriesIntake, SeriesRow, SeriesStore, Written } from "../series-store.ts";
-import { startStoreThread } from "../store-thread.ts";
+import type {
+  SeriesBuckets,
+  SeriesIntake,
+  SeriesRow,
+  SeriesStaging,
+  SeriesStore,
+  Written,
+} from "../series-store.ts";
 import { batchLogOf, type Threads } from "./batch-log-of.ts";
 import { Mender } from "./mender.ts";
 import type { MoveProgress } from "./moving.ts";
 import type { OpenSettings, SeriesTrouble } from "./open-settings.ts";
-import type { ReaderRequest, ThreadTold, WriterReady, WriterRequest } from "./requests.ts";
+import type { ReaderRequest, ThreadTold, WriterReady } from "./requests.ts";
 import { SeriesNames } from "./series-names.ts";
+import { type ColumnsToWrite, stagingOf } from "./staging-of.ts";
+import { startThreads } from "./start-threads.ts";
 import type { RangePiece } from "./store-reader.ts";
 
 /** Rows that wait no longer than this for the file, without a checkpoint. */
@@ -45,6 +53,7 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   private constructor(path: string, threads: Threads, ready: WriterReady) {
     this.threads = threads;
     this.log = batchLogOf(threads);
+    this.staging = stagingOf(threads.writer, (batch) => this.asColumns(batch));
     this.mender = new Mender(path, threads);
     this.known = new SeriesNames(ready.names);
     this.head = new SeriesHead(ready.rows);
@@ -61,32 +70,18 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     onThread,
   }: OpenSettings): Promise<SqliteSeries> {
     let opened: SqliteSeries | null = null;
-    let ready: WriterReady | null = null;
-    const writer = await startStoreThread<WriterRequest>({
-      worker: new URL("./writer-worker.ts", import.meta.url),
-      data: { path, retention },
-      againMs,
-      onThread,
-      onReady: (said) => {
-        ready = said as WriterReady;
-        opened?.head.committed(ready.rows);
-        if (ready.mended) onMended(ready.mended);
+    const { threads, ready } = await startThreads(
+      { path, againMs, retention, onThread },
+      {
+        writerAgain(said) {
+          opened?.head.committed(said.rows);
+        },
+        mended: onMended,
+        told: (told, by) => opened?.told(told, by),
+        damage: (why) => void opened?.mender.mend(why),
       },
-      onTold: (told) => opened?.told(told as ThreadTold, "writer"),
-      onDamage: (why) => void opened?.mender.mend(why),
-    });
-    const reader = await startStoreThread<ReaderRequest>({
-      worker: new URL("./reader-worker.ts", import.meta.url),
-      data: { path },
-      againMs,
-      onThread,
-      onTold: (told) => opened?.told(told as ThreadTold, "reader"),
-      onDamage: (why) => void opened?.mender.mend(why),
-    }).catch(async (error) => {
-      await writer.end();
-      throw error;
-    });
-    opened = new SqliteSeries(path, { writer, reader }, ready as unknown as WriterReady);
+    );
+    opened = new SqliteSeries(path, threads, ready);
     if (lastSeq !== undefined) await opened.knowNoneAfter(lastSeq);
     if (opened.moving?.left === 0) await opened.leaveEarlier();
     return opened;
@@ -198,15 +193,25 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   }
 
   async write(batch: readonly SeriesRow[]): Promise<Written> {
+    const { names, columns, transfer, written } = await this.asColumns(batch);
+    const done = await this.threads.writer.ask({ type: "write", names, batch: columns }, transfer);
+    written();
+    return done as Written;
+  }
+
+  /** Rows as the writing thread takes them, once it has what the head holds. */
+  private async asColumns(batch: readonly SeriesRow[]): Promise<ColumnsToWrite> {
     if (this.head.waiting > 0) await this.commit(false);
     const columns = batchOf(batch, (name) => this.numberOf(name));
     const names = this.known.unwritten();
-    const transfer = [columns.series, columns.tMs, columns.values, columns.flags].map(
-      ({ buffer }) => buffer as ArrayBuffer,
-    );
-    const written = await this.threads.writer.ask({ type: "write", names, batch: columns }, transfer);
-    this.known.written(names);
-    return written as Written;
+    return {
+      columns,
+      names,
+      transfer: [columns.series, columns.tMs, columns.values, columns.flags].map(
+        ({ buffer }) => buffer as ArrayBuffer,
+      ),
+      written: () => this.known.written(names),
+    };
   }
 
   /** Asks with the head as it is now: rows beside others are settled only in the file. */
@@ -255,6 +260,9 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
 
   /** The log of batches, for whoever sends the rows on. */
   readonly log: BatchLog;
+
+  /** Where a derivation puts its rows until it comes into force. */
+  readonly staging: SeriesStaging;
 
   /** What is wrong: a thread that is away, or work by itself that fails; null while all is well. */
   trouble(): SeriesTrouble | null {

@@ -53,6 +53,56 @@ export class StoreWriter {
 
   /** Writes a batch that is on disk when this returns; rows that say the same as what stands are not written again. */
   write(names: NumberedNames, batch: RowBatch): Written {
+    return this.changing(names, batch, (families) => this.putParts(families));
+  }
+
+  /** Puts aside what a batch would change, on disk, where no question finds it. */
+  stage(job: string, names: NumberedNames, batch: RowBatch): Written {
+    return this.changing(names, batch, (families) => {
+      for (const part of partsOf(families))
+        this.file
+          .sql("INSERT INTO staged (job, family, first_ms, last_ms, rows, data) VALUES (?, ?, ?, ?, ?, ?)")
+          .run(job, part.family, part.firstMs, part.lastMs, part.rows, part.data);
+    });
+  }
+
+  /** What was put aside for a job stands from now on, all at once; a job of which nothing lies there changes nothing. */
+  publish(job: string): void {
+    const came: { family: number; firstMs: number; lastMs: number }[] = [];
+    this.durably(true, () => {
+      for (const { family, first_ms, last_ms } of this.file
+        .sql("SELECT family, first_ms, last_ms FROM staged WHERE job = ?")
+        .iterate(job))
+        came.push({ family: family as number, firstMs: first_ms as number, lastMs: last_ms as number });
+      this.file
+        .sql(
+          "INSERT INTO part (family, first_ms, last_ms, rows, data) SELECT family, first_ms, last_ms, rows, data FROM staged WHERE job = ? ORDER BY id",
+        )
+        .run(job);
+      this.discard(job);
+    });
+    for (const part of came) this.sealing.came(part.family, part);
+  }
+
+  /** What was put aside for a job goes. */
+  discard(job: string): void {
+    this.file.sql("DELETE FROM staged WHERE job = ?").run(job);
+  }
+
+  /** Jobs of which rows lie aside. */
+  staged(): string[] {
+    return this.file
+      .sql("SELECT DISTINCT job FROM staged")
+      .all()
+      .map(({ job }) => job as string);
+  }
+
+  /** Works on the rows of a batch that say something else than what stands, in one transaction that is on disk then. */
+  private changing(
+    names: NumberedNames,
+    batch: RowBatch,
+    work: (families: ReadonlyMap<number, ReadonlyMap<number, Columns>>) => void,
+  ): Written {
     let replaced = 0;
     this.durably(true, () => {
       this.putNames(names);
@@ -64,7 +114,7 @@ export class StoreWriter {
         replaced += changed.replaced;
         if (changed.rows.tMs.length > 0) familyIn(families, series).set(series, changed.rows);
       }
-      this.putParts(families);
+      work(families);
       this.file.sql("UPDATE meta SET barrier = barrier + 1").run();
     });
     return { written: batch.tMs.length, replaced };
@@ -107,18 +157,25 @@ export class StoreWriter {
   }
 
   private putParts(families: ReadonlyMap<number, ReadonlyMap<number, Columns>>): void {
-    for (const [family, series] of families) {
-      let [firstMs, lastMs, rows] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
-      for (const { tMs } of series.values()) {
-        firstMs = Math.min(firstMs, tMs[0] as number);
-        lastMs = Math.max(lastMs, tMs.at(-1) as number);
-        rows += tMs.length;
-      }
+    for (const part of partsOf(families)) {
       this.file
         .sql("INSERT INTO part (family, first_ms, last_ms, rows, data) VALUES (?, ?, ?, ?, ?)")
-        .run(family, firstMs, lastMs, rows, partBytes(series));
-      this.sealing.came(family, { firstMs, lastMs });
+        .run(part.family, part.firstMs, part.lastMs, part.rows, part.data);
+      this.sealing.came(part.family, part);
     }
+  }
+}
+
+/** Rows of series as parts, one for each family. */
+function* partsOf(families: ReadonlyMap<number, ReadonlyMap<number, Columns>>) {
+  for (const [family, series] of families) {
+    let [firstMs, lastMs, rows] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0];
+    for (const { tMs } of series.values()) {
+      firstMs = Math.min(firstMs, tMs[0] as number);
+      lastMs = Math.max(lastMs, tMs.at(-1) as number);
+      rows += tMs.length;
+    }
+    yield { family, firstMs, lastMs, rows, data: partBytes(series) };
   }
 }
 

@@ -132,6 +132,14 @@ function answer(request: WriterRequest): unknown {
       return writer.commit(request);
     case "write":
       return writer.write(request.names, request.batch);
+    case "stage":
+      return writer.stage(request.job, request.names, request.batch);
+    case "publish":
+      return writer.publish(request.job);
+    case "discard":
+      return writer.discard(request.job);
+    case "staged":
+      return writer.staged();
     case "know-none-after":
       return file.sql("UPDATE meta SET stored_seq = min(stored_seq, ?)").run(request.seq) && null;
     case "follow":
