@@ -8,28 +8,35 @@ interface AlarmActBase extends ActBase {
   readonly occurrence: string;
 }
 
+/** A person has seen an occurrence: its calls and its sounder end, the alarm stands on. */
 export interface Acknowledge extends AlarmActBase {
   readonly type: "acknowledge";
 }
+/** An occurrence is silent until a time. */
 export interface Shelve extends AlarmActBase {
   readonly type: "shelve";
   readonly untilMs: number;
   readonly oneShot?: boolean;
 }
+/** The silence of a shelved occurrence ends before its time. */
 export interface Unshelve extends AlarmActBase {
   readonly type: "unshelve";
 }
+/** A latched occurrence that is over, or one whose cause a person has set right, goes back to rest. */
 export interface Reset extends AlarmActBase {
   readonly type: "reset";
   /** Of `drum-not-stopping`: what was the matter with the stop float. A moved one is learned anew, a failed one unproved. */
   readonly float?: "moved" | "failed" | "unknown";
 }
+/** An alarm is taken out of service until somebody puts it back; it is judged on and told to nobody. */
 export interface OutOfService extends AlarmActBase {
   readonly type: "out-of-service";
 }
+/** An alarm that was out of service calls again. */
 export interface InService extends AlarmActBase {
   readonly type: "in-service";
 }
+/** Acts on one occurrence of an alarm: ISA-18.2, operator actions. */
 export type AlarmAct = Acknowledge | Shelve | Unshelve | Reset | OutOfService | InService;
 
 const note = z.string().max(500).optional();
@@ -63,7 +70,9 @@ function onAlarm<Act extends Exclude<AlarmAct, Shelve | Reset>>(type: Act["type"
   });
 }
 
+/** `POST /api/alarms/{key}/acknowledge`; refused where another occurrence stands, or none. */
 export const acknowledge = onAlarm<Acknowledge>("acknowledge");
+/** `POST /api/alarms/{key}/unshelve`; refused where it is not shelved. */
 export const unshelve = onAlarm<Unshelve>("unshelve");
 
 const float = z
@@ -71,6 +80,7 @@ const float = z
   .optional()
   .meta({ description: "after `drum-not-stopping`: what was the matter with the stop float" });
 
+/** `POST /api/alarms/{key}/reset`; refused while the condition itself still holds, where it latches. */
 export const reset = defineAct<Reset, AlarmBody & { float?: Reset["float"] }>({
   types: ["reset"],
   path: "/api/alarms/{key}/reset",
@@ -86,9 +96,12 @@ export const reset = defineAct<Reset, AlarmBody & { float?: Reset["float"] }>({
   stored: { key: z.string(), occurrence: z.string(), float },
   subject: ({ key }) => key,
 });
+/** `POST /api/alarms/{key}/out-of-service`: until somebody puts it back, whatever happens. */
 export const outOfService = onAlarm<OutOfService>("out-of-service");
+/** `POST /api/alarms/{key}/in-service`; refused where it is in service. */
 export const inService = onAlarm<InService>("in-service");
 
+/** `POST /api/alarms/{key}/shelve`, for 1 to 1,440 min; `oneShot`: this occurrence only, a new one calls. */
 export const shelve = defineAct<Shelve, AlarmBody & { minutes: number; oneShot?: boolean | undefined }>({
   types: ["shelve"],
   path: "/api/alarms/{key}/shelve",

@@ -29,6 +29,10 @@ interface BatchBody {
   readonly note?: string | undefined;
 }
 
+/**
+ * `POST /api/drums/{id}/batch`; refused, with what to do first, where the batch can't take that step now. Salinity 0
+ * to 60, salt up to 5,000 kg.
+ */
 export const batchStep = defineAct<BatchStep, BatchBody>({
   types: ["batch"],
   path: "/api/drums/{id}/batch",

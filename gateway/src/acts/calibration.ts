@@ -16,6 +16,10 @@ export interface Calibration extends ActBase {
 
 const points = z.array(z.object({ read: z.number(), true: z.number(), temperatureC: z.number().optional() }));
 
+/**
+ * `POST /api/calibrations`: one or two points of what the probe said and what is true. Valid from `validFrom`, else
+ * from now; one for the past starts a derivation. Refused for a channel that nobody knows.
+ */
 export const calibration = defineAct({
   types: ["calibration"],
   path: "/api/calibrations",

@@ -8,6 +8,10 @@ export interface FillByHand extends ActBase {
   readonly drum: string;
 }
 
+/**
+ * `POST /api/drums/{id}/fill`: a person as a witness of inflow, until the float trips or another witness says
+ * otherwise.
+ */
 export const fillByHand = defineAct<FillByHand, { do: "start" | "stop" }>({
   types: ["fill-started", "fill-stopped"],
   path: "/api/drums/{id}/fill",

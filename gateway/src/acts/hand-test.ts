@@ -19,6 +19,10 @@ const place = z.object({ kind: z.enum(["point", "drum"]), id: z.string().max(63)
 const what = z.enum(["total-chlorine", "free-chlorine"]);
 const value = z.number().nonnegative().max(1000);
 
+/**
+ * `POST /api/hand-tests`: chlorine by hand at a point or drum, 0 to 1,000 mg/L as Cl2. One that finds it behind
+ * carbon holds the drums behind.
+ */
 export const handTest = defineAct({
   types: ["hand-test"],
   path: "/api/hand-tests",

@@ -13,6 +13,10 @@ export interface MediumChange extends ActBase {
   readonly cost?: number;
 }
 
+/**
+ * `POST /api/media`: a stage got a new medium; litres of bed, its capacity in equivalents, and its cost in the site's
+ * currency where they are known.
+ */
 export const mediumChange = defineAct({
   types: ["medium-change"],
   path: "/api/media",

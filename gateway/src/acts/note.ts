@@ -10,6 +10,7 @@ export interface Note extends ActBase {
   readonly subject?: string;
 }
 
+/** `POST /api/notes`: words for the record, 1 to 2,000 characters; they change nothing. */
 export const note = defineAct({
   types: ["note"],
   path: "/api/notes",

@@ -32,6 +32,10 @@ const method = z.enum(["lifted", "bucket", "water"]);
 const known = (act: { readonly float: string }, line: { hasFloat(id: string): boolean } | null) =>
   refuseUnless(line?.hasFloat(act.float) ?? false, "float", act.float);
 
+/**
+ * `POST /api/proof-tests`: a guided test of a float begins. Refused while another one of it runs, or nothing is heard
+ * from it.
+ */
 export const proofStart = defineAct<
   ProofStart,
   { float: string; method: ProofMethod; note?: string | undefined }
@@ -52,6 +56,7 @@ export const proofStart = defineAct<
   known,
 });
 
+/** `POST /api/proof-tests/{float}/cancel`: it is given up, and proves nothing; refused where none runs. */
 export const proofCancel = defineAct<ProofCancel, object>({
   types: ["proof-cancel"],
   path: "/api/proof-tests/{float}/cancel",
@@ -65,6 +70,10 @@ export const proofCancel = defineAct<ProofCancel, object>({
   known,
 });
 
+/**
+ * `POST /api/proof-tests/{float}/turn`: the contact is taken the other way round. Refused where the last test did not
+ * see that, or is too long ago.
+ */
 export const proofTurn = defineAct<ProofTurn, { test: string }>({
   types: ["proof-turn"],
   path: "/api/proof-tests/{float}/turn",

@@ -19,6 +19,10 @@ interface ReleaseBody {
   readonly value25UsPerCm?: number | undefined;
 }
 
+/**
+ * `POST /api/drums/{id}/release`: refused where the water may be used already, where a level contradicts "dumped",
+ * and while salt water is not ready.
+ */
 export const releaseDrum = defineAct<ReleaseDrum, ReleaseBody>({
   types: ["release"],
   path: "/api/drums/{id}/release",

@@ -8,6 +8,7 @@ export interface ReleaseUndo extends ActBase {
   readonly drum: string;
 }
 
+/** `POST /api/drums/{id}/release/undo`: refused where no release stands, or after 10 min. */
 export const releaseUndo = defineAct<ReleaseUndo, { note?: string | undefined }>({
   types: ["release-undo"],
   path: "/api/drums/{id}/release/undo",

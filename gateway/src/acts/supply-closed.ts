@@ -8,6 +8,7 @@ interface SupplyClosed extends ActBase {
   readonly drum: string;
 }
 
+/** `POST /api/drums/{id}/supply-closed`: ends the flow part of `drum-not-stopping`; a reset is still asked for. */
 export const supplyClosed = defineAct<SupplyClosed, object>({
   types: ["supply-closed"],
   path: "/api/drums/{id}/supply-closed",

@@ -10,6 +10,7 @@ export interface WorkDone extends ActBase {
 
 const kind = z.enum(["stage", "drum", "floor"]);
 
+/** `POST /api/work-done`; refused where nobody works there. */
 export const workDone = defineAct<WorkDone, { kind: "stage" | "drum" | "floor"; id: string }>({
   types: ["work-done"],
   path: "/api/work-done",

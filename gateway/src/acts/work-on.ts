@@ -13,6 +13,10 @@ const kind = z.enum(["stage", "drum", "floor"]);
 /** Nobody mops for longer, and a floor is the last that tells of water, minutes. */
 const maxMoppingMin = 30;
 
+/**
+ * `POST /api/work`: for 1 to 480 min, a floor for 30 at most. It silences what that stage, drum or floor can cause,
+ * never another drum's stop.
+ */
 export const workOn = defineAct<WorkOn, { kind: WorkOn["subject"]["kind"]; id: string; minutes: number }>({
   types: ["work-on"],
   path: "/api/work",

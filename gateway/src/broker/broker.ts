@@ -24,6 +24,7 @@ export interface BrokerTls {
   readonly key: string;
 }
 
+/** What a broker is started with. */
 export interface BrokerOptions {
   readonly site: string;
   readonly host: string;

@@ -30,6 +30,7 @@ export interface OutsideBrokerOptions {
   readonly foreignTopics: readonly string[];
 }
 
+/** What works behind the client of somebody else's broker. */
 export interface OutsideBrokerComponents {
   readonly journal: Pick<Journal, "append">;
   readonly onRefused: OnRefused;

@@ -6,6 +6,7 @@ export interface RateLimits {
   readonly burstSeconds: number;
 }
 
+/** What a node may send: packs and bytes a second, with bursts of ten times that. */
 export const usualRate: RateLimits = { packsPerSecond: 50, bytesPerSecond: 1024 * 1024, burstSeconds: 10 };
 
 /** A node's allowance (token bucket for packs and bytes). */

@@ -28,6 +28,7 @@ export function presenceText(state: "online" | "offline", instance: string): str
   return JSON.stringify({ state, instance });
 }
 
+/** The error of a broker that does not answer; it names the host, never the sign-in. */
 export function unreachable(url: string): Error {
   return new Error(`The broker at ${new URL(url).host} can't be reached.`);
 }

@@ -7,6 +7,7 @@ export const computeBodySchema = z.record(z.string().max(60), z.unknown()).meta(
   description: 'Inputs by name: numbers in the stated units, or texts with a unit ("5 uS/cm")',
 });
 
+/** What a formula gave: `POST /api/compute/{formula}`. */
 export const computedSchema = z
   .object({
     formula: z.string(),
@@ -15,6 +16,7 @@ export const computedSchema = z
   })
   .meta({ id: "Computed" });
 
+/** Every formula of the chemistry, with its source and an example that runs: `GET /api/compute`. */
 export const formulaListSchema = z.object({
   items: z.array(
     z
@@ -33,6 +35,7 @@ export const formulaListSchema = z.object({
   next: z.null(),
 });
 
+/** What was entered so far of one kind of act, newest first. */
 export const enteredListSchema = z.object({
   items: z.array(z.record(z.string(), z.unknown())),
   next: z.string().nullable(),
@@ -50,8 +53,12 @@ const faultSchema = z
   })
   .meta({ id: "LineFault" });
 
+/** A line file that is only looked at: `POST /api/line/check`. */
 export const lineTextSchema = z.object({ yaml: z.string().max(60_000) }).meta({ id: "LineText" });
 
+/**
+ * A line file that is to be in force: `PUT /api/line/file`. Another version than the present one is refused (409).
+ */
 export const lineFileSaveSchema = z
   .object({ yaml: z.string().max(60_000), version: z.string().max(64) })
   .meta({
@@ -59,6 +66,7 @@ export const lineFileSaveSchema = z
     description: "version: of the text that was changed, from GET /api/line/file",
   });
 
+/** One limit of one condition at one subject, in the condition's unit; written into the line file. */
 export const limitSetSchema = z
   .object({
     condition: z.string().max(63),
@@ -68,16 +76,20 @@ export const limitSetSchema = z
   })
   .meta({ id: "LimitSet" });
 
+/** The line file with its version and what is wrong with it: `GET /api/line/file`. */
 export const lineFileSchema = z.object({
   yaml: z.string(),
   version: z.string(),
   faults: z.array(faultSchema),
 });
+/** Whether a line file could be used; a warning alone does not keep it from being so. */
 export const lineCheckedSchema = z.object({ ok: z.boolean(), faults: z.array(faultSchema) });
+/** What was saved, and what is odd about it. */
 export const lineSavedSchema = z.object({ version: z.string(), faults: z.array(faultSchema) });
 
 const editedValue = z.union([z.string().max(200), z.number(), z.boolean()]);
 
+/** Changes of single places of the line file, all or none: comments and everything else stay. */
 export const lineEditSchema = z
   .object({
     version: z.string().max(64),
@@ -96,6 +108,7 @@ export const lineEditSchema = z
     description: "at: keys down to the place, such as drums, mix, title; to: null takes away",
   });
 
+/** A channel gets its place in the line file; what it said before is derived. */
 export const assignSchema = z
   .object({
     channel: z.string().max(200),
@@ -107,4 +120,5 @@ export const assignSchema = z
     description: 'to: a place of the line file, for example "points/supply/conductivity"',
   });
 
+/** Records of one kind, newest first; each in the form that its kind of record says. */
 export const recordListSchema = z.object({ items: z.array(z.unknown()), next: z.string().nullable() });

@@ -139,6 +139,7 @@ export interface TlsFiles {
   readonly key: string;
 }
 
+/** What the server is started with, besides what it shows. */
 export interface HttpOptions {
   /** Another address than loopback is listened on only once an account exists, with TLS or `plainHttp`. */
   readonly host: string;

@@ -9,6 +9,7 @@ const slowForMs = 30_000;
 const heartbeatMs = 5000;
 const maxResumed = 500;
 
+/** What one listener of the stream asked for. */
 export interface LiveOptions {
   /** Only these points; null for all. */
   readonly points: ReadonlySet<string> | null;

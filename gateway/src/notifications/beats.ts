@@ -34,4 +34,5 @@ export function beatsOf(database: DatabaseSync) {
   };
 }
 
+/** Signs of life from other programs, and when each is missed. */
 export type Beats = ReturnType<typeof beatsOf>;

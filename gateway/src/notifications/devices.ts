@@ -66,4 +66,5 @@ export function devicesOf(database: DatabaseSync) {
   };
 }
 
+/** Browsers that asked for messages. */
 export type Devices = ReturnType<typeof devicesOf>;

@@ -49,4 +49,5 @@ export function seenLinksOf(database: DatabaseSync) {
   };
 }
 
+/** Links in messages by which somebody says that an alarm was seen. */
 export type SeenLinks = ReturnType<typeof seenLinksOf>;

@@ -24,6 +24,7 @@ export const drumFaults = [
   "resin-spent",
   "membrane-torn",
 ] as const;
+/** What can be wrong with a simulated drum. */
 export type DrumFault = (typeof drumFaults)[number];
 
 /** Faults of a life, and the second of the model from which they are there. */
@@ -32,5 +33,6 @@ export interface FaultsFrom {
   readonly fromS: number;
 }
 
+/** Whether a fault acts at a time, s since the life began. */
 export const isFaultNow = ({ faults, fromS }: FaultsFrom, fault: DrumFault, nowS: number): boolean =>
   nowS >= fromS && faults.includes(fault);

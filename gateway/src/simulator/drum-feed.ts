@@ -41,4 +41,5 @@ export function createDrumFeed(behind: DrumSetting["behind"], faultsFrom: Faults
   };
 }
 
+/** The way of water into a simulated drum. */
 export type DrumFeed = ReturnType<typeof createDrumFeed>;

@@ -88,4 +88,5 @@ export function createDrumModel({ random, faultsFrom, draws, setting, feed }: Dr
   };
 }
 
+/** A drum whose litres and κ25 are known. */
 export type DrumModel = ReturnType<typeof createDrumModel>;

@@ -19,6 +19,7 @@ interface FittedDrum {
   readonly suffix: string;
 }
 
+/** What a simulated drum's node measures, and how well. */
 export interface DrumPacksOptions {
   readonly drums: readonly [FittedDrum, ...FittedDrum[]];
   readonly setting: DrumSetting;

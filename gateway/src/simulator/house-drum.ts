@@ -21,6 +21,7 @@ interface Filling {
 /** A float that hangs stops nothing: at this share of the drum a person comes and closes the tap. */
 const closedByHandShare = 0.93;
 
+/** What a drum of the simulated house has. */
 export interface HouseDrumOptions {
   readonly capacityL: number;
   /** Litres at which the float rises and falls again. */

@@ -7,4 +7,4 @@ export { type DrumSetting, drumBehindMembrane, drumBehindResin } from "./drum-se
 export { createRandom } from "./random.ts";
 export { saltmarshHouseYaml } from "./saltmarsh-house.ts";
 export { createSimulatedNodes, houseNodes, type NodeMessage } from "./simulated-nodes.ts";
-export { createWaterLine } from "./water-line.ts";
+export { createWaterLine, type WaterLine } from "./water-line.ts";

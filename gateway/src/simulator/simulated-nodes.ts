@@ -10,6 +10,7 @@ export interface NodeMessage {
 
 /** The nodes of the house. */
 export const houseNodes = ["press", "drums"] as const;
+/** A node of the simulated house. */
 export type HouseNode = (typeof houseNodes)[number];
 
 const pulsesPerL = 450;

@@ -18,6 +18,7 @@ export interface SimulatedLineOptions {
 
 /** Drums of the house. */
 export const houseDrums = ["fresh", "mix", "topUp"] as const;
+/** A drum of the simulated house, as it is now. */
 export type HouseDrum = (typeof houseDrums)[number];
 
 const nightMs = 6 * 3_600_000;
@@ -111,4 +112,5 @@ export function createWaterLine(options: SimulatedLineOptions) {
   };
 }
 
+/** The simulated line: supply, stages, drums. */
 export type WaterLine = ReturnType<typeof createWaterLine>;

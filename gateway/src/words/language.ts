@@ -8,6 +8,7 @@ import type { Counting, Translated } from "./form/translated.ts";
 
 /** Languages that people can be spoken to in, as BCP 47 tags. */
 export const languages = ["en", "de"] as const;
+/** A language, by its BCP 47 tag. */
 export type Language = (typeof languages)[number];
 
 /** What the gateway says to people, in one language. */

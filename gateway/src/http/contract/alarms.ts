@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { alarmChangeWhy, alarmState, notJudged, time } from "./words.ts";
 
+/** One occurrence of an alarm as it stands now. `key` is `condition:subject`; acts name the occurrence too. */
 export const alarmSchema = z
   .object({
     key: z.string(),
@@ -26,6 +27,7 @@ export const alarmSchema = z
   })
   .meta({ id: "Alarm" });
 
+/** A change of an alarm, by itself or by a person; kept for ever. */
 export const alarmChangeSchema = z
   .object({
     id: z.string(),
@@ -39,12 +41,15 @@ export const alarmChangeSchema = z
   })
   .meta({ id: "AlarmChange" });
 
+/** Alarms as they stand now. */
 export const alarmListSchema = z.object({ items: z.array(alarmSchema), next: z.string().nullable() });
+/** Changes of alarms, newest first; `next` is handed back as `after`. */
 export const alarmJournalSchema = z.object({
   items: z.array(alarmChangeSchema),
   next: z.string().nullable(),
 });
 const perDay = z.number().meta({ description: "calls a day" });
+/** How often the alarms called in a stretch of time, how many needed somebody, and how soon they were seen. */
 export const alarmFiguresSchema = z
   .object({
     from: time,
@@ -63,6 +68,7 @@ export const alarmFiguresSchema = z
   })
   .meta({ id: "AlarmFigures" });
 
+/** What is silent now: shelved, out of service, or by work. */
 export const silenceListSchema = z.object({
   items: z.array(
     z
@@ -79,7 +85,11 @@ export const silenceListSchema = z.object({
   ),
   next: z.null(),
 });
+/** How often the alarms called. */
 export type AlarmFiguresView = z.infer<typeof alarmFiguresSchema>;
+/** One alarm that is silent, since when, by whom, and until when. */
 export type SilenceView = z.infer<typeof silenceListSchema>["items"][number];
+/** One occurrence of an alarm. */
 export type AlarmView = z.infer<typeof alarmSchema>;
+/** A change of an alarm. */
 export type AlarmChangeView = z.infer<typeof alarmChangeSchema>;

@@ -10,6 +10,7 @@ const stageDrawn = z.object({
 });
 const drumDrawn = z.object({ id: z.string(), title: z.string(), fedBy: z.string() });
 
+/** Usual lines to begin with, each as a drawing and as a line file. */
 export const linePicturesSchema = z.object({
   items: z.array(
     z
@@ -25,6 +26,7 @@ export const linePicturesSchema = z.object({
   ),
 });
 
+/** The line as the drawing page shows it: what stands where, what was heard and has no place yet. */
 export const lineDrawingSchema = z
   .object({
     version: z.string().meta({ description: "of the line file: sent along with each change" }),
@@ -81,5 +83,7 @@ export const lineDrawingSchema = z
   })
   .meta({ id: "LineDrawing" });
 
+/** Usual lines to begin with. */
 export type LinePictures = z.infer<typeof linePicturesSchema>;
+/** The line as the drawing page shows it. */
 export type LineDrawing = z.infer<typeof lineDrawingSchema>;

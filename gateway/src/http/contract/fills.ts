@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { said, time } from "./words.ts";
 
+/** Whether water runs past a point now, and by which witness; litres since it began. */
 export const runSchema = z.object({
   flowing: z.boolean().nullable().meta({ description: "null: not known" }),
   basis: z.enum(["flow-meter", "level", "inlet", "pump", "calling-float", "person", "none"]),
@@ -10,6 +11,7 @@ export const runSchema = z.object({
   settled: z.boolean().nullable(),
 });
 
+/** One fill of a drum. `litres` is null where nothing tells them, `estimated` where they are put together. */
 export const fillSchema = z
   .object({
     id: z.string(),
@@ -48,5 +50,7 @@ export const fillSchema = z
   })
   .meta({ id: "Fill" });
 
+/** Fills, newest first; withdrawn ones are among them, and say so. */
 export const fillListSchema = z.object({ items: z.array(fillSchema), next: z.string().nullable() });
+/** One fill of a drum. */
 export type FillView = z.infer<typeof fillSchema>;

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { time } from "./words.ts";
 
+/** How far InfluxDB follows, and what it refused; all empty where none is used. */
 export const influxSchema = z
   .object({
     server: z.string().nullable().meta({ description: "address and database; null where none is used" }),
@@ -40,4 +41,5 @@ export const influxSchema = z
   })
   .meta({ id: "InfluxDB" });
 
+/** How far InfluxDB follows. */
 export type InfluxView = z.infer<typeof influxSchema>;

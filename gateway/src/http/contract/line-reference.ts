@@ -1,5 +1,6 @@
 import { z } from "zod";
 
+/** Every key of the line file, from the schema that reads it. */
 export const lineReferenceSchema = z
   .object({
     sections: z.array(
@@ -23,4 +24,5 @@ export const lineReferenceSchema = z
   })
   .meta({ id: "LineReference" });
 
+/** Every key of the line file. */
 export type LineReference = z.infer<typeof lineReferenceSchema>;

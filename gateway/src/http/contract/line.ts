@@ -3,6 +3,7 @@ import { fillSchema, runSchema } from "./fills.ts";
 import { proofSchema, runningProofSchema } from "./proofs.ts";
 import { flag, flagReason, notJudged, said, time } from "./words.ts";
 
+/** A quantity as it is shown. A missing one is `{ value: null, flag: 9 }` and never left out. */
 export const quantitySchema = z
   .object({
     value: z.number().nullable().meta({ description: "null when missing: then flag is 9" }),
@@ -16,6 +17,10 @@ export const quantitySchema = z
   })
   .meta({ id: "Quantity" });
 
+/**
+ * A point of the line now. `conductivity` is κ at the water's temperature, `conductivity25` is κ25 and what limits
+ * are held against.
+ */
 export const pointSchema = z
   .object({
     id: z.string(),
@@ -41,6 +46,7 @@ export const pointSchema = z
   })
   .meta({ id: "Point" });
 
+/** What water goes through between two points. */
 export const stageSchema = z
   .object({
     id: z.string(),
@@ -79,6 +85,7 @@ export const batchSchema = z
   })
   .meta({ id: "Batch" });
 
+/** A drum now: its one word with reasons, what is in it, its floats, what guards it and what can't be known. */
 export const drumSchema = z
   .object({
     id: z.string(),
@@ -157,6 +164,7 @@ export const drumSchema = z
   })
   .meta({ id: "Drum" });
 
+/** A node as it was last heard; counts since the gateway knows it. */
 export const nodeSchema = z
   .object({
     id: z.string(),
@@ -174,6 +182,7 @@ export const nodeSchema = z
   })
   .meta({ id: "Node" });
 
+/** The whole line now: `GET /api/line`, and the first event of the stream. */
 export const lineSchema = z
   .object({
     site: z.string(),
@@ -207,7 +216,9 @@ export const lineSchema = z
   })
   .meta({ id: "Line" });
 
+/** Nodes, each as it was last heard. */
 export const nodeListSchema = z.object({ items: z.array(nodeSchema), next: z.string().nullable() });
+/** What was refused under one code, with up to a few examples and what to do about it. */
 export const rejectionSchema = z
   .object({
     code: z.string(),
@@ -220,7 +231,12 @@ export const rejectionSchema = z
   })
   .meta({ id: "Rejection" });
 
+/** What was refused, by code and node. */
 export const rejectionListSchema = z.object({ items: z.array(rejectionSchema), next: z.string().nullable() });
+/**
+ * A series in buckets of one length over [from, to): `t` in epoch ms, aligned; an empty bucket has count 0 and flag
+ * 9. `flag` is the worst of a bucket, from low to high 9, 2, 1, 3, 4.
+ */
 export const bucketsSchema = z
   .object({
     unit: z.string(),
@@ -234,11 +250,19 @@ export const bucketsSchema = z
   })
   .meta({ id: "Buckets" });
 
+/** A quantity with its unit, flag, time and reasons. */
 export type Quantity = z.infer<typeof quantitySchema>;
+/** A point of the line now. */
 export type PointView = z.infer<typeof pointSchema>;
+/** What water goes through between two points. */
 export type StageView = z.infer<typeof stageSchema>;
+/** A drum now. */
 export type DrumView = z.infer<typeof drumSchema>;
+/** A node as it was last heard. */
 export type NodeView = z.infer<typeof nodeSchema>;
+/** The whole line now. */
 export type LineView = z.infer<typeof lineSchema>;
+/** A series in buckets. */
 export type Buckets = z.infer<typeof bucketsSchema>;
+/** What was refused under one code. */
 export type RejectionView = z.infer<typeof rejectionSchema>;

@@ -143,5 +143,7 @@ export const nightListSchema = z.object({
   next: z.string().nullable(),
 });
 
+/** One night, whole: `GET /api/nights/{date}`. */
 export type NightView = z.infer<typeof nightSchema>;
+/** A night in one line of the list. */
 export type NightLine = z.infer<typeof nightListSchema>["items"][number];

@@ -26,6 +26,7 @@ export const destinationSchema = z
   })
   .meta({ id: "Destination" });
 
+/** Who is told, when and by which way, and how the sign of life goes. */
 export const notificationsSchema = z
   .object({
     destinations: z.array(destinationSchema),
@@ -45,6 +46,7 @@ export const notificationsSchema = z
   })
   .meta({ id: "Notifications" });
 
+/** The last messages, newest first, with what became of each. */
 export const messageListSchema = z.object({
   items: z.array(
     z
@@ -63,6 +65,7 @@ export const messageListSchema = z.object({
   next: z.null(),
 });
 
+/** Whether a test message was delivered, and why not. */
 export const deliverySchema = z
   .object({ delivered: z.boolean(), why: z.string().nullable() })
   .meta({ id: "Delivery" });
@@ -73,6 +76,7 @@ const base64url = (max: number) =>
     .max(max)
     .regex(/^[\w-]+$/, "base64url");
 const clockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'a time of day such as "22:00"');
+/** A browser that wants messages: a subscription of the Push API (W3C), with what it is to be told. */
 export const deviceSchema = z.object({
   endpoint: z.url({ protocol: /^https?$/ }).max(1000),
   keys: z.object({ p256dh: base64url(90), auth: base64url(30) }),
@@ -81,10 +85,13 @@ export const deviceSchema = z.object({
   language: language.default("en"),
   quiet: z.object({ from: clockTime, to: clockTime }).nullable().default(null),
 });
+/** The token of a link in a message, by which somebody says that it was seen without signing in. */
 export const seenTokenSchema = z.object({ token: base64url(60) });
+/** What such a link is about, and whether it still stands. */
 export const seenLinkSchema = z
   .object({ key: z.string(), occurrence: z.string(), stands: z.boolean() })
   .meta({ id: "SeenLink" });
+/** When calls come again, min, and when the morning list goes out, the site's time. */
 export const policySetSchema = z.object({
   wakeAgain: z.number().int().min(1).max(120),
   secondAfter: z.number().int().min(1).max(600),
@@ -92,6 +99,9 @@ export const policySetSchema = z.object({
   today: clockTime,
 });
 
+/** A destination of messages. */
 export type DestinationView = z.infer<typeof destinationSchema>;
+/** Who is told, when and by which way. */
 export type NotificationsView = z.infer<typeof notificationsSchema>;
+/** A message and what became of it. */
 export type MessageView = z.infer<typeof messageListSchema>["items"][number];

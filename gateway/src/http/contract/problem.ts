@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { said } from "./words.ts";
 
+/** An error as RFC 9457 has it; `code` is stable and stands in the one registry of codes. */
 export const problemSchema = z
   .object({
     type: z.string(),
@@ -13,4 +14,5 @@ export const problemSchema = z
   })
   .meta({ id: "Problem", description: "RFC 9457" });
 
+/** An error as RFC 9457 has it. */
 export type Problem = z.infer<typeof problemSchema>;

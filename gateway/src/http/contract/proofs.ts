@@ -6,6 +6,9 @@ const saw = z
   .array(z.object({ state: z.enum(["wet", "dry"]), contact: z.enum(["closed", "open"]), at: time }))
   .meta({ description: "as it hung, as it was held up, as it hung again: as far as it was seen" });
 
+/**
+ * A test of a float that is over: what was seen and what that proves. Lifting proves contact and wire, not buoyancy.
+ */
 export const proofSchema = z
   .object({
     id: z.string(),
@@ -33,8 +36,10 @@ export const proofSchema = z
   })
   .meta({ id: "Proof" });
 
+/** Tests that are over, newest first. */
 export const proofListSchema = z.object({ items: z.array(proofSchema), next: z.string().nullable() });
 
+/** A test of a float that runs. */
 export const runningProofSchema = z
   .object({
     id: z.string(),
@@ -47,5 +52,7 @@ export const runningProofSchema = z
   })
   .meta({ id: "RunningProof" });
 
+/** A test of a float that is over. */
 export type ProofView = z.infer<typeof proofSchema>;
+/** A test of a float that runs. */
 export type RunningProofView = z.infer<typeof runningProofSchema>;

@@ -2,6 +2,7 @@ import { z } from "zod";
 
 /** A time with its offset. */
 export const time = z.iso.datetime({ offset: true });
+/** A quality flag of QARTOD (IOOS). */
 export const flag = z
   .union([z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(9)])
   .meta({ description: "QARTOD: 1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing" });
@@ -52,6 +53,7 @@ export const notJudged = z.enum([
   "by-time",
 ]);
 
+/** States of an alarm: ISA-18.2 / IEC 62682. */
 export const alarmState = z.enum([
   "normal",
   "unacknowledged",
@@ -86,7 +88,11 @@ export const alarmChangeWhy = z.enum([
   "not-judged",
 ]);
 
+/** Why a value is flagged; the page has a text for each, or is not built. */
 export type FlagReasonWord = z.infer<typeof flagReason>;
+/** Why something is not judged; the page has a text for each. */
 export type NotJudgedWord = z.infer<typeof notJudged>;
+/** A state of an alarm; the page has a text for each. */
 export type AlarmStateWord = z.infer<typeof alarmState>;
+/** What happened to an alarm; the page has a text for each. */
 export type AlarmChangeWord = z.infer<typeof alarmChangeWhy>;

@@ -29,6 +29,7 @@ export interface OutsideRequest {
   readonly withinMs?: number;
 }
 
+/** What a server outside answered, or that it did not. */
 export interface OutsideAnswer {
   readonly status: number;
   readonly headers: Readonly<Record<string, string | string[] | undefined>>;

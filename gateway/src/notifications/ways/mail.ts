@@ -15,6 +15,7 @@ export interface Mail {
   readonly chart: { readonly name: string; readonly png: Buffer } | null;
 }
 
+/** What sending mail needs. */
 export interface MailNeeds {
   readonly server: MailServer;
   /** Null where the server asks for no sign-in. */

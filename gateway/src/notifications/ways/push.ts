@@ -15,6 +15,7 @@ export interface Subscription {
   readonly auth: string;
 }
 
+/** What Web Push needs. */
 export interface PushNeeds {
   readonly keys: VapidKeys;
   /** Who answers for what is sent, a `mailto:` or `https:` address (RFC 8292 §2.1). */

@@ -15,6 +15,7 @@ export interface WebhookMessage {
   readonly atMs: number;
 }
 
+/** What calling a webhook needs. */
 export interface WebhookNeeds {
   readonly secrets: Secrets;
   readonly ask?: typeof askOutside;
