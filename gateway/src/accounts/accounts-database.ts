@@ -9,6 +9,7 @@ import {
   openOrRenew,
 } from "../database/index.ts";
 import { AccountError } from "./account-error.ts";
+import { type AuditEntry, auditOf } from "./audit.ts";
 
 const migrations: readonly Migration[] = [
   `CREATE TABLE person (key TEXT PRIMARY KEY, name TEXT NOT NULL, role TEXT NOT NULL, hash TEXT NOT NULL, made_at INTEGER NOT NULL);
@@ -23,21 +24,6 @@ const migrations: readonly Migration[] = [
   CREATE INDEX IF NOT EXISTS audit_what ON audit (what, place);`,
   "ALTER TABLE person ADD COLUMN disabled_at INTEGER;",
 ];
-/** Sign-ins are many and soon stale; what changed an account is kept for ever. */
-const maxSignInsKept = 10_000;
-
-/** One change of an account, or a sign-in. */
-export interface AuditEntry {
-  readonly place: number;
-  readonly atMs: number;
-  /** Who: a person, `program:NAME`, `command line`, or an address for a refused sign-in. */
-  readonly by: string;
-  readonly what: string;
-  readonly subject: string;
-  readonly before: Readonly<Record<string, unknown>> | null;
-  readonly after: Readonly<Record<string, unknown>> | null;
-}
-
 /** Written as a file's application id: it took the place of accounts that are lost, and nobody may be the first one. */
 const lostMark = 0x6c6f7374;
 
@@ -105,13 +91,7 @@ export function openAccountsDatabase(file: AccountsFile): AccountsDatabase {
   const { folder, now, onTrouble = () => {} } = file;
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   const database = openFile(file);
-  const addAudit = database.prepare(
-    "INSERT INTO audit (at, by, what, subject, before, after) VALUES (?, ?, ?, ?, ?, ?)",
-  );
-  const readAudit = database.prepare("SELECT * FROM audit WHERE place < ? ORDER BY place DESC LIMIT ?");
-  const trimAudit = database.prepare(
-    "DELETE FROM audit WHERE what = ?1 AND place <= (SELECT place FROM audit WHERE what = ?1 ORDER BY place DESC LIMIT 1 OFFSET ?2)",
-  );
+  const entries = auditOf(database);
   const dataVersion = database.prepare("PRAGMA data_version");
   const versionNow = () => (dataVersion.get() as { data_version: number }).data_version;
   const listeners = new Set<() => void>();
@@ -136,7 +116,6 @@ export function openAccountsDatabase(file: AccountsFile): AccountsDatabase {
     }
   }
 
-  const json = (value: unknown) => (value === null ? null : JSON.stringify(value));
   function tell(): void {
     for (const listener of listeners) listener();
   }
@@ -146,14 +125,7 @@ export function openAccountsDatabase(file: AccountsFile): AccountsDatabase {
     database,
     isLost: () => anyone.get() === undefined && mark.get()?.application_id === lostMark,
     change(work) {
-      const result = written(() =>
-        inTransaction(database, () =>
-          work(({ by, what, subject, before, after }) => {
-            addAudit.run(now(), by, what, subject, json(before), json(after));
-            if (what.startsWith("sign-in")) trimAudit.run(what, maxSignInsKept);
-          }),
-        ),
-      );
+      const result = written(() => inTransaction(database, () => work((entry) => entries.add(entry, now()))));
       tell();
       return result;
     },
@@ -164,17 +136,7 @@ export function openAccountsDatabase(file: AccountsFile): AccountsDatabase {
         if (!isNotWritten(error)) throw error;
       }
     },
-    audit(limit, before = Number.MAX_SAFE_INTEGER) {
-      return readAudit.all(before, limit).map((row) => ({
-        place: row.place as number,
-        atMs: row.at as number,
-        by: row.by as string,
-        what: row.what as string,
-        subject: row.subject as string,
-        before: row.before === null ? null : JSON.parse(row.before as string),
-        after: row.after === null ? null : JSON.parse(row.after as string),
-      }));
-    },
+    audit: entries.page,
     onChange(listener) {
       listeners.add(listener);
     },

@@ -1,6 +1,6 @@
 export { AccountError, type AccountErrorCode } from "./account-error.ts";
-export type { AuditEntry } from "./accounts-database.ts";
 export { type Attempts, createAttempts } from "./attempts.ts";
+export type { AuditEntry } from "./audit.ts";
 export { isSameName } from "./name-key.ts";
 export type { NodeCredentials } from "./node-credentials.ts";
 export { type Accounts, openAccounts } from "./open-accounts.ts";

@@ -1,35 +1,19 @@
 import type { FileFault } from "../database/index.ts";
 import { say } from "../words/index.ts";
 import { AccountError } from "./account-error.ts";
-import {
-  type AccountsDatabase,
-  type AuditEntry,
-  isNotWritten,
-  openAccountsDatabase,
-} from "./accounts-database.ts";
-import { createAttempts, type TryLimit } from "./attempts.ts";
-import { openDevices } from "./devices.ts";
+import { type AccountsDatabase, isNotWritten, openAccountsDatabase } from "./accounts-database.ts";
+import type { AuditEntry } from "./audit.ts";
+import { type Devices, openDevices } from "./devices.ts";
 import { keyOf } from "./name-key.ts";
 import { type NodeCredentials, openNodeCredentials } from "./node-credentials.ts";
-import { originOf } from "./origin.ts";
 import { type People, type Person, StoredPeople } from "./people.ts";
 import { isSameCode, passwordCost, randomCode, type ScryptCost } from "./secrets.ts";
 import { openSessions, type Sessions } from "./sessions.ts";
+import { createSignInLimits, type SignInLimits } from "./sign-in-limits.ts";
 import { openTokens, type Tokens } from "./tokens.ts";
 import { createTurns } from "./turns.ts";
 
 const watchEveryMs = 250;
-/**
- * Tries: a few at once, then one now and then. Right ones are given back, and a device on which the person has signed in
- * before has tries of its own, whatever others do (OWASP: "Slow down online guessing attacks with device cookies"; from
- * memory). Guessing is slow, and nobody is ever shut out.
- */
-const triesOfNameFromAddress = { burst: 5, everyMs: 60_000 } as const;
-const triesOfAddress = { burst: 30, everyMs: 20_000 } as const;
-/** From everywhere; NIST SP 800-63B §5.2.2 has 100 failures in a row as the most that are let through at full speed. */
-const triesOfName = { burst: 100, everyMs: 60_000 } as const;
-const triesOfDevice = { burst: 5, everyMs: 30_000 } as const;
-const maxOrigins = 10_000;
 
 /** People, programs and nodes of a data folder, with rate limits and an audit. */
 export interface Accounts {
@@ -80,16 +64,65 @@ function noteIn(file: Pick<AccountsDatabase, "change">, entry: Omit<AuditEntry, 
   }
 }
 
-/** Opens the accounts of a data folder. Throws when the folder does not let it. */
-export function openAccounts({
-  folder,
-  now,
-  elapsedMs = now,
-  cost = passwordCost,
-  onTrouble = () => {},
-  isFirstStart,
-  onFault,
-}: {
+const refusedSignIn = { what: "sign-in-refused", before: null, after: null } as const;
+
+interface SigningIn {
+  readonly file: AccountsDatabase;
+  readonly people: People;
+  readonly sessions: Sessions;
+  readonly devices: Devices;
+  readonly limits: SignInLimits;
+}
+
+/** The ways in: the first account by its code, and everybody by a password. */
+function signingInOf({
+  file,
+  people,
+  sessions,
+  devices,
+  limits,
+}: SigningIn): Pick<Accounts, "newSetUpCode" | "setUp" | "signIn"> {
+  let setUpCode: string | null = null;
+  return {
+    newSetUpCode() {
+      setUpCode = randomCode();
+      return setUpCode;
+    },
+    async setUp({ code, name, password, address }) {
+      if (people.exist()) throw new AccountError("set-up-done", "The first account exists already.");
+      const tried = limits.ofName("", address);
+      limits.begin(tried);
+      if (setUpCode === null || !isSameCode(code, setUpCode))
+        throw new AccountError(
+          "set-up-code-wrong",
+          "The code is not the one that the gateway printed at its start.",
+        );
+      const person = await people.add({ name, role: "operator", password, by: "set-up code", first: true });
+      setUpCode = null;
+      limits.giveBack(tried);
+      return person;
+    },
+    async signIn({ name, password, address, device = null }) {
+      const isKnown = device !== null && devices.personOf(device) === keyOf(name);
+      const tried = isKnown ? limits.ofDevice(device) : limits.ofName(name, address);
+      limits.begin(tried);
+      const person = await people.check(name, password, isKnown);
+      if (!person) {
+        noteIn(file, { ...refusedSignIn, by: address, subject: name.slice(0, 40) });
+        throw new AccountError("sign-in-wrong", say("sign-in-wrong"));
+      }
+      limits.giveBack(tried);
+      return {
+        person,
+        secret: sessions.begin(person.name),
+        device: isKnown ? device : devices.begin(person.name),
+      };
+    },
+  };
+}
+
+/** What the accounts of a data folder are opened with. */
+interface AccountsOptions {
   readonly folder: string;
   /** The time of day, epoch ms. */
   readonly now: () => number;
@@ -103,7 +136,18 @@ export function openAccounts({
   readonly isFirstStart?: boolean;
   /** Told what was wrong with the file. */
   readonly onFault?: (fault: FileFault) => void;
-}): Accounts {
+}
+
+/** Opens the accounts of a data folder. Throws when the folder does not let it. */
+export function openAccounts({
+  folder,
+  now,
+  elapsedMs = now,
+  cost = passwordCost,
+  onTrouble = () => {},
+  isFirstStart,
+  onFault,
+}: AccountsOptions): Accounts {
   let trouble: string | null = null;
   const file = openAccountsDatabase({
     folder,
@@ -120,78 +164,18 @@ export function openAccounts({
   const nodes = openNodeCredentials(file, createTurns(1, 64), now);
   const sessions = openSessions(file, now);
   const devices = openDevices(file, now);
-  const attempts = createAttempts(maxOrigins);
-  let setUpCode: string | null = null;
-
+  const signingIn = signingInOf({ file, people, sessions, devices, limits: createSignInLimits(elapsedMs) });
   const watch = setInterval(() => {
     if (file.changedElsewhere()) file.tell();
   }, watchEveryMs);
   watch.unref();
-
-  const fromAddress = (address: string) => `from ${originOf(address)}`;
-  const nameFromAddress = (name: string, address: string) => `${keyOf(name)} ${fromAddress(address)}`;
-  /** Taken before the check, so that many at once count too. Throws `too-many-sign-ins`. */
-  function begin(limits: readonly TryLimit[]): void {
-    const waitMs = attempts.begin(limits, elapsedMs());
-    if (waitMs === 0) return;
-    const waitS = Math.ceil(waitMs / 1000);
-    throw new AccountError("too-many-sign-ins", say("sign-in-wait", { seconds: waitS }), waitS);
-  }
-  const noteRefused = (name: string, address: string): void =>
-    noteIn(file, {
-      by: address,
-      what: "sign-in-refused",
-      subject: name.slice(0, 40),
-      before: null,
-      after: null,
-    });
-  function limitsOf(name: string, address: string): readonly TryLimit[] {
-    return [
-      { key: nameFromAddress(name, address), ...triesOfNameFromAddress },
-      { key: fromAddress(address), ...triesOfAddress },
-      { key: keyOf(name), ...triesOfName },
-    ];
-  }
 
   return {
     people,
     sessions,
     tokens: openTokens(file, now),
     nodes,
-    newSetUpCode() {
-      setUpCode = randomCode();
-      return setUpCode;
-    },
-    async setUp({ code, name, password, address }) {
-      if (people.exist()) throw new AccountError("set-up-done", "The first account exists already.");
-      const limits = limitsOf("", address);
-      begin(limits);
-      if (setUpCode === null || !isSameCode(code, setUpCode))
-        throw new AccountError(
-          "set-up-code-wrong",
-          "The code is not the one that the gateway printed at its start.",
-        );
-      const person = await people.add({ name, role: "operator", password, by: "set-up code", first: true });
-      setUpCode = null;
-      attempts.giveBack(limits, elapsedMs());
-      return person;
-    },
-    async signIn({ name, password, address, device = null }) {
-      const isKnown = device !== null && devices.personOf(device) === keyOf(name);
-      const limits = isKnown ? [{ key: `device ${device}`, ...triesOfDevice }] : limitsOf(name, address);
-      begin(limits);
-      const person = await people.check(name, password, isKnown);
-      if (!person) {
-        noteRefused(name, address);
-        throw new AccountError("sign-in-wrong", say("sign-in-wrong"));
-      }
-      attempts.giveBack(limits, elapsedMs());
-      return {
-        person,
-        secret: sessions.begin(person.name),
-        device: isKnown ? device : devices.begin(person.name),
-      };
-    },
+    ...signingIn,
     audit: file.audit,
     note: (entry) => noteIn(file, entry),
     onChange: file.onChange,

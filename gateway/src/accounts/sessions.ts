@@ -6,6 +6,7 @@ import { quickHash, randomSecret } from "./secrets.ts";
 const dayMs = 86_400_000;
 /** A session ends this long after it was last used, and this long after it began, ms. */
 export const idleMs = 14 * dayMs;
+/** A session ends after so long, whatever is done in it, ms. */
 export const longestMs = 90 * dayMs;
 /** `used_at` is written at most this often. */
 const noteEveryMs = 3_600_000;

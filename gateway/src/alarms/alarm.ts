@@ -10,6 +10,7 @@ export const doesCall = (attention: Attention): boolean => urgency[attention] >=
 
 /** Priority words of the API, one to one with attention. */
 export type Priority = "critical" | "high" | "medium" | "low";
+/** The priority of ISA-18.2 that an attention is. */
 export const priorityOf: Readonly<Record<Attention, Priority>> = {
   wake: "critical",
   tell: "high",

@@ -46,4 +46,5 @@ export function createActDesk(append: Journal["append"], withinMs = answerWithin
   };
 }
 
+/** Where acts are handed in and wait for their answer. */
 export type ActDesk = ReturnType<typeof createActDesk>;

@@ -67,4 +67,5 @@ export function createCalendar(known: readonly Correction[] = []) {
   };
 }
 
+/** Engine time and calendar time, one turned into the other. */
 export type Calendar = ReturnType<typeof createCalendar>;

@@ -116,4 +116,5 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
     },
   };
 }
+/** The clock of a data folder, and what keeps it right. */
 export type ClockKeeper = ReturnType<typeof createClockKeeper>;

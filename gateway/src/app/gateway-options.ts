@@ -6,6 +6,7 @@ import type { InfluxTarget, Retention } from "../series/index.ts";
 import type { HostTime } from "./host-time.ts";
 import type { ListenAddress } from "./options.ts";
 
+/** What a gateway is started with; what is left out has its default. */
 export interface GatewayOptions {
   readonly data: string;
   /** The checked text of the line file. */
@@ -53,6 +54,7 @@ export interface GatewayOptions {
   readonly log: (message: string) => void;
 }
 
+/** A gateway that runs. */
 export interface Gateway {
   readonly httpPort: number;
   readonly mqttPort: number;

@@ -166,4 +166,5 @@ export function openMessaging(needs: MessagingNeeds) {
   return { ...file, deliverer, dispatcher, publicKey, secrets, faults };
 }
 
+/** Messages of a running gateway: outbox, ways, devices, signs of life. */
 export type Messaging = ReturnType<typeof openMessaging>;

@@ -7,6 +7,7 @@ export interface Health {
   readonly text: string | null;
 }
 
+/** All is well, nothing to say. */
 export const good: Health = { state: "good", text: null };
 
 /** A part of the gateway with a life of its own. */
@@ -158,4 +159,5 @@ export function createParts(parts: readonly Part[], log: (message: string) => vo
   };
 }
 
+/** The parts of a running gateway. */
 export type Parts = ReturnType<typeof createParts>;

@@ -119,4 +119,5 @@ export function createPipeline() {
   };
 }
 
+/** The live path over the journal's entries. */
 export type Pipeline = ReturnType<typeof createPipeline>;

@@ -1,13 +1,13 @@
 import { existsSync } from "node:fs";
 import fastifyCompress from "@fastify/compress";
 import fastifyStatic from "@fastify/static";
-import fastify, { type FastifyRequest } from "fastify";
+import fastify, { type FastifyInstance, type FastifyRequest } from "fastify";
 import { byOf, originOf } from "../accounts/index.ts";
 import { isLoopback } from "./addresses.ts";
 import { answerError } from "./answer-error.ts";
 import type { HttpComponents, HttpOptions } from "./components.ts";
-import { createGate, whoAsked } from "./gate.ts";
-import { createHeavyWork } from "./heavy-work.ts";
+import { createGate, type Gate, whoAsked } from "./gate.ts";
+import { createHeavyWork, type HeavyWork } from "./heavy-work.ts";
 import { readJsonBodies } from "./json-body.ts";
 import { openListener } from "./listener.ts";
 import { pagesOptions } from "./pages-options.ts";
@@ -44,6 +44,58 @@ function requireSafe({ host, signedIn = null, tls = null, plainHttp = false }: H
     );
 }
 
+/** Asks of each request who sends it, and how many of theirs are under way; `known` is told of those that may go on. */
+function admitRequests(
+  server: FastifyInstance,
+  gate: Gate,
+  askerOf: (request: FastifyRequest) => string,
+  known: (request: FastifyRequest) => void,
+): void {
+  const underWay = createUnderWay(maxRequestsOfAsker);
+  server.addHook("onRequest", async (request, reply) => {
+    gate.check(request, reply);
+    known(request);
+    const asker = askerOf(request);
+    if (!underWay.begin(asker)) {
+      reply.header("retry-after", "1");
+      throw new Refusal("requests-too-many", `${maxRequestsOfAsker} requests are under way.`);
+    }
+    reply.raw.once("close", () => underWay.end(asker));
+  });
+}
+
+/** Puts every call in its place; gives the way to end the streams. */
+function routeAll(
+  server: FastifyInstance,
+  components: HttpComponents,
+  {
+    work,
+    gate,
+    accounts,
+  }: {
+    readonly work: HeavyWork;
+    readonly gate: Gate;
+    readonly accounts: HttpOptions & { readonly plain: () => boolean };
+  },
+): () => void {
+  healthRoutes(server, components, work);
+  lineRoutes(server, components, work);
+  seriesRoutes(server, components);
+  alarmsRoutes(server, components);
+  fillsRoutes(server, components);
+  actRoutes(server, components);
+  notificationsRoutes(server, components);
+  computeRoutes(server, work);
+  nightsRoutes(server, components);
+  nodesRoutes(server, components);
+  influxRoutes(server, components);
+  accountsRoutes(server, components, gate, accounts);
+  peopleRoutes(server, components);
+  auditRoutes(server, components);
+  recordsRoutes(server, components);
+  return liveRoutes(server, components, gate);
+}
+
 /**
  * Starts the HTTP side. Until the first account exists it listens on loopback only, then on the asked host.
  * Throws when that is no loopback address and there is neither TLS nor `plainHttp`.
@@ -68,21 +120,13 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   );
   // Answers that are made anew are packed fast; pages lie packed already.
   await server.register(fastifyCompress, { encodings: ["gzip"], threshold: 1024, zlibOptions: { level: 4 } });
-  const underWay = createUnderWay(maxRequestsOfAsker);
   const askerOf = (request: FastifyRequest) => {
     const who = whoAsked(request);
     return who ? byOf(who) : originOf(request.ip);
   };
-  server.addHook("onRequest", async (request, reply) => {
-    gate.check(request, reply);
+  admitRequests(server, gate, askerOf, (request) => {
     const who = whoAsked(request);
     if (who && who !== signedIn) listener.know(request.raw.socket);
-    const asker = askerOf(request);
-    if (!underWay.begin(asker)) {
-      reply.header("retry-after", "1");
-      throw new Refusal("requests-too-many", `${maxRequestsOfAsker} requests are under way.`);
-    }
-    reply.raw.once("close", () => underWay.end(asker));
   });
   shareMainThread(server, askerOf, components.elapsedMs);
   const pages = options.pages !== null && existsSync(options.pages) ? options.pages : null;
@@ -91,25 +135,11 @@ export async function createHttp(components: HttpComponents, options: HttpOption
     if (own) for (const one of [method].flat()) gate.requireKnown(one, url);
   });
 
-  healthRoutes(server, components, work);
-  lineRoutes(server, components, work);
-  seriesRoutes(server, components);
-  alarmsRoutes(server, components);
-  fillsRoutes(server, components);
-  actRoutes(server, components);
-  notificationsRoutes(server, components);
-  computeRoutes(server, work);
-  nightsRoutes(server, components);
-  nodesRoutes(server, components);
-  influxRoutes(server, components);
-  const endStreams = liveRoutes(server, components, gate);
-  accountsRoutes(server, components, gate, {
-    ...options,
-    plain: () => tls === null && !isLoopback(listener.host()),
+  const endStreams = routeAll(server, components, {
+    work,
+    gate,
+    accounts: { ...options, plain: () => tls === null && !isLoopback(listener.host()) },
   });
-  peopleRoutes(server, components);
-  auditRoutes(server, components);
-  recordsRoutes(server, components);
   own = false;
 
   if (pages !== null) await server.register(fastifyStatic, pagesOptions(pages));

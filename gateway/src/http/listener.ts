@@ -81,6 +81,31 @@ function refuseUnread(
   socket.end(`HTTP/1.1 ${status} ${STATUS_CODES[status]}\r\n${head.join("")}\r\n${body}`);
 }
 
+const leastTls = "TLSv1.2";
+
+function makeServer(
+  tls: TlsFiles | null,
+  serve: (request: IncomingMessage, response: ServerResponse) => void,
+): Server {
+  const timeouts = { headersTimeout: headersWithinMs, requestTimeout: requestWithinMs };
+  return tls
+    ? createTlsServer({ ...tls, ...timeouts, minVersion: leastTls, handshakeTimeout: 10_000 }, serve)
+    : createServer(timeouts, serve);
+}
+
+/** Resolves with the port once the server listens; rejects when it can't. */
+async function listening(server: Server, host: string, port: number): Promise<number> {
+  await new Promise<void>((resolve, reject) => {
+    server.once("error", reject);
+    server.listen({ port, host, backlog: queuedConnections }, () => {
+      server.off("error", reject);
+      resolve();
+    });
+  });
+  const address = server.address();
+  return typeof address === "object" && address ? address.port : port;
+}
+
 /** Opens the door. Plain connections are taken only at a loopback or private address of this machine. */
 export async function openListener(
   handle: (request: IncomingMessage, response: ServerResponse) => void,
@@ -109,30 +134,14 @@ export async function openListener(
     });
   }
 
-  function make(): Server {
-    const timeouts = { headersTimeout: headersWithinMs, requestTimeout: requestWithinMs };
-    const server = inForce
-      ? createTlsServer({ ...inForce, ...timeouts, minVersion: "TLSv1.2", handshakeTimeout: 10_000 }, serve)
-      : createServer(timeouts, serve);
+  async function listen(atHost: string, atPort: number) {
+    const server = makeServer(inForce, serve);
     server.on("connection", (socket) => {
       if (!inForce && !isPrivate(socket.localAddress ?? "")) socket.destroy();
       else admission.enter(socket);
     });
     server.on("clientError", (error, socket) => refuseUnread(error, socket, inForce !== null, onRefused));
-    return server;
-  }
-
-  async function listen(atHost: string, atPort: number) {
-    const server = make();
-    await new Promise<void>((resolve, reject) => {
-      server.once("error", reject);
-      server.listen({ port: atPort, host: atHost, backlog: queuedConnections }, () => {
-        server.off("error", reject);
-        resolve();
-      });
-    });
-    const address = server.address();
-    return { server, host: atHost, port: typeof address === "object" && address ? address.port : atPort };
+    return { server, host: atHost, port: await listening(server, atHost, atPort) };
   }
 
   current = await listen(host, port);
@@ -158,7 +167,7 @@ export async function openListener(
       inForce = next;
       (current.server as ReturnType<typeof createTlsServer>).setSecureContext({
         ...next,
-        minVersion: "TLSv1.2",
+        minVersion: leastTls,
       });
     },
     async stop() {

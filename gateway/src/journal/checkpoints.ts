@@ -1,18 +1,13 @@
-import { Worker } from "node:worker_threads";
+import type { Worker } from "node:worker_threads";
 import type { PathChanges, SavedPath } from "../path/index.ts";
-import type { CheckpointAnswer, CheckpointRequest } from "./checkpoint-worker.ts";
-import { type Checkpoint, JournalError } from "./journal.ts";
+import { CheckpointThread } from "./checkpoint-thread.ts";
+import type { Checkpoint } from "./journal.ts";
 import { loadState, lookAtCopy } from "./load-state.ts";
 import { forgetState, type HeldChanges, heldChanges, mergedChanges } from "./state-file.ts";
 import { forgetWholeCheckpoint, loadWholeCheckpoint } from "./whole-checkpoint.ts";
 
 /** What became of a save; null: not everything before it was stored, and what was held is written with the next. */
 type Saved = { readonly safeSeq: number; readonly bytes: number } | null;
-
-interface Waiting {
-  readonly resolve: (safeSeq: number) => void;
-  readonly reject: (error: Error) => void;
-}
 
 /** Changes that wait for their stores; more are put together, so that what waits is at most the whole state. */
 const maxHeld = 8;
@@ -29,14 +24,8 @@ interface CheckpointsOptions {
 
 /** Checkpoints of a data folder, written by a thread of their own that starts with the first one. */
 export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs }: CheckpointsOptions) {
-  let worker: Worker | null = null;
-  let lastId = 0;
-  let trouble: string | null = null;
-  let isClosing = false;
   /** Changes that no file has yet, as bytes: a thread that ends takes nothing with it. */
   let held: HeldChanges[] = [];
-  const waiting = new Map<number, Waiting>();
-
   const told = new Set<string>();
   /** Once: the same fault can be come upon at the start and by the thread. */
   function tell(text: string): void {
@@ -44,36 +33,7 @@ export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs 
     told.add(text);
   }
 
-  /** What waits fails by name; the next checkpoint starts a new thread. */
-  function lost(from: Worker, why: string): void {
-    if (worker !== from) return;
-    worker = null;
-    if (!isClosing) trouble = why;
-    for (const { reject } of waiting.values())
-      reject(new JournalError("journal-failed", `The checkpoint's thread ended: ${why}`));
-    waiting.clear();
-  }
-
-  function take({ id, error, safeSeq, fault }: CheckpointAnswer): void {
-    if (fault !== null) tell(fault);
-    const asked = waiting.get(id);
-    waiting.delete(id);
-    if (error === null) asked?.resolve(safeSeq);
-    else asked?.reject(new JournalError("journal-failed", `The checkpoint could not be written: ${error}`));
-  }
-
-  function thread(): Worker {
-    if (worker) return worker;
-    const started = new Worker(new URL("./checkpoint-worker.ts", import.meta.url), {
-      workerData: { folder, copyEveryMs },
-    });
-    started.on("message", take);
-    started.on("error", (error) => lost(started, error instanceof Error ? error.message : String(error)));
-    started.on("exit", (code) => lost(started, `exit code ${code}`));
-    worker = started;
-    onThread(started);
-    return started;
-  }
+  const thread = new CheckpointThread({ folder, copyEveryMs, onThread, onFault: tell });
 
   return {
     /** Copies the changes at once; writes them when `whenStored` says that all before them is stored. */
@@ -82,18 +42,12 @@ export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs 
       if (held.length > maxHeld) held = [mergedChanges(held)];
       if (!(await whenStored.catch(() => false))) return null;
       const due = held.filter(({ seq }) => seq <= changes.seq);
-      lastId += 1;
-      const id = lastId;
-      const safeSeq = await new Promise<number>((resolve, reject) => {
-        waiting.set(id, { resolve, reject });
-        thread().postMessage({ type: "save", id, nowMs, changes: due } satisfies CheckpointRequest);
-      });
+      const safeSeq = await thread.write(due, nowMs);
       held = held.filter(({ seq }) => seq > changes.seq);
-      trouble = null;
       return { safeSeq, bytes: due.reduce((sum, { bytes }) => sum + bytes, 0) };
     },
     /** Why the last thread ended; null again once a checkpoint was written. */
-    trouble: (): string | null => trouble,
+    trouble: (): string | null => thread.trouble(),
     /** Looks at the generation to go back to, and tells what is wrong with it. */
     lookAtCopy: (): void => lookAtCopy(folder, tell),
     /** The newest state up to an entry, in rows, or the whole checkpoint of an earlier version; null when there is none. */
@@ -108,14 +62,6 @@ export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs 
       forgetWholeCheckpoint(folder);
       forgetState(folder);
     },
-    async close(): Promise<void> {
-      isClosing = true;
-      const open = worker;
-      if (!open) return;
-      await new Promise<void>((resolve) => {
-        open.once("exit", () => resolve());
-        open.postMessage({ type: "close" } satisfies CheckpointRequest);
-      });
-    },
+    close: (): Promise<void> => thread.close(),
   };
 }

@@ -12,6 +12,7 @@ const migrations = [
 ];
 /** The state's file, and the generation to go back to. */
 export const fileName = "checkpoint.state";
+/** The hourly copy of the checkpoint's file: the generation to go back to. */
 export const copyName = "checkpoint-before.state";
 /** So often the state is copied whole, as the generation to go back to when the file is damaged. */
 const copyEveryMs = 3_600_000;

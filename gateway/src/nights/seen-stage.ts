@@ -55,7 +55,7 @@ function followDraw({ drum, level, atMs }: DrumWitnesses, ctx: Context): void {
   };
   const open = { ...begun, toMs: atMs, litres: begun.litres + moreL };
   ctx.put(drawCell, drum, { drawnL: level.drawnL, open });
-  ctx.wakeAt(`draw ${drum}`, ctx.nowMs + drawGoesOnMs);
+  ctx.wakeAt(drum, ctx.nowMs + drawGoesOnMs);
   ctx.tell(open);
 }
 
@@ -74,47 +74,81 @@ function followFloat({ drum, role, id }: FloatNow, wet: boolean, atMs: number, c
   ctx.tell({ kind: "float-change", id: `${id}@${atMs}`, drum, role, wet, atMs, litres });
 }
 
+/** What the stage knows besides its cells. */
+interface SeenNow {
+  line: Line | null;
+  floats: ReadonlyMap<string, FloatNow>;
+  /** Channels of which a gap is open. */
+  readonly gaps: Set<string>;
+  /** Drums of which something came in this step. */
+  readonly touched: Set<string>;
+}
+
+function take(all: SeenNow, measurement: Measurement, ctx: Context): void {
+  const { channel, subject, tMs } = measurement;
+  if (!isUsable(measurement)) {
+    all.gaps.add(channel);
+    openGap(channel, tMs, false, ctx);
+  } else if (all.gaps.size > 0 && all.gaps.delete(channel)) closeGap(channel, tMs, ctx);
+  if (subject.kind === "drum") all.touched.add(subject.id);
+  else if (subject.kind === "float") {
+    const float = all.floats.get(subject.id);
+    if (float) all.touched.add(float.drum);
+    if (float && measurement.value !== null && float.role !== "stop" && float.role !== "overflow")
+      followFloat(float, measurement.value === 1, tMs, ctx);
+  }
+}
+
+/** What fell silent before is told on, from the board. */
+function findGaps(all: SeenNow, ctx: Context): void {
+  for (const [, { gone, measurement }] of ctx.entries(latestCell))
+    if (gone) openGap(measurement.channel, measurement.tMs, true, ctx);
+  for (const [channel] of ctx.entries(gapCell)) all.gaps.add(channel);
+}
+
+function useLine(all: SeenNow, next: Line, isFirst: boolean, ctx: Context): void {
+  all.line = next;
+  all.floats = new Map(
+    next.drums.flatMap(({ id: drum, floats }) =>
+      floats.map(({ id, role }) => [id, { drum, role, id }] as const),
+    ),
+  );
+  if (isFirst) return;
+  const known = compileLine(next).slotOf;
+  for (const [channel] of [...ctx.entries(gapCell)])
+    if (!known.has(channel)) {
+      all.gaps.delete(channel);
+      closeGap(channel, ctx.nowMs, ctx);
+    }
+}
+
+/** Draws, and the floats that its witnesses follow. */
+function followDrum(all: SeenNow, drum: string, ctx: Context): void {
+  const said = ctx.get(witnessCell, drum);
+  if (!said) return;
+  followDraw(said, ctx);
+  for (const role of ["stop", "overflow"] as const) {
+    const float = said[role];
+    const id = all.line?.drums.find((one) => one.id === drum)?.floats.find((one) => one.role === role)?.id;
+    if (float && float.wet !== null && id) followFloat({ drum, role, id }, float.wet, float.sinceMs, ctx);
+  }
+}
+
 /**
  * Writes down what fills don't: what nobody heard, what was drawn, which float changed over. Stop and overflow floats go
  * by what their witnesses took to be a change, the others by what they say.
  */
 export function createSeenStage(): Stage<Heard, Seen> {
-  let line: Line | null = null;
-  let floats: ReadonlyMap<string, FloatNow> = new Map();
-  const gaps = new Set<string>();
-  const touched = new Set<string>();
-
-  function take(measurement: Measurement, ctx: Context): void {
-    const { channel, subject, tMs } = measurement;
-    if (!isUsable(measurement)) {
-      gaps.add(channel);
-      openGap(channel, tMs, false, ctx);
-    } else if (gaps.size > 0 && gaps.delete(channel)) closeGap(channel, tMs, ctx);
-    if (subject.kind === "drum") touched.add(subject.id);
-    else if (subject.kind === "float") {
-      const float = floats.get(subject.id);
-      if (float) touched.add(float.drum);
-      if (float && measurement.value !== null && float.role !== "stop" && float.role !== "overflow")
-        followFloat(float, measurement.value === 1, tMs, ctx);
-    }
-  }
-
-  /** What fell silent before is told on, from the board. */
-  function findGaps(ctx: Context): void {
-    for (const [, { gone, measurement }] of ctx.entries(latestCell))
-      if (gone) openGap(measurement.channel, measurement.tMs, true, ctx);
-    for (const [channel] of ctx.entries(gapCell)) gaps.add(channel);
-  }
-
+  const all: SeenNow = { line: null, floats: new Map(), gaps: new Set(), touched: new Set() };
   return {
     name: "seen",
     version: 1,
     owns: [gapCell, drawCell, floatStandsCell],
     reads: [latestCell, witnessCell],
     hears: {
-      current: ({ measurement }, ctx) => take(measurement, ctx),
+      current: ({ measurement }, ctx) => take(all, measurement, ctx),
       gone({ channel, lastMs }, ctx) {
-        gaps.add(channel);
+        all.gaps.add(channel);
         openGap(channel, lastMs, true, ctx);
       },
       // Heard before time goes on: the engine still stands at what came last before the gateway was away.
@@ -123,49 +157,23 @@ export function createSeenStage(): Stage<Heard, Seen> {
           tellGap("gateway", ctx.nowMs, receivedAt, ctx);
       },
     },
-    useLine(next, was, ctx) {
-      line = next;
-      floats = new Map(
-        next.drums.flatMap(({ id: drum, floats: own }) =>
-          own.map(({ id, role }) => [id, { drum, role, id }] as const),
-        ),
-      );
-      if (!was) return;
-      const known = compileLine(next).slotOf;
-      for (const [channel] of [...ctx.entries(gapCell)])
-        if (!known.has(channel)) {
-          gaps.delete(channel);
-          closeGap(channel, ctx.nowMs, ctx);
-        }
-    },
-    wake(key, ctx) {
-      const drum = key.slice("draw ".length);
+    useLine: (next, was, ctx) => useLine(all, next, was === null, ctx),
+    wake(drum, ctx) {
       const known = ctx.get(drawCell, drum);
       if (known) ctx.put(drawCell, drum, { ...known, open: null });
     },
     afterStep(ctx) {
-      if (touched.size === 0) return;
-      for (const drum of touched) {
-        const said = ctx.get(witnessCell, drum);
-        if (!said) continue;
-        followDraw(said, ctx);
-        for (const role of ["stop", "overflow"] as const) {
-          const float = said[role];
-          const id = line?.drums.find((one) => one.id === drum)?.floats.find((one) => one.role === role)?.id;
-          if (float && float.wet !== null && id)
-            followFloat({ drum, role, id }, float.wet, float.sinceMs, ctx);
-        }
-      }
-      touched.clear();
+      for (const drum of all.touched) followDrum(all, drum, ctx);
+      all.touched.clear();
     },
     // Everything is in the cells.
     dirty: () => [],
     load(_rows, fromVersion, ctx) {
-      findGaps(ctx);
+      findGaps(all, ctx);
       for (const [drum, { open }] of ctx.entries(drawCell))
-        if (open) ctx.wakeAt(`draw ${drum}`, open.toMs + drawGoesOnMs);
+        if (open) ctx.wakeAt(drum, open.toMs + drawGoesOnMs);
       return fromVersion <= 1;
     },
-    seed: (_records, ctx) => findGaps(ctx),
+    seed: (_records, ctx) => findGaps(all, ctx),
   };
 }

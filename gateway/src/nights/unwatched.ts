@@ -5,6 +5,7 @@ import type { Unwatched } from "./night.ts";
 /** Channels of one node that fall silent and come back within this time of one another have one cause. */
 const togetherMs = 90_000;
 
+/** A stretch of time, epoch ms. */
 export interface Span {
   readonly fromMs: number;
   readonly toMs: number;

@@ -47,6 +47,7 @@ export interface WorldFact {
   /** How it is from now on; the unit stands in the fact's name. */
   readonly value: number | string | boolean | null;
 }
+/** An entry of the journal: a fact that only the gateway sees. */
 export interface WorldEntry extends EntryBase, WorldFact {
   readonly kind: "world";
 }
@@ -63,9 +64,11 @@ export interface Derivation {
   readonly records: readonly string[];
   readonly gone: readonly string[];
 }
+/** An entry of the journal: a derivation comes into force. */
 export interface DerivedEntry extends EntryBase, Derivation {
   readonly kind: "derived";
 }
+/** Any entry of the journal. */
 export type JournalEntry =
   | MessageEntry
   | ActEntry

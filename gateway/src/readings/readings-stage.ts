@@ -23,36 +23,54 @@ function waitingOf(node: string, rows: ReadonlyMap<string, unknown>): WaitingPac
     .sort((a, b) => a.seq - b.seq);
 }
 
+function putNode(ctx: Context, node: string, after: (known: NodeNow | undefined) => NodeNow): void {
+  ctx.put(nodeCell, node, after(ctx.get(nodeCell, node)));
+}
+
+/** Brings what is known of a node forward by what came of a message. */
+function keep(outcome: ReadingsOutcome, ctx: Context): void {
+  switch (outcome.kind) {
+    case "pack":
+      putNode(ctx, outcome.node, (known) => afterPack(known, outcome));
+      return;
+    case "presence":
+      putNode(ctx, outcome.node, (known) => afterPresence(known, outcome));
+      return;
+    case "rejection": {
+      const { node, code } = outcome;
+      // Beyond the nodes that are followed, only known ones are counted: names can be made up without end.
+      if (node !== null && (code !== "nodes-too-many" || ctx.get(nodeCell, node)))
+        putNode(ctx, node, (known) => afterRejection(known, outcome.seq));
+      return;
+    }
+    case "reading":
+      if (outcome.unit === null)
+        putNode(ctx, outcome.node, (known) => afterValue(known, outcome.receivedAtMs));
+      return;
+  }
+}
+
+/** Goes on from rows. Version 0 kept everything under one key. */
+function loadRows(readings: Readings, rows: ReadonlyMap<string, unknown>, fromVersion: number): void {
+  if (fromVersion === 0)
+    for (const [node, saved] of Object.entries((rows.get("all") as ReadingsState).nodes))
+      readings.restore(node, new NodePacks({ ...saved, seen: [] }, new SeenPacks(saved.seen)));
+  for (const [key, plain] of rows) {
+    const [what, node = ""] = key.split(" ");
+    if (key === offsetRow) readings.useOffset(plain as number);
+    else if (what === "node") {
+      const saved = plain as SavedNode;
+      const pageOf = (boot: number, page: number) =>
+        rows.get(`seen ${node} ${boot} ${page}`) as Uint32Array | undefined;
+      readings.restore(node, new NodePacks(saved, SeenPacks.of(saved.seen, pageOf), waitingOf(node, rows)));
+    }
+  }
+}
+
 /** The path's first stage: messages to readings, presences, packs and rejections; what is known of each node. */
 export function createReadingsStage(): Stage<Heard, ReadingsOutcome> {
   const readings = new Readings();
   let changedOffsetMs: number | null = null;
-
-  function putNode(ctx: Context, node: string, after: (known: NodeNow | undefined) => NodeNow): void {
-    ctx.put(nodeCell, node, after(ctx.get(nodeCell, node)));
-  }
-
-  function keep(outcome: ReadingsOutcome, ctx: Context): void {
-    switch (outcome.kind) {
-      case "pack":
-        putNode(ctx, outcome.node, (known) => afterPack(known, outcome));
-        return;
-      case "presence":
-        putNode(ctx, outcome.node, (known) => afterPresence(known, outcome));
-        return;
-      case "rejection": {
-        const { node, code } = outcome;
-        // Beyond the nodes that are followed, only known ones are counted: names can be made up without end.
-        if (node !== null && (code !== "nodes-too-many" || ctx.get(nodeCell, node)))
-          putNode(ctx, node, (known) => afterRejection(known, outcome.seq));
-        return;
-      }
-      case "reading":
-        if (outcome.unit === null)
-          putNode(ctx, outcome.node, (known) => afterValue(known, outcome.receivedAtMs));
-        return;
-    }
-  }
 
   const emitTo = (ctx: Context) => (outcome: ReadingsOutcome) => {
     keep(outcome, ctx);
@@ -76,12 +94,6 @@ export function createReadingsStage(): Stage<Heard, ReadingsOutcome> {
     },
   };
 
-  /** Version 0 kept everything under one key. */
-  function loadWhole({ nodes }: ReadingsState): void {
-    for (const [node, saved] of Object.entries(nodes))
-      readings.restore(node, new NodePacks({ ...saved, seen: [] }, new SeenPacks(saved.seen)));
-  }
-
   return {
     name: "readings",
     version: 1,
@@ -104,20 +116,7 @@ export function createReadingsStage(): Stage<Heard, ReadingsOutcome> {
     },
     load(rows, fromVersion, ctx) {
       if (fromVersion > 1) return false;
-      if (fromVersion === 0) loadWhole(rows.get("all") as ReadingsState);
-      for (const [key, plain] of rows) {
-        const [what, node = ""] = key.split(" ");
-        if (key === offsetRow) readings.useOffset(plain as number);
-        else if (what === "node") {
-          const saved = plain as SavedNode;
-          const pageOf = (boot: number, page: number) =>
-            rows.get(`seen ${node} ${boot} ${page}`) as Uint32Array | undefined;
-          readings.restore(
-            node,
-            new NodePacks(saved, SeenPacks.of(saved.seen, pageOf), waitingOf(node, rows)),
-          );
-        }
-      }
+      loadRows(readings, rows, fromVersion);
       arm(ctx);
       return true;
     },

@@ -16,7 +16,9 @@ export const manifestSchema = z.object({
   files: z.array(kept),
 });
 
+/** What a backup says of itself: up to which entry, and the sum of each file. */
 export type Manifest = z.infer<typeof manifestSchema>;
+/** The manifest's file in a backup. */
 export const manifestName = "manifest.json";
 
 /** SHA-256 of a file, hexadecimal. */

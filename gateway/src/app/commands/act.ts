@@ -106,6 +106,7 @@ function list(): string {
   return acts.map((act) => `${actName(act).padEnd(width)}  ${act.summary}`).join("\n");
 }
 
+/** `drumlin act`: any act from the command line, at a running gateway. */
 export const actCommand: Command = {
   name: "act",
   summary: "does or enters something at a running gateway: acknowledge, release, calibrate …",

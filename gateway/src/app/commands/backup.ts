@@ -29,6 +29,7 @@ function summary(what: string, files: readonly { readonly bytes: number }[], toS
   return `${what}: ${files.length} files, ${megabytes(bytes)} MB, up to entry ${toSeq} of the journal`;
 }
 
+/** `drumlin backup`: a whole copy of a data folder, while its gateway runs or not. */
 export const backupCommand: Command = {
   name: "backup",
   summary: "copies everything that is kept, while the gateway runs",
@@ -44,6 +45,7 @@ export const backupCommand: Command = {
   },
 };
 
+/** `drumlin restore`: a data folder made of a backup, its sums checked first. */
 export const restoreCommand: Command = {
   name: "restore",
   summary: "puts a backup into a new data folder",

@@ -31,6 +31,10 @@ function guardLines(line: Line): readonly string[] {
   ]);
 }
 
+/**
+ * `drumlin check`: every fault of a line file at once, and what a colleague would say of it; exit 1 where it can't be
+ * used.
+ */
 export const checkCommand: Command = {
   name: "check",
   summary: "reads a line file and says what is wrong with it",

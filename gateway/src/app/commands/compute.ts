@@ -50,6 +50,7 @@ function inputsOf(pairs: readonly string[]): Readonly<Record<string, unknown>> {
   return Object.fromEntries(given);
 }
 
+/** `drumlin compute`: a formula of the chemistry, with its units and source. */
 export const computeCommand: Command = {
   name: "compute",
   summary: "runs one formula of the water chemistry, or lists them",

@@ -4,7 +4,12 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { connect, type MqttClient } from "mqtt";
 import { openAccounts } from "../../accounts/index.ts";
-import { createSimulatedNodes, houseNodes, saltmarshHouseYaml } from "../../simulator/index.ts";
+import {
+  createSimulatedNodes,
+  houseNodes,
+  saltmarshHouseYaml,
+  type WaterLine,
+} from "../../simulator/index.ts";
 import { createDemoLine } from "../demo-history.ts";
 import { wallMs } from "../host-time.ts";
 import { listenAddress, readOptions } from "../options.ts";
@@ -35,6 +40,50 @@ async function firstFree(from: number): Promise<number> {
   return 0;
 }
 
+/** From now on the house's nodes are clients of the broker; gives the way to end it. */
+function speak(
+  water: WaterLine,
+  secrets: Readonly<Record<(typeof houseNodes)[number], string>>,
+  port: number,
+): () => void {
+  // A person opens the tap of the mix drum, so that there is something to see.
+  water.callMix();
+  const nodes = createSimulatedNodes({ site, water, boot: 42, startMs: water.line.tMs - 60_000 });
+  const clients = new Map<string, MqttClient>();
+  for (const node of houseNodes) {
+    const will = nodes.will(node);
+    clients.set(
+      node,
+      connect(`mqtt://127.0.0.1:${port}`, {
+        username: node,
+        password: secrets[node],
+        clientId: `simulated-${node}`,
+        will: { topic: will.topic, payload: Buffer.from(will.payload), qos: 1, retain: true },
+      }),
+    );
+  }
+  for (const presence of nodes.presences(periodMs / 1000))
+    clients
+      .get(presence.node)
+      ?.publish(presence.topic, Buffer.from(presence.payload), { qos: 1, retain: true });
+  let lastMs = wallMs();
+  const beat = setInterval(() => {
+    const nowMs = wallMs();
+    water.step(Math.min(30_000, nowMs - lastMs));
+    lastMs = nowMs;
+    if (water.drums.mix.drum.litres > 165) water.callMix();
+    for (const node of houseNodes) {
+      const { topic, payload } = nodes.pack(node);
+      clients.get(node)?.publish(topic, Buffer.from(payload), { qos: 1 });
+    }
+  }, periodMs);
+  return () => {
+    clearInterval(beat);
+    for (const client of clients.values()) client.end(true);
+  };
+}
+
+/** `drumlin demo`: Saltmarsh House, simulated and marked so on every page. */
 export const demoCommand: Command = {
   name: "demo",
   summary: "shows a simulated line, with two weeks of history",
@@ -73,51 +122,13 @@ export const demoCommand: Command = {
       `Saltmarsh House, simulated: ${packs} packs of two weeks in ${((wallMs() - begunMs) / 1000).toFixed(1)} s`,
     );
 
-    // A person opens the tap of the mix drum, so that there is something to see.
-    demo.water.callMix();
-    const liveStartMs = wallMs();
-    const nodes = createSimulatedNodes({
-      site,
-      water: demo.water,
-      boot: 42,
-      startMs: demo.water.line.tMs - 60_000,
-    });
-    const clients = new Map<string, MqttClient>();
-    for (const node of houseNodes) {
-      const will = nodes.will(node);
-      clients.set(
-        node,
-        connect(`mqtt://127.0.0.1:${gateway.mqttPort}`, {
-          username: node,
-          password: secrets[node],
-          clientId: `simulated-${node}`,
-          will: { topic: will.topic, payload: Buffer.from(will.payload), qos: 1, retain: true },
-        }),
-      );
-    }
-    for (const presence of nodes.presences(periodMs / 1000))
-      clients
-        .get(presence.node)
-        ?.publish(presence.topic, Buffer.from(presence.payload), { qos: 1, retain: true });
-    let lastMs = liveStartMs;
-    const beat = setInterval(() => {
-      const nowMs = wallMs();
-      demo.water.step(Math.min(30_000, nowMs - lastMs));
-      lastMs = nowMs;
-      if (demo.water.drums.mix.drum.litres > 165) demo.water.callMix();
-      for (const node of houseNodes) {
-        const { topic, payload } = nodes.pack(node);
-        clients.get(node)?.publish(topic, Buffer.from(payload), { qos: 1 });
-      }
-    }, periodMs);
-
+    const endSpeaking = speak(demo.water, secrets, gateway.mqttPort);
     console.log("You are signed in as an operator without a password: this is a demo, on this machine only.");
     console.log(
       `page: http://127.0.0.1:${gateway.httpPort}/   MQTT: 127.0.0.1:${gateway.mqttPort}   (Ctrl-C ends it)`,
     );
     await stopped;
-    clearInterval(beat);
-    for (const client of clients.values()) client.end(true);
+    endSpeaking();
     await gateway.stop();
     await rm(data, { recursive: true, force: true });
     return 0;

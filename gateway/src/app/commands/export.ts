@@ -89,6 +89,7 @@ async function exportSeries({ data, part, fromMs, toMs, form }: SeriesAsked): Pr
 const isRecordName = (name: string | undefined): name is RecordName =>
   recordNames.some((known) => known === name);
 
+/** `drumlin export`: records and series as CSV or JSON, or into InfluxDB. */
 export const exportCommand: Command = {
   name: "export",
   summary: "series as CSV or line protocol; acts, alarms, fills and the rest of the logbook as JSON lines",

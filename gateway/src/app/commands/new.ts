@@ -18,6 +18,7 @@ function isPicture(name: string | undefined): name is Picture {
   return name !== undefined && Object.hasOwn(pictures, name);
 }
 
+/** `drumlin new`: a line file to begin with. */
 export const newCommand: Command = {
   name: "new",
   summary: "writes a line file to begin with",

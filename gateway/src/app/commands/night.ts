@@ -15,6 +15,7 @@ One night as text: how much of it was watched, what to do first, then fills, flo
 that of its evening in the site's zone, for example 2026-03-01; without it the last one. The gateway of the folder may
 run meanwhile. Exit code 1: something is to be done.`;
 
+/** `drumlin night`: one night's report. */
 export const nightCommand: Command = {
   name: "night",
   summary: "what happened in a night, and what to do first",

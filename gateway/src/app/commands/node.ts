@@ -8,6 +8,7 @@ drumlin node revoke NAME --data DIR   takes it away: the node is dropped within 
 drumlin node list --data DIR          names of the nodes that may sign in
 With --json the answer is JSON. A running gateway notices at once.`;
 
+/** `drumlin node`: nodes and their secrets. */
 export const nodeCommand: Command = {
   name: "node",
   summary: "names and secrets of nodes",

@@ -192,6 +192,7 @@ function sayWhere(
   console.log(`page and API: ${page}   MQTT: ${mqtt}   site: ${site}`);
 }
 
+/** `drumlin run`: the gateway. */
 export const runCommand: Command = {
   name: "run",
   summary: "runs the gateway on your own line",

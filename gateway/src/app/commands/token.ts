@@ -8,6 +8,7 @@ drumlin token list --data DIR                                names and roles
 The role is viewer unless told. With --json the answer is JSON. A program sends it as
 "Authorization: Bearer TOKEN".`;
 
+/** `drumlin token`: programs and their tokens. */
 export const tokenCommand: Command = {
   name: "token",
   summary: "tokens of programs that use the API",

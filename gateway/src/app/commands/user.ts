@@ -12,6 +12,7 @@ drumlin user list --data DIR                                names and roles
 The first person is an operator, others are viewers unless told. --password-stdin reads the password from
 standard input. With --json the answer is JSON.`;
 
+/** `drumlin user`: people and their passwords. */
 export const userCommand: Command = {
   name: "user",
   summary: "people who may sign in, and their roles",

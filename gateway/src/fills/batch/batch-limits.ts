@@ -2,6 +2,7 @@ import { type Drum, type Line, settingsOf } from "../../line/index.ts";
 
 /** A batch is ready once its salinity has stood within this of a middle for so long (common practice, no source). */
 export const steadyWithin = 0.2;
+/** A salinity has to stand still for so long before a batch is ready, ms. */
 export const steadyMs = 30 * 60_000;
 /** Practical salinity on either side of the target where the line file says nothing. */
 const usualWithin = 1;
@@ -17,6 +18,7 @@ export const saltSeenMs = 60_000;
 export const addingMs = 60 * 60_000;
 /** Water runs into salt water: so much of the drum, or (litres not known) for so long. */
 export const intrudesShare = 0.01;
+/** Inflow into a salted batch is told after so long, ms. */
 export const intrudesMs = 3 * 60_000;
 /** A probe that was not heard for so long says nothing of the stretch. */
 export const probeLifeMs = 5 * 60_000;

@@ -87,6 +87,7 @@ export const isSalted = (state: BatchState): boolean => salty.has(state);
 /** There is salt in it and it is not ready. */
 export const isBeingMixed = (state: BatchState): boolean => state === "salted" || state === "mixing";
 
+/** A drum of which nothing is known yet. */
 export function newBatch(state: BatchState, nowMs: number): BatchNow {
   return {
     beganMs: nowMs,

@@ -44,6 +44,7 @@ export interface GuardState {
   stopWet: boolean | null;
 }
 
+/** Nothing has been seen of the stop yet. */
 export function newGuardState(): GuardState {
   return {
     seen: {},

@@ -6,9 +6,11 @@ import { type GuardFacts, meterOf, pauseMs } from "./stop-rules.ts";
 
 /** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
 export const templateFlowLPerMin = 2;
+/** Flow behind a membrane where none was learned, L/min: typical, not anybody's own (common practice, no source). */
 export const templateMembraneLPerMin = 0.2;
 /** Of the longest good fill: litres where a witness counts them, time where none does, time in any case, by hand. */
 export const litresTimes = 1.25;
+/** A fill is long past so many times the 95th percentile of its time: house pressure at half gives 1.41. */
 export const timeTimes = 1.5;
 /** Before enough good fills are known: of what the drum takes at its usual flow. */
 export const untaughtTimes = 1.5;

@@ -22,6 +22,7 @@ export interface Account {
   firstDose: number;
 }
 
+/** Nothing has come in yet. */
 export const newAccount = (): Account => ({
   came: 0,
   watched: 0,

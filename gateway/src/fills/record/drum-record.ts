@@ -45,6 +45,7 @@ export interface DrumRecord {
   atMs: number;
 }
 
+/** A drum of which no fill is known. */
 export function newDrumRecord(): DrumRecord {
   return {
     open: null,

@@ -16,6 +16,7 @@ export interface Feed {
   readonly p99: number;
 }
 
+/** Nothing is known of the feed yet. */
 export const newFeedTrace = (): FeedTrace => ({ samples: [], last: null });
 
 /** Remembers a reading; true when the day's picture changed. */

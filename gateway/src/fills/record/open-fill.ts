@@ -60,6 +60,7 @@ export interface Begin {
   readonly meterDoubted: boolean;
 }
 
+/** A fill that begins. */
 export function newFill({ drum, ...begin }: Begin): OpenFill {
   return {
     id: `${drum}@${begin.startedAtMs}`,

@@ -30,6 +30,7 @@ export interface PointRun {
   toldMs: number;
 }
 
+/** Nothing is known of the flow past a point. */
 export function newPointRun(nowMs: number): PointRun {
   return {
     flowing: null,

@@ -18,6 +18,7 @@ export interface DrumWays {
 
 /** Key of the meter at a point, or of a drum's own. */
 export const meterKey = (at: string): string => `flow/${at}`;
+/** The key of a meter at a drum's inlet, in `meterCell`. */
 export const drumMeterKey = (drum: string): string => `drum/${drum}/flow`;
 
 /** Keys of the meters that all water to a drum passes behind `point` (or from the supply on), nearest the drum first. */

@@ -33,6 +33,7 @@ export interface WitnessState {
   readonly greatest: Map<string, number>;
 }
 
+/** No witness has been heard. */
 export function newWitnessState(): WitnessState {
   return {
     meters: new Map(),
@@ -55,8 +56,11 @@ function ofKey<Value>(map: Map<string, Value>, key: string, made: () => Value): 
   return value;
 }
 
+/** What is remembered of a meter; begun where nothing is. */
 export const meterOf = (state: WitnessState, key: string) => ofKey(state.meters, key, newMeterTrace);
+/** What is remembered of a drum's level; begun where nothing is. */
 export const levelOf = (state: WitnessState, drum: string) => ofKey(state.levels, drum, newLevelTrace);
+/** What is remembered of a float; begun where nothing is. */
 export const floatOf = (state: WitnessState, id: string) => ofKey(state.floats, id, newFloatTrace);
 
 /** Takes an inlet's or pump's contact. */

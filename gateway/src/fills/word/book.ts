@@ -18,6 +18,7 @@ export interface Book {
   readonly isTight: boolean;
 }
 
+/** Nothing came in. */
 export const nothing: Parts = { watchedL: 0, dose: 0, unwatchedL: 0, ownL: 0 };
 
 function plus(a: Parts, b: Parts): Parts {
@@ -40,6 +41,7 @@ function times(parts: Parts, factor: number): Parts {
 
 /** All of it together. */
 export const whole = ({ base, since }: Book): Parts => plus(base, since);
+/** Litres of all parts together. */
 export const litresIn = ({ watchedL, unwatchedL, ownL }: Parts): number => watchedL + unwatchedL + ownL;
 
 /** A drum of which nothing is known but that it holds `litres` at most. */

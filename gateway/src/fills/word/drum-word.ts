@@ -53,6 +53,7 @@ export interface DrumWord {
   told: { readonly verdict: DrumWater["verdict"]; readonly sinceMs: number; readonly kind: string } | null;
 }
 
+/** A drum whose contents nobody knows. */
 export function newDrumWord(volumeL: number): DrumWord {
   return {
     book: unknownBook(volumeL, false),
