@@ -1,12 +1,25 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { startGateway } from "@drumlin/gateway/app";
 import { readSqliteSeries } from "@drumlin/gateway/series";
 import { connectAsync } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { backUp } from "../../gateway/src/app/backup/back-up.ts";
+import { sumOf } from "../../gateway/src/app/backup/manifest.ts";
 import { restore } from "../../gateway/src/app/backup/restore.ts";
 import { drumlin } from "./command-line.ts";
-import { newSite, startProcess } from "./gateway-process.ts";
+import { newSite, smallestLine, startProcess } from "./gateway-process.ts";
 
 const series = "reading/press/ec-1[S/m]";
 const firstMs = Date.UTC(2026, 4, 1);
@@ -54,6 +67,18 @@ afterAll(() => {
 });
 
 const noProgress = () => {};
+/** Why a gateway does not start on a folder; null where it does. */
+async function refusalOf(data: string): Promise<string | null> {
+  const where = { host: "127.0.0.1", port: 0 };
+  const options = { data, lineYaml: smallestLine, http: where, mqtt: where, log: () => {} };
+  try {
+    const gateway = await startGateway(options);
+    await gateway.stop();
+    return null;
+  } catch (error) {
+    return (error as Error).message;
+  }
+}
 
 describe("a backup of a gateway that goes on", () => {
   it("put back into a new folder and started, it has everything up to its moment, nothing twice", async () => {
@@ -68,6 +93,72 @@ describe("a backup of a gateway that goes on", () => {
     expect(times.length).toBeLessThanOrEqual(after);
     expect(times).toEqual(times.map((_, n) => firstMs + n * 1000));
     rmSync(data, { recursive: true });
+  });
+
+  it("put back, but cut off at any moment: a start refuses the folder by name, and the same command begins anew", async () => {
+    const whole = fresh();
+    const { files } = await restore({ from: backup, data: whole, onProgress: noProgress });
+    expect(readdirSync(whole).sort()).toEqual(files.map(({ name }) => name).sort());
+    const sumsOf = (folder: string) => Promise.all(files.map(({ name }) => sumOf(join(folder, name))));
+    const sums = await sumsOf(whole);
+    // The first file is being copied; all copied, none in its place; some in theirs; all, and the mark not away yet; away.
+    for (const moved of [null, 0, 3, files.length, "all"] as const) {
+      const data = fresh();
+      const beside = join(data, "restoring");
+      mkdirSync(beside, { recursive: true });
+      if (moved === null) writeFileSync(join(beside, "checkpoint.state"), "half of i");
+      else {
+        const inPlace = moved === "all" ? files.length : moved;
+        for (const [index, { name }] of files.entries())
+          cpSync(join(whole, name), join(index < inPlace ? data : beside, name));
+        if (moved !== "all") {
+          cpSync(join(backup, "manifest.json"), join(beside, "manifest.json"));
+          expect(await refusalOf(data)).toMatch(
+            /^journal: .* is not whole: a restore into it goes on, or was cut off\. Run/,
+          );
+        }
+      }
+      if (moved !== "all") {
+        await restore({ from: backup, data, onProgress: noProgress });
+        expect(readdirSync(data).sort()).toEqual(readdirSync(whole).sort());
+      }
+      expect(await sumsOf(data)).toEqual(sums);
+      if (moved === "all") expect(await refusalOf(data)).toBeNull();
+      rmSync(data, { recursive: true });
+    }
+    rmSync(whole, { recursive: true });
+  });
+
+  it("holds messages, and secrets only where they are asked for", async () => {
+    mkdirSync(join(site.data, "secrets"), { recursive: true });
+    writeFileSync(join(site.data, "secrets", "smtp-password"), "sm7p-s3cret", { mode: 0o600 });
+    const [without, withThem] = [fresh(), fresh()];
+    const needs = { data: site.data, nowMs: Date.now(), onProgress: noProgress };
+    const names = ({ files }: { files: readonly { name: string }[] }) => files.map(({ name }) => name);
+    expect(names(await backUp({ ...needs, to: without, withSecrets: false }))).toContain(
+      "notifications.sqlite",
+    );
+    expect(existsSync(join(without, "secrets"))).toBe(false);
+    const all = names(await backUp({ ...needs, to: withThem, withSecrets: true }));
+    expect(all).toContain("secrets/smtp-password");
+    expect(all.indexOf("notifications.sqlite")).toBeLessThan(all.indexOf("logbook.sqlite"));
+    const data = fresh();
+    await restore({ from: withThem, data, onProgress: noProgress });
+    const path = join(data, "secrets", "smtp-password");
+    expect([readFileSync(path, "utf8"), statSync(path).mode & 0o777]).toEqual(["sm7p-s3cret", 0o600]);
+    for (const folder of [without, withThem, data]) rmSync(folder, { recursive: true });
+  });
+
+  it("takes nothing from outside its folder, whatever its manifest says", async () => {
+    const [evil, data] = [fresh(), fresh()];
+    cpSync(backup, evil, { recursive: true });
+    const manifest = JSON.parse(readFileSync(join(evil, "manifest.json"), "utf8"));
+    manifest.files[0].name = "../elsewhere";
+    writeFileSync(join(evil, "manifest.json"), JSON.stringify(manifest));
+    await expect(restore({ from: evil, data, onProgress: noProgress })).rejects.toThrow(
+      "can't be understood",
+    );
+    rmSync(evil, { recursive: true });
   });
 
   it("one that is damaged, not whole, or for a folder in use is refused by name, and nothing is put back", async () => {

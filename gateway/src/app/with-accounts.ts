@@ -1,4 +1,5 @@
 import { AccountError, type Accounts, openAccounts, type Role, roles } from "../accounts/index.ts";
+import { requireWholeFolder } from "./backup/whole-folder.ts";
 import { wallMs } from "./host-time.ts";
 import { UsageError } from "./options.ts";
 
@@ -11,6 +12,7 @@ export async function withAccounts(
   work: (accounts: Accounts) => Promise<void> | void,
 ): Promise<number> {
   if (!data) throw new UsageError("--data is needed.");
+  requireWholeFolder(data);
   const accounts = openAccounts({ folder: data, now: wallMs });
   try {
     await work(accounts);

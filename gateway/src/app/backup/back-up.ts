@@ -1,9 +1,10 @@
 import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, statSync } from "node:fs";
 import { open, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { lastSeqIn } from "../../journal/index.ts";
 import { type Manifest, manifestName, sumOf } from "./manifest.ts";
+import { requireWholeFolder } from "./whole-folder.ts";
 
 /** What the backup is at. */
 export interface BackupProgress {
@@ -16,16 +17,26 @@ interface BackUpNeeds {
   readonly data: string;
   /** An empty or new folder. */
   readonly to: string;
+  /** The folder `secrets` too: passwords and keys as they are. */
+  readonly withSecrets: boolean;
   readonly nowMs: number;
   readonly onProgress: (progress: BackupProgress) => void;
 }
 
 /**
  * In this order a copy is whole although the gateway goes on: the state of the path first (S); then the stores, each of
- * which has everything up to S and may have more; the journal last, which has everything that they have. A store of an
- * earlier version comes before the one that it is moved into.
+ * which has everything up to S and may have more; the journal last, which has everything that they have. Messages come
+ * before the logbook, whose changes of alarms they follow: one may be told twice, none is passed over. A store of an earlier
+ * version comes before the one that it is moved into.
  */
-const before = ["checkpoint.state", "series-1.sqlite", "series.sqlite", "logbook.sqlite", "accounts.sqlite"];
+const before = [
+  "checkpoint.state",
+  "notifications.sqlite",
+  "series-1.sqlite",
+  "series.sqlite",
+  "logbook.sqlite",
+  "accounts.sqlite",
+];
 const plain = ["clock.json", "instance"];
 const journalName = /^journal-\d{12}\.sqlite$/;
 
@@ -50,6 +61,20 @@ function copyDatabase(from: string, to: string): void {
   }
 }
 
+/** Names of secrets with their folder. */
+function secretsIn(data: string): string[] {
+  const folder = join(data, "secrets");
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder, { withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map(({ name }) => `secrets/${name}`);
+}
+
+function copyPlain(from: string, to: string): void {
+  mkdirSync(dirname(to), { recursive: true, mode: 0o700 });
+  copyFileSync(from, to);
+}
+
 async function synced(path: string): Promise<void> {
   const file = await open(path, "r+");
   await file.sync().finally(() => file.close());
@@ -59,10 +84,14 @@ async function synced(path: string): Promise<void> {
  * Copies a data folder, whose gateway may run, with a manifest. Throws in plain words when it can't be a whole one; what was
  * copied then lies in the folder without a manifest.
  */
-export async function backUp({ data, to, nowMs, onProgress }: BackUpNeeds): Promise<Manifest> {
+export async function backUp({ data, to, withSecrets, nowMs, onProgress }: BackUpNeeds): Promise<Manifest> {
+  requireWholeFolder(data);
   if (!existsSync(join(data, "logbook.sqlite"))) throw new Error(`${data} is no data folder of a gateway.`);
   mkdirSync(to, { recursive: true, mode: 0o700 });
-  if (readdirSync(to).length > 0) throw new Error(`${to} is not empty: name a new folder.`);
+  if (readdirSync(to).length > 0)
+    throw new Error(
+      `${to} is not empty${existsSync(join(to, manifestName)) ? "" : ", and no whole backup"}: name a new folder.`,
+    );
   const journals = () =>
     readdirSync(data)
       .filter((name) => journalName.test(name))
@@ -83,7 +112,7 @@ export async function backUp({ data, to, nowMs, onProgress }: BackUpNeeds): Prom
   }
 
   for (const name of before) await take(name, copyDatabase);
-  for (const name of plain) await take(name, copyFileSync);
+  for (const name of [...plain, ...(withSecrets ? secretsIn(data) : [])]) await take(name, copyPlain);
   for (const name of journals()) await take(name, copyDatabase);
   const manifest: Manifest = {
     drumlin: 1,

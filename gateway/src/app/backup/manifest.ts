@@ -2,8 +2,12 @@ import { createHash } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { z } from "zod";
 
-/** A file of a backup. */
-const kept = z.object({ name: z.string(), bytes: z.number().int(), sha256: z.string() });
+/** A file of a backup: of the folder itself, or a secret of it. */
+const kept = z.object({
+  name: z.string().regex(/^(secrets\/\.?)?[a-z0-9][a-z0-9.-]*$/),
+  bytes: z.number().int(),
+  sha256: z.string(),
+});
 
 /** What a backup says of itself, in `manifest.json`, which is written last. */
 export const manifestSchema = z.object({

@@ -1,49 +1,109 @@
-import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync } from "node:fs";
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { open } from "node:fs/promises";
-import { basename, join } from "node:path";
+import { dirname, join } from "node:path";
 import type { BackupProgress } from "./back-up.ts";
 import { type Manifest, manifestName, manifestSchema, sumOf } from "./manifest.ts";
+import { restoringName } from "./whole-folder.ts";
 
 interface RestoreNeeds {
   readonly from: string;
-  /** An empty or new folder. */
+  /** An empty or new folder, or one in which a restore was cut off. */
   readonly data: string;
   readonly onProgress: (progress: BackupProgress) => void;
 }
 
-function manifestOf(from: string): Manifest {
-  const path = join(from, manifestName);
-  if (!existsSync(path)) throw new Error(`${from} holds no whole backup: ${manifestName} is missing.`);
+function manifestIn(folder: string): Manifest {
+  const path = join(folder, manifestName);
+  if (!existsSync(path)) throw new Error(`${folder} holds no whole backup: ${manifestName} is missing.`);
   const read = manifestSchema.safeParse(JSON.parse(readFileSync(path, "utf8")));
   if (!read.success) throw new Error(`${path} can't be understood: was it written by a newer Drumlin?`);
   return read.data;
 }
 
-/**
- * Puts a backup into an empty folder, after every file's sum was found right: the next start of a gateway on it goes on from
- * the backup's state and runs the rest of its journal. Throws in plain words, with nothing copied, when a file is damaged.
- */
-export async function restore({ from, data, onProgress }: RestoreNeeds): Promise<Manifest> {
-  const manifest = manifestOf(from);
-  mkdirSync(data, { recursive: true, mode: 0o700 });
-  if (readdirSync(data).length > 0) throw new Error(`${data} is not empty: name a new folder.`);
-  const ofBytes = 2 * manifest.files.reduce((sum, { bytes }) => sum + bytes, 0);
+async function syncFile(path: string): Promise<void> {
+  const file = await open(path, "r+");
+  await file.sync().finally(() => file.close());
+}
+
+/** Waits until the disk has the names in a folder, where the system lets a folder be opened. */
+async function syncFolder(path: string): Promise<void> {
+  const folder = await open(path, "r").catch(() => null);
+  await folder?.sync().catch(() => {});
+  await folder?.close();
+}
+
+/** Takes away what a restore that was cut off had put there, and nothing else. */
+function clearCutOff(data: string): void {
+  const staging = join(data, restoringName);
+  if (!existsSync(staging)) return;
+  // Its manifest is there before the first file is moved, and until after the last.
+  const moved = existsSync(join(staging, manifestName)) ? manifestIn(staging).files : [];
+  for (const { name } of moved) rmSync(join(data, name), { force: true });
+  rmSync(staging, { recursive: true });
+}
+
+/** Copies the files beside where they belong; throws, with nothing left, where one is missing or damaged. */
+async function stage({ from, data, onProgress }: RestoreNeeds, manifest: Manifest): Promise<void> {
+  const staging = join(data, restoringName);
+  const ofBytes = manifest.files.reduce((sum, { bytes }) => sum + bytes, 0);
   let doneBytes = 0;
-  for (const { name, bytes, sha256 } of manifest.files) {
-    onProgress({ file: name, doneBytes, ofBytes });
-    const path = join(from, basename(name));
-    if (!existsSync(path)) throw new Error(`${path} is missing: nothing was put back.`);
-    if (statSync(path).size !== bytes || (await sumOf(path)) !== sha256)
-      throw new Error(`${path} is damaged (its sum is another): nothing was put back.`);
-    doneBytes += bytes;
+  mkdirSync(staging, { mode: 0o700 });
+  try {
+    for (const { name, bytes, sha256 } of manifest.files) {
+      onProgress({ file: name, doneBytes, ofBytes });
+      const [source, into] = [join(from, name), join(staging, name)];
+      if (!existsSync(source)) throw new Error(`${source} is missing: nothing was put back.`);
+      mkdirSync(dirname(into), { recursive: true, mode: 0o700 });
+      copyFileSync(source, into);
+      await syncFile(into);
+      // Of the copy: what the disk made of it counts.
+      if (statSync(into).size !== bytes || (await sumOf(into)) !== sha256)
+        throw new Error(`${source} is damaged (its sum is another): nothing was put back.`);
+      doneBytes += bytes;
+    }
+    // All at once: a part of it would say nothing.
+    const mark = join(staging, manifestName);
+    writeFileSync(`${mark}.new`, JSON.stringify(manifest), { mode: 0o600 });
+    await syncFile(`${mark}.new`);
+    renameSync(`${mark}.new`, mark);
+    await syncFolder(staging);
+  } catch (error) {
+    rmSync(staging, { recursive: true, force: true });
+    throw error;
   }
-  for (const { name, bytes } of manifest.files) {
-    onProgress({ file: name, doneBytes, ofBytes });
-    const into = join(data, basename(name));
-    copyFileSync(join(from, basename(name)), into);
-    const file = await open(into, "r+");
-    await file.sync().finally(() => file.close());
-    doneBytes += bytes;
+}
+
+/**
+ * Puts a backup into an empty folder: the next start of a gateway on it goes on from the backup's state and runs the rest of
+ * its journal. Files are copied and looked at beside their places first. Cut off at any moment, the folder is empty, whole, or
+ * refused by `requireWholeFolder` until it is restored again. Throws in plain words, with nothing put back, when a file is
+ * damaged.
+ */
+export async function restore(needs: RestoreNeeds): Promise<Manifest> {
+  const { from, data } = needs;
+  const manifest = manifestIn(from);
+  mkdirSync(data, { recursive: true, mode: 0o700 });
+  clearCutOff(data);
+  if (readdirSync(data).length > 0) throw new Error(`${data} is not empty: name a new folder.`);
+  await stage(needs, manifest);
+  const staging = join(data, restoringName);
+  for (const { name } of manifest.files) {
+    mkdirSync(dirname(join(data, name)), { recursive: true, mode: 0o700 });
+    renameSync(join(staging, name), join(data, name));
   }
+  await syncFolder(data);
+  rmSync(join(staging, manifestName));
+  rmSync(staging, { recursive: true });
+  await syncFolder(data);
   return manifest;
 }

@@ -1,5 +1,6 @@
 import type { Worker } from "node:worker_threads";
 import { type Journal, openJournal } from "../../journal/index.ts";
+import { requireWholeFolder } from "../backup/whole-folder.ts";
 import type { ClockKeeper } from "../clock-keeper.ts";
 import { definePart, type Giving, good } from "../parts.ts";
 
@@ -21,6 +22,7 @@ export function journalPart({ data, time, log, onEnded, onThread }: JournalPartN
   };
   return definePart("journal", {
     async start() {
+      requireWholeFolder(data);
       const journal = await openJournal({
         folder: data,
         now: time.clock.engineMs,
