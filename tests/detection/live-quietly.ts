@@ -37,14 +37,22 @@ export interface QuietLife {
   readonly conditions: readonly string[];
 }
 
-function fillsOf({ model, fills }: Life) {
-  const told = fills().map((fill) => ({ fill, ...secondsOf(fill) }));
-  const overlaps = (one: { startS: number; endS: number }, other: { startS: number; endS: number }) =>
-    one.startS <= other.endS + edgeS && other.startS <= one.endS + edgeS;
+type Span = { readonly startS: number; readonly endS: number };
+const overlaps = (one: Span, other: Span) =>
+  one.startS <= other.endS + edgeS && other.startS <= one.endS + edgeS;
+
+/** What ran already when the first packs came was seen by nobody from its begin. */
+function fillsOf({ model, fills }: Life, periodS: number) {
+  const firstHeardS = 2 * periodS;
+  const trueFills = model.fills.filter(({ startS }) => startS >= firstHeardS);
+  const before = model.fills.filter(({ startS }) => startS < firstHeardS);
+  const told = fills()
+    .map((fill) => ({ fill, ...secondsOf(fill) }))
+    .filter((one) => !before.some((other) => overlaps(one, other)));
   const matched = told.map(({ fill, startS, endS }) => ({
     fill,
     isPhantom: endS <= startS,
-    trueL: model.fills
+    trueL: trueFills
       .filter((one) => overlaps(one, { startS, endS }))
       .reduce((sum, { litres }) => sum + litres, 0),
   }));
@@ -53,8 +61,8 @@ function fillsOf({ model, fills }: Life) {
     errors: matched.flatMap(({ fill: { litres }, trueL, isPhantom }) =>
       isPhantom || trueL === 0 || litres === null ? [] : [Math.abs(litres / trueL - 1) * 100],
     ),
-    fills: model.fills.length,
-    confirmed: model.fills.filter((one) =>
+    fills: trueFills.length,
+    confirmed: trueFills.filter((one) =>
       told.some((said) => said.fill.tripConfirmed === true && overlaps(one, said)),
     ).length,
   };
@@ -77,7 +85,7 @@ export function liveQuietly(kitName: string, seed: number, days: number, periodS
   const raised = life.raised.filter(({ isTrueSilence }) => !isTrueSilence);
   return {
     days,
-    ...fillsOf(life),
+    ...fillsOf(life, periodS),
     wakes: raised.filter(({ attention }) => attention === "wake").length,
     tells: raised.filter(({ attention }) => attention === "tell").length,
     useS: life.useS,

@@ -62,7 +62,7 @@ export const concerns = ({ faults, topUps }: Scene, { fitted, setting }: Kit): b
       (fault !== "membrane-torn" || setting.behind === "membrane"),
   );
 
-const periodS = 15;
+const usualPeriodS = 15;
 const hours = [0, 24] as const;
 /** Draws go on so long after a fault that needs none: some fills more, and then nobody is there. */
 const drawsS = { float: 3600, timer: 2 * 3600, person: 2 * 3600 } as const;
@@ -97,7 +97,7 @@ export interface FaultLife {
 }
 
 /** The lives of one kit and seed with every scene; what comes before the fault is lived once. */
-export function createScenes(kit: Kit, seed: number) {
+export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
   const calms = new Map<boolean, Calm>();
   const usual = { seed, hours, changes: false, periodS };
 

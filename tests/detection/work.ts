@@ -20,7 +20,7 @@ export type JobDone = { readonly job: Job } & (
 function done(job: Job): JobDone {
   if (job.days > 0) return { job, quiet: liveQuietly(job.kit, job.seed, job.days, job.periodS) };
   const kit = kitOf(job.kit);
-  const live = createScenes(kit, job.seed);
+  const live = createScenes(kit, job.seed, job.periodS);
   return {
     job,
     faults: scenes

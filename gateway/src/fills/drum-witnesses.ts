@@ -12,6 +12,8 @@ export interface MeterSaid extends Said {
   readonly key: string;
   /** Litres counted since it was first heard, up to its last reading, and those of bridged silences in them. */
   readonly totalL: number;
+  /** What it was when the meter last stood: where a run that has just been seen began. */
+  readonly stillL: number;
   readonly bridgedL: number;
   readonly lastBridgedMs: number;
   readonly lastMs: number | null;

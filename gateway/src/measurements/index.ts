@@ -1,5 +1,7 @@
 export { createCountersStage } from "./counters/counters-stage.ts";
 export {
+  type Counted,
+  countedCell,
   hasCounted,
   isProvedUnchanged,
   type Unchanged,

@@ -1,3 +1,4 @@
+import type { MeterSaid } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
 import { bareCallMs, learn } from "../learned.ts";
@@ -19,6 +20,11 @@ const silenceMs = 15 * 60_000;
 const backMs = 30_000;
 const toldEveryMs = 10_000;
 
+/** Litres of a meter when a fill began: what ran before the first reading of its run is in its own total already. */
+function beganL({ isShared, flowing, sinceMs, stillL, totalL }: MeterSaid, startedAtMs: number): number {
+  return flowing === true && !isShared && sinceMs >= startedAtMs ? stillL : totalL;
+}
+
 function begin(of: Following, now: Inflow): void {
   const { place, record, said } = of;
   const { level, stop } = said;
@@ -31,10 +37,12 @@ function begin(of: Following, now: Inflow): void {
     startedAtMs,
     basis: now.basis,
     estimated: now.estimated,
-    meter: counting ? { key: counting.key, totalL: counting.totalL, bridgedL: counting.bridgedL } : null,
+    meter: counting
+      ? { key: counting.key, totalL: beganL(counting, startedAtMs), bridgedL: counting.bridgedL }
+      : null,
     levelStartL,
     drawnStartL: level?.drawnL ?? 0,
-    meterStart: nearest ? { key: nearest.key, totalL: nearest.totalL } : null,
+    meterStart: nearest ? { key: nearest.key, totalL: beganL(nearest, startedAtMs) } : null,
     contentsL:
       level?.litres == null || level.inflowL === null || levelStartL === null
         ? null

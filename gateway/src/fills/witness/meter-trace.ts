@@ -1,3 +1,5 @@
+import type { Counted } from "../../measurements/index.ts";
+
 /** Flow under this is standstill, L/min (common practice, no source). */
 const leastFlowLPerMin = 0.05;
 /** One flow reading stands for no longer than this unless its node is slower, ms. */
@@ -23,6 +25,11 @@ export interface MeterTrace {
   lastBridgedMs: number;
   /** It has said 0 without a break since; null while it says otherwise or nothing. */
   zeroSinceMs: number | null;
+  /** What its own total said at its last reading; and how its readings stand to what it says (calibration). */
+  count?: { readonly start: number; readonly litres: number } | null;
+  factor?: number;
+  /** Litres when it last stood: water that ran before its first reading of a run is in the total already. */
+  stillL?: number;
   /** Before a silence that is not over: flow and when it was last heard. */
   silence: { readonly sinceMs: number; readonly flowLPerMin: number; readonly flowing: boolean } | null;
 }
@@ -56,13 +63,31 @@ function bridge(meter: MeterTrace, flowLPerMin: number, tMs: number): void {
   meter.lastBridgedMs = goneMs;
 }
 
-/** Takes a reading of flow, L/min. */
-export function takeFlow(meter: MeterTrace, said: number, tMs: number): void {
+/** Litres since the reading before by the meter's own total; null where it has none, or it can't be gone by. */
+function countedL(meter: MeterTrace, counted: Counted | null, said: number): number | null {
+  const { count: before } = meter;
+  if (counted?.said && counted.said > leastFlowLPerMin) meter.factor = said / counted.said;
+  meter.count = counted && { start: counted.start, litres: counted.litres };
+  if (!counted?.isExact || !before || before.start !== counted.start) return null;
+  const rise = counted.litres - before.litres;
+  return rise < 0 ? null : rise * (meter.factor ?? 1);
+}
+
+/** Takes a reading of flow, L/min, with what the meter's own total said beside it. */
+export function takeFlow(meter: MeterTrace, said: number, tMs: number, counted: Counted | null = null): void {
   if (meter.lastMs !== null && tMs < meter.lastMs) return;
   const flowLPerMin = said > leastFlowLPerMin ? said : 0;
   const wasSilent = meter.silence?.flowing === true;
   const stepMs = meter.lastMs === null ? 0 : tMs - meter.lastMs;
-  if (meter.silence) bridge(meter, flowLPerMin, tMs);
+  const rise = countedL(meter, counted, said);
+  if (rise !== null && meter.lastMs !== null) {
+    meter.totalL += rise;
+    if (meter.silence && rise > 0) {
+      meter.bridgedL += rise;
+      meter.lastBridgedMs = tMs - meter.silence.sinceMs;
+    } else if (!meter.silence && stepMs > 0) meter.periodMs = Math.min(60_000, stepMs);
+    meter.silence = null;
+  } else if (meter.silence) bridge(meter, flowLPerMin, tMs);
   else if (stepMs > 0) {
     const standsMs = Math.min(stepMs, Math.max(longestStepMs, 3 * meter.periodMs));
     meter.totalL += (meter.flowLPerMin * standsMs) / 60_000;
@@ -71,6 +96,7 @@ export function takeFlow(meter: MeterTrace, said: number, tMs: number): void {
   const flowing = flowLPerMin > 0;
   if (meter.flowing !== flowing && !(wasSilent && flowing && stepMs <= bridgedMs)) meter.sinceMs = tMs;
   meter.flowing = flowing;
+  if (!flowing) meter.stillL = meter.totalL;
   meter.flowLPerMin = flowLPerMin;
   meter.lastMs = tMs;
   meter.zeroSinceMs = flowing ? null : (meter.zeroSinceMs ?? tMs);

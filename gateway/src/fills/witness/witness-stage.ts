@@ -1,6 +1,6 @@
 import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
-import type { Gone, Measurement } from "../../measurements/index.ts";
+import { countedCell, type Gone, type Measurement } from "../../measurements/index.ts";
 import { actsOf, type PathEvent, type Records, type Stage, type StageContext } from "../../path/index.ts";
 import type { NodePresence } from "../../readings/index.ts";
 import { meterCell, witnessCell } from "../cells.ts";
@@ -36,12 +36,14 @@ type Current = PathEvent & { readonly kind: "current"; readonly measurement: Mea
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
 const isValid = ({ value, flag }: Measurement) => value !== null && flag !== 4 && flag !== 9;
-function takeMeter(all: Witnesses, measurement: Measurement): void {
+function takeMeter(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
   const key = keyOfMeter(measurement.subject);
   const drums = all.behind.get(key) ?? [];
   const meter = meterOf(all.state, key);
   if (isValid(measurement)) {
-    takeFlow(meter, measurement.value as number, measurement.tMs);
+    const counted = ctx.get(countedCell, measurement.channel);
+    const beside = counted?.tMs === measurement.tMs ? counted : null;
+    takeFlow(meter, measurement.value as number, measurement.tMs, beside);
     if (meter.lastFlows.length === 3 && drums.length === 1)
       sawFlow(all.state, drums[0] as string, Math.min(...meter.lastFlows));
   } else silenceMeter(meter);
@@ -135,9 +137,9 @@ function takeState(all: Witnesses, measurement: Measurement): void {
   }
 }
 
-function take(all: Witnesses, measurement: Measurement): void {
+function take(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
   const { quantity, subject, tMs } = measurement;
-  if (quantity === "flow") takeMeter(all, measurement);
+  if (quantity === "flow") takeMeter(all, measurement, ctx);
   else if (quantity === "volume" && subject.kind === "drum") takeDrumLevel(all, measurement);
   else if (quantity === "state") takeState(all, measurement);
   else return;
@@ -221,9 +223,9 @@ export function createWitnesses(): Stage<Heard, never> {
     name: "witnesses",
     version: 2,
     owns: [witnessCell, meterCell],
-    reads: [],
+    reads: [countedCell],
     hears: {
-      current: (event) => take(all, (event as Current).measurement),
+      current: (event, ctx) => take(all, (event as Current).measurement, ctx),
       gone: (event) => silence(all, event as unknown as Gone),
       act: (event, ctx) => act(all, event as Acted, ctx.nowMs),
       start: () => silenceAll(all),

@@ -25,6 +25,7 @@ export function meterSaid(
     sinceMs: meter.sinceMs,
     flowLPerMin: meter.flowing === null ? null : meter.flowLPerMin,
     totalL: meter.totalL,
+    stillL: meter.stillL ?? meter.totalL,
     bridgedL: meter.bridgedL,
     lastBridgedMs: meter.lastBridgedMs,
     lastMs: meter.lastMs,

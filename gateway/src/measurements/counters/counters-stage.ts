@@ -3,7 +3,10 @@ import { compileLine, inOwnUnit, isClosed, type Line, type Slot } from "../../li
 import type { Stage, StageContext } from "../../path/index.ts";
 import { type Reading, startChannel } from "../../readings/index.ts";
 import { type CounterTrace, firstTrace, provedBy, takeCount } from "./counter-trace.ts";
-import { unchangedCell } from "./unchanged.ts";
+import { countedCell, unchangedCell } from "./unchanged.ts";
+
+/** Litres go by a total only where its steps are no greater (common practice, no source). */
+const exactStepMl = 100;
 
 /** A total beyond it can't tell a mL any more (2^53 mL). */
 const greatestTotalM3 = 9e9;
@@ -74,6 +77,7 @@ export function createCountersStage(): Stage<Reading, never> {
     if (!traces.delete(name)) return;
     changed.add(name);
     ctx.put(unchangedCell, slot.channel, undefined);
+    ctx.put(countedCell, slot.channel, undefined);
   }
 
   function take(name: string, { slot, kind }: Beside, reading: Reading, ctx: StageContext): void {
@@ -90,12 +94,21 @@ export function createCountersStage(): Stage<Reading, never> {
     }
     changed.add(name);
     ctx.put(unchangedCell, slot.channel, provedBy(trace, slot.use.scale) ?? undefined);
+    if (kind !== "total") return;
+    const { isCounting, hasWrapped, stepMl } = trace;
+    ctx.put(countedCell, slot.channel, {
+      start,
+      litres: value * 1000 * slot.use.scale,
+      tMs,
+      said: taken.said,
+      isExact: isCounting && !hasWrapped && stepMl > 0 && stepMl * slot.use.scale <= exactStepMl,
+    });
   }
 
   return {
     name: "counters",
     version: 1,
-    owns: [unchangedCell],
+    owns: [unchangedCell, countedCell],
     reads: [],
     hears: {
       reading(reading, ctx) {

@@ -10,6 +10,22 @@ export interface Unchanged {
   readonly counted: boolean;
 }
 
+/** What a meter's own total says beside its reading of a time. */
+export interface Counted {
+  /** Which start of the node it counts from. */
+  readonly start: number;
+  /** Litres since that start, by the line file's scale. */
+  readonly litres: number;
+  readonly tMs: number;
+  /** What the meter said in the same pack, before calibration, L/min; null where it said nothing. */
+  readonly said: number | null;
+  /** It was seen to count what runs, in steps that are small beside a fill. */
+  readonly isExact: boolean;
+}
+
+/** By the meter's channel; none where no total stands beside it. */
+export const countedCell = defineCell<Counted>("counted");
+
 /** By channel; none where no counter stands beside it, or where it was not seen to count yet. */
 export const unchangedCell = defineCell<Unchanged>("unchanged");
 
