@@ -83,6 +83,8 @@ function goodNode(port: number) {
     username: "press",
     password: site.secrets.press as string,
     reconnectPeriod: 300,
+    // "Server unavailable" is no reason to give up.
+    reconnectOnConnackError: true,
   });
   client.on("error", () => {});
   const timer = setInterval(() => {
@@ -101,8 +103,10 @@ function goodNode(port: number) {
   };
 }
 
-/** A day of packs, ten seconds apart, on a gateway whose clock is so many hours behind. */
+/** A day of packs, a minute apart, on a gateway whose clock is so many hours behind. */
 async function livedDay(hoursAgo: number): Promise<void> {
+  // Else its time would go on with this machine's, and all be of today.
+  rmSync(join(site.data, "clock.json"), { force: true });
   writeFileSync(clockFile, `${-hoursAgo * hourMs} 1`);
   const gateway = await startProcess(site, [], {
     nodeArguments: ["--import", preload],
@@ -114,7 +118,7 @@ async function livedDay(hoursAgo: number): Promise<void> {
   });
   const untilMs = Date.now() - hoursAgo * hourMs;
   const work: Promise<unknown>[] = [];
-  for (let tMs = untilMs - 20 * hourMs; tMs < untilMs - 1000; tMs += 10_000) {
+  for (let tMs = untilMs - 20 * hourMs; tMs < untilMs - 1000; tMs += 60_000) {
     const number = next;
     next += 1;
     work.push(

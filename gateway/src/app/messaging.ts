@@ -142,7 +142,8 @@ export function openMessaging(needs: MessagingNeeds) {
   const had = hadMessages(options.data);
   const nowMs = needs.time.clock.nowMs();
   const file = openFile(openMessages(options.data, nowMs, had, tell), logbook);
-  const secrets = openSecrets(options.data, options.environment);
+  const secrets = openSecrets(options.data, options.environment, () => pipeline.line());
+  secrets.lookAtLine();
   const keys = openKeys(secrets, nowMs, had, tell);
   const { deliverer, publicKey } = delivererOf(needs, file, secrets, keys);
   const languageOf = (id: string): Language =>

@@ -2,6 +2,7 @@ import { parseQuantity } from "../quantities/index.ts";
 import { compileLine } from "./compile.ts";
 import type { Drum, Line, LineStage, Point } from "./line.ts";
 import type { LineFile } from "./schema.ts";
+import { warnOfSecrets } from "./secret-warnings.ts";
 import { warnOfSizes } from "./size-warnings.ts";
 import type { Warn } from "./warn.ts";
 import { warnOfWays } from "./way-warnings.ts";
@@ -110,6 +111,7 @@ export function warnLikeAColleague(line: Line, file: LineFile, warn: Warn): void
   for (const point of line.points) warnOfResolution(line, point, warn);
   warnOfSizes(line, file, warn);
   warnOfWays(line, warn);
+  warnOfSecrets(line, warn);
 }
 
 const nodeOf = (channel: string): string => channel.slice(0, channel.indexOf("/"));

@@ -6,6 +6,7 @@ import { type Call, isOpen } from "./call.ts";
 import type { Device, Devices } from "./devices.ts";
 import type { Outbox, OutboxMessage } from "./outbox.ts";
 import type { Delivery } from "./retry.ts";
+import { hostOfMail } from "./secret-hosts.ts";
 import { SecretError, type Secrets } from "./secrets.ts";
 import type { SeenLinks } from "./seen-links.ts";
 import { createMail } from "./ways/mail.ts";
@@ -168,7 +169,7 @@ export class Deliverer {
         )
       : null;
     try {
-      const password = server.user === null ? null : secrets.get("smtp-password");
+      const password = server.user === null ? null : secrets.getFor("smtp-password", hostOfMail(server));
       const mail = createMail({ server, password, ...(ca === undefined ? {} : { ca }) });
       const delivery = await mail.send({
         id: message.id,

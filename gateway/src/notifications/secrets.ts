@@ -1,6 +1,8 @@
 import { randomBytes } from "node:crypto";
 import { mkdirSync, readFileSync, renameSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import type { Line } from "../line/index.ts";
+import { type Giving, SecretHosts } from "./secret-hosts.ts";
 
 const name = /^[a-z0-9][a-z0-9-]{0,79}$/;
 const ofOthers = 0o077;
@@ -23,6 +25,13 @@ export class SecretError extends Error {
 export interface Secrets {
   /** Throws SecretError where there is none, or where others may read its file. */
   get(secret: string): string;
+  /**
+   * The secret, to be sent to `host` (`hostOfMail`, `hostOfUrl`). Throws SecretError also where it was given for another one:
+   * whoever may change the line can't have it sent to a host of their own.
+   */
+  getFor(secret: string, host: string): string;
+  /** Notes for whom secrets were given before the line changed. */
+  lookAtLine(): void;
   has(secret: string): boolean;
   /** The secret; where there is none yet, a new random one is made and kept. */
   getOrMake(secret: string, make?: () => string): string;
@@ -33,17 +42,21 @@ export interface Secrets {
 /** `DRUMLIN_SECRET_SMTP_PASSWORD` is the secret `smtp-password`. */
 const variableOf = (secret: string): string => `DRUMLIN_SECRET_${secret.toUpperCase().replaceAll("-", "_")}`;
 
-/** Secrets of a data folder: `secrets/{name}`, mode 0600, or an environment variable, which goes before. */
+/**
+ * Secrets of a data folder: `secrets/{name}`, mode 0600, or an environment variable, which goes before. `line` is the line in
+ * force, which says where they go.
+ */
 export function openSecrets(
   data: string,
   environment: Readonly<Record<string, string | undefined>> = {},
+  line: () => Line | null = () => null,
 ): Secrets {
   const folder = join(data, "secrets");
 
-  function read(secret: string): string | null {
+  function givingOf(secret: string): Giving | null {
     if (!name.test(secret)) throw new SecretError(`"${secret.slice(0, 80)}" is no name of a secret.`);
     const given = environment[variableOf(secret)];
-    if (given !== undefined && given !== "") return given;
+    if (given !== undefined && given !== "") return { value: given, atMs: null };
     const path = join(folder, secret);
     const found = statSync(path, { throwIfNoEntry: false });
     if (!found?.isFile()) return null;
@@ -51,18 +64,44 @@ export function openSecrets(
       throw new SecretError(`Others may read secrets/${secret}: give it mode 0600.`);
     if (found.size > maxBytes) throw new SecretError(`secrets/${secret} is too long for a secret.`);
     // An editor ends a file with a line break; a password does not.
-    return readFileSync(path, "utf8").replace(/\r?\n$/, "");
+    return { value: readFileSync(path, "utf8").replace(/\r?\n$/, ""), atMs: found.mtimeMs };
   }
+  const read = (secret: string): string | null => givingOf(secret)?.value ?? null;
+  function found(secret: string): Giving {
+    const giving = givingOf(secret);
+    if (giving !== null && giving.value !== "") return giving;
+    throw new SecretError(
+      `There is no secret ${secret}: write it into secrets/${secret} in the data folder, mode 0600, or into ${variableOf(secret)}.`,
+    );
+  }
+  const hosts = new SecretHosts(folder, {
+    line,
+    giving(secret) {
+      try {
+        return givingOf(secret);
+      } catch (error) {
+        if (error instanceof SecretError) return null;
+        throw error;
+      }
+    },
+  });
 
   return {
-    get(secret) {
-      const found = read(secret);
-      if (found === null || found === "")
-        throw new SecretError(
-          `There is no secret ${secret}: write it into secrets/${secret} in the data folder, mode 0600, or into ${variableOf(secret)}.`,
-        );
-      return found;
+    get: (secret) => found(secret).value,
+    getFor(secret, host) {
+      hosts.look();
+      const giving = found(secret);
+      const givenFor = hosts.givenFor(secret, giving, host);
+      if (givenFor === host) return giving.value;
+      const anew =
+        giving.atMs === null
+          ? `give ${variableOf(secret)} another value, or remove secrets/.hosts.json`
+          : `write secrets/${secret} anew`;
+      throw new SecretError(
+        `The secret ${secret} was given for ${givenFor}: it is not sent to ${host}. Where that is meant, ${anew}.`,
+      );
     },
+    lookAtLine: () => hosts.look(),
     has: (secret) => read(secret) !== null,
     setAside: (secret, what) => renameSync(join(folder, secret), join(folder, `${secret}.${what}`)),
     getOrMake(secret, make = () => randomBytes(32).toString("base64url")) {

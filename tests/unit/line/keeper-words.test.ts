@@ -117,4 +117,34 @@ describe("what a colleague would say", () => {
     expect(warning?.[0]).toBe("meter-for-several");
     expect(warning?.[1]).toContain("counts the water of A drum and B drum");
   });
+
+  it("a key that stands in the file as it is, which whoever may look reads", () => {
+    const codes = (webhook: string) =>
+      readLineFile(`${supply}notify: { to: { relay: { webhook: ${webhook} } } }\n`).faults.map(
+        ({ code, path, message }) =>
+          code === "key-in-line-file" ? `${path}: ${message.split(" looks")[0]}` : code,
+      );
+    const inAddress = ["notify.to.relay.webhook: What stands in the address of relay"];
+    for (const url of [
+      "https://relay.example/hooks/T0a81kfjd93jkd02kd",
+      "https://relay.example/in?token=abc",
+      "https://relay.example/in?k=9f86d081884c7d659a2feaa0c55ad015",
+      "https://drumlin:pw@relay.example/in",
+    ])
+      expect(codes(`"${url}"`), url).toEqual(inAddress);
+    expect(codes('{ url: "https://relay.example/in", headers: { Authorization: "Bearer tk_1" } }')).toEqual([
+      "notify.to.relay.webhook.headers.Authorization: The header Authorization of relay",
+    ]);
+    for (const fine of [
+      '"https://relay.example/saltmarsh-house-alarms/in?site=a&day=2026-03-01T00:00:00"',
+      '"https://relay.example/{secret:relay-topic}?token={secret:relay-token}"',
+      '{ url: "https://relay.example/in", headers: { Authorization: "Bearer {secret:relay-token}", Title: "{title}" } }',
+    ])
+      expect(codes(fine), fine).toEqual([]);
+    const beat =
+      "notify: { heartbeat: { get: 'https://beat.example/ping/3f2b8c1e-7d4a-4f0b-9a51-000000000000' } }";
+    expect(readLineFile(`${supply}${beat}\n`).faults).toMatchObject([
+      { code: "key-in-line-file", severity: "warning", line: 5, path: "notify.heartbeat.get" },
+    ]);
+  });
 });

@@ -135,6 +135,7 @@ function start(needs: NotificationsPartNeeds): RunningNotifications {
   }
   const stopListening = turnSoonAfterAlarms(live, turn);
   const turning = setInterval(() => {
+    secrets.lookAtLine();
     turn();
     lookAround();
   }, turnEveryMs);

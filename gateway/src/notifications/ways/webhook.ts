@@ -1,6 +1,7 @@
 import { createHmac } from "node:crypto";
 import type { WebhookSettings } from "../../line/index.ts";
 import type { Delivery } from "../retry.ts";
+import { hostOfUrl } from "../secret-hosts.ts";
 import { SecretError, type Secrets } from "../secrets.ts";
 import { asShortText, asText } from "../words/as-text.ts";
 import { type MessageWords, onOneLine } from "../words/message-words.ts";
@@ -74,7 +75,7 @@ function filled(
     link: words.alarms[0]?.link ?? "",
   };
   return template.replaceAll(/\{(secret:)?([a-z0-9-]+)\}/g, (whole, isSecret, name: string) => {
-    if (isSecret) return secrets ? withSecrets(whole, secrets) : whole;
+    if (isSecret) return secrets ? withSecrets(whole, secrets, hostOfUrl(settings.url)) : whole;
     return values[name] ?? whole;
   });
 }

@@ -5,7 +5,7 @@ import { rowsOf } from "../row-batch.ts";
 import type { SeriesRow } from "../series-store.ts";
 import { BlockFile } from "./block-file.ts";
 import { openEarlier } from "./earlier-store.ts";
-import { earlierPath } from "./schema.ts";
+import { earlierPath, migrations } from "./schema.ts";
 import { StoreReader } from "./store-reader.ts";
 
 /** A look at the store of a folder, at one moment, without a thread and without writing. */
@@ -25,7 +25,7 @@ export function readSqliteSeries(folder: string): SeriesLook {
   if (!existsSync(path)) throw new Error(`${folder} holds no series.`);
   const database = new DatabaseSync(path, { readOnly: true });
   const { user_version: version } = database.prepare("PRAGMA user_version").get() as { user_version: number };
-  if (version !== 2) {
+  if (version !== migrations.length) {
     database.close();
     throw new Error(`${path} has schema ${version}: start the gateway of this version on it once.`);
   }
