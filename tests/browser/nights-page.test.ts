@@ -64,6 +64,7 @@ const night: NightView = {
       subject: "fresh",
       kind: "alarm",
       condition: "drum-not-stopping",
+      silenced: { as: "shelved", until: at(11) },
       text: "Fresh drum: did not stop",
       todo: "Lift its float and watch it trip.",
     },
@@ -72,6 +73,7 @@ const night: NightView = {
       subject: "fresh",
       kind: "hold",
       condition: null,
+      silenced: null,
       text: "Fresh drum: hold",
       todo: "Test it.",
     },
@@ -127,8 +129,9 @@ const night: NightView = {
       value: 184,
       limit: 170,
       unit: "L",
-      state: "latched-acknowledged",
-      stands: true,
+      state: "shelved",
+      stands: false,
+      silenced: { as: "shelved", until: at(11) },
       under: null,
     },
   ],
@@ -203,7 +206,7 @@ describe("the page Nights", () => {
     expect(await page.locator("#night h2").first().textContent()).toBe("Tuesday night, 24 November");
     expect(await page.locator(".bigfacts").textContent()).toContain("97 %");
     expect(await page.locator(".firsts li").allTextContents()).toEqual([
-      expect.stringContaining("Fresh drum: did not stop at its float."),
+      expect.stringContaining("Fresh drum: did not stop at its float (silent until 08:00)."),
       expect.stringContaining("Fresh drum: hold, over 5 µS/cm came in."),
     ]);
     // 20:00 UTC is 21:00 there, whatever the clock of the device says; the page says so.

@@ -119,9 +119,13 @@ export interface Condition<Limits = unknown, Place = unknown> {
   readonly isLatching: boolean;
   /** May rise while it stands, and does not fall. */
   attention(look: Look<Limits, Place>): Attention;
-  /** What it brings about: that does not call while this stands unseen. */
+  /**
+   * What it brings about: that does not call while this stands unseen, unless it is more urgent. `isOneRing`: nor does this
+   * one while that stands unseen, whichever came first.
+   */
   readonly causes?: readonly {
     readonly condition: string;
+    readonly isOneRing?: boolean;
     subjects(line: Line, subject: AlarmSubject): readonly string[];
   }[];
   /** Work that explains it. */

@@ -10,3 +10,7 @@ export function flowGate(run: RunState | undefined): NotJudged | null {
 
 /** Nothing on this line tells of flow: the delay has to stand in for settling as well. */
 export const isByTime = (run: RunState | undefined): boolean => run?.basis === "none";
+
+/** First water after a standstill of more than 15 min: not even a gross value of it is judged. */
+export const isFirstWater = (run: RunState | undefined): boolean =>
+  run?.settled === false && run.afterStandstill === true;

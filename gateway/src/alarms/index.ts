@@ -1,6 +1,6 @@
 export { type Headlined, hasHeadline, headlineIn } from "../words/index.ts";
 export type { Alarm, AlarmChange, AlarmState, Attention, NotJudged, Priority } from "./alarm.ts";
-export { isMoreUrgent, priorityOf } from "./alarm.ts";
+export { doesCall, isMoreUrgent, priorityOf } from "./alarm.ts";
 export { alarmCell } from "./alarm-cell.ts";
 export { createAlarms } from "./alarms-stage.ts";
 export type { AnyCondition, Condition, Verdict } from "./condition.ts";

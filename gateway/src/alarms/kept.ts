@@ -1,5 +1,5 @@
 import { conditionText } from "../words/index.ts";
-import type { Alarm, AlarmChange, Attention } from "./alarm.ts";
+import { type Alarm, type AlarmChange, type Attention, isMoreUrgent } from "./alarm.ts";
 import type { Kept, Slot } from "./slot.ts";
 import { type AlarmCore, restingAlarm, stateOf } from "./states.ts";
 
@@ -46,13 +46,17 @@ function silencedAs({
 /** The alarm as it is told and shown. */
 export function alarmOf(slot: Slot, kept: Kept, attention: Attention): Alarm {
   const { row, subject, key, limits, place } = slot;
-  const under = slot.firstOuts.find((first) => first.kept?.core.active);
+  const own = kept.attention ?? attention;
+  // What is more urgent than its cause stands for itself.
+  const under = slot.firstOuts.find(
+    (first) => first.kept?.core.active && !isMoreUrgent(own, first.kept.attention ?? "record"),
+  );
   return {
     key,
     occurrence: kept.occurrence,
     condition: row.id,
     subject: subject.id,
-    attention: kept.attention ?? attention,
+    attention: own,
     state: stateOf(kept.core),
     active: kept.core.active,
     latched: kept.core.latched,

@@ -19,6 +19,7 @@ import { floorWet } from "./conditions/floor-wet.ts";
 import { flowDisagrees } from "./conditions/flow-disagrees.ts";
 import { frost } from "./conditions/frost.ts";
 import { heartbeatMissed } from "./conditions/heartbeat-missed.ts";
+import { membranePassing } from "./conditions/membrane-passing.ts";
 import { noInflow } from "./conditions/no-inflow.ts";
 import { nodeSilent } from "./conditions/node-silent.ts";
 import { probeFlat } from "./conditions/probe-flat.ts";
@@ -37,6 +38,7 @@ import { workForgotten } from "./conditions/work-forgotten.ts";
 /** Every condition that is judged. A new one is a file in `conditions/` and a line here. */
 export const conditionRows: readonly AnyCondition[] = [
   resinBreakthrough,
+  membranePassing,
   drumNotStopping,
   drumHighHigh,
   floorWet,

@@ -48,6 +48,7 @@ export class SlotTable {
           place: row.place(line, subject),
           limits: limitsOf(row, line, subject),
           firstOuts: none,
+          oneRingWith: none,
           tally: known?.tally ?? nothingCounted,
           kept: known?.kept ?? null,
           resetAtMs: known?.resetAtMs ?? null,
@@ -67,10 +68,12 @@ export class SlotTable {
         this.byHeard.set(cell, hearing);
         hearing.set(key, [...(hearing.get(key) ?? []), slot]);
       }
-      for (const { condition, subjects } of slot.row.causes ?? [])
+      for (const { condition, subjects, isOneRing } of slot.row.causes ?? [])
         for (const name of subjects(line, slot.subject)) {
           const caused = this.byKey.get(`${condition}:${name}`);
-          if (caused) caused.firstOuts = [...caused.firstOuts, slot];
+          if (!caused) continue;
+          caused.firstOuts = [...caused.firstOuts, slot];
+          if (isOneRing) slot.oneRingWith = [...slot.oneRingWith, caused];
         }
     }
   }

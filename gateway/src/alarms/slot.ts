@@ -32,6 +32,8 @@ export interface Slot {
   readonly limits: unknown;
   /** What can bring this one about: while it stands unseen, this one does not call. */
   firstOuts: readonly Slot[];
+  /** What this one can bring about, where one ring is for both: while it stands unseen, this one does not call either. */
+  oneRingWith: readonly Slot[];
   tally: Tally;
   kept: Kept | null;
   resetAtMs: number | null;

@@ -1,5 +1,5 @@
 import type { StageContext } from "../path/index.ts";
-import { type AlarmChange, type Attention, doesCall } from "./alarm.ts";
+import { type AlarmChange, type Attention, doesCall, isMoreUrgent } from "./alarm.ts";
 import { alarmCell } from "./alarm-cell.ts";
 import { alarmOf, newKept } from "./kept.ts";
 import type { Kept, Slot } from "./slot.ts";
@@ -12,10 +12,16 @@ export interface Happened {
   readonly by?: string;
 }
 
-/** A consequence does not call while what brought it about stands unseen. */
-function isCalledAlready(slot: Slot): boolean {
-  return slot.firstOuts.some(({ kept }) => kept !== null && stateOf(kept.core) === "unacknowledged");
-}
+/** It stands unseen, and whoever wants to be called by the other was called by it. */
+const hasCalled = ({ kept }: Slot, attention: Attention): boolean =>
+  kept !== null &&
+  stateOf(kept.core) === "unacknowledged" &&
+  !isMoreUrgent(attention, kept.attention ?? "record");
+
+/** A consequence does not call while what brought it about stands unseen; where one ring is for both, nor the other way round. */
+const isCalledAlready = ({ firstOuts, oneRingWith }: Slot, attention: Attention): boolean =>
+  firstOuts.some((slot) => hasCalled(slot, attention)) ||
+  oneRingWith.some((slot) => hasCalled(slot, attention));
 
 /** Leads alarms through their states, names each change, and tells it. */
 export class StatesKeeper {
@@ -71,9 +77,9 @@ export class StatesKeeper {
         : {}),
       core: next.core,
     };
-    const calls = doesCall(after.attention ?? this.attentionOf(slot));
+    const attention = after.attention ?? this.attentionOf(slot);
     slot.kept = after;
-    const annunciated = next.annunciate && calls && !isCalledAlready(slot);
+    const annunciated = next.annunciate && doesCall(attention) && !isCalledAlready(slot, attention);
     this.tell(slot, { id, from: stateOf(kept.core), why, by: by ?? null, annunciated }, ctx);
     return true;
   }
@@ -92,7 +98,7 @@ export class StatesKeeper {
         : {}),
     };
     const id = this.nextId(slot, ctx.entry.seq);
-    const annunciated = isNew && !isCalledAlready(slot);
+    const annunciated = isNew && !isCalledAlready(slot, attention);
     this.tell(slot, { id, from, why: "attention-raised", by: null, annunciated }, ctx);
   }
 

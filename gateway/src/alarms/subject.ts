@@ -5,6 +5,7 @@ export type AlarmSubjectKind =
   | "point"
   | "drum"
   | "floor"
+  | "room"
   | "float"
   | "channel"
   | "node"
@@ -32,6 +33,12 @@ export const subjectOf = (kind: AlarmSubjectKind, id: string): AlarmSubject => (
 export function drumBesidePoints(line: Line, id: string): AlarmSubject {
   const isPointToo = line.points.some((point) => point.id === id);
   return { kind: "drum", id, name: isPointToo ? `drum.${id}` : id };
+}
+
+/** A room, told apart where a point or drum is called the same. */
+export function roomBesideWater({ points, drums }: Line, id: string): AlarmSubject {
+  const isTaken = [...points, ...drums].some((other) => other.id === id);
+  return { kind: "room", id, name: isTaken ? `room.${id}` : id };
 }
 
 /** Channels of a line that pass, in the order of the file; a key names them `node.channel`. */

@@ -39,8 +39,8 @@ function windowOf(book: Book, line: Line, date: string): Omit<NightOver, "kind">
   }
 }
 
-function titlesOf({ drums, points, stages, title, site }: Line): (subject: string) => string {
-  const titles = new Map([...stages, ...points, ...drums].map((one) => [one.id, one.title]));
+function titlesOf({ drums, points, stages, rooms, title, site }: Line): (subject: string) => string {
+  const titles = new Map([...rooms, ...stages, ...points, ...drums].map((one) => [one.id, one.title]));
   return (subject) => titles.get(subject) ?? (subject === site ? title : subject);
 }
 

@@ -68,6 +68,12 @@ function batchText(
   return `${clock(atMs)}  ${titleOf(drum)}: ${batchWords[state]}${salt}${at}`;
 }
 
+function silencedText(silenced: Night["first"][number]["silenced"], { clock }: Writing): string {
+  if (silenced === null) return "";
+  if (silenced.as === "out-of-service") return " (switched off)";
+  return silenced.untilMs === null ? " (silent)" : ` (silent until ${clock(silenced.untilMs)})`;
+}
+
 const section = (title: string, lines: readonly string[], none: string): string =>
   `${title}\n${(lines.length > 0 ? lines : [none]).map((text) => `  ${text}`).join("\n")}`;
 
@@ -98,7 +104,9 @@ function drumLines(night: Night, { titleOf, clock }: Writing): readonly string[]
 export function nightText(night: Night, line: Line): string {
   const writing = writingOf(line, night.timezone);
   const { titleOf, clock } = writing;
-  const first = night.first.map(({ text, todo }, index) => `${index + 1}. ${text}. ${todo}`);
+  const first = night.first.map(
+    ({ text, todo, silenced }, index) => `${index + 1}. ${text}${silencedText(silenced, writing)}. ${todo}`,
+  );
   const head = `${line.title}, night of ${night.date}, ${clock(night.fromMs)} to ${clock(night.toMs)} (${night.timezone})${
     night.isRunning ? ", not over yet" : ""
   }`;

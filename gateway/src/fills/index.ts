@@ -9,6 +9,7 @@ export {
 export { createBackFlowStage } from "./back-flow/back-flow-stage.ts";
 export { type Batch, type BatchState, isBeingMixed, isSalted } from "./batch/batch.ts";
 export { createBatchStage } from "./batch/batch-stage.ts";
+export { feedBefore, isBehindMembrane, membraneLimit25 } from "./behind-membrane.ts";
 export {
   backFlowCell,
   batchCell,

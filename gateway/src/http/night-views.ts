@@ -1,8 +1,11 @@
 import type { Attention } from "../alarms/index.ts";
 import { isMoreUrgent } from "../alarms/index.ts";
-import type { Night } from "../nights/index.ts";
+import type { Night, NightAlarm } from "../nights/index.ts";
 import type { NightLine, NightView } from "./contract.ts";
 import { fillView, iso } from "./views.ts";
+
+const silencedView = (silenced: NightAlarm["silenced"]): NightView["alarms"][number]["silenced"] =>
+  silenced && { as: silenced.as, until: iso(silenced.untilMs) };
 
 /** A night as the API shows it. */
 export function nightView(night: Night): NightView {
@@ -21,7 +24,7 @@ export function nightView(night: Night): NightView {
       channels: [...channels],
       fills: [...fills],
     })),
-    first: night.first.map((thing) => ({ ...thing })),
+    first: night.first.map(({ silenced, ...thing }) => ({ ...thing, silenced: silencedView(silenced) })),
     litres,
     fills: night.fills.map(fillView),
     drums: night.drums.map(({ drawnL, words, ...drum }) => ({
@@ -53,8 +56,9 @@ export function nightView(night: Night): NightView {
       to: iso(toMs),
       litres: drawn,
     })),
-    alarms: night.alarms.map(({ raisedAtMs, isNew, endedAtMs, seenAtMs, ...alarm }) => ({
+    alarms: night.alarms.map(({ raisedAtMs, isNew, endedAtMs, seenAtMs, silenced, ...alarm }) => ({
       ...alarm,
+      silenced: silencedView(silenced),
       state: alarm.state as NightView["alarms"][number]["state"],
       raisedAt: iso(raisedAtMs),
       raisedInNight: isNew,

@@ -51,7 +51,10 @@ export interface Point extends Readonly<Record<PointChannel, ChannelName | null>
   readonly title: string;
   /** The point's place along the flow: ids of stages between the supply and here, in order. */
   readonly after: readonly string[];
-  /** Limit of `resin-breakthrough`, reference conductivity in uS/cm; null where no resin lies before. */
+  /**
+   * Limit of `resin-breakthrough` or `membrane-passing`, reference conductivity in uS/cm; null where neither is before, and
+   * where a membrane is whose limit follows its feed.
+   */
   readonly limit25UsPerCm: number | null;
 }
 
@@ -144,6 +147,8 @@ export interface Line {
     readonly channel: ChannelName;
     readonly wetWhen: boolean;
   }[];
+  /** Rooms and cupboards whose air is measured, for frost. */
+  readonly rooms: readonly { readonly id: string; readonly title: string; readonly channel: ChannelName }[];
   readonly sounders: readonly { readonly id: string; readonly channel: ChannelName }[];
   readonly buttons: readonly {
     readonly id: string;

@@ -198,6 +198,7 @@ export const lineFileSchema = z.strictObject({
   drums: things(drum).default({}),
   pumps: things(z.strictObject({ channel: channelName, runs: z.boolean().default(true) })).default({}),
   floors: things(contactChannel).default({}),
+  rooms: things(z.strictObject({ title: z.string().max(80).optional(), temperature: channel })).default({}),
   flows: things(channel).default({}),
   sounders: things(z.strictObject({ channel: channelName })).default({}),
   buttons: things(

@@ -10,6 +10,7 @@ export type ThingKind =
   | "node"
   | "pump"
   | "floor"
+  | "room"
   | "sounder"
   | "button"
   | "system"
@@ -31,6 +32,7 @@ export function idsByKind(line: Line): ReadonlyMap<ThingKind, ReadonlySet<string
     ["node", new Set(channels.map((channel) => channel.slice(0, channel.indexOf("/"))))],
     ["pump", idsIn(line.pumps)],
     ["floor", idsIn(line.floors)],
+    ["room", idsIn(line.rooms)],
     ["sounder", idsIn(line.sounders)],
     ["button", idsIn(line.buttons)],
     ["system", idsIn(line.systems)],

@@ -1,40 +1,43 @@
-import type { Attention } from "../alarms/index.ts";
-import type { FirstThing, Night } from "./night.ts";
+import { type Attention, doesCall } from "../alarms/index.ts";
+import type { FirstThing, Night, NightAlarm } from "./night.ts";
 
 const order: Readonly<Record<Attention, number>> = { wake: 0, tell: 1, today: 2, record: 3 };
 /** Under this share of the night (or in a fill) nobody need look into it. */
 const unwatchedShare = 0.02;
 const minuteMs = 60_000;
 
-/** What to do first this morning: what stands and called, drums that may not be used, trips that nothing confirmed, what nobody watched. */
-export function firstThings(
-  {
-    alarms,
-    drums,
-    fills,
-    unwatched,
-    watched,
-    fromMs,
-    toMs,
-  }: Pick<Night, "alarms" | "drums" | "fills" | "unwatched" | "watched" | "fromMs" | "toMs">,
-  titleOf: (subject: string) => string,
-): readonly FirstThing[] {
-  const things: FirstThing[] = [];
+type Parts = Pick<Night, "alarms" | "drums" | "fills" | "unwatched" | "watched" | "fromMs" | "toMs">;
+type TitleOf = (subject: string) => string;
+
+/** Whether an alarm asks for something this morning: what ended by itself and called nobody does not, what is silent does if it calls. */
+function asks({ stands, silenced, state, attention, under }: NightAlarm): boolean {
+  if (under !== null || attention === "record") return false;
+  if (silenced !== null) return doesCall(attention);
+  return stands && !(state === "returned-unacknowledged" && attention === "today");
+}
+
+function ofAlarms(alarms: readonly NightAlarm[], titleOf: TitleOf): readonly FirstThing[] {
   const told = new Set<string>();
-  for (const { key, stands, state, attention, subject, condition, text, response, under } of alarms) {
-    // What ended by itself and called nobody is only told.
-    const isOver = state === "returned-unacknowledged" && attention === "today";
-    if (!stands || isOver || attention === "record" || under !== null || told.has(key)) continue;
+  const things: FirstThing[] = [];
+  for (const alarm of alarms) {
+    const { key, attention, subject, condition, text, response: todo, silenced } = alarm;
+    if (!asks(alarm) || told.has(key)) continue;
     told.add(key);
-    things.push({
-      attention,
-      subject,
-      kind: "alarm",
-      condition,
-      text: `${titleOf(subject)}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`,
-      todo: response,
-    });
+    const about = `${titleOf(subject)}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`;
+    things.push({ attention, subject, kind: "alarm", condition, silenced, text: about, todo });
   }
+  return things;
+}
+
+/**
+ * What to do first this morning: what stands and called, also where somebody made it silent; drums that may not be used;
+ * trips that nothing confirmed; what nobody watched.
+ */
+export function firstThings(
+  { alarms, drums, fills, unwatched, watched, fromMs, toMs }: Parts,
+  titleOf: TitleOf,
+): readonly FirstThing[] {
+  const things: FirstThing[] = [...ofAlarms(alarms, titleOf)];
   for (const { drum, words } of drums) {
     const word = words.at(-1);
     // Salt water that is being mixed asks for nothing in the morning.
@@ -45,6 +48,7 @@ export function firstThings(
         subject: drum,
         kind: word.verdict,
         condition: null,
+        silenced: null,
         text: `${titleOf(drum)}: ${word.verdict}${word.reasons.length > 0 ? `, ${word.reasons.join(", ")}` : ""}`,
         todo:
           word.verdict === "hold"
@@ -62,6 +66,7 @@ export function firstThings(
       subject: drum,
       kind: "trip",
       condition: null,
+      silenced: null,
       text: `${titleOf(drum)}: ${end === "inflow-stopped" ? "inflow stopped before the float" : "the float tripped, and inflow went on"}`,
       todo: "Lift the stop float and see whether the valve closes.",
     });
@@ -72,6 +77,7 @@ export function firstThings(
       subject: "",
       kind: "unwatched",
       condition: null,
+      silenced: null,
       text: inFill
         ? "Part of a fill was not watched"
         : `${Math.round(((1 - watched) * (toMs - fromMs)) / minuteMs)} min of the night were not watched`,

@@ -9,6 +9,14 @@ const standing: ReadonlySet<string> = new Set([
   "latched-unacknowledged",
   "latched-acknowledged",
 ]);
+const silent: ReadonlySet<string> = new Set(["shelved", "out-of-service"]);
+
+/** How an alarm that would still ask for something is kept quiet; null: it is not. */
+function silencedAs({ to, alarm }: AlarmChange): NightAlarm["silenced"] {
+  if ((to !== "shelved" && to !== "out-of-service") || !(alarm.active || alarm.latched)) return null;
+  return { as: to, untilMs: to === "shelved" ? alarm.shelvedUntilMs : null };
+}
+
 const farther = (change: AlarmChange, than: AlarmChange): boolean => {
   const [one, other] = [change.alarm, than.alarm];
   if (one.value === null || other.value === null || one.limit === null) return other.value === null;
@@ -25,7 +33,7 @@ export function alarmsOf(
   { fromMs, toMs }: { readonly fromMs: number; readonly toMs: number },
 ): readonly NightAlarm[] {
   const byOccurrence = new Map<string, { first: AlarmChange; worst: AlarmChange; last: AlarmChange }>();
-  const stood = before.filter(({ to }) => standing.has(to) || to === "shelved");
+  const stood = before.filter(({ to }) => standing.has(to) || silent.has(to));
   for (const change of [...stood, ...changes]) {
     const key = `${change.alarm.key} ${change.alarm.occurrence}`;
     const known = byOccurrence.get(key);
@@ -58,6 +66,7 @@ export function alarmsOf(
         unit: worst.alarm.unit,
         state: to,
         stands: standing.has(to),
+        silenced: silencedAs(last),
         under,
       };
     })

@@ -69,6 +69,8 @@ export interface NightAlarm {
   /** As it is now, as far as the report knows: the state, and whether it still asks for something. */
   readonly state: string;
   readonly stands: boolean;
+  /** It is so and nobody hears of it: silent until a time, or switched off. Null: it is heard, or it is not so. */
+  readonly silenced: { readonly as: "shelved" | "out-of-service"; readonly untilMs: number | null } | null;
   readonly under: string | null;
 }
 
@@ -93,6 +95,8 @@ export interface FirstThing {
   readonly kind: "alarm" | "hold" | "unknown" | "trip" | "unwatched";
   /** Of an alarm. */
   readonly condition: string | null;
+  /** Of an alarm that somebody has made silent. */
+  readonly silenced: NightAlarm["silenced"];
   /** What is, and what to do. */
   readonly text: string;
   readonly todo: string;

@@ -5,7 +5,7 @@ import { inUnit, limitFigure, volume, volumeFigure } from "../format/units.ts";
 import { say, w } from "../words/words.ts";
 
 /** Conditions whose value speaks for itself beside its limit. */
-const withValue = new Set(["resin-breakthrough", "temperature-out"]);
+const withValue = new Set(["resin-breakthrough", "membrane-passing", "temperature-out"]);
 
 /** The numbers of an alarm, each with its name: "239 of 200 L now", "8.4 µS/cm, limit 5". */
 export function detailOf({ condition, subject, value, limit, unit }: AlarmView): string {

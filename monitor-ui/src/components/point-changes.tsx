@@ -24,10 +24,10 @@ function valueWords(value: unknown): string {
 /** Limits and channels of a point as people changed them: before and after, who and when, newest first. */
 export function PointChanges({ id }: { readonly id: string }) {
   const { answer, again } = useAsked<{ items: Changed[] }>("/api/audit?limit=1000", id);
-  const limit = `limits.resin-breakthrough:${id}.limit`;
+  const limits = ["resin-breakthrough", "membrane-passing"].map((name) => `limits.${name}:${id}.limit`);
   const own = (answer?.items ?? []).filter(
     ({ what, subject }) =>
-      what === "line-changed" && (subject === limit || subject.startsWith(`points.${id}.`)),
+      what === "line-changed" && (limits.includes(subject) || subject.startsWith(`points.${id}.`)),
   );
   if (answer === null) return <CouldNotLoad what={w.point.changedWhat} again={again} />;
   if (own.length === 0) return null;
@@ -38,7 +38,7 @@ export function PointChanges({ id }: { readonly id: string }) {
           <li key={`${at}${subject}`}>
             <time dateTime={at}>{clock(at, gatewayNowMs.value)}</time>
             <span>
-              <b>{subject === limit ? w.point.changedLimit : subject.slice(`points.${id}.`.length)}</b>
+              <b>{limits.includes(subject) ? w.point.changedLimit : subject.slice(`points.${id}.`.length)}</b>
               {`: ${valueWords(before?.value)} → ${valueWords(after?.value)} · ${by}`}
             </span>
           </li>

@@ -80,6 +80,14 @@ function PartForm({ drawing, part, title }: { drawing: LineDrawing; part: Part; 
   return <DrumForm drawing={drawing} id={part.id} />;
 }
 
+/** Where a point's limit stands in the file: it belongs to what is said of resin, or of a membrane. */
+function limitPlace({ stages }: LineDrawing, point: string): readonly string[] {
+  const kinds = stages.flatMap(({ to, kind }) => (to === point ? [kind] : []));
+  if (kinds.includes("resin")) return ["limits", `resin-breakthrough:${point}`, "limit"];
+  if (kinds.includes("membrane")) return ["limits", `membrane-passing:${point}`, "limit"];
+  return ["points", point, "limit"];
+}
+
 function PointForm({ drawing, id, title }: { drawing: LineDrawing; id: string; title: string }) {
   const acts = useActs();
   const more = useActs();
@@ -98,7 +106,7 @@ function PointForm({ drawing, id, title }: { drawing: LineDrawing; id: string; t
             ...titled(["points", id], title, name),
             ...(limit === null || value === limit || value === null
               ? []
-              : [{ at: ["limits", `resin-breakthrough:${id}`, "limit"], to: value }]),
+              : [{ at: limitPlace(drawing, id), to: value }]),
           ];
         }}
       >

@@ -115,6 +115,7 @@ export function takenOut(drawing: LineDrawing, { kind, id }: Part): Edit[] {
             .map((one): Edit => ({ at: ["drums", one.id, "fed_by"], to: stage.from })),
           { at: ["points", stage.to], to: null },
           { at: ["limits", `resin-breakthrough:${stage.to}`], to: null },
+          { at: ["limits", `membrane-passing:${stage.to}`], to: null },
         ]
       : []),
   ];

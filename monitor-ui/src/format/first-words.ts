@@ -2,6 +2,7 @@ import type { NightView } from "@drumlin/gateway/contract";
 import { titleOf } from "../data/state.ts";
 import { say, w } from "../words/words.ts";
 import { headlineOf, responseOf } from "./headlines.ts";
+import { timeIn } from "./night-words.ts";
 import { sentenceOf } from "./reasons.ts";
 
 type Thing = NightView["first"][number];
@@ -28,16 +29,27 @@ function ofUnwatched({ unwatched, watched, from, to }: NightView): string {
   return say(w.nightWords.minutesUnwatched, { minutes });
 }
 
+/** That an alarm was made silent, behind what it says. */
+function ofSilence({ timezone }: NightView, { silenced }: Thing): string {
+  if (!silenced) return "";
+  if (silenced.as === "out-of-service") return ` (${w.nightWords.switchedOff})`;
+  return silenced.until === null
+    ? ` (${w.alarmWords.silentState})`
+    : ` (${say(w.nightWords.silentUntil, { time: timeIn(timezone, silenced.until) })})`;
+}
+
 /** One of the first things of a morning: what it is, and what to do. */
 export function firstWords(night: NightView, thing: Thing): { readonly said: string; readonly todo: string } {
   const { kind, condition, subject, text, todo } = thing;
-  if (kind === "alarm")
+  if (kind === "alarm") {
+    const quiet = ofSilence(night, thing);
     return condition === null
-      ? { said: text, todo }
+      ? { said: text + quiet, todo }
       : {
-          said: headlineOf({ condition, subject, text }),
+          said: headlineOf({ condition, subject, text }) + quiet,
           todo: responseOf({ condition, response: todo }),
         };
+  }
   const said =
     kind === "trip"
       ? ofTrip(night, subject)

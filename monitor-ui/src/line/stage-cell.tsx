@@ -10,11 +10,13 @@ interface StageCellProps {
   readonly runs: boolean;
 }
 
+/** Alarms of what lets through what it should hold back. */
+const passing = new Set(["resin-breakthrough", "membrane-passing"]);
+
 /** A filter housing on the pipe; crossed where what it holds lets through what it should keep. */
 export function StageCell({ line, stage, runs }: StageCellProps) {
   const alarm = alarms.value.find(
-    ({ condition, subject, state }) =>
-      condition === "resin-breakthrough" && subject === stage.to && isStanding(state),
+    ({ condition, subject, state }) => passing.has(condition) && subject === stage.to && isStanding(state),
   );
   const out = line.points.find(({ id }) => id === stage.to);
   const removes =

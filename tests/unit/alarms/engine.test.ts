@@ -131,10 +131,9 @@ describe("attention", () => {
 });
 
 describe("what brings what about", () => {
-  const rows = [
-    rowOf("b", { attention: () => "wake" }),
-    rowOf("a", { causes: [{ condition: "b", subjects: (_line, { name }) => [name] }] }),
-  ];
+  const causing = (isOneRing: boolean) =>
+    rowOf("a", { causes: [{ condition: "b", isOneRing, subjects: (_line, { name }) => [name] }] });
+  const rows = [rowOf("b"), causing(false)];
   it("a consequence does not call while its first-out stands unseen, and is listed under it", () => {
     const bench = worldBench(rows);
     bench.says("a", "mix", 11, 1);
@@ -150,6 +149,23 @@ describe("what brings what about", () => {
       ["b:mix", "a:mix"],
       ["b:fresh", null],
     ]);
+  });
+  it("one that is more urgent than its first-out calls, and stands for itself", () => {
+    const bench = worldBench([rowOf("b", { attention: () => "wake" }), causing(false)]);
+    bench.says("a", "mix", 11, 1);
+    bench.says("b", "mix", 11, 2);
+    expect(bench.story()).toEqual(["1 a:mix raised unacknowledged!", "2 b:mix raised unacknowledged!"]);
+    expect(bench.standing().map(({ under }) => under)).toEqual([null, null]);
+  });
+  it("where one ring is for both, what comes second does not call, whichever it is", () => {
+    const second = (isOneRing: boolean) => {
+      const bench = worldBench([rowOf("b"), causing(isOneRing)]);
+      bench.says("b", "mix", 11, 1);
+      bench.says("a", "mix", 11, 2);
+      return bench.story()[1];
+    };
+    expect(second(true)).toBe("2 a:mix raised unacknowledged");
+    expect(second(false)).toBe("2 a:mix raised unacknowledged!");
   });
   it("a circle of rows that wait for each other is a fault of the program", () => {
     expect(() => createAlarms([rowOf("a", { after: ["b"] }), rowOf("b", { after: ["a"] })])).toThrow(

@@ -7,13 +7,14 @@ const besides: Readonly<Record<string, readonly string[]>> = {
   // The same reading of the float that is heard, counted.
   "drum-high-high": ["witness"],
   // Asked again each minute while it is silent and a drum on it fills.
-  "node-silent": ["inflow", "latest"],
+  "node-silent": ["float", "inflow", "latest"],
   // How long the node has been up.
   "readings-refused": ["node"],
   // Where it trips, and the spread of the level that is heard.
   "float-disagrees": ["float", "witness"],
   // What the membrane is fed with, over 24 h.
   "drum-off-target": ["feed"],
+  "membrane-passing": ["feed"],
   // What the fills before the one that is heard took.
   "fill-slow": ["learned"],
 };

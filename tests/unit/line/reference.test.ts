@@ -15,6 +15,7 @@ const base = () => ({
     resin: { kind: "resin", from: "after-carbon", to: "after-resin" },
   },
   drums: { mix: { volume: "200 L", fed_by: "after-resin", level: { channel: "n/level", as: "volume" } } },
+  rooms: { x: { temperature: "n/room" } },
 });
 
 type Tree = Record<string, unknown>;
@@ -25,6 +26,7 @@ const names: Readonly<Record<string, string>> = {
   stages: "resin",
   drums: "mix",
   pumps: "x",
+  rooms: "x",
   sounders: "x",
   buttons: "x",
   systems: "x",

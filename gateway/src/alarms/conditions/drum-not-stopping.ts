@@ -28,6 +28,7 @@ export const drumNotStopping: Condition<object, null> = {
   causes: [
     ...["drum-high-high", "fill-long", "unplanned-inflow"].map((condition) => ({
       condition,
+      isOneRing: condition === "drum-high-high",
       subjects: (_line: Line, { name }: AlarmSubject) => [name],
     })),
     {

@@ -1,6 +1,13 @@
 import { z } from "zod";
-import { batchCell, feedCell, fillCell } from "../../fills/index.ts";
-import { compileLine, type Drum, type Line, stageInto } from "../../line/index.ts";
+import {
+  batchCell,
+  feedBefore,
+  feedCell,
+  fillCell,
+  isBehindMembrane,
+  membraneLimit25,
+} from "../../fills/index.ts";
+import { type Drum, type Line, stageInto } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
 import { readingOf, series } from "../reading-of.ts";
@@ -36,9 +43,10 @@ const isSalt = ({ holds, target }: Drum) => holds === "salt" && target.salinity 
 function bandOf(line: Line, drum: Drum): number | "membrane" | null {
   if (drum.holds === "salt") return null;
   if (drum.target.conductivity25UsPerCm !== null) return drum.target.conductivity25UsPerCm;
-  const before = stageInto(line, drum.fedBy)?.kind;
-  if (before === "resin") return pureBand;
-  return before === "membrane" ? "membrane" : null;
+  if (stageInto(line, drum.fedBy)?.kind === "resin") return pureBand;
+  if (!isBehindMembrane(line, drum.fedBy)) return null;
+  const own = line.points.find(({ id }) => id === drum.fedBy)?.limit25UsPerCm ?? null;
+  return own === null ? "membrane" : membraneTimes * own;
 }
 
 /** What is in a drum is not what it should be, by its own probe. */
@@ -71,14 +79,11 @@ export const drumOffTarget: Condition<Limits, Place> = {
       .map(({ id }) => subjectOf("drum", id)),
   place(line, { id }) {
     const drum = drumOf(line, id);
-    const isByMembrane = bandOf(line, drum) === "membrane";
-    const from = stageInto(line, drum.fedBy)?.from;
-    const feed = from === undefined ? null : (compileLine(line).points.get(from)?.probeBefore?.id ?? null);
     return {
       drum: id,
       own: `drum/${id}/${isSalt(drum) ? "salinity" : "conductivity25"}`,
       target: isSalt(drum) ? drum.target.salinity : null,
-      membraneFeed: isByMembrane ? feed : null,
+      membraneFeed: bandOf(line, drum) === "membrane" ? feedBefore(line, drum.fedBy) : null,
       feedsByItself: drum.feeds === "automatic",
     };
   },
@@ -104,8 +109,8 @@ export const drumOffTarget: Condition<Limits, Place> = {
       const side = value < target ? -1 : 1;
       return { is: beyond > 0, value, limit: target + side * limits.salinity_within, beyond, tMs };
     }
-    const feed = membraneFeed === null ? undefined : board.get(feedCell, membraneFeed);
-    const limit = limits.limit ?? (feed ? membraneTimes * Math.max(5, 0.1 * feed.median25) : null);
+    const ofPoint = membraneLimit25(membraneFeed === null ? null : board.get(feedCell, membraneFeed));
+    const limit = limits.limit ?? (ofPoint === null ? null : membraneTimes * ofPoint);
     if (limit === null) return { is: "unknown", value };
     return { is: value > limit, value, limit, beyond: value - limit, tMs };
   },

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { type FloatNow, floatCell, witnessCell } from "../../fills/index.ts";
+import { type BatchState, batchCell, type FloatNow, floatCell, witnessCell } from "../../fills/index.ts";
 import { compileLine, type Drum, type Float, type Line } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition, Look, Verdict } from "../condition.ts";
@@ -17,13 +17,16 @@ interface Place {
   readonly overflow: string | null;
   readonly own: string;
   readonly level: string;
-  /** A level by pressure reads salt water too high. */
   readonly hasLevel: boolean;
+  /** A level by pressure reads salt water too high: it is believed only while there is none in the drum. */
+  readonly onlyFresh: boolean;
 }
 const settings = z.strictObject({ limit: z.number().positive().describe("litres over 0").optional() });
 const byFloat = { elapsedMs: 10_000 };
 const byLevel = { elapsedMs: 120_000 };
 const marginShare = 0.04;
+/** States of a batch in which no salt is in the drum. */
+const fresh: ReadonlySet<BatchState> = new Set(["empty", "filling", "fresh"]);
 
 function placeOf(line: Line, id: string): Place {
   const { drum, float } = compileLine(line).floats.get(id) as { drum: Drum; float: Float };
@@ -34,7 +37,8 @@ function placeOf(line: Line, id: string): Place {
     overflow: float.role === "stop" && overflow ? `float/${overflow.id}/state` : null,
     own: `float/${id}/state`,
     level: `drum/${drum.id}/volume`,
-    hasLevel: drum.level !== null && !(drum.holds === "salt" && drum.level.as === "pressure"),
+    hasLevel: drum.level !== null,
+    onlyFresh: drum.holds === "salt" && drum.level?.as === "pressure",
   };
 }
 
@@ -45,7 +49,8 @@ function heightsOf({ tripsAtL, releasesAtL }: Float, now: FloatNow | undefined, 
 }
 
 function againstLevel({ board, place, limits }: Look<Limits, Place>, isWet: boolean): Verdict | null {
-  const { drum, float } = place;
+  const { drum, float, onlyFresh } = place;
+  if (onlyFresh && !fresh.has(board.get(batchCell, drum.id)?.state ?? "unknown")) return null;
   const said = board.get(witnessCell, drum.id);
   // As it was read: a level that contradicts its float is no witness of inflow, and yet one of the two is wrong.
   const level = place.hasLevel ? readingOf(board, place.level) : null;
@@ -67,7 +72,7 @@ export const floatDisagrees: Condition<Limits, Place> = {
     unit: "L",
     source:
       "level past the float by 3 standard deviations, or the higher float wet and the lower dry: common practice, no source",
-    when: "the overflow float is wet while the stop float is dry for 10 s; or for 2 min the level lies more than 4 % of the drum past where the float trips while it is dry, or under where it releases while it is wet. Over after 60 s of agreement. Not by a level of pressure in a salt drum",
+    when: "the overflow float is wet while the stop float is dry for 10 s; or for 2 min the level lies more than 4 % of the drum past where the float trips while it is dry, or under where it releases while it is wet. Over after 60 s of agreement. Not by a level of pressure while salt is in the drum",
     attention: "tell; today where only the level says so",
   },
   settings,
@@ -75,8 +80,9 @@ export const floatDisagrees: Condition<Limits, Place> = {
   shownLimit: ({ limit }) => limit,
   subjects: floatsOf,
   place: (line, { id }) => placeOf(line, id),
-  reads: [latestCell, witnessCell, floatCell],
-  hears: ({ own, overflow, level, hasLevel }) => [
+  reads: [latestCell, witnessCell, floatCell, batchCell],
+  hears: ({ own, overflow, level, hasLevel, onlyFresh, drum }) => [
+    ...(onlyFresh ? [{ cell: batchCell, key: drum.id }] : []),
     series(own),
     ...(overflow === null ? [] : [series(overflow)]),
     ...(hasLevel ? [series(level)] : []),

@@ -40,4 +40,14 @@ export const floatStuck: Condition<Limits, { readonly hasWitness: boolean }> = {
   off: () => ({}),
   isLatching: false,
   attention: () => "tell",
+  causes: [
+    { condition: "float-disagrees", subjects: (_line, { name }) => [name] },
+    {
+      condition: "fill-long",
+      subjects(line, { id }) {
+        const found = compileLine(line).floats.get(id);
+        return found?.float.role === "stop" ? [found.drum.id] : [];
+      },
+    },
+  ],
 };

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
 import { readingOf, series } from "../reading-of.ts";
-import { drumBesidePoints, subjectOf } from "../subject.ts";
+import { drumBesidePoints, roomBesideWater, subjectOf } from "../subject.ts";
 
 interface Limits {
   readonly limit: number;
@@ -10,14 +10,14 @@ interface Limits {
 /** Over only once it is so much warmer than the limit, °C. */
 const deadbandC = 2;
 
-/** Water near freezing, whether or not it flows. */
+/** Water or a room near freezing, whether or not water flows. */
 export const frost: Condition<Limits, string> = {
   id: "frost",
-  subjectKinds: ["point", "drum"],
+  subjectKinds: ["point", "drum", "room"],
   words: {
     unit: "Cel",
     source: "common practice, no source",
-    when: "water at 3 °C or less for 10 min, flowing or not; over at more than 5 °C for 1 h",
+    when: "water, flowing or not, or a room at 3 °C or less for 10 min; over at more than 5 °C for 1 h",
     attention: "tell",
   },
   settings: z.strictObject({
@@ -28,6 +28,7 @@ export const frost: Condition<Limits, string> = {
   subjects: (line) => [
     ...line.points.filter(({ temperature }) => temperature).map(({ id }) => subjectOf("point", id)),
     ...line.drums.filter(({ temperature }) => temperature).map(({ id }) => drumBesidePoints(line, id)),
+    ...line.rooms.map(({ id }) => roomBesideWater(line, id)),
   ],
   place: (_line, { kind, id }) => `${kind}/${id}/temperature`,
   reads: [latestCell],

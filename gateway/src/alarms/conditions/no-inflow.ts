@@ -8,8 +8,8 @@ export const noInflow: Condition<object, null> = {
   words: {
     unit: "",
     source: "common practice, no source",
-    when: "a call or a fill by hand without inflow for 10 min; over when water comes",
-    attention: "today",
+    when: "a call or a fill by hand with less than a tenth of the usual flow for 10 min; for 1 min while a pump runs; over when water has come for 1 min",
+    attention: "today; tell while a pump runs",
   },
   judge({ board, subject }) {
     const guard = guardOf(board, subject);
@@ -18,6 +18,6 @@ export const noInflow: Condition<object, null> = {
   on: () => ({}),
   off: () => ({ elapsedMs: 60_000 }),
   isLatching: false,
-  attention: () => "today",
+  attention: ({ board, subject }) => (guardOf(board, subject)?.noInflow?.pumpRuns ? "tell" : "today"),
   work: (_line, { id }) => [{ kind: "drum", id }],
 };

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { fillCell, inflowCell } from "../../fills/index.ts";
+import { fillCell, floatCell, inflowCell } from "../../fills/index.ts";
 import { compileLine, type Drum, drumsBehind, type Line } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import { nodeCell } from "../../readings/index.ts";
@@ -44,10 +44,32 @@ function drumsOn(line: Line, node: string): readonly Drum[] {
   );
 }
 
-/** Until a filling drum overflows, as far as level and flow were last known, ms; null: nobody knows. */
-function leftMs({ board }: Look<Limits, readonly Drum[]>, drum: Drum): number | null {
-  const litres = board.get(latestCell, `drum/${drum.id}/volume`)?.measurement.value ?? null;
-  const flow = board.get(inflowCell, drum.id)?.flowLPerMin ?? drum.greatestFlowLPerMin;
+type NodeLook = Look<Limits, readonly Drum[]>;
+
+const stopsOf = ({ floats }: Drum) => floats.filter(({ role }) => role === "stop");
+/** What speaks against a stop float before it has failed. */
+const doubts = ["float-unproven", "float-stuck", "float-disagrees"] as const;
+
+const hasFailed = ({ other }: NodeLook, { id }: Drum): boolean => other("drum-not-stopping", id) !== null;
+const isInDoubt = ({ other }: NodeLook, drum: Drum): boolean =>
+  stopsOf(drum).some(({ id }) => doubts.some((condition) => other(condition, id) !== null));
+
+/**
+ * Litres that were in a filling drum when it was last heard; where no level tells and its stop has not failed, no more than
+ * where its float trips. Null: nobody knows.
+ */
+function lastLitres(look: NodeLook, drum: Drum): number | null {
+  const { board } = look;
+  const measured = board.get(latestCell, `drum/${drum.id}/volume`)?.measurement.value ?? null;
+  if (measured !== null || hasFailed(look, drum)) return measured;
+  const [stop] = stopsOf(drum);
+  return (stop && board.get(floatCell, stop.id)?.setL) ?? stop?.tripsAtL ?? null;
+}
+
+/** From when a filling drum was last heard until it overflows, as far as level and flow were known, ms; null: nobody knows. */
+function leftMs(look: NodeLook, drum: Drum): number | null {
+  const litres = lastLitres(look, drum);
+  const flow = look.board.get(inflowCell, drum.id)?.flowLPerMin ?? drum.greatestFlowLPerMin;
   return litres === null || flow === null || flow <= 0 ? null : ((drum.volumeL - litres) / flow) * 60_000;
 }
 
@@ -60,7 +82,7 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
     source: "offline is the worst case: common practice, no source",
     when: "nothing heard for 12 of its periods, at least 60 s; over after 3 packs and 60 s. What the gateway could not hear while it was down is no silence.",
     attention:
-      "today; tell while a drum on it fills; wake if that drum's stop has failed and the silence takes more than half the time left to overflow, at least 2 min",
+      "today; tell while a drum on it fills; wake if that drum's stop has failed or its float is unproven, stuck or contradicted, and the silence takes more than half the time left to overflow, at least 2 min",
   },
   settings: z.strictObject({
     after_s: z.number().min(10).max(86_400).describe("seconds from 10 to 86400").optional(),
@@ -68,12 +90,12 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
   defaults: () => ({ after_s: null }),
   subjects: nodesOf,
   place: (line, { id }) => drumsOn(line, id),
-  reads: [nodeCell, fillCell, inflowCell, latestCell],
+  reads: [nodeCell, fillCell, inflowCell, latestCell, floatCell],
   hears: (drums, { id }) => [
     { cell: nodeCell, key: id },
     ...drums.map((drum) => ({ cell: fillCell, key: drum.id })),
   ],
-  after: ["drum-not-stopping"],
+  after: ["drum-not-stopping", ...doubts],
   judge({ board, subject, place, limits: { after_s }, nowMs, startedMs }) {
     const node = board.get(nodeCell, subject.id);
     const sinceMs = silentSinceMs(node, startedMs);
@@ -96,14 +118,21 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
   off: () => ({ readings: 3, elapsedMs: 60_000 }),
   isLatching: false,
   attention(look) {
-    const { board, place, nowMs, startedMs, subject, other } = look;
+    const { board, place, nowMs, startedMs, subject } = look;
     const filling = place.filter(({ id }) => board.get(fillCell, id)?.endedAtMs === null);
     const silentMs = nowMs - (silentSinceMs(board.get(nodeCell, subject.id), startedMs) ?? nowMs);
     const isUrgent = filling.some(
       (drum) =>
-        other("drum-not-stopping", drum.id) !== null &&
+        (hasFailed(look, drum) || isInDoubt(look, drum)) &&
         silentMs > Math.max(leastBeforeWakeMs, (leftMs(look, drum) ?? 0) / 2),
     );
     return isUrgent ? "wake" : filling.length > 0 ? "tell" : "today";
   },
+  causes: [
+    {
+      condition: "watch-lost",
+      isOneRing: true,
+      subjects: (line, { id }) => drumsOn(line, id).map((drum) => drum.id),
+    },
+  ],
 };

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { runCell } from "../../fills/index.ts";
+import { feedBefore, isBehindMembrane, runCell } from "../../fills/index.ts";
 import { compileLine, type Slot } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
@@ -14,7 +14,7 @@ interface Place {
   readonly own: string;
   /** The point whose flow it needs to be judged; null where it needs none. */
   readonly point: string | null;
-  /** κ25 here and before the resin, where both are measured. */
+  /** κ25 here and before resin or membrane, where both are measured. */
   readonly own25: string | null;
   readonly feed25: string | null;
 }
@@ -24,16 +24,18 @@ function placeOf(line: Parameters<typeof compileLine>[0], id: string): Place {
   const compiled = compileLine(line);
   const { use, subject, series: all } = compiled.slotOf.get(id) as Slot;
   const isKappa = (use.signal === "conductivity" || use.signal === "solids") && subject.kind === "point";
-  const feed = isKappa ? (compiled.points.get(subject.id)?.resinFeedProbe ?? null) : null;
+  const at = isKappa ? compiled.points.get(subject.id) : undefined;
+  const feed =
+    at?.resinFeedProbe?.id ?? (at && isBehindMembrane(line, at.id) ? feedBefore(line, at.id) : null);
   return {
     own: all[0]?.name ?? "",
     point: isKappa ? subject.id : null,
     own25: isKappa ? `point/${subject.id}/conductivity25` : null,
-    feed25: feed ? `point/${feed.id}/conductivity25` : null,
+    feed25: feed === null ? null : `point/${feed}/conductivity25`,
   };
 }
 
-/** A channel says what can't be: out of range, open, shorted, an error code, or worse than what the resin is fed with. */
+/** A channel says what can't be: out of range, open, shorted, an error code, or worse than what resin or membrane is fed with. */
 export const probeImplausible: Condition<Limits, Place> = {
   id: "probe-implausible",
   subjectKinds: ["channel"],
@@ -41,7 +43,7 @@ export const probeImplausible: Condition<Limits, Place> = {
     unit: "",
     source:
       "QARTOD gross range test (US IOOS manuals, flag 4); more than the feed: common practice, no source",
-    when: "a channel fails (flag 4) for 30 s, conductivity only while water runs; or behind resin it reads over 1.2 times what the resin is fed with. Over after 10 good readings and 2 min",
+    when: "a channel fails (flag 4) for 30 s, conductivity only while water runs; or behind resin or a membrane it reads over 1.2 times what that is fed with. Over after 10 good readings and 2 min",
     attention: "today",
   },
   settings: z.strictObject({

@@ -3,7 +3,7 @@ import { runCell } from "../../fills/index.ts";
 import { compileLine, type Line } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
-import { flowGate, isByTime } from "../flow-gate.ts";
+import { flowGate, isByTime, isFirstWater } from "../flow-gate.ts";
 import { lastReadingOf, readingOf, series } from "../reading-of.ts";
 import { subjectOf } from "../subject.ts";
 
@@ -45,7 +45,7 @@ export const resinBreakthrough: Condition<Limits, Place> = {
   words: {
     unit: "uS/cm",
     source: "ASTM D1193 type IV and ISO 3696:1987 grade 3: 5.0 uS/cm at 25 °C",
-    when: "κ25 after resin over its limit for 60 s of settled flow and 3 readings; over ten times that, or over half the feed, for 15 s; back under 80 % of the limit for 5 min. Never judged at standstill or by first water; where nothing tells of flow, three times its limit for 5 min.",
+    when: "κ25 after resin over its limit for 60 s of settled flow and 3 readings; over ten times that, or over half the feed, for 15 s, not in first water after 15 min of standstill; back under 80 % of the limit for 5 min. Never judged at standstill or by first water; where nothing tells of flow, three times its limit for 5 min.",
     attention: "tell; wake if a drum behind it feeds by itself",
   },
   settings,
@@ -78,10 +78,11 @@ export const resinBreakthrough: Condition<Limits, Place> = {
     const { value, tMs } = reading;
     const feed = place.feed === null ? null : lastReadingOf(board, place.feed, nowMs, maxFeedAgeMs);
     const half = feed ? Math.max(feed.value * grossShareOfFeed, limit) : Number.POSITIVE_INFINITY;
-    const byTime = isByTime(board.get(runCell, place.point));
+    const run = board.get(runCell, place.point);
+    const byTime = isByTime(run);
     return {
       is: value > (byTime ? byTimeTimes * limit : limit),
-      gross: value > grossTimes * limit || value > half,
+      ...(isFirstWater(run) ? {} : { gross: value > grossTimes * limit || value > half }),
       value,
       limit,
       beyond: value - limit,

@@ -9,7 +9,7 @@ export const unplannedInflow: Condition<object, null> = {
   words: {
     unit: "L",
     source: "common practice, no source",
-    when: "more than 1 % of the drum in more than 3 min with the float wet; over after 5 min of none. In a drum with salt water in it: any inflow over 1 %, whatever the float says",
+    when: "more than 1 % of the drum in more than 3 min with the float wet, or in a drum that is filled by hand, at night, though nobody said that they fill it (and somebody has said so before); over after 5 min of none. In a drum with salt water in it: any inflow over 1 %, whatever the float says",
     attention: "today; tell where salt water is in it",
   },
   reads: [...ofEveryDrum.reads, batchCell],

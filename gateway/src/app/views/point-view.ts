@@ -1,4 +1,11 @@
-import { type RunState, runCell } from "../../fills/index.ts";
+import {
+  feedBefore,
+  feedCell,
+  isBehindMembrane,
+  membraneLimit25,
+  type RunState,
+  runCell,
+} from "../../fills/index.ts";
 import type { PointView } from "../../http/index.ts";
 import type { Line, Point } from "../../line/index.ts";
 import { saidCell } from "../../measurements/index.ts";
@@ -8,8 +15,19 @@ import { iso, type Looking, quantitiesOf, quantityView } from "./quantity-view.t
 /** Above this κ25 (uS/cm) solids are no estimate of fresh water any more. */
 const maxKappa25ForSolids = 70_000;
 
-function judgedView(point: Point, kappa25: number | null, run: RunState | undefined): PointView["judged"] {
-  if (point.limit25UsPerCm === null) return { now: false, because: "no-limit" };
+/** Over it the water is bad, uS/cm at 25 °C; behind a membrane alone it follows what that is fed with. Null: nothing judges. */
+function limitOf({ board }: Looking, line: Line, { id, limit25UsPerCm }: Point): number | null {
+  if (limit25UsPerCm !== null || !isBehindMembrane(line, id)) return limit25UsPerCm;
+  const feed = feedBefore(line, id);
+  return membraneLimit25(feed === null ? null : board.get(feedCell, feed));
+}
+
+function judgedView(
+  limit: number | null,
+  kappa25: number | null,
+  run: RunState | undefined,
+): PointView["judged"] {
+  if (limit === null) return { now: false, because: "no-limit" };
   if (kappa25 === null) return { now: false, because: "no-valid-reading" };
   if (!run || run.basis === "none") return { now: true, because: "by-time" };
   if (run.flowing === null) return { now: false, because: "flow-unknown" };
@@ -35,6 +53,7 @@ export function pointView(looking: Looking, line: Line, point: Point): PointView
   const kappa25 = quantityView(looking, "point", id, "conductivity25");
   const salinity = quantityView(looking, "point", id, "salinity");
   const run = board.get(runCell, id);
+  const limit = limitOf(looking, line, point);
   const solids =
     kappa25.value === null
       ? null
@@ -47,8 +66,8 @@ export function pointView(looking: Looking, line: Line, point: Point): PointView
     solids: { ...kappa25, unit: "mg/L", value: solids, estimated: true },
     temperature: quantityView(looking, "point", id, "temperature"),
     ...(salinity.value === null ? {} : { salinity }),
-    limit: point.limit25UsPerCm,
-    judged: judgedView(point, kappa25.value, run),
+    limit,
+    judged: judgedView(limit, kappa25.value, run),
     run: runView(looking, run),
     hasProbe: conductivity !== null,
     quantities: quantitiesOf(looking, "point", id),

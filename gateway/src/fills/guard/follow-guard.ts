@@ -33,13 +33,17 @@ function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
   if (trip.graceOver && still.length > 0 && still.every(Boolean)) state.trip = null;
 }
 
+/** What runs can only run into this drum, as far as anybody knows: by its level, or by a meter that serves no other that fills. */
+function isOwnInflow({ said }: GuardFacts): boolean {
+  const meter = meterOf(said);
+  const serves = meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false);
+  return said.level?.flowing === true || !serves;
+}
+
 /** Inflow that begins two minutes or more after it had ended, with the float wet. */
 function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): void {
   const { said } = facts;
   const flows = anyFlows(said);
-  const meter = meterOf(said);
-  const serves = meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false);
-  const byLevel = said.level?.flowing === true;
   const isWet = said.stop?.heard === true && said.stop.wet === true;
   if (flows === true) {
     const stoodMs = state.stillSinceMs === null ? Number.POSITIVE_INFINITY : tMs - state.stillSinceMs;
@@ -47,13 +51,28 @@ function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): voi
     const isOther =
       stoodMs >= pauseMs && (state.stillSinceMs !== null || sinceTripMs >= pauseMs || facts.fill === null);
     const isNoted = state.wetInflow !== null;
-    if (isWet && !isNoted && isOther && state.trip === null && !said.person?.flowing && (byLevel || !serves))
+    if (isWet && !isNoted && isOther && state.trip === null && !said.person?.flowing && isOwnInflow(facts))
       state.wetInflow = markNow(facts, tMs);
     state.stillSinceMs = null;
   } else if (flows === false) {
     state.stillSinceMs ??= tMs;
     if (tMs - state.stillSinceMs >= pauseMs) state.wetInflow = null;
   }
+}
+
+/**
+ * Inflow that begins in the night into a drum that is filled by hand, and nobody has said that they fill it. Where nobody
+ * ever says so, it tells nothing.
+ */
+function followNightInflow(state: GuardState, facts: GuardFacts, tMs: number): void {
+  const { said, drum, isNight } = facts;
+  if (drum.control !== "manual" || said.person === null) return;
+  const flows = anyFlows(said);
+  const began = flows === true && state.stillSinceMs !== null;
+  const stoodMs = flows === false && state.stillSinceMs !== null ? tMs - state.stillSinceMs : 0;
+  if (said.person.flowing || stoodMs >= pauseMs) state.nightInflow = null;
+  else if (began && !state.nightInflow && isOwnInflow(facts) && isNight(tMs))
+    state.nightInflow = markNow(facts, tMs);
 }
 
 /** Ends what stands: no witness has said for 2 min that water runs; at the brim only a fall of 1 % tells. */
@@ -119,6 +138,7 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
   const { said, fill, drum } = facts;
   const tMs = said.atMs;
   followTrip(state, facts, tMs);
+  followNightInflow(state, facts, tMs);
   followWetInflow(state, facts, tMs);
   const noInflow = followVain(state, facts);
   if (levelStands(state, facts)) noteDisagreement(state, facts, "level-stands");
@@ -150,15 +170,14 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
     disagrees: state.disagrees,
     noInflow,
     watchLost,
-    unplanned:
-      state.wetInflow !== null && tMs - state.wetInflow.tMs >= unplannedMs ? unplannedOf(state, facts) : null,
+    unplanned: unplannedOf(state, facts),
     guardedBy: guardsOf(state, facts),
   };
 }
 
 function unplannedOf(state: GuardState, facts: GuardFacts): Guard["unplanned"] {
-  const mark = state.wetInflow;
-  if (!mark) return null;
+  const mark = state.wetInflow ?? state.nightInflow;
+  if (!mark || facts.said.atMs - mark.tMs < unplannedMs || anyFlows(facts.said) === false) return null;
   const now = markNow(facts, mark.tMs);
   const litres = Math.max(
     now.meterL !== null && mark.meterL !== null ? now.meterL - mark.meterL : 0,

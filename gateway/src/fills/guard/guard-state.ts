@@ -32,6 +32,8 @@ export interface GuardState {
   stillSinceMs: number | null;
   /** Inflow that began with the float wet. */
   wetInflow: Mark | null;
+  /** Inflow that began in the night, into a drum that is filled by hand and that nobody fills. */
+  nightInflow: Mark | null;
   long: FillIsLong | null;
   disagrees: Disagreement | null;
   /** Since when it calls and nothing comes. */
@@ -56,6 +58,7 @@ export function newGuardState(): GuardState {
     trip: null,
     stillSinceMs: null,
     wetInflow: null,
+    nightInflow: null,
     long: null,
     disagrees: null,
     vainSinceMs: null,

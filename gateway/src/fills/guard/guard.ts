@@ -43,8 +43,8 @@ export interface Guard {
   readonly notStopping: StopFailed | null;
   readonly long: FillIsLong | null;
   readonly disagrees: Disagreement | null;
-  /** The drum calls, or a person fills it, and nothing comes. */
-  readonly noInflow: { readonly sinceMs: number } | null;
+  /** The drum calls, or a person fills it, and nothing comes, or hardly anything; `pumpRuns`: and a pump runs dry. */
+  readonly noInflow: { readonly sinceMs: number; readonly pumpRuns?: boolean } | null;
   /** It fills, and what guards it can't be heard or believed. */
   readonly watchLost: {
     readonly sinceMs: number;
@@ -72,6 +72,7 @@ export function isSameMatter(guard: Guard, was: Guard | undefined): boolean {
     (guard.long === null) === (was.long === null) &&
     guard.disagrees?.how === was.disagrees?.how &&
     (guard.noInflow === null) === (was.noInflow === null) &&
+    guard.noInflow?.pumpRuns === was.noInflow?.pumpRuns &&
     guard.watchLost?.because === was.watchLost?.because &&
     (guard.unplanned === null) === (was.unplanned === null) &&
     guard.guardedBy.length === was.guardedBy.length &&

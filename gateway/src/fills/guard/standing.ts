@@ -1,4 +1,5 @@
 import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { usualFlowLPerMin } from "../learned.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { Guard } from "./guard.ts";
 import type { GuardState } from "./guard-state.ts";
@@ -6,6 +7,10 @@ import { type GuardFacts, meterOf } from "./stop-rules.ts";
 
 /** It calls and nothing comes for so long. */
 const vainMs = 10 * 60_000;
+/** What is less than this share of the usual flow fills no drum. */
+const trickleShare = 0.1;
+/** A pump that runs for so long without water runs dry. */
+const pumpDryMs = 60_000;
 /** In mid-fill the level stands while the float calls for so long. */
 const standsMs = 3 * 60_000;
 /**
@@ -18,15 +23,26 @@ const behindPeriods = 12;
 const standsL = 5;
 const standsShare = 0.05;
 
-/** It calls, or a person fills it, and no witness sees water. */
+/** No more than a trickle comes: under a tenth of the usual flow, by the witness that counts it. */
+function trickles({ said, learned }: GuardFacts): boolean {
+  const usual = usualFlowLPerMin(learned);
+  const flow = meterOf(said)?.steadyLPerMin ?? said.level?.flowLPerMin ?? null;
+  return usual !== null && flow !== null && flow < trickleShare * usual;
+}
+
+/** It calls, or a person fills it, and no witness sees water, or no more than a trickle. */
 export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflow"] {
   const { said } = facts;
   const tMs = said.atMs;
-  const isVain = anyFlows(said) === false && (facts.callSinceMs !== null || said.person?.flowing === true);
+  const flows = anyFlows(said);
+  const isWanted = facts.callSinceMs !== null || said.person?.flowing === true;
+  const isVain = isWanted && (flows === false || (flows === true && trickles(facts)));
   state.vainSinceMs = isVain ? (state.vainSinceMs ?? tMs) : null;
-  return state.vainSinceMs !== null && tMs - state.vainSinceMs >= vainMs
-    ? { sinceMs: state.vainSinceMs }
-    : null;
+  if (state.vainSinceMs === null) return null;
+  const sinceMs = state.vainSinceMs;
+  const { pump } = said;
+  if (pump?.flowing && tMs - Math.max(sinceMs, pump.sinceMs) >= pumpDryMs) return { sinceMs, pumpRuns: true };
+  return tMs - sinceMs >= vainMs ? { sinceMs } : null;
 }
 
 /** The meter counts and the level does not follow: less than a third of it in 6 min. */

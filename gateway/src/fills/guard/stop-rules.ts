@@ -28,6 +28,8 @@ export interface GuardFacts {
   } | null;
   /** Its overflow float was proved, and the proof holds up to then; null: it was not. */
   readonly overflowProvedUntilMs: number | null;
+  /** Whether a moment lies in the site's night. */
+  readonly isNight: (ms: number) => boolean;
   /** The float calls since, by the time of its readings; null: it does not, or the drum is filled by hand. */
   readonly callSinceMs: number | null;
 }

@@ -84,6 +84,8 @@ export interface DrumPlace {
   /** Behind a membrane alone the limit follows the feed. */
   readonly isBehindMembrane: boolean;
   readonly graceMs: number;
+  /** Whether a moment lies in the site's night. */
+  readonly isNight: (ms: number) => boolean;
   /** Its overflow float, and after how many days it wants to be tested where the file says so. */
   readonly overflow: { readonly id: string; readonly days: number | null } | null;
 }

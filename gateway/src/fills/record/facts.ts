@@ -19,6 +19,7 @@ export function factsOf({
     learned: record.learned,
     overflowProvedUntilMs,
     graceMs: place.graceMs,
+    isNight: place.isNight,
     callSinceMs:
       drum.control === "automatic" && stop?.heard === true && stop.wet === false ? stop.sinceMs : null,
     fill: open

@@ -1,13 +1,11 @@
 import type { Measurement } from "../../measurements/index.ts";
+import { membraneLimit25 } from "../behind-membrane.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { takeSaidTrip } from "../learned.ts";
 import { type DrumPlace, type DrumRecord, newDrumRecord } from "./drum-record.ts";
 import { type FeedTrace, feedOf, newFeedTrace } from "./feeds.ts";
 import type { KappaTrace } from "./kappa-trace.ts";
 import type { OpenFill } from "./open-fill.ts";
-
-const membraneShare = 0.1;
-const leastMembraneLimit = 5;
 
 /** What the stage of fills works on. */
 export interface Fills {
@@ -43,8 +41,7 @@ export function recordOf(all: Fills, drum: string): DrumRecord {
 /** Above it the water is bad; behind a membrane alone a tenth of what it is fed with. Null where nothing is judged. */
 export function limitOf(all: Fills, place: DrumPlace): number | null {
   if (!place.isBehindMembrane || place.limit25 !== null || place.feedAt === null) return place.limit25;
-  const feed = feedOf(all.feeds.get(place.feedAt) ?? newFeedTrace());
-  return feed ? Math.max(leastMembraneLimit, membraneShare * feed.median25) : null;
+  return membraneLimit25(feedOf(all.feeds.get(place.feedAt) ?? newFeedTrace()));
 }
 
 /** A record of version 2, with what has come to it since. */

@@ -1,26 +1,8 @@
-import { type Drum, type Line, nearestProbeBefore, settingsOf, stageInto } from "../../line/index.ts";
+import { type Drum, type Line, settingsOf } from "../../line/index.ts";
+import { nightAt } from "../../quantities/index.ts";
+import { feedBefore, isBehindMembrane } from "../behind-membrane.ts";
 import { graceMsOf, pointSeenFor } from "../drum-feed.ts";
 import type { DrumPlace } from "./drum-record.ts";
-
-/** The point with a probe from which a point's media are fed: past every resin and membrane before it. */
-function feedBefore(line: Line, point: string): string | null {
-  let at = point;
-  for (let stage = stageInto(line, at); stage; stage = stageInto(line, at)) {
-    at = stage.from;
-    if (stage.kind !== "resin" && stage.kind !== "membrane") continue;
-    const probe = nearestProbeBefore(line, at);
-    if (probe) return probe.id;
-  }
-  return null;
-}
-
-function limitOf(line: Line, point: string): number | null {
-  const own =
-    line.conditions.get(`resin-breakthrough:${point}`)?.limit ??
-    line.conditions.get("resin-breakthrough")?.limit;
-  if (typeof own === "number") return own;
-  return line.points.find(({ id }) => id === point)?.limit25UsPerCm ?? null;
-}
 
 function overflowOf(line: Line, { floats }: Drum): DrumPlace["overflow"] {
   const float = floats.find(({ role }) => role === "overflow");
@@ -31,19 +13,22 @@ function overflowOf(line: Line, { floats }: Drum): DrumPlace["overflow"] {
 
 /** What the line says round each drum. */
 export function placesOf(line: Line): ReadonlyMap<string, DrumPlace> {
+  const { timezone, night } = line;
   return new Map(
     line.drums.map((drum) => {
       const seenAt = pointSeenFor(line, drum);
+      const point = line.points.find(({ id }) => id === seenAt);
       return [
         drum.id,
         {
           drum,
           seenAt,
-          seenTitle: line.points.find(({ id }) => id === seenAt)?.title ?? seenAt,
+          seenTitle: point?.title ?? seenAt,
           feedAt: feedBefore(line, seenAt),
-          limit25: limitOf(line, seenAt),
-          isBehindMembrane: stageInto(line, seenAt)?.kind === "membrane",
+          limit25: point?.limit25UsPerCm ?? null,
+          isBehindMembrane: isBehindMembrane(line, seenAt),
           graceMs: graceMsOf(line, drum),
+          isNight: (ms: number) => nightAt(Math.floor(ms), timezone, night.from, night.to) !== null,
           overflow: overflowOf(line, drum),
         },
       ];

@@ -1,6 +1,7 @@
 import { stageInto } from "../../line/index.ts";
 import type { StageContext } from "../../path/index.ts";
 import { say } from "../../words/index.ts";
+import { membraneLimit25 } from "../behind-membrane.ts";
 import { backFlowCell, chlorineCell, feedCell } from "../cells.ts";
 import type { DrumWater, Fill } from "../fill.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
@@ -18,13 +19,13 @@ const membraneBandTimes = 1.2;
 const leastFullShare = 0.2;
 
 /** Band of a drum's water, uS/cm; null: none. */
-export function bandOf(all: Words, { drum, feedAt }: DrumPlace, ctx: Context): number | null {
+export function bandOf(all: Words, place: DrumPlace, ctx: Context): number | null {
+  const { drum, feedAt, limit25 } = place;
   if (drum.target.conductivity25UsPerCm !== null) return drum.target.conductivity25UsPerCm;
-  const before = all.line && stageInto(all.line, drum.fedBy)?.kind;
-  if (before === "resin") return pureBand25;
-  if (before !== "membrane") return null;
-  const feed = feedAt === null ? undefined : ctx.get(feedCell, feedAt);
-  return membraneBandTimes * Math.max(5, 0.1 * (feed?.median25 ?? 0));
+  if (all.line && stageInto(all.line, drum.fedBy)?.kind === "resin") return pureBand25;
+  if (!place.isBehindMembrane) return null;
+  const own25 = limit25 ?? membraneLimit25(feedAt === null ? null : ctx.get(feedCell, feedAt));
+  return own25 === null ? null : membraneBandTimes * own25;
 }
 
 /** Puts the word on hold. `about`: an earlier reason that begins so is the same one, with the figure of then. */

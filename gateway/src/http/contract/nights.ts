@@ -22,6 +22,11 @@ const drumNightSchema = z.object({
     .meta({ description: "the word that the night began with, then each change" }),
 });
 
+const silenced = z
+  .object({ as: z.enum(["shelved", "out-of-service"]), until: time.nullable() })
+  .nullable()
+  .meta({ description: "how an alarm that is so was made silent; null: it was not" });
+
 const nightAlarmSchema = z.object({
   key: z.string(),
   occurrence: z.string(),
@@ -40,6 +45,7 @@ const nightAlarmSchema = z.object({
   unit: z.string(),
   state: alarmState.meta({ description: "that morning" }),
   stands: z.boolean(),
+  silenced,
   under: z.string().nullable(),
 });
 
@@ -68,6 +74,7 @@ export const nightSchema = z
           subject: z.string().meta({ description: "empty: the whole" }),
           kind: z.enum(["alarm", "hold", "unknown", "trip", "unwatched"]),
           condition: z.string().nullable(),
+          silenced,
           text: z.string(),
           todo: z.string(),
         }),

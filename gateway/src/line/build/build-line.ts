@@ -10,8 +10,8 @@ import { stagesOf } from "./stages.ts";
 /** mg/L per uS/cm at 25 °C when the keeper names none; the commonly quoted mean (Hem, USGS WSP 2254: 0.55–0.75). */
 const usualSolidsFactor = 0.64;
 
-/** Pumps, floors, sounders, buttons: what stands beside the water. */
-function besides(draft: Draft): Pick<Line, "pumps" | "floors" | "sounders" | "buttons"> {
+/** Pumps, floors, rooms, sounders, buttons: what stands beside the water. */
+function besides(draft: Draft): Pick<Line, "pumps" | "floors" | "rooms" | "sounders" | "buttons"> {
   const { file } = draft;
   const contact = (kind: "pump" | "floor" | "button", id: string, given: ChannelFile, path: string[]) =>
     useChannel(draft, { given, signal: "contact", subject: { kind, id }, path });
@@ -25,6 +25,16 @@ function besides(draft: Draft): Pick<Line, "pumps" | "floors" | "sounders" | "bu
       id,
       channel: contact("floor", id, typeof floor === "string" ? floor : floor.channel, ["floors", id]),
       wetWhen: typeof floor === "string" ? true : (floor.wet ?? true),
+    })),
+    rooms: Object.entries(file.rooms).map(([id, { title, temperature: given }]) => ({
+      id,
+      title: title ?? titleOf(id),
+      channel: useChannel(draft, {
+        given,
+        signal: "temperature",
+        subject: { kind: "room", id },
+        path: ["rooms", id, "temperature"],
+      }),
     })),
     sounders: Object.entries(file.sounders).map(([id, { channel }]) => ({ id, channel })),
     buttons: Object.entries(file.buttons).map(([id, { channel, pressed, work }]) => ({

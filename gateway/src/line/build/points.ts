@@ -6,6 +6,8 @@ import { type Draft, positiveOf, stagesBefore, titleOf, useChannel } from "./dra
 /** Limit after resin, uS/cm at 25 °C: ASTM D1193 type IV and ISO 3696 grade 3, both 5.0. */
 const limitAfterResin = 5;
 
+const changesIons = ({ kind }: LineFile["stages"][string]) => kind === "resin" || kind === "membrane";
+
 type PointFile = LineFile["points"][string];
 
 function limitOf(draft: Draft, id: string, given: PointFile): number | null {
@@ -13,9 +15,12 @@ function limitOf(draft: Draft, id: string, given: PointFile): number | null {
     given.limit === undefined
       ? null
       : positiveOf(draft, given.limit, "conductivity", ["points", id, "limit"]);
-  const afterResin = Object.values(draft.file.stages).some(({ to, kind }) => to === id && kind === "resin");
+  const into = Object.values(draft.file.stages).filter(({ to }) => to === id);
+  const afterResin = into.some(({ kind }) => kind === "resin");
+  const afterMembrane = (stagesBefore(draft, id) ?? []).findLast(changesIons)?.kind === "membrane";
   // What stands under `limits` goes before what the point says.
-  const set = settingsOf(draft, "resin-breakthrough", id).limit;
+  const condition = afterResin ? "resin-breakthrough" : afterMembrane ? "membrane-passing" : null;
+  const set = condition === null ? null : settingsOf(draft, condition, id).limit;
   if (typeof set === "number") return set;
   return limit ?? (afterResin ? limitAfterResin : null);
 }
@@ -30,7 +35,7 @@ function pointOf(draft: Draft, id: string, given: PointFile): Point {
       "Water runs one way: check from and to.",
     );
   const stages = before ?? [];
-  const isPurified = stages.some(({ kind }) => kind === "resin" || kind === "membrane");
+  const isPurified = stages.some(changesIons);
   const channels = Object.entries(pointChannels).map(([key, { signal, subject }]) => {
     const named = given[key as PointChannel];
     if (named === undefined) return [key, null];

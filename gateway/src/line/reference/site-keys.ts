@@ -98,9 +98,10 @@ export const pointsKeys: KeyTexts = [
   [
     "points.*.limit",
     {
-      what: "Conductivity at 25 °C above which the water here counts as bad: limit of resin-breakthrough.",
+      what: "Conductivity at 25 °C above which the water here counts as bad: limit of resin-breakthrough or membrane-passing.",
       unit: "uS/cm, mS/cm, S/m",
-      otherwise: "5 uS/cm behind resin (ASTM D1193 type IV, ISO 3696 grade 3), else none",
+      otherwise:
+        "5 uS/cm behind resin (ASTM D1193 type IV, ISO 3696 grade 3), a tenth of the feed behind a membrane alone, else none",
       example: "limit: 10 uS/cm",
     },
   ],

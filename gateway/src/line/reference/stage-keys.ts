@@ -85,6 +85,21 @@ export const besidesKeys: KeyTexts = [
     },
   ],
   [
+    "rooms",
+    {
+      what: "Rooms, cupboards and cellars whose air is measured, by name: for frost.",
+      example: "rooms: { cellar: { temperature: cellar/t-1 } }",
+    },
+  ],
+  [
+    "rooms.*.title",
+    {
+      what: "What the room is called in alarms.",
+      example: "title: Cellar",
+    },
+  ],
+  ["rooms.*.temperature", { what: "The thermometer in it.", example: "temperature: cellar/t-1" }],
+  [
     "flows",
     {
       what: "Meters by the point that they belong to, where you would rather not write them there.",

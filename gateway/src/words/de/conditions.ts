@@ -10,6 +10,15 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
     response:
       "Füllung beenden und Harz wechseln. Vor der Verwendung Ammoniak messen: Erschöpftes Harz kann mehr abgeben, als im Rohwasser ist.",
   },
+  "membrane-passing": {
+    title: "Membran lässt Salze durch",
+    headline: "{subject}: lässt Salze durch",
+    cause:
+      "Die Membran ist verbraucht oder gerissen, ein O-Ring leckt, das Abwasser ist gesperrt, oder der Druck ist zu niedrig.",
+    consequence: "Wasser mit mehr Salzen als gewollt läuft in den Behälter.",
+    response:
+      "Füllung beenden. Druck und Abwassermenge prüfen, Membran spülen, O-Ringe ansehen; danach die Membran wechseln.",
+  },
   "drum-not-stopping": {
     title: "Behälter hört nicht auf zu füllen",
     headline: "{subject}: hat am Schwimmer nicht gestoppt",

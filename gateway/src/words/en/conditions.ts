@@ -19,6 +19,14 @@ export const conditions = {
     response:
       "Stop the fill and change the resin. Test ammonia before this water is used: spent resin can give back more than the supply holds.",
   },
+  "membrane-passing": {
+    title: "Membrane is letting salts through",
+    headline: "{subject}: letting salts through",
+    cause: "The membrane is worn or torn, an O-ring leaks, its reject is shut, or the pressure is too low.",
+    consequence: "Water with more salts than it should have runs into the drum.",
+    response:
+      "Stop the fill. Check pressure and reject flow, flush the membrane, look at its O-rings; then renew it.",
+  },
   "drum-not-stopping": {
     title: "Drum does not stop filling",
     headline: "{subject}: did not stop at its float",

@@ -19,6 +19,8 @@ export const nightWords: Translated<typeof english> = {
   channels: "{count} Kanäle",
   first: "Zuerst an diesem Morgen",
   nothing: "Nichts. Eine ruhige Nacht.",
+  silentUntil: "stumm bis {time}",
+  switchedOff: "abgeschaltet",
   links: { alarm: "Alarm", drum: "Behälter", nodes: "Knoten" },
   todo: {
     hold: "Nicht verwenden. Von Hand messen, ablassen oder verdünnen; dann freigeben.",

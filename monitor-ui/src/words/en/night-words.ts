@@ -16,6 +16,8 @@ export const nightWords = {
   channels: "{count} channels",
   first: "First this morning",
   nothing: "Nothing. A quiet night.",
+  silentUntil: "silent until {time}",
+  switchedOff: "switched off",
   links: { alarm: "Alarm", drum: "Drum", nodes: "Nodes" },
   todo: {
     hold: "Don't use it. Test it by hand, dump it, or dilute it; then release it.",

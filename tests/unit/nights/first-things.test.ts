@@ -1,0 +1,75 @@
+import type { AlarmChange, AlarmState, Attention } from "@drumlin/gateway/alarms";
+import { foldNight, type NightRecords } from "@drumlin/gateway/nights";
+import { expect, it } from "vitest";
+
+const [fromMs, toMs] = [1_000_000, 37_000_000];
+
+function change(state: AlarmState, attention: Attention, more: Partial<AlarmChange["alarm"]> = {}) {
+  return {
+    kind: "alarm",
+    id: state,
+    atMs: fromMs + 60_000,
+    to: state,
+    alarm: {
+      key: "drum-not-stopping:mix",
+      occurrence: "1",
+      condition: "drum-not-stopping",
+      subject: "mix",
+      text: "Drum does not stop filling",
+      response: "Close the supply valve now.",
+      raisedAtMs: fromMs,
+      attention,
+      state,
+      active: true,
+      latched: false,
+      under: null,
+      value: null,
+      limit: null,
+      shelvedUntilMs: null,
+      ...more,
+    },
+  } as unknown as AlarmChange;
+}
+
+/** What a night says is to be done first, of one alarm; `before`: its change came before the night. */
+function firstOf(alarm: AlarmChange, before = false) {
+  const none = {
+    fills: [],
+    gaps: [],
+    draws: [],
+    floats: [],
+    batches: [],
+    wordsBefore: [],
+    words: [],
+    acts: [],
+  };
+  const records: NightRecords = {
+    ...none,
+    drums: [],
+    titleOf: (id) => id,
+    alarmsBefore: before ? [alarm] : [],
+    alarms: before ? [] : [alarm],
+    works: [],
+    nodeStarts: [],
+  };
+  return foldNight({ date: "2026-03-03", timezone: "UTC", fromMs, toMs }, records, toMs).first;
+}
+
+it.each([
+  ["shelved", { shelvedUntilMs: toMs }, { as: "shelved", untilMs: toMs }],
+  ["out-of-service", {}, { as: "out-of-service", untilMs: null }],
+] as const)("a wake that somebody made silent (%s) stands first, and says so", (state, more, silenced) => {
+  for (const before of [false, true])
+    expect(firstOf(change(state, "wake", more), before)).toMatchObject([{ attention: "wake", silenced }]);
+});
+it("so does one that is over and held", () => {
+  expect(firstOf(change("shelved", "wake", { active: false, latched: true }))).toHaveLength(1);
+});
+it("one that is over, or calls nobody, is not a thing to do because it is silent", () => {
+  expect(firstOf(change("shelved", "wake", { active: false }))).toEqual([]);
+  expect(firstOf(change("shelved", "today"))).toEqual([]);
+  expect(firstOf(change("suppressed-by-design", "wake"))).toEqual([]);
+});
+it("one that is heard says nothing of silence", () => {
+  expect(firstOf(change("unacknowledged", "wake"))).toMatchObject([{ silenced: null }]);
+});
