@@ -24,6 +24,7 @@ export const counterName = (name: string, kind: CounterKind): string => `${name}
 /** What a record of this name counts; null where it is no counter. Nodes may stand before the name: `press/flow-1.total`. */
 export function countedBy(name: string): Counted | null {
   const dot = name.lastIndexOf(".");
+  if (dot <= 0) return null;
   const kind = name.slice(dot + 1);
-  return dot > 0 && (kind === "changes" || kind === "total") ? { name: name.slice(0, dot), kind } : null;
+  return kind === "changes" || kind === "total" ? { name: name.slice(0, dot), kind } : null;
 }

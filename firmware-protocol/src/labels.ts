@@ -15,24 +15,20 @@ export type ReadLabels =
 
 const mostU32 = 4_294_967_295;
 
+const isU32 = (value: unknown): boolean =>
+  value === undefined || (Number.isInteger(value) && (value as number) >= 0 && (value as number) <= mostU32);
+
+const notU32 = (name: "boot" | "seq"): ReadLabels => ({
+  ok: false,
+  code: `label-${name}`,
+  message: `"${name}" must be a whole number from 0 to ${mostU32}.`,
+});
+
 /** Reads `boot`, `seq` and `up` from the labels of a pack's first record. */
 export function readLabels(labels: Readonly<Record<string, unknown>>): ReadLabels {
   const { boot, seq, up } = labels;
-  for (const [name, value] of [
-    ["boot", boot],
-    ["seq", seq],
-  ] as const) {
-    if (
-      value !== undefined &&
-      !(Number.isInteger(value) && (value as number) >= 0 && (value as number) <= mostU32)
-    ) {
-      return {
-        ok: false,
-        code: `label-${name}`,
-        message: `"${name}" must be a whole number from 0 to ${mostU32}.`,
-      };
-    }
-  }
+  if (!isU32(boot)) return notU32("boot");
+  if (!isU32(seq)) return notU32("seq");
   if (up !== undefined && !(typeof up === "number" && up >= 0 && up < 1e10)) {
     return {
       ok: false,

@@ -1,3 +1,4 @@
+import { newRecordLabels, type RecordLabels, takeLabels } from "./labels-of.ts";
 import type { SenmlRecord, SenmlRefusal, SenmlRefusalCode } from "./records.ts";
 import { unitMeaning } from "./units.ts";
 
@@ -49,7 +50,8 @@ class Refused extends Error {
   }
 }
 
-function checkTypes(record: SenmlRecord): void {
+/** Throws what is wrong with the types of a record's labels. */
+function refuseTypes(record: SenmlRecord): void {
   for (const label of Object.keys(record)) {
     if (label.endsWith("_"))
       throw new Refused(
@@ -75,69 +77,87 @@ function checkTypes(record: SenmlRecord): void {
     throw new Refused("label-wrong-type", '"vb" must be true or false.');
 }
 
-function takeBase(record: SenmlRecord, base: Base): void {
-  if (typeof record.bn === "string") base.bn = record.bn;
-  if (typeof record.bt === "number") base.bt = record.bt;
-  if (typeof record.bu === "string") base.bu = record.bu;
-  if (typeof record.bv === "number") base.bv = record.bv;
-  if (typeof record.bs === "number") base.bs = record.bs;
+function takeBase({ bn, bt, bu, bv, bs }: RecordLabels, base: Base): void {
+  if (bn !== undefined) base.bn = bn;
+  if (bt !== undefined) base.bt = bt;
+  if (bu !== undefined) base.bu = bu;
+  if (bv !== undefined) base.bv = bv;
+  if (bs !== undefined) base.bs = bs;
 }
 
-function ownValue(
-  record: SenmlRecord,
-  base: Base,
-): { value: number | boolean | string | null; isData: boolean; hasNumber: boolean } {
-  const given = (["v", "vs", "vb", "vd"] as const).filter((label) => record[label] !== undefined);
-  if (given.length > 1)
-    throw new Refused("value-more-than-one", `A record has one value; this has ${given.join(" and ")}.`);
-  const [label] = given;
-  if (label === undefined) {
-    const hasSum = record.s !== undefined || base.bs !== 0;
-    if (!hasSum && base.bv === 0) throw new Refused("value-missing", 'A record needs "v", "vb" or "s".');
-    // A sum alone says nothing of the value: 0 would be a reading that nobody made.
-    return { value: base.bv === 0 ? null : base.bv, isData: false, hasNumber: true };
-  }
-  if (label === "v") return { value: base.bv + (record.v as number), isData: false, hasNumber: true };
-  if (label === "vd") {
-    const data = record.vd;
-    return {
-      value: data instanceof Uint8Array ? base64Url(data) : (data as string),
-      isData: true,
-      hasNumber: false,
-    };
-  }
-  return { value: record[label] as boolean | string, isData: false, hasNumber: false };
+/** A record has one value. */
+function refuseSeveral(labels: RecordLabels): void {
+  const { v, vs, vb, vd } = labels;
+  const count =
+    Number(v !== undefined) + Number(vs !== undefined) + Number(vb !== undefined) + Number(vd !== undefined);
+  if (count <= 1) return;
+  const given = (["v", "vs", "vb", "vd"] as const).filter((label) => labels[label] !== undefined);
+  throw new Refused("value-more-than-one", `A record has one value; this has ${given.join(" and ")}.`);
+}
+
+/** The value of a record, base value added; null where it carries only a sum. */
+function ownValue({ v, vs, vb, vd, s }: RecordLabels, base: Base): number | boolean | string | null {
+  if (v !== undefined) return base.bv + v;
+  if (vb !== undefined) return vb;
+  if (vs !== undefined) return vs;
+  if (vd !== undefined) return typeof vd === "string" ? vd : base64Url(vd);
+  const hasSum = s !== undefined || base.bs !== 0;
+  if (!hasSum && base.bv === 0) throw new Refused("value-missing", 'A record needs "v", "vb" or "s".');
+  // A sum alone says nothing of the value: 0 would be a reading that nobody made.
+  return base.bv === 0 ? null : base.bv;
 }
 
 function base64Url(bytes: Uint8Array): string {
   return bytes.toBase64({ alphabet: "base64url", omitPadding: true });
 }
 
-function resolveOne(record: SenmlRecord, base: Base, version: number, index: number): ResolvedRecord {
-  const name = base.bn + ((record.n as string | undefined) ?? "");
+/** Names that were found to be allowed: the same ones come again and again. */
+const allowedNames = new Set<string>();
+const maxAllowedNames = 4096;
+
+function requireAllowed(name: string): void {
+  if (allowedNames.has(name)) return;
   if (name === "") throw new Refused("name-missing", 'The record has no name: give "n" or "bn".');
   if (!nameAllowed.test(name))
     throw new Refused(
       "name-not-allowed",
       `The name "${name.slice(0, 60)}" has signs that RFC 8428 §4.5.1 does not allow.`,
     );
-  const { value, isData, hasNumber } = ownValue(record, base);
-  const unit = (record.u as string | undefined) ?? base.bu;
-  const time = base.bt + ((record.t as number | undefined) ?? 0);
-  if (!Number.isFinite(time))
-    throw new Refused("value-not-finite", "The time with its base time is not finite.");
-  const sum =
-    record.s === undefined && base.bs === 0 ? null : base.bs + ((record.s as number | undefined) ?? 0);
-  const common = { name, isData, time: { relative: time < absoluteFromS, s: time }, index };
-  if (typeof value === "number" && !Number.isFinite(value))
-    throw new Refused("value-not-finite", "The value with its base value is not finite.");
-  if (unit === null || !hasNumber) return { ...common, unit, value, sum };
+  if (allowedNames.size >= maxAllowedNames) allowedNames.clear();
+  allowedNames.add(name);
+}
+
+function requireFinite(value: number, what: string): void {
+  if (!Number.isFinite(value)) throw new Refused("value-not-finite", `The ${what} is not finite.`);
+}
+
+function resolveOne(labels: RecordLabels, base: Base, version: number, index: number): ResolvedRecord {
+  const name = labels.n === undefined ? base.bn : base.bn + labels.n;
+  requireAllowed(name);
+  refuseSeveral(labels);
+  const value = ownValue(labels, base);
+  const unit = labels.u ?? base.bu;
+  const s = base.bt + (labels.t ?? 0);
+  requireFinite(s, "time with its base time");
+  const sum = labels.s === undefined && base.bs === 0 ? null : base.bs + (labels.s ?? 0);
+  const isData = labels.vd !== undefined;
+  const time = { relative: s < absoluteFromS, s };
+  if (typeof value === "number") requireFinite(value, "value with its base value");
+  if (unit === null || (typeof value !== "number" && value !== null))
+    return { name, unit, value, isData, sum, time, index };
   const meaning = unitMeaning(unit, version);
   if (!meaning.ok) throw new Refused(meaning.code, meaning.message);
-  const converted = value === null ? null : (value as number) * meaning.scale + meaning.offset;
-  if (converted !== null && !Number.isFinite(converted))
-    throw new Refused("value-not-finite", "The value in its primary unit is not finite.");
-  return { ...common, unit: meaning.unit, value: converted, sum: sum === null ? null : sum * meaning.scale };
+  const converted = value === null ? null : value * meaning.scale + meaning.offset;
+  if (converted !== null) requireFinite(converted, "value in its primary unit");
+  return {
+    name,
+    unit: meaning.unit,
+    value: converted,
+    isData,
+    sum: sum === null ? null : sum * meaning.scale,
+    time,
+    index,
+  };
 }
 
 function isMap(record: unknown): record is SenmlRecord {
@@ -156,7 +176,8 @@ function sent(value: unknown): string {
 /** The pack's version (RFC 8428 §4.4, RFC 9100): 10 or 26; a refusal otherwise. */
 function versionOf(records: readonly unknown[]): number | SenmlRefusal {
   let version: number | null = null;
-  for (const [index, record] of records.entries()) {
+  for (let index = 0; index < records.length; index += 1) {
+    const record = records[index];
     if (!isMap(record) || record.bver === undefined) continue;
     if (record.bver !== 10 && record.bver !== 26) {
       return {
@@ -176,27 +197,33 @@ function versionOf(records: readonly unknown[]): number | SenmlRefusal {
   return version ?? 10;
 }
 
+function nodesLabels(first: unknown): Record<string, unknown> {
+  const labels: Record<string, unknown> = {};
+  if (isMap(first)) for (const label in first) if (!senml.has(label)) labels[label] = first[label];
+  return labels;
+}
+
+const read = newRecordLabels();
+
 /**
  * Resolves a pack by RFC 8428 §4.6: base fields applied, units in primary units, one refusal for each bad record.
  * A relative time stays relative: only the reader knows when the pack was made. Never throws.
  */
 export function resolvePack(records: readonly SenmlRecord[]): ResolvedPack {
-  const first: unknown = records[0];
-  const labels: Record<string, unknown> = {};
-  if (isMap(first))
-    for (const [label, value] of Object.entries(first)) if (!senml.has(label)) labels[label] = value;
+  const labels = nodesLabels(records[0]);
   const version = versionOf(records);
   if (typeof version !== "number") return { records: [], refusals: [{ ...version, record: null }], labels };
   const base: Base = { bn: "", bt: 0, bu: null, bv: 0, bs: 0 };
   const resolved: ResolvedRecord[] = [];
   const refusals: SenmlRefusal[] = [];
-  for (const [index, record] of (records as readonly unknown[]).entries()) {
+  for (let index = 0; index < records.length; index += 1) {
+    const record: unknown = records[index];
     try {
       if (!isMap(record)) throw new Refused("record-not-map", "A record must be a map of labels.");
-      checkTypes(record);
-      takeBase(record, base);
+      if (!takeLabels(record, read)) refuseTypes(record);
+      takeBase(read, base);
       // A record of base fields and labels alone carries no measurement.
-      if (hasOwnContent(record)) resolved.push(resolveOne(record, base, version, index));
+      if (hasOwnContent(read)) resolved.push(resolveOne(read, base, version, index));
     } catch (error) {
       if (!(error instanceof Refused)) throw error;
       refusals.push({ code: error.code, message: error.message, record: index });
@@ -205,16 +232,15 @@ export function resolvePack(records: readonly SenmlRecord[]): ResolvedPack {
   return { records: resolved, refusals, labels };
 }
 
-function hasOwnContent(record: SenmlRecord): boolean {
-  return ["n", "v", "vs", "vb", "vd", "s"].some((label) => record[label] !== undefined) || isBareBase(record);
-}
-
 // RFC 8428 wants a value; a record with only `bn` (and no labels of ours) is refused as missing its value.
-function isBareBase(record: SenmlRecord): boolean {
+function hasOwnContent({ n, v, vs, vb, vd, s, bn, isNodes }: RecordLabels): boolean {
   return (
-    record.bn !== undefined &&
-    record.boot === undefined &&
-    record.seq === undefined &&
-    record.up === undefined
+    n !== undefined ||
+    v !== undefined ||
+    vs !== undefined ||
+    vb !== undefined ||
+    vd !== undefined ||
+    s !== undefined ||
+    (bn !== undefined && !isNodes)
   );
 }

@@ -63,11 +63,24 @@ export type UnitMeaning =
       readonly message: string;
     };
 
+/** Meanings that were worked out, by version: units that are known are few. */
+const known = new Map<number, Map<string, UnitMeaning>>();
+
 /**
  * The meaning of a SenML unit under a version: primary units as they are, legacy `l` and `l/s` converted,
  * secondary units only under version 26. `%` is refused: RFC 8428 makes it a synonym of `/`, not a percentage.
  */
 export function unitMeaning(unit: string, version: number): UnitMeaning {
+  const before = known.get(version)?.get(unit);
+  if (before) return before;
+  const meaning = workOut(unit, version);
+  if (!meaning.ok) return meaning;
+  const of = known.get(version) ?? new Map<string, UnitMeaning>();
+  known.set(version, of.set(unit, meaning));
+  return meaning;
+}
+
+function workOut(unit: string, version: number): UnitMeaning {
   if (unit === "%") {
     return {
       ok: false,
@@ -76,8 +89,8 @@ export function unitMeaning(unit: string, version: number): UnitMeaning {
     };
   }
   if (primary.has(unit)) return { ok: true, unit, scale: 1, offset: 0 };
-  const known = Object.hasOwn(legacy, unit) ? legacy[unit] : undefined;
-  if (known) return { ok: true, unit: known.primary, scale: known.scale, offset: known.offset };
+  const old = Object.hasOwn(legacy, unit) ? legacy[unit] : undefined;
+  if (old) return { ok: true, unit: old.primary, scale: old.scale, offset: old.offset };
   const second = Object.hasOwn(secondary, unit) ? secondary[unit] : undefined;
   if (!second) {
     return {

@@ -5,20 +5,19 @@ import type { AlarmChange, Attention } from "./alarm.ts";
 import { isMoreUrgent } from "./alarm.ts";
 import { actWords, doesResetEnd, eventOf, refusalOf } from "./alarm-acts.ts";
 import { alarmCell } from "./alarm-cell.ts";
-import type { AnyCondition } from "./condition.ts";
+import type { AnyCondition, Look } from "./condition.ts";
 import { judgeSlot } from "./judge-slot.ts";
 import { keptFromRecord } from "./kept.ts";
-import { type Around, boardFor, lookAt } from "./look-at.ts";
+import { type Around, boardFor, SlotLook } from "./look-at.ts";
 import { inOrder } from "./row-order.ts";
 import { alarmRow, delayRow, savedAlarms, savedDelays, startRow } from "./saved-slots.ts";
-import type { Kept, Slot } from "./slot.ts";
+import type { Kept, Slot, SlotDeadline } from "./slot.ts";
 import { SlotTable } from "./slot-table.ts";
 import { StatesKeeper } from "./states-keeper.ts";
 import { countedAnew, nothingCounted } from "./tally.ts";
 import { type WorkChange, workCell, workKey } from "./work.ts";
 
 type Context = StageContext<AlarmChange>;
-type Deadline = "judge" | "shelf" | "work";
 
 /** Judges conditions, and leads their alarms through the states. Everything that a condition does not say itself is here. */
 export class AlarmEngine {
@@ -27,7 +26,6 @@ export class AlarmEngine {
   private readonly states: StatesKeeper;
   private readonly touched = new Set<Slot>();
   private readonly dirtyKeys = new Set<string>();
-  private readonly deadlines = new Map<string, { readonly slot: string; readonly what: Deadline }>();
   private line: Line | null = null;
   /** Null: it begins with records, and could hear nothing before the first step. */
   private startedMs: number | null = 0;
@@ -54,7 +52,10 @@ export class AlarmEngine {
     this.startedMs = atMs;
     this.isStartDirty = true;
     this.around.clear();
-    for (const slot of this.slots.all()) this.touched.add(slot);
+    for (const slot of this.slots.all()) {
+      slot.look = null;
+      this.touched.add(slot);
+    }
   }
 
   useLine(line: Line, ctx: Context): void {
@@ -119,13 +120,13 @@ export class AlarmEngine {
   /** A deadline is due. */
   due(key: string, ctx: Context): void {
     this.ctx = ctx;
-    const deadline = this.deadlines.get(key);
-    const slot = deadline && this.slots.get(deadline.slot);
-    if (!slot) return;
-    if (deadline.what === "judge") {
+    const deadline = this.slots.withDeadline(key);
+    if (!deadline) return;
+    const [slot, what] = deadline;
+    if (what === "judge") {
       slot.againAtMs = null;
       this.touched.add(slot);
-    } else if (deadline.what === "shelf")
+    } else if (what === "shelf")
       this.states.step(slot, { event: { type: "unshelve" }, why: "shelf-ended" }, ctx);
     else this.states.step(slot, { event: { type: "unsuppress" }, why: "unsuppressed" }, ctx);
     this.armSilences(slot, ctx);
@@ -194,11 +195,8 @@ export class AlarmEngine {
     this.wake(slot, "judge", atMs, ctx);
   }
 
-  private wake(slot: Slot, what: Deadline, atMs: number | null, ctx: Context): void {
-    const key = `${what} ${slot.key}`;
-    if (atMs === null) this.deadlines.delete(key);
-    else this.deadlines.set(key, { slot: slot.key, what });
-    ctx.wakeAt(key, atMs);
+  private wake(slot: Slot, what: SlotDeadline, atMs: number | null, ctx: Context): void {
+    ctx.wakeAt(slot.wakes[what], atMs);
   }
 
   private armSilences(slot: Slot, ctx: Context): void {
@@ -225,14 +223,19 @@ export class AlarmEngine {
     return around;
   }
 
+  private lookOf(slot: Slot): Look<unknown, unknown> {
+    slot.look ??= new SlotLook(slot, this.aroundOf(slot.row));
+    return slot.look;
+  }
+
   private attentionOf(slot: Slot): Attention {
-    return slot.row.attention(lookAt(slot, this.aroundOf(slot.row)));
+    return slot.row.attention(this.lookOf(slot));
   }
 
   private judge(slot: Slot, ctx: Context): void {
     const before = slot.kept;
     const tally = slot.tally;
-    const { verdict, because, turn, againAtMs } = judgeSlot(slot, lookAt(slot, this.aroundOf(slot.row)));
+    const { verdict, because, turn, againAtMs } = judgeSlot(slot, this.lookOf(slot));
     if (slot.tally !== tally) this.dirtyKeys.add(slot.key);
     this.states.judged(slot, because, ctx);
     if (slot.kept && because === null) {

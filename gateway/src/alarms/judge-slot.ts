@@ -1,8 +1,8 @@
 import type { NotJudged } from "./alarm.ts";
 import type { Look, Verdict } from "./condition.ts";
-import { isOver, nothingPassed, overAtMs } from "./delays.ts";
+import { isOver, overAtMs } from "./delays.ts";
 import type { Slot } from "./slot.ts";
-import { count, countedAnew, isSame, type Tally, type Zone } from "./tally.ts";
+import { count, countedAnew, type Zone } from "./tally.ts";
 
 /** What judging a slot has come to. */
 export interface Judgement {
@@ -42,29 +42,24 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
   const passesGate = because === null || (!isUnknown && row.grossPasses?.includes(because) === true);
   const gross = passesGate ? verdict.gross : undefined;
   const isActive = slot.kept?.core.active === true;
-  const counted = count(slot.tally, { verdict, zone, gross }, nowMs);
-  // Only what is waited for is counted.
-  const waited: Tally = isActive
-    ? { ...counted, on: nothingPassed, gross: nothingPassed }
-    : { ...counted, off: nothingPassed };
-  const tally = isSame(slot.tally, waited) ? slot.tally : waited;
+  const tally = count(slot.tally, { verdict, zone, gross, isActive }, nowMs);
   slot.tally = tally;
-  const on = verdict.on ?? row.on(limits);
+  const isGross = row.gross !== undefined && gross === true && !isActive;
+  // Asked for only where it is waited for: most slots are well inside, each time.
+  const on = zone === "past" && !isActive ? (verdict.on ?? row.on(limits)) : null;
+  const off = zone === "inside" && isActive ? row.off(limits) : null;
+  const onGross = isGross ? (row.gross?.(limits) ?? null) : null;
   let turn: Judgement["turn"] = null;
-  if (isActive) {
-    if (zone === "inside" && isOver(tally.off, row.off(limits), nowMs)) turn = "clear";
-  } else if (row.gross && gross === true && isOver(tally.gross, row.gross(limits), nowMs))
-    turn = "raise-gross";
-  else if (zone === "past" && isOver(tally.on, on, nowMs)) turn = "raise";
+  if (off !== null && isOver(tally.off, off, nowMs)) turn = "clear";
+  else if (onGross !== null && isOver(tally.gross, onGross, nowMs)) turn = "raise-gross";
+  else if (on !== null && isOver(tally.on, on, nowMs)) turn = "raise";
+  let againAtMs = laterOnly(verdict.againAtMs, nowMs);
   // What was waited for has come: the next time it is waited for anew, from the reading after.
   if (turn !== null) slot.tally = countedAnew(tally);
-  let againAtMs = laterOnly(verdict.againAtMs, nowMs);
-  if (turn === null) {
-    if (zone === "past" && !isActive) againAtMs = sooner(againAtMs, overAtMs(tally.on, on, nowMs), nowMs);
-    if (zone === "inside" && isActive)
-      againAtMs = sooner(againAtMs, overAtMs(tally.off, row.off(limits), nowMs), nowMs);
-    if (row.gross && gross === true && !isActive)
-      againAtMs = sooner(againAtMs, overAtMs(tally.gross, row.gross(limits), nowMs), nowMs);
+  else {
+    if (on !== null) againAtMs = sooner(againAtMs, overAtMs(tally.on, on, nowMs), nowMs);
+    if (off !== null) againAtMs = sooner(againAtMs, overAtMs(tally.off, off, nowMs), nowMs);
+    if (onGross !== null) againAtMs = sooner(againAtMs, overAtMs(tally.gross, onGross, nowMs), nowMs);
   }
   return { verdict, because, turn, againAtMs };
 }

@@ -36,24 +36,45 @@ export interface Around {
   readonly slotOf: (key: string) => Slot | undefined;
 }
 
-/** What a condition looks at when it judges a slot. */
-export function lookAt(slot: Slot, around: Around): Look<unknown, unknown> {
-  const { row, subject, place, limits, resetAtMs } = slot;
-  return {
-    board: around.board,
-    line: around.line,
-    subject,
-    place,
-    limits,
-    nowMs: around.nowMs,
-    startedMs: around.startedMs,
-    standing: standingOf(slot),
-    resetAtMs,
-    other(condition, name) {
+/** What a condition looks at when it judges a slot: made once, since slots are judged at each reading. */
+export class SlotLook implements Look<unknown, unknown> {
+  readonly board: BoardView;
+  readonly line: Around["line"];
+  readonly subject: Slot["subject"];
+  readonly place: unknown;
+  readonly limits: unknown;
+  readonly startedMs: number;
+  readonly other: Look<unknown, unknown>["other"];
+  private readonly slot: Slot;
+  private readonly around: Around;
+
+  constructor(slot: Slot, around: Around) {
+    this.slot = slot;
+    this.around = around;
+    this.board = around.board;
+    this.line = around.line;
+    this.subject = slot.subject;
+    this.place = slot.place;
+    this.limits = slot.limits;
+    this.startedMs = around.startedMs;
+    this.other = (condition, name) => {
+      const { row } = slot;
       if (!row.after?.includes(condition))
         throw new CellBorderError(`${row.id} looks at ${condition} and does not say so in "after".`);
       const found = around.slotOf(`${condition}:${name}`);
       return found ? standingOf(found) : null;
-    },
-  };
+    };
+  }
+
+  get nowMs(): number {
+    return this.around.nowMs;
+  }
+
+  get standing(): Standing | null {
+    return standingOf(this.slot);
+  }
+
+  get resetAtMs(): number | null {
+    return this.slot.resetAtMs;
+  }
 }

@@ -2,16 +2,22 @@ import type { Line } from "../line/index.ts";
 import type { Cell } from "../path/index.ts";
 import type { AnyCondition } from "./condition.ts";
 import { limitsOf } from "./limits-of.ts";
-import { keyOf, type Slot } from "./slot.ts";
+import { keyOf, type Slot, type SlotDeadline } from "./slot.ts";
 import { nothingCounted } from "./tally.ts";
 
 const none: readonly Slot[] = [];
+const wakesOf = (key: string): Slot["wakes"] => ({
+  judge: `judge ${key}`,
+  shelf: `shelf ${key}`,
+  work: `work ${key}`,
+});
 
 /** Every condition of every subject of the line in force, found by key and by what it hears. */
 export class SlotTable {
   private readonly rows: readonly AnyCondition[];
   private byKey = new Map<string, Slot>();
   private byHeard = new Map<Cell<unknown>, Map<string, Slot[]>>();
+  private byDeadline = new Map<string, readonly [slot: Slot, what: SlotDeadline]>();
 
   /** `rows` in the order in which they are judged. */
   constructor(rows: readonly AnyCondition[]) {
@@ -20,6 +26,11 @@ export class SlotTable {
 
   get(key: string): Slot | undefined {
     return this.byKey.get(key);
+  }
+
+  /** The slot that has a deadline of this name, and what for. */
+  withDeadline(name: string): readonly [slot: Slot, what: SlotDeadline] | undefined {
+    return this.byDeadline.get(name);
   }
 
   all(): IterableIterator<Slot> {
@@ -53,6 +64,8 @@ export class SlotTable {
           kept: known?.kept ?? null,
           resetAtMs: known?.resetAtMs ?? null,
           againAtMs: known?.againAtMs ?? null,
+          wakes: wakesOf(key),
+          look: null,
         });
       }
     }
@@ -62,7 +75,10 @@ export class SlotTable {
 
   private route(line: Line): void {
     this.byHeard = new Map();
+    this.byDeadline = new Map();
     for (const slot of this.byKey.values()) {
+      for (const what of ["judge", "shelf", "work"] as const)
+        this.byDeadline.set(slot.wakes[what], [slot, what]);
       for (const { cell, key } of slot.row.hears(slot.place, slot.subject)) {
         const hearing = this.byHeard.get(cell) ?? new Map<string, Slot[]>();
         this.byHeard.set(cell, hearing);

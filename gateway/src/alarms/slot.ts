@@ -1,5 +1,5 @@
 import type { Attention, NotJudged } from "./alarm.ts";
-import type { AnyCondition } from "./condition.ts";
+import type { AnyCondition, Look } from "./condition.ts";
 import type { AlarmCore } from "./states.ts";
 import type { AlarmSubject } from "./subject.ts";
 import type { Tally } from "./tally.ts";
@@ -20,6 +20,9 @@ export interface Kept {
   readonly judged: { readonly now: boolean; readonly because: NotJudged | null; readonly sinceMs: number };
 }
 
+/** What a slot can ask to be woken for. */
+export type SlotDeadline = "judge" | "shelf" | "work";
+
 /** One condition of one subject: what the line says of it, what was counted, what stands. */
 export interface Slot {
   readonly row: AnyCondition;
@@ -39,6 +42,10 @@ export interface Slot {
   resetAtMs: number | null;
   /** When it is judged again though nothing is heard, epoch ms; null: no deadline was asked for. */
   againAtMs: number | null;
+  /** Names of its deadlines. */
+  readonly wakes: Readonly<Record<SlotDeadline, string>>;
+  /** What its condition looks at; null until it is judged first, and after a start. */
+  look: Look<unknown, unknown> | null;
 }
 
 /** The key of an alarm. */

@@ -31,7 +31,7 @@ export const nothingCounted: Tally = {
 };
 
 /** Nothing was counted from one to the other. */
-export const isSame = (a: Tally, b: Tally): boolean =>
+const isSame = (a: Tally, b: Tally): boolean =>
   a.tMs === b.tMs &&
   a.on === b.on &&
   a.gross === b.gross &&
@@ -68,45 +68,43 @@ function stepOf(tally: Tally, verdict: Verdict): Step {
   };
 }
 
+/** What is counted: a verdict with its zone, and whether the condition stands. */
+interface Counting {
+  readonly verdict: Verdict;
+  readonly zone: Zone;
+  /** Undefined: nobody can tell, and that delay holds. */
+  readonly gross: boolean | undefined;
+  readonly isActive: boolean;
+}
+
 /**
- * Counts a verdict. Unknown holds the delays where they stand; anything else than what a delay waits for ends it.
- * `gross` undefined: nobody can tell, and that delay holds.
+ * Counts a verdict. Unknown holds the delays where they stand; anything else than what a delay waits for ends it. Only
+ * what is waited for is counted: while a condition stands, how it ends. Gives the same tally where nothing was counted.
  */
-export function count(
-  tally: Tally,
-  {
-    verdict,
-    zone,
-    gross,
-  }: {
-    readonly verdict: Verdict;
-    readonly zone: Zone;
-    readonly gross: boolean | undefined;
-  },
-  nowMs: number,
-): Tally {
+export function count(tally: Tally, { verdict, zone, gross, isActive }: Counting, nowMs: number): Tally {
   const step = stepOf(tally, verdict);
   // What is said again of the same reading moves only clocks.
   const isSaidAgain = verdict.tMs !== undefined && step.readings === 0;
   const { last } = tally;
-  const side = (passed: Passed, isNow: boolean, wasBefore: boolean): Passed =>
-    zone === "unknown"
-      ? holdStill(passed, nowMs)
-      : isNow
-        ? passOn(passed, step, wasBefore, nowMs)
-        : nothingPassed;
-  return {
-    on: side(tally.on, zone === "past", last.zone === "past"),
-    off: side(tally.off, zone === "inside", last.zone === "inside"),
-    gross:
-      gross === undefined
-        ? holdStill(tally.gross, nowMs)
-        : gross
-          ? passOn(tally.gross, step, last.isGross, nowMs)
-          : nothingPassed,
-    last: isSaidAgain ? last : { zone, isGross: gross === true },
+  let [on, off, onGross] = [nothingPassed, nothingPassed, nothingPassed];
+  if (isActive) {
+    if (zone === "unknown") off = holdStill(tally.off, nowMs);
+    else if (zone === "inside") off = passOn(tally.off, step, last.zone === "inside", nowMs);
+  } else {
+    if (zone === "unknown") on = holdStill(tally.on, nowMs);
+    else if (zone === "past") on = passOn(tally.on, step, last.zone === "past", nowMs);
+    if (gross === undefined) onGross = holdStill(tally.gross, nowMs);
+    else if (gross) onGross = passOn(tally.gross, step, last.isGross, nowMs);
+  }
+  const isLast = isSaidAgain || (last.zone === zone && last.isGross === (gross === true));
+  const next: Tally = {
+    on,
+    gross: onGross,
+    off,
+    last: isLast ? last : { zone, isGross: gross === true },
     tMs: step.readings > 0 ? (verdict.tMs as number) : tally.tMs,
     litres: typeof verdict.litres === "number" ? verdict.litres : tally.litres,
     fill: verdict.fill ?? tally.fill,
   };
+  return isSame(tally, next) ? tally : next;
 }

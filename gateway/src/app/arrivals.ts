@@ -45,15 +45,17 @@ export function arrivalOf(tMs: number, value: number): Arrival {
  */
 export function createArrivals() {
   /** The last row of each node: its readings of the same time and entry need no other. */
-  const last = new Map<string, { readonly tMs: number; readonly seq: number }>();
+  const last = new Map<string, { readonly series: string; tMs: number; seq: number }>();
   return {
     /** The row of a reading that entry `seq` gave at `nowMs`; null when its pack has one already. */
     rowOf({ node, tMs }: Reading, seq: number, nowMs: number): Omit<SeriesRow, "beside"> | null {
       const before = last.get(node);
       if (before && before.tMs === tMs && before.seq === seq) return null;
-      last.set(node, { tMs, seq });
+      const series = before?.series ?? arrivalSeriesOf(node);
+      if (before) Object.assign(before, { tMs, seq });
+      else last.set(node, { series, tMs, seq });
       // Lag and order in one number: whole ms, and 1/4096 of a ms for each order.
-      return { series: arrivalSeriesOf(node), tMs, value: nowMs - tMs + orderOf(seq) / orders, flag: 1 };
+      return { series, tMs, value: nowMs - tMs + orderOf(seq) / orders, flag: 1 };
     },
   };
 }

@@ -194,9 +194,10 @@ export class LiveDriver {
     const { series } = this.components;
     const row = rowOf(outcome, calendar);
     if (row) series.add(row);
-    const engineMs = this.components.pipeline.engineMs();
-    const arrival = outcome.kind === "reading" ? this.arrivals.rowOf(outcome, entry.seq, engineMs) : null;
-    if (arrival) series.add({ ...arrival, tMs: calendar.at(arrival.tMs) });
+    if (outcome.kind === "reading") {
+      const arrival = this.arrivals.rowOf(outcome, entry.seq, this.components.pipeline.engineMs());
+      if (arrival) series.add({ ...arrival, tMs: calendar.at(arrival.tMs) });
+    }
     if (row || !isRecorded(outcome)) return;
     const act = entry.kind === "act" ? entry.act : null;
     notes.addNote(outcomeInCalendar(outcome, calendar.at, act) as LogbookOutcome);

@@ -15,6 +15,8 @@ export interface Connection {
   oldestPendingAtMs: number;
   /** Settles once every packet so far has its answer. */
   last: Promise<void>;
+  /** Topics that were found to be its node's to publish: looked at once, since the same come again and again. */
+  readonly ownTopics: Set<string>;
   /** Filters that it has subscribed to. */
   readonly filters: Set<string>;
 }

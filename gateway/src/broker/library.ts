@@ -31,6 +31,18 @@ function subscribing({ components, site, connectionOf }: Shared) {
   };
 }
 
+/**
+ * Nobody may hear what nodes publish (`mayHear`): it is over once it is acknowledged. The library would look for
+ * subscriptions, retained messages and sessions of each pack, at several times its cost so far.
+ */
+function endUnheard(aedes: Aedes): void {
+  const publish = aedes.publish.bind(aedes) as (packet: unknown, client: unknown, done?: unknown) => void;
+  aedes.publish = ((packet: unknown, client: unknown, done?: (error?: Error) => void) => {
+    if (typeof client === "object" && client !== null) done?.();
+    else publish(packet, client, done);
+  }) as Aedes["publish"];
+}
+
 /** The broker library with every question that it asks answered by name. */
 export async function createAedes(shared: Shared): Promise<Aedes> {
   const connecting = createConnecting(shared);
@@ -52,6 +64,7 @@ export async function createAedes(shared: Shared): Promise<Aedes> {
     authorizeForward: (client, packet) =>
       mayHear(site, connectionOf(client)?.node ?? null, packet.topic) ? packet : null,
   });
+  endUnheard(aedes);
   const onFault = (client: Client, error: Error) => {
     const code = faultName(error);
     const connection = connectionOf(client);

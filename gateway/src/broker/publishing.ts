@@ -29,19 +29,29 @@ export function createPublishing({
   const { journal, now, onRefused, foreignNodes } = components;
   const answering = { intake, now, onRefused };
 
+  /** Whether a topic is one that the connection's node publishes. */
+  function isOwnTopic({ node, ownTopics }: Connection, topic: string): boolean {
+    if (ownTopics.has(topic)) return true;
+    if (!mayTell(site, node, topic)) return false;
+    ownTopics.add(topic);
+    return true;
+  }
+
+  /** A will can come when its client is gone; only a presence can be one. */
+  function isPresenceHere(text: string): boolean {
+    const topic = parseTopic(text);
+    return topic.ok && topic.site === site && topic.kind === "presence";
+  }
+
   /** Why a packet can't be taken; null when it can. */
   function refusalOf(
     packet: PublishedPacket,
     connection: Connection | undefined,
   ): readonly [code: BrokerRefusalCode, detail: string] | null {
     const node = connection?.node ?? null;
-    const isMapped = node !== null && (foreignNodes?.(packet.topic).has(node) ?? false);
-    const topic = parseTopic(packet.topic);
-    // A will can come when its client is gone; only a presence can be one.
-    const isOwn = connection
-      ? mayTell(site, node, packet.topic)
-      : topic.ok && topic.site === site && topic.kind === "presence";
-    if (!isOwn && !isMapped) return ["topic-not-yours", packet.topic.slice(0, 200)];
+    const isOwn = connection ? isOwnTopic(connection, packet.topic) : isPresenceHere(packet.topic);
+    const isMapped = () => node !== null && foreignNodes?.(packet.topic).has(node) === true;
+    if (!isOwn && !isMapped()) return ["topic-not-yours", packet.topic.slice(0, 200)];
     if (packet.qos === 2) return ["qos-2-not-taken", packet.topic];
     const { length } = packet.payload;
     return length > longestPayload ? ["payload-too-long", `${length} bytes`] : null;

@@ -29,6 +29,7 @@ function newConnection(shared: Shared, socket: Socket): Connection {
     pending: 0,
     oldestPendingAtMs: 0,
     last: Promise.resolve(),
+    ownTopics: new Set(),
     filters: new Set(),
   };
   return connection;

@@ -32,7 +32,7 @@ export function ofConductivity(step: ValueStep): void {
     judged,
   });
   judgeSpike(step);
-  const below: More = isBelow ? { belowResolution: true } : {};
+  const below: More | undefined = isBelow ? { belowResolution: true } : undefined;
   if (isAt25(memory, slot)) {
     tell(step, { quantity: "conductivity25", value, judged, more: below });
     return;
@@ -40,13 +40,13 @@ export function ofConductivity(step: ValueStep): void {
   tell(step, { quantity: "conductivity", value, judged, more: below });
   const judged25: Judged = { flag: judged.flag, reasons: [...judged.reasons] };
   const { tC, assumed } = compensationTemperature(memory, slot, tMs, judged25);
-  const estimated: More = assumed ? { estimated: true } : {};
+  const estimated: More | undefined = assumed ? { estimated: true } : undefined;
   const kappa25 = compensated25(slot.use, value, tC, judged25);
   tell(step, {
     quantity: "conductivity25",
     value: kappa25,
     judged: judged25,
-    more: { ...below, ...estimated },
+    more: below && estimated ? { ...below, ...estimated } : (below ?? estimated),
   });
   const salinity = value > salinityFromUsPerCm ? practicalSalinity(value, tC) : null;
   if (slot.subject.kind === "drum" && judged25.flag !== 4)
@@ -73,6 +73,6 @@ export function ofSolids(step: ValueStep): void {
       tMs: reading.tMs,
       judged,
     });
-  const more: More = isBelow ? { belowResolution: true } : {};
+  const more: More | undefined = isBelow ? { belowResolution: true } : undefined;
   tell(step, { quantity: "conductivity25", value: kappa, judged, more });
 }

@@ -1,3 +1,4 @@
+import { type CompiledLine, compileLine } from "../line/index.ts";
 import type { Stage, StageContext } from "../path/index.ts";
 import { type NodeNow, nodeCell } from "../readings/index.ts";
 import { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
@@ -34,6 +35,7 @@ function changedAtMs(before: Latest | undefined, { quantity, value, tMs }: Measu
 export function createCurrentStage(): Stage<Measurement | Start, Told> {
   // Never later than the earliest due time; a series that was heard again leaves it early, and the next look finds the true one.
   let earliestMs = Number.POSITIVE_INFINITY;
+  let slotOf: CompiledLine["slotOf"] = new Map();
 
   function arm(dueMs: number, ctx: Context): void {
     if (dueMs >= earliestMs) return;
@@ -48,7 +50,8 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
   }
 
   function lifeOf(channel: string, ctx: Context): number {
-    return lifeMs(ctx.get(nodeCell, channel.slice(0, channel.indexOf("/"))));
+    const node = slotOf.get(channel)?.node ?? channel.slice(0, channel.indexOf("/"));
+    return lifeMs(ctx.get(nodeCell, node));
   }
 
   return {
@@ -81,6 +84,9 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
         }
         armAll(ctx);
       },
+    },
+    useLine(line) {
+      slotOf = compileLine(line).slotOf;
     },
     wake(_key, ctx) {
       const due = [...ctx.entries(latestCell)].filter(([, { gone, dueMs }]) => !gone && dueMs <= ctx.nowMs);

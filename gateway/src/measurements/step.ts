@@ -45,13 +45,13 @@ interface Told {
   readonly quantity: MeasuredQuantity;
   readonly value: number | null;
   readonly judged: Judged;
-  readonly more?: More;
+  readonly more?: More | undefined;
 }
 
 /** Tells one measurement; a value that is no number is missing (9). */
 export function tell({ slot, reading, ids, emit }: Step, { quantity, value, judged, more }: Told): void {
   const isUsable = value !== null && Number.isFinite(value);
-  emit({
+  const measurement: Measurement = {
     kind: "measurement",
     id: ids.next(reading.seq),
     channel: slot.channel,
@@ -61,8 +61,8 @@ export function tell({ slot, reading, ids, emit }: Step, { quantity, value, judg
     tMs: reading.tMs,
     flag: isUsable ? judged.flag : 9,
     reasons: isUsable ? judged.reasons : [...judged.reasons, "not-a-value"],
-    ...more,
-  });
+  };
+  emit(more ? { ...measurement, ...more } : measurement);
 }
 
 /** Tells that quantities are missing, and why. */

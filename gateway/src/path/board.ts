@@ -14,7 +14,7 @@ export class Board implements BoardView {
   private readonly values = new Map<Cell<unknown>, Map<string, unknown>>();
   private readonly byName = new Map<string, Cell<unknown>>();
   private readonly changed = new Map<Cell<unknown>, Set<string>>();
-  private readonly listeners = new Set<CellListener>();
+  private listeners: readonly CellListener[] = [];
 
   /** Takes the cells of a path's stages. Throws CellBorderError when one has two owners, or is read before it is written. */
   constructor(stages: readonly AnyStage[]) {
@@ -65,8 +65,10 @@ export class Board implements BoardView {
 
   /** Tells of each change; gives the way to stop. */
   onChange(listener: CellListener): () => void {
-    this.listeners.add(listener);
-    return () => this.listeners.delete(listener);
+    this.listeners = [...this.listeners, listener];
+    return () => {
+      this.listeners = this.listeners.filter((one) => one !== listener);
+    };
   }
 
   /** Values that changed since the last call, as rows `cell subject`. */

@@ -5,6 +5,7 @@ import { Deadlines } from "./deadlines.ts";
 import type { ActDone, Emit, LineInForce, PathEntry } from "./outcomes.ts";
 import { lastLineOf, type Records } from "./records.ts";
 import type { PathChanges, SavedPath } from "./saved-rows.ts";
+import { type Seat, Seats } from "./seats.ts";
 import type { AnyStage, EntryMark, PathEvent, StageContext } from "./stage.ts";
 import { stageContext } from "./stage-context.ts";
 
@@ -15,16 +16,6 @@ export interface ComposerParts {
   readonly readLine: (yaml: string) => Line | null;
   /** Whether the line has what an act is about, before any stage is asked; null when it has. */
   readonly unknownSubject?: (act: Act, line: Line | null) => ActRefused | null;
-}
-
-interface Seat {
-  readonly stage: AnyStage;
-  readonly ctx: StageContext;
-  /** Events that wait for this stage in the step, and how many of them it has heard. */
-  inbox: PathEvent[];
-  heard: number;
-  /** It did something in this step, so that `afterStep` is due. */
-  isTouched: boolean;
 }
 
 /** Name under which the composer keeps its own row, and the board its rows. */
@@ -39,8 +30,7 @@ const noLine = Symbol("no line");
  */
 export class Composer {
   readonly board: Board;
-  private readonly seats: readonly Seat[];
-  private readonly hearers = new Map<string, readonly number[]>();
+  private readonly seats: Seats;
   private readonly deadlines = new Deadlines();
   private readonly parts: ComposerParts;
   private emit: Emit = () => {};
@@ -55,16 +45,7 @@ export class Composer {
   constructor(parts: ComposerParts) {
     this.parts = parts;
     this.board = new Board(parts.stages);
-    this.seats = parts.stages.map((stage, index) => ({
-      stage,
-      ctx: this.contextFor(stage, index),
-      inbox: [],
-      heard: 0,
-      isTouched: false,
-    }));
-    for (const [index, stage] of parts.stages.entries())
-      for (const kind of Object.keys(stage.hears))
-        this.hearers.set(kind, [...(this.hearers.get(kind) ?? []), index]);
+    this.seats = new Seats(parts.stages, (stage, index) => this.contextFor(stage, index));
   }
 
   /** Engine time, epoch ms. */
@@ -95,11 +76,11 @@ export class Composer {
     if (this.engine === 0) this.engine = entry.receivedAt;
     try {
       // Before time goes on: nobody fell silent and nothing settled while the gateway was away.
-      if (entry.kind === "start") this.step(() => this.deliver(entry, -1));
+      if (entry.kind === "start") this.step(() => this.seats.deliver(entry, -1));
       this.advance(entry.receivedAt);
       if (entry.kind === "line") this.step(() => this.takeLine(entry.yaml ?? ""));
       else if (entry.kind === "act" && entry.act) this.takeAct(entry, entry.act);
-      else if (entry.kind !== "start") this.step(() => this.deliver(entry, -1));
+      else if (entry.kind !== "start") this.step(() => this.seats.deliver(entry, -1));
     } finally {
       this.endStep();
     }
@@ -114,7 +95,7 @@ export class Composer {
       this.step(() => {
         for (const event of events) {
           this.emit(event);
-          this.deliver(event, -1);
+          this.seats.deliver(event, -1);
         }
       });
     } finally {
@@ -134,14 +115,14 @@ export class Composer {
 
   /** Rows that changed since the last call. */
   changes(): PathChanges {
-    const rows = this.seats.flatMap(({ stage }) =>
+    const rows = this.seats.all.flatMap(({ stage }) =>
       [...stage.dirty()].map(([key, plain]) => ({ stage: stage.name, key, plain })),
     );
     for (const [key, plain] of this.board.dirty()) rows.push({ stage: boardRows, key, plain });
     rows.push({ stage: ownRows, key: "engineMs", plain: this.engine });
     if (this.savedText !== this.text) rows.push({ stage: ownRows, key: "yaml", plain: this.text });
     this.savedText = this.text;
-    const versions = Object.fromEntries(this.seats.map(({ stage }) => [stage.name, stage.version]));
+    const versions = Object.fromEntries(this.seats.all.map(({ stage }) => [stage.name, stage.version]));
     return { seq: this.entry.seq, versions, rows };
   }
 
@@ -159,7 +140,7 @@ export class Composer {
     this.isMuted = true;
     try {
       if (yaml !== null) this.putLine(yaml);
-      for (const { stage, ctx } of this.seats) {
+      for (const { stage, ctx } of this.seats.all) {
         if (this.inForce) stage.useLine?.(this.inForce, null, ctx);
         const version = saved?.versions.get(stage.name);
         const rows = saved?.rows.get(stage.name) ?? new Map<string, unknown>();
@@ -192,54 +173,22 @@ export class Composer {
     if (this.isMuted) return;
     const stepMs = index === 0 && stage.stepMs ? stage.stepMs(event) : null;
     if (stepMs !== null && stepMs !== this.stepMs) {
-      if (this.stepMs !== null) this.drain(1);
+      if (this.stepMs !== null) this.seats.drain(1);
       this.stepMs = stepMs;
     }
     this.emit(event);
-    this.deliver(event, index);
-  }
-
-  private deliver(event: PathEvent, after: number): void {
-    const hearers = this.hearers.get(event.kind);
-    if (!hearers) return;
-    for (const index of hearers) if (index > after) (this.seats[index] as Seat).inbox.push(event);
+    this.seats.deliver(event, index);
   }
 
   private step(begin: () => void): void {
     this.stepMs = null;
     begin();
-    this.drain(0);
-  }
-
-  /** Lets the stages from `first` on hear what waits for them, in the path's order. */
-  private drain(first: number): void {
-    for (let index = first; index < this.seats.length; index += 1) {
-      const seat = this.seats[index] as Seat;
-      const { stage, ctx } = seat;
-      while (seat.heard < seat.inbox.length) {
-        const event = seat.inbox[seat.heard] as PathEvent;
-        seat.heard += 1;
-        seat.isTouched = true;
-        stage.hears[event.kind]?.(event, ctx);
-      }
-      if (seat.isTouched) {
-        seat.isTouched = false;
-        stage.afterStep?.(ctx);
-      }
-      if (seat.heard > 0) {
-        seat.inbox = [];
-        seat.heard = 0;
-      }
-    }
+    this.seats.drain(0);
   }
 
   private endStep(): void {
     this.stepMs = null;
-    for (const seat of this.seats) {
-      if (seat.inbox.length > 0) seat.inbox = [];
-      seat.heard = 0;
-      seat.isTouched = false;
-    }
+    this.seats.forget();
   }
 
   private advance(toMs: number): void {
@@ -247,7 +196,7 @@ export class Composer {
       this.deadlines.take();
       this.engine = Math.max(this.engine, due.atMs);
       const { stage, key } = due;
-      const seat = this.seats[stage] as Seat;
+      const seat = this.seats.all[stage] as Seat;
       this.step(() => {
         seat.isTouched = true;
         seat.stage.wake?.(key, seat.ctx);
@@ -274,17 +223,17 @@ export class Composer {
     const line = this.inForce as Line;
     const told: LineInForce = { kind: "line", seq: this.entry.seq, atMs: this.engine, line, yaml };
     this.emit(told);
-    for (const seat of this.seats) {
+    for (const seat of this.seats.all) {
       seat.isTouched = true;
       seat.stage.useLine?.(line, was, seat.ctx);
     }
-    this.deliver(told, -1);
+    this.seats.deliver(told, -1);
   }
 
   private refusalOf(act: Act): ActRefused | null {
     const unknown = this.parts.unknownSubject?.(act, this.inForce) ?? null;
     if (unknown) return unknown;
-    for (const { stage, ctx } of this.seats) {
+    for (const { stage, ctx } of this.seats.all) {
       const refused = stage.acts?.includes(act.type) ? (stage.admit?.(act, ctx) ?? null) : null;
       if (refused !== null) return refused;
     }
@@ -293,7 +242,7 @@ export class Composer {
 
   private takeAct(entry: PathEntry, act: Act): void {
     const refused = this.refusalOf(act);
-    if (refused === null) this.step(() => this.deliver(entry, -1));
+    if (refused === null) this.step(() => this.seats.deliver(entry, -1));
     const done: ActDone = { kind: "act-done", id: `${entry.seq}`, act, atMs: this.engine, refused };
     this.emit(done);
   }

@@ -12,6 +12,8 @@ export type HeardName = readonly [name: string, day: number];
 export class ChannelNames {
   /** The one heard longest ago first. */
   private readonly heard: Map<string, number>;
+  /** Their full names, one text for each: everything behind looks things up by it. */
+  private readonly channels = new Map<string, string>();
 
   constructor(saved: readonly HeardName[] = []) {
     this.heard = new Map(saved);
@@ -30,6 +32,16 @@ export class ChannelNames {
     this.heard.delete(name);
     this.heard.set(name, today);
     return true;
+  }
+
+  /** The full name of one of the node's channels: `press/ec-1`. */
+  channelOf(node: string, name: string): string {
+    const known = this.channels.get(name);
+    if (known !== undefined) return known;
+    if (this.channels.size >= 2 * maxOfNode) this.channels.clear();
+    const channel = `${node}/${name}`;
+    this.channels.set(name, channel);
+    return channel;
   }
 
   saved(): readonly HeardName[] {

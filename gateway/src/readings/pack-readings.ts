@@ -59,22 +59,15 @@ export function tellPack(timed: TimedPack, taking: Taking, emit: Emit<Reading | 
       continue;
     }
     const { seq, receivedAtMs } = pack;
-    const reading = {
-      kind: "reading",
-      seq,
-      node,
-      unit,
-      tMs,
-      receivedAtMs,
-      flag: flagOf(timed, record),
-    } as const;
+    const flag = flagOf(timed, record);
     if (start !== undefined && startToldMs !== tMs && countedBy(channel)) {
       startToldMs = tMs;
-      out.push({ ...reading, channel: startChannel(node), unit: null, value: start });
+      const started = { channel: startChannel(node), unit: null, value: start };
+      out.push({ kind: "reading", seq, node, ...started, tMs, receivedAtMs, flag });
     }
-    out.push({ ...reading, channel, value });
+    out.push({ kind: "reading", seq, node, channel, unit, value, tMs, receivedAtMs, flag });
   }
-  out.sort(byTimeThenTemperature);
+  if (out.length > 1) out.sort(byTimeThenTemperature);
   for (const reading of out) emit(reading);
 }
 
@@ -126,7 +119,7 @@ export function usableRecords(
       emit(rejectionOf(entry, { node, atMs: nowMs, ...refused, example, record: index }));
     } else
       out.push({
-        channel: `${node}/${name}`,
+        channel: packs.names.channelOf(node, name),
         unit,
         value: Number(value),
         relative: time.relative,

@@ -24,9 +24,12 @@ interface BrokerPartNeeds {
   readonly refusals: ReturnType<typeof createRefusalCounts>;
 }
 
+const nobody: ReadonlySet<string> = new Set();
+
 /** Nodes onto whose channels the line maps a topic of another protocol. */
 function foreignNodesOf(line: Line | null, topic: string): ReadonlySet<string> {
-  const mapped = (line?.foreign ?? []).filter((one) => one.topic === topic);
+  if (!line || line.foreign.length === 0) return nobody;
+  const mapped = line.foreign.filter((one) => one.topic === topic);
   return new Set(mapped.map(({ channel }) => channel.slice(0, channel.indexOf("/"))));
 }
 

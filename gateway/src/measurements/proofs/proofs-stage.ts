@@ -29,6 +29,7 @@ class Proofs {
   /** What tests showed of each channel's sense. */
   private senses = new Map<string, boolean>();
   private readonly changed = new Map<string, unknown>();
+  private readonly changedHeard = new Set<string>();
 
   useLine(line: CompiledLine, renewed: readonly string[], ctx: Context): void {
     this.line = line;
@@ -50,7 +51,7 @@ class Proofs {
     const before = this.heard.get(channel);
     if (before && tMs < before.tMs) return;
     this.heard.set(channel, { closed, tMs });
-    this.changed.set(`heard ${channel}`, { closed, tMs });
+    this.changedHeard.add(channel);
     const tests = ctx.get(proofCell, id);
     if (!tests?.running) return;
     const running = takeContact(tests.running, closed, tMs);
@@ -92,6 +93,8 @@ class Proofs {
   }
 
   *dirty() {
+    for (const channel of this.changedHeard) yield [`heard ${channel}`, this.heard.get(channel)] as const;
+    this.changedHeard.clear();
     yield* this.changed;
     this.changed.clear();
   }
