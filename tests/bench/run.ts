@@ -11,6 +11,7 @@ import { influxAway } from "./influx-away.ts";
 import { listenLive } from "./live-latency.ts";
 import { manyNodes } from "./many-nodes.ts";
 import { notifications } from "./notifications.ts";
+import { phoneFrames } from "./phone-frames.ts";
 import { replayStored } from "./replay-stored.ts";
 import { yearOfSeries } from "./year-of-series.ts";
 
@@ -99,6 +100,7 @@ const parts = {
   againstPlainScript,
   influxAway,
   notifications,
+  phoneFrames,
 };
 const { values, positionals } = parseArgs({ allowPositionals: true, options: { json: { type: "string" } } });
 const unknown = positionals.filter((name) => !Object.hasOwn(parts, name));

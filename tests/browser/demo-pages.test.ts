@@ -72,7 +72,7 @@ describe("the demo, in a real browser", () => {
     await rows.first().waitFor();
     expect(await rows.count()).toBeGreaterThanOrEqual(3);
     // Last night may lie further back than a day.
-    await page.getByRole("button", { name: "7 days" }).click();
+    await page.getByRole("button", { name: "7 d" }).click();
     await page.locator(".log li.bad").getByText("did not stop at its float").first().waitFor();
     await page.locator(".tcharts .fill").first().waitFor();
     await page.locator(".tcharts .ab").first().waitFor();

@@ -138,7 +138,9 @@ export interface Fixture {
   alarms: AlarmView[];
   buckets: Buckets | null;
   /** Buckets for what is asked; before `buckets`. */
-  series?: ((fromMs: number, toMs: number, count: number) => Buckets) | undefined;
+  series?: ((fromMs: number, toMs: number, count: number, path: string) => Buckets) | undefined;
+  stages?: LineView["stages"];
+  nodes?: (nowMs: number) => LineView["nodes"];
   waitsFor?: LineView["waitsFor"];
   /** The house's zone; the machine's own where left out. */
   timezone?: string;
@@ -164,9 +166,9 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     solids: 0.64,
     now: new Date(fixture.now()).toISOString(),
     points: fixture.points(fixture.now()),
-    stages: [],
+    stages: fixture.stages ?? [],
     drums: fixture.drums(fixture.now()),
-    nodes: [],
+    nodes: fixture.nodes?.(fixture.now()) ?? [],
     waitsFor: fixture.waitsFor ?? [],
     work: fixture.work ?? [],
   });
@@ -199,12 +201,12 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     const number = (name: string) => Number(searchParams.get(name));
     asked.push(`${request.method} ${request.url}`);
     if (pathname === "/api/live") return live(response);
-    if (pathname === "/api/me") {
+    if (pathname === "/api/me" && !fixture.answers?.has(pathname)) {
       const signedIn = { kind: "person", name: "keeper", role: "operator" };
       return json(response, 200, { signedIn, setUp: false, plain: false, given: false });
     }
     if (pathname.endsWith("/series") && fixture.series)
-      return json(response, 200, fixture.series(number("from"), number("to"), number("buckets")));
+      return json(response, 200, fixture.series(number("from"), number("to"), number("buckets"), pathname));
     if (pathname.endsWith("/series")) return json(response, fixture.buckets ? 200 : 503, fixture.buckets);
     if (fixture.hang && pathname.startsWith("/api/")) return;
     const canned = fixture.answers?.get(
@@ -226,6 +228,10 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     /** Method and address of everything asked so far. */
     asked,
     streams: () => streams.size,
+    /** Says something on every open stream. */
+    tell(event: LiveEvent): void {
+      for (const stream of streams) send(stream, event);
+    },
     /** Ends every open stream. */
     cut(): void {
       for (const stream of streams) stream.destroy();

@@ -2,7 +2,6 @@ import { createECDH } from "node:crypto";
 import { mkdirSync, mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { NotificationsView } from "@drumlin/gateway/contract";
 import { asHtml, openSecrets, sendPush, vapidKeys } from "@drumlin/gateway/notifications";
 import ece from "http_ece";
 import type { Browser, BrowserContext, Page } from "playwright-core";
@@ -11,87 +10,11 @@ import { sketch } from "../../gateway/src/app/sketch.ts";
 import { aMessage, nowMs } from "../unit/notifications/a-message.ts";
 import { startChromium } from "./chromium.ts";
 import { type Fixture, goodDrum, goodPoint, standingAlarm, startFixtureServer } from "./fixture-server.ts";
+import { destinations, told } from "./house/messages.ts";
 
 const hour = 3_600_000;
 const soon = { timeout: 15_000 };
 const ago = (ms: number) => new Date(Date.now() - ms).toISOString();
-const destination = {
-  person: "Mara",
-  takes: "tell",
-  turn: "first",
-  quiet: null,
-  language: "en",
-  lastSentAt: ago(2 * hour),
-  lastFailedAt: null,
-  error: null,
-  failing: false,
-  waiting: 0,
-} as const;
-const view: NotificationsView = {
-  destinations: [
-    { ...destination, id: "mara", title: "Mara's mail", way: "mail", to: "mara@example.org" },
-    {
-      ...destination,
-      id: "relay",
-      title: "Relay",
-      way: "webhook",
-      to: "relay.example:8443",
-      person: null,
-      language: "de",
-      lastFailedAt: ago(hour),
-      error: "The certificate of relay.example can't be trusted (DEPTH_ZERO_SELF_SIGNED_CERT).",
-      failing: true,
-      waiting: 3,
-    },
-    {
-      ...destination,
-      id: "device-7",
-      title: "keeper's device",
-      way: "device",
-      to: "push.example.org",
-      person: "keeper",
-      takes: "wake",
-      quiet: { from: "22:00", to: "06:00" },
-    },
-    {
-      ...destination,
-      id: "horn",
-      title: "Hall horn",
-      way: "sounder",
-      to: "hall",
-      person: null,
-      turn: "second",
-    },
-  ],
-  policy: { wakeAgain: 5, secondAfter: 10, tellAgain: 60, today: "07:30", page: "https://house.example" },
-  pushKey: "BCVxsr7N_eNgVRqvHtD0zTZsEc6-VV-JvLexhqUzORcxaOzi6-AYWXvTBHm4bjyPjs7Vd8pZGH6SRpkNtoIAiw4",
-  life: { asked: true, lastAt: ago(30_000), error: null },
-};
-const told = {
-  items: [
-    {
-      id: "m-2",
-      destination: "relay",
-      title: "After resin: letting salts through and 2 more",
-      madeAt: ago(hour),
-      state: "waiting",
-      settledAt: null,
-      tries: 7,
-      error: "Nobody listens at relay.example.",
-    },
-    {
-      id: "m-1",
-      destination: "mara",
-      title: "After resin: letting salts through",
-      madeAt: ago(2 * hour),
-      state: "sent",
-      settledAt: ago(2 * hour),
-      tries: 1,
-      error: null,
-    },
-  ],
-  next: null,
-};
 const alarm = standingAlarm("unacknowledged", Date.now() - hour);
 const fixture: Fixture = {
   now: Date.now,
@@ -127,7 +50,7 @@ const fixture: Fixture = {
     },
   ],
   answers: new Map<string, unknown>([
-    ["/api/notifications", view],
+    ["/api/notifications", destinations],
     ["/api/notifications/messages", told],
     ["/api/alarms/silences", { items: [], next: null }],
     ["POST /api/seen/look", { key: alarm.key, occurrence: alarm.occurrence, stands: true }],

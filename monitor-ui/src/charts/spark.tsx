@@ -22,10 +22,18 @@ interface SparkProps {
   readonly sinceMs?: number | null;
   /** Until when; now where left out. */
   readonly untilMs?: number | null;
+  /** When what it is about began: an upright. */
+  readonly markMs?: number | null;
+}
+
+/** Where a time stands in buckets, 0 to 1. */
+function placeIn({ t, bucketMs }: Buckets, ms: number): number {
+  return Math.min(1, Math.max(0, (ms - (t[0] ?? ms)) / Math.max(1, t.length * bucketMs)));
 }
 
 /** The last six hours, or another time, as a small curve; it opens the trend. Nothing is drawn that could not be loaded. */
-export function Spark({ kind, id, quantity, title, limit, sinceMs = null, untilMs = null }: SparkProps) {
+export function Spark(props: SparkProps) {
+  const { kind, id, quantity, title, limit, sinceMs = null, untilMs = null, markMs = null } = props;
   const [recent, take] = useState<Buckets | null>(null);
   useEffect(() => {
     let isOver = false;
@@ -59,6 +67,7 @@ export function Spark({ kind, id, quantity, title, limit, sinceMs = null, untilM
           highest: inUnit(curve.highest, unit),
         })
       : say(w.chart.nothing, { title, span });
+  const mark = recent === null || markMs === null ? null : placeIn(recent, markMs) * curveWidth;
   const time =
     sinceMs === null
       ? `hours=${hours}`
@@ -73,6 +82,7 @@ export function Spark({ kind, id, quantity, title, limit, sinceMs = null, untilM
       >
         {curve && <path class="b" d={curve.band} />}
         {curve?.limit != null && <path class="lm" d={`M0 ${curve.limit}H${curveWidth}`} />}
+        {mark !== null && <path class="mk-at" d={`M${mark.toFixed(1)} 0V${curveHeight}`} />}
         {curve && <path class="l" d={curve.line} />}
       </svg>
       <span class="vh">{say(w.chart.openTrend, { words })}</span>

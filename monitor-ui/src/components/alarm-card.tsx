@@ -82,26 +82,45 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
 
 const hourMs = 3_600_000;
 
-/** The time that shows why: the hour before it was raised, until an hour after it ended; now where it goes on. */
-function whyTime({ raisedAt, clearedAt }: AlarmView): { sinceMs?: number; untilMs?: number } {
+/** So much is shown after an alarm was raised: of one that stands for weeks, why it was raised would be a hair's breadth. */
+const longestWhyMs = 11 * hourMs;
+
+/** The time that shows why: the hour before it was raised, until an hour after it ended, or now; half a day at most. */
+function whyTime({ raisedAt, clearedAt }: AlarmView): {
+  sinceMs?: number;
+  untilMs?: number;
+  markMs?: number;
+} {
   if (raisedAt === null) return {};
   const raised = Date.parse(raisedAt);
-  const ended = clearedAt === null ? null : Date.parse(clearedAt) + hourMs;
+  const ended = clearedAt === null ? Number.POSITIVE_INFINITY : Date.parse(clearedAt) + hourMs;
+  const until = Math.min(ended, raised + longestWhyMs);
   return {
     sinceMs: raised - hourMs,
-    ...(ended === null || ended > gatewayNowMs.peek() ? {} : { untilMs: ended }),
+    markMs: raised,
+    ...(until > gatewayNowMs.peek() ? {} : { untilMs: until }),
   };
 }
 
 /** What it is about, round the time when it was raised. */
 function AlarmFigure({ alarm }: { readonly alarm: AlarmView }) {
   const point = line.value?.points.find(({ id }) => id === alarm.subject);
-  const drum = line.value?.drums.find(({ id }) => id === alarm.subject);
-  const common = { id: alarm.subject, ...whyTime(alarm) };
+  // A float's alarm is about the drum that it stops.
+  const drum = line.value?.drums.find(
+    ({ id, floats }) => id === alarm.subject || floats.some((float) => float.id === alarm.subject),
+  );
+  const common = whyTime(alarm);
   if (point?.hasProbe)
     return (
       <div class="fig">
-        <Spark {...common} kind="points" quantity="conductivity25" title={point.title} limit={point.limit} />
+        <Spark
+          {...common}
+          kind="points"
+          id={point.id}
+          quantity="conductivity25"
+          title={point.title}
+          limit={point.limit}
+        />
       </div>
     );
   if (drum?.quantities.includes("volume"))
@@ -110,6 +129,7 @@ function AlarmFigure({ alarm }: { readonly alarm: AlarmView }) {
         <Spark
           {...common}
           kind="drums"
+          id={drum.id}
           quantity="volume"
           title={say(w.drum.contents, { title: drum.title })}
           limit={null}

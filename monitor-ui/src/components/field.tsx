@@ -23,7 +23,7 @@ export function Field({ label, hint, children }: FieldProps) {
 interface ChipsProps<Value extends string | number> {
   /** What is chosen among, for whoever hears the page. */
   readonly label: string;
-  readonly choices: readonly { readonly value: Value; readonly words: string }[];
+  readonly choices: readonly { readonly value: Value; readonly words: ComponentChildren }[];
   /** What is chosen: one, or several. */
   readonly chosen: Value | readonly Value[] | null;
   readonly choose: (value: Value) => void;

@@ -45,7 +45,7 @@ function Strip() {
   if (route.value === "" || !line.value) return null;
   return (
     <div class="strip">
-      {line.value.drums.slice(0, 3).map((drum) => {
+      {line.value.drums.map((drum) => {
         const litres = litresOf(drum);
         const { word } = wordOf(drum);
         return (

@@ -2,12 +2,13 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { lost } from "../data/state.ts";
 import { litresBefore, litresOf } from "../format/drum-facts.ts";
 import { unitOf, volume, volumeFigure } from "../format/units.ts";
+import { spreadLabels } from "../line/labels.ts";
 import { say, w } from "../words/words.ts";
 
 /** The brim stands at this height, percent: an overfull drum still shows. */
 const brim = 94;
-/** Labels nearer than this, percent of the height, are moved apart. */
-const labelApart = 9.5;
+/** Labels nearer than this, percent of the height, are moved apart: the litres are set large. */
+const labelApart = 12;
 
 function heightOf(litres: number, capacity: number): number {
   return Math.min(100, Math.max(0, (litres / capacity) * brim));
@@ -32,11 +33,10 @@ export function Vessel({
       ? []
       : [{ role, state: lost.value ? "unknown" : state, tripsAt, at: heightOf(tripsAt, drum.capacity) }],
   );
-  const stop = floats.find(({ role }) => role === "stop");
-  const nudge = (own: number) => {
-    if (!stop || shown === null || Math.abs(own - height) >= labelApart) return own;
-    return own >= height ? height + labelApart : own;
-  };
+  const places = spreadLabels(
+    [{ at: height, fixed: true }, ...floats.map(({ at }) => ({ at }))].slice(shown === null ? 1 : 0),
+    labelApart,
+  ).slice(shown === null ? 0 : 1);
   const words = [
     litres === null
       ? say(before === null ? w.drum.vesselUnknown : w.drum.vesselWas, {
@@ -63,7 +63,7 @@ export function Vessel({
         {shown !== null && <div class="wtr" style={{ height: `${height}%` }} />}
         <Graduation />
       </div>
-      {floats.map(({ role, state, tripsAt, at }) => (
+      {floats.map(({ role, state, tripsAt, at }, place) => (
         <span key={role}>
           <span class={`fl ${state === "unknown" ? "unk" : state}`} style={{ bottom: `${at}%` }}>
             <svg viewBox="0 0 20 20" aria-hidden="true">
@@ -71,7 +71,7 @@ export function Vessel({
               <circle class="fb" cx="11" cy="10" r="5.5" />
             </svg>
           </span>
-          <span class="lab" style={{ bottom: `${nudge(at)}%` }}>
+          <span class="lab" style={{ bottom: `${places[place]}%` }}>
             {w.drum.roles[role]} {volumeFigure(tripsAt)}
           </span>
         </span>

@@ -10,6 +10,8 @@ import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 const times = [30, 60, 120] as const;
 
+const keyOf = ({ kind, id }: { readonly kind: string; readonly id: string }) => `${kind}/${id}`;
+
 /** "I'm working on the resin": what that can cause is silent for the time, never a drum's stop. */
 export function WorkStart() {
   const acts = useActs();
@@ -20,31 +22,34 @@ export function WorkStart() {
     ...now.stages.map(({ id, title }) => ({ kind: "stage" as const, id, title })),
     ...now.drums.map(({ id, title }) => ({ kind: "drum" as const, id, title })),
   ];
-  const subject = subjects.find(({ kind, id }) => `${kind}/${id}` === chosen) ?? subjects[0];
+  const subject = subjects.find((one) => keyOf(one) === chosen) ?? subjects[0];
   if (!subject) return null;
   return (
     <Card title={w.alarmWords.workTitle}>
-      <Field label={w.alarmWords.workWhat} hint={w.alarmWords.workHint}>
-        <select value={chosen} onChange={({ currentTarget }) => choose(currentTarget.value)}>
-          {subjects.map(({ kind, id, title }) => (
-            <option key={`${kind}/${id}`} value={`${kind}/${id}`}>
-              {title}
-            </option>
+      <div class="work-start">
+        <Field label={w.alarmWords.workWhat} hint={w.alarmWords.workHint}>
+          {/* What is shown is what is meant: a list box without a value would look empty, and mean the first. */}
+          <select value={keyOf(subject)} onChange={({ currentTarget }) => choose(currentTarget.value)}>
+            {subjects.map((one) => (
+              <option key={keyOf(one)} value={keyOf(one)}>
+                {one.title}
+              </option>
+            ))}
+          </select>
+        </Field>
+        <div class="acts" ref={acts.host}>
+          {times.map((minutes) => (
+            <ActButton
+              key={minutes}
+              acts={acts}
+              name={duration(minutes * 60_000)}
+              subject={say(w.alarmWords.workingOn, { title: subject.title })}
+              done={say(w.alarmWords.pausedFor, { duration: duration(minutes * 60_000) })}
+              send={() => sayWork({ kind: subject.kind, id: subject.id }, minutes)}
+            />
           ))}
-        </select>
-      </Field>
-      <div class="acts" ref={acts.host}>
-        {times.map((minutes) => (
-          <ActButton
-            key={minutes}
-            acts={acts}
-            name={duration(minutes * 60_000)}
-            subject={say(w.alarmWords.workingOn, { title: subject.title })}
-            done={say(w.alarmWords.pausedFor, { duration: duration(minutes * 60_000) })}
-            send={() => sayWork({ kind: subject.kind, id: subject.id }, minutes)}
-          />
-        ))}
-        <ActAnswer acts={acts} />
+          <ActAnswer acts={acts} />
+        </div>
       </div>
     </Card>
   );

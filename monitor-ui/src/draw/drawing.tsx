@@ -1,7 +1,7 @@
 import type { LineDrawing } from "@drumlin/gateway/contract";
 import { asSet } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
-import { isSame, type Part, type Row, rowsOf } from "./rows.ts";
+import { goesOn, isSame, type Part, type Row, rowsOf } from "./rows.ts";
 import { isUsual, roleWords } from "./words.ts";
 
 type Place = LineDrawing["places"][number];
@@ -39,14 +39,22 @@ interface DrawingProps {
 export function Drawing({ drawing, chosen = null, onPart, fits, onPlace }: DrawingProps) {
   const kindOf = ({ kind, id }: Part) =>
     kind === "stage" ? (drawing.stages.find((stage) => stage.id === id)?.kind ?? "other") : kind;
-  const ends = ({ kind, id }: Part) => kind === "point" && !drawing.stages.some(({ from }) => from === id);
+  const ends = ({ kind, id }: Part) =>
+    kind === "point" &&
+    !drawing.stages.some(({ from }) => from === id) &&
+    !drawing.drums.some(({ fedBy }) => fedBy === id);
+  const rows = rowsOf(drawing);
   const floors = drawing.places.filter(({ of }) => of.kind === "floor");
   const slots = (own: readonly Place[]) =>
     fits !== undefined && onPlace && <Slots places={own} fits={fits} onPlace={onPlace} />;
   return (
     <ol class="drawn" aria-label={w.draw.down}>
-      {rowsOf(drawing).map((row) => (
-        <li key={`${row.kind} ${row.id}`} style={{ "--depth": String(row.depth) }}>
+      {rows.map((row, at) => (
+        <li
+          key={`${row.kind} ${row.id}`}
+          class={row.kind === "drum" ? (goesOn(rows, at) ? "hangs on" : "hangs") : ""}
+          style={{ "--depth": String(row.depth) }}
+        >
           <div class={`sign of-${row.kind} ${ends(row) ? "last" : ""}`}>
             <PartSign kind={kindOf(row)} />
           </div>

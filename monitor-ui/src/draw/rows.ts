@@ -47,6 +47,13 @@ export function rowsOf({ points, stages, drums }: Drawn): Row[] {
   return rows;
 }
 
+/** Whether the pipe beside a drum's row goes on behind it: another drum hangs there, or the water goes on. */
+export function goesOn(rows: readonly Row[], at: number): boolean {
+  const depth = (rows[at]?.depth ?? 0) - 1;
+  const next = rows[at + 1];
+  return next !== undefined && next.kind !== "point" && next.depth >= depth;
+}
+
 /** Parts of the pipe in a picture, left to right, and after which of them a drum hangs (0: at the supply). */
 export function chainOf({ stages, drums }: Pick<Drawn, "stages" | "drums">) {
   const rows = rowsOf({ points: [{ id: "supply", title: "" }], stages, drums });

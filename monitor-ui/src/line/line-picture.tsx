@@ -3,12 +3,15 @@ import type { ComponentChildren } from "preact";
 import { DrumCard } from "../components/drum-card.tsx";
 import { lost } from "../data/state.ts";
 import { w } from "../words/words.ts";
-import { type Column, isMirrored, pictureOf, runsAt, widths } from "./picture.ts";
+import { areMany, type Column, firstDrumOf, isMirrored, pictureOf, runsAt, widths } from "./picture.ts";
 import { PointCell } from "./point-cell.tsx";
 import { StageCell } from "./stage-cell.tsx";
 
 const columns = (parts: readonly number[]) =>
   parts.map((part) => `minmax(0, ${part.toFixed(2)}fr)`).join(" ");
+
+const keyOf = (column: Column) =>
+  column.kind === "branch" ? column.drum.id : column.kind === "point" ? column.point.id : column.stage.id;
 
 interface PipeProps {
   readonly line: LineView;
@@ -20,13 +23,14 @@ interface PipeProps {
 /** One pipe: its points and housings in the order of the water. */
 function Pipe({ line, pipe, hung }: PipeProps) {
   const last = pipe.length - 1;
+  const end = pipe.findLastIndex(({ kind }) => kind !== "branch");
   return (
     <ol class="cells">
       {pipe.map((column, at) => {
         const runs = !lost.value && runsAt(line, pipe, at);
         if (column.kind === "stage")
           return <StageCell key={column.stage.id} line={line} stage={column.stage} runs={runs} />;
-        const drum = line.drums.find(({ fedBy }) => fedBy === column.point.id) ?? null;
+        const drum = column.kind === "branch" ? column.drum : firstDrumOf(line, column.point.id);
         const isTee = drum !== null && at < last;
         const onlyHere = isTee && runs && !runsAt(line, pipe, at + 1);
         const place = [
@@ -34,7 +38,10 @@ function Pipe({ line, pipe, hung }: PipeProps) {
           isTee ? "tee" : "",
           onlyHere ? "upto" : "",
           at === last && at > 0 ? "to" : "",
+          at === end && at > 0 ? "end" : "",
         ];
+        if (column.kind === "branch")
+          return <Branch key={column.drum.id} drum={column.drum} place={place.join(" ")} runs={runs} />;
         return (
           <PointCell
             key={column.point.id}
@@ -47,6 +54,24 @@ function Pipe({ line, pipe, hung }: PipeProps) {
         );
       })}
     </ol>
+  );
+}
+
+interface BranchProps {
+  readonly drum: DrumView;
+  /** Where it stands on its pipe, for the pipe's ends. */
+  readonly place: string;
+  readonly runs: boolean;
+}
+
+/** The tee of another drum at the point before: a piece of pipe, and what hangs under it. */
+function Branch({ drum, place, runs }: BranchProps) {
+  const fills = drum.filling === true && !lost.value;
+  return (
+    <li class={`cell branch ${place} ${runs ? "run" : ""}`}>
+      <span class="vh">→ {drum.title}</span>
+      <span class={fills ? "drop run" : "drop"} />
+    </li>
   );
 }
 
@@ -68,9 +93,10 @@ export function LinePicture({ line, notes }: LinePictureProps) {
   const [only] = pipes;
   if (hung && only) {
     const start = hung[0]?.from ?? only.length;
+    const low = start < 2 || areMany(hung) ? "low" : "";
     return (
       <section
-        class={start < 2 ? "line low" : "line"}
+        class={`line ${low} ${areMany(hung) ? "many" : ""}`}
         aria-label={w.lineWords.drawing}
         style={{
           "--wide": columns(widths(only, hung, "wide")),
@@ -99,10 +125,7 @@ export function LinePicture({ line, notes }: LinePictureProps) {
         ))}
       </div>
       {pipes.map((pipe) => (
-        <div
-          class="pipe-box"
-          key={pipe.map((one) => (one.kind === "point" ? one.point.id : one.stage.id)).join()}
-        >
+        <div class="pipe-box" key={pipe.map(keyOf).join()}>
           <div
             class="line"
             style={{ "--wide": columns(widths(pipe, [], "wide")), "--count": String(pipe.length) }}

@@ -1,9 +1,10 @@
 import type { DrumView, LineView, PointView, StageView } from "@drumlin/gateway/contract";
 
-/** One column of the drawing: a point or what the water passes through. */
+/** One column of the drawing: a point, what the water passes through, or the tee of another drum at the point before. */
 export type Column =
   | { readonly kind: "point"; readonly point: PointView; readonly weight: number }
-  | { readonly kind: "stage"; readonly stage: StageView; readonly weight: number };
+  | { readonly kind: "stage"; readonly stage: StageView; readonly weight: number }
+  | { readonly kind: "branch"; readonly drum: DrumView; readonly weight: number };
 
 /** A drum and the columns under which it hangs: from its feeding point's, up to (not with) `to`; the first column is 0. */
 interface HungDrum {
@@ -23,10 +24,16 @@ const maxColumns = 8;
 const maxHungDrums = 3;
 const stageWeight = 0.85;
 const pointWeight = 1.25;
-/** What a drum's vessel and words need; on a tablet the words of a mirrored one stand left of it. */
+/** So many drums under one pipe leave each little room: the first one's words stand left of it on a desk too. */
+const manyDrums = 3;
+/** What a drum's vessel and words need; on a tablet the words of many stand under their vessels. */
 const needs = {
   wide: { mirrored: 3, other: 3 },
   tablet: { mirrored: 2.1, other: 3.7 },
+} as const;
+const needsOfMany = {
+  wide: { mirrored: 2.1, other: 4 },
+  tablet: { mirrored: 2.7, other: 3.4 },
 } as const;
 
 /** Nothing is measured, judged or drawn off at such a point: it only joins two stages. */
@@ -65,33 +72,54 @@ function pipeFrom(line: LineView, start: PointView, first: StageView | null, wai
   return columns;
 }
 
-/** Drums under one pipe; null when they don't fit there. */
-function hang(pipe: readonly Column[], drums: readonly DrumView[]): HungDrum[] | null {
-  const hung = drums
+/** The pipe with a tee of its own for each drum after the first of its point. */
+function withBranches(pipe: readonly Column[], drums: readonly DrumView[]): Column[] {
+  return pipe.flatMap((column): Column[] => {
+    if (column.kind !== "point") return [column];
+    const others = drums.filter(({ fedBy }) => fedBy === column.point.id).slice(1);
+    return [column, ...others.map((drum) => ({ kind: "branch" as const, drum, weight: pointWeight }))];
+  });
+}
+
+/** The first drum of a point, in the order of the line: it hangs under the point itself. */
+export function firstDrumOf(line: LineView, point: string): DrumView | null {
+  return line.drums.find(({ fedBy }) => fedBy === point) ?? null;
+}
+
+/** Drums under one pipe; null when one of them is fed from elsewhere. */
+function hang(pipe: readonly Column[], line: LineView): HungDrum[] | null {
+  const hung = line.drums
     .map((drum) => ({
       drum,
-      from: pipe.findIndex((column) => column.kind === "point" && column.point.id === drum.fedBy),
+      from: pipe.findIndex((column) =>
+        column.kind === "branch"
+          ? column.drum.id === drum.id
+          : column.kind === "point" && firstDrumOf(line, column.point.id)?.id === drum.id,
+      ),
     }))
     .sort((a, b) => a.from - b.from);
-  const isOneEach = new Set(hung.map(({ from }) => from)).size === hung.length;
-  if (!isOneEach || hung.some(({ from }) => from < 0)) return null;
+  if (hung.some(({ from }) => from < 0)) return null;
   return hung.map(({ drum, from }, at) => ({ drum, from, to: hung[at + 1]?.from ?? pipe.length }));
 }
 
-/** Whether the words of the first drum stand left of its vessel on a tablet. */
+/** Whether the drums under a pipe are so many that their words need other places. */
+export const areMany = (hung: readonly HungDrum[]) => hung.length >= manyDrums;
+
+/** Whether the words of the first drum stand left of its vessel: on a tablet, and on a desk where there are many. */
 export function isMirrored(hung: readonly HungDrum[], at: number): boolean {
   return at === 0 && hung.length > 1 && (hung[0]?.from ?? 0) >= 2;
 }
 
 /** Widths of the columns, as parts of the whole: those over a drum share what it needs more than they have. */
 export function widths(pipe: readonly Column[], hung: readonly HungDrum[], on: keyof typeof needs): number[] {
+  const { mirrored, other } = (areMany(hung) ? needsOfMany : needs)[on];
   return pipe.map(({ weight }, at) => {
     const drum = hung.findIndex(({ from, to }) => at >= from && at < to);
     const over = hung[drum];
     if (!over) return weight;
     const under = pipe.slice(over.from, over.to);
     const own = under.reduce((sum, column) => sum + column.weight, 0);
-    const need = isMirrored(hung, drum) ? needs[on].mirrored : needs[on].other;
+    const need = isMirrored(hung, drum) ? mirrored : other;
     return weight + Math.max(0, need - own) / under.length;
   });
 }
@@ -107,21 +135,25 @@ export function pictureOf(line: LineView): Picture {
     const from = line.points.find(({ id }) => id === stage.from);
     if (from) pipes.push(pipeFrom(line, from, stage, waiting));
   }
-  const [only] = pipes;
+  const only = withBranches(pipes[0] ?? [], line.drums);
   const hung =
-    pipes.length === 1 && only && only.length <= maxColumns && line.drums.length <= maxHungDrums
-      ? hang(only, line.drums)
+    pipes.length === 1 && only.length <= maxColumns && line.drums.length <= maxHungDrums
+      ? hang(only, line)
       : null;
-  return { pipes, hung };
+  return hung ? { pipes: [only], hung } : { pipes, hung };
 }
 
 /** Whether water moves in a column of a pipe now: something after it fills, or runs. */
 export function runsAt(line: LineView, pipe: readonly Column[], at: number): boolean {
+  const onward = pipe.slice(at);
   const ids = new Set(
-    pipe.slice(at).flatMap((one) => (one.kind === "point" ? [one.point.id] : [one.stage.to])),
+    onward.flatMap((one) =>
+      one.kind === "branch" ? [] : one.kind === "point" ? [one.point.id] : [one.stage.to],
+    ),
   );
+  const beside = new Set(onward.flatMap((one) => (one.kind === "branch" ? [one.drum.id] : [])));
   return (
-    line.drums.some(({ fedBy, filling }) => filling === true && ids.has(fedBy)) ||
+    line.drums.some(({ id, fedBy, filling }) => filling === true && (ids.has(fedBy) || beside.has(id))) ||
     line.points.some(({ id, run }) => run.flowing === true && ids.has(id))
   );
 }

@@ -40,7 +40,7 @@ export function DrumPage() {
   return (
     <PageFrame title={drum.title} beside={<a href="/#">{w.frame.line}</a>}>
       <Now drum={drum} />
-      <div class="cols c2">
+      <div class="cols c3">
         <Floats drum={drum} />
         <Guarded drum={drum} />
         <NotSeen drum={drum} />

@@ -1,11 +1,11 @@
 import type { LineReference } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
-import { Card } from "../components/card.tsx";
 import { CouldNotLoad } from "../components/could-not-load.tsx";
 import { Field } from "../components/field.tsx";
+import { Icon } from "../components/icon.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { ask } from "../data/send.ts";
-import { say, w } from "../words/words.ts";
+import { count, say, w } from "../words/words.ts";
 
 type LineKey = LineReference["sections"][number]["keys"][number];
 
@@ -58,13 +58,19 @@ export function LineFilePage() {
       {reference === null && <CouldNotLoad what={w.lineFile.theKeys} again={load} />}
       {reference && sections.length === 0 && <p>{say(w.lineFile.noKey, { word })}</p>}
       {sections.map(({ title, keys }) => (
-        <Card key={title} title={title}>
+        // What is looked for lies open; the rest is folded, or the page would be as long as a book.
+        <details key={`${title} ${wanted !== ""}`} class="sheet keys" open={wanted !== ""}>
+          <summary>
+            <Icon name="next" />
+            <h2>{title}</h2>
+            <span class="soft sm">{count(w.lineFile.keys, keys.length)}</span>
+          </summary>
           <dl>
             {keys.map((lineKey) => (
               <Key key={lineKey.path} lineKey={lineKey} />
             ))}
           </dl>
-        </Card>
+        </details>
       ))}
     </PageFrame>
   );

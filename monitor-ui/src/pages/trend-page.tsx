@@ -136,6 +136,18 @@ export function TrendPage() {
   );
 }
 
+/** "24 h", "14 days"; on a phone "14 d", so that all stand in one row. */
+function SpanWords({ hours }: { readonly hours: number }) {
+  if (hours <= 24) return <>{say(w.chart.hours, { count: hours })}</>;
+  const count = hours / 24;
+  return (
+    <>
+      <span class="wide">{say(w.chart.days, { count })}</span>
+      <span class="narrow">{say(w.chart.daysShort, { count })}</span>
+    </>
+  );
+}
+
 /** How long, and where in time: what fingers and wheel do too. */
 function TimeBar(props: { window: Window; go: (next: Window) => void; openTimes: () => void }) {
   const { window, go, openTimes } = props;
@@ -156,11 +168,7 @@ function TimeBar(props: { window: Window; go: (next: Window) => void; openTimes:
       <Choices
         label={w.chart.howLong}
         as="segments"
-        choices={spans.map((value) => ({
-          value,
-          words:
-            value <= 24 ? say(w.chart.hours, { count: value }) : say(w.chart.days, { count: value / 24 }),
-        }))}
+        choices={spans.map((value) => ({ value, words: <SpanWords hours={value} /> }))}
         chosen={window.live ? Math.round(spanOf(window) / hourMs) : null}
         choose={(hours) => go(lastHours(hours, gatewayNow()))}
       />

@@ -78,7 +78,7 @@ export function WallPage() {
       {isFlooding ? (
         <Critical />
       ) : (
-        <div class="wd">
+        <div class="wd" style={{ "--n": String(Math.min(3, Math.max(2, shown?.drums.length ?? 2))) }}>
           {shown?.drums.map((drum) => (
             <WallDrum key={drum.id} drum={drum} />
           ))}

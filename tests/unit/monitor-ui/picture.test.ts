@@ -1,6 +1,6 @@
 import type { DrumView, LineView, PointView, StageView } from "@drumlin/gateway/contract";
 import { describe, expect, it } from "vitest";
-import { isMirrored, pictureOf, runsAt, widths } from "../../../monitor-ui/src/line/picture.ts";
+import { type Column, isMirrored, pictureOf, runsAt, widths } from "../../../monitor-ui/src/line/picture.ts";
 
 const point = (id: string, more: Partial<PointView> = {}) =>
   ({ id, title: id, hasProbe: false, limit: null, run: { flowing: null }, ...more }) as unknown as PointView;
@@ -24,10 +24,13 @@ const house = {
   drums: [drum("fresh", "after-carbon"), drum("mix", "after-resin", true)],
 } as unknown as LineView;
 
-const names = (line: LineView) =>
-  pictureOf(line).pipes.map((pipe) =>
-    pipe.map((column) => (column.kind === "point" ? column.point.id : column.stage.id)),
-  );
+const nameOf = (column: Column) =>
+  column.kind === "point"
+    ? column.point.id
+    : column.kind === "stage"
+      ? column.stage.id
+      : `→ ${column.drum.id}`;
+const names = (line: LineView) => pictureOf(line).pipes.map((pipe) => pipe.map(nameOf));
 
 describe("how a line is drawn", () => {
   it("one pipe; a point that only joins two stages is left out", () => {
@@ -47,9 +50,43 @@ describe("how a line is drawn", () => {
     expect(parts[5]).toBeCloseTo(3);
   });
 
-  it("two drums at one point, or a pipe that branches, put the drums in a row of their own", () => {
-    const shared = { ...house, drums: [drum("a", "after-resin"), drum("b", "after-resin")] };
-    expect(pictureOf(shared).hung).toBeNull();
+  const three = [
+    drum("mix", "after-resin"),
+    drum("fresh", "after-carbon"),
+    drum("top-up", "after-resin", true),
+  ];
+
+  it("a second drum at a point has a tee of its own, behind the point's", () => {
+    const shared = { ...house, drums: three };
+    const { pipes, hung } = pictureOf(shared);
+    expect(names(shared)[0]?.slice(3)).toEqual(["after-carbon", "resin", "after-resin", "→ top-up"]);
+    expect(hung?.map(({ drum: { id }, from, to }) => [id, from, to])).toEqual([
+      ["fresh", 3, 5],
+      ["mix", 5, 6],
+      ["top-up", 6, 7],
+    ]);
+    const parts = widths(pipes[0] ?? [], hung ?? [], "wide");
+    expect(parts.slice(5)).toEqual([4, 4]);
+  });
+
+  it("water moves on to the tee that fills, and not past it", () => {
+    const shared = { ...house, drums: three };
+    const [pipe = []] = pictureOf(shared).pipes;
+    expect(pipe.map((_, at) => runsAt(shared, pipe, at))).toEqual(pipe.map(() => true));
+    const first = {
+      ...house,
+      drums: [drum("mix", "after-resin", true), drum("fresh", "after-carbon"), drum("top-up", "after-resin")],
+    };
+    expect(pipe.map((_, at) => runsAt(first, pictureOf(first).pipes[0] ?? [], at)).slice(-2)).toEqual([
+      true,
+      false,
+    ]);
+  });
+
+  it("four drums, or a pipe that branches, put the drums in a row of their own", () => {
+    const four = { ...house, drums: [...three, drum("b", "after-resin")] };
+    expect(pictureOf(four).hung).toBeNull();
+    expect(names(four)[0]).not.toContain("→ top-up");
     const branched = {
       ...house,
       points: [...house.points, point("after-membrane", { hasProbe: true })],

@@ -6,6 +6,7 @@ export const chart: Translated<typeof english> = {
   howLong: "Zeitraum",
   hours: "{count} h",
   days: "{count} Tage",
+  daysShort: "{count} d",
   time: "Zeit",
   smallest: "{title}, kleinster",
   greatest: "{title}, größter",

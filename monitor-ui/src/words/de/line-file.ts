@@ -10,6 +10,7 @@ export const lineFile: Translated<typeof english> = {
   intro:
     "Jeder Eintrag, den die Datei haben kann. {star} steht für einen Namen, den Sie wählen; ein Kanal wird {channel} geschrieben.",
   english: "Die Datei hat englische Schlüsselwörter; ihre Erklärungen sind darum englisch.",
+  keys: { one: "{count} Eintrag", other: "{count} Einträge" },
   find: "Suchen",
   findHint: "Zum Beispiel float, limit, litres.",
   theKeys: "Einträge",

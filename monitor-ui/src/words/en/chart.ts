@@ -3,6 +3,7 @@ export const chart = {
   howLong: "How long",
   hours: "{count} h",
   days: "{count} days",
+  daysShort: "{count} d",
   time: "time",
   smallest: "{title}, smallest",
   greatest: "{title}, greatest",

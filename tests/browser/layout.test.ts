@@ -1,0 +1,49 @@
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { startChromium } from "./chromium.ts";
+import { startFixtureServer } from "./fixture-server.ts";
+import { faultsOfLayout } from "./geometry.ts";
+import { scenes, showScenes } from "./house/scenes.ts";
+import { inState, type State } from "./house/states.ts";
+
+let browser: Browser;
+let page: Page;
+let show: ReturnType<typeof showScenes>;
+let server: Awaited<ReturnType<typeof startFixtureServer>>;
+
+beforeAll(async () => {
+  const fixture = inState("calm");
+  server = await startFixtureServer(fixture);
+  browser = await startChromium();
+  page = await browser.newPage({ viewport: { width: 1280, height: 844 }, reducedMotion: "reduce" });
+  page.setDefaultTimeout(8000);
+  show = showScenes(page, fixture, server);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+const widths = [1280, 820, 390, 320] as const;
+const statesShown = [...new Set(scenes.map(({ state }) => state))] as State[];
+
+describe("on every page, at 1280, 820, 390 and 320 px, nothing is wider, cut, hidden or on something else", {
+  timeout: 60_000,
+}, () => {
+  it.each(statesShown)("%s", async (state) => {
+    const found: string[] = [];
+    for (const scene of scenes.filter((one) => one.state === state)) {
+      await page.setViewportSize({ width: 1280, height: 844 });
+      await show(scene);
+      for (const width of widths) {
+        await page.setViewportSize({ width, height: 844 });
+        found.push(
+          ...(await faultsOfLayout(page, state === "long")).map(
+            (fault) => `${scene.name} ${width}: ${fault}`,
+          ),
+        );
+      }
+    }
+    expect(found).toEqual([]);
+  });
+});
