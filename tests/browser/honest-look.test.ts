@@ -277,6 +277,7 @@ describe("the chart", () => {
     await expect
       .poll(
         async () => (await page.locator(".spark .l").getAttribute("d"))?.match(/M[\d.]+ [\d.]+h/g)?.length,
+        { timeout: 8000 },
       )
       .toBeGreaterThan(20);
   });

@@ -4,7 +4,7 @@ export const hourMs = 3_600_000;
 /** Sunset of the night of 24 November 2026, epoch ms. */
 export const beganMs = Date.UTC(2026, 10, 24, 20);
 /** So many hours later, as ISO 8601. */
-export const at = (hours: number) => new Date(beganMs + hours * hourMs).toISOString();
+const at = (hours: number) => new Date(beganMs + hours * hourMs).toISOString();
 
 /** A night in a line, quiet unless told. */
 export function nightLine(day: number, change: Partial<NightLine> = {}): NightLine {

@@ -55,7 +55,7 @@ const trouble: readonly AlarmView[] = [
 ];
 
 /** The house as it may stand: each state is what changes against a calm one. */
-export const states = {
+const states = {
   calm: {},
   /** Resin lets salts through, a drum is on hold, another's water is not known. */
   trouble: {

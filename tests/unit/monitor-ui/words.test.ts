@@ -19,6 +19,7 @@ const agreed = new Set([
   "{role} {state}",
   "{count} min",
   "{count} h",
+  "{count} d",
   "{before} → {after}",
   "(you)",
 ]);
