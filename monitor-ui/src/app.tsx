@@ -5,10 +5,7 @@ import { me, mustSignIn } from "./data/me.ts";
 import { route } from "./data/route.ts";
 import { AlarmsPage } from "./pages/alarms-page.tsx";
 import { LinePage } from "./pages/line-page.tsx";
-import { MorePage } from "./pages/more-page.tsx";
-import { NodesPage } from "./pages/nodes-page.tsx";
-import { SeenPage } from "./pages/seen-page.tsx";
-import { SetUpPage, SignInPage } from "./pages/sign-in.tsx";
+import { SignInPage } from "./pages/sign-in.tsx";
 import { w } from "./words/words.ts";
 
 /** Pages by their name in the address, after the #. */
@@ -17,8 +14,8 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
   nights: later(() => w.frame.nights, "NightsPage"),
   trend: later(() => w.frame.trend, "TrendPage"),
   alarms: AlarmsPage,
-  nodes: NodesPage,
-  more: MorePage,
+  nodes: later(() => w.frame.nodes, "NodesPage"),
+  more: later(() => w.frame.more, "MorePage"),
   people: later(() => w.frame.people, "PeoplePage"),
   "line-file": later(() => w.lineFile.title, "LineFilePage"),
   draw: later(() => w.moreWords.draw, "DrawPage"),
@@ -26,8 +23,8 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
   drums: later(() => w.drum.drum, "DrumPage"),
   wall: later(() => w.frame.wall, "WallPage"),
   messages: later(() => w.frame.messages, "MessagesPage"),
-  seen: SeenPage,
-  "set-up": SetUpPage,
+  seen: later(() => w.door.seenTitle, "SeenPage"),
+  "set-up": later(() => w.door.firstAccount, "SetUpPage"),
 };
 
 /** The page that the address names, once the gateway knows who looks. */

@@ -3,9 +3,11 @@ import type {
   AlarmView,
   DrumView,
   LineView,
+  LiveEvent,
   NodeView,
   PointView,
 } from "@drumlin/gateway/contract";
+import { earlyStream } from "./early.ts";
 import { askMe, mustSignIn } from "./me.ts";
 import { soundOn } from "./sound.ts";
 import { alarms, gatewayAheadMs, heardMs, line, link, nowMs } from "./state.ts";
@@ -40,20 +42,55 @@ async function tryAgain(): Promise<void> {
   await askMe();
   if (mustSignIn.value || unwatched()) return;
   clearTimeout(retry);
-  retry = setTimeout(open, retryMs);
+  retry = setTimeout(openLive, retryMs);
   retryMs = Math.min(mostRetryMs, retryMs * 2);
 }
 
-function open(): void {
-  if (source) return;
+/** What is done with each event of the stream, by its name. */
+const takes: { readonly [Name in LiveEvent["event"]]?: (data: never) => void } = {
+  snapshot(snapshot: { line: LineView; alarms: AlarmView[] }) {
+    gatewayAheadMs.value = Date.parse(snapshot.line.now) - Date.now();
+    line.value = snapshot.line;
+    alarms.value = snapshot.alarms;
+  },
+  heartbeat({ now }: { now: string }) {
+    gatewayAheadMs.value = Date.parse(now) - Date.now();
+  },
+  line(next: LineView) {
+    line.value = next;
+  },
+  point(point: PointView) {
+    if (line.value)
+      line.value = { ...line.value, points: replaced(line.value.points, point) as LineView["points"] };
+  },
+  drum(drum: DrumView) {
+    if (line.value)
+      line.value = { ...line.value, drums: replaced(line.value.drums, drum) as LineView["drums"] };
+  },
+  node(node: NodeView) {
+    if (line.value)
+      line.value = { ...line.value, nodes: replaced(line.value.nodes, node) as LineView["nodes"] };
+  },
+  alarm: takeAlarm,
+};
+
+function hear({ type, data }: MessageEvent<string>): void {
+  heardMs.value = Date.now();
+  takes[type as LiveEvent["event"]]?.(JSON.parse(data) as never);
+}
+
+function newStream(): EventSource {
   const stream = new EventSource("/api/live?every=500ms");
+  for (const name of Object.keys(takes)) stream.addEventListener(name, hear);
+  return stream;
+}
+
+/** Opens the live stream, or takes the one that was opened while this code was on its way; its first word is a snapshot of the line. */
+export function openLive(): void {
+  if (source) return;
+  const stream = earlyStream(hear) ?? newStream();
   source = stream;
   openedMs = Date.now();
-  const on = <Data>(event: string, take: (data: Data) => void) =>
-    stream.addEventListener(event, (message) => {
-      heardMs.value = Date.now();
-      take(JSON.parse((message as MessageEvent<string>).data) as Data);
-    });
   stream.onopen = () => {
     retryMs = firstRetryMs;
     heardMs.value = Date.now();
@@ -65,33 +102,16 @@ function open(): void {
     source = null;
     void tryAgain();
   };
-  on<{ line: LineView; alarms: AlarmView[] }>("snapshot", (snapshot) => {
-    gatewayAheadMs.value = Date.parse(snapshot.line.now) - Date.now();
-    line.value = snapshot.line;
-    alarms.value = snapshot.alarms;
-  });
-  on<{ now: string }>("heartbeat", ({ now }) => {
-    gatewayAheadMs.value = Date.parse(now) - Date.now();
-  });
-  on<LineView>("line", (next) => {
-    line.value = next;
-  });
-  on<PointView>("point", (point) => {
-    if (line.value)
-      line.value = { ...line.value, points: replaced(line.value.points, point) as LineView["points"] };
-  });
-  on<DrumView>("drum", (drum) => {
-    if (line.value)
-      line.value = { ...line.value, drums: replaced(line.value.drums, drum) as LineView["drums"] };
-  });
-  on<NodeView>("node", (node) => {
-    if (line.value)
-      line.value = { ...line.value, nodes: replaced(line.value.nodes, node) as LineView["nodes"] };
-  });
-  on<AlarmChangeView>("alarm", takeAlarm);
+  // It may have been opened, or refused, before anybody asked.
+  if (stream.readyState === EventSource.OPEN) link.value = { open: true, sinceMs: Date.now() };
+  if (stream.readyState === EventSource.CLOSED) {
+    source = null;
+    void tryAgain();
+  }
 }
 
-function close(): void {
+/** Closes the live stream, until it is opened again. */
+export function closeLive(): void {
   clearTimeout(retry);
   retryMs = firstRetryMs;
   source?.close();
@@ -103,13 +123,12 @@ function reopenWhenHanging(): void {
   if (!source || nowMs.value - Math.max(openedMs, heardMs.value) <= hangsAfterMs) return;
   source.close();
   source = null;
-  open();
+  openLive();
 }
 
-/** Opens the live stream; it closes while the tab is hidden and silent, and comes back with a snapshot. */
-export function openLive(): void {
-  open();
-  document.addEventListener("visibilitychange", () => (unwatched() ? close() : open()));
+/** Keeps the stream: it closes while the tab is hidden and silent, comes back with a snapshot, and is opened anew where it hangs. */
+export function followLive(): void {
+  document.addEventListener("visibilitychange", () => (unwatched() ? closeLive() : openLive()));
   setInterval(() => {
     nowMs.value = Date.now();
     reopenWhenHanging();

@@ -1,6 +1,7 @@
 import type { Me, Problem } from "@drumlin/gateway/contract";
 import { computed, signal } from "@preact/signals";
 import { problemWords } from "../format/problems.ts";
+import { earlyMe } from "./early.ts";
 import { noAnswer } from "./send.ts";
 
 /** Who is signed in; null while it is not known. */
@@ -13,7 +14,7 @@ export const mayAct = computed(() => me.value === null || me.value.signedIn?.rol
 /** Asks who is signed in. What was known stays when there is no answer. */
 export async function askMe(): Promise<void> {
   try {
-    const answer = await fetch("/api/me", { signal: AbortSignal.timeout(8000) });
+    const answer = (await earlyMe()) ?? (await fetch("/api/me", { signal: AbortSignal.timeout(8000) }));
     if (answer.ok) me.value = (await answer.json()) as Me;
   } catch {
     // The live stream says that the gateway is away.

@@ -1,14 +1,8 @@
-import { signal } from "@preact/signals";
+import type { PersonSettings } from "@drumlin/gateway/contract";
+import { computed, signal } from "@preact/signals";
 
-/** How this device speaks and counts, as somebody chose it; "auto": as the browser does. */
-export interface Settings {
-  readonly language: "auto" | "en" | "de";
-  /** Form of numbers and dates, by a locale that has it. */
-  readonly numbers: "auto" | "en-GB" | "de-DE" | "fr-FR" | "en-US";
-  readonly conductivity: "uS/cm" | "mg/L";
-  readonly volume: "L" | "gal";
-  readonly temperature: "Cel" | "degF";
-}
+/** How the page speaks and counts; "auto": as the browser does. */
+export type Settings = PersonSettings;
 
 const usual: Settings = {
   language: "auto",
@@ -27,14 +21,14 @@ export const settingValues: { readonly [Name in keyof Settings]: readonly Settin
   temperature: ["Cel", "degF"],
 };
 
-/** Where this device keeps them. */
-export const settingsKept = "drumlin.settings";
+/** Where this browser keeps them: what was chosen for this device alone, and what the person had chosen when last seen here. */
+export const keptAt = { device: "drumlin.settings", person: "drumlin.person" } as const;
 
-/** What was kept, each setting that can still be so; the usual for the others. */
-export function recallSettings(): Settings {
+/** What was kept, each setting that can still be so; null where nothing was. */
+export function recall(where: keyof typeof keptAt): Settings | null {
   try {
-    const kept: unknown = JSON.parse(localStorage.getItem(settingsKept) ?? "{}");
-    if (typeof kept !== "object" || kept === null) return usual;
+    const kept: unknown = JSON.parse(localStorage.getItem(keptAt[where]) ?? "null");
+    if (typeof kept !== "object" || kept === null) return null;
     const good = Object.entries(kept).filter(([name, value]) => {
       const values: readonly unknown[] | undefined = Object.hasOwn(settingValues, name)
         ? settingValues[name as keyof Settings]
@@ -43,14 +37,19 @@ export function recallSettings(): Settings {
     });
     return { ...usual, ...Object.fromEntries(good) };
   } catch {
-    return usual;
+    return null;
   }
 }
 
-/** The settings of this device: kept across reloads, in force at once. */
-export const settings = signal<Settings>(recallSettings());
+/** What was chosen for this device alone; null: it follows the person. */
+export const ofDevice = signal<Settings | null>(recall("device"));
+/** What the person chose for every device; until the gateway is asked, as this browser knew it. */
+export const ofPerson = signal<Settings | null>(recall("person"));
 
-/** Changes settings of this device. */
+/** The settings in force: this device's own, else the person's, else the usual. */
+export const settings = computed<Settings>(() => ofDevice.value ?? ofPerson.value ?? usual);
+
+/** Changes settings of this device alone. */
 export function choose(change: Partial<Settings>): void {
-  settings.value = { ...settings.value, ...change };
+  ofDevice.value = { ...settings.value, ...change };
 }

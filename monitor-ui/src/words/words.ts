@@ -54,11 +54,14 @@ async function put(next: Language): Promise<void> {
   } else words.value = { language: "en", said: en };
 }
 
-/** Puts the wanted language on the page, before it is drawn first and whenever another is chosen. */
-export async function startWords(): Promise<void> {
-  let first: Promise<void> = Promise.resolve();
+let putting: Promise<void> = Promise.resolve();
+
+/** Puts the wanted language on the page, now and whenever another is chosen. */
+export function startWords(): void {
   effect(() => {
-    first = put(wanted.value);
+    putting = put(wanted.value);
   });
-  await first;
 }
+
+/** Resolves when the words of the language that is wanted now are here, or can't be had. */
+export const wordsHere = (): Promise<void> => putting;
