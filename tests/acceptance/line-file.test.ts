@@ -120,6 +120,20 @@ describe("the line file, from a page", () => {
     writeFileSync(site.line, good.replace("limit: 3", "limit: 4"));
     process.kill(gateway.pid, "SIGHUP");
     expect(await eventually(limit, (value) => value === 4)).toBe(4);
+    // Value by value, as every other change of the line.
+    const { items } = await eventually(
+      () =>
+        gateway.json<{ items: { by: string; subject: string; before: object; after: object }[] }>(
+          "/api/audit",
+        ),
+      (audit) => audit.items.some(({ by }) => by === "command line"),
+    );
+    expect(items.find(({ by, subject }) => by === "command line" && subject !== "")).toMatchObject({
+      what: "line-changed",
+      subject: "limits.resin-breakthrough:after-resin.limit",
+      before: { value: 3 },
+      after: { value: 4 },
+    });
     writeFileSync(site.line, "drumlin: 1\nsite: 7\n");
     process.kill(gateway.pid, "SIGHUP");
     await eventually(

@@ -172,6 +172,19 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     waitsFor: fixture.waitsFor ?? [],
     work: fixture.work ?? [],
   });
+  let settings: unknown = null;
+  const me = () => ({
+    signedIn: { kind: "person", name: "keeper", role: "operator" },
+    setUp: false,
+    plain: false,
+    given: false,
+    settings,
+  });
+  const bodyOf = async (request: IncomingMessage): Promise<unknown> => {
+    const parts: Buffer[] = [];
+    for await (const part of request) parts.push(part as Buffer);
+    return JSON.parse(Buffer.concat(parts).toString());
+  };
   const send = (stream: ServerResponse, { event, data }: LiveEvent) => {
     seq += 1;
     stream.write(`id: ${seq}\nevent: ${event}\ndata: ${JSON.stringify(data)}\n\n`);
@@ -201,9 +214,13 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     const number = (name: string) => Number(searchParams.get(name));
     asked.push(`${request.method} ${request.url}`);
     if (pathname === "/api/live") return live(response);
-    if (pathname === "/api/me" && !fixture.answers?.has(pathname)) {
-      const signedIn = { kind: "person", name: "keeper", role: "operator" };
-      return json(response, 200, { signedIn, setUp: false, plain: false, given: false });
+    if (pathname === "/api/me" && !fixture.answers?.has(pathname)) return json(response, 200, me());
+    if (pathname === "/api/me/settings" && !fixture.hang) {
+      void bodyOf(request).then((body) => {
+        settings = body;
+        json(response, 200, me());
+      });
+      return;
     }
     if (pathname.endsWith("/series") && fixture.series)
       return json(response, 200, fixture.series(number("from"), number("to"), number("buckets"), pathname));

@@ -139,23 +139,44 @@ describe("a German browser", () => {
   });
 });
 
-describe("what is chosen on this device", () => {
-  it("language, units and form of numbers are in force at once, and after a reload", async () => {
-    await open("#more", { locale: "en-GB" });
-    expect(await page.getAttribute("html", "lang")).toBe("en");
+describe("what a person chooses", () => {
+  const supply = () => page.locator(".cell", { hasText: "Rohwasser" });
+  const chooseAll = async () => {
     await page.getByLabel("Language").selectOption("de");
     await page.getByRole("heading", { name: "Mehr" }).waitFor();
     await page.getByRole("group", { name: "Leitfähigkeit" }).getByText("mg/L").click();
     await page.getByRole("group", { name: "Volumen" }).getByText("US-gal").click();
     await page.getByRole("group", { name: "Temperatur" }).getByText("°F").click();
-    await page.reload();
-    await page.getByRole("heading", { name: "Mehr" }).waitFor();
-    await page.evaluate("location.hash = ''");
+  };
+
+  it("language, units and form of numbers are in force at once, and on another device of theirs", async () => {
+    await open("#more", { locale: "en-GB" });
+    expect(await page.getAttribute("html", "lang")).toBe("en");
+    await chooseAll();
+    await expect.poll(() => server.asked.filter((one) => one === "POST /api/me/settings").length).toBe(4);
+    await context.close();
+    // Another browser, that was never told anything.
+    await open("", { locale: "en-GB" });
     // 41.26 µS/cm × 0.64 mg/L each; 138 L ÷ 3.785 412 L (NIST SP 811).
-    await page.locator(".cell", { hasText: "Rohwasser" }).getByText("26,4").waitFor();
-    await page.locator(".cell", { hasText: "Rohwasser" }).getByText("mg/L").waitFor();
+    await supply().getByText("26,4").waitFor();
+    await supply().getByText("mg/L").waitFor();
     expect(await page.locator(".drum .lit").textContent()).toBe("36,5 von 52,8 gal");
-    await page.locator(".cell", { hasText: "Rohwasser" }).getByText("64,4 °F").waitFor();
+    await supply().getByText("64,4 °F").waitFor();
+  });
+
+  it("a device can have its own, which stay there; and follow the person again", async () => {
+    await open("#more", { locale: "en-GB" });
+    const holds = page.getByRole("group", { name: "Das gilt für" });
+    await holds.getByText("Nur dieses Gerät").click();
+    await page.getByRole("group", { name: "Leitfähigkeit" }).getByText("µS/cm").click();
+    await page.reload();
+    await holds.getByRole("button", { name: "Nur dieses Gerät", pressed: true }).waitFor();
+    await page.evaluate("location.hash = ''");
+    await supply().getByText("41,3").waitFor();
+    await page.evaluate("location.hash = '#more'");
+    await holds.getByText("Mich, auf jedem Gerät").click();
+    await page.evaluate("location.hash = ''");
+    await supply().getByText("26,4").waitFor();
   });
 });
 

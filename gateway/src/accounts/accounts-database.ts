@@ -23,6 +23,7 @@ const migrations: readonly Migration[] = [
   CREATE INDEX IF NOT EXISTS session_person ON session (person);
   CREATE INDEX IF NOT EXISTS audit_what ON audit (what, place);`,
   "ALTER TABLE person ADD COLUMN disabled_at INTEGER;",
+  "ALTER TABLE person ADD COLUMN settings TEXT;",
 ];
 /** Written as a file's application id: it took the place of accounts that are lost, and nobody may be the first one. */
 const lostMark = 0x6c6f7374;

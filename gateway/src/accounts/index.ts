@@ -5,7 +5,7 @@ export { isSameName } from "./name-key.ts";
 export type { NodeCredentials } from "./node-credentials.ts";
 export { type Accounts, openAccounts } from "./open-accounts.ts";
 export { originOf } from "./origin.ts";
-export { type People, type Person, shortestPassword } from "./people.ts";
+export { type People, type Person, type PersonSettings, shortestPassword } from "./people.ts";
 export { byOf, type Role, roles, type Who } from "./role.ts";
 export { idleMs, longestMs, type Sessions } from "./sessions.ts";
 export type { Token, Tokens } from "./tokens.ts";

@@ -22,6 +22,9 @@ export interface Person {
   readonly isDisabled: boolean;
 }
 
+/** What a person chose of pages, by name; which there are is the pages' own matter. */
+export type PersonSettings = Readonly<Record<string, string>>;
+
 /** People with passwords. Every change says who made it (`by`) and stands in the audit. */
 export interface People {
   exist(): boolean;
@@ -41,6 +44,10 @@ export interface People {
   setRole(name: string, role: Role, by: string): void;
   /** Lets somebody sign in no more, or again; ends every session of theirs. Throws AccountError `person-unknown`, `last-operator`. */
   setDisabled(name: string, isDisabled: boolean, by: string): void;
+  /** How they want pages to speak and count; null where they never chose. */
+  settings(name: string): PersonSettings | null;
+  /** Throws AccountError `person-unknown`. */
+  setSettings(name: string, settings: PersonSettings, by: string): void;
   /** Ends every session of theirs. Throws AccountError `person-unknown`. */
   endSessions(name: string, by: string): void;
   /** Ends every session of theirs too. Throws AccountError `person-unknown`, `password-not-usable`. */
@@ -103,6 +110,7 @@ export class StoredPeople implements People {
   private readonly all: Statement;
   private readonly one: Statement;
   private readonly operators: Statement;
+  private readonly chosen: Statement;
 
   constructor(accounts: AccountsDatabase, turns: Turns, options: PeopleOptions) {
     const { database } = accounts;
@@ -112,6 +120,7 @@ export class StoredPeople implements People {
     this.anyone = database.prepare("SELECT 1 FROM person LIMIT 1");
     this.all = database.prepare("SELECT name, role, made_at, disabled_at FROM person ORDER BY key");
     this.one = database.prepare("SELECT name, role, made_at, disabled_at, hash FROM person WHERE key = ?");
+    this.chosen = database.prepare("SELECT settings FROM person WHERE key = ?");
     this.operators = database.prepare(
       "SELECT count(*) AS n FROM person WHERE role = 'operator' AND disabled_at IS NULL",
     );
@@ -178,6 +187,23 @@ export class StoredPeople implements People {
       database.prepare("DELETE FROM session WHERE person = ?").run(keyOf(name));
       const what = isDisabled ? "person-disabled" : "person-enabled";
       audit({ by, what, subject: person.name, before: null, after: null });
+    });
+  }
+
+  settings(name: string): PersonSettings | null {
+    const text = this.chosen.get(keyOf(name))?.settings;
+    return typeof text === "string" ? (JSON.parse(text) as PersonSettings) : null;
+  }
+
+  setSettings(name: string, settings: PersonSettings, by: string): void {
+    const { database, change } = this.accounts;
+    change((audit) => {
+      const person = this.required(name);
+      const before = this.settings(name);
+      database
+        .prepare("UPDATE person SET settings = ? WHERE key = ?")
+        .run(JSON.stringify(settings), keyOf(name));
+      audit({ by, what: "settings-changed", subject: person.name, before, after: settings });
     });
   }
 

@@ -63,3 +63,36 @@ export function assigned(
     ...(at[2] === "level" && as !== undefined ? [{ at: [...place, "as"], to: as }] : []),
   ];
 }
+
+/** Places of a file's text that are told one by one; a file that is written anew has more than anybody reads. */
+const maxPlaces = 40;
+/** Addresses and headers of messages: somebody may have written a key into one. */
+const mayHoldSecrets = /^notify\..*\.(url|get|body|headers(\..*)?)$/;
+
+/** Every value of a text by its place, in the order of the file. */
+function leavesOf(yaml: string): ReadonlyMap<string, unknown> {
+  const leaves = new Map<string, unknown>();
+  const walk = (value: unknown, at: string): void => {
+    if (typeof value !== "object" || value === null || Object.keys(value).length === 0) leaves.set(at, value);
+    else for (const [key, inner] of Object.entries(value)) walk(inner, at === "" ? key : `${at}.${key}`);
+  };
+  walk(parseDocument(yaml).toJS(), "");
+  return leaves;
+}
+
+/** A change of what is not shown: whether something stood there, and stands there now. */
+const hidden = ({ at, before, after }: LineChange): LineChange => ({
+  at,
+  before: before === null ? null : "not shown",
+  after: after === null ? null : "not shown",
+});
+
+/** Places at which two texts that were read differ, with what stood and what stands there (null: nothing); 40 at most. */
+export function differencesOf(before: string, after: string): LineChange[] {
+  const [was, is] = [leavesOf(before), leavesOf(after)];
+  return [...new Set([...was.keys(), ...is.keys()])]
+    .map((at) => ({ at, before: was.get(at) ?? null, after: is.get(at) ?? null }))
+    .filter((change) => JSON.stringify(change.before) !== JSON.stringify(change.after))
+    .slice(0, maxPlaces)
+    .map((change) => (mayHoldSecrets.test(change.at) ? hidden(change) : change));
+}

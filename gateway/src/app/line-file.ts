@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { readLineFile } from "../alarms/index.ts";
 import type { LineFileAccess, LineFileSaved } from "../http/index.ts";
 import type { LineFault } from "../line/index.ts";
-import { assigned, changesOf, edited, type LineChange, type LineEdit } from "./line-edits.ts";
+import { assigned, changesOf, differencesOf, edited, type LineChange, type LineEdit } from "./line-edits.ts";
 import { replaceLineFile } from "./line-file-disk.ts";
 import { drawnPictures } from "./line-templates.ts";
 
@@ -38,11 +38,14 @@ function versionOf(yaml: string): string {
   return createHash("sha256").update(yaml).digest("hex").slice(0, 16);
 }
 
-/** The whole text: told by its versions. */
+/** A text that took another's place: the versions of both, then what differs, value by value. */
 const wholeText = (before: string, after: string): LineChange[] =>
   before === after
     ? []
-    : [{ at: "", before: { version: versionOf(before) }, after: { version: versionOf(after) } }];
+    : [
+        { at: "", before: { version: versionOf(before) }, after: { version: versionOf(after) } },
+        ...differencesOf(before, after),
+      ];
 
 /** The line file as pages and signals change it: checked first, all or nothing, the old one beside it, then in force. */
 export class LineFileDesk implements LineFileAccess {

@@ -1,4 +1,5 @@
 import { createRefusalCounts } from "../broker/index.ts";
+import { noteLineChanges } from "../http/index.ts";
 import { createClockKeeper } from "./clock-keeper.ts";
 import type { Gateway, GatewayOptions } from "./gateway-options.ts";
 import { accountsPart } from "./parts/accounts-part.ts";
@@ -17,6 +18,7 @@ import { spacePart } from "./parts/space-part.ts";
 import { timePart } from "./parts/time-part.ts";
 import { worldPart } from "./parts/world-part.ts";
 import { createParts, type Parts } from "./parts.ts";
+import { byCommandLine } from "./with-accounts.ts";
 
 /** The parts of a gateway, each on those before it; they stop in reverse. */
 function partsOf(options: GatewayOptions) {
@@ -115,6 +117,7 @@ export async function startGateway(options: GatewayOptions): Promise<Gateway> {
     renewMqttTls: (tls) => broker.it.renew(tls),
     async reloadLine() {
       const result = await http.it.lineFile.reload();
+      if (result.ok) noteLineChanges(accounts.it, byCommandLine, result.changes);
       options.log(result.ok ? "line: read again" : `line: the old one stays in force. ${result.message}`);
     },
     notReady: () => parts.notReady(),

@@ -67,6 +67,7 @@ export const calls: readonly Call[] = [
     role: "viewer",
     summary: "Every key of the line file: what it is, what it takes, its unit, an example",
     answer: lineReferenceSchema,
+    query: { language: "en (default) or de" },
   },
   {
     method: "get",

@@ -21,6 +21,7 @@ export type {
 } from "./contract.ts";
 export { createHttp } from "./create-http.ts";
 export { nightView } from "./night-views.ts";
+export { noteLineChanges } from "./note-line-changes.ts";
 export { everyCode, everyCodeIn } from "./problems.ts";
 export { eventOfRecord } from "./record-kinds.ts";
 export {

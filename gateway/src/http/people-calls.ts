@@ -12,6 +12,7 @@ import {
   passwordChangeSchema,
   personListSchema,
   roleBodySchema,
+  settingsSchema,
   setUpSchema,
   signInSchema,
   tokenListSchema,
@@ -50,6 +51,14 @@ export const peopleCalls: readonly Call[] = [
     summary: "Changes the own password; ends every session but begins a new one here",
     answer: meSchema,
     body: passwordChangeSchema,
+  },
+  {
+    method: "post",
+    path: "/api/me/settings",
+    role: "viewer",
+    summary: "Sets how pages speak and count for the person who asks, on every device",
+    answer: meSchema,
+    body: settingsSchema,
   },
   { method: "get", path: "/api/people", role: "operator", summary: "People", answer: personListSchema },
   {

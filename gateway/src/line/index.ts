@@ -51,7 +51,8 @@ export type {
 } from "./notify.ts";
 export { type LinePlace, placesOf, signalThere } from "./places.ts";
 export { type LineRules, readLine } from "./read-line.ts";
-export { type LineKey, type LineKeySection, lineReference, schemaKeys } from "./reference/line-reference.ts";
+export type { LineKey, LineKeySection } from "./reference/key-text.ts";
+export { lineReference, schemaKeys } from "./reference/line-reference.ts";
 export { readingSeriesOf, seriesNameOf } from "./series-names.ts";
 export {
   inOwnUnit,

@@ -31,8 +31,10 @@ const limitableConditions = ["resin-breakthrough", "drum-high-high", "drum-not-s
 /** Rules where nobody hands in any: one limit, of a point or drum. */
 export const usualRules: LimitRules = new Map(limitableConditions.map((id) => [id, limitAlone]));
 
-const anyOf = (names: readonly string[]): string =>
-  names.length === 1 ? `Write ${names[0]}.` : `Write one of ${names.join(", ")}.`;
+function anyOf(names: readonly string[]): string {
+  if (names.length === 0) return "Nothing of it can be set: leave it out.";
+  return names.length === 1 ? `Write ${names[0]}.` : `Write one of ${names.join(", ")}.`;
+}
 
 /** "Did you mean …?", else what is allowed. */
 function guess(word: string, allowed: readonly string[]): string {

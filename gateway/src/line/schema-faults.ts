@@ -3,6 +3,7 @@ import { keysAt, keysOfTheFile } from "./file-keys.ts";
 import type { LineFault } from "./line.ts";
 import type { LocatedYaml } from "./locate.ts";
 import { nearestWord } from "./nearest-word.ts";
+import { schemaExample, schemaMessage } from "./schema-words.ts";
 
 /** Faults that are told of one file: finding what was meant takes time, and nobody reads more. */
 export const maxFaults = 200;
@@ -33,7 +34,9 @@ export function faultsOf(issue: z.core.$ZodIssue, located: LocatedYaml): LineFau
       severity: "error",
       ...located.at(path),
       path: words,
-      message: missing ? `"${words}" is missing.` : messageOf(issue, words),
+      message: missing
+        ? `"${words}" is missing.`
+        : schemaMessage(issue, words, path.reduce(inside, located.value)),
       instead: insteadOf(issue, missing),
     },
   ];
@@ -92,11 +95,6 @@ function inside(value: unknown, step: PropertyKey): unknown {
     : undefined;
 }
 
-function messageOf(issue: z.core.$ZodIssue, words: string): string {
-  if (issue.code === "invalid_key") return `"${String(issue.path.at(-1))}" can't be a name.`;
-  return `${words || "The file"}: ${issue.message}.`;
-}
-
 /** What a name that can't be one might have been: "Fresh drum" is fresh-drum. Null where nothing is left of it. */
 function nameFrom(text: string): string | null {
   const name = text
@@ -108,12 +106,16 @@ function nameFrom(text: string): string | null {
   return name === "" || name === text ? null : name;
 }
 
+/** "a, b or c". */
+const listOf = (words: readonly string[]): string =>
+  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} or ${words.at(-1)}`;
+
 function insteadOf(issue: z.core.$ZodIssue, missing: boolean): string {
-  if (issue.code === "invalid_value") return `Write ${issue.values.map(String).join(", ")}.`;
+  if (issue.code === "invalid_value") return `Write ${listOf(issue.values.map(String))}.`;
   if (missing) return `Write "${String(issue.path.at(-1))}: …" here.`;
   const rule = issue.code === "invalid_key" ? issue.issues[0]?.message : undefined;
   const asName = nameFrom(String(issue.path.at(-1)));
   if (rule !== undefined && asName !== null) return `Write "${asName}": small letters, digits and hyphens.`;
   if (rule !== undefined) return `${rule.charAt(0).toUpperCase()}${rule.slice(1)}.`;
-  return "See the smallest line file in the README.";
+  return schemaExample(issue.path);
 }

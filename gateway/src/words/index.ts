@@ -1,4 +1,6 @@
 export { type CodeText, codes as germanCodes } from "./de/codes.ts";
+export { lineFaults as germanLineFaults } from "./de/line-faults.ts";
+export { lineKeyPhrases, lineKeys, lineNumberWords } from "./de/line-keys.ts";
 export type { ConditionId, ConditionText } from "./en/conditions.ts";
 export {
   bracesOf,
@@ -9,6 +11,7 @@ export {
   type Said,
   type SentenceCode,
   say,
+  sayBy,
   sentences,
   type Translated,
   type Values,

@@ -5,6 +5,7 @@ import { actOnAlarm } from "../data/acts.ts";
 import { hasEnded, unseen } from "../data/alarm-order.ts";
 import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, line } from "../data/state.ts";
+import { byWords } from "../format/by-words.ts";
 import { headlineOf, responseOf } from "../format/headlines.ts";
 import { clock, duration } from "../format/numbers.ts";
 import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
@@ -54,7 +55,7 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
               ? ` ${say(w.alarmWords.until, { time: clock(alarm.shelvedUntil, now) })}`
               : ""}
             {alarm.state === "acknowledged" && alarm.acknowledgedBy
-              ? ` ${say(w.alarmWords.by, { person: alarm.acknowledgedBy })}`
+              ? ` ${say(w.alarmWords.by, { person: byWords(alarm.acknowledgedBy) })}`
               : ""}
           </span>
         </p>

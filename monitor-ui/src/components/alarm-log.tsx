@@ -1,6 +1,7 @@
 import type { AlarmChangeView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { gatewayNowMs } from "../data/state.ts";
+import { byWords } from "../format/by-words.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { locale, zone } from "../format/locale.ts";
 import { dayOf, timeOfDay } from "../format/numbers.ts";
@@ -63,7 +64,7 @@ function Change({ change: { at, why, by, alarm } }: { readonly change: AlarmChan
       <AlarmMark attention={alarm.attention} />
       <span>
         <b>{headlineOf(alarm)}</b> · {changeWords(why)}
-        {by ? ` ${say(w.alarmWords.by, { person: by })}` : ""}
+        {by ? ` ${say(w.alarmWords.by, { person: byWords(by) })}` : ""}
         {number}
       </span>
     </li>

@@ -2,6 +2,7 @@ import type { AlarmFiguresView, SilenceView } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
 import { silences, weekFigures } from "../data/messages.ts";
 import { alarms, gatewayNowMs } from "../data/state.ts";
+import { byWords } from "../format/by-words.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { clock, duration, whole } from "../format/numbers.ts";
 import { count, say, w } from "../words/words.ts";
@@ -61,7 +62,7 @@ export function AlarmWeek() {
               <li key={key}>
                 <b>{nameOf(key)}</b> ·{" "}
                 {state === "out-of-service" ? w.alarmWords.offState : w.alarmWords.silentState}
-                {by ? ` ${say(w.alarmWords.by, { person: by })}` : ""}
+                {by ? ` ${say(w.alarmWords.by, { person: byWords(by) })}` : ""}
                 {until ? ` ${say(w.alarmWords.until, { time: clock(until, gatewayNowMs.value) })}` : ""}
                 {reason
                   ? ` · ${reason}`

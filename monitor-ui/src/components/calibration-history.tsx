@@ -3,6 +3,7 @@ import { useAsked } from "../data/asked.ts";
 import { mayAct } from "../data/me.ts";
 import { send } from "../data/send.ts";
 import { gatewayNowMs } from "../data/state.ts";
+import { byWords } from "../format/by-words.ts";
 import { clock, figure, whole } from "../format/numbers.ts";
 import { w } from "../words/words.ts";
 import { CouldNotLoad } from "./could-not-load.tsx";
@@ -16,6 +17,9 @@ interface Entered {
   readonly note?: string;
   readonly points: readonly { readonly read: number; readonly true: number }[];
 }
+
+/** The note of a calibration that takes one back, as it is kept. */
+const takenBack = "taken back";
 
 /** What a calibration did, in words: "+1.9 %", "2 points". */
 function effectOf({ points }: Entered): string {
@@ -52,8 +56,8 @@ export function CalibrationHistory({
             <span>
               <b>{effectOf(one)}</b>
               {one.points.map(({ read, true: is }) => ` · ${figure(read)} → ${figure(is)} µS/cm`)}
-              {` · ${one.by}`}
-              {one.note ? ` · ${one.note}` : ""}
+              {` · ${byWords(one.by)}`}
+              {one.note ? ` · ${one.note === takenBack ? w.point.wasTakenBack : one.note}` : ""}
             </span>
           </li>
         ))}
@@ -66,7 +70,7 @@ export function CalibrationHistory({
             subject={point.title}
             done={before ? w.point.beforeAgain : w.point.ownAgain}
             send={async () => {
-              const sent = await send("/api/calibrations", { channel, points: backTo, note: "taken back" });
+              const sent = await send("/api/calibrations", { channel, points: backTo, note: takenBack });
               if (sent.taken) again();
               return sent;
             }}

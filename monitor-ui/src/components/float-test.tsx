@@ -2,6 +2,7 @@ import type { DrumView, ProofView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { cancelProof, floatNow, startProof, turnFloat } from "../data/proof-tests.ts";
 import { gatewayNowMs, lost } from "../data/state.ts";
+import { byWords } from "../format/by-words.ts";
 import { clock, duration } from "../format/numbers.ts";
 import { askedFor, floatName, methods, resultWords } from "../format/proof-words.ts";
 import { say, w } from "../words/words.ts";
@@ -47,7 +48,7 @@ function Running({ float, acts }: { readonly float: FloatView; readonly acts: Re
       </p>
       <Steps float={float} />
       <p class="soft">
-        {say(w.floatWords.waits, { duration: duration(leftMs) })} · {test.by}
+        {say(w.floatWords.waits, { duration: duration(leftMs) })} · {byWords(test.by)}
       </p>
       <ActButton
         acts={acts}

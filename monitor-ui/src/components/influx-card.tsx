@@ -2,6 +2,7 @@ import type { InfluxView } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
 import { ask } from "../data/send.ts";
 import { gatewayNowMs } from "../data/state.ts";
+import { codeWords } from "../format/code-words.ts";
 import { asSet, clock, duration } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
 
@@ -29,7 +30,8 @@ export function InfluxCard() {
         <p class="sm soft">{influx.server}</p>
         {failure && (
           <p class="problem">
-            <b>{failure.title}.</b> {failure.todo} <code>{failure.said}</code>
+            <b>{codeWords(failure.code, failure.title, "title")}.</b>{" "}
+            {codeWords(failure.code, failure.todo, "todo")} <code>{failure.said}</code>
           </p>
         )}
         <Waiting waiting={influx.waiting} />
@@ -43,13 +45,13 @@ export function InfluxCard() {
             <ul class="refused">
               {aside.map(({ code, measurement, title, todo, points, from, to, example }) => (
                 <li key={`${code} ${measurement}`}>
-                  <b>{title}</b> (
+                  <b>{codeWords(code, title, "title")}</b> (
                   {say(w.influx.span, {
                     count: asSet(points),
                     from: clock(from, gatewayNowMs.value),
                     to: clock(to, gatewayNowMs.value),
                   })}
-                  ): {todo} <code>{example.slice(0, 80)}</code>
+                  ): {codeWords(code, todo, "todo")} <code>{example.slice(0, 80)}</code>
                 </li>
               ))}
             </ul>

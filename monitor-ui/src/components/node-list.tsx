@@ -3,12 +3,13 @@ import { useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, lost, nowMs } from "../data/state.ts";
+import { codeWords } from "../format/code-words.ts";
 import { asSet, clock, duration, figure } from "../format/numbers.ts";
 import { count, say, w } from "../words/words.ts";
 
 function presenceWords(node: NodeView): string {
   const { lastSeen } = node;
-  if (lastSeen === null) return "nothing heard yet";
+  if (lastSeen === null) return w.point.nothingHeard;
   const since = clock(lastSeen, gatewayNowMs.value);
   if (lost.value) return say(w.nodeWords.asFarAsKnown, { time: since });
   if (node.online === false) return say(w.nodeWords.silentSince, { time: since });
@@ -35,10 +36,6 @@ function Refused({ node, refused }: { readonly node: string; readonly refused: n
     </details>
   );
 }
-
-/** What a code says in the reader's language; what the page does not know stays as it came. */
-const codeWords = (code: string, came: string, part: "title" | "todo"): string =>
-  (Object.hasOwn(w.codes, code) ? w.codes[code]?.[part] : undefined) ?? came;
 
 /** A channel without a place: its raw value, live, and the way to the drawing. */
 function Unassigned({ channel, value, unit }: NodeView["unassigned"][number]) {

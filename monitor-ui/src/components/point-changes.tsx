@@ -1,5 +1,6 @@
 import { useAsked } from "../data/asked.ts";
 import { gatewayNowMs } from "../data/state.ts";
+import { byWords } from "../format/by-words.ts";
 import { clock } from "../format/numbers.ts";
 import { w } from "../words/words.ts";
 import { Card } from "./card.tsx";
@@ -39,7 +40,7 @@ export function PointChanges({ id }: { readonly id: string }) {
             <time dateTime={at}>{clock(at, gatewayNowMs.value)}</time>
             <span>
               <b>{limits.includes(subject) ? w.point.changedLimit : subject.slice(`points.${id}.`.length)}</b>
-              {`: ${valueWords(before?.value)} → ${valueWords(after?.value)} · ${by}`}
+              {`: ${valueWords(before?.value)} → ${valueWords(after?.value)} · ${byWords(by)}`}
             </span>
           </li>
         ))}

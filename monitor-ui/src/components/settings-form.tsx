@@ -1,4 +1,6 @@
-import { choose, type Settings, settings, settingValues } from "../data/settings.ts";
+import { useState } from "preact/hooks";
+import { chooseSettings, hasAccount, holdOnDevice } from "../data/keep-settings.ts";
+import { ofDevice, type Settings, settings, settingValues } from "../data/settings.ts";
 import { line } from "../data/state.ts";
 import { asSet } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
@@ -21,7 +23,10 @@ function exampleOf(locale: string): string {
   return `${number} · ${day.toLocaleString(locale, { dateStyle: "short", timeStyle: "short", timeZone: "UTC" })}`;
 }
 
-function Unit<Name extends keyof typeof wordsOf>({ name }: { readonly name: Name }) {
+type Choose = (change: Partial<Settings>) => void;
+
+function Unit<Name extends keyof typeof wordsOf>(props: { readonly name: Name; readonly choose: Choose }) {
+  const { name, choose } = props;
   const values: readonly Settings[Name][] = settingValues[name];
   return (
     <div class="field">
@@ -37,11 +42,37 @@ function Unit<Name extends keyof typeof wordsOf>({ name }: { readonly name: Name
   );
 }
 
-/** Language, form of numbers and units of this device: in force at once, and kept. */
+/** Where a choice holds: with the person's account, on every device, or on this one alone. */
+function Holds() {
+  if (!hasAccount()) return null;
+  return (
+    <div class="field">
+      <span>{w.moreWords.holds}</span>
+      <Choices
+        label={w.moreWords.holds}
+        as="segments"
+        choices={(["person", "device"] as const).map((value) => ({
+          value,
+          words: w.moreWords.holdsFor[value],
+        }))}
+        chosen={ofDevice.value ? "device" : "person"}
+        choose={(value) => holdOnDevice(value === "device")}
+      />
+    </div>
+  );
+}
+
+/** Language, form of numbers and units, of the person or of this device: in force at once, and kept. */
 export function SettingsForm() {
   const solids = line.value?.solids ?? null;
+  const [problem, tell] = useState("");
+  const choose: Choose = (change) => {
+    tell("");
+    void chooseSettings(change).then((sent) => sent.taken || tell(sent.problem));
+  };
   return (
     <>
+      <Holds />
       <Field label={w.moreWords.language}>
         <select
           value={settings.value.language}
@@ -66,15 +97,21 @@ export function SettingsForm() {
           ))}
         </select>
       </Field>
-      <Unit name="conductivity" />
+      <Unit name="conductivity" choose={choose} />
       {line.value !== null && (
         <p class="sm soft">
           {solids === null ? w.moreWords.solidsNone : say(w.moreWords.solidsHint, { factor: asSet(solids) })}
         </p>
       )}
-      <Unit name="volume" />
-      <Unit name="temperature" />
-      <p class="sm soft">{w.moreWords.unitsHint}</p>
+      <Unit name="volume" choose={choose} />
+      <Unit name="temperature" choose={choose} />
+      <p class="answer problem" role="status">
+        {problem}
+      </p>
+      <p class="sm soft">
+        {hasAccount() && !ofDevice.value ? w.moreWords.withAccount : w.moreWords.onlyHere}{" "}
+        {w.moreWords.unitsHint}
+      </p>
     </>
   );
 }

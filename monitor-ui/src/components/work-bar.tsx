@@ -1,12 +1,13 @@
 import { mayAct } from "../data/me.ts";
 import { sayWork } from "../data/messages.ts";
 import { gatewayNowMs, line, titleOf } from "../data/state.ts";
+import { byWords } from "../format/by-words.ts";
 import { clock } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 const workOf = (person: string, id: string, until: string) => ({
-  person,
+  person: byWords(person),
   title: titleOf(id),
   time: clock(until, gatewayNowMs.value),
 });

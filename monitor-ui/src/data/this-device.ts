@@ -6,9 +6,7 @@ import { type Sent, send } from "./send.ts";
 export function whyNoMessages(): string | null {
   if (!isSecureContext) return w.told.whyNot.insecure;
   if (!("serviceWorker" in navigator) || !("PushManager" in globalThis)) return w.told.whyNot.browser;
-  return Notification.permission === "denied"
-    ? "Messages are switched off for this page in the browser."
-    : null;
+  return Notification.permission === "denied" ? w.told.whyNot.denied : null;
 }
 
 function bytesOf(base64url: string): Uint8Array<ArrayBuffer> {

@@ -1,5 +1,6 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { say, w } from "../words/words.ts";
+import { byWords } from "./by-words.ts";
 import { clock } from "./numbers.ts";
 import { conductivity25 } from "./units.ts";
 
@@ -9,6 +10,10 @@ export function releaseWords(
   nowMs: number,
 ): string {
   const found = value25 === null ? "" : `, ${conductivity25(value25)}`;
-  const released = say(w.drum.releasedBy, { person: by, time: clock(at, nowMs), how: w.drum.how[how] });
+  const released = say(w.drum.releasedBy, {
+    person: byWords(by),
+    time: clock(at, nowMs),
+    how: w.drum.how[how],
+  });
   return `${released}${found}${note === null ? "" : ` · ${note}`}`;
 }

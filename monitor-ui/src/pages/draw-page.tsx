@@ -12,6 +12,7 @@ import { NodeStep } from "../draw/node-step.tsx";
 import { PartStep } from "../draw/part-step.tsx";
 import { PictureStep } from "../draw/picture-step.tsx";
 import { PlaceStep } from "../draw/place-step.tsx";
+import { faultWords } from "../format/problems.ts";
 import { say, w } from "../words/words.ts";
 
 const steps = [
@@ -105,7 +106,7 @@ export function DrawPage() {
                 <ul class="warnings">
                   {shown.warnings.map(({ line: row, message, instead }) => (
                     <li key={`${row}${message}`}>
-                      <b>{say(w.draw.row, { row })}</b>: {message} {instead}
+                      <b>{say(w.draw.row, { row })}</b>: {faultWords(message)} {faultWords(instead)}
                     </li>
                   ))}
                 </ul>

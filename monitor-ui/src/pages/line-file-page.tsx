@@ -5,7 +5,7 @@ import { Field } from "../components/field.tsx";
 import { Icon } from "../components/icon.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { ask } from "../data/send.ts";
-import { count, say, w } from "../words/words.ts";
+import { count, language, say, w } from "../words/words.ts";
 
 type LineKey = LineReference["sections"][number]["keys"][number];
 
@@ -17,7 +17,7 @@ function Key({ lineKey }: { readonly lineKey: LineKey }) {
     otherwise === null ? null : say(w.lineFile.leftOut, { otherwise }),
   ].filter((note) => note !== null);
   return (
-    <div class="line-key" lang="en">
+    <div class="line-key">
       <dt>
         <code>{path}</code> <span class="soft">{takes}</span>
       </dt>
@@ -36,8 +36,9 @@ function Key({ lineKey }: { readonly lineKey: LineKey }) {
 export function LineFilePage() {
   const [reference, setReference] = useState<LineReference | null | undefined>(undefined);
   const [word, setWord] = useState("");
-  const load = () => void ask<LineReference>("/api/line/reference").then(setReference);
-  useEffect(load, []);
+  const load = () =>
+    void ask<LineReference>(`/api/line/reference?language=${language.value}`).then(setReference);
+  useEffect(load, [language.value]);
   const wanted = word.trim().toLowerCase();
   const sections = (reference?.sections ?? [])
     .map(({ title, keys }) => ({
@@ -47,9 +48,7 @@ export function LineFilePage() {
     .filter(({ keys }) => keys.length > 0);
   return (
     <PageFrame title={w.lineFile.title}>
-      <p>
-        {say(w.lineFile.intro, { star: "*", channel: "node/channel" })} {w.lineFile.english}
-      </p>
+      <p>{say(w.lineFile.intro, { star: "*", channel: w.lineFile.channel })}</p>
       <div class="form">
         <Field label={w.lineFile.find} hint={w.lineFile.findHint}>
           <input type="search" value={word} onInput={({ currentTarget }) => setWord(currentTarget.value)} />

@@ -50,8 +50,12 @@ export function MorePage() {
               theme.value = chosen;
             }}
           />
-          <SettingsForm />
           <SoundTest />
+        </div>
+      </Card>
+      <Card title={w.moreWords.wordsAndUnits}>
+        <div class="form">
+          <SettingsForm />
         </div>
       </Card>
       {signedIn && (

@@ -2,6 +2,7 @@ import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Accounts, openAccounts } from "@drumlin/gateway/accounts";
+import type { Me } from "@drumlin/gateway/contract";
 import { createHttp, type HttpOptions } from "@drumlin/gateway/http";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { noComponents } from "./no-components.ts";
@@ -39,6 +40,7 @@ describe("until the first account exists", () => {
       setUp: true,
       plain: false,
       given: false,
+      settings: null,
     });
     const refused = await post(port, "/api/people", { ...mara, role: "operator" });
     expect([refused.status, await codeOf(refused)]).toEqual([403, "account-needed"]);
@@ -242,6 +244,34 @@ describe("accounts over HTTP", () => {
     const [, first] = await call("GET", "/api/audit?limit=4");
     const [, second] = await call("GET", `/api/audit?limit=4&after=${first.next}`);
     expect([...(first.items as unknown[]), ...(second.items as unknown[])]).toEqual(items.slice(0, 8));
+  });
+
+  it("what a person chose of pages follows them to another device, and stands in the audit", async () => {
+    await accounts.people.add({ ...mara, role: "viewer", by: "test" });
+    const port = await start();
+    const session = () => ({ cookie: `drumlin-0=${accounts.sessions.begin("Mara")}` });
+    const [phone, desk] = [session(), session()];
+    const chosen = {
+      language: "de",
+      numbers: "auto",
+      conductivity: "mg/L",
+      volume: "L",
+      temperature: "Cel",
+    };
+    const settingsOf = async (headers: { cookie: string }) =>
+      ((await (await fetch(`http://127.0.0.1:${port}/api/me`, { headers })).json()) as Me).settings;
+    expect(await settingsOf(desk)).toBeNull();
+    expect((await post(port, "/api/me/settings", chosen, phone)).status).toBe(200);
+    expect(await settingsOf(desk)).toEqual(chosen);
+    expect((await post(port, "/api/me/settings", { ...chosen, volume: "firkin" }, phone)).status).toBe(400);
+    expect((await post(port, "/api/me/settings", { ...chosen, volume: "gal" }, phone)).status).toBe(200);
+    const program = { authorization: `Bearer ${accounts.tokens.add("wall", "viewer", "test")}` };
+    expect((await post(port, "/api/me/settings", chosen, program)).status).toBe(403);
+    const changes = accounts.audit(10).filter(({ what }) => what === "settings-changed");
+    expect(changes.map(({ by, subject, before, after }) => [by, subject, before, after])).toEqual([
+      ["Mara", "Mara", chosen, { ...chosen, volume: "gal" }],
+      ["Mara", "Mara", null, chosen],
+    ]);
   });
 
   it("a new password ends every session but the one that changed it", async () => {

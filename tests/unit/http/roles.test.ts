@@ -85,13 +85,14 @@ describe("every call of the document, with none, wrong, viewer and operator", ()
     },
   );
 
-  it("a viewer changes nothing but their own session, password and devices; a heartbeat only says that it came", () => {
+  it("a viewer changes nothing but their own session, password, settings and devices; a heartbeat only says that it came", () => {
     const changing = calls.filter(({ method, role }) => method !== "get" && role !== "operator");
     expect(changing.map(({ path }) => path).sort()).toEqual([
       "/api/compute/{formula}",
       "/api/heartbeats/{id}",
       "/api/line/check",
       "/api/me/password",
+      "/api/me/settings",
       "/api/notifications/devices",
       "/api/notifications/devices/{id}",
       "/api/set-up",

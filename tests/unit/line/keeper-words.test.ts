@@ -55,6 +55,20 @@ describe("what can't be read, in a keeper's words", () => {
       `${supply}drums: { d: { volume: 9 L\n`,
       '6: A bracket is opened and never closed: "}" is missing. Write the "}".',
     ],
+    // What the schema finds is said by us too, never in its library's terms, with how it is written.
+    [
+      `${supply}drums: 5\n`,
+      "5: drums takes names, each with what belongs to it; a number stands here. For example: drums: { fresh: { volume: 200 L, fed_by: after-carbon, stop: drums/float-1 } }",
+    ],
+    [
+      `${supply}drums: { d: { volume: 9 L, fed_by: supply, control: hand } }\n`,
+      '5: drums.d.control can\'t be "hand". Write automatic or manual.',
+    ],
+    [`${supply}solids: 7\n`, "5: solids is 7; 1 is the most. For example: solids: 0.5"],
+    [
+      `${supply}limits: { site-silent: { on_s: 4 } }\n`,
+      "5: site-silent has no on_s to set. Nothing of it can be set: leave it out.",
+    ],
     [`${supply}title: @home\n`, "5: A value can't begin with @. Put it in quotation marks."],
   ])("%j", (yaml, expected) => expect(told(yaml)).toEqual([expected]));
 

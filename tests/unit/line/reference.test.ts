@@ -2,6 +2,7 @@ import { readLineFile } from "@drumlin/gateway/alarms";
 import { lineReference, schemaKeys } from "@drumlin/gateway/line";
 import { describe, expect, it } from "vitest";
 import { parse, stringify } from "yaml";
+import { englishIn } from "../words/catalogues.ts";
 
 const keys = lineReference().flatMap((section) => section.keys);
 
@@ -109,6 +110,30 @@ describe("the reference of the line file", () => {
     expect(known.filter((path) => !told.includes(path))).toEqual([]);
     expect(told.length).toBe(new Set(told).size);
     expect(told.filter((path) => !known.includes(path))).toEqual([]);
+  });
+  it("says all of it in German too, but for keys, values and examples", () => {
+    const german = lineReference("de");
+    const pairs = lineReference().flatMap(({ keys: own }, at) =>
+      own.map((key, place) => [key, german[at]?.keys[place]] as const),
+    );
+    expect(pairs.length).toBeGreaterThan(140);
+    const texts = pairs.flatMap(([key, other]) => {
+      expect([other?.path, other?.example, other?.isNeeded]).toEqual([key.path, key.example, key.isNeeded]);
+      return [other?.what ?? "", other?.unit ?? "", other?.otherwise ?? "", other?.takes ?? ""].map(
+        (text) => `${key.path}: ${text}`,
+      );
+    });
+    expect(texts.filter((text) => englishIn(text.slice(text.indexOf(": "))))).toEqual([]);
+    expect(pairs.filter(([key, other]) => key.what === other?.what).map(([{ path }]) => path)).toEqual([]);
+    // A default in words is said in German; one that is a value or a figure stays.
+    const same = pairs.filter(
+      ([key, other]) => key.otherwise === other?.otherwise && /\p{L}{3,} \p{L}/u.test(key.otherwise ?? ""),
+    );
+    expect(same.map(([{ path, otherwise }]) => `${path}: ${otherwise}`)).toEqual([]);
+    expect(lineReference("de").map(({ title }) => title)).not.toContain("Drums");
+    const takes = new Map(pairs.map(([, key]) => [key?.path, key?.takes]));
+    expect(takes.get("channel.solids")).toBe("Zahl von 0.3 bis 1 | nacl");
+    expect(takes.get("stages.*.vessels")).toBe("ganze Zahl von 1 bis 20");
   });
   it("says what each takes", () => {
     const takes = new Map(keys.map((key) => [key.path, key.takes]));

@@ -57,7 +57,9 @@ describe("the words of the gateway, in each language", () => {
   it("no English is left in the German", () => {
     const german = [...leavesOf(de), ...leavesOf(everyCodeIn.de)];
     expect(german.length).toBeGreaterThan(400);
-    expect(german.filter(({ text }) => englishIn(text))).toEqual([]);
+    // Faults of the line file stand beside the English that they are known by; they have a test of their own.
+    const own = german.filter(({ path }) => !path.startsWith("lineFaults."));
+    expect(own.filter(({ text }) => englishIn(text))).toEqual([]);
   });
 
   it("both fill in the same names", () => {

@@ -5,6 +5,18 @@ import { time } from "./words.ts";
 export const roleSchema = z
   .enum(["viewer", "operator"])
   .meta({ description: "a viewer looks, an operator also acts" });
+/** How pages speak and count for a person; "auto": as the browser does. */
+export const settingsSchema = z
+  .object({
+    language: z.enum(["auto", "en", "de"]),
+    numbers: z
+      .enum(["auto", "en-GB", "de-DE", "fr-FR", "en-US"])
+      .meta({ description: "form of numbers and dates, by a locale that has it" }),
+    conductivity: z.enum(["uS/cm", "mg/L"]),
+    volume: z.enum(["L", "gal"]),
+    temperature: z.enum(["Cel", "degF"]),
+  })
+  .meta({ id: "Settings" });
 /** Who is signed in on this connection, and what the page has to say about it: `GET /api/me`. */
 export const meSchema = z
   .object({
@@ -15,6 +27,9 @@ export const meSchema = z
     setUp: z.boolean().meta({ description: "no account exists yet: make the first one with the code" }),
     plain: z.boolean().meta({ description: "what is sent can be read on the way: plain HTTP on a network" }),
     given: z.boolean().meta({ description: "nobody signed in: the gateway was started so (demo)" }),
+    settings: settingsSchema
+      .nullable()
+      .meta({ description: "what this person chose; null: nothing, or nobody with an account" }),
   })
   .meta({ id: "Me" });
 
@@ -83,6 +98,8 @@ export const disabledBodySchema = z.object({ disabled: z.boolean() });
 export const roleBodySchema = z.object({ role: roleSchema });
 /** Who is signed in. */
 export type Me = z.infer<typeof meSchema>;
+/** What a person chose of pages. */
+export type PersonSettings = z.infer<typeof settingsSchema>;
 /** A person's account. */
 export type Person = z.infer<typeof personSchema>;
 /** A program's account. */

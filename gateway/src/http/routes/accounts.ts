@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import type { Who } from "../../accounts/index.ts";
 import type { HttpComponents, HttpOptions } from "../components.ts";
-import { type Me, passwordChangeSchema, setUpSchema, signInSchema } from "../contract.ts";
+import { type Me, passwordChangeSchema, settingsSchema, setUpSchema, signInSchema } from "../contract.ts";
 import { type Gate, whoAsked } from "../gate.ts";
 import { bodyOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
@@ -13,11 +13,17 @@ export function accountsRoutes(
   { cookie, deviceCookie }: Gate,
   options: HttpOptions & { readonly plain: () => boolean },
 ): void {
+  // What an older version stored and this one does not know is as if nothing was chosen.
+  const settingsOf = (who: Who | null) =>
+    who?.kind === "person"
+      ? (settingsSchema.safeParse(accounts.people.settings(who.name)).data ?? null)
+      : null;
   const meOf = (who: Who | null): Me => ({
     signedIn: who && { kind: who.kind, name: who.name, role: who.role },
     setUp: !accounts.people.exist() && !options.signedIn,
     plain: options.plain(),
     given: options.signedIn !== undefined && options.signedIn !== null,
+    settings: settingsOf(who),
   });
   async function begin(
     request: FastifyRequest,
@@ -49,6 +55,13 @@ export function accountsRoutes(
     endSession(request);
     reply.header("set-cookie", cookie.text(null));
     return meOf(options.signedIn ?? null);
+  });
+  server.post("/api/me/settings", async (request) => {
+    const settings = bodyOf(settingsSchema, request.body);
+    const who = whoAsked(request);
+    if (who?.kind !== "person") throw new Refusal("person-needed", "A program has no settings.");
+    accounts.people.setSettings(who.name, settings, who.name);
+    return meOf(who);
   });
   server.post("/api/me/password", async (request, reply) => {
     const { current, password } = bodyOf(passwordChangeSchema, request.body);

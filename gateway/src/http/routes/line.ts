@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyRequest } from "fastify";
 import { lineReference } from "../../line/index.ts";
+import { languages } from "../../words/index.ts";
 import {
   assignSchema,
   limitSetSchema,
@@ -11,7 +12,8 @@ import type { HttpComponents, LineFileSaved } from "../components.ts";
 import { signedBy } from "../gate.ts";
 import type { HeavyWork } from "../heavy-work.ts";
 import { assignChannel, lineDrawing, linePictures } from "../line-drawing.ts";
-import { bodyOf } from "../read-request.ts";
+import { noteLineChanges } from "../note-line-changes.ts";
+import { bodyOf, type Query } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 
 /** The line as it is now. */
@@ -24,14 +26,7 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
 
   const saved = (request: FastifyRequest, result: LineFileSaved) => {
     if (!result.ok) throw new Refusal(result.code, result.message);
-    for (const { at, before, after } of result.changes)
-      components.accounts.note({
-        by: signedBy(request),
-        what: "line-changed",
-        subject: at,
-        before: { value: before },
-        after: { value: after },
-      });
+    noteLineChanges(components.accounts, signedBy(request), result.changes);
     return { version: result.version, faults: result.faults };
   };
   server.get("/api/line/file", async () => {
@@ -41,7 +36,11 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
       throw new Refusal("line-file-not-usable", error instanceof Error ? error.message : String(error));
     }
   });
-  server.get("/api/line/reference", async () => ({ sections: lineReference() }));
+  server.get<{ Querystring: Query }>("/api/line/reference", async ({ query }) => {
+    const language = languages.find((one) => one === (query.language ?? "en"));
+    if (!language) throw new Refusal("query-not-understood", `language must be ${languages.join(" or ")}.`);
+    return { sections: lineReference(language) };
+  });
   server.get("/api/line/pictures", async () => linePictures(components));
   server.get("/api/line/drawing", async () => lineDrawing(components));
   server.post("/api/line/edit", async (request) => {

@@ -10,6 +10,7 @@ import {
 } from "../contract.ts";
 import { signedBy, whoAsked } from "../gate.ts";
 import { giveAct } from "../give-act.ts";
+import { noteLineChanges } from "../note-line-changes.ts";
 import { bodyOf, type Query, wholeOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 import { alarmView, iso } from "../views.ts";
@@ -84,6 +85,7 @@ function messageRoutes(server: FastifyInstance, components: HttpComponents): voi
       today,
     });
     if (!saved.ok) throw new Refusal(saved.code, saved.message);
+    noteLineChanges(components.accounts, signedBy(request), saved.changes);
     return view();
   });
   server.post<{ Params: { id: string } }>("/api/notifications/:id/test", async (request) => {
@@ -95,19 +97,35 @@ function messageRoutes(server: FastifyInstance, components: HttpComponents): voi
 
 /** Devices that take messages by Web Push. */
 function deviceRoutes(server: FastifyInstance, components: HttpComponents): void {
-  const { notifications } = components;
+  const { notifications, accounts } = components;
   server.post("/api/notifications/devices", async (request) => {
     const { keys, quiet, ...device } = bodyOf(deviceSchema, request.body);
     const hours = quiet && { fromMinute: minuteOf(quiet.from), toMinute: minuteOf(quiet.to) };
     const refused = notifications.addDevice({ ...device, ...keys, quiet: hours, who: personOf(request) });
     if (refused) throw new Refusal(refused, new URL(device.endpoint).host);
+    const { title, takes, language } = device;
+    accounts.note({
+      by: signedBy(request),
+      what: "device-added",
+      subject: title,
+      before: null,
+      after: { takes, language, quiet },
+    });
     return notificationsView(components);
   });
   server.delete<{ Params: { id: string } }>("/api/notifications/devices/:id", async (request) => {
     const who = whoAsked(request);
     const owner = who?.role === "operator" ? null : (who?.name ?? "");
+    const was = notifications.destinations().find(({ id }) => id === request.params.id);
     if (!notifications.dropDevice(request.params.id, owner))
       throw new Refusal("no-such-destination", request.params.id.slice(0, 100));
+    accounts.note({
+      by: signedBy(request),
+      what: "device-removed",
+      subject: was?.title ?? request.params.id,
+      before: was ? { takes: was.takes, language: was.language } : null,
+      after: null,
+    });
     return notificationsView(components);
   });
 }

@@ -12,3 +12,23 @@ export interface KeyText {
 
 /** Keys by their place in the file, each with its text. */
 export type KeyTexts = readonly (readonly [path: string, text: KeyText])[];
+
+/** A key of the line file, as the reference tells of it. */
+export interface LineKey {
+  /** Where it stands: `drums.*.volume`; `channel.scale` in whatever names a channel. `*` stands for a name. */
+  readonly path: string;
+  /** What may be written: "200 L", "automatic | manual", "node/channel". */
+  readonly takes: string;
+  readonly isNeeded: boolean;
+  readonly what: string;
+  readonly unit: string | null;
+  /** What holds where it is left out; null where nothing does. */
+  readonly otherwise: string | null;
+  readonly example: string;
+}
+
+/** A part of the file with its keys. */
+export interface LineKeySection {
+  readonly title: string;
+  readonly keys: readonly LineKey[];
+}

@@ -1,7 +1,9 @@
 import { z } from "zod";
+import type { Language } from "../../words/index.ts";
 import { lineFileSchema } from "../schema.ts";
 import { drumsKeys, settingsKeys } from "./drum-keys.ts";
-import type { KeyText, KeyTexts } from "./key-text.ts";
+import { inGerman } from "./german-reference.ts";
+import type { KeyText, KeyTexts, LineKey, LineKeySection } from "./key-text.ts";
 import { notifyKeys } from "./notify-keys.ts";
 import { pointsKeys, siteKeys } from "./site-keys.ts";
 import { besidesKeys, stagesKeys } from "./stage-keys.ts";
@@ -16,26 +18,6 @@ const sectionTexts: readonly { readonly title: string; readonly keys: KeyTexts }
   { title: "Beside the water", keys: besidesKeys },
   { title: "Who is told", keys: notifyKeys },
 ];
-
-/** A key of the line file, as the reference tells of it. */
-export interface LineKey {
-  /** Where it stands: `drums.*.volume`; `channel.scale` in whatever names a channel. `*` stands for a name. */
-  readonly path: string;
-  /** What may be written: "200 L", "automatic | manual", "node/channel". */
-  readonly takes: string;
-  readonly isNeeded: boolean;
-  readonly what: string;
-  readonly unit: string | null;
-  /** What holds where it is left out; null where nothing does. */
-  readonly otherwise: string | null;
-  readonly example: string;
-}
-
-/** A part of the file with its keys. */
-export interface LineKeySection {
-  readonly title: string;
-  readonly keys: readonly LineKey[];
-}
 
 interface Shape {
   readonly type?: string | readonly string[];
@@ -137,14 +119,18 @@ function keyOf({ path, shape, isNeeded }: SchemaKey, text: KeyText): LineKey {
   };
 }
 
-/** Every key of the line file: what it is, what it takes, its unit, what holds without it, an example. In the order of the file. */
-export function lineReference(): readonly LineKeySection[] {
+/**
+ * Every key of the line file: what it is, what it takes, its unit, what holds without it, an example. In the order of
+ * the file. Keys, values and examples are the file's own in every language.
+ */
+export function lineReference(language: Language = "en"): readonly LineKeySection[] {
   const keys = new Map(schemaKeys().map((key) => [key.path, key]));
-  return sectionTexts.map(({ title, keys: texts }) => ({
+  const sections = sectionTexts.map(({ title, keys: texts }) => ({
     title,
     keys: texts.flatMap(([path, text]) => {
       const key = keys.get(path);
       return key ? [keyOf(key, text)] : [];
     }),
   }));
+  return language === "de" ? inGerman(sections) : sections;
 }

@@ -1,5 +1,6 @@
 export { codes } from "./codes.ts";
 export { conditions } from "./conditions.ts";
+export { lineFaults } from "./line-faults.ts";
 export { messages } from "./messages.ts";
 export { sentences } from "./sentences.ts";
 export {

@@ -1,4 +1,5 @@
 import { fillIn, type Values } from "./fill-in.ts";
+import { patternOf } from "./pattern-of.ts";
 
 /**
  * Sentences that the gateway keeps, sends and logs in English, each a template under a code: reasons for a drum's word,
@@ -120,23 +121,18 @@ export interface Said {
 /** The sentence of a code. */
 export const say = (code: SentenceCode, values: Values = {}): string => fillIn(sentences[code], values);
 
-const literal = (text: string) => text.replaceAll(/[.*+?^${}()|[\]\\]/g, "\\$&");
-const readers = (Object.keys(sentences) as SentenceCode[]).map((code) => ({
-  code,
-  names: [...sentences[code].matchAll(/\{(\w+)\}/g)].map(([, name]) => name as string),
-  pattern: new RegExp(
-    `^${sentences[code]
-      .split(/\{\w+\}/)
-      .map(literal)
-      .join("(.+?)")}$`,
-    "u",
-  ),
-}));
+type Reader = ReturnType<typeof patternOf> & { readonly code: SentenceCode };
+/** Made when the first sentence is read: a page that starts has none to read yet. */
+let readers: readonly Reader[] | null = null;
 
 const isNumber = /^-?\d+(\.\d+)?(e[+-]?\d+)?$/;
 
 /** The code of a sentence and what stands in it, numbers as such; null for one that is none of these. */
 export function readSentence(text: string): Said | null {
+  readers ??= (Object.keys(sentences) as SentenceCode[]).map((code) => ({
+    code,
+    ...patternOf(sentences[code]),
+  }));
   for (const { code, names, pattern } of readers) {
     const found = pattern.exec(text);
     if (!found) continue;

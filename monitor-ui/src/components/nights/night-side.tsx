@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { mayAct } from "../../data/me.ts";
 import { noteOnNight, noteSubject } from "../../data/nights.ts";
 import { titleOf } from "../../data/state.ts";
+import { byWords } from "../../format/by-words.ts";
 import { headlineOf } from "../../format/headlines.ts";
 import { timeIn, whoWords } from "../../format/night-words.ts";
 import { duration, figure } from "../../format/numbers.ts";
@@ -162,7 +163,7 @@ function Alarms({ night }: Of) {
               ? []
               : [
                   say(w.nightWords.seenBy, {
-                    person: seenBy,
+                    person: byWords(seenBy),
                     time: seenAt === null ? "" : timeIn(zone, seenAt),
                   }).trim(),
                 ]),
@@ -225,11 +226,11 @@ function Notes({ night, changed }: Of & { readonly changed: () => void }) {
         <section class="sheet">
           <h2>{w.nightWords.doneByPeople}</h2>
           <ul class="log">
-            {others.map(({ at, by, button, what, subject, until, note }) => (
+            {others.map(({ at, by, what, subject, until, note }) => (
               <li key={`${at} ${what} ${subject}`}>
                 <time dateTime={at}>{timeIn(night.timezone, at)}</time>
                 <span>
-                  {button === null ? by : say(w.nightWords.byButton, { button })}: {actWords(what)}
+                  {byWords(by)}: {actWords(what)}
                   {subject === "" ? "" : `, ${titleOf(subject)}`}
                   {until === null
                     ? ""
@@ -245,7 +246,7 @@ function Notes({ night, changed }: Of & { readonly changed: () => void }) {
         <h2>{w.nightWords.notes}</h2>
         {notes.map(({ at, by, note }) => (
           <p class="sm" key={at}>
-            {note} <span class="soft">· {by}</span>
+            {note} <span class="soft">· {byWords(by)}</span>
           </p>
         ))}
         {mayAct.value && (

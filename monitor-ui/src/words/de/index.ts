@@ -6,6 +6,7 @@ export {
   conditions,
   flagReasons,
   floatRoles,
+  lineFaults,
   names,
   notJudged,
   sentences,

@@ -9,10 +9,10 @@ export const lineFile: Translated<typeof english> = {
   leftOut: "weggelassen: {otherwise}",
   intro:
     "Jeder Eintrag, den die Datei haben kann. {star} steht für einen Namen, den Sie wählen; ein Kanal wird {channel} geschrieben.",
-  english: "Die Datei hat englische Schlüsselwörter; ihre Erklärungen sind darum englisch.",
+  channel: "Knoten/Kanal",
   keys: { one: "{count} Eintrag", other: "{count} Einträge" },
   find: "Suchen",
-  findHint: "Zum Beispiel float, limit, litres.",
+  findHint: "Zum Beispiel Schwimmer, limit, Liter.",
   theKeys: "Einträge",
   noKey: "Kein Eintrag hat mit „{word}“ zu tun.",
 };

@@ -73,7 +73,6 @@ export const nightWords: Translated<typeof english> = {
   startedOnce: "einmal gestartet",
   startedTimes: "{count}-mal gestartet",
   doneByPeople: "Von Menschen getan",
-  byButton: "Taster {button}",
   notes: "Notizen",
   noteOn: "Notiz zu dieser Nacht",
   saveNote: "Notiz speichern",

@@ -68,6 +68,7 @@ export const point: Translated<typeof english> = {
   notCalibrated: "Hier noch nicht kalibriert.",
   backToBefore: "Zurück zur vorigen",
   takeBack: "Zurücknehmen",
+  wasTakenBack: "zurückgenommen",
   beforeAgain: "Die vorige gilt wieder.",
   ownAgain: "Der eigene Wert der Sonde gilt wieder.",
   history: "Verlauf",

@@ -22,6 +22,9 @@ export const frame = {
   untilThen: "Until then nobody can change anything.",
   caution:
     "A second pair of eyes, never the safety device. Floats and valves must be safe on their own; keep mains near water behind residual-current protection, fitted by a licensed electrician. Not for drinking, dialysis or any medical water.",
+  commandLine: "the command line",
+  button: "button {name}",
+  program: "program {name}",
   demo: "Signed in for the demo",
   roles: { operator: "operator", viewer: "viewer" },
   saving: "Saving…",

@@ -1,3 +1,5 @@
+import type { Pairs } from "@drumlin/gateway/words/form";
+
 export {
   alarmChanges,
   alarmStates,
@@ -35,3 +37,6 @@ export { trendWords } from "./trend-words.ts";
 
 /** What the gateway's codes say in a language of its own; in English it says them itself. */
 export const codes: Readonly<Record<string, { readonly title: string; readonly todo: string }>> = {};
+
+/** What the line file's reader says, in a language of its own; in English it says it itself. */
+export const lineFaults: Pairs = [];

@@ -6,7 +6,7 @@ export const lineFile = {
   leftOut: "left out: {otherwise}",
   intro:
     "Every key that the file can hold. {star} stands for a name that you choose; a channel is written {channel}.",
-  english: "",
+  channel: "node/channel",
   keys: { one: "{count} key", other: "{count} keys" },
   find: "Find",
   findHint: "Such as float, limit, litres.",

@@ -70,7 +70,6 @@ export const nightWords = {
   startedOnce: "started once",
   startedTimes: "started {count} times",
   doneByPeople: "Done by people",
-  byButton: "Button {button}",
   notes: "Notes",
   noteOn: "Note on this night",
   saveNote: "Save the note",

@@ -65,6 +65,7 @@ export const point = {
   notCalibrated: "Not calibrated here yet.",
   backToBefore: "Go back to the one before",
   takeBack: "Take it back",
+  wasTakenBack: "taken back",
   beforeAgain: "The one before is in force again.",
   ownAgain: "The probe's own value is in force again.",
   history: "History",
