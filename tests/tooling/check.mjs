@@ -9,6 +9,7 @@ const parts = [
   ["types of the pages", [bin("typescript", "bin", "tsc"), "-p", "monitor-ui/tsconfig.json"]],
   ["lint and format", [bin("@biomejs", "biome", "bin", "biome"), "check", "."]],
   ["borders", [join(root, "tests", "tooling", "borders.ts")]],
+  ["shape", [join(root, "tests", "tooling", "shape.ts")]],
   ["dead code", [bin("knip", "bin", "knip.js")]],
   ["dependencies", [join(root, "tests", "tooling", "dependencies.ts")]],
 ];

@@ -1,6 +1,6 @@
 import { fillCell, floatCell, runCell, waterCell } from "../fills/index.ts";
 import { eventOfRecord, type LineView, type LiveEvent, type Told } from "../http/index.ts";
-import { compileLine, drumOf, type Line } from "../line/index.ts";
+import { compileLine, drumOf, type Line, nodeOf } from "../line/index.ts";
 import { isRecorded, type LogbookOutcome } from "../logbook/index.ts";
 import { latestCell, proofCell, unassignedCell } from "../measurements/index.ts";
 import type { Board, Cell } from "../path/index.ts";
@@ -46,7 +46,7 @@ const shownBy = new Map<Cell<unknown>, (subject: string, line: Line | null) => S
   [proofCell, ofFloat],
   [floatCell, ofFloat],
   [nodeCell, (id) => ({ kind: "node", id })],
-  [unassignedCell, (channel) => ({ kind: "node", id: channel.slice(0, channel.indexOf("/")) })],
+  [unassignedCell, (channel) => ({ kind: "node", id: nodeOf(channel) })],
 ]);
 
 /**
@@ -80,7 +80,7 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
   board.onChange((cell, subject) => {
     if (listeners.size === 0) return;
     const shown = shownBy.get(cell)?.(subject, line()) ?? null;
-    if (shown) tell({ key: `${shown.kind}/${shown.id}`, view: () => eventOf(shown) });
+    if (shown) tell({ key: `${shown.kind}/${shown.id}`, about: shown, view: () => eventOf(shown) });
   });
 
   function viewOfLine(): LineView | null {
@@ -95,13 +95,14 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
       if (listeners.size === 0) return;
       if (outcome.kind === "line" || outcome.kind === "work") {
         const view = viewOfLine();
-        if (view) tell({ key: null, view: () => ({ event: "line", data: view }) });
+        if (view) tell({ key: null, about: null, view: () => ({ event: "line", data: view }) });
         return;
       }
       const event = isRecorded(outcome) ? eventOfRecord(outcome.kind) : null;
       if (event)
         tell({
           key: event.key(outcome as LogbookOutcome),
+          about: null,
           view: () => event.view(outcomeInCalendar(outcome, calendar.at, null) as LogbookOutcome),
         });
     },

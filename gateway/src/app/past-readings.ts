@@ -1,3 +1,4 @@
+import { nodeOf } from "../line/index.ts";
 import { channelOfReadingSeries } from "../measurements/index.ts";
 import { byTimeThenTemperature, type Reading } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
@@ -37,7 +38,7 @@ class Source {
   ) {
     this.channel = channel;
     this.unit = unit;
-    this.node = channel.slice(0, channel.indexOf("/"));
+    this.node = nodeOf(channel);
     this.rows = rows[Symbol.asyncIterator]();
   }
 

@@ -48,13 +48,13 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
     waiting.clear();
   }
 
-  const unsubscribe = needs.subscribe(({ key, view }) => {
+  const unsubscribe = needs.subscribe(({ key, about, view }) => {
     const text = () => {
       const event = view();
       return event ? JSON.stringify(event.data) : "";
     };
-    if (key?.startsWith("point/")) put("points", key.slice("point/".length), text);
-    else if (key?.startsWith("drum/")) put("drums", key.slice("drum/".length), text);
+    if (about?.kind === "point") put("points", about.id, text);
+    else if (about?.kind === "drum") put("drums", about.id, text);
     else if (key === null) {
       const event = view();
       if (event?.event === "alarm") putAlarm(event.data.alarm);

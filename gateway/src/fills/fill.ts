@@ -1,4 +1,5 @@
 import type { BatchState } from "./batch/batch.ts";
+import { type Reason, readReason } from "./reason.ts";
 import type { FlowBasis } from "./run.ts";
 
 /** How a fill ended; null while it runs. */
@@ -53,13 +54,18 @@ export interface Fill {
   readonly badAtMs?: number | null;
   /** Its witnesses contradict each other: how much came in is not known. */
   readonly flowUnknown?: true;
-  /** What put the drum on hold in this fill, in words. */
+  /** What put the drum on hold in this fill, in words; and by codes, where it was written down so. */
   readonly reasons: readonly string[];
+  readonly because?: readonly Reason[];
   /** 0 as it was told live; more when it was derived again. */
   readonly revision: number;
   /** Derived again, it no longer comes out. */
   readonly withdrawn?: true;
 }
+
+/** Why a fill put its drum on hold; of older records by their sentences. */
+export const reasonsOf = ({ because, reasons }: Pick<Fill, "because" | "reasons">): readonly Reason[] =>
+  because ?? reasons.map(readReason);
 
 /** May the water of a drum be used? Latched: a hold stays until a person releases it. */
 export interface DrumWater {

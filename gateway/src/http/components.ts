@@ -15,6 +15,8 @@ import type { LineView, LiveEvent } from "./contract.ts";
 export interface Told {
   /** Point, drum, fill or node; null for what is news of its own and never merged. */
   readonly key: string | null;
+  /** The thing of the line whose view it is; null: a record, or the line as a whole. */
+  readonly about: { readonly kind: "point" | "drum" | "node"; readonly id: string } | null;
   /** Null where it is no longer on the line. */
   readonly view: () => LiveEvent | null;
 }

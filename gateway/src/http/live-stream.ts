@@ -74,9 +74,8 @@ export function serveLive(
     }
   }
   const unsubscribe = components.subscribe((told, seq) => {
-    const { key } = told;
-    if (key?.startsWith("point/") && options.points && !options.points.has(key.slice("point/".length)))
-      return;
+    const { key, about } = told;
+    if (about?.kind === "point" && options.points && !options.points.has(about.id)) return;
     // Alarms and lines are never merged: each is news of its own.
     if (key === null) send(told, seq);
     else {

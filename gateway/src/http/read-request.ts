@@ -28,11 +28,9 @@ export function timeOf(text: string | undefined, otherwise: number, name: string
 
 /** A whole number of a query parameter in `[min, max]`. Throws Refusal `query-not-understood`. */
 export function wholeOf(
-  text: string | undefined,
-  otherwise: number,
-  min: number,
-  max: number,
   name: string,
+  text: string | undefined,
+  { otherwise, min, max }: { readonly otherwise: number; readonly min: number; readonly max: number },
 ): number {
   const value = text === undefined ? otherwise : Number(text);
   if (!Number.isInteger(value) || value < min || value > max)

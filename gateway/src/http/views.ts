@@ -52,7 +52,8 @@ export function becauseOf(reasons: readonly string[]): Pick<FillView, "because">
 
 /** A fill as the API shows it. */
 export function fillView(fill: Fill): FillView {
-  const { kind: _, startedAtMs, endedAtMs, pausedSinceMs, trippedAtMs, tripAtL, reasons, ...rest } = fill;
+  const { kind: _, because: _codes, startedAtMs, endedAtMs, pausedSinceMs, trippedAtMs, ...told } = fill;
+  const { tripAtL, reasons, ...rest } = told;
   return {
     ...rest,
     startedAt: iso(startedAtMs),

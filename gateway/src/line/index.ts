@@ -41,6 +41,7 @@ export type {
   SolidsScale,
   StageKind,
 } from "./line.ts";
+export { nameAtNode, nodeOf } from "./node-of.ts";
 export type {
   Expected,
   MailServer,

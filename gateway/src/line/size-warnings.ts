@@ -29,8 +29,7 @@ function warnOfLimit({ id, limit25UsPerCm, after }: Point, line: Line, file: Lin
 }
 
 function warnOfVessel(
-  id: string,
-  key: "vessel" | "media",
+  { id, key }: { readonly id: string; readonly key: "vessel" | "media" },
   litres: number,
   written: string,
   warn: Warn,
@@ -79,7 +78,7 @@ export function warnOfSizes(line: Line, file: LineFile, warn: Warn): void {
       const written = stage[key];
       if (written === undefined || !built) continue;
       const litres = (key === "vessel" ? built.vesselVolumeL : built.mediaVolumeL) / count;
-      warnOfVessel(id, key, litres, String(written), warn);
+      warnOfVessel({ id, key }, litres, String(written), warn);
       warnOfGallons(["stages", id, key], String(written), warn);
     }
   }

@@ -1,4 +1,5 @@
 import type { Line } from "./line.ts";
+import { nodeOf } from "./node-of.ts";
 
 /** Kinds of things of a line that acts, conditions and addresses name. */
 export type ThingKind =
@@ -29,7 +30,7 @@ export function idsByKind(line: Line): ReadonlyMap<ThingKind, ReadonlySet<string
     ["drum", idsIn(line.drums)],
     ["float", idsIn(line.drums.flatMap(({ floats }) => floats))],
     ["channel", new Set(channels)],
-    ["node", new Set(channels.map((channel) => channel.slice(0, channel.indexOf("/"))))],
+    ["node", new Set(channels.map((channel) => nodeOf(channel)))],
     ["pump", idsIn(line.pumps)],
     ["floor", idsIn(line.floors)],
     ["room", idsIn(line.rooms)],

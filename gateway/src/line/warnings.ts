@@ -1,6 +1,7 @@
 import { parseQuantity } from "../quantities/index.ts";
 import { compileLine } from "./compile.ts";
 import type { Drum, Line, LineStage, Point } from "./line.ts";
+import { nodeOf } from "./node-of.ts";
 import type { LineFile } from "./schema.ts";
 import { warnOfSecrets } from "./secret-warnings.ts";
 import { warnOfSizes } from "./size-warnings.ts";
@@ -113,5 +114,3 @@ export function warnLikeAColleague(line: Line, file: LineFile, warn: Warn): void
   warnOfWays(line, warn);
   warnOfSecrets(line, warn);
 }
-
-const nodeOf = (channel: string): string => channel.slice(0, channel.indexOf("/"));

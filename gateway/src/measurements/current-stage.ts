@@ -1,4 +1,4 @@
-import { type CompiledLine, compileLine } from "../line/index.ts";
+import { type CompiledLine, compileLine, nodeOf } from "../line/index.ts";
 import type { Stage, StageContext } from "../path/index.ts";
 import { type NodeNow, nodeCell } from "../readings/index.ts";
 import { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
@@ -50,8 +50,7 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
   }
 
   function lifeOf(channel: string, ctx: Context): number {
-    const node = slotOf.get(channel)?.node ?? channel.slice(0, channel.indexOf("/"));
-    return lifeMs(ctx.get(nodeCell, node));
+    return lifeMs(ctx.get(nodeCell, slotOf.get(channel)?.node ?? nodeOf(channel)));
   }
 
   return {

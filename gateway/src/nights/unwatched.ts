@@ -1,4 +1,5 @@
 import type { Fill } from "../fills/index.ts";
+import { nodeOf } from "../line/index.ts";
 import type { Gap } from "./facts.ts";
 import type { Unwatched } from "./night.ts";
 
@@ -29,7 +30,6 @@ export function coveredMs(spans: readonly Span[], within: Span): number {
   return sumMs;
 }
 
-const nodeOf = (channel: string) => channel.slice(0, channel.indexOf("/"));
 const areNear = (a: number | null, b: number | null) =>
   a === null || b === null ? a === b : Math.abs(a - b) <= togetherMs;
 

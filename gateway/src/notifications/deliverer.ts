@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { encodeRequest } from "@drumlin/firmware-protocol";
-import type { Line, NotifyDestination } from "../line/index.ts";
+import { type Line, type NotifyDestination, nameAtNode, nodeOf } from "../line/index.ts";
 import type { Language } from "../words/index.ts";
 import { type Call, isOpen } from "./call.ts";
 import type { Device, Devices } from "./devices.ts";
@@ -212,7 +212,7 @@ export class Deliverer {
     const { line, node, say, topics, outbox } = this.needs;
     const found = line()?.sounders.find(({ id }) => id === sounder);
     if (!found) return fail("The line has no such sounder.", true);
-    const [name = "", channel = ""] = found.channel.split("/");
+    const [name, channel] = [nodeOf(found.channel), nameAtNode(found.channel)];
     const there = node(name);
     if (!there || there.boot === null || !there.isOnline) return fail(`Node ${name} is not there.`);
     const wanted: readonly string[] = takes === "wake" ? ["wake"] : ["wake", "tell"];

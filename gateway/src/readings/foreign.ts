@@ -1,3 +1,4 @@
+import { nodeOf } from "../line/index.ts";
 import { convert } from "../quantities/index.ts";
 import type { MessageEntry } from "./entry.ts";
 import type { Reading } from "./reading.ts";
@@ -87,7 +88,7 @@ export function takeForeign(
   emit: Emit<Reading | Rejection>,
 ): void {
   for (const one of mapped) {
-    const node = one.channel.slice(0, one.channel.indexOf("/"));
+    const node = nodeOf(one.channel);
     const found = foreignValue(one, entry.payload);
     if (!found.ok) {
       emit(

@@ -6,7 +6,7 @@ import {
   type createRefusalCounts,
 } from "../../broker/index.ts";
 import type { Journal } from "../../journal/index.ts";
-import type { Line } from "../../line/index.ts";
+import { type Line, nodeOf } from "../../line/index.ts";
 import type { Clock } from "../clock.ts";
 import type { GatewayOptions } from "../gateway-options.ts";
 import { definePart, type Giving, good } from "../parts.ts";
@@ -30,7 +30,7 @@ const nobody: ReadonlySet<string> = new Set();
 function foreignNodesOf(line: Line | null, topic: string): ReadonlySet<string> {
   if (!line || line.foreign.length === 0) return nobody;
   const mapped = line.foreign.filter((one) => one.topic === topic);
-  return new Set(mapped.map(({ channel }) => channel.slice(0, channel.indexOf("/"))));
+  return new Set(mapped.map(({ channel }) => nodeOf(channel)));
 }
 
 function openBroker({ options, clock, journal, accounts, path, refusals }: BrokerPartNeeds): Promise<Broker> {

@@ -1,4 +1,5 @@
 import type { NodeView } from "../../http/index.ts";
+import { nodeOf } from "../../line/index.ts";
 import { unassignedCell } from "../../measurements/index.ts";
 import { type NodeNow, nodeCell } from "../../readings/index.ts";
 import { iso, type Looking } from "./quantity-view.ts";
@@ -6,7 +7,7 @@ import { iso, type Looking } from "./quantity-view.ts";
 function unassignedOf(looking: Looking): Map<string, NodeView["unassigned"]> {
   const byNode = new Map<string, NodeView["unassigned"]>();
   for (const [channel, { value, unit, tMs }] of looking.board.entries(unassignedCell)) {
-    const node = channel.slice(0, channel.indexOf("/"));
+    const node = nodeOf(channel);
     const found = byNode.get(node) ?? [];
     byNode.set(node, found);
     found.push({ channel, value, unit, at: iso(looking, tMs) });

@@ -1,4 +1,4 @@
-import { type Drum, type Line, stageInto } from "../../line/index.ts";
+import { type Drum, type Line, nodeOf, stageInto } from "../../line/index.ts";
 import { type SentenceCode, say, type Values } from "../../words/index.ts";
 import { graceMsOf } from "../drum-feed.ts";
 import { extentOf, type Learned, longestCallMs, tripBoundL } from "../learned.ts";
@@ -120,8 +120,6 @@ function guards(kit: Kit): string[] {
   const found = [...(drum.level ? [byLevel(kit)] : []), ...overflow, ...counts];
   return found.length === 0 ? [sentence("guard-none")] : found;
 }
-
-const nodeOf = (channel: string) => channel.slice(0, channel.indexOf("/"));
 
 function unseen(line: Line, kit: Kit): string[] {
   const { drum, hasMeter, minFlow, known, isTypical, flow } = kit;

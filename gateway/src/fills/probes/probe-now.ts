@@ -34,11 +34,9 @@ const standing = (channel: string, value: number, tMs: number): ProbeNow => ({
 /** A value that lies within one step of what the probe stands on leaves it standing. */
 export function takeValue(
   now: ProbeNow | undefined,
-  channel: string,
-  value: number,
+  { channel, value, tMs }: { readonly channel: string; readonly value: number; readonly tMs: number },
   step: number,
-  tMs: number,
-) {
+): ProbeNow {
   if (!now || Math.abs(value - now.standsAt) >= step) return standing(channel, value, tMs);
   return now;
 }

@@ -49,7 +49,7 @@ export function createProbesStage(): Stage<CurrentMeasurement | RunState, ProbeC
         const place = quantity === "conductivity" ? byChannel.get(channel) : undefined;
         if (!place || value === null || flag === 4) return;
         const known = ctx.get(probeCell, channel);
-        put(channel, takeValue(known, channel, value, place.step, tMs), known, ctx);
+        put(channel, takeValue(known, { channel, value, tMs }, place.step), known, ctx);
       },
       run({ point, flowing, afterStandstill }, ctx) {
         const place = byPoint.get(point);

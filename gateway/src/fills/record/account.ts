@@ -38,8 +38,7 @@ export function book(
   account: Account,
   amount: number,
   stretch: Stretch,
-  trace: KappaTrace,
-  isGood: (kappa25: number) => boolean,
+  { trace, isGood }: { readonly trace: KappaTrace; readonly isGood: (kappa25: number) => boolean },
 ): void {
   account.came += amount;
   for (const { share, kappa25, bridged } of seenIn(trace, stretch.fromMs, stretch.toMs, isGood)) {

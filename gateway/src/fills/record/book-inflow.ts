@@ -14,11 +14,10 @@ export interface Seeing {
   readonly isFirst: boolean;
 }
 
-function bookStretch(open: OpenFill, stretch: Stretch, { trace, isGood }: Seeing): void {
+function bookStretch(open: OpenFill, stretch: Stretch, seeing: Seeing): void {
   const minutes = Math.max(0, stretch.toMs - stretch.fromMs) / 60_000;
-  book(open.minutes, minutes, stretch, trace, isGood);
-  if (stretch.litres !== null && stretch.litres > 0)
-    book(open.litres, stretch.litres, stretch, trace, isGood);
+  book(open.minutes, minutes, stretch, seeing);
+  if (stretch.litres !== null && stretch.litres > 0) book(open.litres, stretch.litres, stretch, seeing);
 }
 
 /** Books what waits and whose readings are all in; everything when `all`. */
@@ -58,9 +57,11 @@ function meterLitres(open: OpenFill, said: DrumWitnesses, inflow: Inflow): numbe
 export function bookInflow(
   open: OpenFill,
   said: DrumWitnesses,
-  before: Inflow,
-  inflow: Inflow,
-  isFirst: boolean,
+  {
+    before,
+    inflow,
+    isFirst,
+  }: { readonly before: Inflow; readonly inflow: Inflow; readonly isFirst: boolean },
 ): void {
   if (inflow.estimated || before.estimated) open.estimated = true;
   if (open.basis === "flow-meter") {

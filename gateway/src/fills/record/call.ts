@@ -1,9 +1,9 @@
-import { say } from "../../words/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
 import { learnCall, usualFlowLPerMin } from "../learned.ts";
+import type { Reason } from "../reason.ts";
 import type { Call, DrumRecord } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
 import { fillOf, newFill } from "./open-fill.ts";
@@ -73,7 +73,7 @@ function readsTooLittle(call: Call, said: DrumWitnesses, record: DrumRecord): bo
   return record.callShares.length === sharesKept && record.callShares.every((share) => share < leastShare);
 }
 
-function tellUnknown(of: Following, call: Call, reason: string): void {
+function tellUnknown(of: Following, call: Call, reason: Reason): void {
   const { record, said, place } = of;
   const tripMs = said.stop?.sinceMs ?? said.atMs;
   const open = newFill({
@@ -93,13 +93,13 @@ function tellUnknown(of: Following, call: Call, reason: string): void {
   open.reasons.push(reason);
   record.lastEndMs = tripMs;
   of.tell(
-    fillOf(
-      place.drum.id,
+    fillOf({
+      drum: place.drum.id,
       open,
-      { end: "float-tripped", endedAtMs: tripMs, tripConfirmed: false, notStopping: null },
-      null,
-      open.drawnStartL,
-    ),
+      ending: { end: "float-tripped", endedAtMs: tripMs, tripConfirmed: false, notStopping: null },
+      notStopping: null,
+      drawnL: open.drawnStartL,
+    }),
   );
 }
 
@@ -122,5 +122,6 @@ export function endCall(of: Following): void {
   if (how) noteDisagreement(record.guard, factsOf(of), how);
   if (open && meterMissed(call, said) && open.basis === "flow-meter") open.flowUnknown = true;
   const isSeen = open !== null || call.hadFill || (said.level && !level && said.level.flowing !== null);
-  if (how && !isSeen) tellUnknown(of, call, say(level ? "call-without-level" : "call-without-meter"));
+  if (how && !isSeen)
+    tellUnknown(of, call, { code: level ? "call-without-level" : "call-without-meter", values: {} });
 }

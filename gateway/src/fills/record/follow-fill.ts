@@ -115,7 +115,13 @@ export function closeFill(of: Following): void {
   const failed = record.guard.stopFailed?.attention === "wake" ? record.guard.stopFailed : null;
   if (open.meterDoubted) open.flowUnknown = true;
   const ending = endingOf(open, said, failed);
-  const fill = fillOf(place.drum.id, open, ending, null, said.level?.drawnL ?? 0);
+  const fill = fillOf({
+    drum: place.drum.id,
+    open,
+    ending,
+    notStopping: null,
+    drawnL: said.level?.drawnL ?? 0,
+  });
   record.open = null;
   record.lastEndMs = ending.endedAtMs;
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
@@ -205,7 +211,7 @@ export function followFill(of: Following): void {
   record.inflow = now;
   // A level that was lost or silent in mid-fill has not seen what was drawn meanwhile.
   if (record.open && said.level?.lastL == null) record.open.contentsL = null;
-  if (record.open) bookInflow(record.open, said, before, now, seeing.isFirst);
+  if (record.open) bookInflow(record.open, said, { before, inflow: now, isFirst: seeing.isFirst });
   takeStop(of);
   settleFill(of);
   if (now.flowing === true) {

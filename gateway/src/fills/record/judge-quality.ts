@@ -1,9 +1,9 @@
 import { latestCell, type Measurement, seriesOf } from "../../measurements/index.ts";
 import type { StageContext } from "../../path/index.ts";
-import { say } from "../../words/index.ts";
 import { feedCell, fillCell, runCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import type { GuardChange } from "../guard/guard.ts";
+import { type Reason, reasonText } from "../reason.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
 import { type Fills, limitOf, recordOf } from "./fills-state.ts";
@@ -14,7 +14,12 @@ import { runningFill } from "./running.ts";
 type Context = StageContext<Fill | GuardChange>;
 
 /** Judges a reading of what flows into a drum; bad water puts its reason into the running fill. */
-function judge(all: Fills, place: DrumPlace, kappa25: number | null, tMs: number, ctx: Context): void {
+function judge(
+  all: Fills,
+  place: DrumPlace,
+  { kappa25, tMs }: { readonly kappa25: number | null; readonly tMs: number },
+  ctx: Context,
+): void {
   const record = recordOf(all, place.drum.id);
   const limit25 = limitOf(all, place);
   const { open, over } = record;
@@ -33,8 +38,8 @@ function judge(all: Fills, place: DrumPlace, kappa25: number | null, tMs: number
   const isFirstWater = !isSettled && run?.afterStandstill === true;
   if (limit25 === null || !isOver(over, { kappa25, limit25, feed25, tMs, isSettled, isFirstWater })) return;
   open.badAtMs = tMs;
-  const reason = say("over-limit", { limit: limit25, point: place.seenTitle });
-  if (open.reasons.includes(reason)) return;
+  const reason: Reason = { code: "over-limit", values: { limit: limit25, point: place.seenTitle } };
+  if (open.reasons.some((known) => reasonText(known) === reasonText(reason))) return;
   open.reasons.push(reason);
   const said = all.seen.get(place.drum.id);
   const fill = said && runningFill({ place, record, said });
@@ -65,5 +70,5 @@ export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): v
   all.traces.set(point, trace);
   remember(trace, { tMs, kappa25 });
   all.changed.add(`trace ${point}`);
-  for (const place of drums) judge(all, place, kappa25, tMs, ctx);
+  for (const place of drums) judge(all, place, { kappa25, tMs }, ctx);
 }

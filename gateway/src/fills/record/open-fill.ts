@@ -1,4 +1,5 @@
 import type { Fill, FillEnd } from "../fill.ts";
+import { type Reason, reasonText } from "../reason.ts";
 import type { FlowBasis } from "../run.ts";
 import { type Account, newAccount, type Stretch } from "./account.ts";
 
@@ -38,7 +39,7 @@ export interface OpenFill {
   byPerson: boolean;
   /** The meter missed water: the level counts. */
   meterDoubted: boolean;
-  reasons: string[];
+  reasons: Reason[];
   /** When its water was last judged to be over the limit. */
   badAtMs: number | null;
   /** Witnesses contradict each other: how much came in is not known. */
@@ -110,14 +111,20 @@ function bookedOf(open: OpenFill): number {
   return open.litres.came + late.reduce((sum, { litres }) => sum + (litres ?? 0), 0);
 }
 
-/** The fill as it is told; `ending` null while it runs. */
-export function fillOf(
-  drum: string,
-  open: OpenFill,
-  ending: Ending | null,
-  notStopping: Fill["notStopping"],
-  drawnL: number,
-): Fill {
+/** What a fill is told with. */
+interface Telling {
+  readonly drum: string;
+  readonly open: OpenFill;
+  /** Null while it runs. */
+  readonly ending: Ending | null;
+  /** While it runs: why its stop is taken to have failed. */
+  readonly notStopping: Fill["notStopping"];
+  /** What a level has seen drawn in all, litres. */
+  readonly drawnL: number;
+}
+
+/** The fill as it is told. */
+export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fill {
   const account = open.knowsLitres && open.litres.came > 0 ? open.litres : open.minutes;
   const litres = litresOf(open);
   const isRunning = ending === null && account === open.litres;
@@ -141,7 +148,8 @@ export function fillOf(
     tripAtL: open.tripAtL,
     watched: account.came > 0 ? Math.min(1, account.watched / account.came) : 0,
     notStopping: ending?.notStopping ?? notStopping,
-    reasons: [...open.reasons],
+    reasons: open.reasons.map(reasonText),
+    because: [...open.reasons],
     revision: 0,
     drawnL: Math.max(0, drawnL - open.drawnStartL),
     known: bookedL > 0 ? Math.min(1, (account.watched + account.bridged) / bookedL) : 0,

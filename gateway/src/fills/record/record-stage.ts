@@ -16,6 +16,7 @@ import { dueAtMs } from "../floats/float-now.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
 import { takeSaidTrip } from "../learned.ts";
+import { type Reason, readReason } from "../reason.ts";
 import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
@@ -25,7 +26,7 @@ import { takeKappa } from "./judge-quality.ts";
 import { notOver } from "./over-limit.ts";
 import { placesOf } from "./places.ts";
 import { type Following, runningFill } from "./running.ts";
-import { afterReset, failedKey, seedFills, takeUp } from "./seed-fills.ts";
+import { afterReset, drumOfReset, seedFills, takeUp } from "./seed-fills.ts";
 
 type Context = StageContext<Fill | GuardChange>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
@@ -121,11 +122,7 @@ function look(all: Fills, ctx: Context): void {
 /** What a person says of a drum whose stop had failed. */
 function afterFailure(all: Fills, given: Act): void {
   const drum =
-    given.type === "supply-closed"
-      ? given.drum
-      : given.type === "reset" && given.key.startsWith(failedKey)
-        ? given.key.slice(failedKey.length)
-        : null;
+    given.type === "supply-closed" ? given.drum : given.type === "reset" ? drumOfReset(all, given.key) : null;
   const record = drum === null ? undefined : all.records.get(drum);
   if (!record) return;
   if (given.type === "supply-closed") record.guard.isClosed = true;
@@ -235,6 +232,12 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
         const space = key.indexOf(" ");
         mapsOf(all)[key.slice(0, space)]?.set(key.slice(space + 1), plain);
       }
+      // Reasons were sentences once.
+      for (const { open } of all.records.values())
+        if (open)
+          open.reasons = open.reasons.map((one: Reason | string) =>
+            typeof one === "string" ? readReason(one) : one,
+          );
       if (fromVersion < 3) for (const [drum, record] of all.records) all.records.set(drum, completed(record));
       for (const [drum, { open }] of all.records) ctx.wakeAt(drum, open ? overAtMs(open) : null);
       return true;

@@ -24,7 +24,9 @@ export function runningFill({
 }: Pick<Following, "place" | "record" | "said">): Fill | null {
   const failed = record.guard.stopFailed;
   const notStopping = failed?.attention === "wake" ? reasonNames[failed.reason] : null;
-  return record.open ? fillOf(place.drum.id, record.open, null, notStopping, said.level?.drawnL ?? 0) : null;
+  const { open } = record;
+  const drawnL = said.level?.drawnL ?? 0;
+  return open ? fillOf({ drum: place.drum.id, open, ending: null, notStopping, drawnL }) : null;
 }
 
 /** Tells the running fill. */

@@ -1,13 +1,19 @@
 import { actsOf, type Records, type StageContext } from "../../path/index.ts";
 import { fillCell, learnedCell } from "../cells.ts";
-import type { Fill } from "../fill.ts";
+import { type Fill, reasonsOf } from "../fill.ts";
 import { forgetTrips, learn } from "../learned.ts";
 import type { DrumRecord } from "./drum-record.ts";
 import { type Fills, recordOf } from "./fills-state.ts";
 import { newFill, type OpenFill } from "./open-fill.ts";
 
-/** Begin of the key of the alarm whose reset says what was the matter with the float. */
-export const failedKey = "drum-not-stopping:";
+/** The key of the alarm whose reset says what was the matter with a drum's stop float. */
+const failedKey = (drum: string) => `drum-not-stopping:${drum}`;
+
+/** The drum of whose stop float a reset tells; null: it is about something else. */
+export function drumOfReset(all: Pick<Fills, "places">, key: string): string | null {
+  for (const drum of all.places.keys()) if (failedKey(drum) === key) return drum;
+  return null;
+}
 
 const maxFills = 20;
 
@@ -48,7 +54,7 @@ function goingOn(fill: Fill): OpenFill {
     trippedAtMs: fill.trippedAtMs,
     tripAtL: fill.tripAtL,
     stoppedAtMs: fill.pausedSinceMs,
-    reasons: [...fill.reasons],
+    reasons: [...reasonsOf(fill)],
     badAtMs: fill.badAtMs ?? null,
     flowUnknown: fill.flowUnknown === true,
   });
@@ -89,11 +95,10 @@ export function seedFills(all: Fills, records: Records, ctx: StageContext): void
   );
   const past = [
     ...fills.map((fill) => ({ atMs: fill.endedAtMs ?? Number.POSITIVE_INFINITY, drum: fill.drum, fill })),
-    ...actsOf(records, ["reset"]).flatMap(({ atMs, act: { key, float } }) =>
-      float !== undefined && key.startsWith(failedKey)
-        ? [{ atMs, drum: key.slice(failedKey.length), float }]
-        : [],
-    ),
+    ...actsOf(records, ["reset"]).flatMap(({ atMs, act: { key, float } }) => {
+      const drum = drumOfReset(all, key);
+      return float !== undefined && drum !== null ? [{ atMs, drum, float }] : [];
+    }),
   ].sort((a, b) => a.atMs - b.atMs);
   for (const one of past) {
     if (!all.places.has(one.drum)) continue;

@@ -114,8 +114,7 @@ function settle(run: PointRun, nowMs: number): void {
 export function follow(
   run: PointRun,
   now: FlowPast,
-  rule: SettleRule | null,
-  meter: MeterCount | null,
+  { rule, meter }: { readonly rule: SettleRule | null; readonly meter: MeterCount | null },
   nowMs: number,
 ): boolean {
   const { flowing, settled, basis } = run;

@@ -34,7 +34,13 @@ function runAt(all: Runs, point: string, nowMs: number): PointRun {
   return run;
 }
 
-function look(all: Runs, ways: PointWays, ctx: Context, atMs: number, always: boolean): void {
+/** Looks at the flow past a point; `isAnew`: told in any case. */
+function look(
+  all: Runs,
+  ways: PointWays,
+  { atMs, isAnew }: { readonly atMs: number; readonly isAnew: boolean },
+  ctx: Context,
+): void {
   const run = runAt(all, ways.point, atMs);
   const meter = ways.meter === null ? undefined : ctx.get(meterCell, ways.meter);
   const now = flowPast(
@@ -43,10 +49,10 @@ function look(all: Runs, ways: PointWays, ctx: Context, atMs: number, always: bo
     (drum) => ctx.get(witnessCell, drum),
   );
   const rule = all.rules.get(ways.point) ?? null;
-  const changed = follow(run, now, rule, meter ?? null, atMs);
+  const changed = follow(run, now, { rule, meter: meter ?? null }, atMs);
   all.changed.add(ways.point);
   ctx.wakeAt(ways.point, settleDueMs(run));
-  if (!changed && !always && !(run.flowing && atMs - run.toldMs >= toldEveryMs)) return;
+  if (!changed && !isAnew && !(run.flowing && atMs - run.toldMs >= toldEveryMs)) return;
   run.toldMs = atMs;
   const told = runOf(ways.point, run, atMs);
   ctx.put(runCell, ways.point, told);
@@ -123,14 +129,14 @@ export function createRunsStage(): Stage<Heard, RunState> {
     },
     wake(point, ctx) {
       const ways = all.ways.get(point);
-      if (ways) look(all, ways, ctx, ctx.nowMs, false);
+      if (ways) look(all, ways, { atMs: ctx.nowMs, isAnew: false }, ctx);
     },
     afterStep(ctx) {
       if (!all.isFlowTouched) return;
       all.isFlowTouched = false;
-      const always = !all.isAnnounced;
+      const isAnew = !all.isAnnounced;
       all.isAnnounced = true;
-      for (const ways of all.ways.values()) look(all, ways, ctx, all.atMs || ctx.nowMs, always);
+      for (const ways of all.ways.values()) look(all, ways, { atMs: all.atMs || ctx.nowMs, isAnew }, ctx);
     },
     *dirty() {
       for (const point of all.changed) yield [point, all.runs.get(point)] as const;

@@ -1,4 +1,5 @@
 import type { DrumWater } from "../fill.ts";
+import type { Reason } from "../reason.ts";
 import { type Book, unknownBook } from "./book.ts";
 
 /** What a fill has brought into the book so far. */
@@ -26,7 +27,7 @@ export interface DrumWord {
   everFilled: boolean;
   counted: Counted | null;
   heldSinceMs: number | null;
-  heldFor: string[];
+  heldFor: Reason[];
   wasLost: boolean;
   release: Release | null;
   /** What was before the last release, while it can be taken back. */
@@ -50,7 +51,14 @@ export interface DrumWord {
   /** Something tells of the inflow again since, while other nodes are still waited for, ms; absent in rows of versions before. */
   backMs?: number | null;
   stopWet: boolean | null;
-  told: { readonly verdict: DrumWater["verdict"]; readonly sinceMs: number; readonly kind: string } | null;
+  told: {
+    readonly verdict: DrumWater["verdict"];
+    readonly sinceMs: number;
+    /** Names its reasons, whatever figures are in them. */
+    readonly kind: string;
+    /** On hold only because its salt water is not ready; absent in rows of versions before. */
+    readonly isNotReady?: boolean;
+  } | null;
 }
 
 /** A drum whose contents nobody knows. */

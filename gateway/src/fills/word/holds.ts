@@ -1,9 +1,9 @@
 import { stageInto } from "../../line/index.ts";
 import type { StageContext } from "../../path/index.ts";
-import { say } from "../../words/index.ts";
 import { membraneLimit25 } from "../behind-membrane.ts";
 import { backFlowCell, chlorineCell, feedCell } from "../cells.ts";
-import type { DrumWater, Fill } from "../fill.ts";
+import { type DrumWater, type Fill, reasonsOf } from "../fill.ts";
+import { matterOf, type Reason } from "../reason.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { whole } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
@@ -18,6 +18,15 @@ const membraneBandTimes = 1.2;
 /** While a fill runs its blend is judged as if the drum were at least so full: first water into an empty drum is no fault. */
 const leastFullShare = 0.2;
 
+/** What a drum's word is judged by. */
+export interface Judged {
+  readonly place: DrumPlace;
+  readonly word: DrumWord;
+  /** The running or last fill. */
+  readonly fill: Fill | null;
+  readonly nowMs: number;
+}
+
 /** Band of a drum's water, uS/cm; null: none. */
 export function bandOf(all: Words, place: DrumPlace, ctx: Context): number | null {
   const { drum, feedAt, limit25 } = place;
@@ -28,54 +37,42 @@ export function bandOf(all: Words, place: DrumPlace, ctx: Context): number | nul
   return own25 === null ? null : membraneBandTimes * own25;
 }
 
-/** Puts the word on hold. `about`: an earlier reason that begins so is the same one, with the figure of then. */
-function hold(word: DrumWord, reason: string, nowMs: number, about = reason): void {
-  const known = word.heldFor.findIndex((text) => text.startsWith(about));
+/** Puts the word on hold; an earlier reason of the same matter gives way to the figure of now. */
+function hold(word: DrumWord, reason: Reason, nowMs: number): void {
+  const known = word.heldFor.findIndex((one) => matterOf(one) === matterOf(reason));
   if (known === -1) word.heldFor.push(reason);
   else word.heldFor[known] = reason;
   word.heldSinceMs ??= nowMs;
 }
 
 /** Water came back on the way to the drum, and nobody has answered for it, or water ran through there since. */
-function holdForBackFlow(
-  all: Words,
-  { drum }: DrumPlace,
-  word: DrumWord,
-  fill: Fill | null,
-  ctx: Context,
-): void {
+function holdForBackFlow(all: Words, { place: { drum }, word, fill }: Judged, ctx: Context): void {
   for (const { point, title, drums } of all.comesBack.values()) {
     const found = drums.includes(drum.id) ? ctx.get(backFlowCell, point) : undefined;
     if (!found) continue;
     const isNew = found.sinceMs > word.answeredMs || (fill !== null && fill.startedAtMs > word.answeredMs);
-    if (isNew) hold(word, say("back-flow", { point: title }), ctx.nowMs);
+    if (isNew) hold(word, { code: "back-flow", values: { point: title } }, ctx.nowMs);
   }
 }
 
 /** Chlorine passes the carbon, and the drum was filled since a test last passed. */
-function holdForChlorine({ drum }: DrumPlace, word: DrumWord, fill: Fill | null, ctx: Context): void {
+function holdForChlorine({ place: { drum }, word, fill }: Judged, ctx: Context): void {
   const { failed, passedMs } = ctx.get(chlorineCell, drum.id) ?? { failed: null, passedMs: null };
   if (!failed || !fill) return;
   const isFilledSince = passedMs === null || (fill.endedAtMs ?? ctx.nowMs) > passedMs;
   const isNew = failed.enteredMs > word.answeredMs || fill.startedAtMs > word.answeredMs;
-  if (isFilledSince && isNew) hold(word, say("chlorine-passes", { value: failed.value }), ctx.nowMs);
+  if (isFilledSince && isNew)
+    hold(word, { code: "chlorine-passes", values: { value: failed.value } }, ctx.nowMs);
 }
 
 /** Puts on hold for water over the limit that came in since a person last answered for it, or for the blend. */
-export function judge(
-  all: Words,
-  place: DrumPlace,
-  word: DrumWord,
-  fill: Fill | null,
-  nowMs: number,
-  ctx: Context,
-): void {
+export function judge(all: Words, judged: Judged, ctx: Context): void {
+  const { place, word, fill, nowMs } = judged;
   const { drum } = place;
   if (fill?.badAtMs != null && fill.badAtMs > word.answeredMs)
-    for (const reason of fill.reasons.filter((text) => text.startsWith("water over")))
-      hold(word, reason, nowMs);
-  holdForBackFlow(all, place, word, fill, ctx);
-  holdForChlorine(place, word, fill, ctx);
+    for (const reason of reasonsOf(fill)) if (reason.code === "over-limit") hold(word, reason, nowMs);
+  holdForBackFlow(all, judged, ctx);
+  holdForChlorine(judged, ctx);
   const band = bandOf(all, place, ctx);
   if (band === null) return;
   const limit = Math.max(band, 1.1 * (word.tested25 ?? 0));
@@ -84,5 +81,5 @@ export function judge(
   const least = running ? leastFullShare * drum.volumeL : 0.02 * drum.volumeL;
   if (parts.watchedL < 0.01 * drum.volumeL || parts.dose <= limit * Math.max(parts.watchedL, least)) return;
   const blend25 = blendOf(parts) ?? 0;
-  hold(word, say("blend", { blend: blend25.toPrecision(3), band }), nowMs, "the blend is");
+  hold(word, { code: "blend", values: { blend: Number(blend25.toPrecision(3)), band } }, nowMs);
 }

@@ -1,9 +1,10 @@
 import type { Act, ActRefused, ReleaseDrum } from "../../acts/index.ts";
 import type { Drum } from "../../line/index.ts";
 import { say } from "../../words/index.ts";
+import { type Reason, reasonText } from "../reason.ts";
 import { litresIn, nothing, unknownBook, whole } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
-import { blendOf, notReadyKind } from "./verdict.ts";
+import { blendOf } from "./verdict.ts";
 
 /** A drum that was emptied holds this share of its volume still. */
 const heelShare = 0.01;
@@ -61,7 +62,8 @@ export function undoRelease(word: DrumWord): void {
   const { heldFor, heldSinceMs, answeredMs, tested25, wasLost, everFilled } = before;
   word.book = { base: whole(before.book), since: word.book.since, isTight: before.book.isTight };
   // Water that was judged bad since stays so.
-  word.heldFor = [...new Set([...heldFor, ...word.heldFor])];
+  const isKnown = (reason: Reason) => heldFor.some((one) => reasonText(one) === reasonText(reason));
+  word.heldFor = [...heldFor, ...word.heldFor.filter((reason) => !isKnown(reason))];
   word.heldSinceMs = heldSinceMs ?? word.heldSinceMs;
   Object.assign(word, { answeredMs, tested25, wasLost, everFilled, release: before.release });
   word.undo = null;
@@ -88,6 +90,6 @@ export function refusalOf(
     return levelL !== null && levelL > emptyShare * drum.volumeL
       ? refused(say("not-empty", { litres: Math.round(levelL) }))
       : null;
-  if (word?.told?.kind.startsWith(notReadyKind)) return refused(say("salt-not-ready"));
+  if (word?.told?.isNotReady) return refused(say("salt-not-ready"));
   return (word?.told?.verdict ?? "unknown") === "use" ? refused(say("already-use")) : null;
 }

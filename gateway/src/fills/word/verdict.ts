@@ -1,14 +1,12 @@
-import { say } from "../../words/index.ts";
+import type { Said } from "../../words/index.ts";
 import { type Batch, isBeingMixed } from "../batch/batch.ts";
 import type { DrumWater } from "../fill.ts";
+import { type Reason, readReason } from "../reason.ts";
 import { litresIn, type Parts } from "./book.ts";
 
 /** More than this share unwatched, and nobody can say `use`; below 80 % of it again. */
 const unwatchedAllowed = 0.05;
 const clearsAt = 0.8;
-
-/** Begins the kind of a hold that is only that salt water is not ready. */
-export const notReadyKind = "not-ready";
 
 /** What a verdict is made of. */
 export interface Judging {
@@ -20,7 +18,7 @@ export interface Judging {
   readonly everFilled: boolean;
   /** It was `unknown` by water that nobody watched, after it had been `use`. */
   readonly wasLost: boolean;
-  readonly heldFor: readonly string[];
+  readonly heldFor: readonly Reason[];
   /** Of a drum in which salt is mixed; null: it holds fresh water. */
   readonly batch: Batch | null;
 }
@@ -37,54 +35,46 @@ export function blendOf(parts: Parts): number | null {
 }
 
 /** Why salt water can't be used yet, or any more; none: it can, as far as the batch goes. They clear by themselves. */
-function batchReasons({ state, waits, salinity, isOff }: Batch): readonly string[] {
-  if (isBeingMixed(state)) return [say("batch-not-ready"), ...waits];
-  if (state === "heel") return [say("batch-heel")];
-  return isOff && salinity !== null ? [say("batch-off", { salinity })] : [];
+function batchReasons({ state, waits, salinity, isOff }: Batch): readonly Reason[] {
+  if (isBeingMixed(state)) return [{ code: "batch-not-ready", values: {} }, ...waits.map(readReason)];
+  if (state === "heel") return [{ code: "batch-heel", values: {} }];
+  return isOff && salinity !== null ? [{ code: "batch-off", values: { salinity } }] : [];
 }
 
 /** May the water be used, and why not. */
-export function verdictOf(judging: Judging): {
+export interface Judgement {
   readonly verdict: DrumWater["verdict"];
-  readonly reasons: readonly string[];
-  /** Names the reasons whatever figures are in them. */
-  readonly kind: string;
-} {
+  readonly reasons: readonly Reason[];
+  /** It waits for its salt water alone: no person has to answer for it. */
+  readonly isNotReady: boolean;
+}
+
+const unknownFor = (reason: Said): Judgement => ({
+  verdict: "unknown",
+  reasons: [reason],
+  isNotReady: false,
+});
+
+/** Says whether the water may be used, and why not. */
+export function verdictOf(judging: Judging): Judgement {
   const { parts, band25, feed25, everFilled, wasLost, heldFor, batch } = judging;
   const holds = [...heldFor, ...(batch ? batchReasons(batch) : [])];
-  if (holds.length > 0)
-    return {
-      verdict: "hold",
-      reasons: holds,
-      kind: `${heldFor.length > 0 ? "hold" : notReadyKind} ${holds.map((reason) => reason.replace(/\d+(\.\d+)?/g, "#")).join("|")}`,
-    };
+  if (holds.length > 0) return { verdict: "hold", reasons: holds, isNotReady: heldFor.length === 0 };
   const litres = litresIn(parts);
   const factor = wasLost ? clearsAt : 1;
   const share = unwatchedShare(parts);
+  const percent = Math.round(share * 100);
   if (!everFilled && share > unwatchedAllowed * factor)
-    return {
-      verdict: "unknown",
-      reasons: [say("never-filled")],
-      kind: "never-filled",
-    };
-  if (share > unwatchedAllowed * factor)
-    return {
-      verdict: "unknown",
-      reasons: [say("unwatched", { percent: Math.round(share * 100) })],
-      kind: "unwatched",
-    };
+    return unknownFor({ code: "never-filled", values: {} });
+  if (share > unwatchedAllowed * factor) return unknownFor({ code: "unwatched", values: { percent } });
   const own25 = band25 ?? 0;
   const worst25 =
     litres > 0 && feed25 !== null
       ? (parts.dose + parts.unwatchedL * feed25 + parts.ownL * own25) / litres
       : 0;
-  if (band25 !== null && worst25 > band25 * factor && parts.unwatchedL > 0)
-    return {
-      verdict: "unknown",
-      reasons: [
-        say("at-worst", { worst: worst25.toPrecision(2), band: band25, percent: Math.round(share * 100) }),
-      ],
-      kind: "worst",
-    };
-  return { verdict: "use", reasons: [], kind: "use" };
+  if (band25 !== null && worst25 > band25 * factor && parts.unwatchedL > 0) {
+    const worst = Number(worst25.toPrecision(2));
+    return unknownFor({ code: "at-worst", values: { worst, band: band25, percent } });
+  }
+  return { verdict: "use", reasons: [], isNotReady: false };
 }

@@ -18,6 +18,7 @@ import {
 import type { Chlorine } from "../chlorine/chlorine.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
+import { isLatched, matterOf, type Reason, readReason, reasonText } from "../reason.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
 import { meterChannelOf } from "../witness/ways.ts";
@@ -25,10 +26,10 @@ import { litresIn, nothing, whole } from "./book.ts";
 import { firstSight, takeLevel } from "./by-level.ts";
 import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
-import { bandOf, judge } from "./holds.ts";
+import { bandOf, type Judged, judge } from "./holds.ts";
 import { refusalOf, release, undoRelease } from "./release.ts";
 import { awaitsOthers, type Counted, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
-import { blendOf, notReadyKind, unwatchedShare, verdictOf } from "./verdict.ts";
+import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
 import { type Words, wordOf } from "./words-state.ts";
 
 type Context = StageContext<DrumWater>;
@@ -41,11 +42,15 @@ type Heard =
   | Acted
   | (PathEvent & { readonly kind: "current" | "gone" | "start" });
 
-function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: Context): void {
+function tell(
+  all: Words,
+  { place, word, nowMs }: Pick<Judged, "place" | "word" | "nowMs">,
+  ctx: Context,
+): void {
   const parts = whole(word.book);
   const feed = place.feedAt === null ? undefined : ctx.get(feedCell, place.feedAt);
   const batch = ctx.get(batchCell, place.drum.id) ?? null;
-  const { verdict, reasons, kind } = verdictOf({
+  const { verdict, reasons, isNotReady } = verdictOf({
     parts,
     band25: bandOf(all, place, ctx),
     feed25: feed?.p99 ?? null,
@@ -55,6 +60,7 @@ function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: 
     batch,
   });
   const { told } = word;
+  const kind = [verdict, ...reasons.map(matterOf)].join("|");
   if (verdict === "use") word.wasLost = false;
   else if (verdict === "unknown" && told?.verdict === "use") word.wasLost = true;
   const sinceMs = told?.verdict === verdict ? told.sinceMs : nowMs;
@@ -63,17 +69,17 @@ function tell(all: Words, place: DrumPlace, word: DrumWord, nowMs: number, ctx: 
     drum: place.drum.id,
     verdict,
     sinceMs,
-    reasons,
+    reasons: reasons.map(reasonText),
     // What came in was fresh; with salt in it that is no conductivity of it any more.
     blend25: batch && isSalted(batch.state) ? null : blendOf(parts),
     unwatched: unwatchedShare(parts),
     contentsL: litresIn(parts),
     release: word.release,
     ...(batch ? { batch: batch.state } : {}),
-    ...(kind.startsWith(notReadyKind) ? { notReady: true as const } : {}),
+    ...(isNotReady ? { notReady: true as const } : {}),
     atMs: nowMs,
   };
-  word.told = { verdict, sinceMs, kind };
+  word.told = { verdict, sinceMs, kind, isNotReady };
   all.changed.add(place.drum.id);
   if (told?.verdict === verdict && told.kind === kind) {
     const shown = ctx.get(waterCell, place.drum.id);
@@ -119,8 +125,9 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   if (wet === true && word.stopWet === false && drum.control === "manual" && !inSilence)
     if (fill === null || (fill.endedAtMs ?? said.atMs) < said.atMs - 5 * 60_000) unsaidTrip(word, known);
   if (wet !== null) word.stopWet = wet;
-  judge(all, place, word, fill, said.atMs, ctx);
-  tell(all, place, word, said.atMs, ctx);
+  const judged = { place, word, fill, nowMs: said.atMs };
+  judge(all, judged, ctx);
+  tell(all, judged, ctx);
 }
 
 function takeFill(all: Words, fill: Fill, ctx: Context): void {
@@ -129,8 +136,9 @@ function takeFill(all: Words, fill: Fill, ctx: Context): void {
   if (!place || !said || fill.endedAtMs === null) return;
   const word = wordOf(all, place.drum);
   countFill(word, fill, { drum: place.drum, said, learned: ctx.get(learnedCell, fill.drum) });
-  judge(all, place, word, fill, said.atMs, ctx);
-  tell(all, place, word, said.atMs, ctx);
+  const judged = { place, word, fill, nowMs: said.atMs };
+  judge(all, judged, ctx);
+  tell(all, judged, ctx);
 }
 
 /** Something else than its water was learned of a drum. */
@@ -138,8 +146,9 @@ function judgeAnew(all: Words, drum: string, ctx: Context): void {
   const place = all.places.get(drum);
   if (!place) return;
   const word = wordOf(all, place.drum);
-  judge(all, place, word, ctx.get(fillCell, drum) ?? null, ctx.nowMs, ctx);
-  if (word.told !== null || word.heldFor.length > 0) tell(all, place, word, ctx.nowMs, ctx);
+  const judged = { place, word, fill: ctx.get(fillCell, drum) ?? null, nowMs: ctx.nowMs };
+  judge(all, judged, ctx);
+  if (word.told !== null || word.heldFor.length > 0) tell(all, judged, ctx);
 }
 
 function answer(all: Words, act: ReleaseDrum | ReleaseUndo, ctx: Context): void {
@@ -149,7 +158,7 @@ function answer(all: Words, act: ReleaseDrum | ReleaseUndo, ctx: Context): void 
   const word = wordOf(all, drum);
   if (act.type === "release-undo") undoRelease(word);
   else release(word, act, { drum, band25: bandOf(all, place, ctx), nowMs: ctx.nowMs });
-  tell(all, place, word, ctx.nowMs, ctx);
+  tell(all, { place, word, nowMs: ctx.nowMs }, ctx);
 }
 
 function refused(all: Words, act: Act, ctx: Context): ActRefused | null {
@@ -190,13 +199,27 @@ function seed(all: Words, records: Records, ctx: Context): void {
     word.answeredMs = water.release?.atMs ?? 0;
     word.tested25 = water.release?.value25 ?? null;
     if (water.verdict === "hold") {
-      word.heldFor = [...water.reasons];
-      word.heldSinceMs = water.sinceMs;
+      // A batch that is not ready says so again by itself.
+      word.heldFor = water.reasons.map(readReason).filter(isLatched);
+      word.heldSinceMs = word.heldFor.length > 0 ? water.sinceMs : null;
     }
-    word.told = { verdict: water.verdict, sinceMs: water.sinceMs, kind: "" };
+    const { verdict, sinceMs, notReady = false } = water;
+    word.told = { verdict, sinceMs, kind: "", isNotReady: notReady };
     ctx.put(waterCell, water.drum, water);
     all.changed.add(water.drum);
   }
+}
+
+/** A row as it is kept now: reasons were sentences once, and what a word was by the beginning of a text. */
+function present(plain: DrumWord): DrumWord {
+  const word = structuredClone(plain);
+  for (const one of word.undo ? [word, word.undo.before] : [word])
+    one.heldFor = one.heldFor.map((why: Reason | string) =>
+      typeof why === "string" ? readReason(why) : why,
+    );
+  if (word.told && word.told.isNotReady === undefined)
+    word.told = { ...word.told, isNotReady: word.told.kind.startsWith("not-ready ") };
+  return word;
 }
 
 /** May a drum's water be used: followed by what came in, what was drawn, and what nobody saw. */
@@ -233,7 +256,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       chlorine: ({ drum }, ctx) => judgeAnew(all, drum, ctx),
       batch({ drum }, ctx) {
         const place = all.places.get(drum);
-        if (place) tell(all, place, wordOf(all, place.drum), ctx.nowMs, ctx);
+        if (place) tell(all, { place, word: wordOf(all, place.drum), nowMs: ctx.nowMs }, ctx);
       },
       act({ act }, ctx) {
         if (act.type === "release" || act.type === "release-undo") answer(all, act, ctx);
@@ -257,7 +280,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       all.changed.clear();
     },
     load(rows) {
-      all.words = structuredClone(new Map(rows)) as Map<string, DrumWord>;
+      all.words = new Map([...rows].map(([drum, plain]) => [drum, present(plain as DrumWord)]));
       return true;
     },
     seed: (records, ctx) => seed(all, records, ctx),

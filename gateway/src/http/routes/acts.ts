@@ -63,9 +63,12 @@ export function actRoutes(server: FastifyInstance, components: HttpComponents): 
     });
     if (kind.list === null) continue;
     server.get<{ Querystring: Query }>(path, async (request) => {
-      const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
+      const limit = wholeOf("limit", request.query.limit, { otherwise: 200, min: 1, max: 1000 });
       const { after } = request.query;
-      const before = after === undefined ? undefined : wholeOf(after, 0, 0, Number.MAX_SAFE_INTEGER, "after");
+      const before =
+        after === undefined
+          ? undefined
+          : wholeOf("after", after, { otherwise: 0, min: 0, max: Number.MAX_SAFE_INTEGER });
       return listOf(kind, components, limit, before);
     });
   }

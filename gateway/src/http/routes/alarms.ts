@@ -13,7 +13,7 @@ const maxActs = 1000;
 export function alarmsRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get("/api/alarms", async () => ({ items: components.standing().map(alarmView), next: null }));
   server.get<{ Querystring: Query }>("/api/alarms/kpi", async (request) => {
-    const days = wholeOf(request.query.days, 7, 1, 92, "days");
+    const days = wholeOf("days", request.query.days, { otherwise: 7, min: 1, max: 92 });
     const toMs = components.now();
     const fromMs = toMs - days * 86_400_000;
     const changes = components.alarmChangesIn(fromMs, toMs + 1);
@@ -47,11 +47,11 @@ export function alarmsRoutes(server: FastifyInstance, components: HttpComponents
     };
   });
   server.get<{ Querystring: Query }>("/api/alarms/journal", async (request) => {
-    const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
+    const limit = wholeOf("limit", request.query.limit, { otherwise: 200, min: 1, max: 1000 });
     const before =
       request.query.after === undefined
         ? undefined
-        : wholeOf(request.query.after, 0, 0, Number.MAX_SAFE_INTEGER, "after");
+        : wholeOf("after", request.query.after, { otherwise: 0, min: 0, max: Number.MAX_SAFE_INTEGER });
     const rows = components.alarmChanges(limit, before);
     return {
       items: rows.map(({ change }) => alarmChangeView(change)),

@@ -31,7 +31,7 @@ const newest = "999999999999999-999999999999999";
 /** What people and programs did: acts on the line, and changes of accounts, in one list. */
 export function auditRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get<{ Querystring: Query }>("/api/audit", async (request) => {
-    const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
+    const limit = wholeOf("limit", request.query.limit, { otherwise: 200, min: 1, max: 1000 });
     const match = /^(\d{1,15})-(\d{1,15})$/.exec(request.query.after ?? newest);
     if (!match) throw new Refusal("query-not-understood", "after must be the next of the page before.");
     const start = { account: Number(match[1]), act: Number(match[2]) };

@@ -8,7 +8,7 @@ import { fillView, proofView } from "../views.ts";
 export function fillsRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get<{ Querystring: Query }>("/api/fills", async (request) => {
     const { drum, after, from, to } = request.query;
-    const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
+    const limit = wholeOf("limit", request.query.limit, { otherwise: 200, min: 1, max: 1000 });
     const items = components.fills({
       limit,
       ...(drum === undefined ? {} : { drum }),
@@ -28,9 +28,12 @@ export function fillsRoutes(server: FastifyInstance, components: HttpComponents)
   });
 
   server.get<{ Querystring: Query }>("/api/proof-tests", async (request) => {
-    const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
+    const limit = wholeOf("limit", request.query.limit, { otherwise: 200, min: 1, max: 1000 });
     const { after } = request.query;
-    const before = after === undefined ? undefined : wholeOf(after, 0, 0, Number.MAX_SAFE_INTEGER, "after");
+    const before =
+      after === undefined
+        ? undefined
+        : wholeOf("after", after, { otherwise: 0, min: 0, max: Number.MAX_SAFE_INTEGER });
     const rows = components.proofs(limit, before);
     return {
       items: rows.map(({ record }) => proofView(record)),

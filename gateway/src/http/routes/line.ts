@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from "fastify";
-import { lineReference } from "../../line/index.ts";
+import { lineReference, nodeOf } from "../../line/index.ts";
 import { languages } from "../../words/index.ts";
 import {
   assignSchema,
@@ -62,7 +62,7 @@ export function lineRoutes(server: FastifyInstance, components: HttpComponents, 
   server.post<{ Params: { id: string } }>("/api/nodes/:id/assign", async (request) => {
     const asked = bodyOf(assignSchema, request.body);
     const { channel } = asked;
-    if (!channel.startsWith(`${request.params.id}/`))
+    if (nodeOf(channel) !== request.params.id)
       throw new Refusal(
         "no-such-channel",
         `${channel.slice(0, 100)} is no channel of ${request.params.id.slice(0, 63)}.`,

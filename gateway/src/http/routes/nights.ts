@@ -7,7 +7,7 @@ import { Refusal } from "../refusal.ts";
 /** Nights: each in a line, and one of them whole. */
 export function nightsRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get<{ Querystring: Query }>("/api/nights", async ({ query: { limit: asked, after } }) => {
-    const limit = wholeOf(asked, 30, 1, 100, "limit");
+    const limit = wholeOf("limit", asked, { otherwise: 30, min: 1, max: 100 });
     const nights = components.nights({
       limit,
       ...(after === undefined ? {} : { beforeMs: timeOf(after, 0, "after") }),

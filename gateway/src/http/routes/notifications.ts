@@ -64,7 +64,7 @@ function messageRoutes(server: FastifyInstance, components: HttpComponents): voi
   server.get("/api/notifications", async () => view());
   server.get<{ Querystring: Query }>("/api/notifications/messages", async (request) => ({
     items: notifications
-      .messages(wholeOf(request.query.limit, 100, 1, 1000, "limit"))
+      .messages(wholeOf("limit", request.query.limit, { otherwise: 100, min: 1, max: 1000 }))
       .map(({ id, destination, title, state, tries, error, madeMs, settledMs }) => ({
         id,
         destination,

@@ -9,9 +9,12 @@ export function recordsRoutes(server: FastifyInstance, components: HttpComponent
   server.get<{ Params: { kind: string }; Querystring: Query }>("/api/records/:kind", async (request) => {
     const kind = recordNames.find((known) => known === request.params.kind);
     if (!kind) throw new Refusal("query-not-understood", `Say one of: ${recordNames.join(", ")}.`);
-    const limit = wholeOf(request.query.limit, 200, 1, 1000, "limit");
+    const limit = wholeOf("limit", request.query.limit, { otherwise: 200, min: 1, max: 1000 });
     const { after } = request.query;
-    const before = after === undefined ? undefined : wholeOf(after, 0, 0, Number.MAX_SAFE_INTEGER, "after");
+    const before =
+      after === undefined
+        ? undefined
+        : wholeOf("after", after, { otherwise: 0, min: 0, max: Number.MAX_SAFE_INTEGER });
     const page = components.records(kind, limit, before);
     return {
       items: page.map(({ record }) => record),

@@ -25,7 +25,7 @@ export function seriesRoutes(server: FastifyInstance, components: HttpComponents
     const to = timeOf(request.query.to, components.now(), "to");
     const from = timeOf(request.query.from, to - 6 * 3_600_000, "from");
     if (!(from < to)) throw new Refusal("query-not-understood", "from must be before to.");
-    const buckets = wholeOf(request.query.buckets, 300, 1, 2000, "buckets");
+    const buckets = wholeOf("buckets", request.query.buckets, { otherwise: 300, min: 1, max: 2000 });
     const subject = quantity === "flow" && kind === "point" ? "flow" : kind;
     return {
       unit: quantityUnits[quantity as keyof typeof quantityUnits],

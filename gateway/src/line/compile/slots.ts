@@ -1,5 +1,6 @@
 import type { CompiledPoint, MeasuredSeries, Slot } from "../compiled-line.ts";
 import type { ChannelName, ChannelUse, Drum, DrumLevel, Line } from "../line.ts";
+import { nameAtNode, nodeOf } from "../node-of.ts";
 import { readingSeriesOf, seriesNameOf } from "../series-names.ts";
 import { kindOf, type MeasuredQuantity } from "../signals.ts";
 
@@ -56,7 +57,6 @@ export function compileSlots(line: Line, points: ReadonlyMap<string, CompiledPoi
   const known = new Map<string, MeasuredSeries>();
   return [...line.channels.values()].map((use, index) => {
     const { channel, subject } = use;
-    const slash = channel.indexOf("/");
     const ofDrum = subject.kind === "drum" ? drums.get(subject.id)?.level : null;
     const level = ofDrum?.channel === channel ? ofDrum : null;
     const series = quantitiesOf(use, level).map((quantity) => {
@@ -68,8 +68,8 @@ export function compileSlots(line: Line, points: ReadonlyMap<string, CompiledPoi
     return {
       index,
       channel,
-      node: channel.slice(0, slash),
-      name: channel.slice(slash + 1),
+      node: nodeOf(channel),
+      name: nameAtNode(channel),
       use,
       subject,
       readingSeries: readingSeriesBySenml(use),

@@ -1,5 +1,5 @@
 import type { Act, ActRefused } from "../../acts/index.ts";
-import { type CompiledLine, compileLine, isClosed } from "../../line/index.ts";
+import { type CompiledLine, compileLine, isClosed, nodeOf } from "../../line/index.ts";
 import type { Records, Stage, StageContext } from "../../path/index.ts";
 import { type ActEntry, nodeCell, type Reading } from "../../readings/index.ts";
 import { say } from "../../words/index.ts";
@@ -179,8 +179,6 @@ class Proofs {
     return heard !== undefined && ctx.nowMs - heard.tMs < lifeMs(ctx.get(nodeCell, nodeOf(channel)));
   }
 }
-
-const nodeOf = (channel: string): string => channel.slice(0, channel.indexOf("/"));
 
 /** The stage of guided tests: before what readings mean, since a test tells which contact means "wet". */
 export function createProofsStage(): Stage<Reading | ActEntry, Proof> {

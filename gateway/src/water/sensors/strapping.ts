@@ -63,9 +63,7 @@ export function strappingTable(given: readonly StrappingPoint[]): StrappingResul
 export function volumeAtDepth(table: StrappingTable, depthM: number): Litre {
   return between(
     table.points,
-    "depth",
-    depthM,
-    "m",
+    { parameter: "depth", value: depthM, unit: "m" },
     (point) => point.depthM,
     (point) => point.volumeL,
   );
@@ -75,9 +73,7 @@ export function volumeAtDepth(table: StrappingTable, depthM: number): Litre {
 export function depthAtVolume(table: StrappingTable, volumeL: Litre): number {
   return between(
     table.points,
-    "volume",
-    volumeL,
-    "L",
+    { parameter: "volume", value: volumeL, unit: "L" },
     (point) => point.volumeL,
     (point) => point.depthM,
   );
@@ -85,9 +81,11 @@ export function depthAtVolume(table: StrappingTable, volumeL: Litre): number {
 
 function between(
   points: readonly StrappingPoint[],
-  parameter: string,
-  x: number,
-  unit: string,
+  {
+    parameter,
+    value: x,
+    unit,
+  }: { readonly parameter: string; readonly value: number; readonly unit: string },
   xOf: (point: StrappingPoint) => number,
   yOf: (point: StrappingPoint) => number,
 ): number {
