@@ -1,9 +1,17 @@
 import { setTimeout as wait } from "node:timers/promises";
 import type { FastifyInstance, FastifyRequest, RouteHandlerMethod } from "fastify";
+import { LoopTurns } from "../broker/index.ts";
 import { MainTime } from "./main-time.ts";
 import { Refusal } from "./refusal.ts";
 
-/** Lets each request wait until its asker has time of the main thread left, and counts what its handler takes of it. */
+/** Calls that cost nothing: whoever looks whether the gateway lives does not wait behind lists. */
+const quick: ReadonlySet<string | undefined> = new Set(["/healthz", "/readyz"]);
+
+/**
+ * Lets each request wait until its asker has time of the main thread left, and counts what its handler takes of it. Handlers
+ * run one in a turn of the event loop: of many requests that come at once each sees what those before it took, and packs are
+ * taken in between.
+ */
 export function shareMainThread(
   server: FastifyInstance,
   askerOf: (request: FastifyRequest) => string,
@@ -11,10 +19,12 @@ export function shareMainThread(
 ): void {
   const mainTime = new MainTime();
   const reserved = new WeakMap<object, number>();
+  const turns = new LoopTurns(1);
 
   server.addHook("preHandler", async (request) => {
     const asker = askerOf(request);
     for (;;) {
+      if (!quick.has(request.routeOptions.url)) await new Promise<void>((resolve) => turns.take(resolve));
       const { waitMs, reservedMs } = mainTime.begin(asker, elapsedMs());
       if (waitMs === 0) {
         reserved.set(request.raw, reservedMs);

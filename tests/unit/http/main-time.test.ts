@@ -1,6 +1,8 @@
 import fc from "fast-check";
+import fastify from "fastify";
 import { describe, expect, it } from "vitest";
 import { MainTime } from "../../../gateway/src/http/main-time.ts";
+import { shareMainThread } from "../../../gateway/src/http/share-main-thread.ts";
 
 /** Work of `tookMs` that is asked for again as soon as it may; how much of `forMs` it took. */
 function busyMs(mainTime: MainTime, asker: string, tookMs: number, forMs: number): number {
@@ -46,5 +48,45 @@ describe("the main thread's time", () => {
     expect(mainTime.begin("wall", 23_500).waitMs).toBe(0);
     for (let asker = 0; asker < 30_000; asker += 1) mainTime.begin(`a${asker}`, 100_000);
     expect(mainTime.size()).toBeLessThanOrEqual(10_000);
+  });
+});
+
+describe("requests that come at once", () => {
+  /** Eight of one asker, each 100 ms of work; gives in which turn of the loop each handler ran within the first 40 turns. */
+  async function turnsOf(path: string): Promise<readonly number[]> {
+    let [nowMs, turn] = [0, 0];
+    const ranIn: number[] = [];
+    const server = fastify();
+    shareMainThread(
+      server,
+      () => "wall",
+      () => nowMs,
+    );
+    for (const url of ["/lists", "/healthz"])
+      server.get(url, async () => {
+        ranIn.push(turn);
+        nowMs += 100;
+        return {};
+      });
+    await server.ready();
+    const answers = Array.from({ length: 8 }, () => server.inject(path));
+    for (; turn < 40; turn += 1) await new Promise((resolve) => setImmediate(resolve));
+    // What is made up for is slept through; here it has passed.
+    nowMs += 60_000;
+    const inFirst = [...ranIn];
+    await Promise.all(answers);
+    await server.close();
+    return inFirst;
+  }
+
+  it("have a turn of the loop each, and those beyond what is let through at once wait", async () => {
+    const ranIn = await turnsOf("/lists");
+    expect(new Set(ranIn).size).toBe(ranIn.length);
+    // 300 ms at once, and the piece that goes over it.
+    expect(ranIn.length).toBe(4);
+  });
+
+  it("and whoever asks whether the gateway lives does not stand behind them", async () => {
+    expect(new Set(await turnsOf("/healthz")).size).toBe(1);
   });
 });
