@@ -13,6 +13,7 @@ const pages: Readonly<Record<string, () => JSX.Element>> = {
   "": LinePage,
   nights: later(() => w.frame.nights, "NightsPage"),
   trend: later(() => w.frame.trend, "TrendPage"),
+  compare: later(() => w.compare.title, "ComparePage"),
   alarms: AlarmsPage,
   nodes: later(() => w.frame.nodes, "NodesPage"),
   more: later(() => w.frame.more, "MorePage"),

@@ -44,7 +44,7 @@ export function FillLog({ fills }: { readonly fills: readonly FillView[] | null 
     ({ end, reasons }, at) => isWhole || at < fewest || end === "not-stopping" || reasons.length > 0,
   );
   return (
-    <Card title={w.fillWords.fills}>
+    <Card title={w.fillWords.fills} beside={<a href="#compare">{w.compare.title}</a>}>
       {fills === null && <p class="problem">{w.fillWords.cantLoad}</p>}
       {fills?.length === 0 && <p class="soft">{w.fillWords.none}</p>}
       <ol class="log fills">

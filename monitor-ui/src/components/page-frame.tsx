@@ -79,6 +79,7 @@ function Status() {
 const parents: Readonly<Record<string, string>> = {
   points: "",
   drums: "",
+  compare: "trend",
   draw: "more",
   people: "more",
   "line-file": "more",

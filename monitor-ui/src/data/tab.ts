@@ -10,6 +10,7 @@ function nameOf(page: string): string {
     "line-file": w.lineFile.title,
     "set-up": w.door.firstAccount,
     seen: w.door.seenTitle,
+    compare: w.compare.title,
   };
   const own: Readonly<Record<string, unknown>> = w.frame;
   const named = Object.hasOwn(own, page) ? own[page] : undefined;

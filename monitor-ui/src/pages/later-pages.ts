@@ -1,4 +1,5 @@
 /** Pages that are asked for in one file, after the Line stands: charts, forms, lists. */
+export { ComparePage } from "./compare-page.tsx";
 export { DrawPage } from "./draw-page.tsx";
 export { DrumPage } from "./drum-page.tsx";
 export { LineFilePage } from "./line-file-page.tsx";

@@ -115,6 +115,7 @@ export function TrendPage() {
           <p class="problem">{say(w.trendWords.notLoaded, { what: loaded.missing.join(", ") })}</p>
         )}
         <Key />
+        <p class="soft sm noprint">{w.trendWords.hands}</p>
         <div class="acts">
           <button type="button" class="btn first" onClick={() => setOpen("channels")}>
             {w.trendWords.addOrTake}

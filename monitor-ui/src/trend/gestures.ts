@@ -1,6 +1,6 @@
 import type { RefObject } from "preact";
 import { useEffect, useRef } from "preact/hooks";
-import { moved, spanOf, type Window, zoomed } from "./window.ts";
+import { between, moved, spanOf, type Window, zoomed } from "./window.ts";
 
 interface GestureNeeds {
   /** The window as it is shown now. */
@@ -9,6 +9,8 @@ interface GestureNeeds {
   readonly onWindow: (next: Window) => void;
   /** Where the finger or pointer stands, epoch ms. */
   readonly onCursor: (ms: number) => void;
+  /** A stretch that is marked with Shift and drag; null once it is let go. */
+  readonly onBrush?: (stretch: { readonly fromMs: number; readonly toMs: number } | null) => void;
   /** Twice tapped: back to the time that goes on. */
   readonly onHome: () => void;
 }
@@ -17,9 +19,114 @@ interface GestureNeeds {
 const tapPx = 6;
 const wheelStep = 1.0015;
 
+/** What fingers are doing on one host of panels. */
+interface Hand {
+  readonly element: HTMLElement;
+  readonly needs: () => GestureNeeds;
+  /** Where each finger is, by its id, px. */
+  readonly pointers: Map<number, number>;
+  movedPx: number;
+  isDragging: boolean;
+  /** Where Shift and drag began to mark, epoch ms. */
+  brushFrom: number | null;
+}
+
+const isOnPlot = (event: Event): boolean => (event.target as Element).closest(".plot") !== null;
+const plotOf = ({ element }: Hand) => element.querySelector(".plot")?.getBoundingClientRect();
+
+/** The time under a place of the screen. */
+function timeAt(hand: Hand, clientX: number): number | null {
+  const box = plotOf(hand);
+  if (!box || box.width === 0) return null;
+  const { window } = hand.needs();
+  return window.fromMs + ((clientX - box.left) / box.width) * spanOf(window);
+}
+
+function spreadOf({ pointers }: Hand) {
+  const [a = 0, b = 0] = pointers.values();
+  return { middle: (a + b) / 2, apart: Math.max(20, Math.abs(a - b)) };
+}
+
+function begun(hand: Hand, event: PointerEvent): void {
+  if (event.button !== 0 || !isOnPlot(event)) return;
+  hand.pointers.set(event.pointerId, event.clientX);
+  [hand.movedPx, hand.isDragging] = [0, false];
+  hand.brushFrom = event.shiftKey && hand.needs().onBrush ? timeAt(hand, event.clientX) : null;
+}
+
+/** Two fingers: zooms by how far they part, moves by where their middle goes. */
+function pinched(hand: Hand, event: PointerEvent): void {
+  const { window, onWindow, nowMs } = hand.needs();
+  const was = spreadOf(hand);
+  hand.pointers.set(event.pointerId, event.clientX);
+  const is = spreadOf(hand);
+  const around = timeAt(hand, was.middle);
+  if (around === null) return;
+  const next = zoomed(window, was.apart / is.apart, around, nowMs());
+  const width = plotOf(hand)?.width ?? 1;
+  onWindow(moved(next, ((was.middle - is.middle) / width) * spanOf(next), nowMs()));
+}
+
+function went(hand: Hand, event: PointerEvent): void {
+  const { window, onWindow, onCursor, onBrush, nowMs } = hand.needs();
+  const before = hand.pointers.get(event.pointerId);
+  const at = timeAt(hand, event.clientX);
+  if (before === undefined) {
+    if (event.pointerType === "mouse" && at !== null && isOnPlot(event)) onCursor(at);
+    return;
+  }
+  if (hand.pointers.size === 2) {
+    pinched(hand, event);
+    return;
+  }
+  hand.movedPx += Math.abs(event.clientX - before);
+  if (hand.movedPx < tapPx && !hand.isDragging) return;
+  if (!hand.isDragging) {
+    hand.isDragging = true;
+    hand.element.setPointerCapture(event.pointerId);
+  }
+  hand.pointers.set(event.pointerId, event.clientX);
+  const from = hand.brushFrom;
+  if (from === null)
+    onWindow(
+      moved(window, ((before - event.clientX) / (plotOf(hand)?.width ?? 1)) * spanOf(window), nowMs()),
+    );
+  else if (at !== null) onBrush?.({ fromMs: Math.min(from, at), toMs: Math.max(from, at) });
+}
+
+function ended(hand: Hand, event: PointerEvent): void {
+  const { onWindow, onCursor, onBrush, nowMs } = hand.needs();
+  const at = timeAt(hand, event.clientX);
+  if (hand.brushFrom !== null) {
+    if (hand.isDragging && at !== null) onWindow(between(hand.brushFrom, at, nowMs()));
+    onBrush?.(null);
+    hand.brushFrom = null;
+  }
+  if (hand.pointers.delete(event.pointerId) && !hand.isDragging && at !== null) onCursor(at);
+}
+
+function cancelled(hand: Hand, event: PointerEvent): void {
+  hand.pointers.delete(event.pointerId);
+  if (hand.brushFrom !== null) hand.needs().onBrush?.(null);
+  hand.brushFrom = null;
+}
+
+function rolled(hand: Hand, event: WheelEvent): void {
+  const at = timeAt(hand, event.clientX);
+  if (at === null || !isOnPlot(event)) return;
+  event.preventDefault();
+  const { window, onWindow, nowMs } = hand.needs();
+  const isSideways = event.shiftKey || Math.abs(event.deltaX) > Math.abs(event.deltaY);
+  const delta = isSideways ? event.deltaX || event.deltaY : event.deltaY;
+  const next = isSideways
+    ? moved(window, (delta / 1000) * spanOf(window), nowMs())
+    : zoomed(window, wheelStep ** delta, at, nowMs());
+  onWindow(next);
+}
+
 /**
- * Drag pans, wheel and two fingers zoom, a tap or the pointer sets the cursor. The page still scrolls upright by touch.
- * `host` holds the panels; their `.plot` is what time is laid over.
+ * Drag pans, Shift and drag marks a stretch, wheel and two fingers zoom, a tap or the pointer sets the cursor. The page
+ * still scrolls upright by touch. `host` holds the panels; their `.plot` is what time is laid over.
  */
 export function useGestures(host: RefObject<HTMLElement | null>, needs: GestureNeeds): void {
   const latest = useRef(needs);
@@ -27,89 +134,29 @@ export function useGestures(host: RefObject<HTMLElement | null>, needs: GestureN
   useEffect(() => {
     const element = host.current;
     if (!element) return;
-    const pointers = new Map<number, number>();
-    let [movedPx, isDragging] = [0, false];
-    const plot = () => element.querySelector(".plot")?.getBoundingClientRect();
-    const timeAt = (clientX: number): number | null => {
-      const box = plot();
-      if (!box || box.width === 0) return null;
-      const { window } = latest.current;
-      return window.fromMs + ((clientX - box.left) / box.width) * spanOf(window);
+    const over = new AbortController();
+    const { signal } = over;
+    const hand: Hand = {
+      element,
+      needs: () => latest.current,
+      pointers: new Map(),
+      movedPx: 0,
+      isDragging: false,
+      brushFrom: null,
     };
-    const spread = () => {
-      const [a = 0, b = 0] = pointers.values();
-      return { middle: (a + b) / 2, apart: Math.max(20, Math.abs(a - b)) };
-    };
-    const down = (event: PointerEvent) => {
-      if (event.button !== 0 || !(event.target as Element).closest(".plot")) return;
-      pointers.set(event.pointerId, event.clientX);
-      [movedPx, isDragging] = [0, false];
-    };
-    const move = (event: PointerEvent) => {
-      const { window, onWindow, onCursor, nowMs } = latest.current;
-      const before = pointers.get(event.pointerId);
-      const at = timeAt(event.clientX);
-      const width = plot()?.width ?? 1;
-      if (before === undefined) {
-        if (event.pointerType === "mouse" && at !== null && (event.target as Element).closest(".plot"))
-          onCursor(at);
-        return;
-      }
-      if (pointers.size === 2) {
-        const was = spread();
-        pointers.set(event.pointerId, event.clientX);
-        const is = spread();
-        const around = timeAt(was.middle);
-        if (around === null) return;
-        const next = zoomed(window, was.apart / is.apart, around, nowMs());
-        onWindow(moved(next, ((was.middle - is.middle) / width) * spanOf(next), nowMs()));
-        return;
-      }
-      movedPx += Math.abs(event.clientX - before);
-      if (movedPx < tapPx && !isDragging) return;
-      if (!isDragging) {
-        isDragging = true;
-        element.setPointerCapture(event.pointerId);
-      }
-      pointers.set(event.pointerId, event.clientX);
-      onWindow(moved(window, ((before - event.clientX) / width) * spanOf(window), nowMs()));
-    };
-    const up = (event: PointerEvent) => {
-      if (pointers.delete(event.pointerId) && !isDragging) {
-        const at = timeAt(event.clientX);
-        if (at !== null) latest.current.onCursor(at);
-      }
-    };
-    const cancel = (event: PointerEvent) => void pointers.delete(event.pointerId);
-    const wheel = (event: WheelEvent) => {
-      const at = timeAt(event.clientX);
-      if (at === null || !(event.target as Element).closest(".plot")) return;
-      event.preventDefault();
-      const { window, onWindow, nowMs } = latest.current;
-      const isSideways = event.shiftKey || Math.abs(event.deltaX) > Math.abs(event.deltaY);
-      const delta = isSideways ? event.deltaX || event.deltaY : event.deltaY;
-      const next = isSideways
-        ? moved(window, (delta / 1000) * spanOf(window), nowMs())
-        : zoomed(window, wheelStep ** delta, at, nowMs());
-      onWindow(next);
-    };
-    const twice = (event: MouseEvent) => {
-      if ((event.target as Element).closest(".plot")) latest.current.onHome();
-    };
-    element.addEventListener("pointerdown", down);
-    element.addEventListener("pointermove", move);
-    element.addEventListener("pointerup", up);
-    element.addEventListener("pointercancel", cancel);
-    element.addEventListener("wheel", wheel, { passive: false });
-    element.addEventListener("dblclick", twice);
-    return () => {
-      element.removeEventListener("pointerdown", down);
-      element.removeEventListener("pointermove", move);
-      element.removeEventListener("pointerup", up);
-      element.removeEventListener("pointercancel", cancel);
-      element.removeEventListener("wheel", wheel);
-      element.removeEventListener("dblclick", twice);
-    };
+    element.addEventListener("pointerdown", (event) => begun(hand, event), { signal });
+    element.addEventListener("pointermove", (event) => went(hand, event), { signal });
+    element.addEventListener("pointerup", (event) => ended(hand, event), { signal });
+    element.addEventListener("pointercancel", (event) => cancelled(hand, event), { signal });
+    element.addEventListener("wheel", (event) => rolled(hand, event), { passive: false, signal });
+    element.addEventListener(
+      "dblclick",
+      (event) => {
+        if (isOnPlot(event)) latest.current.onHome();
+      },
+      { signal },
+    );
+    return () => over.abort();
   }, []);
 }
 

@@ -1,3 +1,5 @@
+import { figure } from "../format/numbers.ts";
+import { say, w } from "../words/words.ts";
 import { axisOf } from "./axis.ts";
 import { unitWords } from "./channels.ts";
 import { curveOn, emptyIn, rangeOf, type Stretch } from "./curve.ts";
@@ -22,12 +24,18 @@ export function pictureOf(
     loaded,
     title,
     zone,
-  }: { readonly loaded: Stretch; readonly title: string; readonly zone: string | undefined },
+    times = timeTicks(loaded.fromMs, loaded.toMs, 10, { zone }),
+  }: {
+    readonly loaded: Stretch;
+    readonly title: string;
+    readonly zone: string | undefined;
+    /** What stands under it, where it is no time of the day. */
+    readonly times?: ReturnType<typeof timeTicks>;
+  },
 ): { readonly svg: string; readonly width: number; readonly height: number } {
   const height = headHeight + panels.length * panelHeight + 40;
   const x = (ms: number) =>
     left + ((ms - loaded.fromMs) / (loaded.toMs - loaded.fromMs)) * (width - left - right);
-  const times = timeTicks(loaded.fromMs, loaded.toMs, 10, { zone });
   const drawn = panels.map(({ unit, title: name, series }, at) => {
     const top = headHeight + at * panelHeight + 34;
     const tall = panelHeight - 62;
@@ -61,7 +69,7 @@ export function pictureOf(
       }),
       ...limits.map(
         (limit) =>
-          `<path d="M${left} ${y(limit)}H${width - right}" stroke="#1a2123" stroke-dasharray="6 4"/><text x="${left + 6}" y="${y(limit) - 5}">limit ${limit}</text>`,
+          `<path d="M${left} ${y(limit)}H${width - right}" stroke="#1a2123" stroke-dasharray="6 4"/><text x="${left + 6}" y="${y(limit) - 5}">${plain(say(w.point.limitOf, { value: figure(limit) }))}</text>`,
       ),
       `<path d="M${left} ${top}V${top + tall}H${width - right}" fill="none" stroke="#98a2a2"/>`,
     ].join("");

@@ -1,11 +1,11 @@
-import { useRef } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { gatewayNow } from "../data/now.ts";
 import { line } from "../data/state.ts";
 import type { Loaded } from "../data/trend.ts";
 import { figure } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
 import { nowOf, unitWords } from "./channels.ts";
-import { rangeOf } from "./curve.ts";
+import { rangeOf, type Stretch } from "./curve.ts";
 import { ofKey, useGestures } from "./gestures.ts";
 import { type PanelOf, panelsOf } from "./panels.ts";
 import { timeTicks } from "./time-axis.ts";
@@ -41,7 +41,8 @@ function labelOf({ title, unit, series }: PanelOf): string {
 export function TrendCharts(props: TrendChartsProps) {
   const { loaded, window, zone, cursorMs, onCursor, onWindow, onHome } = props;
   const host = useRef<HTMLDivElement>(null);
-  useGestures(host, { window, nowMs: gatewayNow, onWindow, onCursor, onHome });
+  const [brush, onBrush] = useState<Stretch | null>(null);
+  useGestures(host, { window, nowMs: gatewayNow, onWindow, onCursor, onBrush, onHome });
   const panels = panelsOf(loaded.series);
   const most = (host.current?.clientWidth ?? 800) > 640 ? 9 : 4;
   const times = timeTicks(window.fromMs, window.toMs, most, { zone });
@@ -76,6 +77,7 @@ export function TrendCharts(props: TrendChartsProps) {
           stands={loaded.stands}
           named={at === 0}
           cursorMs={cursorMs}
+          brush={brush}
           now={(one) => (window.live && shown ? nowOf(shown, one) : null)}
           times={at === panels.length - 1 ? times : []}
           label={labelOf(panel)}

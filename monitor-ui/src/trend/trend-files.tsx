@@ -2,18 +2,10 @@ import { useState } from "preact/hooks";
 import type { Loaded } from "../data/trend.ts";
 import { say, w } from "../words/words.ts";
 import { csvOf } from "./csv.ts";
+import { give } from "./give.ts";
 import { panelsOf } from "./panels.ts";
 import { pictureOf, pngOf } from "./picture.ts";
 import { dayAndTime, toInput } from "./time-axis.ts";
-
-/** Hands a file to whoever looks. */
-function give(blob: Blob, name: string): void {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(blob);
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
-}
 
 /** What is drawn, as a table and as a picture; and its link. */
 export function TrendFiles(props: {

@@ -28,6 +28,8 @@ export interface TrendPanelProps {
   /** Names of fills and alarms stand in the first panel only. */
   readonly named: boolean;
   readonly cursorMs: number | null;
+  /** What is being marked to be looked at closer. */
+  readonly brush?: Stretch | null;
   /** What each series says now, for the live end. */
   readonly now: (series: Series) => { readonly ms: number; readonly value: number } | null;
   /** Under the panel; empty where another one below has them. */
@@ -111,6 +113,7 @@ export function TrendPanel(props: TrendPanelProps) {
           <i key={doubt.fromMs} class="doubt" style={box(doubt)} />
         ))}
         <Alarms {...props} />
+        {props.brush && <i class="brush" style={box(props.brush)} />}
         {drawn.isEmpty && <span class="bk">{w.trendWords.nothingInTime}</span>}
         {cursorMs !== null && cursorMs >= shown.fromMs && cursorMs <= shown.toMs && (
           <span class="cur" style={{ left: `${percent(shown, cursorMs)}%` }}>

@@ -67,6 +67,8 @@ export const trendWords: Translated<typeof english> = {
   nothingMeasured: "{title}: nichts gemessen",
   nothingInTime: "In dieser Zeit wurde nichts gemessen",
   keys: "Kurven: Pfeiltasten bewegen den Zeiger, Plus und Minus vergrößern, Bild auf und ab gehen durch die Zeit",
+  hands:
+    "Ziehen bewegt durch die Zeit, Rad oder zwei Finger vergrößern. Umschalttaste und Ziehen markiert einen Abschnitt. Zweimal tippen: der letzte Tag.",
   byDecades: ", in Dekaden",
   noPicture: "Dieser Browser kann das Bild nicht erzeugen.",
   linkCopied: "Link kopiert.",
