@@ -14,12 +14,50 @@ interface Begun extends Pick<WorkNow, "by" | "untilMs"> {
   readonly button?: string | null;
 }
 
+/** Changes of one subject that are looked at where the state is lost. */
+const maxChanges = 100;
+
+/** What acts alone tell: of a logbook that did not write down work of its own yet. Null: it is done. */
+function workByActs(records: Records): ReadonlyMap<string, WorkNow | null> {
+  const found = new Map<string, WorkNow | null>();
+  for (const { atMs, act } of actsOf(records, ["work-on", "work-done"])) {
+    const { subject, by } = act;
+    const key = workKey(subject);
+    if (act.type === "work-done") found.set(key, null);
+    else {
+      const untilMs = Math.min(act.untilMs, atMs + maxWorkMs);
+      found.set(key, { subject, by, sinceMs: found.get(key)?.sinceMs ?? atMs, untilMs, isForgotten: false });
+    }
+  }
+  return found;
+}
+
+/** What was written down of work, whoever said so. Null: it is done. */
+function workByRecords(changes: readonly WorkChange[]): ReadonlyMap<string, WorkNow | null> {
+  const found = new Map<string, WorkNow | null>();
+  for (const { subject, by, atMs, untilMs } of changes) {
+    const key = workKey(subject);
+    const before = found.get(key);
+    if (untilMs !== null) {
+      const sinceMs = before && !before.isForgotten ? before.sinceMs : atMs;
+      found.set(key, { subject, by, sinceMs, untilMs, isForgotten: false });
+      // Its time was up, and nobody said that it is done.
+    } else {
+      const isTimeUp = before && !before.isForgotten && atMs >= before.untilMs;
+      found.set(key, isTimeUp ? { ...before, isForgotten: true } : null);
+    }
+  }
+  return found;
+}
+
 /** Keeps what somebody works on: said on the page, or by a button; it ends by itself when its time is up. */
 class Work {
   private line: Line | null = null;
   /** Whether each button was pressed when last heard: only the press itself means something, and the first word is none. */
   private readonly pressed = new Map<string, boolean>();
   private readonly changed = new Set<string>();
+  /** Where it began with records: up to when they tell of each subject. A press of before is in them already. */
+  private readonly recordedMs = new Map<string, number>();
 
   useLine(line: Line): void {
     this.line = line;
@@ -62,27 +100,21 @@ class Work {
     this.changed.add(button.id);
     if (!isPressed || wasPressed === undefined || !button.work) return;
     const { subject: on, minutes } = button.work;
+    if (ctx.nowMs <= (this.recordedMs.get(workKey(on)) ?? 0)) return;
     const now = ctx.get(workCell, workKey(on));
     const who = { by: `button ${button.id}`, button: button.id };
     if (now && !now.isForgotten) this.end(on, who, ctx);
     else this.begin(on, { ...who, untilMs: ctx.nowMs + minutes * 60_000 }, ctx);
   }
 
-  /** What people said that they work on, and not that it is done. What the board knows is newer. */
+  /** What somebody works on, by page or button, and has not said that it is done. What the board knows is newer. */
   seed(records: Records, ctx: Context): void {
     const known = new Set([...ctx.entries(workCell)].map(([key]) => key));
-    const open = new Map<string, WorkNow>();
-    for (const { atMs, act } of actsOf(records, ["work-on", "work-done"])) {
-      const { subject, by } = act;
-      const key = workKey(subject);
-      if (act.type === "work-done") open.delete(key);
-      else {
-        const untilMs = Math.min(act.untilMs, atMs + maxWorkMs);
-        open.set(key, { subject, by, sinceMs: open.get(key)?.sinceMs ?? atMs, untilMs, isForgotten: false });
-      }
-    }
+    const changes = records.list("work", maxChanges) as readonly WorkChange[];
+    const open = new Map([...workByActs(records), ...workByRecords(changes)]);
+    for (const { subject, atMs } of changes) this.recordedMs.set(workKey(subject), atMs);
     for (const [key, work] of open)
-      if (!known.has(key) && this.hasSubject(work.subject)) ctx.put(workCell, key, work);
+      if (work && !known.has(key) && this.hasSubject(work.subject)) ctx.put(workCell, key, work);
     this.resume(ctx);
   }
 

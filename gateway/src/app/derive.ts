@@ -38,6 +38,7 @@ interface DeriveNeeds {
       | "lastPresences"
       | "lastProofs"
       | "lastFills"
+      | "lastWorks"
       | "pastEvents"
       | "actsOf"
       | "together"

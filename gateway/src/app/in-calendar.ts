@@ -1,5 +1,5 @@
 import type { Act } from "../acts/index.ts";
-import type { Alarm, AlarmChange } from "../alarms/index.ts";
+import type { Alarm, AlarmChange, WorkChange } from "../alarms/index.ts";
 import type { Batch, DrumWater, Fill } from "../fills/index.ts";
 import type { Proof } from "../measurements/index.ts";
 import type { Seen } from "../nights/index.ts";
@@ -79,6 +79,11 @@ export function alarmTurned(alarm: Alarm, turn: Turn): Alarm {
   };
 }
 
+/** A change of what is worked on with its times turned. */
+export function workTurned(work: WorkChange, turn: Turn): WorkChange {
+  return { ...work, atMs: turn(work.atMs), untilMs: maybe(turn, work.untilMs) };
+}
+
 /** A change of an alarm with its times turned. */
 export function changeTurned(change: AlarmChange, turn: Turn): AlarmChange {
   return { ...change, atMs: turn(change.atMs), alarm: alarmTurned(change.alarm, turn) };
@@ -119,7 +124,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "act-done":
       return { ...outcome, atMs: turn(outcome.atMs), act: act ?? outcome.act };
     case "work":
-      return { ...outcome, atMs: turn(outcome.atMs), untilMs: maybe(turn, outcome.untilMs) };
+      return workTurned(outcome, turn);
     case "line":
     case "rejection":
     case "presence":

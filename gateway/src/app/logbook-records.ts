@@ -9,6 +9,7 @@ import {
   fillTurned,
   proofTurned,
   waterTurned,
+  workTurned,
 } from "./in-calendar.ts";
 
 /** What is asked of a logbook for it. */
@@ -20,6 +21,7 @@ export type RecordsBook = Pick<
   | "lastProofs"
   | "lastPresences"
   | "lastFills"
+  | "lastWorks"
   | "calibrations"
   | "actsOf"
 >;
@@ -46,6 +48,7 @@ export function recordsOf(logbook: RecordsBook, calendar: Calendar, beforeMs?: n
   const list: Readonly<Record<string, (perKey: number) => readonly unknown[]>> = {
     // Every calibration, whenever it was entered: each is in force from its own time on.
     calibration: () => logbook.calibrations().map((act) => actInEngineTime(act, calendar)),
+    work: (perKey) => logbook.lastWorks(perKey, beforeMs).map((work) => workTurned(work, engineOf)),
     fill: (perKey) => logbook.lastFills(perKey, beforeMs).map((fill) => fillTurned(fill, engineOf)),
   };
   const acts = (type: Act["type"], perKey: number) =>

@@ -44,6 +44,8 @@ export interface Logbook {
   actsIn(fromMs: number, toMs: number): readonly { readonly atMs: number; readonly act: Act }[];
   /** Work that began or was over in [fromMs, toMs), oldest first. */
   worksIn(fromMs: number, toMs: number): readonly WorkChange[];
+  /** The newest `perSubject` changes of what is worked on, of each subject, from before a time; oldest first. */
+  lastWorks(perSubject: number, beforeMs?: number): readonly WorkChange[];
   /** Words of [fromMs, toMs), oldest first. */
   wordsIn(fromMs: number, toMs: number): readonly DrumWater[];
   /** Gaps that reach into [fromMs, toMs), oldest first. */

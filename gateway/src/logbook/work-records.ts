@@ -24,8 +24,18 @@ export const workRecord = defineRecord<WorkChange, WorkChange>({
 
 /** What is asked of work. */
 export function worksOf(database: DatabaseSync) {
+  // A subject's name has no "@".
+  const ofEach = database.prepare(
+    `SELECT change FROM
+      (SELECT change, at, rowid AS place,
+        row_number() OVER (PARTITION BY substr(id, 1, instr(id, '@') - 1) ORDER BY at DESC, rowid DESC) AS newest
+        FROM work WHERE at < ?)
+     WHERE newest <= ? ORDER BY at, place`,
+  );
   const between = database.prepare("SELECT change FROM work WHERE at >= ? AND at < ? ORDER BY at, rowid");
   return {
+    lastWorks: (perSubject: number, beforeMs = Number.MAX_SAFE_INTEGER): readonly WorkChange[] =>
+      ofEach.all(beforeMs, perSubject).map((row) => jsonOf<WorkChange>(row, "change")),
     worksIn: (fromMs: number, toMs: number): readonly WorkChange[] =>
       between.all(fromMs, toMs).map((row) => jsonOf<WorkChange>(row, "change")),
   };
