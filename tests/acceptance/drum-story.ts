@@ -27,6 +27,11 @@ export function story(kit: Kit, house: House = {}, on?: Parameters<typeof create
         .find(({ annunciated, alarm }) => annunciated && alarm.condition === condition);
       return found ? (found.atMs - beginMs) / 1000 : null;
     },
+    /** When anything first called, silent nodes among it, s; null: never. */
+    toldAtS(): number | null {
+      const found = bench.outcomes.find((one) => one.kind === "alarm" && one.annunciated);
+      return found?.kind === "alarm" ? (found.atMs - beginMs) / 1000 : null;
+    },
     attentionOf: (condition: string) =>
       bench.alarms().findLast(({ alarm }) => alarm.condition === condition)?.alarm.attention ?? null,
     standing: () =>

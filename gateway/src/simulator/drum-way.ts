@@ -19,7 +19,7 @@ export function createSimulatedWay(control: DrumControl, random: () => number) {
     const isThere = ofDayS >= hours[0] * hourS && ofDayS < hours[1] * hourS;
     if (!isOpen && isThere && litres <= comesAtL) {
       isOpen = true;
-      pressed = random() < forgetsShare;
+      pressed = random() >= forgetsShare;
       closesAtS = null;
     }
     if (isOpen && isWet) closesAtS ??= nowS + closesS[0] + (closesS[1] - closesS[0]) * random();

@@ -73,6 +73,8 @@ export interface BatchNow {
   cameInL: number;
   /** The fill that runs into salt water, and its litres so far. */
   inflow: { readonly fill: string; readonly sinceMs: number; litres: number | null; isTold: boolean } | null;
+  /** Greatest level since salt went in, L; null: none tells. */
+  deepestL: number | null;
   /** The level's count of what was drawn when it became ready. */
   drawnL: number | null;
   /** What was before the drum was said to be empty, while that can be taken back. */
@@ -106,6 +108,7 @@ export function newBatch(state: BatchState, nowMs: number): BatchNow {
     waterUntilMs: 0,
     cameInL: 0,
     inflow: null,
+    deepestL: null,
     drawnL: null,
     undo: null,
   };

@@ -1,7 +1,7 @@
 import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
-import { type BatchNow, type BatchState, isSalted } from "./batch.ts";
+import { type BatchNow, type BatchState, isBeingMixed, isSalted } from "./batch.ts";
 import { heelShare, intrudesMs, intrudesShare, saltSeenMs, steadyMs, useShare } from "./batch-limits.ts";
 import { type Band, followBand, isInBand, isSteady, takeSalinity } from "./readiness.ts";
 
@@ -76,7 +76,11 @@ function followWater(now: BatchNow, { fill, drum, said }: BatchFacts): void {
     if (now.drawnL === null || drawnL < now.drawnL) now.drawnL = drawnL;
     if (drawnL - now.drawnL > useShare * drum.volumeL) goTo(now, "in-use", said.atMs);
   }
-  if (now.state === "in-use" && level.litres !== null && level.litres <= heelShare * drum.volumeL)
+  if (level.litres === null) return;
+  if (isBeingMixed(state)) now.deepestL = Math.max(now.deepestL ?? 0, level.litres);
+  // What was emptied before it was ready is no batch any more; a small one that was never deeper is.
+  const wasEmptied = isBeingMixed(now.state) && (now.deepestL ?? 0) > 2 * heelShare * drum.volumeL;
+  if ((now.state === "in-use" || wasEmptied) && level.litres <= heelShare * drum.volumeL)
     goTo(now, "heel", said.atMs);
 }
 

@@ -3,7 +3,15 @@ import type { Guard, StopFailed } from "./guard.ts";
 import type { GuardState } from "./guard-state.ts";
 import { longFill } from "./long-fill.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
-import { type GuardFacts, markNow, meterOf, pauseMs, tripBound, whichRule } from "./stop-rules.ts";
+import {
+  type GuardFacts,
+  markNow,
+  meterOf,
+  pauseMs,
+  runsIntoAnother,
+  tripBound,
+  whichRule,
+} from "./stop-rules.ts";
 
 const unplannedMs = 3 * 60_000;
 /** A level that does not rise for so long while the float calls is in doubt. */
@@ -37,7 +45,7 @@ function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
 function isOwnInflow({ said }: GuardFacts): boolean {
   const meter = meterOf(said);
   const serves = meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false);
-  return said.level?.flowing === true || !serves;
+  return said.level?.flowing === true || !(serves || runsIntoAnother(said));
 }
 
 /** Inflow that begins two minutes or more after it had ended, with the float wet. */
@@ -53,6 +61,8 @@ function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): voi
     const isNoted = state.wetInflow !== null;
     if (isWet && !isNoted && isOther && state.trip === null && !said.person?.flowing && isOwnInflow(facts))
       state.wetInflow = markNow(facts, tMs);
+    // Another drum's call is often heard a moment after its water is seen to run.
+    else if (isNoted && !isOwnInflow(facts)) state.wetInflow = null;
     state.stillSinceMs = null;
   } else if (flows === false) {
     state.stillSinceMs ??= tMs;
@@ -70,7 +80,8 @@ function followNightInflow(state: GuardState, facts: GuardFacts, tMs: number): v
   const flows = anyFlows(said);
   const began = flows === true && state.stillSinceMs !== null;
   const stoodMs = flows === false && state.stillSinceMs !== null ? tMs - state.stillSinceMs : 0;
-  if (said.person.flowing || stoodMs >= pauseMs) state.nightInflow = null;
+  if (said.person.flowing || stoodMs >= pauseMs || (flows === true && !isOwnInflow(facts)))
+    state.nightInflow = null;
   else if (began && !state.nightInflow && isOwnInflow(facts) && isNight(tMs))
     state.nightInflow = markNow(facts, tMs);
 }

@@ -1,6 +1,7 @@
 import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
 import { type Learned, tripBoundL, usualFlowLPerMin } from "../learned.ts";
+import { anyFlows } from "./any-flows.ts";
 import type { GuardReason, StopFailed } from "./guard.ts";
 import { type GuardState, type Mark, seenTwice } from "./guard-state.ts";
 
@@ -103,7 +104,9 @@ function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
     room === null ? 0.1 * drum.volumeL : Math.max(room / 4, 0.02 * drum.volumeL, 2),
     noiseL,
   );
-  const others = meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false);
+  const others =
+    runsIntoAnother(said) ||
+    (meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false));
   const steady = others ? 0 : (meter?.steadyLPerMin ?? 0);
   if (steady > 0 && (usual === null || steady > 0.1 * usual)) return { litres, limitL };
   if (others) {
@@ -114,14 +117,28 @@ function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
   return litres !== null && litres > limitL ? { litres, limitL } : null;
 }
 
+/** What a meter before several drums counts runs into another one of them: its level rises, and this one's does not. */
+export function runsIntoAnother(said: DrumWitnesses): boolean {
+  const meter = meterOf(said);
+  if (!meter?.isShared || said.level?.flowing !== false) return false;
+  const halfLPerMin = (meter.steadyLPerMin ?? 0) / 2;
+  return said.others.some(
+    ({ flowing, slopeLPerMin }) => flowing === true || (slopeLPerMin !== null && slopeLPerMin > halfLPerMin),
+  );
+}
+
 function withWetFloat(state: GuardState, facts: GuardFacts, tMs: number): Failing | null {
   const mark = state.wetInflow;
   // A tap behind the meter is no drum that fills.
   if (meterOf(facts.said)?.hasTaps === true && !facts.said.level?.flowing) return null;
-  if (!mark || tMs - mark.tMs < wetInflowMs) return null;
+  if (!mark || tMs - mark.tMs < wetInflowMs || anyFlows(facts.said) === false) return null;
+  if (runsIntoAnother(facts.said)) return null;
   const litres = since(mark, facts);
-  const leastL = meterOf(facts.said)?.flowing
-    ? wetInflowL
+  const meter = meterOf(facts.said);
+  // Whose level rises shows only after a while.
+  const waitsForLevels = meter?.isShared === true && facts.said.level?.flowing === false;
+  const leastL = meter?.flowing
+    ? Math.max(wetInflowL, waitsForLevels ? 2 * (facts.said.level?.noticeableL ?? 0) : 0)
     : Math.max(wetInflowL, 0.02 * facts.drum.volumeL, facts.said.level?.noticeableL ?? 0);
   return litres !== null && litres >= leastL ? { litres, limitL: leastL } : null;
 }

@@ -7,6 +7,7 @@ import {
   medianIn,
   noiseOf,
   noticeableL,
+  stepOf,
 } from "./level-trace.ts";
 
 const minuteMs = 60_000;
@@ -27,7 +28,7 @@ function differenceSd(trace: LevelTrace, count: number): number {
 }
 
 function thresholdL(trace: LevelTrace, place: LevelPlace, count: number): number {
-  const stepL = place.resolutionL ?? trace.stepL ?? 0;
+  const stepL = place.resolutionL ?? stepOf(trace, place.volumeL);
   return Math.max(0.01 * place.volumeL, 6 * differenceSd(trace, count), 2 * stepL);
 }
 

@@ -112,9 +112,16 @@ const maxMinutes = 120;
 const spreadMs = 2 * minuteMs;
 const leastSpread = 6;
 
+/** A coarser probe says so in the line file: the first thing that a quiet one shows may be a bucket. */
+const maxStepShare = 0.02;
+
+/** The smallest step of the level that was seen, L; a change of more than 2 % of the drum is none. */
+export const stepOf = ({ stepL }: LevelTrace, volumeL: number): number =>
+  Math.min(stepL ?? 0, maxStepShare * volumeL);
+
 /** Greatest of 1 % of the drum, 6 standard deviations of a reading and 2 steps: a change under it is noise. */
 export function noticeableL(trace: LevelTrace, place: LevelPlace): number {
-  const stepL = place.resolutionL ?? trace.stepL ?? 0;
+  const stepL = place.resolutionL ?? stepOf(trace, place.volumeL);
   return Math.max(0.01 * place.volumeL, 6 * noiseOf(trace), 2 * stepL);
 }
 

@@ -4,7 +4,7 @@ import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "../dr
 import { chatters, wetTwice } from "./float-trace.ts";
 import { fallingL, isSettling } from "./level-fall.ts";
 import { slopeNow } from "./level-says.ts";
-import { inflowLevel, type LevelTrace, levelNow, noiseOf } from "./level-trace.ts";
+import { inflowLevel, type LevelTrace, levelNow, noiseOf, stepOf } from "./level-trace.ts";
 import type { DrumWays } from "./ways.ts";
 import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state.ts";
 
@@ -54,8 +54,8 @@ function levelSaid(trace: LevelTrace, volumeL: number, isShared: boolean): Level
     fallingL: fallingL(trace),
     handL: trace.handL,
     sigmaL: noiseOf(trace),
-    noticeableL: Math.max(0.01 * volumeL, 6 * noiseOf(trace), 2 * (trace.stepL ?? 0)),
-    stepL: trace.stepL ?? 0,
+    noticeableL: Math.max(0.01 * volumeL, 6 * noiseOf(trace), 2 * stepOf(trace, volumeL)),
+    stepL: stepOf(trace, volumeL),
     periodMs: trace.periodMs,
     // Only what shares a meter asks for it, and it costs a median of all pairs.
     slopeLPerMin: isShared && trace.heard && !trace.lost ? slopeNow(trace) : null,
