@@ -5,7 +5,7 @@ import type { Page } from "playwright-core";
  * off or run out of their button, what can't be brought out from under the bars, targets smaller than a thumb's.
  * It runs in the page, so it is one text and knows nothing of this file.
  */
-const look = (mayShorten: boolean) => `(() => {
+const look = ({ mayShorten, focusToo }: Asked) => `(() => {
   const mayShorten = ${mayShorten};
   const faults = [];
   const wide = document.documentElement.scrollWidth;
@@ -21,6 +21,20 @@ const look = (mayShorten: boolean) => `(() => {
   const seen = (element) =>
     element.checkVisibility({ opacityProperty: true, visibilityProperty: true, contentVisibilityAuto: true }) &&
     !element.closest(".vh, .skip");
+  const clipsOf = new Map();
+  // What cuts or scrolls round an element, from itself outward.
+  const clipped = (own) => {
+    if (own === null || own === document.documentElement) return [];
+    const known = clipsOf.get(own);
+    if (known) return known;
+    const { overflowX, overflowY, textOverflow } = getComputedStyle(own);
+    const outer = clipped(own.parentElement);
+    const all = overflowX === "visible" && overflowY === "visible"
+      ? outer
+      : [{ clip: own.getBoundingClientRect(), canScroll: /auto|scroll/.test(overflowX), isDotted: textOverflow === "ellipsis" }, ...outer];
+    clipsOf.set(own, all);
+    return all;
+  };
   // A text's box without the room over its capitals and under its base line, cut by what scrolls or hides round it.
   const texts = [];
   const walker = document.createTreeWalker(host, NodeFilter.SHOW_TEXT);
@@ -31,21 +45,16 @@ const look = (mayShorten: boolean) => `(() => {
     if (!modal && own.closest("dialog")) continue;
     const range = document.createRange();
     range.selectNodeContents(node);
-    const clips = [];
-    for (let up = own; up && up !== document.documentElement; up = up.parentElement) {
-      const style = getComputedStyle(up);
-      if (style.overflowX !== "visible" || style.overflowY !== "visible") clips.push([up.getBoundingClientRect(), style]);
-    }
+    const clips = clipped(own);
     for (const rect of range.getClientRects()) {
       if (rect.width < 2 || rect.height < 2) continue;
       const box = { left: rect.left, right: rect.right, top: rect.top + rect.height * 0.16, bottom: rect.bottom - rect.height * 0.16 };
       let isCut = false;
       let canScroll = false;
       let canShorten = false;
-      for (const [clip, style] of clips) {
-        if (/auto|scroll/.test(style.overflowX)) canScroll = true;
-        const isDotted = mayShorten && style.textOverflow === "ellipsis";
-        if (isDotted) canShorten = true;
+      for (const { clip, canScroll: scrolls, isDotted } of clips) {
+        if (scrolls) canScroll = true;
+        if (isDotted && mayShorten) canShorten = true;
         else if (rect.right > clip.right + 1.5 || rect.left < clip.left - 1.5 || box.bottom > clip.bottom + 1.5) isCut = true;
         box.left = Math.max(box.left, clip.left);
         box.right = Math.min(box.right, clip.right);
@@ -102,13 +111,15 @@ const look = (mayShorten: boolean) => `(() => {
       return range.getBoundingClientRect().bottom;
     }));
     if (last > top) faults.push("the last text ends " + Math.round(last - top) + " px under the bar");
-    const head = document.querySelector(".top").getBoundingClientRect();
-    for (const one of document.querySelectorAll("main :is(a, button:not(:disabled), input:not(:disabled), select, summary)")) {
-      if (!seen(one) || isFixed(one) || one.closest("dialog")) continue;
-      scrollTo(0, one.getBoundingClientRect().top + scrollY < innerHeight ? document.documentElement.scrollHeight : 0);
+    // By keyboard down and up again: nothing that has the focus lies under the bar or the head.
+    const stops = [...document.querySelectorAll("main :is(a, button:not(:disabled), input:not(:disabled), select, summary)")]
+      .filter((one) => seen(one) && !isFixed(one) && !one.closest("dialog"));
+    const head = document.querySelector(".top");
+    scrollTo(0, 0);
+    for (const one of ${focusToo} ? [...stops, ...stops.toReversed()] : []) {
       one.focus();
       const box = one.getBoundingClientRect();
-      if (box.height < innerHeight / 2 && (box.bottom > bar.getBoundingClientRect().top + 1 || (box.top < head.bottom - 1 && head.top >= 0 && getComputedStyle(document.querySelector(".top")).position !== "static")))
+      if (box.height < innerHeight / 2 && (box.bottom > top + 1 || box.top < head.getBoundingClientRect().bottom - 1))
         faults.push("focus is under a bar: " + named(one));
     }
     document.activeElement?.blur();
@@ -117,6 +128,13 @@ const look = (mayShorten: boolean) => `(() => {
   return [...new Set(faults)];
 })()`;
 
-/** What is wrong with the layout of the page as it is shown now; names of forty characters may be shortened with dots. */
-export const faultsOfLayout = (page: Page, mayShorten = false): Promise<string[]> =>
-  page.evaluate<string[]>(look(mayShorten));
+interface Asked {
+  /** Names of forty characters may be shortened with dots. */
+  readonly mayShorten: boolean;
+  /** Each control is given the focus too. */
+  readonly focusToo: boolean;
+}
+
+/** What is wrong with the layout of the page as it is shown now. */
+export const faultsOfLayout = (page: Page, asked: Asked): Promise<string[]> =>
+  page.evaluate<string[]>(look(asked));

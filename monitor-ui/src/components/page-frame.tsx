@@ -30,13 +30,13 @@ function LostBar() {
   if (!lost.value) return null;
   const heard = new Date(heardMs.value + gatewayAheadMs.value).toISOString();
   return (
-    <div class="bar-lost">
+    <section class="bar-lost" aria-label={w.frame.noContact}>
       <Icon name="lost" />
       <span>
         <b>{say(w.frame.lostSince, { time: clock(heard, gatewayNowMs.value) })}</b>,{" "}
         {say(w.frame.lostWhat, { duration: duration(nowMs.value - heardMs.value) })}
       </span>
-    </div>
+    </section>
   );
 }
 
@@ -141,9 +141,9 @@ export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
         </div>
       </header>
       {me.value?.setUp && (
-        <p class="bar-note">
+        <section class="bar-note" aria-label={w.door.firstAccount}>
           <a href="#set-up">{w.frame.makeFirst}</a> {w.frame.untilThen}
-        </p>
+        </section>
       )}
       <LostBar />
       <WorkBar />

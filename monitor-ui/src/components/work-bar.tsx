@@ -18,24 +18,26 @@ export function WorkBar() {
   const works = line.value?.work ?? [];
   if (works.length === 0) return null;
   return (
-    <div class="work-bar" ref={acts.host}>
-      {works.map(({ kind, id, by, until, forgotten }) => (
-        <p key={`${kind}/${id}`}>
-          {forgotten
-            ? say(w.alarmWords.workedUntil, workOf(by, id, until))
-            : say(w.alarmWords.worksUntil, workOf(by, id, until))}{" "}
-          {mayAct.value && (
-            <ActButton
-              acts={acts}
-              name={w.frame.done}
-              subject={titleOf(id)}
-              done={w.alarmWords.watchedAgain}
-              send={() => sayWork({ kind, id }, null)}
-            />
-          )}
-        </p>
-      ))}
+    <section class="work-bar" aria-label={w.alarmWords.workTitle}>
+      <div ref={acts.host}>
+        {works.map(({ kind, id, by, until, forgotten }) => (
+          <p key={`${kind}/${id}`}>
+            {forgotten
+              ? say(w.alarmWords.workedUntil, workOf(by, id, until))
+              : say(w.alarmWords.worksUntil, workOf(by, id, until))}{" "}
+            {mayAct.value && (
+              <ActButton
+                acts={acts}
+                name={w.frame.done}
+                subject={titleOf(id)}
+                done={w.alarmWords.watchedAgain}
+                send={() => sayWork({ kind, id }, null)}
+              />
+            )}
+          </p>
+        ))}
+      </div>
       <ActAnswer acts={acts} />
-    </div>
+    </section>
   );
 }

@@ -50,7 +50,9 @@ export function SeenPage() {
           </>
         )}
         <p>
-          <a href="#alarms">{w.door.allAlarms}</a>
+          <a class="btn" href="#alarms">
+            {w.door.allAlarms}
+          </a>
         </p>
       </Card>
     </PageFrame>

@@ -35,10 +35,12 @@ const pages = {
   "draw-nodes": ["draw/nodes", ".draw-step"],
   "draw-places": ["draw/places", ".drawn li"],
   "draw-file": ["draw/file", ".draw-step .cmd"],
+  "sign-in": ["", ".door"],
+  "set-up": ["set-up", ".door"],
 } as const;
 type PageName = keyof typeof pages;
 
-const every = Object.keys(pages) as PageName[];
+const every = (Object.keys(pages) as PageName[]).filter((name) => name !== "sign-in" && name !== "set-up");
 /** Pages that look otherwise in a state. */
 const inStates: Readonly<Record<Exclude<State, "calm">, readonly PageName[]>> = {
   trouble: ["line", "alarms", "point", "drum", "wall", "trend", "seen", "more"],
@@ -47,6 +49,8 @@ const inStates: Readonly<Record<Exclude<State, "calm">, readonly PageName[]>> = 
   lost: ["line", "alarms", "point", "drum", "wall", "trend", "nights", "messages"],
   empty: ["line", "nights", "alarms", "nodes", "people", "wall", "trend"],
   first: ["line", "nodes", "point", "drum", "wall"],
+  door: ["sign-in"],
+  new: ["set-up", "line", "draw-parts"],
   long: ["line", "alarms", "point", "drum", "wall", "trend", "more"],
 };
 
@@ -62,6 +66,9 @@ const drumSheet = (drum: string, name: RegExp) => async (page: Page) => {
   await page.getByRole("dialog").waitFor();
 };
 
+const drawnPart = (name: RegExp) => (page: Page) =>
+  page.locator(".drawn").getByRole("button", { name }).click();
+
 /** Forms and sheets, each open. */
 const forms: readonly (readonly [name: string, page: PageName, state: State, open: Scene["open"]])[] = [
   [
@@ -74,7 +81,15 @@ const forms: readonly (readonly [name: string, page: PageName, state: State, ope
     },
   ],
   ["float-test", "line", "calm", drumSheet("fresh", /^Test a float/)],
-  ["batch", "line", "calm", drumSheet("mix", /^Batch/)],
+  [
+    "batch",
+    "line",
+    "calm",
+    async (page) => {
+      await drumSheet("mix", /^Batch/)(page);
+      await page.getByRole("dialog").locator(".chip").first().click();
+    },
+  ],
   ["chlorine", "line", "calm", drumSheet("fresh", /chlorine/i)],
   [
     "silence",
@@ -88,17 +103,35 @@ const forms: readonly (readonly [name: string, page: PageName, state: State, ope
   ["times", "trend", "calm", button("Choose dates…")],
   ["password", "people", "calm", button("New password…")],
   ["device", "messages", "calm", (page) => page.locator(".device-form summary").click()],
-  [
-    "part",
-    "draw-parts",
-    "calm",
-    (page) =>
-      page
-        .locator(".drawn")
-        .getByRole("button", { name: /^After resin/ })
-        .click(),
-  ],
+  ["part-point", "draw-parts", "calm", drawnPart(/^After resin/)],
+  ["part-stage", "draw-parts", "calm", drawnPart(/^Resin/)],
+  ["part-drum", "draw-parts", "calm", drawnPart(/^Fresh drum/)],
   ["hand", "draw-places", "calm", button(/press\/ec-2/)],
+  [
+    "replace",
+    "draw-places",
+    "calm",
+    async (page) => {
+      await button(/press\/ec-2/)(page);
+      await page
+        .locator(".slots")
+        .getByRole("button", { name: /press\/ec-1/ })
+        .click();
+      await page.getByText("press/ec-2 takes its place").waitFor();
+    },
+  ],
+  ["remove", "people", "calm", button("Remove…")],
+  ["keys", "line-file", "calm", (page) => page.locator(".keys summary").first().click()],
+  [
+    "not-watched",
+    "line",
+    "calm",
+    async (page) => {
+      const card = page.locator(".drum[data-drum=fresh]");
+      if (await card.locator(".sheetbtn").isVisible()) await card.locator(".sheetbtn").click();
+      else await card.locator("details.not summary").click();
+    },
+  ],
   ["refused", "nodes", "calm", (page) => page.locator(".node details summary").first().click()],
 ];
 
@@ -117,6 +150,11 @@ export const scenes: readonly Scene[] = [
     some.map((page) => scene(`${page}-${state}`, page, state)),
   ),
   ...forms.map(([name, page, state, open]) => scene(`form-${name}`, page, state, open)),
+];
+
+/** Scenes in groups, by state; forms are a group of their own. */
+export const groups: readonly (readonly [name: string, scenes: readonly Scene[]])[] = [
+  ...Map.groupBy(scenes, ({ state, open }) => (open ? "forms" : state)),
 ];
 
 /** Shows scenes one after another on one page: the page is loaded anew only where the state changes. */

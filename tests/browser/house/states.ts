@@ -54,6 +54,10 @@ const trouble: readonly AlarmView[] = [
   alarm("float-chatter:fresh.stop", "record", "shelved", { shelvedUntil: ago(-80) }),
 ];
 
+const nth = ["first", "second", "third", "fourth"] as const;
+const asMe = (setUp: boolean) =>
+  new Map<string, unknown>([...answers, ["/api/me", { signedIn: null, setUp, plain: true, given: false }]]);
+
 /** The house as it may stand: each state is what changes against a calm one. */
 const states = {
   calm: {},
@@ -155,15 +159,19 @@ const states = {
         })),
       })),
   },
+  /** Nobody is signed in. */
+  door: { answers: asMe(false) },
+  /** No account was made yet. */
+  new: { answers: asMe(true) },
   /** Names of forty characters. */
   long: {
     alarms: [...trouble],
     points: (nowMs) =>
-      points(nowMs).map((one) => ({ ...one, title: "Behind the second ion-exchange cartridge" })),
+      points(nowMs).map((one, at) => ({ ...one, title: `Behind the ${nth[at]} ion-exchange cartridge` })),
     drums: (nowMs) =>
-      drums(nowMs).map((one) => ({
+      drums(nowMs).map((one, at) => ({
         ...held(one, 60),
-        title: "Quarantine and killifish raising, drum B",
+        title: `Quarantine and killifish raising, drum ${at + 1}`,
       })),
   },
 } as const satisfies Readonly<Record<string, Partial<Fixture>>>;
