@@ -8,7 +8,13 @@ import type {
   RunState,
 } from "../fills/index.ts";
 import { batchCell, fillCell, floatCell, guardCell, probeCell, runCell, waterCell } from "../fills/index.ts";
-import { type CurrentMeasurement, type Gone, latestCell, seriesOf } from "../measurements/index.ts";
+import {
+  type CurrentMeasurement,
+  type Gone,
+  type LateMeasurement,
+  latestCell,
+  seriesOf,
+} from "../measurements/index.ts";
 import type { Stage } from "../path/index.ts";
 import {
   type ActEntry,
@@ -31,6 +37,7 @@ import { type WorkChange, workCell, workKey } from "./work.ts";
 
 type Heard =
   | CurrentMeasurement
+  | LateMeasurement
   | Gone
   | RunState
   | Fill
@@ -53,6 +60,8 @@ const alarmActs = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service
 /** The stage of the path that judges conditions: every row, once for each subject that a step has touched. */
 export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Stage<Heard, AlarmChange> {
   const engine = new AlarmEngine(rows);
+  /** What came in this step had waited in a node: what it touched is judged with what is of now. */
+  let isLate = false;
   return {
     name: "alarms",
     version: 2,
@@ -61,6 +70,9 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
     acts: alarmActs,
     hears: {
       current: ({ measurement }) => engine.changed(latestCell, seriesOf(measurement)),
+      late() {
+        isLate = true;
+      },
       gone: (gone) => engine.changed(latestCell, seriesOf(gone)),
       run: ({ point }) => engine.changed(runCell, point),
       fill: ({ drum }) => engine.changed(fillCell, drum),
@@ -86,7 +98,10 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
     useLine: (line, _was, ctx) => engine.useLine(line, ctx),
     admit: (act, ctx) => engine.refusalOf(act, ctx),
     wake: (key, ctx) => engine.due(key, ctx),
-    afterStep: (ctx) => engine.judgeTouched(ctx),
+    afterStep(ctx) {
+      if (!isLate) engine.judgeTouched(ctx);
+      isLate = false;
+    },
     dirty: () => engine.dirty(),
     load(rows, fromVersion, ctx) {
       if (fromVersion > 2) return false;

@@ -134,6 +134,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "pack":
     case "unassigned":
     case "current":
+    case "late":
     case "gone":
     case "run":
     case "drift":

@@ -2,7 +2,14 @@ import { type ActRefused, unknownSubject } from "../acts/index.ts";
 import { type Alarm, type AlarmChange, alarmCell, readLineFile, type WorkChange } from "../alarms/index.ts";
 import type { FillOutcome, RunState } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
-import type { CurrentMeasurement, Gone, Measurement, Proof, Unassigned } from "../measurements/index.ts";
+import type {
+  CurrentMeasurement,
+  Gone,
+  LateMeasurement,
+  Measurement,
+  Proof,
+  Unassigned,
+} from "../measurements/index.ts";
 import type { NightOver, Seen } from "../nights/index.ts";
 import {
   type ActDone,
@@ -26,6 +33,7 @@ export type Outcome =
   | Measurement
   | Unassigned
   | CurrentMeasurement
+  | LateMeasurement
   | Gone
   | Proof
   | RunState

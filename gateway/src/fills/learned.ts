@@ -1,4 +1,5 @@
 import { median, robustSpread } from "../statistics/index.ts";
+import { type Peak, peakAt, withPeak } from "./peaks.ts";
 
 const maxTrips = 10;
 const maxFills = 20;
@@ -24,6 +25,9 @@ export interface Learned {
   saidL: number | null;
   /** From release to trip, ms: the last 20 calls. */
   readonly callsMs: number[];
+  /** Good fills and calls that took more than most, with their times; absent in rows of versions before. */
+  peaks?: readonly Peak[];
+  callPeaks?: readonly Peak[];
 }
 
 /** Nothing learned yet. */
@@ -75,7 +79,9 @@ export function learn(
   tripAtL: number | null,
   litres: number | null,
   durationMs: number,
+  atMs = 0,
 ): void {
+  const usual = extentOf(learned);
   worked.delete(learned);
   if (tripAtL !== null) {
     learned.tripsL.push(tripAtL);
@@ -84,6 +90,8 @@ export function learn(
   if (learned.tripsL.length > maxTrips) learned.tripsL.shift();
   const durations = learned.fills.map((fill) => fill.durationMs);
   if (durationMs < leastMs || !isWhole(durations, durationMs)) return;
+  if (usual && (durationMs > usual.durationMs || (litres ?? 0) > (usual.litres ?? Number.POSITIVE_INFINITY)))
+    learned.peaks = withPeak(learned.peaks ?? [], { atMs, litres, durationMs });
   learned.fills.push({ litres, durationMs });
   if (learned.fills.length > maxFills) learned.fills.shift();
 }
@@ -141,11 +149,22 @@ export function takeSaidTrip(learned: Learned, saidL: number | null): void {
 }
 
 /** Remembers how long a call took from release to trip. */
-export function learnCall(learned: Learned, durationMs: number): void {
+export function learnCall(learned: Learned, durationMs: number, atMs = 0): void {
   if (durationMs < leastMs || !isWhole(learned.callsMs, durationMs)) return;
+  const usualMs = longestCallMs(learned);
+  if (usualMs !== null && durationMs > usualMs)
+    learned.callPeaks = withPeak(learned.callPeaks ?? [], { atMs, litres: null, durationMs });
   worked.delete(learned);
   learned.callsMs.push(durationMs);
   if (learned.callsMs.length > maxFills) learned.callsMs.shift();
+}
+
+/** The most that good fills and calls took of late about this time of day: litres and ms; 0: nothing out of the usual. */
+export function peaksAt(
+  { peaks = [], callPeaks = [] }: Learned,
+  atMs: number,
+): { readonly litres: number; readonly durationMs: number; readonly callMs: number } {
+  return { ...peakAt(peaks, atMs), callMs: peakAt(callPeaks, atMs).durationMs };
 }
 
 /** The most that good calls take, ms: their 95th percentile; null before 5 of them. */

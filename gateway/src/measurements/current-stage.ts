@@ -1,14 +1,16 @@
 import { type CompiledLine, compileLine, nodeOf } from "../line/index.ts";
 import type { Stage, StageContext } from "../path/index.ts";
 import { type NodeNow, nodeCell } from "../readings/index.ts";
-import { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
+import { type CurrentMeasurement, type LateMeasurement, type Latest, latestCell } from "./latest.ts";
 import { type Gone, type Measurement, seriesOf } from "./measurement.ts";
 
 const minLifeMs = 60_000;
 const periods = 3;
+/** What waited in a node comes within this time; one that always comes late has a wrong clock, and is followed no longer. */
+const backlogMs = 5 * 60_000;
 const earliest = "earliest";
 
-type Told = CurrentMeasurement | Gone;
+type Told = CurrentMeasurement | LateMeasurement | Gone;
 type Context = StageContext<Told>;
 interface Start {
   readonly kind: "start";
@@ -65,13 +67,20 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
         if (before && measurement.tMs < before.measurement.tMs) return;
         const dueMs = measurement.tMs + lifeOf(measurement.channel, ctx);
         const isCurrent = ctx.nowMs < dueMs;
+        const lateSinceMs = isCurrent || !before ? null : (before.lateSinceMs ?? ctx.nowMs);
         ctx.put(latestCell, series, {
           measurement,
           dueMs,
           gone: !isCurrent,
           changedAtMs: changedAtMs(before, measurement),
+          ...(lateSinceMs === null ? {} : { lateSinceMs }),
         });
-        if (!isCurrent) return;
+        if (!isCurrent) {
+          const isNext = before !== undefined && measurement.tMs > before.measurement.tMs;
+          if (isNext && lateSinceMs !== null && ctx.nowMs - lateSinceMs <= backlogMs)
+            ctx.tell({ kind: "late", measurement });
+          return;
+        }
         arm(dueMs, ctx);
         ctx.tell({ kind: "current", measurement });
       },

@@ -2,13 +2,15 @@ export { createCountersStage } from "./counters/counters-stage.ts";
 export {
   type Counted,
   countedCell,
+  type Edges,
+  edgesCell,
   hasCounted,
   isProvedUnchanged,
   type Unchanged,
   unchangedCell,
 } from "./counters/unchanged.ts";
 export { createCurrentStage, lifeMs } from "./current-stage.ts";
-export { type CurrentMeasurement, type Latest, latestCell } from "./latest.ts";
+export { type CurrentMeasurement, type LateMeasurement, type Latest, latestCell } from "./latest.ts";
 export type { FlagReason, Gone, Measurement, Unassigned } from "./measurement.ts";
 export { channelOfReadingSeries, seriesOf } from "./measurement.ts";
 export { Measurements } from "./measurements.ts";

@@ -10,6 +10,8 @@ export interface Latest {
   readonly gone: boolean;
   /** Of a contact: when its state last changed, as far as it was heard; null: not yet. */
   readonly changedAtMs: number | null;
+  /** It had waited in its node, and so had those before it since, engine time. */
+  readonly lateSinceMs?: number;
 }
 
 /** The newest measurement of each series, by its name (`point/after-resin/conductivity25`). */
@@ -18,5 +20,14 @@ export const latestCell = defineCell<Latest>("latest");
 /** A measurement that is the newest of its series and about now: what runs, fills and conditions go by. */
 export interface CurrentMeasurement {
   readonly kind: "current";
+  readonly measurement: Measurement;
+}
+
+/**
+ * A measurement that is the newest of its series and no more about now: it waited in its node, and came with what waited
+ * there too. Fills and their water are followed by it; nothing is shown of it, and nobody is called.
+ */
+export interface LateMeasurement {
+  readonly kind: "late";
   readonly measurement: Measurement;
 }

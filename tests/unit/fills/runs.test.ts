@@ -1,6 +1,11 @@
 import { createRunsStage, createWitnesses, type RunState } from "@drumlin/gateway/fills";
 import { readLine } from "@drumlin/gateway/line";
-import { createCurrentStage, createMeasurementsStage, type Measurement } from "@drumlin/gateway/measurements";
+import {
+  createCountersStage,
+  createCurrentStage,
+  createMeasurementsStage,
+  type Measurement,
+} from "@drumlin/gateway/measurements";
 import { Composer, type PathEvent } from "@drumlin/gateway/path";
 import { createReadingsStage } from "@drumlin/gateway/readings";
 import fc from "fast-check";
@@ -39,6 +44,7 @@ function bench(yaml: string) {
     createReadingsStage(),
     createMeasurementsStage(),
     createCurrentStage(),
+    createCountersStage(),
     createWitnesses(),
     createRunsStage(),
   ];

@@ -1,6 +1,6 @@
 import type { Act, ActRefused } from "../../acts/index.ts";
 import { compileLine } from "../../line/index.ts";
-import type { CurrentMeasurement, Proof } from "../../measurements/index.ts";
+import { type CurrentMeasurement, edgesCell, type Proof } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
 import { say } from "../../words/index.ts";
 import { floatCell, witnessCell } from "../cells.ts";
@@ -57,13 +57,15 @@ export function createFloatsStage(): Stage<Heard, FloatChanged> {
     name: "floats",
     version: 1,
     owns: [floatCell],
-    reads: [witnessCell],
+    reads: [witnessCell, edgesCell],
     acts: ["proof-start", "proof-turn"],
     admit: refusalOf,
     hears: {
-      current({ measurement: { subject, quantity, value, flag, tMs } }, ctx) {
+      current({ measurement: { subject, quantity, value, flag, tMs, channel } }, ctx) {
         if (subject.kind !== "float" || quantity !== "state" || value === null || flag === 4) return;
-        change(subject.id, ctx, (now) => takeState(now, value === 1, tMs));
+        change(subject.id, ctx, (now) =>
+          takeState(now, value === 1, tMs, ctx.get(edgesCell, channel) ?? null),
+        );
       },
       proof(proof, ctx) {
         change(proof.float, ctx, (now, place) => takeProof(now, place, proof));

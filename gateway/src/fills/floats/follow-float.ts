@@ -1,5 +1,5 @@
 import type { Drum, Float } from "../../line/index.ts";
-import { isProof, type Proof } from "../../measurements/index.ts";
+import { type Edges, isProof, type Proof } from "../../measurements/index.ts";
 import { median } from "../../statistics/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
@@ -53,8 +53,19 @@ function proved(
   return { ...now, provedAtMs: atMs, provedBy, by, dueAtMs: dueAtMs({ ...now, provedAtMs: atMs }, interval) };
 }
 
-/** What it says now. */
-export function takeState(now: FloatNow, wet: boolean, tMs: number): FloatNow {
+/** Changes that its node counted since its last pack, as if spread evenly before this one; slosh left out. */
+function countedMs({ sinceMs, atMs, count }: Edges): readonly number[] {
+  const most = Math.min(count, maxChanges, Math.floor((atMs - sinceMs) / sloshMs));
+  return Array.from({ length: most }, (_, index) => atMs - (most - 1 - index) * sloshMs);
+}
+
+/** What it says now, and what its node counted meanwhile. */
+export function takeState(now: FloatNow, wet: boolean, tMs: number, edges: Edges | null = null): FloatNow {
+  if (now.wet !== null && edges?.atMs === tMs && edges.count > 1) {
+    const lastMs = now.changesMs.at(-1) ?? Number.NEGATIVE_INFINITY;
+    const counted = countedMs(edges).filter((ms) => ms >= lastMs + sloshMs);
+    return { ...now, wet, changesMs: [...now.changesMs, ...counted].slice(-maxChanges), unmoved: 0 };
+  }
   if (now.wet === wet) return now;
   if (now.wet === null) return { ...now, wet };
   const lastMs = now.changesMs.at(-1) ?? Number.NEGATIVE_INFINITY;

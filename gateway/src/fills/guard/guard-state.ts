@@ -44,6 +44,8 @@ export interface GuardState {
   calledLast: boolean;
   lostSinceMs: number | null;
   stopWet: boolean | null;
+  /** Its float chatters, or did, and the water has not fallen clear of it since; absent in rows of versions before. */
+  hasChattered?: boolean;
 }
 
 /** Nothing has been seen of the stop yet. */

@@ -1,4 +1,4 @@
-import { extentOf, longestCallMs, usualFlowLPerMin } from "../learned.ts";
+import { extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { FillIsLong } from "./guard.ts";
 import type { GuardState } from "./guard-state.ts";
@@ -46,9 +46,12 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   const litres =
     fill && fillSinceMs !== null ? Math.max(fill.meterL ?? -1, fill.levelL ?? -1) - fill.drawnL : -1;
   const isCounted = litres >= 0 && anyFlows(said) === true && state.disagrees === null;
-  const longestMs = callSinceMs === null ? (extent?.durationMs ?? null) : longestCallMs(learned);
-  if (extent?.litres != null && litres > litresTimes * extent.litres)
-    return over("litres", litres, litresTimes * extent.litres);
+  // Every day at noon somebody changes water: that is explained too, at noon.
+  const peak = peaksAt(learned, said.atMs);
+  const usualMs = callSinceMs === null ? (extent?.durationMs ?? null) : longestCallMs(learned);
+  const longestMs = usualMs && Math.max(usualMs, callSinceMs === null ? peak.durationMs : peak.callMs);
+  const mostL = extent?.litres == null ? null : litresTimes * Math.max(extent.litres, peak.litres);
+  if (mostL !== null && litres > mostL) return over("litres", litres, mostL);
   if (manual)
     return extent && !isCounted
       ? over("time", minutes, (manualTimes * extent.longestMs) / 60_000)

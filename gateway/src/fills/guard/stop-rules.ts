@@ -11,6 +11,7 @@ export const pauseMs = 2 * 60_000;
 export const seldomMs = 30_000;
 const wetInflowMs = 2 * 60_000;
 const wetInflowL = 1;
+const chatterTimes = 2;
 
 /** What the rules go by. */
 export interface GuardFacts {
@@ -64,11 +65,14 @@ export function tripBound({ drum, learned, said }: GuardFacts): { tripL: number;
 
 type Failing = { readonly litres: number | null; readonly limitL: number | null };
 
-function pastTrip(facts: GuardFacts): Failing | null {
+function pastTrip(state: GuardState, facts: GuardFacts): Failing | null {
   const bound = tripBound(facts);
   const litres = facts.said.level?.lastL ?? null;
   if (!bound || litres === null) return null;
-  const limitL = bound.tripL + bound.toleranceL;
+  if (facts.said.stop?.chatters) state.hasChattered = true;
+  else if (litres < bound.tripL - bound.toleranceL) state.hasChattered = false;
+  // One that chatters opens and shuts its valve where it swims: it trips in a band, and no more at a height.
+  const limitL = bound.tripL + (state.hasChattered ? chatterTimes : 1) * bound.toleranceL;
   return litres > limitL ? { litres, limitL } : null;
 }
 
@@ -162,11 +166,13 @@ function rests(state: GuardState, { said, drum }: GuardFacts): boolean {
 
 /** The first rule that shows that the stop has failed, the loudest first; null while none does. */
 export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): StopFailed | null {
-  const [past, brim] = [pastTrip(facts), atBrim(facts)];
+  const [past, brim] = [pastTrip(state, facts), atBrim(facts)];
   if (!past && !brim && facts.said.level?.lastL != null) state.restsL = null;
   const isAtRest = rests(state, facts);
   // A float that chatters opens and shuts its valve: that water runs is no proof that it does not stop.
-  const chatters = facts.said.stop?.chatters === true;
+  const chatters =
+    facts.said.stop?.chatters === true ||
+    (state.hasChattered === true && facts.said.level?.lastL != null);
   const found: readonly (readonly [GuardReason, Failing | null])[] = [
     [1, isAtRest ? null : past],
     [5, isAtRest ? null : brim],

@@ -30,6 +30,14 @@ export function settleWaiting(open: OpenFill, seeing: Seeing, atMs: number, all:
   open.waiting = waiting;
 }
 
+/** Time booked while the float was waited for is no inflow: it ended at the float's first reading. */
+export function cutWaiting(open: OpenFill, endMs: number): void {
+  open.waiting = open.waiting.flatMap((stretch) => {
+    if (stretch.litres !== null || stretch.toMs <= endMs) return [stretch];
+    return stretch.fromMs < endMs ? [{ ...stretch, toMs: endMs }] : [];
+  });
+}
+
 function add(open: OpenFill, toMs: number, litres: number | null, isFirst: boolean): void {
   const fromMs = Math.min(open.bookedMs, toMs);
   open.bookedMs = Math.max(open.bookedMs, toMs);

@@ -114,7 +114,7 @@ export function endCall(of: Following): void {
   const isInSilence = stop.edgeInSilence?.toMs === stop.sinceMs;
   // One that chatters at its trip has no call of known volume.
   if (isInSilence || ms < leastCallMs || stop.chatters || isTooShort(said, ms)) return;
-  if (call.isWhole && record.guard.stopFailed === null) learnCall(record.learned, ms);
+  if (call.isWhole && record.guard.stopFailed === null) learnCall(record.learned, ms, stop.sinceMs);
   const meter = meterMissed(call, said) || readsTooLittle(call, said, record);
   const level = levelMissed(call, said, record, ms);
   const how: Disagreement["how"] | null = level ? "call-without-level" : meter ? "call-without-meter" : null;

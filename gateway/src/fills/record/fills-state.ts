@@ -19,6 +19,8 @@ export interface Fills {
   readonly interrupted: Map<string, OpenFill>;
   readonly seen: Map<string, DrumWitnesses>;
   readonly changed: Set<string>;
+  /** What came in this step had waited in a node: it is of a time that is over. */
+  isLate: boolean;
   /** Readings of quality of this step. */
   kappas: Measurement[];
 }

@@ -4,7 +4,7 @@ import { seldomMs } from "../guard/stop-rules.ts";
 import { bareCallMs, learn } from "../learned.ts";
 import { rescale } from "./account.ts";
 import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
-import { bookInflow, settleWaiting } from "./book-inflow.ts";
+import { bookInflow, cutWaiting, settleWaiting } from "./book-inflow.ts";
 import { beginCall, endCall, spanOf } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
@@ -19,6 +19,8 @@ const silenceMs = 15 * 60_000;
 /** After a silence in which inflow ended, the float is waited for so long. */
 const backMs = 30_000;
 const toldEveryMs = 10_000;
+/** A seldom read level and its float see the same begin so far apart. */
+const latePeriods = 5;
 
 /** Litres of a meter when a fill began: what ran before the first reading of its run is in its own total already. */
 function beganL({ isShared, flowing, sinceMs, stillL, totalL }: MeterSaid, startedAtMs: number): number {
@@ -104,14 +106,33 @@ function litresByTrip({ said, record }: Following, open: OpenFill): void {
   open.estimated = true;
 }
 
+/**
+ * A level that is seldom read does not see what comes in between the last reading before a draw and the first one after
+ * it: from release to trip no less came in than fits between them.
+ */
+function litresAtLeast({ said, record }: Following, open: OpenFill): void {
+  const { level } = said;
+  const span = spanOf(said);
+  const beganMs = record.floatBeganMs;
+  if (!level || level.periodMs <= seldomMs || span === null || beganMs === null) return;
+  const isWhole = open.trippedAtMs !== null && beganMs >= open.startedAtMs - latePeriods * level.periodMs;
+  if (!isWhole || open.tripInSilence || open.startedAtMs - beganMs > latePeriods * level.periodMs) return;
+  if (!(open.litres.came > 0) || open.litres.came >= span) return;
+  rescale(open.litres, span);
+  open.estimated = true;
+}
+
 /** Ends the running fill: told, learned from, forgotten. */
 export function closeFill(of: Following): void {
   const { place, record, said, seeing } = of;
   const { open } = record;
   if (!open) return;
+  if (open.stoppedAtMs !== null) cutWaiting(open, open.stoppedAtMs);
   settleWaiting(open, seeing, said.atMs, true);
   rescaleToLevel(open, said);
+  const isEstimated = open.estimated && open.basis !== "calling-float";
   if (open.basis === "calling-float") litresByTrip(of, open);
+  else if (open.basis === "level") litresAtLeast(of, open);
   const failed = record.guard.stopFailed?.attention === "wake" ? record.guard.stopFailed : null;
   if (open.meterDoubted) open.flowUnknown = true;
   const ending = endingOf(open, said, failed);
@@ -123,15 +144,17 @@ export function closeFill(of: Following): void {
     drawnL: said.level?.drawnL ?? 0,
   });
   record.open = null;
-  record.lastEndMs = ending.endedAtMs;
+  // The next one must have an id of its own.
+  record.lastEndMs = Math.max(ending.endedAtMs, open.startedAtMs + 1);
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
   if (!failed && !open.flowUnknown && !open.tripInSilence)
     learn(
       record.learned,
       // A level that is seldom read lags behind: it stood lower than the float tripped.
       ending.end === "float-tripped" && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null,
-      fill.estimated && open.basis !== "calling-float" ? null : fill.litres,
+      isEstimated ? null : fill.litres,
       ending.endedAtMs - fill.startedAtMs,
+      ending.endedAtMs,
     );
   awaitLevel(record, open, fill);
   of.tell(fill);

@@ -4,6 +4,7 @@ import {
   type CurrentMeasurement,
   type Gone,
   isProof,
+  type LateMeasurement,
   latestCell,
   proofCell,
 } from "../../measurements/index.ts";
@@ -30,7 +31,10 @@ import { afterReset, drumOfReset, seedFills, takeUp } from "./seed-fills.ts";
 
 type Context = StageContext<Fill | GuardChange>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
-type Heard = CurrentMeasurement | Gone | Acted | (PathEvent & { readonly kind: "start" });
+type Heard = CurrentMeasurement | LateMeasurement | Gone | Acted | (PathEvent & { readonly kind: "start" });
+
+/** What waited in a node comes within this time. */
+const backlogMs = 60_000;
 
 function seeingOf(all: Fills, place: DrumPlace, ctx: Context): Seeing {
   const limit = limitOf(all, place);
@@ -83,6 +87,14 @@ function show(all: Fills, of: Following, ctx: Context): void {
   const failed = record.guard.stopFailed;
   const pours = record.open ? (record.open.stoppedAtMs === null ? record.inflow.flowing : false) : false;
   const guard = followGuard(record.guard, factsOf(of), pours);
+  record.atMs = said.atMs;
+  all.changed.add(`drum ${id}`);
+  const overMs = record.open ? overAtMs(record.open) : null;
+  if (all.isLate) {
+    // What speaks against a stop is told of now alone; a pause is over when what waited has come.
+    ctx.wakeAt(id, overMs === null ? null : Math.max(overMs, ctx.nowMs + backlogMs));
+    return;
+  }
   const isNew = !isSameMatter(guard, ctx.get(guardCell, id));
   ctx.put(guardCell, id, guard);
   if (isNew) ctx.tell({ kind: "guard", drum: id, guard });
@@ -90,9 +102,7 @@ function show(all: Fills, of: Following, ctx: Context): void {
     const now = runningFill(of);
     if (now) of.tell(now);
   }
-  record.atMs = said.atMs;
-  ctx.wakeAt(id, record.open ? overAtMs(record.open) : null);
-  all.changed.add(`drum ${id}`);
+  ctx.wakeAt(id, overMs);
 }
 
 function follow(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context): void {
@@ -102,7 +112,7 @@ function follow(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   show(all, of, ctx);
 }
 
-function take(all: Fills, { measurement }: CurrentMeasurement): void {
+function take(all: Fills, { measurement }: CurrentMeasurement | LateMeasurement): void {
   if (measurement.quantity === "conductivity25" && measurement.subject.kind === "point")
     all.kappas.push(measurement);
 }
@@ -117,6 +127,7 @@ function look(all: Fills, ctx: Context): void {
   const { kappas } = all;
   all.kappas = [];
   for (const measurement of kappas) takeKappa(all, measurement, ctx);
+  all.isLate = false;
 }
 
 /** What a person says of a drum whose stop had failed. */
@@ -192,6 +203,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     interrupted: new Map(),
     seen: new Map(),
     changed: new Set(),
+    isLate: false,
     kappas: [],
   };
   return {
@@ -202,6 +214,10 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     acts: ["fill-stopped", "supply-closed"],
     hears: {
       current: (event) => take(all, event),
+      late(event) {
+        all.isLate = true;
+        take(all, event);
+      },
       gone() {},
       start() {},
       act: (event, ctx) => act(all, event, ctx),

@@ -82,6 +82,7 @@ function takeFill(all: Fills, record: DrumRecord, fill: Fill): void {
     fill.end === "float-tripped" ? fill.tripAtL : null,
     fill.estimated ? null : fill.litres,
     fill.endedAtMs - fill.startedAtMs,
+    fill.endedAtMs,
   );
 }
 

@@ -1,5 +1,5 @@
 import type { Line } from "../../line/index.ts";
-import type { CurrentMeasurement, Gone } from "../../measurements/index.ts";
+import type { CurrentMeasurement, Gone, LateMeasurement } from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import { meterCell, runCell, witnessCell } from "../cells.ts";
 import type { RunState } from "../run.ts";
@@ -11,7 +11,7 @@ import { isSteady, type SettleRule, settleRule } from "./settling.ts";
 const toldEveryMs = 1000;
 
 type Context = StageContext<RunState>;
-type Heard = CurrentMeasurement | Gone | (PathEvent & { readonly kind: "act" | "start" });
+type Heard = CurrentMeasurement | LateMeasurement | Gone | (PathEvent & { readonly kind: "act" | "start" });
 
 interface Runs {
   line: Line | null;
@@ -59,7 +59,7 @@ function look(
   ctx.tell(told);
 }
 
-function take(all: Runs, { measurement }: CurrentMeasurement): void {
+function take(all: Runs, { measurement }: CurrentMeasurement | LateMeasurement): void {
   const { quantity, subject, value, flag, tMs } = measurement;
   if (quantity === "flow" || quantity === "volume" || quantity === "state") {
     all.isFlowTouched = true;
@@ -110,6 +110,7 @@ export function createRunsStage(): Stage<Heard, RunState> {
     reads: [witnessCell, meterCell],
     hears: {
       current: (event) => take(all, event),
+      late: (event) => take(all, event),
       gone: touch,
       act: acted,
       start: started,

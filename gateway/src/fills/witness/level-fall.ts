@@ -11,6 +11,8 @@ const owedMs = 10 * minuteMs;
 /** A rise after a fall is seen within this time: two windows. */
 const settlesMs = 4 * minuteMs;
 const settlesPeriods = 10;
+/** A level that is read less often. */
+const seldomMs = 30_000;
 
 /** It rises again faster than water can run in: a wave. */
 function isWave(trace: LevelTrace, place: LevelPlace, now: number, tMs: number): boolean {
@@ -73,11 +75,13 @@ function book(trace: LevelTrace, place: LevelPlace): void {
   trace.minutes = trace.minutes.filter(({ tMs }) => tMs + minuteMs <= fall.fromMs);
   if (isMetered || trace.says === "flowing") return;
   const fromMs = calledFrom(trace, place, fall.fromMs);
-  if (fromMs === null || fromMs >= low.tMs) return;
+  // One that is seldom read stands for a while before it can tell that it rises: nothing may be owed, and it can't tell.
+  const owedNowMs = Math.max(0, low.tMs - (fromMs ?? low.tMs));
+  if (fromMs === null || (owedNowMs === 0 && trace.periodMs <= seldomMs)) return;
   // A slow fall hides its own end for longer than a steep one.
   const steepLPerMs = Math.max(1e-6, fall.fromL - low.litres) / Math.max(1, low.tMs - fall.fromMs);
   const blurMs = Math.min(minuteMs, 1.5 * trace.periodMs + noticeableL(trace, place) / 2 / steepLPerMs);
-  trace.owed = { ms: (trace.owed?.ms ?? 0) + low.tMs - fromMs, toMs: low.tMs, blurMs };
+  trace.owed = { ms: (trace.owed?.ms ?? 0) + owedNowMs, toMs: low.tMs, blurMs };
 }
 
 /** It fell while the drum called: whether it rises shows only after a while. */

@@ -24,6 +24,8 @@ export interface LevelTrace {
   /** It fell by more than a bucket, read exactly 0 or lies where a wet float says that it can't be. */
   lost: { readonly sinceMs: number; readonly wasL: number; readings: LevelReading[] } | null;
   says: "flowing" | "still" | null;
+  /** It has said one of them before. */
+  hasSaid?: boolean;
   sinceMs: number;
   /** L/min while it rises. */
   riseLPerMin: number;

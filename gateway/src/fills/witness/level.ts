@@ -14,6 +14,7 @@ export function takeLevel(trace: LevelTrace, place: LevelPlace, tMs: number, lit
   trace.heard = true;
   if (!believe(trace, place, { tMs, litres })) return false;
   judgeRise(trace, place, tMs);
+  if (trace.says !== null) trace.hasSaid = true;
   return true;
 }
 

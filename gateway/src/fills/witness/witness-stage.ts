@@ -1,6 +1,6 @@
 import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
-import { countedCell, type Gone, type Measurement } from "../../measurements/index.ts";
+import { countedCell, type Gone, type Measurement, seriesOf } from "../../measurements/index.ts";
 import { actsOf, type PathEvent, type Records, type Stage, type StageContext } from "../../path/index.ts";
 import type { NodePresence } from "../../readings/index.ts";
 import { meterCell, witnessCell } from "../cells.ts";
@@ -27,12 +27,15 @@ import { keyOfMeter, touch, type Witnesses } from "./witnesses.ts";
 /** Until a drum's flow was seen, no more than this is taken to be possible, L/min (common practice, no source). */
 const templateGreatestLPerMin = 10;
 const maxReleases = 10;
+/** What waited in a node tells nothing of now, unless it has caught up with it by then. */
+const caughtUpMs = 60_000;
+const caughtUp = "late";
 
 interface Heard extends PathEvent {
-  readonly kind: "current" | "gone" | "act" | "start" | "presence";
+  readonly kind: "current" | "late" | "gone" | "act" | "start" | "presence";
 }
 
-type Current = PathEvent & { readonly kind: "current"; readonly measurement: Measurement };
+type Current = PathEvent & { readonly kind: "current" | "late"; readonly measurement: Measurement };
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
 const isValid = ({ value, flag }: Measurement) => value !== null && flag !== 4 && flag !== 9;
@@ -73,7 +76,8 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
         ways.drum.greatestFlowLPerMin ?? (all.state.greatest.has(id) ? 0 : templateGreatestLPerMin),
         2,
       ),
-      stopWet: stop?.heard ? stop.wet : null,
+      // One that has begun to change over speaks against nothing.
+      stopWet: stop?.heard && !stop.pending ? stop.wet : null,
       releaseL: releaseOf(all.state, id, ways.stop?.releasesAtL ?? null),
       resolutionL: ways.drum.level
         ? ways.drum.level.as === "volume"
@@ -146,6 +150,19 @@ function take(all: Witnesses, measurement: Measurement, ctx: StageContext): void
   all.atMs = Math.max(all.atMs, tMs);
 }
 
+/** Takes a reading that had waited in its node: its witness speaks again, as of then. */
+function takeLate(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
+  const { channel, subject, quantity, tMs } = measurement;
+  if (all.late.size === 0) ctx.wakeAt(caughtUp, ctx.nowMs + caughtUpMs);
+  all.late.set(seriesOf(measurement), { kind: "gone", channel, subject, quantity, lastMs: tMs });
+  take(all, measurement, ctx);
+}
+
+function takeCurrent(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
+  if (all.late.size > 0) all.late.delete(seriesOf(measurement));
+  take(all, measurement, ctx);
+}
+
 function useLine(all: Witnesses, line: Line): void {
   all.line = line;
   all.ways = waysOf(line);
@@ -215,6 +232,7 @@ export function createWitnesses(): Stage<Heard, never> {
     behind: new Map(),
     touched: new Set(),
     touchedMeters: new Set(),
+    late: new Map(),
     changed: new Set(),
     debounced: new Set(),
     atMs: 0,
@@ -225,7 +243,8 @@ export function createWitnesses(): Stage<Heard, never> {
     owns: [witnessCell, meterCell],
     reads: [countedCell],
     hears: {
-      current: (event, ctx) => take(all, (event as Current).measurement, ctx),
+      current: (event, ctx) => takeCurrent(all, (event as Current).measurement, ctx),
+      late: (event, ctx) => takeLate(all, (event as Current).measurement, ctx),
       gone: (event) => silence(all, event as unknown as Gone),
       act: (event, ctx) => act(all, event as Acted, ctx.nowMs),
       start: () => silenceAll(all),
@@ -234,6 +253,10 @@ export function createWitnesses(): Stage<Heard, never> {
     useLine(line) {
       useLine(all, line);
       for (const drum of all.ways.keys()) all.touched.add(drum);
+    },
+    wake() {
+      for (const gone of all.late.values()) silence(all, gone);
+      all.late.clear();
     },
     afterStep: (ctx) => look(all, ctx),
     dirty: () => dirty(all),

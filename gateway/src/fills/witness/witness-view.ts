@@ -40,7 +40,10 @@ export function meterSaid(
 function levelSaid(trace: LevelTrace, volumeL: number, isShared: boolean): LevelSaid {
   const still = trace.still?.litres;
   const litres = levelNow(trace);
-  const isAway = trace.lost !== null || trace.fall !== null || !trace.heard || isSettling(trace);
+  // Lost and found again it needs its readings before it can tell anew.
+  const isNewAgain = trace.says === null && trace.hasSaid === true;
+  const isAway =
+    trace.lost !== null || trace.fall !== null || !trace.heard || isSettling(trace) || isNewAgain;
   return {
     flowing: isAway || trace.says === null ? null : trace.says === "flowing",
     sinceMs: trace.sinceMs,

@@ -111,7 +111,7 @@ export function byHand(word: DrumWord, known: TripKnown, litres: number): void {
 
 /** Remembers what was known, for the next silence. */
 export function markKnown(word: DrumWord, said: DrumWitnesses, fill: string | null): void {
-  word.knownMs = said.atMs;
+  word.knownMs = Math.min(said.atMs, said.heardMs ?? said.atMs);
   word.knownFill = fill;
   if (said.stop?.heard) word.knownWet = said.stop.wet;
   if (said.level?.litres != null) word.knownLevelL = said.level.litres;

@@ -40,7 +40,7 @@ type Heard =
   | BackFlow
   | Chlorine
   | Acted
-  | (PathEvent & { readonly kind: "current" | "gone" | "start" });
+  | (PathEvent & { readonly kind: "current" | "late" | "gone" | "start" });
 
 function tell(
   all: Words,
@@ -111,7 +111,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   else {
     if (word.isBlind && !awaitsOthers(word, known))
       endSilence(word, known, {
-        nowMs: said.atMs,
+        nowMs: Math.min(said.atMs, said.heardMs ?? said.atMs),
         runsOn: running !== null && running === word.knownFill,
         counted: countedOf(all, drum, ctx),
       });
@@ -262,6 +262,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
         if (act.type === "release" || act.type === "release-undo") answer(all, act, ctx);
       },
       current() {},
+      late() {},
       gone() {},
       start() {},
     },

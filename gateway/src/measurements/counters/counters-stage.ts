@@ -3,7 +3,7 @@ import { compileLine, inOwnUnit, isClosed, type Line, type Slot } from "../../li
 import type { Stage, StageContext } from "../../path/index.ts";
 import { type Reading, startChannel } from "../../readings/index.ts";
 import { type CounterTrace, firstTrace, provedBy, takeCount } from "./counter-trace.ts";
-import { countedCell, unchangedCell } from "./unchanged.ts";
+import { countedCell, edgesCell, unchangedCell } from "./unchanged.ts";
 
 /** Litres go by a total only where its steps are no greater (common practice, no source). */
 const exactStepMl = 100;
@@ -78,6 +78,7 @@ export function createCountersStage(): Stage<Reading, never> {
     changed.add(name);
     ctx.put(unchangedCell, slot.channel, undefined);
     ctx.put(countedCell, slot.channel, undefined);
+    ctx.put(edgesCell, slot.channel, undefined);
   }
 
   function take(name: string, { slot, kind }: Beside, reading: Reading, ctx: StageContext): void {
@@ -87,6 +88,7 @@ export function createCountersStage(): Stage<Reading, never> {
     if (start === null || !isUsable || !canCount(kind, value)) return;
     const taken = { start, value, tMs, said: sameTime(slot.channel, tMs) };
     let trace = traces.get(name);
+    const before = trace && { start: trace.start, value: trace.value, atMs: trace.atMs };
     if (trace) takeCount(trace, taken);
     else {
       trace = firstTrace(kind, taken);
@@ -94,7 +96,12 @@ export function createCountersStage(): Stage<Reading, never> {
     }
     changed.add(name);
     ctx.put(unchangedCell, slot.channel, provedBy(trace, slot.use.scale) ?? undefined);
-    if (kind !== "total") return;
+    if (kind === "changes") {
+      const count = before?.start === start ? value - before.value : 0;
+      if (before && count > 0 && tMs > before.atMs && trace.isCounting)
+        ctx.put(edgesCell, slot.channel, { sinceMs: before.atMs, atMs: tMs, count });
+      return;
+    }
     const { isCounting, hasWrapped, stepMl } = trace;
     ctx.put(countedCell, slot.channel, {
       start,
@@ -108,7 +115,7 @@ export function createCountersStage(): Stage<Reading, never> {
   return {
     name: "counters",
     version: 1,
-    owns: [unchangedCell, countedCell],
+    owns: [unchangedCell, countedCell, edgesCell],
     reads: [],
     hears: {
       reading(reading, ctx) {

@@ -26,6 +26,16 @@ export interface Counted {
 /** By the meter's channel; none where no total stands beside it. */
 export const countedCell = defineCell<Counted>("counted");
 
+/** What a float's node counted between two of its packs: it may have changed over and back. */
+export interface Edges {
+  readonly sinceMs: number;
+  readonly atMs: number;
+  readonly count: number;
+}
+
+/** The last changes that a node counted, by the contact's channel; none where it counts none. */
+export const edgesCell = defineCell<Edges>("edges");
+
 /** By channel; none where no counter stands beside it, or where it was not seen to count yet. */
 export const unchangedCell = defineCell<Unchanged>("unchanged");
 
