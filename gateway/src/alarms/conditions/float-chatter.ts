@@ -15,7 +15,7 @@ export const floatChatter: Condition<Limits, null> = {
   words: {
     unit: "/min",
     source: "more than 3 transitions a minute, 3 s of slosh left out: common practice, no source",
-    when: "more than 3 changes a minute for 2 min, those within 3 s of each other counted once. Over after 10 min without any",
+    when: "more than 3 changes a minute for 2 min, by the node's own count where it sends one, those within 3 s of each other counted once. Over after 10 min without any",
     attention: "record",
   },
   settings: z.strictObject({
