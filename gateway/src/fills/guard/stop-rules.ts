@@ -171,8 +171,7 @@ export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): St
   const isAtRest = rests(state, facts);
   // A float that chatters opens and shuts its valve: that water runs is no proof that it does not stop.
   const chatters =
-    facts.said.stop?.chatters === true ||
-    (state.hasChattered === true && facts.said.level?.lastL != null);
+    facts.said.stop?.chatters === true || (state.hasChattered === true && facts.said.level?.lastL != null);
   const found: readonly (readonly [GuardReason, Failing | null])[] = [
     [1, isAtRest ? null : past],
     [5, isAtRest ? null : brim],
