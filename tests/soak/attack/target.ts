@@ -12,6 +12,8 @@ const root = process.env.DRUMLIN_ATTACKED ?? fileURLToPath(new URL("../../../", 
 const main = join(root, "gateway/src/main.ts");
 
 const stopWithinMs = 15_000;
+/** Loaded before the gateway: it says on demand how much of the heap is in use. */
+const collector = new URL("./collector.mjs", import.meta.url).href;
 
 /** A gateway under attack, with what its nodes and programs need. */
 export interface Target {
@@ -25,6 +27,8 @@ export interface Target {
   readonly level: string;
   readonly viewer: string;
   readonly operator: string;
+  /** What is in use of the main thread's heap once what nobody needs is thrown away, MB. */
+  heapMB(): Promise<number>;
   stop(): Promise<number | null>;
 }
 
@@ -75,10 +79,8 @@ export async function startTarget(hasLived = false): Promise<Target> {
   const profiling = folderOfProfiles ? ["--cpu-prof", `--cpu-prof-dir=${folderOfProfiles}`] : [];
   const child = spawn(
     process.execPath,
-    [...profiling, main, "run", "--line", line, "--data", data, ...listen],
-    {
-      stdio: ["ignore", "pipe", "ignore"],
-    },
+    [...profiling, "--import", collector, main, "run", "--line", line, "--data", data, ...listen],
+    { stdio: ["ignore", "pipe", "ignore", "ipc"] },
   );
   const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
   const ports = await portsOf(child);
@@ -91,6 +93,11 @@ export async function startTarget(hasLived = false): Promise<Target> {
     level,
     viewer,
     operator,
+    heapMB: () =>
+      new Promise((resolve) => {
+        child.once("message", (bytes) => resolve(Number(bytes) / 1e6));
+        child.send("collect");
+      }),
     stop() {
       child.kill("SIGTERM");
       const hard = setTimeout(() => child.kill("SIGKILL"), stopWithinMs);

