@@ -309,11 +309,13 @@ describe("fills of one drum, laid over each other", () => {
     const times = await page.locator(".tcharts .x").textContent();
     expect(times).toMatch(/^0.*10 min.*40 min$/);
     await page.locator(".tcharts").focus();
-    for (let times = 0; times < 6; times += 1) await page.keyboard.press("Shift+ArrowLeft");
-    // Of the longest, 40 min, six tenths back: after 16 min, when all three run.
     const at = page.locator(".at-fills");
+    // Half of the shortest, 20 min; then one and a half tenths of the longest, 40 min, later: all three run.
+    await at.getByText("10 min after the start").waitFor();
+    await page.keyboard.press("Shift+ArrowRight");
+    for (let times = 0; times < 5; times += 1) await page.keyboard.press("ArrowRight");
     await at.getByText("16 min after the start").waitFor();
-    expect((await at.locator("dd b").allTextContents()).every((text) => /^6[56](\.\d)? L$/.test(text))).toBe(
+    expect((await at.locator("li b").allTextContents()).every((text) => /^6[56](\.\d)? L$/.test(text))).toBe(
       true,
     );
     for (let times = 0; times < 4; times += 1) await page.keyboard.press("Shift+ArrowRight");
@@ -321,7 +323,7 @@ describe("fills of one drum, laid over each other", () => {
     await expect
       .poll(
         async () =>
-          (await at.locator("dd b").allTextContents()).filter((text) => text === "no reading").length,
+          (await at.locator("li b").allTextContents()).filter((text) => text === "no reading").length,
       )
       .toBe(2);
     const [csv] = await Promise.all([

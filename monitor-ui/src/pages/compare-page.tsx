@@ -37,7 +37,7 @@ export function ComparePage() {
   const { answer, again } = useAsked<{ items: FillView[] }>(
     drum ? `/api/fills?drum=${encodeURIComponent(drum.id)}&limit=12` : null,
   );
-  const fills = answer?.items ?? [];
+  const fills = (answer?.items ?? []).filter((fill) => fill.drum === drum?.id);
   const channels = shown && drum ? channelsFor(shown, drum) : [];
   const channel = channels.find(({ key }) => key === query.value.get("what")) ?? channels[0];
   const wanted = query.value.get("fills")?.split(",") ?? fills.slice(0, 3).map(({ id }) => id);
@@ -69,7 +69,6 @@ export function ComparePage() {
           {drums.length > 1 && (
             <Choices
               label={w.compare.drum}
-              as="segments"
               choices={drums.map(({ id, title }) => ({ value: id, words: title }))}
               chosen={drum?.id ?? null}
               choose={(id) => go({ drum: id })}
@@ -85,6 +84,7 @@ export function ComparePage() {
         {answer === null && <CouldNotLoad what={w.fillWords.theFills} again={again} />}
         {answer && fills.length === 0 && <p class="soft">{w.compare.none}</p>}
         {shown && channels.length === 0 && <p class="soft">{w.compare.nothing}</p>}
+        <p class="soft sm">{w.compare.which}</p>
         <Choices
           label={w.compare.which}
           choices={fills.map((fill) => ({
@@ -130,7 +130,9 @@ function Laid({ compared, fills, channel }: LaidProps) {
   useGestures(host, { window, nowMs, onWindow: move, onCursor: setCursor, onHome: () => hold(null) });
   const { series, missing } = compared;
   const unit = series[0]?.unit ?? channel.unit;
-  const cursorMs = Math.min(window.toMs, Math.max(window.fromMs, cursor ?? window.toMs));
+  // Until somebody moves it: where all of them still ran.
+  const middleMs = Math.min(...fills.map((fill) => longestOf([fill]))) / 2;
+  const cursorMs = Math.min(window.toMs, Math.max(window.fromMs, cursor ?? middleMs));
   const said = series.map(({ title, buckets }) => {
     const range = rangeOf([buckets]);
     return range
@@ -187,17 +189,19 @@ function Laid({ compared, fills, channel }: LaidProps) {
 /** What each fill had at the cursor, as text. */
 function AtCursor({ compared, ms, unit }: { compared: Compared; ms: number; unit: string }) {
   return (
-    <dl class="pairs at-fills">
-      <dt>{say(w.compare.after, { duration: duration(ms) })}</dt>
-      {compared.series.map(({ key, title, buckets }) => {
-        const bucket = bucketAt(buckets, ms);
-        return (
-          <dd key={key}>
-            {title}: <b>{bucket ? `${figure(bucket.mean)} ${unitWords(unit)}` : w.trendWords.noReading}</b>
-          </dd>
-        );
-      })}
-    </dl>
+    <div class="at-fills">
+      <p class="soft">{say(w.compare.after, { duration: duration(ms) })}</p>
+      <ul class="plain">
+        {compared.series.map(({ key, title, buckets }) => {
+          const bucket = bucketAt(buckets, ms);
+          return (
+            <li key={key}>
+              {title}: <b>{bucket ? `${figure(bucket.mean)} ${unitWords(unit)}` : w.trendWords.noReading}</b>
+            </li>
+          );
+        })}
+      </ul>
+    </div>
   );
 }
 

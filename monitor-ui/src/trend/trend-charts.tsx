@@ -37,6 +37,12 @@ function labelOf({ title, unit, series }: PanelOf): string {
   return `${title}. ${said.join("; ")}`;
 }
 
+/** Times that have room under a panel: each is some 5 letters wide, in the reader's own size. */
+function mostTicks(host: HTMLElement | null): number {
+  const letterPx = Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
+  return Math.min(9, Math.max(2, Math.floor((host?.clientWidth ?? 800) / (5 * letterPx))));
+}
+
 /** All panels over one time, with one cursor: moved by finger, wheel and keys. */
 export function TrendCharts(props: TrendChartsProps) {
   const { loaded, window, zone, cursorMs, onCursor, onWindow, onHome } = props;
@@ -44,7 +50,7 @@ export function TrendCharts(props: TrendChartsProps) {
   const [brush, onBrush] = useState<Stretch | null>(null);
   useGestures(host, { window, nowMs: gatewayNow, onWindow, onCursor, onBrush, onHome });
   const panels = panelsOf(loaded.series);
-  const most = (host.current?.clientWidth ?? 800) > 640 ? 9 : 4;
+  const most = mostTicks(host.current);
   const times = timeTicks(window.fromMs, window.toMs, most, { zone });
   const shown = line.value;
   return (

@@ -19,6 +19,7 @@ const pages = {
   line: ["", ".drum, .first-steps, .next-step, .line"],
   nights: ["nights", ".firsts li, .sheet"],
   trend: ["trend", ".tcharts .ln"],
+  compare: ["compare", ".tcharts .env, .at-fills"],
   alarms: ["alarms", ".log li"],
   nodes: ["nodes", ".node"],
   messages: ["messages", ".destination"],
