@@ -232,6 +232,9 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     if (canned !== undefined) return json(response, 200, canned);
     if (pathname === "/api/fills" || pathname === "/api/alarms/journal")
       return json(response, 200, { items: [], next: null });
+    // What is done with a drum, and work, is answered with the line as it is then.
+    if (request.method === "POST" && /^\/api\/(drums\/|work)/.test(pathname))
+      return json(response, 200, lineView());
     if (request.method === "POST") return json(response, 200, { items: fixture.alarms, next: null });
     const file = join(dist, pathname === "/" ? "index.html" : pathname);
     if (!file.startsWith(dist) || !existsSync(file)) return json(response, 404, {});

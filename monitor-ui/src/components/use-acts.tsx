@@ -17,7 +17,10 @@ export interface Acts {
 /** Focus that fell to the page, as its button went away, goes to the next button of the same place. */
 function keepFocus(host: HTMLDivElement | null): void {
   if (document.activeElement && document.activeElement !== document.body) return;
-  const next = host?.querySelector<HTMLElement>("button, summary, a");
+  // What is folded away can't have it.
+  const next = [...(host?.querySelectorAll<HTMLElement>("button, summary, a") ?? [])].find((one) =>
+    one.checkVisibility(),
+  );
   (
     next ??
     document.querySelector<HTMLElement>(".stands button, .alarms a, .alarms button") ??

@@ -260,7 +260,13 @@ function Notes({ night, changed }: Of & { readonly changed: () => void }) {
                 onInput={({ currentTarget }) => write(currentTarget.value)}
               />
             </label>
-            <button type="button" class="btn" disabled={text.trim() === ""} onClick={() => void save()}>
+            <button
+              type="button"
+              class="btn"
+              // Not disabled: what has focus while it is saved must keep it.
+              aria-disabled={text.trim() === ""}
+              onClick={() => text.trim() !== "" && void save()}
+            >
               {w.nightWords.saveNote}
             </button>
             <p role="status" class="sm">
