@@ -225,7 +225,8 @@ describe("by keys alone", { timeout: 60_000 }, () => {
       .toContain(path.sent);
     // The answer is said, once, and focus stays where the act was: not on the page as a whole.
     const { says } = path;
-    const said = async () => (await page.evaluate<string[]>("globalThis.said")).filter((text) => says?.test(text));
+    const said = async () =>
+      (await page.evaluate<string[]>("globalThis.said")).filter((text) => says?.test(text));
     if (says) await expect.poll(async () => (await said()).length).toBeGreaterThan(0);
     await page.waitForTimeout(100);
     expect((await said()).length).toBe(says ? 1 : 0);
