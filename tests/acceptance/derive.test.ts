@@ -1,7 +1,8 @@
 import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { createPipeline, derive, finishDerivations, LiveDriver } from "@drumlin/gateway/app";
+import { createPipeline, type Derived, derive, finishDerivations, LiveDriver } from "@drumlin/gateway/app";
+import { waterCell } from "@drumlin/gateway/fills";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import type { JournalEntry } from "@drumlin/gateway/readings";
 import { openSqliteSeries, type SeriesRow } from "@drumlin/gateway/series";
@@ -256,29 +257,45 @@ describe("a part of the past derived anew", () => {
     expect(fills()).toEqual(derived);
   });
 
+  /** Ten times as much as it read: 8 uS/cm, over the 5 that resin may let through. */
+  const tenTimes = {
+    type: "calibration",
+    channel: "press/ec-2",
+    validFromMs: beginMs,
+    points: [{ read: 0.8, true: 8 }],
+  };
+  const bad = "water over the limit of 5 µS/cm came in (After resin)";
+
   it("words of then are told anew; the last one is the live path's", async () => {
     const { series, logbook, driver, act } = await twoFills();
     const before = logbook.wordsIn(beginMs, nowMs);
     expect(before.map(({ verdict }) => verdict)).toEqual(["unknown", "unknown"]);
-    // Ten times as much: 8 uS/cm, over the 5 that resin may let through.
-    act(
-      {
-        type: "calibration",
-        channel: "press/ec-2",
-        validFromMs: beginMs,
-        points: [{ read: 0.8, true: 8 }],
-      },
-      6600,
-    );
+    act(tenTimes, 6600);
     await driver.flush();
     await again({ series, logbook }, ...hours(0, 2));
     const after = logbook.wordsIn(beginMs, nowMs);
     expect(after.map(({ verdict }) => verdict)).toEqual(["unknown", "hold", "unknown"]);
-    expect(after[1]).toMatchObject({
-      drum: "mix",
-      reasons: ["water over the limit of 5 µS/cm came in (After resin)"],
-    });
+    expect(after[1]).toMatchObject({ drum: "mix", reasons: [bad] });
     expect(after.at(-1)).toEqual(before.at(-1));
+  });
+
+  it("bad water that it finds holds the drum now, unless somebody answered for it since", async () => {
+    for (const isAnswered of [false, true]) {
+      const house = await twoFills();
+      const { driver, act, push, pipeline } = house;
+      const word = () => pipeline.board.get(waterCell, "mix");
+      const release = { type: "release", drum: "mix", reason: "hand-test", value25UsPerCm: 1 };
+      if (isAnswered) act(release, 6600);
+      act(tenTimes, 6601);
+      await driver.flush();
+      expect(word()?.verdict).toBe(isAnswered ? "use" : "unknown");
+      const entry = (derived: Derived) =>
+        push({ kind: "derived", job: "again", fromMs: beginMs, toMs: nowMs, asOfSeq: 0, ...derived }, 6602);
+      const announce = async (derived: Derived) => entry(derived);
+      await derive({ ...house, nowMs, jobs: ["again"], announce }, { fromMs: beginMs, toMs: nowMs });
+      await driver.flush();
+      expect([word()?.verdict, word()?.reasons]).toEqual(isAnswered ? ["use", []] : ["hold", [bad]]);
+    }
   });
 });
 

@@ -153,8 +153,17 @@ export class DerivationJobs {
         calendar,
         jobs: jobs.map(({ job }) => job),
         isCancelled: () => this.isStopped,
-        announce: ({ records, gone }) =>
-          journal.append({ kind: "derived", job: jobs[0]?.job ?? "", fromMs, toMs, asOfSeq, records, gone }),
+        announce: ({ records, gone, holds }) =>
+          journal.append({
+            kind: "derived",
+            job: jobs[0]?.job ?? "",
+            fromMs,
+            toMs,
+            asOfSeq,
+            records,
+            gone,
+            holds,
+          }),
       },
       { fromMs, toMs },
     );

@@ -1,6 +1,7 @@
-import type { Fill } from "../fills/index.ts";
+import { type Fill, reasonsOf } from "../fills/index.ts";
 import type { Logbook } from "../logbook/index.ts";
 import { channelOfReadingSeries, type Measurement, seriesOf } from "../measurements/index.ts";
+import type { PastHold } from "../readings/index.ts";
 import type { SeriesRow, SeriesStaging, SeriesStore } from "../series/index.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
 import { type Interval, runHistory } from "./history.ts";
@@ -22,6 +23,8 @@ export interface Derived {
   /** Ids of the fills that were revised or added, and of those that were withdrawn. */
   readonly records: readonly string[];
   readonly gone: readonly string[];
+  /** Water that is judged to have been bad, of fills that are other than before. */
+  readonly holds: readonly PastHold[];
 }
 
 /** The store as a derivation uses it: read, and written to where nobody looks until all of it stands. */
@@ -81,6 +84,13 @@ class StagedRows {
     if (this.rows.length > 0) this.replaced += (await this.staging.stage(this.job, this.rows)).replaced ?? 0;
     this.rows = [];
   }
+}
+
+/** What a drum is to be held for by a fill that is other than before. */
+function holdsOf(fill: Fill): readonly PastHold[] {
+  const because = reasonsOf(fill).flatMap((reason) => (reason.code === "over-limit" ? [reason] : []));
+  if (fill.withdrawn || fill.badAtMs == null || because.length === 0) return [];
+  return [{ drum: fill.drum, atMs: fill.badAtMs, because }];
 }
 
 /** Runs the stretch anew; its measurements of the interval lie aside then. Null when it was given up. */
@@ -144,6 +154,7 @@ export async function derive(needs: DeriveNeeds, interval: Interval): Promise<De
       fills: counts,
       records: idsOf(false),
       gone: idsOf(true),
+      holds: changed.flatMap(holdsOf),
     };
     await announce(derived);
     const until = { fromMs: stretch.fromMs, toMs: Math.min(stretch.toMs, nowMs) };

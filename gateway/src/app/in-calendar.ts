@@ -158,5 +158,8 @@ export function actInEngineTime<Given extends Act>(act: Given, calendar: Pick<Ca
 
 /** An entry as the path takes it. */
 export function entryInEngineTime(entry: JournalEntry, calendar: Pick<Calendar, "engineOf">): JournalEntry {
-  return entry.kind === "act" ? { ...entry, act: actInEngineTime(entry.act, calendar) } : entry;
+  if (entry.kind === "act") return { ...entry, act: actInEngineTime(entry.act, calendar) };
+  if (entry.kind !== "derived" || !entry.holds) return entry;
+  const holds = entry.holds.map((hold) => ({ ...hold, atMs: calendar.engineOf(hold.atMs) }));
+  return { ...entry, holds };
 }

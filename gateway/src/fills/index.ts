@@ -29,7 +29,7 @@ export {
 export { type Chlorine, testAgainMs } from "./chlorine/chlorine.ts";
 export { createChlorineStage } from "./chlorine/chlorine-stage.ts";
 export type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "./drum-witnesses.ts";
-export type { DrumWater, Fill, FillEnd, NotStopping } from "./fill.ts";
+export { type DrumWater, type Fill, type FillEnd, type NotStopping, reasonsOf } from "./fill.ts";
 export type { FloatChanged, FloatNow, ProvedBy } from "./floats/float-now.ts";
 export { createFloatsStage } from "./floats/floats-stage.ts";
 export type { Disagreement, FillIsLong, Guard, GuardChange, GuardReason, StopFailed } from "./guard/guard.ts";

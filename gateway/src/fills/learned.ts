@@ -73,14 +73,19 @@ function isWhole(values: readonly number[], value: number): boolean {
   return values.length < 3 || value >= leastShare * median(values);
 }
 
+/** What a fill teaches. */
+interface LearnedFrom {
+  /** Litres in the drum when its float tripped; null where nobody knows. */
+  readonly tripAtL: number | null;
+  /** What came in; null where it is not known, or put together. */
+  readonly litres: number | null;
+  readonly durationMs: number;
+  /** When it ended, epoch ms. */
+  readonly atMs?: number;
+}
+
 /** Remembers a trip's volume and a whole fill, the last 10 and 20 of them; a top-up or a chatter is not a whole fill. */
-export function learn(
-  learned: Learned,
-  tripAtL: number | null,
-  litres: number | null,
-  durationMs: number,
-  atMs = 0,
-): void {
+export function learn(learned: Learned, { tripAtL, litres, durationMs, atMs = 0 }: LearnedFrom): void {
   const usual = extentOf(learned);
   worked.delete(learned);
   if (tripAtL !== null) {

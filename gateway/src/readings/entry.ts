@@ -1,4 +1,5 @@
 import type { Act } from "../acts/index.ts";
+import type { Said } from "../words/index.ts";
 
 /** One entry of the journal: what came in, in one sequence. `seq` starts at 1 and has no gaps. */
 interface EntryBase {
@@ -51,6 +52,13 @@ export interface WorldFact {
 export interface WorldEntry extends EntryBase, WorldFact {
   readonly kind: "world";
 }
+/** Water that a derivation judges to have been bad: the drum's word hears of it, and never of good water. */
+export interface PastHold {
+  readonly drum: string;
+  /** When it was last judged so, calendar time, epoch ms. */
+  readonly atMs: number;
+  readonly because: readonly Said[];
+}
 /** A derivation of a part of the past came into force. */
 export interface Derivation {
   /** Identity of the job: taken twice it changes nothing more. */
@@ -63,6 +71,8 @@ export interface Derivation {
   /** Ids of the records that it wrote anew or changed, and of those that it took back. */
   readonly records: readonly string[];
   readonly gone: readonly string[];
+  /** Absent where an earlier version wrote it. */
+  readonly holds?: readonly PastHold[];
 }
 /** An entry of the journal: a derivation comes into force. */
 export interface DerivedEntry extends EntryBase, Derivation {

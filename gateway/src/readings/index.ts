@@ -6,6 +6,7 @@ export type {
   JournalEntry,
   LineEntry,
   MessageEntry,
+  PastHold,
   StartEntry,
   StopEntry,
   TickEntry,

@@ -12,7 +12,8 @@ drums: { mix: { volume: 200 L, fed_by: after-resin, ${parts} } }
 `);
   if (!read.ok) throw new Error(JSON.stringify(read.faults));
   const learned = nothingLearned();
-  for (let index = 0; index < fills; index += 1) learn(learned, null, fillL, 300_000);
+  for (let index = 0; index < fills; index += 1)
+    learn(learned, { tripAtL: null, litres: fillL, durationMs: 300_000 });
   const [drum] = read.line.drums;
   if (!drum) throw new Error("no drum");
   return guardFigures(read.line, drum, { learned, seenFlowLPerMin: null, isOverflowProved });

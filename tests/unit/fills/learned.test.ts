@@ -11,7 +11,7 @@ import {
 } from "../../../gateway/src/fills/learned.ts";
 
 const tripAt = (learned: ReturnType<typeof nothingLearned>, ...litres: number[]) => {
-  for (const l of litres) learn(learned, l, 20, 300_000);
+  for (const l of litres) learn(learned, { tripAtL: l, litres: 20, durationMs: 300_000 });
 };
 
 describe("where the float trips", () => {

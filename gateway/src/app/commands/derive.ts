@@ -61,8 +61,8 @@ export const deriveCommand: Command = {
           calendar: time.calendar,
           nowMs,
           jobs: [job],
-          announce: ({ records, gone }) =>
-            journal.append({ kind: "derived", job, fromMs, toMs, asOfSeq, records, gone }),
+          announce: ({ records, gone, holds }) =>
+            journal.append({ kind: "derived", job, fromMs, toMs, asOfSeq, records, gone, holds }),
         },
         { fromMs, toMs },
       );

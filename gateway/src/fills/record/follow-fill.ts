@@ -148,14 +148,14 @@ export function closeFill(of: Following): void {
   record.lastEndMs = Math.max(ending.endedAtMs, open.startedAtMs + 1);
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
   if (!failed && !open.flowUnknown && !open.tripInSilence)
-    learn(
-      record.learned,
+    learn(record.learned, {
       // A level that is seldom read lags behind: it stood lower than the float tripped.
-      ending.end === "float-tripped" && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null,
-      isEstimated ? null : fill.litres,
-      ending.endedAtMs - fill.startedAtMs,
-      ending.endedAtMs,
-    );
+      tripAtL:
+        ending.end === "float-tripped" && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null,
+      litres: isEstimated ? null : fill.litres,
+      durationMs: ending.endedAtMs - fill.startedAtMs,
+      atMs: ending.endedAtMs,
+    });
   awaitLevel(record, open, fill);
   of.tell(fill);
 }

@@ -77,13 +77,12 @@ function takeFill(all: Fills, record: DrumRecord, fill: Fill): void {
   record.lastEndMs = fill.endedAtMs;
   record.lastTripL = fill.tripAtL ?? record.lastTripL;
   if (fill.end === "not-stopping" || fill.flowUnknown) return;
-  learn(
-    record.learned,
-    fill.end === "float-tripped" ? fill.tripAtL : null,
-    fill.estimated ? null : fill.litres,
-    fill.endedAtMs - fill.startedAtMs,
-    fill.endedAtMs,
-  );
+  learn(record.learned, {
+    tripAtL: fill.end === "float-tripped" ? fill.tripAtL : null,
+    litres: fill.estimated ? null : fill.litres,
+    durationMs: fill.endedAtMs - fill.startedAtMs,
+    atMs: fill.endedAtMs,
+  });
 }
 
 /**

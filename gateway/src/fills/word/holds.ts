@@ -1,5 +1,6 @@
 import { stageInto } from "../../line/index.ts";
 import type { StageContext } from "../../path/index.ts";
+import type { PastHold } from "../../readings/index.ts";
 import { membraneLimit25 } from "../behind-membrane.ts";
 import { backFlowCell, chlorineCell, feedCell } from "../cells.ts";
 import { type DrumWater, type Fill, reasonsOf } from "../fill.ts";
@@ -63,6 +64,11 @@ function holdForChlorine({ place: { drum }, word, fill }: Judged, ctx: Context):
   const isNew = failed.enteredMs > word.answeredMs || fill.startedAtMs > word.answeredMs;
   if (isFilledSince && isNew)
     hold(word, { code: "chlorine-passes", values: { value: failed.value } }, ctx.nowMs);
+}
+
+/** A derivation found that bad water came in, of which nobody knew: on hold, unless a person answered for it since. */
+export function holdForPast(word: DrumWord, { atMs, because }: PastHold, nowMs: number): void {
+  if (atMs > word.answeredMs) for (const reason of because) hold(word, reason, nowMs);
 }
 
 /** Puts on hold for water over the limit that came in since a person last answered for it, or for the blend. */

@@ -1,7 +1,8 @@
 import type { Act, ActRefused, ReleaseDrum, ReleaseUndo } from "../../acts/index.ts";
 import type { Drum, Line } from "../../line/index.ts";
 import { unchangedCell } from "../../measurements/index.ts";
-import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
+import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
+import type { DerivedEntry, PastHold } from "../../readings/index.ts";
 import { type BackFlow, backFlowPlaces } from "../back-flow/back-flow.ts";
 import { type Batch, isSalted } from "../batch/batch.ts";
 import {
@@ -18,15 +19,16 @@ import {
 import type { Chlorine } from "../chlorine/chlorine.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
-import { isLatched, matterOf, type Reason, readReason, reasonText } from "../reason.ts";
+import { matterOf, reasonText } from "../reason.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
 import { meterChannelOf } from "../witness/ways.ts";
-import { litresIn, nothing, whole } from "./book.ts";
+import { litresIn, whole } from "./book.ts";
 import { firstSight, takeLevel } from "./by-level.ts";
 import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
-import { bandOf, type Judged, judge } from "./holds.ts";
+import { bandOf, holdForPast, type Judged, judge } from "./holds.ts";
+import { presentWord, seedWords } from "./kept-words.ts";
 import { refusalOf, release, undoRelease } from "./release.ts";
 import { awaitsOthers, type Counted, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
 import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
@@ -40,6 +42,7 @@ type Heard =
   | BackFlow
   | Chlorine
   | Acted
+  | DerivedEntry
   | (PathEvent & { readonly kind: "current" | "late" | "gone" | "start" });
 
 function tell(
@@ -151,6 +154,15 @@ function judgeAnew(all: Words, drum: string, ctx: Context): void {
   if (word.told !== null || word.heldFor.length > 0) tell(all, judged, ctx);
 }
 
+/** Later than the word itself: what was good by what was known then is bad by what is known now. */
+function judgePast(all: Words, past: PastHold, ctx: Context): void {
+  const place = all.places.get(past.drum);
+  if (!place) return;
+  const word = wordOf(all, place.drum);
+  holdForPast(word, past, ctx.nowMs);
+  tell(all, { place, word, nowMs: ctx.nowMs }, ctx);
+}
+
 function answer(all: Words, act: ReleaseDrum | ReleaseUndo, ctx: Context): void {
   const place = all.places.get(act.drum);
   if (!place) return;
@@ -179,47 +191,6 @@ function useLine(all: Words, line: Line, ctx: Context): void {
       all.changed.add(drum);
       ctx.put(waterCell, drum, undefined);
     }
-}
-
-function seed(all: Words, records: Records, ctx: Context): void {
-  for (const water of records.last("drum-water") as DrumWater[]) {
-    const place = all.places.get(water.drum);
-    if (!place) continue;
-    const word = wordOf(all, place.drum);
-    const litres = water.contentsL ?? place.drum.volumeL;
-    const ownL = litres * water.unwatched;
-    word.book = {
-      base: { ...nothing, watchedL: litres - ownL, dose: (litres - ownL) * (water.blend25 ?? 0), ownL },
-      since: nothing,
-      isTight: false,
-    };
-    word.everFilled = true;
-    word.isSeen = true;
-    word.release = water.release ?? null;
-    word.answeredMs = water.release?.atMs ?? 0;
-    word.tested25 = water.release?.value25 ?? null;
-    if (water.verdict === "hold") {
-      // A batch that is not ready says so again by itself.
-      word.heldFor = water.reasons.map(readReason).filter(isLatched);
-      word.heldSinceMs = word.heldFor.length > 0 ? water.sinceMs : null;
-    }
-    const { verdict, sinceMs, notReady = false } = water;
-    word.told = { verdict, sinceMs, kind: "", isNotReady: notReady };
-    ctx.put(waterCell, water.drum, water);
-    all.changed.add(water.drum);
-  }
-}
-
-/** A row as it is kept now: reasons were sentences once, and what a word was by the beginning of a text. */
-function present(plain: DrumWord): DrumWord {
-  const word = structuredClone(plain);
-  for (const one of word.undo ? [word, word.undo.before] : [word])
-    one.heldFor = one.heldFor.map((why: Reason | string) =>
-      typeof why === "string" ? readReason(why) : why,
-    );
-  if (word.told && word.told.isNotReady === undefined)
-    word.told = { ...word.told, isNotReady: word.told.kind.startsWith("not-ready ") };
-  return word;
 }
 
 /** May a drum's water be used: followed by what came in, what was drawn, and what nobody saw. */
@@ -253,6 +224,9 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       "back-flow": ({ point }, ctx) => {
         for (const drum of all.comesBack.get(point)?.drums ?? []) judgeAnew(all, drum, ctx);
       },
+      derived({ holds = [] }, ctx) {
+        for (const one of holds) judgePast(all, one, ctx);
+      },
       chlorine: ({ drum }, ctx) => judgeAnew(all, drum, ctx),
       batch({ drum }, ctx) {
         const place = all.places.get(drum);
@@ -281,9 +255,9 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       all.changed.clear();
     },
     load(rows) {
-      all.words = new Map([...rows].map(([drum, plain]) => [drum, present(plain as DrumWord)]));
+      all.words = new Map([...rows].map(([drum, plain]) => [drum, presentWord(plain as DrumWord)]));
       return true;
     },
-    seed: (records, ctx) => seed(all, records, ctx),
+    seed: (records, ctx) => seedWords(all, records, ctx),
   };
 }

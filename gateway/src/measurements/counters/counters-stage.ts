@@ -59,6 +59,37 @@ function countersOf(line: Line): ReadonlyMap<string, Beside> {
   return counters;
 }
 
+interface Counted {
+  /** The count before this one. */
+  readonly before: { readonly start: number; readonly value: number; readonly atMs: number } | undefined;
+  readonly taken: Parameters<typeof takeCount>[1];
+}
+
+/** Puts onto the board what a count shows of its channel. */
+function tell(
+  { slot, kind }: Beside,
+  trace: CounterTrace,
+  { before, taken }: Counted,
+  ctx: StageContext,
+): void {
+  const { start, value, tMs } = taken;
+  ctx.put(unchangedCell, slot.channel, provedBy(trace, slot.use.scale) ?? undefined);
+  if (kind === "changes") {
+    const count = before?.start === start ? value - before.value : 0;
+    if (before && count > 0 && tMs > before.atMs && trace.isCounting)
+      ctx.put(edgesCell, slot.channel, { sinceMs: before.atMs, atMs: tMs, count });
+    return;
+  }
+  const { isCounting, hasWrapped, stepMl } = trace;
+  ctx.put(countedCell, slot.channel, {
+    start,
+    litres: value * 1000 * slot.use.scale,
+    tMs,
+    said: taken.said,
+    isExact: isCounting && !hasWrapped && stepMl > 0 && stepMl * slot.use.scale <= exactStepMl,
+  });
+}
+
 /** Nodes' own counters: what they prove of a time in which nothing was heard. */
 export function createCountersStage(): Stage<Reading, never> {
   let counters: ReadonlyMap<string, Beside> = new Map();
@@ -95,21 +126,7 @@ export function createCountersStage(): Stage<Reading, never> {
       traces.set(name, trace);
     }
     changed.add(name);
-    ctx.put(unchangedCell, slot.channel, provedBy(trace, slot.use.scale) ?? undefined);
-    if (kind === "changes") {
-      const count = before?.start === start ? value - before.value : 0;
-      if (before && count > 0 && tMs > before.atMs && trace.isCounting)
-        ctx.put(edgesCell, slot.channel, { sinceMs: before.atMs, atMs: tMs, count });
-      return;
-    }
-    const { isCounting, hasWrapped, stepMl } = trace;
-    ctx.put(countedCell, slot.channel, {
-      start,
-      litres: value * 1000 * slot.use.scale,
-      tMs,
-      said: taken.said,
-      isExact: isCounting && !hasWrapped && stepMl > 0 && stepMl * slot.use.scale <= exactStepMl,
-    });
+    tell({ slot, kind }, trace, { before, taken }, ctx);
   }
 
   return {
