@@ -1,0 +1,97 @@
+import { derive, finishDerivations } from "@drumlin/gateway/app";
+import { describe, expect, it } from "vitest";
+import { beginMs, nowMs, twoFills } from "./derive-house.ts";
+
+describe("a derivation comes into force whole, or not at all", () => {
+  /** Two fills, a calibration for the past that is not derived yet, and what stands until then. */
+  async function calibrated() {
+    const house = await twoFills();
+    const calibration = {
+      type: "calibration",
+      channel: "press/ec-2",
+      validFromMs: beginMs,
+      points: [{ read: 0.8, true: 1.6 }],
+    };
+    house.act(calibration, 6600);
+    await house.driver.flush();
+    const stands = async () => ({ fills: house.fills(), kappas: await house.kappas() });
+    const old = await stands();
+    const interval = { fromMs: beginMs, toMs: nowMs };
+    const needs = { ...house, nowMs, jobs: ["calibration act-1"], announce: async () => {} };
+    return { ...house, stands, old, interval, needs };
+  }
+  type House = Awaited<ReturnType<typeof calibrated>>;
+  const isNew = async ({ stands, old }: House) => {
+    const { fills, kappas } = await stands();
+    return [
+      fills.every(({ revision }) => revision === 1),
+      kappas.every(({ value }, index) => (value ?? 0) > 1.5 * (old.kappas[index]?.value ?? 0)),
+    ];
+  };
+
+  it("one whose journal entry is not taken changes nothing, and leaves nothing aside", async () => {
+    const house = await calibrated();
+    const announce = () => Promise.reject(new Error("the disk is full"));
+    await expect(derive({ ...house.needs, announce }, house.interval)).rejects.toThrow("the disk is full");
+    expect(await house.stands()).toEqual(house.old);
+    expect(await house.series.staging.staged()).toEqual([]);
+    expect(house.logbook.derivations.isDone("calibration act-1")).toBe(false);
+  });
+
+  it("one that is given up in the middle changes nothing", async () => {
+    const house = await calibrated();
+    let asked = 0;
+    const isCancelled = () => {
+      asked += 1;
+      return asked === 1;
+    };
+    expect(await derive({ ...house.needs, isCancelled }, house.interval)).toBeNull();
+    expect(asked).toBe(1);
+    expect(await house.stands()).toEqual(house.old);
+    expect(await house.series.staging.staged()).toEqual([]);
+  });
+
+  it("while it runs nobody sees any of it; then all of it at once", async () => {
+    const house = await calibrated();
+    let seen: unknown = null;
+    const announce = async () => {
+      seen = await house.stands();
+      expect(await house.series.staging.staged()).toEqual(["calibration act-1"]);
+    };
+    await derive({ ...house.needs, announce }, house.interval);
+    expect(seen).toEqual(house.old);
+    expect(await isNew(house)).toEqual([true, true]);
+  });
+
+  it("cut before it is in force, what lies aside goes at the next start", async () => {
+    const house = await calibrated();
+    const { staging } = house.series;
+    await staging.stage("calibration act-1", [
+      { series: "point/after-resin/conductivity25", tMs: beginMs + 5000, value: 99, flag: 1 },
+    ]);
+    await finishDerivations(staging, house.logbook.derivations);
+    expect(await staging.staged()).toEqual([]);
+    expect(await house.stands()).toEqual(house.old);
+  });
+
+  it("cut right after the logbook has it, the next start brings it to its end", async () => {
+    const house = await calibrated();
+    const { staging } = house.series;
+    const cut = {
+      ...house.needs,
+      series: {
+        names: () => house.series.names(),
+        range: house.series.range.bind(house.series),
+        staging: { ...staging, publish: () => Promise.reject(new Error("killed")) },
+      },
+    };
+    await expect(derive(cut, house.interval)).rejects.toThrow("killed");
+    expect(await isNew(house)).toEqual([true, false]);
+    await finishDerivations(staging, house.logbook.derivations);
+    expect(await isNew(house)).toEqual([true, true]);
+    expect(await staging.staged()).toEqual([]);
+    // Twice is once.
+    await finishDerivations(staging, house.logbook.derivations);
+    expect(await isNew(house)).toEqual([true, true]);
+  });
+});
