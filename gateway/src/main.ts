@@ -15,7 +15,7 @@ process.umask(0o077);
 enableCompileCache();
 process.env.NODE_COMPILE_CACHE ??= getCompileCacheDir();
 const endWithinMs = 1000;
-const { main } = await import("./app/index.ts");
+const { main } = await import("./app/command-line.ts");
 process.exitCode = await main(process.argv.slice(2));
 // What hangs, such as a connection that nobody ends, does not keep the process.
 setTimeout(() => process.exit(), endWithinMs).unref();

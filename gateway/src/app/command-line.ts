@@ -1,40 +1,37 @@
-import { actCommand } from "./commands/act.ts";
-import { backupCommand, restoreCommand } from "./commands/backup.ts";
-import { checkCommand } from "./commands/check.ts";
+import { config } from "zod";
 import type { Command } from "./commands/command.ts";
-import { computeCommand } from "./commands/compute.ts";
-import { demoCommand } from "./commands/demo.ts";
-import { deriveCommand } from "./commands/derive.ts";
-import { exportCommand } from "./commands/export.ts";
-import { lineHelp } from "./commands/help-line.ts";
-import { newCommand } from "./commands/new.ts";
-import { nightCommand } from "./commands/night.ts";
-import { nodeCommand } from "./commands/node.ts";
-import { runCommand } from "./commands/run.ts";
-import { tokenCommand } from "./commands/token.ts";
-import { userCommand } from "./commands/user.ts";
 import { UsageError } from "./options.ts";
 
-const commands: readonly Command[] = [
-  runCommand,
-  demoCommand,
-  checkCommand,
-  newCommand,
-  deriveCommand,
-  exportCommand,
-  backupCommand,
-  restoreCommand,
-  nightCommand,
-  actCommand,
-  userCommand,
-  tokenCommand,
-  nodeCommand,
-  computeCommand,
-];
+// Each schema reads a few things in the life of a process: making a program out of it first costs more than it saves.
+config({ jitless: true });
 
-function overview(): string {
-  const width = Math.max(...commands.map((command) => command.name.length));
-  const rows = commands.map((command) => `  drumlin ${command.name.padEnd(width)}  ${command.summary}`);
+/** Commands in the order of the list; each is loaded when it is asked for, since a gateway needs only its own at its start. */
+const commands: Readonly<Record<string, () => Promise<Command>>> = {
+  run: async () => (await import("./commands/run.ts")).runCommand,
+  demo: async () => (await import("./commands/demo.ts")).demoCommand,
+  check: async () => (await import("./commands/check.ts")).checkCommand,
+  new: async () => (await import("./commands/new.ts")).newCommand,
+  derive: async () => (await import("./commands/derive.ts")).deriveCommand,
+  export: async () => (await import("./commands/export.ts")).exportCommand,
+  backup: async () => (await import("./commands/backup.ts")).backupCommand,
+  restore: async () => (await import("./commands/backup.ts")).restoreCommand,
+  night: async () => (await import("./commands/night.ts")).nightCommand,
+  act: async () => (await import("./commands/act.ts")).actCommand,
+  user: async () => (await import("./commands/user.ts")).userCommand,
+  token: async () => (await import("./commands/token.ts")).tokenCommand,
+  node: async () => (await import("./commands/node.ts")).nodeCommand,
+  compute: async () => (await import("./commands/compute.ts")).computeCommand,
+};
+
+/** A command by its name; null where there is none. */
+async function commandOf(name: string): Promise<Command | null> {
+  return Object.hasOwn(commands, name) ? ((await commands[name]?.()) ?? null) : null;
+}
+
+async function overview(): Promise<string> {
+  const all = await Promise.all(Object.values(commands).map((load) => load()));
+  const width = Math.max(...all.map((command) => command.name.length));
+  const rows = all.map((command) => `  drumlin ${command.name.padEnd(width)}  ${command.summary}`);
   return [
     "Drumlin watches the line that makes water for aquatic animals.",
     "",
@@ -45,16 +42,17 @@ function overview(): string {
 }
 
 /** `drumlin help`: all commands, one of them, or the line file's keys. */
-function help([topic, word]: readonly string[]): number {
+async function help([topic, word]: readonly string[]): Promise<number> {
   if (topic === "line") {
+    const { lineHelp } = await import("./commands/help-line.ts");
     const text = lineHelp(word);
     console.log(
       text ?? `No key of the line file has to do with "${word}". drumlin help line lists them all.`,
     );
     return text === null ? 1 : 0;
   }
-  const command = commands.find((candidate) => candidate.name === topic);
-  console.log(command?.help ?? overview());
+  const command = topic === undefined ? null : await commandOf(topic);
+  console.log(command?.help ?? (await overview()));
   return topic === undefined || command ? 0 : 2;
 }
 
@@ -63,12 +61,12 @@ export async function main(args: readonly string[]): Promise<number> {
   const [name, ...rest] = args;
   if (name === "help") return help(rest);
   if (name === undefined || name === "--help") {
-    console.log(overview());
+    console.log(await overview());
     return name === undefined ? 2 : 0;
   }
-  const command = commands.find((candidate) => candidate.name === name);
+  const command = await commandOf(name);
   if (!command) {
-    console.error(`drumlin: there is no command "${name}".\n\n${overview()}`);
+    console.error(`drumlin: there is no command "${name}".\n\n${await overview()}`);
     return 2;
   }
   if (rest.includes("--help")) {

@@ -14,6 +14,8 @@ import { pointView } from "./views/point-view.ts";
 import type { Looking } from "./views/quantity-view.ts";
 
 const maxListeners = 500;
+/** Subjects of a cell whose news are kept. */
+const maxKnownNews = 50_000;
 
 interface LiveStateNeeds {
   readonly board: Board;
@@ -77,10 +79,31 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
     return drum ? { event: "drum", data: viewOfDrum(looking(), inForce, drum) } : null;
   }
 
+  // What a change is shown as is the same until the line changes: made once, not at each measurement.
+  const news = new Map<Cell<unknown>, Map<string, Told | null>>();
+  let newsLine: Line | null = null;
+  function newsOf(cell: Cell<unknown>, subject: string): Told | null {
+    const inForce = line();
+    if (newsLine !== inForce) news.clear();
+    newsLine = inForce;
+    const ofCell = news.get(cell) ?? new Map<string, Told | null>();
+    if (ofCell.size === 0 || ofCell.size >= maxKnownNews) {
+      ofCell.clear();
+      news.set(cell, ofCell);
+    }
+    let told = ofCell.get(subject);
+    if (told === undefined) {
+      const shown = shownBy.get(cell)?.(subject, inForce) ?? null;
+      told = shown && { key: `${shown.kind}/${shown.id}`, about: shown, view: () => eventOf(shown) };
+      ofCell.set(subject, told);
+    }
+    return told;
+  }
+
   board.onChange((cell, subject) => {
     if (listeners.size === 0) return;
-    const shown = shownBy.get(cell)?.(subject, line()) ?? null;
-    if (shown) tell({ key: `${shown.kind}/${shown.id}`, about: shown, view: () => eventOf(shown) });
+    const told = newsOf(cell, subject);
+    if (told) tell(told);
   });
 
   function viewOfLine(): LineView | null {

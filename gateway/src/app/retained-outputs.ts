@@ -48,15 +48,27 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
     waiting.clear();
   }
 
-  const unsubscribe = needs.subscribe(({ key, about, view }) => {
-    const text = () => {
-      const event = view();
-      return event ? JSON.stringify(event.data) : "";
-    };
-    if (about?.kind === "point") put("points", about.id, text);
-    else if (about?.kind === "drum") put("drums", about.id, text);
-    else if (key === null) {
-      const event = view();
+  // Of what is told again and again: its topic, and how its text is made.
+  const outputs = new WeakMap<Told, readonly [topic: string, text: () => string]>();
+  function outputOf(kind: "points" | "drums", id: string, change: Told): readonly [string, () => string] {
+    const made: readonly [string, () => string] = [
+      gatewayTopic(site, `${kind}/${id}`),
+      () => {
+        const event = change.view();
+        return event ? JSON.stringify(event.data) : "";
+      },
+    ];
+    outputs.set(change, made);
+    return made;
+  }
+
+  const unsubscribe = needs.subscribe((change) => {
+    const { key, about } = change;
+    if (about?.kind === "point" || about?.kind === "drum") {
+      const [topic, text] = outputs.get(change) ?? outputOf(`${about.kind}s`, about.id, change);
+      waiting.set(topic, text);
+    } else if (key === null) {
+      const event = change.view();
       if (event?.event === "alarm") putAlarm(event.data.alarm);
       else if (event?.event === "line") all();
     }

@@ -1,11 +1,7 @@
 import { connect, type IClientOptions, type MqttClient } from "mqtt";
+import { SiteTaken } from "./site-taken.ts";
 
 const presenceWaitMs = 600;
-
-/** Another gateway works at this site. */
-export class SiteTaken extends Error {
-  readonly code = "site-taken";
-}
 
 /** What a gateway says of itself at its site; null where it is not understood. */
 export interface SitePresence {

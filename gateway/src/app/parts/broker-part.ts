@@ -2,8 +2,8 @@ import type { Accounts } from "../../accounts/index.ts";
 import {
   type Broker,
   createBroker,
-  createOutsideBroker,
   type createRefusalCounts,
+  openOutsideBroker,
 } from "../../broker/index.ts";
 import type { Journal } from "../../journal/index.ts";
 import { type Line, nodeOf } from "../../line/index.ts";
@@ -48,7 +48,7 @@ function openBroker({ options, clock, journal, accounts, path, refusals }: Broke
       },
       { site: line.site, host: mqtt.host, port: mqtt.port, tls: mqttTls, ...(rate ? { rate } : {}) },
     );
-  return createOutsideBroker(
+  return openOutsideBroker(
     {
       ...common,
       log,

@@ -1,4 +1,4 @@
-import { createTransport } from "nodemailer";
+import type { Transporter } from "nodemailer";
 import type { MailServer } from "../../line/index.ts";
 import type { Delivery } from "../retry.ts";
 import { onOneLine } from "../words/message-words.ts";
@@ -51,10 +51,11 @@ function whyNot(error: MailError, host: string): Delivery {
   return fail(`${host} can't be reached.`);
 }
 
-/** Sends mails by one server. Nothing of a mail is read from files or addresses; the text is what it was given. */
-export function createMail({ server, password, ca, withinMs: within = withinMs }: MailNeeds) {
-  const { server: host, port, security, user, from } = server;
-  const transport = createTransport({
+/** Opens the way to a server. The library is loaded for the first mail: most starts send none. */
+async function openTransport({ server, password, ca }: MailNeeds, within: number): Promise<Transporter> {
+  const { createTransport } = await import("nodemailer");
+  const { server: host, port, security, user } = server;
+  return createTransport({
     host,
     port,
     secure: security === "tls",
@@ -68,6 +69,13 @@ export function createMail({ server, password, ca, withinMs: within = withinMs }
     disableFileAccess: true,
     disableUrlAccess: true,
   });
+}
+
+/** Sends mails by one server. Nothing of a mail is read from files or addresses; the text is what it was given. */
+export function createMail(needs: MailNeeds) {
+  const { server, withinMs: within = withinMs } = needs;
+  const { server: host, from } = server;
+  let transport: Promise<Transporter> | null = null;
   return {
     /** Resolves with what became of it; never rejects. */
     async send({ id, to, subject, text, html, isUrgent, chart }: Mail): Promise<Delivery> {
@@ -77,7 +85,8 @@ export function createMail({ server, password, ca, withinMs: within = withinMs }
         within,
       );
       try {
-        const sending = transport.sendMail({
+        transport ??= openTransport(needs, within);
+        const sending = (await transport).sendMail({
           from: { name: "Drumlin", address: from },
           to: { name: "", address: to },
           subject: onOneLine(subject),
@@ -103,6 +112,6 @@ export function createMail({ server, password, ca, withinMs: within = withinMs }
         clearTimeout(timer);
       }
     },
-    close: () => transport.close(),
+    close: () => void transport?.then((open) => open.close()),
   };
 }

@@ -5,16 +5,24 @@ const zoned = (ms: number, zone: string) =>
 
 /** Day before month also where English is spoken. */
 const places: Readonly<Record<Language, string>> = { en: "en-GB", de: "de-DE" };
-// Dates are looked at in UTC: the zone was applied before.
-const formats = new Map(
-  (["en", "de"] as const).map((language) => [
-    language,
-    {
+interface DateFormats {
+  readonly weekday: Intl.DateTimeFormat;
+  readonly day: Intl.DateTimeFormat;
+}
+const formats = new Map<Language, DateFormats>();
+
+/** Made when the first message wants them. Dates are looked at in UTC: the zone was applied before. */
+function formatsOf(language: Language): DateFormats {
+  let known = formats.get(language);
+  if (!known) {
+    known = {
       weekday: new Intl.DateTimeFormat(places[language], { weekday: "short", timeZone: "UTC" }),
       day: new Intl.DateTimeFormat(places[language], { day: "numeric", month: "short", timeZone: "UTC" }),
-    },
-  ]),
-);
+    };
+    formats.set(language, known);
+  }
+  return known;
+}
 
 /** When, as the house says it: "07:18" today, "Tue 22:43" within six days, "24 Nov, 22:43" before. */
 export function clockWords(ms: number, nowMs: number, zone: string, language: Language = "en"): string {
@@ -23,10 +31,10 @@ export function clockWords(ms: number, nowMs: number, zone: string, language: La
   const ago = then.toPlainDate().until(zoned(nowMs, zone).toPlainDate()).days;
   if (ago === 0) return time;
   const date = new Date(`${then.toPlainDate()}T00:00:00Z`);
-  const format = formats.get(language);
+  const format = formatsOf(language);
   return ago > 0 && ago < 7
-    ? `${format?.weekday.format(date)} ${time}`
-    : `${format?.day.format(date)}, ${time}`;
+    ? `${format.weekday.format(date)} ${time}`
+    : `${format.day.format(date)}, ${time}`;
 }
 
 /** For how long: "40 s", "12 min", "3 h 5 min", "3 days". */
