@@ -6,9 +6,10 @@ type Handler = (event: PathEvent, ctx: StageContext) => void;
 export interface Seat {
   readonly stage: AnyStage;
   readonly ctx: StageContext;
-  /** Events that wait, with what hears each of them, and how many were heard. */
+  /** Events that wait, with what hears each of them; beyond `waiting` lies what was heard before. */
   readonly inbox: PathEvent[];
   readonly handlers: Handler[];
+  waiting: number;
   heard: number;
   /** It did something in this step, so that `afterStep` is due. */
   isTouched: boolean;
@@ -20,10 +21,16 @@ interface Hearer {
   readonly handler: Handler;
 }
 
-/** Nothing waits any more; what held it is used again. */
+/** Room for so many events is kept from step to step: to make it anew each time costs as much as to hear them. */
+const keptRoom = 256;
+
+/** Nothing waits any more. */
 function empty(seat: Seat): void {
-  seat.inbox.length = 0;
-  seat.handlers.length = 0;
+  if (seat.waiting > keptRoom) {
+    seat.inbox.length = 0;
+    seat.handlers.length = 0;
+  }
+  seat.waiting = 0;
   seat.heard = 0;
 }
 
@@ -38,6 +45,7 @@ export class Seats {
       ctx: contextFor(stage, index),
       inbox: [],
       handlers: [],
+      waiting: 0,
       heard: 0,
       isTouched: false,
     }));
@@ -52,9 +60,10 @@ export class Seats {
     if (!hearers) return;
     for (const { index, handler } of hearers) {
       if (index <= after) continue;
-      const { inbox, handlers } = this.all[index] as Seat;
-      inbox.push(event);
-      handlers.push(handler);
+      const seat = this.all[index] as Seat;
+      seat.inbox[seat.waiting] = event;
+      seat.handlers[seat.waiting] = handler;
+      seat.waiting += 1;
     }
   }
 
@@ -63,7 +72,7 @@ export class Seats {
     for (let place = first; place < this.all.length; place += 1) {
       const seat = this.all[place] as Seat;
       const { stage, ctx, inbox, handlers } = seat;
-      while (seat.heard < inbox.length) {
+      while (seat.heard < seat.waiting) {
         const at = seat.heard;
         seat.heard += 1;
         seat.isTouched = true;
@@ -73,14 +82,14 @@ export class Seats {
         seat.isTouched = false;
         stage.afterStep?.(ctx);
       }
-      if (seat.heard > 0) empty(seat);
+      if (seat.waiting > 0) empty(seat);
     }
   }
 
   /** The step is over, whatever was not heard. */
   forget(): void {
     for (const seat of this.all) {
-      if (seat.inbox.length > 0) empty(seat);
+      if (seat.waiting > 0) empty(seat);
       seat.isTouched = false;
     }
   }
