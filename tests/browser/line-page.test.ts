@@ -108,7 +108,7 @@ describe("the page Line, in a real browser on a real gateway", () => {
     await page.getByRole("main").getByRole("link", { name: "Nodes" }).click();
     await page.getByText("press/spare").waitFor();
     await page.getByText("refused: what and why").click();
-    await page.getByText('The unit "%" is not a percentage in SenML').waitFor();
+    await page.getByText('"%" means something else in SenML').waitFor();
     await page.getByRole("link", { name: "Line", exact: true }).click();
   });
 

@@ -90,7 +90,7 @@ describe("the first account, and signing in", () => {
     await program.getByRole("button", { name: "Make a token" }).click();
     await page.getByText("The token of wall-tablet, shown this once:").waitFor();
     await page.getByRole("button", { name: "Revoke: wall-tablet" }).click();
-    await page.getByText("wall-tablet is let in no more.").waitFor();
+    await page.getByText("wall-tablet is no longer let in.").waitFor();
     expect(await width()).toBeLessThanOrEqual(390);
   });
 

@@ -97,7 +97,7 @@ export const brokerRefusals: Readonly<
     title: "A message came with QoS 2",
     todo: "Use QoS 1: repeats are found by boot and seq.",
   },
-  "payload-too-long": { title: "A payload is over 64 KiB", todo: "Send several packs." },
+  "payload-too-long": { title: "A payload is over 64 KiB", todo: "Split it into several messages." },
   "journal-not-writing": {
     title: "The journal could not take a message in time",
     todo: "Look at the disk; the node sends again.",

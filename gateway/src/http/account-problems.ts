@@ -26,30 +26,30 @@ export const ofAccounts = {
   },
   "last-operator": {
     status: 409,
-    title: "Somebody must be left who may act",
+    title: "The last operator can't be removed",
     todo: "Make another operator first.",
   },
   "set-up-done": { status: 409, title: "The first account exists already", todo: "Sign in with it." },
   "set-up-code-wrong": {
     status: 403,
-    title: "The set-up code is wrong",
-    todo: "Type the code that the gateway printed at its last start.",
+    title: "That code isn't right",
+    todo: "It changes at each start: use the newest.",
   },
   "sign-in-wrong": {
     status: 401,
-    title: "The name or the password is wrong",
+    title: "Name or password is wrong",
     todo: "Try again; an operator can give a new password: drumlin user password NAME.",
   },
   "too-many-sign-ins": {
     status: 429,
-    title: "Too many tries to sign in",
+    title: "Too many tries",
     todo: "Wait as long as Retry-After says.",
   },
   "sign-in-busy": { status: 503, title: "Too many people sign in at once", todo: "Try again in a moment." },
   "accounts-full": {
     status: 409,
-    title: "There are as many accounts as fit",
-    todo: "Remove one that nobody uses.",
+    title: "No room for another account",
+    todo: "Remove one nobody uses.",
   },
   "accounts-not-written": {
     status: 503,

@@ -14,10 +14,10 @@ const own = {
   },
   "account-needed": {
     status: 403,
-    title: "Nobody can act before the first account exists",
+    title: "Make the first account first",
     todo: "Make it on the page with the printed code, or by drumlin user add NAME.",
   },
-  "role-not-enough": { status: 403, title: "A viewer looks and does not act", todo: "Ask an operator." },
+  "role-not-enough": { status: 403, title: "You can look, not change", todo: "Ask an operator." },
   "not-found": { status: 404, title: "There is nothing here", todo: "See /api/docs." },
   "point-unknown": {
     status: 404,
@@ -26,13 +26,13 @@ const own = {
   },
   "no-such-alarm": {
     status: 404,
-    title: "The alarm does not stand",
+    title: "That alarm has ended meanwhile",
     todo: "GET /api/alarms lists what stands.",
   },
   "occurrence-changed": {
     status: 409,
-    title: "The alarm stands as another occurrence",
-    todo: "Look again before you act.",
+    title: "It ended and came back while you looked",
+    todo: "Check the new one.",
   },
   "not-possible-in-state": {
     status: 409,
@@ -61,7 +61,7 @@ const own = {
   },
   "line-file-changed": {
     status: 409,
-    title: "The line file was changed meanwhile",
+    title: "Somebody else changed the line meanwhile",
     todo: "Load it again, then change it.",
   },
   "line-file-faulty": {
@@ -137,7 +137,7 @@ const own = {
   "devices-too-many": {
     status: 409,
     title: "There are as many devices as fit",
-    todo: "Remove one that nobody uses.",
+    todo: "Remove one nobody uses.",
   },
   "subscription-not-usable": {
     status: 400,
@@ -156,8 +156,8 @@ const own = {
   },
   "calibration-not-usable": {
     status: 422,
-    title: "The points of the calibration give no usable line",
-    todo: "Give one point, or two that lie apart, with the probe's reading and the true value.",
+    title: "These two standards are too close together",
+    todo: "Use 84 and 1413, for example, each with the probe's reading.",
   },
   "act-not-known": {
     status: 409,
@@ -243,18 +243,22 @@ const own = {
   },
   "too-many-streams": {
     status: 503,
-    title: "Too many live streams are open",
-    todo: "Close a page, then try again.",
+    title: "Too many pages are open at once",
+    todo: "Close one.",
   },
   "not-ready": {
     status: 503,
     title: "The gateway is starting or stopping",
     todo: "Try again in a few seconds.",
   },
-  "journal-full": { status: 503, title: "Too much waits for the disk", todo: "Try again; look at the disk." },
+  "journal-full": {
+    status: 503,
+    title: "The gateway's disk is too slow",
+    todo: "Try again; look at the disk.",
+  },
   "journal-failed": {
     status: 503,
-    title: "The journal can't be written",
+    title: "The gateway can't write to its disk",
     todo: "Look at the disk, then start again.",
   },
   "journal-closed": {
@@ -264,8 +268,8 @@ const own = {
   },
   internal: {
     status: 500,
-    title: "The gateway did something wrong",
-    todo: "Look at its log, and report it.",
+    title: "Something went wrong in the gateway",
+    todo: "It is in its log: report it.",
   },
 } as const;
 

@@ -22,28 +22,28 @@ export type RejectionCode = SenmlRefusalCode | OwnCode;
 /** What each code means and what to do, in plain words; the only list of them. */
 export const rejections: Readonly<Record<RejectionCode, { readonly title: string; readonly todo: string }>> =
   {
-    "pack-empty": { title: "The message or pack is empty", todo: "Send at least one record." },
+    "pack-empty": { title: "The message is empty", todo: "Send at least one record." },
     "pack-not-json": {
-      title: "The pack is not JSON",
-      todo: "Check quotes and commas; numbers take a point.",
+      title: "This isn't JSON",
+      todo: "Check quotes and commas; decimals take a point.",
     },
     "pack-not-cbor": {
-      title: "The pack begins like CBOR and is not",
-      todo: "Check that the buffer was sent whole.",
+      title: "This isn't complete CBOR",
+      todo: "Send the whole buffer.",
     },
-    "pack-not-array": { title: "The pack is not an array of records", todo: "Put the records into [ ]." },
-    "pack-too-many-records": { title: "The pack has too many records", todo: "Send several packs." },
-    "record-not-map": { title: "A record is not a map", todo: 'Write each record as {"n":…,"v":…}.' },
+    "pack-not-array": { title: "The records aren't in a list", todo: "Put them in [ ]." },
+    "pack-too-many-records": { title: "Too many records", todo: "Split it into several messages." },
+    "record-not-map": { title: "A record isn't an object", todo: 'Write each record as {"n":…,"v":…}.' },
     "label-must-understand": {
-      title: "A label must be understood and is not",
-      todo: "Leave labels that end in _ out.",
+      title: "A label ends in _ and is unknown here",
+      todo: "Leave it out.",
     },
     "label-wrong-type": {
-      title: "A label has a value of the wrong type",
+      title: "A label has the wrong type",
       todo: "Numbers without quotes, text with.",
     },
     "version-unknown": {
-      title: "The SenML version is not understood",
+      title: "Unknown SenML version",
       todo: 'Send "bver":10 or "bver":26, or none.',
     },
     "version-changes": {
@@ -52,47 +52,53 @@ export const rejections: Readonly<Record<RejectionCode, { readonly title: string
     },
     "name-missing": { title: "A record has no name", todo: 'Give "n" in the record or "bn" in the first.' },
     "name-not-allowed": {
-      title: "A name has signs that are not allowed",
-      todo: "Use small letters, digits and hyphens.",
+      title: "A name has characters that aren't allowed",
+      todo: "Use a–z, 0–9 and hyphens.",
     },
     "channels-too-many": {
       title: "A node uses more channel names than are followed",
       todo: "Use fixed names, 256 at most; a name that is heard no longer gives its place up after a day.",
     },
     "value-missing": { title: "A record has no value", todo: 'Give "v" or "vb".' },
-    "value-more-than-one": { title: "A record has more than one value", todo: "Give one of v, vb, vs, vd." },
+    "value-more-than-one": { title: "A record has two values", todo: "Give only one of v, vb, vs and vd." },
     "value-not-finite": {
-      title: "A value is not a finite number",
+      title: "A value isn't a number",
       todo: "Leave the record out when the probe gives none.",
     },
     "value-is-text": { title: "A value is text", todo: 'Send numbers as "v" and switches as "vb".' },
-    "value-is-data": { title: "A value is data", todo: 'Send numbers as "v" and switches as "vb".' },
+    "value-is-data": { title: "A value is binary", todo: 'Send numbers as "v" and switches as "vb".' },
     "unit-percent": {
-      title: 'The unit "%" is not a percentage in SenML',
-      todo: 'Send "/" for a ratio from 0 to 1.',
+      title: '"%" means something else in SenML',
+      todo: 'Send "/" and a ratio from 0 to 1.',
     },
     "unit-secondary-needs-version-26": {
-      title: "A secondary unit without its version",
-      todo: 'Send "bver":26 or a primary unit.',
+      title: 'This unit needs "bver":26',
+      todo: "Add it, or use S/m, Cel, m3.",
     },
-    "unit-not-listed": { title: "The unit is not known", todo: "Send S/m, Cel, m, m3, m3/s, Pa, l or l/s." },
+    "unit-not-listed": {
+      title: "The unit is not known",
+      todo: "Send S/m, Cel, m, m3, m3/s, Pa, l or l/s (µS/cm ÷ 10,000 = S/m).",
+    },
     "topic-not-understood": {
-      title: "The topic is none of the protocol's",
+      title: "The topic has the wrong form",
       todo: "Publish to drumlin/1/{site}/{node}/readings.",
     },
-    "site-unknown": { title: "The topic names another site", todo: "Use the site of the line file." },
+    "site-unknown": {
+      title: "Another site's name in the topic",
+      todo: "Use this site's name, as in the line file.",
+    },
     "presence-not-understood": {
-      title: "The presence message is not understood",
+      title: "The presence message can't be read",
       todo: 'Send {"state":"online","boot":17}.',
     },
     "label-boot": {
-      title: '"boot" is not a whole number',
+      title: '"boot" must be a whole number',
       todo: "Send a number that differs at each start.",
     },
-    "label-seq": { title: '"seq" is not a whole number', todo: "Count the packs since the start." },
-    "label-up": { title: '"up" is not a time in seconds', todo: "Send the seconds since the start." },
+    "label-seq": { title: '"seq" must be a whole number', todo: "Count the packs since the start." },
+    "label-up": { title: '"up" must be seconds', todo: "Send the seconds since the start." },
     "time-too-old": {
-      title: "A time lies too far in the past",
+      title: "A time is over 400 days old",
       todo: "Set the node's clock, or send no time.",
     },
     "time-too-far-ahead": {
@@ -100,20 +106,20 @@ export const rejections: Readonly<Record<RejectionCode, { readonly title: string
       todo: "Set the node's clock, or send no time.",
     },
     "foreign-not-json": {
-      title: "A mapped topic's payload is not JSON",
+      title: "This topic's message isn't JSON",
       todo: "Leave the pointer out in the line file when the payload is a plain number.",
     },
     "foreign-pointer-misses": {
-      title: "The pointer finds nothing in a mapped topic's payload",
+      title: "The pointer finds nothing in this topic's message",
       todo: 'Write the pointer as in "/sensor/ec", each part after a slash.',
     },
     "foreign-not-a-number": {
-      title: "A mapped topic's value is not a number",
+      title: "This topic's value isn't a number",
       todo: "Let the node send a number, true or false, on or off.",
     },
     "nodes-too-many": {
-      title: "More nodes than this gateway follows",
-      todo: "Remove nodes that are gone, or add a gateway.",
+      title: "More nodes than fit",
+      todo: "Remove old ones, or add a gateway.",
     },
   };
 

@@ -82,7 +82,7 @@ const influx: InfluxView = {
 
 const rejection: RejectionView = {
   code: "unit-percent",
-  title: 'The unit "%" is not a percentage in SenML',
+  title: '"%" means something else in SenML',
   todo: "Send / and a ratio.",
   node: "drums",
   count: 1038,

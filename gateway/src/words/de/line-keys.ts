@@ -37,7 +37,7 @@ const pointKeys: Readonly<Record<string, KeyWords>> = {
     what: "Die Sonde für Leitfähigkeit, oder für gelöste Stoffe, wo sie das meldet.",
   },
   "points.*.temperature": {
-    what: "Das Thermometer an der Messstelle. Fehlt es, gilt das nächste im selben Wasser.",
+    what: "Der Fühler an der Messstelle. Fehlt er, gilt der nächste im selben Wasser.",
   },
   "points.*.pressure": { what: "Das Manometer an der Messstelle, gegen die Raumluft." },
   "points.*.level": { what: "Eine Wasserhöhe an der Messstelle; die eines Behälters steht beim Behälter." },
@@ -108,7 +108,7 @@ const drumKeys: Readonly<Record<string, KeyWords>> = {
   },
   "drums.*.flow": { what: "Ein Zähler, der nur das Wasser dieses Behälters zählt." },
   "drums.*.conductivity": { what: "Eine Sonde im Behälter." },
-  "drums.*.temperature": { what: "Ein Thermometer im Behälter." },
+  "drums.*.temperature": { what: "Ein Fühler im Behälter." },
   "drums.*.greatest_flow": {
     what: "Wie schnell Wasser höchstens zulaufen kann: Damit lässt sich ein Überlaufen vorhersagen und ungesehenes Wasser begrenzen.",
     otherwise: "wird aus Füllungen gelernt",

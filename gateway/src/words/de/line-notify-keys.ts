@@ -32,10 +32,10 @@ export const lineNotifyKeys: Readonly<Record<string, KeyWords>> = {
     what: "Rechner von Push-Diensten neben denen der üblichen Browser: Nirgendwo sonst werden Geräte erreicht.",
     otherwise: "nur die üblichen",
   },
-  "notify.to": { what: "Ziele, mit ihren Namen. Jedes hat einen Weg." },
-  "notify.to.*.title": { what: "Wie Seiten es nennen.", otherwise: titled },
+  "notify.to": { what: "Empfänger, mit ihren Namen. Jeder hat einen Weg." },
+  "notify.to.*.title": { what: "Wie Seiten ihn nennen.", otherwise: titled },
   "notify.to.*.person": {
-    what: "Wem es gehört: der Name des Kontos. Die Person kann einen Alarm aus der Nachricht heraus als gesehen markieren.",
+    what: "Wem er gehört: der Name des Kontos. Die Person kann einen Alarm aus der Nachricht heraus als gesehen markieren.",
   },
   "notify.to.*.takes": {
     what: "Das am wenigsten Dringende, das hier gemeldet wird: wake, tell oder today.",

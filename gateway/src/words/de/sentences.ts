@@ -72,7 +72,7 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "not-reversed": "Sein letzter Test hat ihn nicht verkehrt herum gesehen.",
   "float-reads-wet": "Er meldet „nass“. Frei hängen lassen und noch einmal beginnen.",
   "proved-as-it-reads":
-    "So, wie er jetzt meldet, hat er nachweislich funktioniert; er wird nicht umgedreht. Wurde sein Kontakt getauscht, „wet“ in der Liniendatei ändern.",
+    "So, wie er jetzt meldet, hat er nachweislich funktioniert; er wird nicht umgedreht. Wurde sein Kontakt getauscht, „wet“ in der Anlagendatei ändern.",
   "test-too-old": "Dieser Test ist zu lange her: bitte noch einmal testen.",
   "work-time-over": "Die Zeit, bis zu der Sie arbeiten, ist schon vorbei.",
   "nobody-works": "Dort arbeitet niemand.",

@@ -6,7 +6,7 @@ export const batchWords: Translated<typeof english> = {
   states: {
     unknown: "Unbekannt, was darin ist",
     empty: "Leer",
-    filling: "Füllt mit Frischwasser",
+    filling: "Füllt sich mit Frischwasser",
     fresh: "Frischwasser, noch kein Salz",
     salted: "Salz zugegeben",
     mixing: "Wird gemischt",
@@ -26,7 +26,7 @@ export const batchWords: Translated<typeof english> = {
   since: "{state} seit {time}",
   salinity: "Salzgehalt {value}",
   salinityByHand: "Salzgehalt {value}, von Hand gemessen",
-  wanted: ", gewollt {value}",
+  wanted: ", Soll {value}",
   salt: "{mass} kg Salz",
   lot: ", Charge {lots}",
   unsaid: "niemand hat das Salz eingetragen",

@@ -17,5 +17,5 @@ export const compare: Translated<typeof english> = {
   lasted: "Dauer",
   cameIn: "Zugelaufen",
   howEnded: "Wie sie endete",
-  running: "füllt noch",
+  running: "läuft noch",
 };

@@ -15,7 +15,7 @@ export const draw: Translated<typeof english> = {
   undone: "Rückgängig gemacht: {what}",
   toChange: "Das erste Konto anlegen",
   toChangeRest: "Dann lässt sich hier etwas ändern.",
-  mayLook: "Sie dürfen ansehen. Ändern kann die Anlage, wer bedienen darf.",
+  mayLook: "Sie dürfen nur zusehen. Ändern kann die Anlage, wer bedienen darf.",
   theLine: "Anlage",
   keysExplained: "Jeder Eintrag erklärt",
   fileWhat: "Hier steht, was Sie gezeichnet haben. Was von Hand in der Datei geändert wird, gilt ebenso.",
@@ -77,7 +77,7 @@ export const draw: Translated<typeof english> = {
   loopback:
     "Mit 127.0.0.1 wird nur dieser Rechner gehört: Für Knoten im Haus das Gateway mit --mqtt 0.0.0.0:1883 starten.",
   nameTap: "Antippen und benennen",
-  nothingDifferent: "Es ist nichts geändert.",
+  nothingDifferent: "Es wurde nichts geändert.",
   changed: "{what} geändert",
   house: "Haus",
   theHouse: "Das Haus",

@@ -9,7 +9,7 @@ export const fillWords: Translated<typeof english> = {
   noneYet: "Noch keine Füllung gesehen.",
   cantLoad: "Füllungen nicht geladen: keine Antwort vom Gateway.",
   theFills: "Füllungen",
-  still: "füllt noch",
+  still: "läuft noch",
   ends: {
     "float-tripped": "Schwimmer hat geschaltet",
     "inflow-stopped": "Zufluss endete vor dem Schwimmer",
@@ -39,7 +39,7 @@ export const fillWords: Translated<typeof english> = {
     watched: "Überwacht",
     tripped: "Schwimmer schaltete",
     tripAt: "Schaltpunkt",
-    noticed: "Bemerkt",
+    noticed: "Aufgefallen",
   },
   bases: {
     "flow-meter": "Zähler",

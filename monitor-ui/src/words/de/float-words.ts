@@ -40,7 +40,7 @@ export const floatWords: Translated<typeof english> = {
     "no-change": "Er hat sich nicht bewegt. Es wurde nichts geändert. Schwimmer und Kabel prüfen.",
     stayed: "Er blieb nass: Sein Fallen wurde nicht gesehen. Es wurde nichts geändert.",
     flickered: "Er hat geflattert: Das beweist nichts. Es wurde nichts geändert. Kontakt und Kabel prüfen.",
-    silent: "Sein Knoten hat nichts gesagt. Es wurde nichts geändert.",
+    silent: "Sein Knoten hat nichts gemeldet. Es wurde nichts geändert.",
     cancelled: "Abgebrochen. Es wurde nichts geändert.",
   },
   steps: { dry: "Trocken, wie er hängt", wet: "Nass, angehoben", dryAgain: "Wieder trocken" },

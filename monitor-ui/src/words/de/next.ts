@@ -14,7 +14,7 @@ export const next: Translated<typeof english> = {
   place: "Kanäle zuordnen",
   nowSecret: "Jetzt einem Knoten sein Geheimnis geben; seine Kanäle erscheinen von selbst.",
   addNode: "Knoten hinzufügen",
-  guards: "Was ihn bewacht",
+  guards: "Was ihn absichert",
   unseen: "Was unbemerkt bleiben könnte",
   guardsBeside: "neben dem Stoppschwimmer",
 };

@@ -42,7 +42,7 @@ export const nightWords: Translated<typeof english> = {
   whoFromTo: "{who} von {from} bis {to}",
   notOver: "noch nicht vorbei",
   watched: "überwacht",
-  made: "gewonnen",
+  made: "aufbereitet",
   averageOf: "Mittelwert {title}",
   drawn: "entnommen",
   notWatched: "Nicht überwacht",

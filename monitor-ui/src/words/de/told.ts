@@ -68,6 +68,6 @@ export const told: Translated<typeof english> = {
       "Dieser Browser kann es nicht. Am Telefon die Seite zuerst zum Startbildschirm hinzufügen und von dort öffnen.",
     denied: "Nachrichten sind für diese Seite im Browser abgeschaltet.",
   },
-  notAllowed: "Der Browser darf keine Nachrichten zeigen.",
+  notAllowed: "Dieser Browser darf keine Nachrichten zeigen.",
   noPush: "Der Push-Dienst des Browsers ist nicht erreichbar: {error}",
 };

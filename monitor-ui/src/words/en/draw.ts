@@ -73,7 +73,7 @@ export const draw = {
   loopback:
     "At 127.0.0.1 only this machine is listened to: start the gateway with --mqtt 0.0.0.0:1883 for nodes in the house.",
   nameTap: "Name what you tap",
-  nothingDifferent: "Nothing is different.",
+  nothingDifferent: "Nothing has changed.",
   changed: "{what} changed",
   house: "House",
   theHouse: "The house",

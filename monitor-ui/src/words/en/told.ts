@@ -58,6 +58,6 @@ export const told = {
     browser: "This browser can't. On a phone, put the page on the home screen first, and open it from there.",
     denied: "Messages are switched off for this page in the browser.",
   },
-  notAllowed: "The browser was not allowed to show messages.",
+  notAllowed: "This browser isn't allowed to show messages.",
   noPush: "The browser's push service can't be reached: {error}",
 } as const;

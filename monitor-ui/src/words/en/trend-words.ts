@@ -65,7 +65,7 @@ export const trendWords = {
   nothingInTime: "Nothing was measured in this time",
   keys: "Charts: arrow keys move the cursor, plus and minus zoom, page up and down go in time",
   hands:
-    "Drag moves in time, wheel or two fingers zoom. Shift and drag marks a stretch to zoom into. Twice tapped: the last day.",
+    "Drag moves in time, wheel or two fingers zoom. Shift and drag marks a stretch to zoom into. Double tap: back to the last day.",
   byDecades: ", by decades",
   noPicture: "This browser can't make the picture.",
   linkCopied: "Link copied.",
