@@ -82,7 +82,7 @@ describe("the page Line, in a real browser on a real gateway", () => {
     expect(await card.textContent()).toContain("Test ammonia");
     await card.getByRole("button", { name: "Mark as seen: After resin" }).click();
     await card.getByText("Marked as seen.").waitFor();
-    await card.getByText("seen by program:test").waitFor();
+    await card.getByText("seen by program test").waitFor();
     // Focus did not fall to the page as the button went.
     await expect.poll(() => page.evaluate("document.activeElement?.closest('.acard') !== null")).toBe(true);
     await page.goBack();

@@ -203,6 +203,11 @@ const besideKeys: Readonly<Record<string, KeyWords>> = {
   },
   "foreign.[].unit": { what: "Die Einheit dessen, was gesendet wird.", otherwise: "die der Größe" },
   "foreign.[].scale": { what: "Multipliziert, was gesendet wird, bevor seine Einheit gelesen wird." },
+  rooms: {
+    what: "Räume, Schränke und Keller, deren Luft gemessen wird, mit ihren Namen: gegen Frost.",
+  },
+  "rooms.*.title": { what: "Wie der Raum in Alarmen heißt." },
+  "rooms.*.temperature": { what: "Der Fühler darin." },
   limits: {
     what: "Einstellungen von Alarmen, für alle Stellen oder eine; welche es gibt, steht in der Tabelle der Alarme im README.",
   },
