@@ -149,6 +149,16 @@ describe("a backup of a gateway that goes on", () => {
     for (const folder of [without, withThem, data]) rmSync(folder, { recursive: true });
   });
 
+  it("a gateway that started in the folder meanwhile keeps it", async () => {
+    const data = fresh();
+    const onProgress = ({ file }: { file: string }) => {
+      if (file === "clock.json") writeFileSync(join(data, "lock.db"), "");
+    };
+    await expect(restore({ from: backup, data, onProgress })).rejects.toThrow("was put to use meanwhile");
+    expect(readdirSync(data)).toEqual(["lock.db"]);
+    rmSync(data, { recursive: true });
+  });
+
   it("takes nothing from outside its folder, whatever its manifest says", async () => {
     const [evil, data] = [fresh(), fresh()];
     cpSync(backup, evil, { recursive: true });

@@ -97,6 +97,11 @@ export async function restore(needs: RestoreNeeds): Promise<Manifest> {
   if (readdirSync(data).length > 0) throw new Error(`${data} is not empty: name a new folder.`);
   await stage(needs, manifest);
   const staging = join(data, restoringName);
+  // From the mark on no gateway starts here; one that did meanwhile keeps its folder.
+  if (readdirSync(data).some((name) => name !== restoringName)) {
+    rmSync(staging, { recursive: true });
+    throw new Error(`${data} was put to use meanwhile: nothing was put back. Name a new folder.`);
+  }
   for (const { name } of manifest.files) {
     mkdirSync(dirname(join(data, name)), { recursive: true, mode: 0o700 });
     renameSync(join(staging, name), join(data, name));
