@@ -45,6 +45,8 @@ const manual = {
   ...drumBehindResin,
   control: { by: "person", comesAtL: 150, hours: [0, 24], forgetsShare: 0.05 },
 } as const satisfies DrumSetting;
+/** 50 L are gone once an hour: five fills and more before the fault. */
+const byHand = { setting: manual, calmS: 8 * hourS } as const;
 const slow = {
   setting: drumBehindMembrane,
   bucketEveryS: 1500,
@@ -63,14 +65,14 @@ export const kits: ReadonlyMap<string, Kit> = new Map([
   ["level", kit({ level: true })],
   ["overflow", kit({ overflow: true })],
   ["timer", kit({ inlet: true }, { setting: timer })],
-  ["manual", kit({}, { setting: manual })],
+  ["manual", kit({}, byHand)],
   ["membrane", kit({}, slow)],
   ["meter+level", kit({ meter: true, level: true })],
   ["meter+overflow", kit({ meter: true, overflow: true })],
   ["level+overflow", kit({ level: true, overflow: true })],
   ["timer+level", kit({ inlet: true, level: true }, { setting: timer })],
-  ["manual+meter", kit({ meter: true }, { setting: manual })],
-  ["manual+level", kit({ level: true }, { setting: manual })],
+  ["manual+meter", kit({ meter: true }, byHand)],
+  ["manual+level", kit({ level: true }, byHand)],
   ["membrane+meter", kit({ meter: true }, slow)],
   ["membrane+level", kit({ level: true }, slow)],
   ["two-drums+meter", kit({ meter: true }, { drums: 2 })],

@@ -1,10 +1,11 @@
 import { anyFlows } from "./any-flows.ts";
 import type { Guard, StopFailed } from "./guard.ts";
 import type { GuardState } from "./guard-state.ts";
-import { longFill } from "./long-fill.ts";
+import { longFill, personSinceMs } from "./long-fill.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
 import {
   type GuardFacts,
+  isServing,
   markNow,
   meterOf,
   pauseMs,
@@ -42,10 +43,17 @@ function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
 }
 
 /** What runs can only run into this drum, as far as anybody knows: by its level, or by a meter that serves no other that fills. */
-function isOwnInflow({ said }: GuardFacts): boolean {
+const isOwnInflow = (state: GuardState, facts: GuardFacts): boolean =>
+  facts.said.level?.flowing === true || !isServing(state, facts);
+
+/** What a meter counts for another drum is not counted for this one. */
+function followServed(state: GuardState, facts: GuardFacts, tMs: number): void {
+  const { said } = facts;
   const meter = meterOf(said);
   const serves = meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false);
-  return said.level?.flowing === true || !(serves || runsIntoAnother(said));
+  if (serves || runsIntoAnother(said)) state.servedMs = tMs;
+  const { trip } = state;
+  if (meter && trip?.graceOver && isServing(state, facts)) trip.graceOver.meterL = meter.totalL;
 }
 
 /** Inflow that begins two minutes or more after it had ended, with the float wet. */
@@ -59,10 +67,17 @@ function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): voi
     const isOther =
       stoodMs >= pauseMs && (state.stillSinceMs !== null || sinceTripMs >= pauseMs || facts.fill === null);
     const isNoted = state.wetInflow !== null;
-    if (isWet && !isNoted && isOther && state.trip === null && !said.person?.flowing && isOwnInflow(facts))
+    if (
+      isWet &&
+      !isNoted &&
+      isOther &&
+      state.trip === null &&
+      !said.person?.flowing &&
+      isOwnInflow(state, facts)
+    )
       state.wetInflow = markNow(facts, tMs);
     // Another drum's call is often heard a moment after its water is seen to run.
-    else if (isNoted && !isOwnInflow(facts)) state.wetInflow = null;
+    else if (isNoted && !isOwnInflow(state, facts)) state.wetInflow = null;
     state.stillSinceMs = null;
   } else if (flows === false) {
     state.stillSinceMs ??= tMs;
@@ -80,9 +95,9 @@ function followNightInflow(state: GuardState, facts: GuardFacts, tMs: number): v
   const flows = anyFlows(said);
   const began = flows === true && state.stillSinceMs !== null;
   const stoodMs = flows === false && state.stillSinceMs !== null ? tMs - state.stillSinceMs : 0;
-  if (said.person.flowing || stoodMs >= pauseMs || (flows === true && !isOwnInflow(facts)))
+  if (said.person.flowing || stoodMs >= pauseMs || (flows === true && !isOwnInflow(state, facts)))
     state.nightInflow = null;
-  else if (began && !state.nightInflow && isOwnInflow(facts) && isNight(tMs))
+  else if (began && !state.nightInflow && isOwnInflow(state, facts) && isNight(tMs))
     state.nightInflow = markNow(facts, tMs);
 }
 
@@ -149,6 +164,7 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
   const { said, fill, drum } = facts;
   const tMs = said.atMs;
   followTrip(state, facts, tMs);
+  followServed(state, facts, tMs);
   followNightInflow(state, facts, tMs);
   followWetInflow(state, facts, tMs);
   const noInflow = followVain(state, facts);
@@ -169,7 +185,7 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
     }
   }
   const long = longFill(state, facts, pours === true);
-  const isOpen = fill !== null || facts.callSinceMs !== null;
+  const isOpen = fill !== null || facts.callSinceMs !== null || personSinceMs(facts) !== null;
   state.long = isOpen ? (long ? { ...long, sinceMs: state.long?.sinceMs ?? tMs } : state.long) : null;
   const watchLost = followLost(state, facts, pours);
   if (said.stop?.heard && said.stop.wet !== null) state.calledLast = facts.callSinceMs !== null;

@@ -10,7 +10,7 @@ interface Twice {
 /** Inflow that is counted from a moment: the meter's total and the level's inflow count then. */
 export interface Mark {
   readonly tMs: number;
-  readonly meterL: number | null;
+  meterL: number | null;
   readonly levelL: number | null;
 }
 
@@ -28,6 +28,8 @@ export interface GuardState {
   restsL: number | null;
   /** The trip after which inflow must end, and what has come in since its grace ended. */
   trip: (Mark & { graceOver: Mark | null }) | null;
+  /** When its meter last served another drum, as far as anybody knows; null: never. */
+  servedMs: number | null;
   /** When inflow last ended; null while it runs, or when it never ran. */
   stillSinceMs: number | null;
   /** Inflow that began with the float wet. */
@@ -58,6 +60,7 @@ export function newGuardState(): GuardState {
     isClosed: false,
     restsL: null,
     trip: null,
+    servedMs: null,
     stillSinceMs: null,
     wetInflow: null,
     nightInflow: null,

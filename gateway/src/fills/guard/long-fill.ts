@@ -29,6 +29,17 @@ function untaughtMinutes(facts: GuardFacts): number {
 }
 
 /**
+ * Since when a person says that they fill, where no more than one witness sees nothing of it: that one may be stuck. Null:
+ * nobody says so, or two agree that nothing comes.
+ */
+export function personSinceMs({ fill, drum, said }: GuardFacts): number | null {
+  if (fill !== null || drum.control !== "manual" || !said.person?.flowing) return null;
+  const { meters, level, inlet } = said;
+  const still = [...meters, level, inlet].filter((witness) => witness?.flowing === false);
+  return still.length < 2 ? said.person.sinceMs : null;
+}
+
+/**
  * Whether the running fill, or the call of an automatic drum, is outside what its history explains: by litres where a
  * witness counts them, by time where none does or the one that does is in doubt; and a float that calls three times as
  * long as it ever did is told whatever the litres say (a meter may read too little).
@@ -37,7 +48,7 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   const { fill, drum, learned, said, callSinceMs } = facts;
   const manual = drum.control === "manual";
   const fillSinceMs = fill && pours ? fill.startedAtMs : null;
-  const sinceMs = callSinceMs ?? fillSinceMs;
+  const sinceMs = callSinceMs ?? fillSinceMs ?? personSinceMs(facts);
   if (sinceMs === null) return null;
   const over = (by: FillIsLong["by"], value: number, limit: number): FillIsLong | null =>
     value > limit ? { sinceMs: said.atMs, by, value, limit, manual } : null;

@@ -108,9 +108,7 @@ function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
     room === null ? 0.1 * drum.volumeL : Math.max(room / 4, 0.02 * drum.volumeL, 2),
     noiseL,
   );
-  const others =
-    runsIntoAnother(said) ||
-    (meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false));
+  const others = isServing(state, facts);
   const steady = others ? 0 : (meter?.steadyLPerMin ?? 0);
   if (steady > 0 && (usual === null || steady > 0.1 * usual)) return { litres, limitL };
   if (others) {
@@ -120,6 +118,10 @@ function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
   }
   return litres !== null && litres > limitL ? { litres, limitL } : null;
 }
+
+/** What its meter counts may be another drum's: one calls or fills, or did until just now. */
+export const isServing = ({ servedMs }: GuardState, { said, graceMs }: GuardFacts): boolean =>
+  servedMs != null && said.atMs - servedMs < graceMs;
 
 /** What a meter before several drums counts runs into another one of them: its level rises, and this one's does not. */
 export function runsIntoAnother(said: DrumWitnesses): boolean {
