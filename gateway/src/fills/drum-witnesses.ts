@@ -87,6 +87,8 @@ export interface DrumWitnesses {
   readonly others: readonly {
     readonly drum: string;
     readonly flowing: boolean | null;
+    /** Its float asks for water, whatever else it says. */
+    readonly calls: boolean;
     readonly slopeLPerMin: number | null;
   }[];
   /** When something that tells of inflow was last heard. */

@@ -50,7 +50,8 @@ const isOwnInflow = (state: GuardState, facts: GuardFacts): boolean =>
 function followServed(state: GuardState, facts: GuardFacts, tMs: number): void {
   const { said } = facts;
   const meter = meterOf(said);
-  const serves = meter?.isShared === true && said.others.some(({ flowing }) => flowing !== false);
+  const serves =
+    meter?.isShared === true && said.others.some(({ flowing, calls }) => flowing !== false || calls);
   if (serves || runsIntoAnother(said)) state.servedMs = tMs;
   const { trip } = state;
   if (meter && trip?.graceOver && isServing(state, facts)) trip.graceOver.meterL = meter.totalL;

@@ -144,7 +144,7 @@ function withWetFloat(state: GuardState, facts: GuardFacts, tMs: number): Failin
   // Whose level rises shows only after a while.
   const waitsForLevels = meter?.isShared === true && facts.said.level?.flowing === false;
   const leastL = meter?.flowing
-    ? Math.max(wetInflowL, waitsForLevels ? 2 * (facts.said.level?.noticeableL ?? 0) : 0)
+    ? Math.max(wetInflowL, waitsForLevels ? 3 * (facts.said.level?.noticeableL ?? 0) : 0)
     : Math.max(wetInflowL, 0.02 * facts.drum.volumeL, facts.said.level?.noticeableL ?? 0);
   return litres !== null && litres >= leastL ? { litres, limitL: leastL } : null;
 }

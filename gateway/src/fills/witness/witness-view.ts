@@ -37,7 +37,27 @@ export function meterSaid(
   };
 }
 
-function levelSaid(trace: LevelTrace, volumeL: number, isShared: boolean): LevelSaid {
+/** A level still rises, as far as its last minutes tell, for so long after its float has tripped. */
+const lingersMs = 5 * 60_000;
+
+/**
+ * How fast a level rises, L/min, for the shares of a meter; null where it can't be told. 0 where its wet float knows better:
+ * just after the trip, or while the level itself sees no more than noise.
+ */
+function sharingSlope(
+  state: WitnessState,
+  trace: LevelTrace,
+  { stop }: DrumWays,
+  atMs: number,
+): number | null {
+  if (!trace.heard || trace.lost) return null;
+  const float = stop && state.floats.get(stop.id);
+  const isFull = float?.heard === true && float.wet === true;
+  if (isFull && (trace.says !== "flowing" || atMs - float.sinceMs < lingersMs)) return 0;
+  return slopeNow(trace);
+}
+
+function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | null): LevelSaid {
   const still = trace.still?.litres;
   const litres = levelNow(trace);
   // Lost and found again it needs its readings before it can tell anew.
@@ -60,8 +80,7 @@ function levelSaid(trace: LevelTrace, volumeL: number, isShared: boolean): Level
     noticeableL: Math.max(0.01 * volumeL, 6 * noiseOf(trace), 2 * stepOf(trace, volumeL)),
     stepL: stepOf(trace, volumeL),
     periodMs: trace.periodMs,
-    // Only what shares a meter asks for it, and it costs a median of all pairs.
-    slopeLPerMin: isShared && trace.heard && !trace.lost ? slopeNow(trace) : null,
+    slopeLPerMin,
     isLost: trace.lost !== null,
     isAway: isAway && trace.lastMs !== null,
   };
@@ -97,6 +116,12 @@ function personSaid(state: WitnessState, drum: string, atMs: number): Said | nul
   return { flowing: isOld ? null : word.flowing, sinceMs: word.sinceMs, flowLPerMin: null };
 }
 
+/** The float of a drum that fills by itself is dry. */
+function doesCall(state: WitnessState, { drum, stop }: DrumWays): boolean {
+  const float = stop && state.floats.get(stop.id);
+  return drum.control === "automatic" && float?.heard === true && float.wet === false;
+}
+
 /** What a drum says of itself, a shared meter left out: level, inlet, call, a person's word. */
 function ownWord(state: WitnessState, ways: DrumWays, atMs: number): boolean | null {
   const { drum } = ways;
@@ -123,8 +148,10 @@ function othersOf(
   return sharedWith.flatMap((drum) => {
     const ways = all.get(drum);
     const trace = state.levels.get(drum);
-    const slopeLPerMin = trace?.heard && !trace.lost ? slopeNow(trace) : null;
-    return ways ? [{ drum, flowing: ownWord(state, ways, atMs), slopeLPerMin }] : [];
+    const slopeLPerMin = trace && ways ? sharingSlope(state, trace, ways, atMs) : null;
+    return ways
+      ? [{ drum, flowing: ownWord(state, ways, atMs), calls: doesCall(state, ways), slopeLPerMin }]
+      : [];
   });
 }
 
@@ -164,7 +191,14 @@ export function witnessesOf(
     drum: drum.id,
     atMs,
     meters,
-    level: level ? levelSaid(level, drum.volumeL, ways.sharedWith.length > 0) : null,
+    // Only what shares a meter asks for its slope, and that costs a median of all pairs.
+    level: level
+      ? levelSaid(
+          level,
+          drum.volumeL,
+          ways.sharedWith.length > 0 ? sharingSlope(state, level, ways, atMs) : null,
+        )
+      : null,
     inlet: contactSaid(inlet),
     pump: contactSaid(pumpHeard(state)),
     stop,
