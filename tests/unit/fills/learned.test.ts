@@ -6,6 +6,7 @@ import {
   learnCall,
   longestCallMs,
   nothingLearned,
+  peaksAt,
   takeSaidTrip,
   tripBoundL,
 } from "../../../gateway/src/fills/learned.ts";
@@ -61,5 +62,43 @@ describe("how long calls take", () => {
     const learned = nothingLearned();
     for (const seconds of [300, 300, 300, 5, 60, 300, 300]) learnCall(learned, seconds * 1000);
     expect(learned.callsMs).toEqual([300, 300, 300, 300, 300].map((s) => s * 1000));
+  });
+});
+
+describe("what is usual at a time of day", () => {
+  const hourMs = 3_600_000;
+  const dayMs = 24 * hourMs;
+  /** Thirty calls of 5 min a day, and one of 25 min at noon, for so many days. */
+  const busy = (days: number) => {
+    const learned = nothingLearned();
+    for (let day = 0; day < days; day += 1)
+      for (let half = 14; half < 44; half += 1) {
+        const atMs = day * dayMs + (half * hourMs) / 2;
+        const ms = (half === 24 ? 25 : 5) * 60_000;
+        learnCall(learned, ms, atMs);
+        learn(learned, null, (4 * ms) / 60_000, ms, atMs);
+      }
+    return learned;
+  };
+  it("the noon's long fill explains the next one at noon, and none at night", () => {
+    const learned = busy(3);
+    expect(longestCallMs(learned)).toBe(5 * 60_000);
+    expect(peaksAt(learned, 3 * dayMs + 12.5 * hourMs)).toEqual({
+      litres: 100,
+      durationMs: 25 * 60_000,
+      callMs: 25 * 60_000,
+    });
+    expect(peaksAt(learned, 3 * dayMs + 3 * hourMs).callMs).toBe(0);
+  });
+  it("midnight is one time of day, from either side", () => {
+    const learned = nothingLearned();
+    for (let call = 0; call < 6; call += 1) learnCall(learned, 300_000, call * hourMs);
+    learnCall(learned, 900_000, dayMs - hourMs / 2);
+    expect(peaksAt(learned, 2 * dayMs + hourMs).callMs).toBe(900_000);
+  });
+  it("after 14 days it is forgotten, and few are kept", () => {
+    const learned = busy(40);
+    expect(learned.callPeaks?.length).toBeLessThanOrEqual(2);
+    expect(peaksAt(learned, 60 * dayMs + 12 * hourMs).callMs).toBe(0);
   });
 });
