@@ -78,20 +78,6 @@ describe("litres", () => {
   });
 });
 
-describe("a level that is read each 60 s", () => {
-  const slow = { pressS: 60, drumsS: 60, phaseS: 29, noiseL: 0.25 };
-  it("and 80 L drawn in 8 min: nobody is called, one fill, within 5 %", () => {
-    const s = story(level, { startL: 180.5, draw: (atS) => (atS >= 3600 && atS < 4080 ? 10 : 0), ...slow });
-    s.live(3 * 3600);
-    expect(s.calls()).toEqual([]);
-    expect(s.fills()).toHaveLength(1);
-    expect(Math.abs(s.litres() - s.truth.inL) / s.truth.inL).toBeLessThan(0.05);
-  });
-  it("and 21 L drawn in a minute each hour: what fits between release and trip came in", () => {
-    expect(error(level, slow)).toBeLessThan(0.06);
-  });
-});
-
 describe("a level that falls silent in mid-fill", () => {
   it("leaves the litres that it has seen", () => {
     const s = story(level, { startL: 100, silent: (atS) => atS > 900 });

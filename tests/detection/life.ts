@@ -7,7 +7,8 @@ import { createHouse } from "./house.ts";
 import { bandOf, drumsOf, type Kit, lineOf } from "./kits.ts";
 
 const beginMs = Date.UTC(2026, 2, 3);
-const handTestS = 120;
+/** After the first fill is over. */
+const handTestS = 600;
 
 export interface LifeOptions {
   readonly kit: Kit;

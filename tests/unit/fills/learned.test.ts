@@ -95,6 +95,8 @@ describe("what is usual at a time of day", () => {
     for (let call = 0; call < 6; call += 1) learnCall(learned, 300_000, call * hourMs);
     learnCall(learned, 900_000, dayMs - hourMs / 2);
     expect(peaksAt(learned, 2 * dayMs + hourMs).callMs).toBe(900_000);
+    learnCall(learned, 1_200_000, 2 * dayMs + hourMs / 2);
+    expect(peaksAt(learned, 2 * dayMs + 23 * hourMs).callMs).toBe(1_200_000);
   });
   it("after 14 days it is forgotten, and few are kept", () => {
     const learned = busy(40);
