@@ -1,11 +1,15 @@
 import type { Drum } from "../../line/index.ts";
-import type { DrumWitnesses, LevelSaid, MeterSaid } from "../drum-witnesses.ts";
+import type { DrumWitnesses, LevelSaid, MeterSaid, Said } from "../drum-witnesses.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
 import type { FlowBasis } from "../run.ts";
 
 /** A meter at 0 loses to a level that has risen for so long; one that is seldom read says for some readings that it rises still. */
 const meterDoubtMs = 3 * 60_000;
 const meterDoubtPeriods = 10;
+/** One that is seldom read rises still if it rose within so many readings. */
+const latelyPeriods = 5;
+const risesWithinMs = 5 * 60_000;
+const risesWithinPeriods = 10;
 /** Part of a meter's water goes to a drum whose level rises faster than this, L/min. */
 const leastShareLPerMin = 0.2;
 
@@ -40,10 +44,17 @@ function byLevel(level: LevelSaid): Inflow {
   return { flowing, basis: "level", flowLPerMin, sinceMs, estimated: false, meter: null };
 }
 
+/** A level shows a rise only after two of its windows: so long it does not speak against a person who opened the tap. */
+function isTooEarly(level: LevelSaid, { sinceMs }: Said, atMs: number): boolean {
+  return atMs - sinceMs < Math.max(risesWithinMs, risesWithinPeriods * level.periodMs);
+}
+
 /** What the drum itself tells, meters left out: level, inlet, call, a person's word. */
 function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean): Inflow {
   const { level, inlet, stop, person } = said;
-  if (level && level.flowing !== null) return byLevel(level);
+  const isAwaited =
+    level?.flowing === false && person?.flowing === true && isTooEarly(level, person, said.atMs);
+  if (level && level.flowing !== null && !isAwaited) return byLevel(level);
   if (inlet && inlet.flowing !== null)
     return { ...cannotTell, ...inlet, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
   if (person?.flowing) return { ...cannotTell, ...person, basis: "person" };
@@ -100,6 +111,9 @@ function byMeter(meter: MeterSaid, said: DrumWitnesses, own: Inflow): Inflow | n
 export interface MeterZero {
   readonly sinceMs: number;
   readonly levelL: number;
+  /** The highest that it rose to since, and when; absent in rows of versions before. */
+  readonly roseL?: number;
+  readonly roseMs?: number;
 }
 
 /** Whether a level has risen for 3 min (10 of its periods where it is seldom read), by more than noise, while the meter stands at 0: the meter is not believed. */
@@ -115,6 +129,7 @@ export function meterMisses(said: DrumWitnesses, zero: MeterZero | null): boolea
     said.atMs - Math.max(level.sinceMs, zero.sinceMs) >=
       (isSeldom ? meterDoubtPeriods * level.periodMs : meterDoubtMs) &&
     // A level that has come to rest a moment ago still says that it rises.
+    (!isSeldom || said.atMs - (zero.roseMs ?? zero.sinceMs) < latelyPeriods * level.periodMs) &&
     level.flowLPerMin !== null &&
     level.flowLPerMin > leastShareLPerMin &&
     level.inflowL - zero.levelL > level.noticeableL + lateL
@@ -126,7 +141,9 @@ export function markZero(said: DrumWitnesses, zero: MeterZero | null): MeterZero
   const meter = said.meters.find(({ flowing }) => flowing !== null);
   const levelL = said.level?.inflowL ?? null;
   if (!meter || meter.zeroSinceMs === null || levelL === null) return null;
-  return zero?.sinceMs === meter.zeroSinceMs ? zero : { sinceMs: meter.zeroSinceMs, levelL };
+  if (zero?.sinceMs !== meter.zeroSinceMs) return { sinceMs: meter.zeroSinceMs, levelL };
+  const rises = levelL - (zero.roseL ?? zero.levelL) > (said.level?.noticeableL ?? 0) / 2;
+  return rises ? { ...zero, roseL: levelL, roseMs: said.atMs } : zero;
 }
 
 /** The inflow as it was where nothing has changed: what is known of it then stays the same thing. */

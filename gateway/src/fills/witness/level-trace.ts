@@ -101,7 +101,7 @@ export interface LevelPlace {
   /** Where the stop float releases; null when not known. */
   readonly releaseL: number | null;
   readonly resolutionL: number | null;
-  /** An automatic drum's stop float is dry since; null: it does not call, or is not heard. */
+  /** An automatic drum's stop float is dry since, or a person fills it since; null: nobody asks, or the float is not heard. */
   readonly callsSinceMs: number | null;
   /** What a meter of its own says comes in now, L/min; null where none tells. */
   readonly meteredLPerMin: number | null;

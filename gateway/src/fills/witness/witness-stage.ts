@@ -62,6 +62,14 @@ function meteredLPerMin(all: Witnesses, { meters }: DrumWays): number | null {
   return meter?.flowing ? meter.flowLPerMin : null;
 }
 
+/** Since when a drum asks for water: its float, or a person who fills it. */
+function callsSinceMs(all: Witnesses, { drum, stop }: DrumWays): number | null {
+  const float = stop ? all.state.floats.get(stop.id) : undefined;
+  if (drum.control === "automatic") return float?.heard && float.wet === false ? float.sinceMs : null;
+  const person = all.state.persons.get(drum.id);
+  return person?.flowing ? person.sinceMs : null;
+}
+
 function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
   const { id } = measurement.subject;
   const ways = all.ways.get(id);
@@ -84,8 +92,7 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
           ? (all.line?.channels.get(ways.drum.level.channel)?.resolution ?? null)
           : null
         : null,
-      callsSinceMs:
-        ways.drum.control === "automatic" && stop?.heard && stop.wet === false ? stop.sinceMs : null,
+      callsSinceMs: callsSinceMs(all, ways),
       meteredLPerMin: meteredLPerMin(all, ways),
     };
     takeLevel(trace, place, measurement.tMs, measurement.value as number);

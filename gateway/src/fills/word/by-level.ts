@@ -1,5 +1,5 @@
-import { anchor, draw, litresIn, unknownBook, whole } from "./book.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
+import { anchor, draw, litresIn, unknownBook, whole } from "./book.ts";
 import { slackShare, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { byHand } from "./unseen.ts";
