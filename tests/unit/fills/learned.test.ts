@@ -76,7 +76,7 @@ describe("what is usual at a time of day", () => {
         const atMs = day * dayMs + (half * hourMs) / 2;
         const ms = (half === 24 ? 25 : 5) * 60_000;
         learnCall(learned, ms, atMs);
-        learn(learned, null, (4 * ms) / 60_000, ms, atMs);
+        learn(learned, { tripAtL: null, litres: (4 * ms) / 60_000, durationMs: ms, atMs });
       }
     return learned;
   };
