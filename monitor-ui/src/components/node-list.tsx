@@ -4,7 +4,8 @@ import { recentRejections } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, lost, nowMs } from "../data/state.ts";
 import { codeWords } from "../format/code-words.ts";
-import { asSet, clock, duration, figure } from "../format/numbers.ts";
+import { asSet, clock, duration } from "../format/numbers.ts";
+import { rawWords } from "../format/raw-words.ts";
 import { count, say, w } from "../words/words.ts";
 
 function presenceWords(node: NodeView): string {
@@ -41,7 +42,7 @@ function Refused({ node, refused }: { readonly node: string; readonly refused: n
 function Unassigned({ channel, value, unit }: NodeView["unassigned"][number]) {
   return (
     <div class="unassigned">
-      {channel}: <b class="n">{figure(value)}</b> {unit ?? ""} · {w.nodeWords.noPlace}
+      {channel}: <b class="n">{rawWords(value, unit)}</b> · {w.nodeWords.noPlace}
       {mayAct.value && (
         <>
           {" · "}

@@ -6,10 +6,18 @@ import { Field } from "../components/field.tsx";
 import { NodeSecret } from "../components/first-steps.tsx";
 import { gatewayNowMs } from "../data/state.ts";
 import { asSet, duration } from "../format/numbers.ts";
-import { say, w } from "../words/words.ts";
+import { count, say, w } from "../words/words.ts";
 import { brokerOf, tryCommand } from "./try-command.ts";
 
 const namePattern = /^[a-z0-9][a-z0-9-]{0,62}$/;
+
+/** Under so much an age is no news: it was heard now. */
+const nowWithinMs = 15_000;
+
+function heardWords(lastSeen: string): string {
+  const ageMs = gatewayNowMs.value - Date.parse(lastSeen);
+  return ageMs < nowWithinMs ? w.draw.heardNow : say(w.draw.heardAgo, { duration: duration(ageMs) });
+}
 
 /** Nodes: a name and a secret for each, lines to copy, and which of them was heard. */
 export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; readonly line: LineView }) {
@@ -74,10 +82,7 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
                     <span class="soft sm">
                       {lastSeen === null
                         ? w.draw.notHeard
-                        : say(w.draw.heardAgo, {
-                            duration: duration(gatewayNowMs.value - Date.parse(lastSeen)),
-                            count: asSet(packs),
-                          })}
+                        : `${heardWords(lastSeen)} · ${count(w.nodeWords.messages, packs, { count: asSet(packs) })}`}
                       {unassigned.length > 0 &&
                         ` · ${say(w.draw.withoutPlace, { count: unassigned.length })}`}
                     </span>

@@ -4,7 +4,8 @@ import { Sheet } from "../components/sheet.tsx";
 import { ActAnswer, useActs } from "../components/use-acts.tsx";
 import { change, placeChannel } from "../data/drawing.ts";
 import { titleOf } from "../data/state.ts";
-import { asSet, figure } from "../format/numbers.ts";
+import { asSet } from "../format/numbers.ts";
+import { rawWords } from "../format/raw-words.ts";
 import { say, w } from "../words/words.ts";
 import { Drawing } from "./drawing.tsx";
 import type { Edit } from "./rows.ts";
@@ -21,7 +22,7 @@ function rawOf(line: LineView, channel: string): string {
     ? found.value === 1
       ? w.draw.contactClosed
       : w.draw.contactOpen
-    : `${figure(found.value)} ${found.unit ?? ""}`.trim();
+    : rawWords(found.value, found.unit);
 }
 
 const nameOf = ({ of, role }: Place) =>
