@@ -96,5 +96,5 @@ export function afterRejection(node: NodeNow = unheard, seq: number): NodeNow {
 
 /** A node of another protocol, which sends no packs, after a value of it. */
 export function afterValue(node: NodeNow = unheard, atMs: number): NodeNow {
-  return { ...node, lastSeenMs: atMs };
+  return node.lastSeenMs === atMs ? node : { ...node, lastSeenMs: atMs };
 }

@@ -24,7 +24,9 @@ function waitingOf(node: string, rows: ReadonlyMap<string, unknown>): WaitingPac
 }
 
 function putNode(ctx: Context, node: string, after: (known: NodeNow | undefined) => NodeNow): void {
-  ctx.put(nodeCell, node, after(ctx.get(nodeCell, node)));
+  const known = ctx.get(nodeCell, node);
+  const next = after(known);
+  if (next !== known) ctx.put(nodeCell, node, next);
 }
 
 /** Brings what is known of a node forward by what came of a message. */

@@ -63,6 +63,23 @@ function viewOf({ drum, band, isProbed }: SaltDrum, now: BatchNow, nowMs: number
 const turnOf = ({ id, state, sinceMs, salt, isOff, intruding }: Batch) =>
   [id, state, sinceMs, salt.length, isOff, intruding !== null].join();
 
+const isSameList = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && (a.length === 0 || JSON.stringify(a) === JSON.stringify(b));
+
+/** Whether nothing of it has changed but the time. */
+const isAsBefore = (a: Batch, b: Batch): boolean =>
+  a.id === b.id &&
+  a.state === b.state &&
+  a.sinceMs === b.sinceMs &&
+  a.salinity === b.salinity &&
+  a.salinityBy === b.salinityBy &&
+  a.isOff === b.isOff &&
+  a.cameInL === b.cameInL &&
+  a.intruding?.sinceMs === b.intruding?.sinceMs &&
+  a.intruding?.litres === b.intruding?.litres &&
+  isSameList(a.salt, b.salt) &&
+  isSameList(a.waits, b.waits);
+
 function show(all: Batches, drum: string, nowMs: number, ctx: Context): void {
   const place = all.drums.get(drum);
   const now = all.now.get(drum);
@@ -70,9 +87,7 @@ function show(all: Batches, drum: string, nowMs: number, ctx: Context): void {
   const was = ctx.get(batchCell, drum);
   const batch = viewOf(place, now, nowMs);
   all.changed.add(drum);
-  const { atMs: _at, ...rest } = batch;
-  const { atMs: _was, ...before } = was ?? batch;
-  if (was && JSON.stringify(rest) === JSON.stringify(before)) return;
+  if (was && isAsBefore(was, batch)) return;
   ctx.put(batchCell, drum, batch);
   if (!was || turnOf(was) !== turnOf(batch)) ctx.tell(batch);
 }
