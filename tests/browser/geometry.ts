@@ -19,7 +19,7 @@ const look = ({ mayShorten, focusToo }: Asked) => `(() => {
   const modal = document.querySelector("dialog[open]");
   const host = modal ?? document.body;
   const seen = (element) =>
-    element.checkVisibility({ opacityProperty: true, visibilityProperty: true, contentVisibilityAuto: true }) &&
+    element.checkVisibility({ opacityProperty: true, visibilityProperty: true }) &&
     !element.closest(".vh, .skip");
   const clipsOf = new Map();
   // What cuts or scrolls round an element, from itself outward.

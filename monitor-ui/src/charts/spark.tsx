@@ -1,5 +1,5 @@
 import type { Buckets } from "@drumlin/gateway/contract";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import { seriesBetween } from "../data/lists.ts";
 import { gatewayNow } from "../data/now.ts";
 import { gatewayNowMs } from "../data/state.ts";
@@ -52,8 +52,9 @@ export function Spark(props: SparkProps) {
     };
   }, [kind, id, quantity, sinceMs, untilMs]);
   const unit = kind === "points" ? "uS/cm" : "L";
-  const curve = recent && curveOf(recent, limit);
-  const now = gatewayNowMs.value;
+  const curve = useMemo(() => recent && curveOf(recent, limit), [recent, limit]);
+  // Fifty curves that each heard the second's tick would keep a phone busy: only times of the past are set against now.
+  const now = sinceMs === null ? gatewayNowMs.peek() : gatewayNowMs.value;
   const span =
     sinceMs === null
       ? say(w.chart.lastHours, { hours })

@@ -8,6 +8,7 @@ import type {
   PointView,
 } from "@drumlin/gateway/contract";
 import { earlyStream } from "./early.ts";
+import { drawGathered, forgetGathered, gather } from "./gather.ts";
 import { askMe, mustSignIn } from "./me.ts";
 import { soundOn } from "./sound.ts";
 import { alarms, gatewayAheadMs, heardMs, line, link, nowMs } from "./state.ts";
@@ -49,6 +50,7 @@ async function tryAgain(): Promise<void> {
 /** What is done with each event of the stream, by its name. */
 const takes: { readonly [Name in LiveEvent["event"]]?: (data: never) => void } = {
   snapshot(snapshot: { line: LineView; alarms: AlarmView[] }) {
+    forgetGathered();
     gatewayAheadMs.value = Date.parse(snapshot.line.now) - Date.now();
     line.value = snapshot.line;
     alarms.value = snapshot.alarms;
@@ -57,21 +59,23 @@ const takes: { readonly [Name in LiveEvent["event"]]?: (data: never) => void } =
     gatewayAheadMs.value = Date.parse(now) - Date.now();
   },
   line(next: LineView) {
+    forgetGathered();
     line.value = next;
   },
   point(point: PointView) {
-    if (line.value)
-      line.value = { ...line.value, points: replaced(line.value.points, point) as LineView["points"] };
+    gather(`point ${point.id}`, (shown) => ({ ...shown, points: replaced(shown.points, point) }));
   },
   drum(drum: DrumView) {
-    if (line.value)
-      line.value = { ...line.value, drums: replaced(line.value.drums, drum) as LineView["drums"] };
+    gather(`drum ${drum.id}`, (shown) => ({ ...shown, drums: replaced(shown.drums, drum) }));
   },
   node(node: NodeView) {
-    if (line.value)
-      line.value = { ...line.value, nodes: replaced(line.value.nodes, node) as LineView["nodes"] };
+    gather(`node ${node.id}`, (shown) => ({ ...shown, nodes: replaced(shown.nodes, node) }));
   },
-  alarm: takeAlarm,
+  alarm(change: AlarmChangeView) {
+    // Its numbers are those of what came before it.
+    drawGathered();
+    takeAlarm(change);
+  },
 };
 
 function hear({ type, data }: MessageEvent<string>): void {
@@ -130,7 +134,8 @@ function reopenWhenHanging(): void {
 export function followLive(): void {
   document.addEventListener("visibilitychange", () => (unwatched() ? closeLive() : openLive()));
   setInterval(() => {
-    nowMs.value = Date.now();
+    // What was just drawn has set the clock too.
+    if (Date.now() - nowMs.value > 900) nowMs.value = Date.now();
     reopenWhenHanging();
   }, 1000);
 }

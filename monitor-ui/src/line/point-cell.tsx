@@ -1,4 +1,5 @@
 import type { DrumView, LineView, PointView } from "@drumlin/gateway/contract";
+import { useMemo } from "preact/hooks";
 import { Spark } from "../charts/spark.tsx";
 import { alarms, gatewayNowMs, lost } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
@@ -67,6 +68,13 @@ export function PointCell({ line, point, place, runs, drum }: PointCellProps) {
   const { value, at, belowResolution } = point.conductivity25;
   const isShown = look !== "stale" && look !== "noprobe" && value !== null;
   const fills = drum?.filling === true && !lost.value;
+  const { id, title, limit } = point;
+  const sparkTitle = say(w.point.conductivityTitle, { title });
+  // The same piece again, so that it is not gone through each second.
+  const spark = useMemo(
+    () => <Spark kind="points" id={id} quantity="conductivity25" title={sparkTitle} limit={limit} />,
+    [id, sparkTitle, limit],
+  );
   return (
     <li class={`cell ${look} ${place} ${runs ? "run" : ""} ${alarm?.attention ?? ""}`} data-point={point.id}>
       <div class="head">
@@ -98,15 +106,7 @@ export function PointCell({ line, point, place, runs, drum }: PointCellProps) {
         {isShown && point.limit !== null && (
           <LimitScale value={value} limit={point.limit} judged={point.judged.now} />
         )}
-        {point.hasProbe && (
-          <Spark
-            kind="points"
-            id={point.id}
-            quantity="conductivity25"
-            title={say(w.point.conductivityTitle, { title: point.title })}
-            limit={point.limit}
-          />
-        )}
+        {point.hasProbe && spark}
       </div>
       <div class="tail">{tailOf(at, look)}</div>
       {drum && <span class={fills ? "drop run" : "drop"} />}

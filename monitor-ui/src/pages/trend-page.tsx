@@ -80,7 +80,9 @@ export function TrendPage() {
   };
   const toggle = (key: string) =>
     show(wanted.includes(key) ? wanted.filter((other) => other !== key) : [...wanted, key], window);
-  const cursorMs = Math.min(window.toMs, Math.max(window.fromMs, cursor ?? window.toMs - 1));
+  // Until a finger takes it, it stands at the newest that was loaded: now has no bucket yet.
+  const newestMs = Math.min(window.toMs, loaded?.toMs ?? window.toMs) - 1;
+  const cursorMs = Math.min(window.toMs, Math.max(window.fromMs, cursor ?? newestMs));
   return (
     <PageFrame
       title={w.frame.trend}

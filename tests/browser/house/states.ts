@@ -125,6 +125,8 @@ const states = {
   /** The line is drawn, and its nodes were never heard. */
   first: {
     nodes: () => [],
+    stages: stages.map((one) => ({ ...one, removal: null })),
+    series: undefined,
     waitsFor: [
       { node: "press", channels: ["ec-1", "ec-2", "t-1", "flow-1"] },
       { node: "drums", channels: ["float-1", "level-1"] },
