@@ -1,11 +1,13 @@
 import { z } from "zod";
 import { fillCell, floatCell, inflowCell } from "../../fills/index.ts";
-import { compileLine, type Drum, drumsBehind, type Line } from "../../line/index.ts";
+import type { Drum } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import { nodeCell } from "../../readings/index.ts";
-import type { Condition, Look } from "../condition.ts";
+import type { Condition } from "../condition.ts";
+import { drumsOnNode } from "../drums-on-node.ts";
 import { allowedMs, silentSinceMs } from "../node-silence.ts";
 import { nodesOf } from "../subject.ts";
+import { doubts, isStopDoubted, leftMs } from "../unseen-fill.ts";
 
 interface Limits {
   /** Null: 12 periods of the node, at least 60 s. */
@@ -15,63 +17,6 @@ const periods = 12;
 const leastMs = 60_000;
 /** Where the stop is in doubt, silence wakes after half the time left to overflow, and not before. */
 const leastBeforeWakeMs = 120_000;
-
-/** Drums that a node watches: their floats, level, inlet or meter hang on it. */
-function drumsOn(line: Line, node: string): readonly Drum[] {
-  const own = new Set(
-    compileLine(line)
-      .slotsOfNode.get(node)
-      ?.map(({ channel }) => channel),
-  );
-  // A meter on the way watches every drum behind it.
-  const behind = new Set(
-    [
-      ...line.stages.map(({ to, flow }) => ({ at: to, flow })),
-      ...line.points.map(({ id, flow }) => ({ at: id, flow })),
-    ]
-      .filter(({ flow }) => flow && own.has(flow))
-      .flatMap(({ at }) => drumsBehind(line, at)),
-  );
-  return line.drums.filter(
-    (drum) =>
-      behind.has(drum) ||
-      [
-        ...drum.floats.map(({ channel }) => channel),
-        drum.level?.channel,
-        drum.inlet?.channel,
-        drum.flow,
-      ].some((channel) => channel && own.has(channel)),
-  );
-}
-
-type NodeLook = Look<Limits, readonly Drum[]>;
-
-const stopsOf = ({ floats }: Drum) => floats.filter(({ role }) => role === "stop");
-/** What speaks against a stop float before it has failed. */
-const doubts = ["float-unproven", "float-stuck", "float-disagrees"] as const;
-
-const hasFailed = ({ other }: NodeLook, { id }: Drum): boolean => other("drum-not-stopping", id) !== null;
-const isInDoubt = ({ other }: NodeLook, drum: Drum): boolean =>
-  stopsOf(drum).some(({ id }) => doubts.some((condition) => other(condition, id) !== null));
-
-/**
- * Litres that were in a filling drum when it was last heard; where no level tells and its stop has not failed, no more than
- * where its float trips. Null: nobody knows.
- */
-function lastLitres(look: NodeLook, drum: Drum): number | null {
-  const { board } = look;
-  const measured = board.get(latestCell, `drum/${drum.id}/volume`)?.measurement.value ?? null;
-  if (measured !== null || hasFailed(look, drum)) return measured;
-  const [stop] = stopsOf(drum);
-  return (stop && board.get(floatCell, stop.id)?.setL) ?? stop?.tripsAtL ?? null;
-}
-
-/** From when a filling drum was last heard until it overflows, as far as level and flow were known, ms; null: nobody knows. */
-function leftMs(look: NodeLook, drum: Drum): number | null {
-  const litres = lastLitres(look, drum);
-  const flow = look.board.get(inflowCell, drum.id)?.flowLPerMin ?? drum.greatestFlowLPerMin;
-  return litres === null || flow === null || flow <= 0 ? null : ((drum.volumeL - litres) / flow) * 60_000;
-}
 
 /** A node says nothing more. */
 export const nodeSilent: Condition<Limits, readonly Drum[]> = {
@@ -89,7 +34,7 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
   }),
   defaults: () => ({ after_s: null }),
   subjects: nodesOf,
-  place: (line, { id }) => drumsOn(line, id),
+  place: (line, { id }) => drumsOnNode(line, id),
   reads: [nodeCell, fillCell, inflowCell, latestCell, floatCell],
   hears: (drums, { id }) => [
     { cell: nodeCell, key: id },
@@ -123,8 +68,7 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
     const silentMs = nowMs - (silentSinceMs(board.get(nodeCell, subject.id), startedMs) ?? nowMs);
     const isUrgent = filling.some(
       (drum) =>
-        (hasFailed(look, drum) || isInDoubt(look, drum)) &&
-        silentMs > Math.max(leastBeforeWakeMs, (leftMs(look, drum) ?? 0) / 2),
+        isStopDoubted(look, drum) && silentMs > Math.max(leastBeforeWakeMs, (leftMs(look, drum) ?? 0) / 2),
     );
     return isUrgent ? "wake" : filling.length > 0 ? "tell" : "today";
   },
@@ -132,7 +76,7 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
     {
       condition: "watch-lost",
       isOneRing: true,
-      subjects: (line, { id }) => drumsOn(line, id).map((drum) => drum.id),
+      subjects: (line, { id }) => drumsOnNode(line, id).map((drum) => drum.id),
     },
   ],
 };

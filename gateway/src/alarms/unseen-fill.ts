@@ -1,0 +1,38 @@
+import { floatCell, inflowCell } from "../fills/index.ts";
+import type { Drum } from "../line/index.ts";
+import { latestCell } from "../measurements/index.ts";
+import type { Look } from "./condition.ts";
+
+/** Of a look, what is asked about a drum that fills unseen. */
+type Asking = Pick<Look<unknown, unknown>, "board" | "other">;
+
+const stopsOf = ({ floats }: Drum) => floats.filter(({ role }) => role === "stop");
+/** What speaks against a stop float before it has failed. */
+export const doubts = ["float-unproven", "float-stuck", "float-disagrees"] as const;
+
+const hasFailed = ({ other }: Asking, { id }: Drum): boolean => other("drum-not-stopping", id) !== null;
+const isInDoubt = ({ other }: Asking, drum: Drum): boolean =>
+  stopsOf(drum).some(({ id }) => doubts.some((condition) => other(condition, id) !== null));
+
+/**
+ * Litres that were in a filling drum when it was last heard; where no level tells and its stop has not failed, no more than
+ * where its float trips. Null: nobody knows.
+ */
+function lastLitres(look: Asking, drum: Drum): number | null {
+  const { board } = look;
+  const measured = board.get(latestCell, `drum/${drum.id}/volume`)?.measurement.value ?? null;
+  if (measured !== null || hasFailed(look, drum)) return measured;
+  const [stop] = stopsOf(drum);
+  return (stop && board.get(floatCell, stop.id)?.setL) ?? stop?.tripsAtL ?? null;
+}
+
+/** From when a filling drum was last heard until it overflows, as far as level and flow were known, ms; null: nobody knows. */
+export function leftMs(look: Asking, drum: Drum): number | null {
+  const litres = lastLitres(look, drum);
+  const flow = look.board.get(inflowCell, drum.id)?.flowLPerMin ?? drum.greatestFlowLPerMin;
+  return litres === null || flow === null || flow <= 0 ? null : ((drum.volumeL - litres) / flow) * 60_000;
+}
+
+/** Whether a drum's stop has failed already, or something speaks against its float. */
+export const isStopDoubted = (look: Asking, drum: Drum): boolean =>
+  hasFailed(look, drum) || isInDoubt(look, drum);
