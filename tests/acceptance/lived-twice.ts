@@ -43,6 +43,9 @@ type Told = Extract<Outcome, { kind: "measurement" | "run" | "fill" | "drum-wate
 /** Judged by messages and the gateway itself, of which the store keeps nothing: silences, refusals, clocks. */
 const ofMessages: ReadonlySet<string> = new Set(["node-silent", "site-silent", "clock-wrong"]);
 
+/** Whether it rings hangs on a silent node, which rings for both. */
+const ringsWithNodes: ReadonlySet<string> = new Set(["watch-lost"]);
+
 const under = (key: string | null) => (ofMessages.has(key?.split(":")[0] ?? "") ? null : key);
 
 /** What history must give again: measurements by series and time, runs, fills that ended, words, alarms. */
@@ -64,6 +67,7 @@ function projection(outcomes: readonly Outcome[], fromMs: number, toMs: number):
       return JSON.stringify({
         ...outcome,
         id: "",
+        annunciated: ringsWithNodes.has(outcome.alarm.condition) ? null : outcome.annunciated,
         alarm: { ...outcome.alarm, occurrence: "", under: under(outcome.alarm.under) },
       });
     if (outcome.kind !== "measurement") return JSON.stringify(outcome);
