@@ -138,7 +138,7 @@ describe("the first run, from an empty folder to a judged number", { timeout: 60
     await page.getByRole("button", { name: /thermometer/ }).click();
     const found = await fits();
     expect(found.length).toBeGreaterThan(0);
-    expect(found.every((words) => words === "temperature")).toBe(true);
+    expect(found.every((words) => /^temperature: /.test(words))).toBe(true);
     await page.getByRole("button", { name: /thermometer/ }).click();
     const { yaml: before } = await lineFile();
     const answer = await page.evaluate(

@@ -45,8 +45,8 @@ export function Drawing({ drawing, chosen = null, onPart, fits, onPlace }: Drawi
     !drawing.drums.some(({ fedBy }) => fedBy === id);
   const rows = rowsOf(drawing);
   const floors = drawing.places.filter(({ of }) => of.kind === "floor");
-  const slots = (own: readonly Place[]) =>
-    fits !== undefined && onPlace && <Slots places={own} fits={fits} onPlace={onPlace} />;
+  const slots = (title: string, own: readonly Place[]) =>
+    fits !== undefined && onPlace && <Slots title={title} places={own} fits={fits} onPlace={onPlace} />;
   return (
     <ol class="drawn" aria-label={w.draw.down}>
       {rows.map((row, at) => (
@@ -60,7 +60,10 @@ export function Drawing({ drawing, chosen = null, onPart, fits, onPlace }: Drawi
           </div>
           <div>
             <PartName row={row} says={saysOf(drawing, row)} chosen={isSame(chosen, row)} onPart={onPart} />
-            {slots(drawing.places.filter(({ of }) => of.kind === row.kind && of.id === row.id))}
+            {slots(
+              row.title,
+              drawing.places.filter(({ of }) => of.kind === row.kind && of.id === row.id),
+            )}
           </div>
         </li>
       ))}
@@ -69,7 +72,7 @@ export function Drawing({ drawing, chosen = null, onPart, fits, onPlace }: Drawi
           <div class="sign of-floor" />
           <div>
             <b class="part">{w.draw.floor}</b>
-            {slots(floors)}
+            {slots(w.draw.floor, floors)}
           </div>
         </li>
       )}
@@ -117,11 +120,13 @@ function saysOf(drawing: LineDrawing, { kind, id }: Part): string {
 
 /** Places of one part: with something in the hand those that take it, else what is there and what most lines have. */
 function Slots(props: {
+  /** The part's name: every point has a place for conductivity. */
+  readonly title: string;
   readonly places: readonly Place[];
   readonly fits: readonly string[] | null;
   readonly onPlace: (place: Place) => void;
 }) {
-  const { places, fits, onPlace } = props;
+  const { title, places, fits, onPlace } = props;
   const shown = places.filter(({ place, channel, role, of }) =>
     fits ? fits.includes(place) : channel !== null || isUsual(of.kind, role),
   );
@@ -138,6 +143,7 @@ function Slots(props: {
           >
             {roleWords(one.role)}
             {one.channel !== null && <span class="soft">{one.channel}</span>}
+            <span class="vh">: {title}</span>
           </button>
         </li>
       ))}
