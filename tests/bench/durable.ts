@@ -130,5 +130,7 @@ export async function againstPlainScript(): Promise<void> {
   figure("plainPacksPerSecond", rate(there), "1/s", "MQTT.js on Mosquitto, JSON.parse, InfluxDB client");
   figure("plainCpuMicrosecondsPerPack", cpu(there), "us", "of the script, Mosquitto and InfluxDB");
   figure("durableRatio", rate(here) / rate(there), "1", "of the two rates");
+  const processor = "the script's processor time for a pack, with its servers', against the gateway's";
+  figure("durableCpuRatio", cpu(there) / cpu(here), "1", processor);
   figure("durableInfluxRatio", rate(withInflux) / rate(there), "1", sentToo);
 }
