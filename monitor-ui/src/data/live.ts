@@ -48,15 +48,15 @@ async function tryAgain(): Promise<void> {
 }
 
 /** What is done with each event of the stream, by its name. */
-const takes: { readonly [Name in LiveEvent["event"]]?: (data: never) => void } = {
-  snapshot(snapshot: { line: LineView; alarms: AlarmView[] }) {
+const takes: { readonly [Name in LiveEvent["event"]]?: (data: never, cameMs: number) => void } = {
+  snapshot(snapshot: { line: LineView; alarms: AlarmView[] }, cameMs: number) {
     forgetGathered();
-    gatewayAheadMs.value = Date.parse(snapshot.line.now) - Date.now();
+    gatewayAheadMs.value = Date.parse(snapshot.line.now) - cameMs;
     line.value = snapshot.line;
     alarms.value = snapshot.alarms;
   },
-  heartbeat({ now }: { now: string }) {
-    gatewayAheadMs.value = Date.parse(now) - Date.now();
+  heartbeat({ now }: { now: string }, cameMs: number) {
+    gatewayAheadMs.value = Date.parse(now) - cameMs;
   },
   line(next: LineView) {
     forgetGathered();
@@ -78,9 +78,11 @@ const takes: { readonly [Name in LiveEvent["event"]]?: (data: never) => void } =
   },
 };
 
-function hear({ type, data }: MessageEvent<string>): void {
-  heardMs.value = Date.now();
-  takes[type as LiveEvent["event"]]?.(JSON.parse(data) as never);
+function hear({ type, data, timeStamp }: MessageEvent<string>): void {
+  // What was kept until this code was here is as old as it is.
+  const cameMs = Date.now() - (performance.now() - timeStamp);
+  heardMs.value = cameMs;
+  takes[type as LiveEvent["event"]]?.(JSON.parse(data) as never, cameMs);
 }
 
 function newStream(): EventSource {
