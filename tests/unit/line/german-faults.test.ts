@@ -111,6 +111,11 @@ const tooMany = [
   `${supply}notify: { to: { a: { webhook: { url: "https://x.example", form: text, headers: { ${many(21, (at) => `h${at}: v`)} } } } } }\n`,
 ];
 
+/** Keys of others that stand in the file itself. */
+const withKeys = [
+  `${supply}notify: { to: { a: { webhook: { url: "https://x.example/q7f3k2m9p1z8w4v6", headers: { Authorization: Bearer t } } } }, heartbeat: { get: "https://x.example/?token=t" } }\n`,
+];
+
 /** Each setting of each condition, as it can't be. */
 const settings = conditionRows.flatMap(({ id, settings: { shape } }) =>
   Object.keys(shape).map((key) => `${supply}limits: { ${id}: { ${key}: "no such" } }\n`),
@@ -118,7 +123,7 @@ const settings = conditionRows.flatMap(({ id, settings: { shape } }) =>
 
 /** What the reader says of all of them, each text once. */
 const said = new Set(
-  [...files, ...tooMany, ...settings].flatMap((yaml) =>
+  [...files, ...tooMany, ...withKeys, ...settings].flatMap((yaml) =>
     readLineFile(yaml).faults.flatMap(({ message, instead }) => [message, instead]),
   ),
 );

@@ -144,10 +144,12 @@ export function closeFill(of: Following): void {
     drawnL: said.level?.drawnL ?? 0,
   });
   record.open = null;
+  // Told in two (a silence between them): how long the rest of it took teaches nothing.
+  const isRest = open.startedAtMs - record.lastEndMs < pauseMs;
   // The next one must have an id of its own.
   record.lastEndMs = Math.max(ending.endedAtMs, open.startedAtMs + 1);
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
-  if (!failed && !open.flowUnknown && !open.tripInSilence)
+  if (!failed && !isRest && !open.flowUnknown && !open.tripInSilence)
     learn(record.learned, {
       // A level that is seldom read lags behind: it stood lower than the float tripped.
       tripAtL:
