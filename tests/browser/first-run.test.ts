@@ -44,13 +44,17 @@ const next = () => page.locator(".steps-on .first").click();
 const part = (name: RegExp) => page.locator(".drawn").getByRole("button", { name });
 const undoable = (words: string) => page.locator(".undo-last").getByText(words, { exact: true }).waitFor();
 const fits = async () => (await page.locator(".slots .slot").allTextContents()).map((text) => text.trim());
+const chip = (channel: string) => page.locator(".chips").getByRole("button", { name: new RegExp(channel) });
 /** Takes a channel in the hand, and taps a part's place. */
-async function hang(channel: string, of: string, place: string): Promise<void> {
-  await page.getByRole("button", { name: new RegExp(channel) }).click();
+async function tap(channel: string, of: string, place: string): Promise<void> {
+  await chip(channel).click();
   await page
     .locator(".drawn > li", { has: page.locator(".part", { hasText: of }) })
     .getByRole("button", { name: new RegExp(place) })
     .click();
+}
+async function hang(channel: string, of: string, place: string): Promise<void> {
+  await tap(channel, of, place);
   await undoable(`${channel} placed`);
 }
 const widthIsKept = async () =>
@@ -149,9 +153,24 @@ describe("the first run, from an empty folder to a judged number", { timeout: 60
     expect((await lineFile()).yaml).toBe(before);
   });
 
+  it("taps that come faster than the gateway answers are done in turn, and what is in the hand stays there", async () => {
+    const { promise: answered, resolve: answer } = Promise.withResolvers<void>();
+    await page.route("**/api/nodes/press/assign", async (route) => {
+      await answered;
+      await route.continue();
+    });
+    await tap("press/probe-a", "Supply", "^conductivity");
+    await tap("press/thermometer", "Supply", "^temperature");
+    await chip("press/meter").click();
+    answer();
+    await undoable("press/thermometer placed");
+    await page.getByText("press/thermometer is Supply, temperature").waitFor();
+    await page.unroute("**/api/nodes/press/assign");
+    expect(await chip("press/meter").getAttribute("aria-pressed")).toBe("true");
+    await chip("press/meter").click();
+  });
+
   it("channels are placed by tapping the drawing; a probe that hangs there is never replaced unasked", async () => {
-    await hang("press/probe-a", "Supply", "^conductivity");
-    await hang("press/thermometer", "Supply", "^temperature");
     await hang("press/meter", "Supply", "^flow");
     await hang("press/float", "Fresh drum", "^stop float");
     await page.getByRole("button", { name: /probe-b/ }).click();

@@ -247,6 +247,10 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     port: typeof address === "object" && address ? address.port : 0,
     /** Method and address of everything asked so far. */
     asked,
+    /** What the person has chosen, who is signed in; null: nothing. */
+    choose(chosen: unknown): void {
+      settings = chosen;
+    },
     streams: () => streams.size,
     /** Says something on every open stream. */
     tell(event: LiveEvent): void {

@@ -178,9 +178,17 @@ describe("what a person chooses", () => {
     await page.evaluate("location.hash = ''");
     await supply().getByText("26,4").waitFor();
   });
+
+  it("goes before what the browser would have: no twelve hours for who chose German", async () => {
+    await open("", { locale: "en-US" });
+    expect(await page.getAttribute("html", "lang")).toBe("de");
+    expect(await page.locator(".status").textContent()).toMatch(/, \d{2}:\d{2}(?!\s[AP]M)/);
+  });
 });
 
-describe("a device two zones away", () => {
+describe("a device two zones away, of a person who chose nothing", () => {
+  beforeAll(() => server.choose(null));
+
   it("shows the site's times, and says so", async () => {
     await open("", { zone: "America/New_York" });
     await page.getByText("Zeiten in Europe/Berlin.").waitFor();
@@ -194,6 +202,7 @@ describe("a device two zones away", () => {
 
   it("twelve hours where the browser counts so", async () => {
     await open("", { locale: "en-US", zone: "Europe/Berlin" });
+    expect(await page.getAttribute("html", "lang")).toBe("en");
     expect(await page.locator(".status").textContent()).toMatch(/\d{2}:\d{2}\s[AP]M/);
   });
 });

@@ -11,8 +11,13 @@ export interface Acts {
   readonly answer: { readonly taken: boolean; readonly words: string } | null;
   /** Says something where the finger was, without sending anything. */
   readonly say: (words: string) => void;
-  readonly run: (name: string, done: string, send: () => Promise<Sent>) => Promise<boolean>;
+  /** Runs an act; false where it was not taken, or another one runs. */
+  readonly run: Run;
+  /** As `run`, but waits for what runs: for taps that come faster than the gateway answers. */
+  readonly runInTurn: Run;
 }
+
+type Run = (name: string, done: string, send: () => Promise<Sent>) => Promise<boolean>;
 
 /** Focus that fell to the page, as its button went away, goes to the next button of the same place. */
 function keepFocus(host: HTMLDivElement | null): void {
@@ -33,20 +38,34 @@ export function useActs(): Acts {
   const host = useRef<HTMLDivElement>(null);
   const [busy, setBusy] = useState("");
   const [answer, setAnswer] = useState<Acts["answer"]>(null);
+  /** What runs, known before the page is drawn again; and when the last of those that wait is through. */
+  const running = useRef(false);
+  const turn = useRef<Promise<unknown>>(Promise.resolve());
+  const run: Run = async (name, done, send) => {
+    if (running.current) return false;
+    running.current = true;
+    setAnswer(null);
+    setBusy(name);
+    try {
+      const sent = await send();
+      setAnswer({ taken: sent.taken, words: sent.taken ? done : sent.problem });
+      return sent.taken;
+    } finally {
+      running.current = false;
+      setBusy("");
+      requestAnimationFrame(() => keepFocus(host.current));
+    }
+  };
   return {
     host,
     busy,
     answer,
     say: (words) => setAnswer({ taken: false, words }),
-    async run(name, done, send) {
-      if (busy !== "") return false;
-      setAnswer(null);
-      setBusy(name);
-      const sent = await send();
-      setBusy("");
-      setAnswer({ taken: sent.taken, words: sent.taken ? done : sent.problem });
-      requestAnimationFrame(() => keepFocus(host.current));
-      return sent.taken;
+    run,
+    runInTurn(name, done, send) {
+      const mine = turn.current.then(() => run(name, done, send));
+      turn.current = mine.catch(() => undefined);
+      return mine;
     },
   };
 }

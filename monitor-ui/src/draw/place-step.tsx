@@ -1,5 +1,5 @@
 import type { LineDrawing, LineView } from "@drumlin/gateway/contract";
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { Sheet } from "../components/sheet.tsx";
 import { ActAnswer, useActs } from "../components/use-acts.tsx";
 import { change, placeChannel } from "../data/drawing.ts";
@@ -39,27 +39,30 @@ export function PlaceStep({ drawing, line }: { readonly drawing: LineDrawing; re
   const [held, take] = useState<string | null>(null);
   const [asked, ask] = useState<Place | null>(null);
   const acts = useActs();
+  /** Channels whose place was tapped, and the gateway has not answered yet. */
+  const onTheWay = useRef(new Set<string>());
   const inHand = drawing.heard.find(({ channel }) => channel === held) ?? null;
   const put = (place: Place) => {
     ask(null);
-    if (!inHand) return;
-    void acts.run(
-      place.place,
-      say(w.draw.isPlace, { channel: inHand.channel, place: nameOf(place) }),
-      async () => {
-        const sent = await placeChannel(say(w.draw.placed, { channel: inHand.channel }), {
-          channel: inHand.channel,
+    if (!inHand || onTheWay.current.has(inHand.channel)) return;
+    const { channel } = inHand;
+    onTheWay.current.add(channel);
+    void acts
+      .runInTurn(place.place, say(w.draw.isPlace, { channel, place: nameOf(place) }), async () => {
+        const sent = await placeChannel(say(w.draw.placed, { channel }), {
+          channel,
           to: place.place,
           ...(place.channel === null ? {} : { instead: place.channel }),
         });
-        if (sent.taken) take(null);
+        // Another one that was taken meanwhile stays in the hand.
+        if (sent.taken) take((now) => (now === channel ? null : now));
         return sent;
-      },
-    );
+      })
+      .finally(() => onTheWay.current.delete(channel));
   };
   const clear = (place: Place) => {
     ask(null);
-    void acts.run(place.place, say(w.draw.noPlace, { channel: place.channel ?? "" }), () =>
+    void acts.runInTurn(place.place, say(w.draw.noPlace, { channel: place.channel ?? "" }), () =>
       change(say(w.draw.takenAway, { channel: place.channel ?? "" }), cleared(place)),
     );
   };
