@@ -29,9 +29,16 @@ export const drawing = signal<LineDrawing | null | undefined>(undefined);
 /** Changes of this tab, the newest last; kept over a reload. */
 const made = signal<readonly Made[]>(recall());
 
-/** Asks for the line as it is drawn now. What was known stays where there is no answer. */
+/** How often it was asked for, and which of these answers is shown. */
+let [asked, shown] = [0, 0];
+
+/** Asks for the line as it is drawn now. What was known stays where there is no answer, or one to a later question came first. */
 export async function loadDrawing(): Promise<void> {
+  asked += 1;
+  const mine = asked;
   const answer = await ask<LineDrawing>("/api/line/drawing");
+  if (mine < shown) return;
+  if (answer) shown = mine;
   drawing.value = answer ?? drawing.value ?? null;
 }
 
