@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { ChannelSheet } from "../components/channel-sheet.tsx";
 import { Choices } from "../components/field.tsx";
 import { FillLog } from "../components/fill-log.tsx";
@@ -45,15 +45,18 @@ function useLoaded(channels: readonly Channel[], window: Window, isMoving: boole
   const often = Math.max(15_000, Math.min(60_000, span / 100));
   const when = window.live ? `${span} ${Math.floor(window.toMs / often)}` : `${window.fromMs} ${window.toMs}`;
   const asked = channels.map(({ key }) => key).join();
+  const turns = useRef({ begun: 0, taken: 0 });
   useEffect(() => {
     if (isMoving) return;
-    let isOver = false;
+    const own = turns.current;
+    own.begun += 1;
+    const turn = own.begun;
+    // What a later turn asks for does not throw this away: while no answer comes, it would never say so.
     void loadTrend(channels, window, asked).then((all) => {
-      if (!isOver) take(all);
+      if (turn < own.taken) return;
+      own.taken = turn;
+      take(all);
     });
-    return () => {
-      isOver = true;
-    };
   }, [asked, when, isMoving]);
   return loaded;
 }
