@@ -17,6 +17,8 @@ export default defineConfig({
     setupFiles: ["tests/tooling/fixed-seed.ts"],
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    // What is waited for is a condition, never a limit: on a busy machine a second passes for nothing.
+    expect: { poll: { timeout: 10_000 } },
     // One more than the usual two cores: many files wait for a broker, a browser or a clock.
     maxWorkers: 3,
     sequence: { sequencer: SlowestFirst },
