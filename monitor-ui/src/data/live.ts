@@ -80,7 +80,7 @@ const takes: { readonly [Name in LiveEvent["event"]]?: (data: never, cameMs: num
 
 function hear({ type, data, timeStamp }: MessageEvent<string>): void {
   // What was kept until this code was here is as old as it is.
-  const cameMs = Date.now() - (performance.now() - timeStamp);
+  const cameMs = Math.round(Date.now() - (performance.now() - timeStamp));
   heardMs.value = cameMs;
   takes[type as LiveEvent["event"]]?.(JSON.parse(data) as never, cameMs);
 }
