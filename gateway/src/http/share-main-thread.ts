@@ -6,6 +6,8 @@ import { Refusal } from "./refusal.ts";
 
 /** Calls that cost nothing: whoever looks whether the gateway lives does not wait behind lists. */
 const quick: ReadonlySet<string | undefined> = new Set(["/healthz", "/readyz"]);
+/** Who waits is asked about again after so long at the latest: a steady clock may run on faster than timers (a machine that slept). */
+const againMs = 1000;
 
 /**
  * Lets each request wait until its asker has time of the main thread left, and counts what its handler takes of it. Handlers
@@ -30,7 +32,7 @@ export function shareMainThread(
         reserved.set(request.raw, reservedMs);
         return;
       }
-      await wait(waitMs);
+      await wait(Math.min(waitMs, againMs));
       if (request.raw.socket.destroyed) throw new Refusal("requests-too-many", "Whoever asked has gone.");
     }
   });
