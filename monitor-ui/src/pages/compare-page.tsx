@@ -11,10 +11,12 @@ import { query, stayAt } from "../data/route.ts";
 import { gatewayNowMs, line } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { type Channel, channelsOf, unitWords } from "../trend/channels.ts";
-import { bucketAt, rangeOf } from "../trend/curve.ts";
-import { ofKey, useGestures } from "../trend/gestures.ts";
+import { CursorKeys } from "../trend/cursor-keys.tsx";
+import { bucketAt } from "../trend/curve.ts";
+import { useGestures } from "../trend/gestures.ts";
 import { give } from "../trend/give.ts";
 import { pictureOf, pngOf } from "../trend/picture.ts";
+import { rangeWords } from "../trend/range-words.ts";
 import { csvOfFills, durationTicks } from "../trend/since-start.ts";
 import { TrendPanel } from "../trend/trend-panel.tsx";
 import type { Window } from "../trend/window.ts";
@@ -133,34 +135,9 @@ function Laid({ compared, fills, channel }: LaidProps) {
   // Until somebody moves it: where all of them still ran.
   const middleMs = Math.min(...fills.map((fill) => longestOf([fill]))) / 2;
   const cursorMs = Math.min(window.toMs, Math.max(window.fromMs, cursor ?? middleMs));
-  const said = series.map(({ title, buckets }) => {
-    const range = rangeOf([buckets]);
-    return range
-      ? say(w.trendWords.range, {
-          title,
-          low: figure(range.low),
-          high: `${figure(range.high)} ${unitWords(unit)}`,
-        })
-      : say(w.trendWords.nothingMeasured, { title });
-  });
   return (
     <>
-      {/* biome-ignore lint/a11y/useSemanticElements: a fieldset would name a form */}
-      <div
-        class="tcharts"
-        ref={host}
-        role="group"
-        aria-label={w.trendWords.keys}
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: the keys of the cursor need a place
-        tabIndex={0}
-        onKeyDown={(event) => {
-          const done = ofKey(event.key, event.shiftKey, { window, cursorMs, nowMs: longestMs });
-          if (!done) return;
-          event.preventDefault();
-          if (done.cursorMs !== undefined) setCursor(done.cursorMs);
-          if (done.window) move(done.window);
-        }}
-      >
+      <CursorKeys {...{ host, window, cursorMs, nowMs }} onCursor={setCursor} onWindow={move}>
         <TrendPanel
           title={channel.title}
           unit={unit}
@@ -174,9 +151,9 @@ function Laid({ compared, fills, channel }: LaidProps) {
           cursorMs={cursorMs}
           now={() => null}
           times={durationTicks(window.fromMs, window.toMs, 6)}
-          label={`${channel.title}, ${w.compare.fromStart}. ${said.join("; ")}`}
+          label={`${channel.title}, ${w.compare.fromStart}. ${rangeWords(series, unit)}`}
         />
-      </div>
+      </CursorKeys>
       {missing.length > 0 && (
         <p class="problem">{say(w.trendWords.notLoaded, { what: missing.join(", ") })}</p>
       )}

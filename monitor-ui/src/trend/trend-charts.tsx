@@ -2,12 +2,12 @@ import { useRef, useState } from "preact/hooks";
 import { gatewayNow } from "../data/now.ts";
 import { line } from "../data/state.ts";
 import type { Loaded } from "../data/trend.ts";
-import { figure } from "../format/numbers.ts";
-import { say, w } from "../words/words.ts";
-import { nowOf, unitWords } from "./channels.ts";
-import { rangeOf, type Stretch } from "./curve.ts";
-import { ofKey, useGestures } from "./gestures.ts";
-import { type PanelOf, panelsOf } from "./panels.ts";
+import { nowOf } from "./channels.ts";
+import { CursorKeys } from "./cursor-keys.tsx";
+import type { Stretch } from "./curve.ts";
+import { useGestures } from "./gestures.ts";
+import { panelsOf } from "./panels.ts";
+import { rangeWords } from "./range-words.ts";
 import { timeTicks } from "./time-axis.ts";
 import { TrendPanel } from "./trend-panel.tsx";
 import type { Window } from "./window.ts";
@@ -20,21 +20,6 @@ interface TrendChartsProps {
   readonly onCursor: (ms: number) => void;
   readonly onWindow: (next: Window) => void;
   readonly onHome: () => void;
-}
-
-/** What a panel shows, for whoever can't see it. */
-function labelOf({ title, unit, series }: PanelOf): string {
-  const said = series.map(({ title: name, buckets }) => {
-    const range = rangeOf([buckets]);
-    return range
-      ? say(w.trendWords.range, {
-          title: name,
-          low: figure(range.low),
-          high: `${figure(range.high)} ${unitWords(unit)}`,
-        })
-      : say(w.trendWords.nothingMeasured, { title: name });
-  });
-  return `${title}. ${said.join("; ")}`;
 }
 
 /** Times that have room under a panel: each is some 5 letters wide, in the reader's own size. */
@@ -54,22 +39,7 @@ export function TrendCharts(props: TrendChartsProps) {
   const times = timeTicks(window.fromMs, window.toMs, most, { zone });
   const shown = line.value;
   return (
-    // biome-ignore lint/a11y/useSemanticElements: a fieldset would name a form
-    <div
-      class="tcharts"
-      ref={host}
-      role="group"
-      aria-label={w.trendWords.keys}
-      // biome-ignore lint/a11y/noNoninteractiveTabindex: the keys of the cursor need a place
-      tabIndex={0}
-      onKeyDown={(event) => {
-        const done = ofKey(event.key, event.shiftKey, { window, cursorMs, nowMs: gatewayNow() });
-        if (!done) return;
-        event.preventDefault();
-        if (done.cursorMs !== undefined) onCursor(done.cursorMs);
-        if (done.window) onWindow(done.window);
-      }}
-    >
+    <CursorKeys {...{ host, window, cursorMs, onCursor, onWindow }} nowMs={gatewayNow}>
       {panels.map((panel, at) => (
         <TrendPanel
           key={`${panel.title}${panel.unit}`}
@@ -86,9 +56,9 @@ export function TrendCharts(props: TrendChartsProps) {
           brush={brush}
           now={(one) => (window.live && shown ? nowOf(shown, one) : null)}
           times={at === panels.length - 1 ? times : []}
-          label={labelOf(panel)}
+          label={`${panel.title}. ${rangeWords(panel.series, panel.unit)}`}
         />
       ))}
-    </div>
+    </CursorKeys>
   );
 }

@@ -17,7 +17,7 @@ interface Curves {
 }
 
 const has = (buckets: Buckets | null): buckets is Buckets =>
-  buckets !== null && buckets.count.some((count) => count > 0);
+  buckets?.count.some((count) => count > 0) ?? false;
 const known = (values: readonly (number | null)[]) => values.filter((value) => value !== null);
 
 /** The time that is shown: the fill with a tenth before it and a third after it. */
