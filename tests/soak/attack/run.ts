@@ -1,8 +1,8 @@
 // `npm run soak -- attack [NAME…]`: each attack on a gateway of its own, while a good node sends and somebody asks
 // /healthz. Prints p99 of both, how long a fresh sign-in took, memory before and after, and whether what was acknowledged
 // is stored once. Beside each figure stands the same one from just before, without the attack (`control`), and their ratio;
-// memory is what is in use of the main thread's heap after a collection (the goal goes by it: what grows there is kept), and
-// what is resident, which also hangs on when V8 last collected. Below them p99 of a bare echo server at the same time: on a
+// memory is what is in use of the main thread's heap after a collection (what grows there is kept), and what is resident, which
+// also hangs on when V8 last collected; the goal goes by both. Below them p99 of a bare echo server at the same time: on a
 // machine that does other work too, both tell what of it is the machine's. `kills` is kill -9 with a backlog (`kills.ts`).
 // With DRUMLIN_ATTACKED=CHECKOUT another checkout is attacked.
 import { spawn, spawnSync } from "node:child_process";
@@ -128,7 +128,8 @@ async function run(name: string): Promise<boolean> {
     fresh !== null &&
     good.latencies.p99Ms <= goals.pubackMs &&
     health.latencies.p99Ms <= goals.healthMs &&
-    heapAfterMB <= heapBeforeMB * (1 + goals.memoryShare);
+    heapAfterMB <= heapBeforeMB * (1 + goals.memoryShare) &&
+    afterMB <= beforeMB * (1 + goals.memoryShare);
   console.log(
     [
       `${isGood ? "good" : "GOAL MISSED"}  ${name}: ${what}`,
