@@ -60,20 +60,35 @@ export function watchTls(
     (await Promise.all([stat(paths.cert), stat(paths.key)]))
       .map(({ mtimeMs, ino }) => `${mtimeMs} ${ino}`)
       .join();
+  const read = async () => Promise.all([paths.cert, paths.key].map((path) => readFile(path, "utf8")));
   let mark: string | null = null;
+  let used: string | null = null;
   const look = async () => {
     const now = await markOf();
     if (now === mark) return;
-    const first = mark === null;
-    const files = first ? null : await readTls(paths);
-    mark = now;
-    if (files) {
-      renewed(files);
-      log(`tls: ${paths.cert} was renewed`);
+    if (used === null) used = String(await read());
+    else {
+      const files = await readTls(paths);
+      // A file that is being written changes its time more than once: its text tells whether it is new.
+      const text = String([files.cert, files.key]);
+      if (text !== used) {
+        used = text;
+        renewed(files);
+        log(`tls: ${paths.cert} was renewed`);
+      }
     }
+    mark = now;
   };
-  const trying = () =>
-    void look().catch((error: unknown) => log(`tls: the old certificate stays: ${String(error)}`));
+  let looking = false;
+  const trying = () => {
+    if (looking) return;
+    looking = true;
+    void look()
+      .catch((error: unknown) => log(`tls: the old certificate stays: ${String(error)}`))
+      .finally(() => {
+        looking = false;
+      });
+  };
   trying();
   const timer = setInterval(trying, everyMs);
   timer.unref();
