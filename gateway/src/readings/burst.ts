@@ -1,4 +1,4 @@
-import type { WaitingPack } from "./waiting-pack.ts";
+import { sizeOf, type WaitingPack } from "./waiting-pack.ts";
 
 /** Packs that come faster than this, and than half their period, were made earlier and waited together. */
 const maxGapMs = 2000;
@@ -22,6 +22,7 @@ export interface SavedBurst {
  */
 export class Burst {
   private waiting: WaitingPack[] = [];
+  private bytes = 0;
   private lastAtMs: number | null = null;
   private lastMadeMs = Number.NEGATIVE_INFINITY;
   /** When the pack before the last placed one was made: what waits was made after it. */
@@ -30,6 +31,7 @@ export class Burst {
   constructor(saved: SavedBurst | null = null, waiting: readonly WaitingPack[] = []) {
     if (saved) ({ lastAtMs: this.lastAtMs, lastMadeMs: this.lastMadeMs, beforeMs: this.beforeMs } = saved);
     this.waiting = [...waiting];
+    for (const pack of waiting) this.bytes += sizeOf(pack);
   }
 
   /** Takes a pack; gives those whose time is now known, in the order in which they were made. */
@@ -39,6 +41,7 @@ export class Burst {
     if (periodMs === null) return [this.place(pack, pack.receivedAtMs)];
     if (gapMs < Math.min(maxGapMs, periodMs / 2)) {
       this.waiting.push(pack);
+      this.bytes += sizeOf(pack);
       return [];
     }
     return [...this.release(periodMs), this.place(pack, pack.receivedAtMs)];
@@ -48,6 +51,7 @@ export class Burst {
   release(periodMs: number | null): readonly PlacedPack[] {
     const burst = this.waiting;
     this.waiting = [];
+    this.bytes = 0;
     const last = burst.at(-1);
     if (!last) return [];
     const madeAt: number[] = [];
@@ -73,8 +77,9 @@ export class Burst {
     return this.waiting.length > 0 && this.lastAtMs !== null ? this.lastAtMs + maxGapMs : null;
   }
 
-  get packs(): readonly WaitingPack[] {
-    return this.waiting;
+  /** About what the packs that wait take in memory, bytes. */
+  get waitingBytes(): number {
+    return this.bytes;
   }
 
   saved(): SavedBurst {

@@ -62,6 +62,7 @@ export class NodePacks {
   private readonly seen: SeenPacks;
   private clocks: [boot: number, clock: BootClock][] = [];
   private waiting: WaitingPack[] = [];
+  private timedBytes = 0;
   private burst: Burst;
   private lastPackMs = 0;
   /** Boot that is announced as online; whether it was announced again, by a second connection, with no will between. */
@@ -88,6 +89,7 @@ export class NodePacks {
     this.clock = saved.clock && { ...saved.clock };
     this.clocks = (saved.clocks ?? []).map(([boot, clock]) => [boot, { ...clock }]);
     this.waiting = timed.filter(({ upMs }) => upMs !== null);
+    for (const pack of this.waiting) this.timedBytes += sizeOf(pack);
     this.lastPackMs = saved.lastPackMs;
     this.periodMs = saved.periodMs ?? null;
     this.onlineBoot = saved.onlineBoot ?? null;
@@ -166,6 +168,7 @@ export class NodePacks {
       return out;
     }
     this.waiting.push(pack);
+    this.timedBytes += sizeOf(pack);
     this.keepRow(pack);
     if (clock.settled) out.push(...this.settle());
     return out;
@@ -175,6 +178,7 @@ export class NodePacks {
   settle(): TimedPack[] {
     const { clock, waiting } = this;
     this.waiting = [];
+    this.timedBytes = 0;
     if (!clock) return [];
     clock.settled = true;
     for (const pack of waiting) this.dropRow(pack);
@@ -197,9 +201,14 @@ export class NodePacks {
     return out;
   }
 
+  /** Gives all that waits, whatever is known of its time by now. */
+  release(): readonly TimedPack[] {
+    return [...this.settle(), ...this.untimed(this.burst.release(this.periodMs))];
+  }
+
   /** About what its waiting packs take in memory, bytes. */
-  waitingBytes(): number {
-    return [...this.waiting, ...this.burst.packs].reduce((sum, pack) => sum + sizeOf(pack), 0);
+  get waitingBytes(): number {
+    return this.timedBytes + this.burst.waitingBytes;
   }
 
   /** Rows that changed since the last call. */

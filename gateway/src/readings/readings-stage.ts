@@ -69,9 +69,12 @@ function loadRows(readings: Readings, rows: ReadonlyMap<string, unknown>, fromVe
   }
 }
 
-/** The path's first stage: messages to readings, presences, packs and rejections; what is known of each node. */
-export function createReadingsStage(): Stage<Heard, ReadingsOutcome> {
-  const readings = new Readings();
+/**
+ * The path's first stage: messages to readings, presences, packs and rejections; what is known of each node.
+ * `maxWaitingBytes`: what packs that wait for their time may take in memory.
+ */
+export function createReadingsStage(maxWaitingBytes?: number): Stage<Heard, ReadingsOutcome> {
+  const readings = new Readings(maxWaitingBytes);
   let changedOffsetMs: number | null = null;
 
   const emitTo = (ctx: Context) => (outcome: ReadingsOutcome) => {

@@ -19,10 +19,9 @@ import type { Emit } from "./stage.ts";
 import type { WaitingPack } from "./waiting-pack.ts";
 
 const maxNodes = 1000;
-/** All packs that wait for their time; above it the node that waits most is taken as its clock stands. */
-const maxWaitingBytes = 64 * 1024 * 1024;
-/** The sum is looked at after so many packs that began to wait. */
-const lookEvery = 1000;
+/** All packs that wait for their time; above it those that wait most are taken as their clocks stand, down to so much of it. */
+const waitingLimitBytes = 64 * 1024 * 1024;
+const keptShare = 7 / 8;
 
 /** The whole state as an earlier version kept it. */
 export interface ReadingsState {
@@ -65,9 +64,16 @@ export class Readings {
   private readonly nodes = new Map<string, NodePacks>();
   /** Topics that were taken apart: they come again and again. */
   private readonly topics = new Map<string, ParsedTopic>();
-  private readonly waitingNodes = new Set<string>();
+  /** Nodes of which something waits, with its bytes. */
+  private readonly waitingNodes = new Map<string, number>();
+  private waitingBytes = 0;
+  private readonly maxWaitingBytes: number;
   private readonly changedNodes = new Set<string>();
-  private sinceLook = 0;
+
+  /** `maxWaitingBytes`: about what all packs that wait for their time may take in memory. */
+  constructor(maxWaitingBytes = waitingLimitBytes) {
+    this.maxWaitingBytes = maxWaitingBytes;
+  }
 
   /** The site whose topics are taken; others are refused by name. */
   useSite(name: string): void {
@@ -127,7 +133,7 @@ export class Readings {
   /** The earliest engine time at which something that waits is due; null for never. */
   nextDeadline(): number | null {
     let least: number | null = null;
-    for (const node of this.waitingNodes) {
+    for (const node of this.waitingNodes.keys()) {
       const dueMs = this.nodes.get(node)?.dueMs() ?? null;
       if (dueMs !== null && (least === null || dueMs < least)) least = dueMs;
     }
@@ -136,7 +142,7 @@ export class Readings {
 
   /** Gives what is due at `nowMs`. */
   pass(nowMs: number, emit: Tell): void {
-    for (const node of [...this.waitingNodes]) {
+    for (const node of [...this.waitingNodes.keys()]) {
       const packs = this.nodes.get(node) as NodePacks;
       this.tellAll(packs.due(nowMs), { node, nowMs, offsetMs: this.offsetMs }, emit);
       const will = packs.provedWill(nowMs);
@@ -163,8 +169,9 @@ export class Readings {
   }
 
   private mark(node: string, packs: NodePacks): void {
+    this.waitingBytes += packs.waitingBytes - (this.waitingNodes.get(node) ?? 0);
     if (packs.dueMs() === null) this.waitingNodes.delete(node);
-    else this.waitingNodes.add(node);
+    else this.waitingNodes.set(node, packs.waitingBytes);
   }
 
   private packsOf(node: string): NodePacks | null {
@@ -239,24 +246,19 @@ export class Readings {
     });
     this.tellAll(timed, taking, emit);
     this.mark(node, packs);
-    if (this.waitingNodes.has(node)) this.keepBound(nowMs, emit);
+    if (this.waitingBytes > this.maxWaitingBytes) this.keepBound(nowMs, emit);
   }
 
-  /** Above the bound the node that waits most is taken as its clock stands. */
+  /** Above the bound the nodes that wait most are taken as their clocks stand. */
   private keepBound(nowMs: number, emit: Tell): void {
-    this.sinceLook += 1;
-    if (this.sinceLook < lookEvery) return;
-    this.sinceLook = 0;
-    const sizes = [...this.waitingNodes].map((node) => ({
-      node,
-      bytes: (this.nodes.get(node) as NodePacks).waitingBytes(),
-    }));
-    const total = sizes.reduce((sum, { bytes }) => sum + bytes, 0);
-    if (total <= maxWaitingBytes) return;
-    const { node } = sizes.reduce((most, one) => (one.bytes > most.bytes ? one : most));
-    const packs = this.nodes.get(node) as NodePacks;
-    this.tellAll(packs.settle(), { node, nowMs, offsetMs: this.offsetMs }, emit);
-    this.mark(node, packs);
+    const most = [...this.waitingNodes].sort(([, a], [, b]) => b - a);
+    for (const [node] of most) {
+      if (this.waitingBytes <= this.maxWaitingBytes * keptShare) return;
+      const packs = this.nodes.get(node) as NodePacks;
+      this.tellAll(packs.release(), { node, nowMs, offsetMs: this.offsetMs }, emit);
+      this.changedNodes.add(node);
+      this.mark(node, packs);
+    }
   }
 
   private takePresence(entry: MessageEntry, node: string, nowMs: number, emit: Tell): void {

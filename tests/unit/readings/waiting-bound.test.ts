@@ -1,0 +1,84 @@
+import { Readings } from "@drumlin/gateway/readings";
+import { describe, expect, it } from "vitest";
+
+const beginMs = Date.UTC(2026, 5, 1);
+const encoder = new TextEncoder();
+const boundBytes = 100_000;
+/** What one of these packs is taken for, of one record. */
+const packBytes = 320;
+
+/** The first stage with a small bound; `waiting` tells how many packs went in and did not come out. */
+function gateway() {
+  const readings = new Readings(boundBytes);
+  readings.useSite("saltmarsh-house");
+  let [pushed, told, seq] = [0, 0, 0];
+  const push = (node: string, what: "readings" | "presence", value: unknown, atMs: number) => {
+    seq += 1;
+    const topic = `drumlin/1/saltmarsh-house/${node}/${what}`;
+    const payload = encoder.encode(JSON.stringify(value));
+    readings.push(
+      { kind: "message", seq, receivedAt: beginMs + atMs, topic, payload },
+      beginMs + atMs,
+      (out) => {
+        if (out.kind === "reading" && out.channel.endsWith("ec-1")) told += 1;
+      },
+    );
+  };
+  return {
+    announced: (node: string, periodS: number) =>
+      push(node, "presence", { state: "online", boot: 7, protocol: 1, period_s: periodS }, 0),
+    pack(node: string, atMs: number, labels: Readonly<Record<string, number>>) {
+      pushed += 1;
+      push(node, "readings", [{ boot: 7, ...labels, n: "ec-1", u: "S/m", v: 0.03 }], atMs);
+    },
+    end: (atMs: number) =>
+      readings.pass(beginMs + atMs, (out) => {
+        if (out.kind === "reading" && out.channel.endsWith("ec-1")) told += 1;
+      }),
+    waiting: () => pushed - told,
+  };
+}
+
+// At d400cbf the sum was looked at once in 1,000 packs, one node was let go, and packs without `up` never were.
+describe("packs that wait for their time", () => {
+  it("of a node that sends for ever what it kept are bounded, and none is lost", () => {
+    const { pack, waiting, end } = gateway();
+    let most = 0;
+    for (let seq = 0; seq < 2000; seq += 1) {
+      pack("press", seq, { seq, up: seq * 5 });
+      most = Math.max(most, waiting());
+    }
+    expect(most).toBeGreaterThan((0.8 * boundBytes) / packBytes);
+    expect(most).toBeLessThanOrEqual(boundBytes / packBytes + 1);
+    end(3_600_000);
+    expect(waiting()).toBe(0);
+  });
+
+  it("of a node without `up` that is quicker than it said, too", () => {
+    const { announced, pack, waiting, end } = gateway();
+    announced("press", 60);
+    let most = 0;
+    for (let seq = 0; seq < 2000; seq += 1) {
+      pack("press", seq * 1000, { seq });
+      most = Math.max(most, waiting());
+    }
+    expect(most).toBeGreaterThan((0.8 * boundBytes) / packBytes);
+    expect(most).toBeLessThanOrEqual(boundBytes / packBytes + 1);
+    end(3_600_000_000);
+    expect(waiting()).toBe(0);
+  });
+
+  it("of a house whose nodes all come back at once are bounded together", () => {
+    const { pack, waiting, end } = gateway();
+    let most = 0;
+    for (let seq = 0; seq < 40; seq += 1)
+      for (let node = 0; node < 100; node += 1) {
+        pack(`n-${node}`, seq * 100 + node, { seq, up: seq * 5 });
+        most = Math.max(most, waiting());
+      }
+    expect(most).toBeGreaterThan((0.8 * boundBytes) / packBytes);
+    expect(most).toBeLessThanOrEqual(boundBytes / packBytes + 1);
+    end(3_600_000);
+    expect(waiting()).toBe(0);
+  });
+});
