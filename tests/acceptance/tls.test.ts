@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { chmodSync, copyFileSync, mkdtempSync, readFileSync, utimesSync, writeFileSync } from "node:fs";
+import { chmodSync, copyFileSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { request } from "node:https";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -217,39 +217,6 @@ describe("a certificate that is over, and a key that others can read", () => {
     expect(gateway.printed()).toContain("gateway.pem expires on");
     expect(gateway.printed()).not.toContain("can be read by other users");
     expect(await other.stop()).toBe(0);
-  });
-});
-
-describe("a renewed certificate", () => {
-  it("is taken for new connections, without a restart", async () => {
-    const { watchTls } = await import("@drumlin/gateway/app");
-    const said: string[] = [];
-    const taken: string[] = [];
-    copyFileSync(file("gateway.pem"), file("live.pem"));
-    copyFileSync(file("gateway.key"), file("live.key"));
-    const end = watchTls(
-      { cert: file("live.pem"), key: file("live.key") },
-      20,
-      ({ cert }) => taken.push(cert),
-      (message) => said.push(message),
-    );
-    await new Promise((resolve) => setTimeout(resolve, 200));
-    expect(taken).toEqual([]);
-    copyFileSync(file("other.pem"), file("live.pem"));
-    await expect.poll(() => said[0] ?? "").toContain("the old certificate stays");
-    copyFileSync(file("other.key"), file("live.key"));
-    await expect.poll(() => taken).toEqual([readFileSync(file("other.pem"), "utf8")]);
-    // Only its time changes, as while it is still being written: nothing is new.
-    utimesSync(file("live.key"), 1, 1);
-    await new Promise((resolve) => setTimeout(resolve, 200));
-    copyFileSync(file("gateway.pem"), file("live.pem"));
-    copyFileSync(file("gateway.key"), file("live.key"));
-    await expect.poll(() => taken.length).toBeGreaterThan(1);
-    expect(taken).toEqual([
-      readFileSync(file("other.pem"), "utf8"),
-      readFileSync(file("gateway.pem"), "utf8"),
-    ]);
-    end();
   });
 });
 

@@ -1,4 +1,4 @@
-import { X509Certificate } from "node:crypto";
+import { createPrivateKey, X509Certificate } from "node:crypto";
 import { readFile, stat } from "node:fs/promises";
 import { createSecureContext } from "node:tls";
 import type { TlsFiles } from "../http/index.ts";
@@ -22,6 +22,9 @@ export function tlsPaths(cert: string | undefined, key: string | undefined, opti
 export async function readTls({ cert, key }: TlsPaths): Promise<TlsFiles> {
   const files = { cert: await readFile(cert, "utf8"), key: await readFile(key, "utf8") };
   try {
+    // An empty file is no fault to the context: it would serve without a certificate.
+    if (!new X509Certificate(files.cert).checkPrivateKey(createPrivateKey(files.key)))
+      throw new Error("the key is another certificate's");
     createSecureContext(files);
   } catch (error) {
     throw new Error(`${cert} and ${key} are no certificate and its key: ${(error as Error).message}`);
@@ -49,44 +52,56 @@ export async function tlsWarnings(paths: TlsPaths, nowMs: number): Promise<reado
   return warnings;
 }
 
-/** Calls `renewed` with files that were replaced, looked at every `everyMs`. Gives the way to stop. */
-export function watchTls(
-  paths: TlsPaths,
-  everyMs: number,
-  renewed: (files: TlsFiles) => void,
-  log: (message: string) => void,
-): () => void {
-  const markOf = async () =>
-    (await Promise.all([stat(paths.cert), stat(paths.key)]))
-      .map(({ mtimeMs, ino }) => `${mtimeMs} ${ino}`)
-      .join();
-  const read = async () => Promise.all([paths.cert, paths.key].map((path) => readFile(path, "utf8")));
+/** What is done about files that are watched. */
+export interface TlsWatch {
+  readonly everyMs: number;
+  /** What is in use when the watch begins. */
+  readonly used: TlsFiles;
+  /** Told of files that were replaced, a whole pair; may throw, and is told of them again. */
+  readonly renewed: (files: TlsFiles) => void;
+  readonly log: (message: string) => void;
+}
+
+/** Tells one state of a file from another without reading it, also where its date was set back or it was another link. */
+async function markOf({ cert, key }: TlsPaths): Promise<string> {
+  const marks = await Promise.all([stat(cert), stat(key)]);
+  return marks.map(({ ctimeMs, size, ino }) => `${ctimeMs} ${size} ${ino}`).join();
+}
+
+const textOf = ({ cert, key }: TlsFiles) => `${cert}\n${key}`;
+
+/**
+ * Looks at the files every `everyMs`, and calls `renewed` where they were replaced. What can't be used, such as a file that
+ * is half written, another's key, or one that is gone, is said once and looked at again. Gives the way to stop.
+ */
+export function watchTls(paths: TlsPaths, { everyMs, used, renewed, log }: TlsWatch): () => void {
   let mark: string | null = null;
-  let used: string | null = null;
+  let usedText = textOf(used);
+  let saidWhy: string | null = null;
   const look = async () => {
-    const now = await markOf();
+    const now = await markOf(paths);
     if (now === mark) return;
-    if (used === null) used = String(await read());
-    else {
-      const files = await readTls(paths);
-      // A file that is being written changes its time more than once: its text tells whether it is new.
-      const text = String([files.cert, files.key]);
-      if (text !== used) {
-        used = text;
-        renewed(files);
-        log(`tls: ${paths.cert} was renewed`);
-      }
+    const files = await readTls(paths);
+    // A file that is being written changes its mark more than once: its text tells whether it is new.
+    if (textOf(files) !== usedText) {
+      renewed(files);
+      usedText = textOf(files);
+      log(`tls: ${paths.cert} was renewed`);
     }
-    mark = now;
+    [mark, saidWhy] = [now, null];
   };
-  let looking = false;
+  let isLooking = false;
   const trying = () => {
-    if (looking) return;
-    looking = true;
+    if (isLooking) return;
+    isLooking = true;
     void look()
-      .catch((error: unknown) => log(`tls: the old certificate stays: ${String(error)}`))
+      .catch((error: unknown) => {
+        const why = String(error);
+        if (why !== saidWhy) log(`tls: the old certificate stays: ${why}`);
+        saidWhy = why;
+      })
       .finally(() => {
-        looking = false;
+        isLooking = false;
       });
   };
   trying();

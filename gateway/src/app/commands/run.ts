@@ -3,7 +3,7 @@ import { existsSync, statSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import { namePattern } from "@drumlin/firmware-protocol";
 import { readLineFile } from "../../alarms/index.ts";
-import { isLoopback } from "../../http/index.ts";
+import { isLoopback, type TlsFiles } from "../../http/index.ts";
 import type { Gateway } from "../gateway-options.ts";
 import { wallMs } from "../host-time.ts";
 import { influxHelp, influxOptions, readInflux } from "../influx-options.ts";
@@ -60,17 +60,40 @@ function closeFolder(data: string, log: (message: string) => void): void {
   }
 }
 
+/** Says what is wrong with a certificate and its key. */
+async function warnOfFiles(paths: TlsPaths, log: (message: string) => void): Promise<void> {
+  for (const warning of await tlsWarnings(paths, wallMs()).catch(() => [])) log(`tls: ${warning}`);
+}
+
 /** Says now and each day what is wrong with certificates and keys. Gives the way to stop. */
 function warnOfTls(all: readonly (TlsPaths | null)[], log: (message: string) => void): () => void {
   const distinct = new Map(all.flatMap((paths) => (paths ? [[paths.cert + paths.key, paths] as const] : [])));
   const warn = async () => {
-    for (const paths of distinct.values())
-      for (const warning of await tlsWarnings(paths, wallMs()).catch(() => [])) log(`tls: ${warning}`);
+    for (const paths of distinct.values()) await warnOfFiles(paths, log);
   };
   void warn();
   const timer = setInterval(() => void warn(), dayMs);
   timer.unref();
   return () => clearInterval(timer);
+}
+
+/** Follows a pair of files that is in use, where there is one. Gives the way to stop. */
+function follow(
+  paths: TlsPaths | null,
+  used: TlsFiles | null,
+  renew: (files: TlsFiles) => void,
+  log: (message: string) => void,
+): () => void {
+  if (!paths || !used) return () => {};
+  return watchTls(paths, {
+    everyMs: lookAtCertificatesMs,
+    used,
+    log,
+    renewed(files) {
+      renew(files);
+      void warnOfFiles(paths, log);
+    },
+  });
 }
 
 interface AskedBroker {
@@ -211,13 +234,15 @@ export const runCommand: Command = {
     const log = (message: string) => console.error(message);
     closeFolder(asked.data, log);
     const warned = warnOfTls([paths, mqttPaths], log);
+    const tls = paths && (await readTls(paths));
+    const mqttTls = mqttPaths && (await readTls(mqttPaths));
     const gateway = await startGateway({
       data: asked.data,
       lineYaml,
       lineFile: file,
       http,
-      tls: paths && (await readTls(paths)),
-      mqttTls: mqttPaths && (await readTls(mqttPaths)),
+      tls,
+      mqttTls,
       plainHttp: asked.plainHttp,
       mqtt: asked.mqtt,
       onTakenOver: () => over.resolve(null),
@@ -236,12 +261,12 @@ export const runCommand: Command = {
       () => void gateway.reloadLine().catch((error: unknown) => log(`line: ${String(error)}`)),
     );
     const watches = [
-      paths && watchTls(paths, lookAtCertificatesMs, gateway.renewTls, log),
-      mqttPaths && watchTls(mqttPaths, lookAtCertificatesMs, gateway.renewMqttTls, log),
+      follow(paths, tls, gateway.renewTls, log),
+      follow(mqttPaths, mqttTls, gateway.renewMqttTls, log),
     ];
     const fatal = await over.promise;
     if (fatal !== null) log(`drumlin run: ${fatal}`);
-    for (const end of watches) end?.();
+    for (const end of watches) end();
     warned();
     await gateway.stop();
     return fatal === null ? 0 : 1;
