@@ -1,7 +1,13 @@
 import type { DatabaseSync } from "node:sqlite";
 
-/** Sign-ins are many and soon stale; what changed an account is kept for ever. */
-const maxSignInsKept = 10_000;
+/** What anybody can do again and again, and is soon stale: so many are kept. What changed an account is kept for ever. */
+const maxKept: ReadonlyMap<string, number> = new Map([
+  ["sign-in", 10_000],
+  ["sign-in-refused", 10_000],
+  ["settings-changed", 200],
+  ["device-added", 1000],
+  ["device-removed", 1000],
+]);
 
 /** One change of an account, or a sign-in. */
 export interface AuditEntry {
@@ -28,10 +34,11 @@ export function auditOf(database: DatabaseSync) {
     "DELETE FROM audit WHERE what = ?1 AND place <= (SELECT place FROM audit WHERE what = ?1 ORDER BY place DESC LIMIT 1 OFFSET ?2)",
   );
   return {
-    /** Adds an entry of a time, epoch ms; of sign-ins the oldest go. */
+    /** Adds an entry of a time, epoch ms; of those that come again and again the oldest go. */
     add({ by, what, subject, before, after }: Omit<AuditEntry, "place" | "atMs">, atMs: number): void {
       insert.run(atMs, by, what, subject, json(before), json(after));
-      if (what.startsWith("sign-in")) trim.run(what, maxSignInsKept);
+      const most = maxKept.get(what);
+      if (most !== undefined) trim.run(what, most);
     },
     /** Newest first; `before` is the place of the last one of the page before. */
     page: (limit: number, before = Number.MAX_SAFE_INTEGER): readonly AuditEntry[] =>

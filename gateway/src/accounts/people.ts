@@ -197,12 +197,12 @@ export class StoredPeople implements People {
 
   setSettings(name: string, settings: PersonSettings, by: string): void {
     const { database, change } = this.accounts;
+    const text = JSON.stringify(settings);
+    if (this.chosen.get(keyOf(name))?.settings === text) return;
     change((audit) => {
       const person = this.required(name);
       const before = this.settings(name);
-      database
-        .prepare("UPDATE person SET settings = ? WHERE key = ?")
-        .run(JSON.stringify(settings), keyOf(name));
+      database.prepare("UPDATE person SET settings = ? WHERE key = ?").run(text, keyOf(name));
       audit({ by, what: "settings-changed", subject: person.name, before, after: settings });
     });
   }

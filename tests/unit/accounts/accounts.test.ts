@@ -46,6 +46,27 @@ describe("what is kept", () => {
   });
 });
 
+describe("the audit", () => {
+  it("is not filled by what anybody can do again and again; what changed an account stays", async () => {
+    await addMara();
+    const settings = {
+      language: "auto",
+      numbers: "auto",
+      conductivity: "uS/cm",
+      volume: "L",
+      temperature: "Cel",
+    } as const;
+    for (let times = 0; times < 420; times += 1)
+      accounts.people.setSettings("Mara", { ...settings, volume: times % 2 === 0 ? "L" : "gal" }, "Mara");
+    for (let times = 0; times < 20; times += 1) accounts.people.setSettings("Mara", settings, "Mara");
+    const kept = accounts.audit(10_000).map(({ what }) => what);
+    expect(kept.filter((what) => what === "settings-changed")).toHaveLength(200);
+    expect(kept).toContain("person-added");
+    // The last one changed something, the 19 after it did not.
+    expect(accounts.audit(2).map(({ after }) => after?.volume)).toEqual(["L", "gal"]);
+  });
+});
+
 describe("people", () => {
   it.each([
     ["", "name-not-usable"],
