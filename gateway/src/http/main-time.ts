@@ -6,7 +6,7 @@ const maxAskers = 10_000;
 interface Account {
   /** When all that was taken is made up for. */
   wholeAtMs: number;
-  /** What the last piece of work took: what the next one is taken for until it is done. */
+  /** About what the last pieces of work took: what the next one is taken for until it is done. */
   lastMs: number;
 }
 
@@ -30,7 +30,8 @@ export class MainTime {
   spent(asker: string, work: { readonly tookMs: number; readonly reservedMs: number }, nowMs: number): void {
     const account = this.of(asker, nowMs);
     account.wholeAtMs = Math.max(nowMs, account.wholeAtMs + (work.tookMs - work.reservedMs) / share);
-    account.lastMs = work.tookMs;
+    // Between two pieces of a list that takes long, one that takes none must not have many let in behind it.
+    account.lastMs = Math.max(work.tookMs, account.lastMs / 2);
   }
 
   size(): number {

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from "fastify";
-import { alarmFigures, figuresSentence } from "../../alarms/index.ts";
+import { type AlarmChange, alarmFigures, figuresSentence } from "../../alarms/index.ts";
 import type { HttpComponents } from "../components.ts";
+import { inPieces, longList } from "../long-list.ts";
 import { type Query, wholeOf } from "../read-request.ts";
 import { alarmChangeView, alarmView, iso } from "../views.ts";
 
@@ -8,6 +9,9 @@ const silentStates: ReadonlySet<string> = new Set(["shelved", "suppressed-by-des
 const silencing: ReadonlySet<string> = new Set(["shelve", "out-of-service"]);
 /** Acts among which the one that silenced an alarm is looked for. */
 const maxActs = 1000;
+const dayMs = 86_400_000;
+/** So much of the journal is read in one turn of the event loop for its figures. */
+const readAtOnceMs = 7 * dayMs;
 
 /** Alarms that stand, and their journal. */
 export function alarmsRoutes(server: FastifyInstance, components: HttpComponents): void {
@@ -15,9 +19,15 @@ export function alarmsRoutes(server: FastifyInstance, components: HttpComponents
   server.get<{ Querystring: Query }>("/api/alarms/kpi", async (request) => {
     const days = wholeOf("days", request.query.days, { otherwise: 7, min: 1, max: 92 });
     const toMs = components.now();
-    const fromMs = toMs - days * 86_400_000;
-    const changes = components.alarmChangesIn(fromMs, toMs + 1);
-    const figures = alarmFigures(changes, components.standing(), { fromMs, toMs });
+    const fromMs = toMs - days * dayMs;
+    const figures = await inPieces(request, async (piece) => {
+      const changes: AlarmChange[] = [];
+      for (let atMs = fromMs; atMs <= toMs; atMs += readAtOnceMs)
+        changes.push(
+          ...(await piece(() => components.alarmChangesIn(atMs, Math.min(toMs + 1, atMs + readAtOnceMs)))),
+        );
+      return piece(() => alarmFigures(changes, components.standing(), { fromMs, toMs }));
+    });
     const { fromMs: _from, toMs: _to, medianUntilSeenMs, ...rest } = figures;
     return {
       from: iso(fromMs),
@@ -52,7 +62,9 @@ export function alarmsRoutes(server: FastifyInstance, components: HttpComponents
       request.query.after === undefined
         ? undefined
         : wholeOf("after", request.query.after, { otherwise: 0, min: 0, max: Number.MAX_SAFE_INTEGER });
-    const rows = components.alarmChanges(limit, before);
+    const page = (count: number, last: { readonly place: number } | undefined) =>
+      components.alarmChanges(count, last?.place ?? before);
+    const rows = await longList(request, limit, page);
     return {
       items: rows.map(({ change }) => alarmChangeView(change)),
       next: rows.length === limit ? String(rows.at(-1)?.place) : null,

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from "fastify";
 import { recordNames } from "../../logbook/index.ts";
 import type { HttpComponents } from "../components.ts";
+import { longList } from "../long-list.ts";
 import { type Query, wholeOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 
@@ -15,10 +16,12 @@ export function recordsRoutes(server: FastifyInstance, components: HttpComponent
       after === undefined
         ? undefined
         : wholeOf("after", after, { otherwise: 0, min: 0, max: Number.MAX_SAFE_INTEGER });
-    const page = components.records(kind, limit, before);
+    const page = (count: number, last: { readonly place: number } | undefined) =>
+      components.records(kind, count, last?.place ?? before);
+    const rows = await longList(request, limit, page);
     return {
-      items: page.map(({ record }) => record),
-      next: page.length >= limit ? String(page.at(-1)?.place) : null,
+      items: rows.map(({ record }) => record),
+      next: rows.length >= limit ? String(rows.at(-1)?.place) : null,
     };
   });
 }
