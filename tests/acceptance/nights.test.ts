@@ -6,6 +6,7 @@ import { main, nightLines, nightReport, nightText } from "@drumlin/gateway/app";
 import { nightView } from "@drumlin/gateway/http";
 import { isRecorded, type Logbook, type LogbookOutcome, openLogbook } from "@drumlin/gateway/logbook";
 import { afterAll, describe, expect, it, vi } from "vitest";
+import { englishIn } from "../unit/words/catalogues.ts";
 import { LogHouse } from "./log-run.ts";
 import { readLogScript } from "./log-script.ts";
 
@@ -108,12 +109,38 @@ at 700 min act note {"text":"Solenoid hummed."}
     ]);
     expect(text).toContain("1. Fresh drum: unknown, no fill was seen yet");
     expect(text).toMatch(/21:40 to 22:\d\d {2}Fresh drum: 160 L, average 0\.\d+ µS\/cm, float tripped/);
-    expect(text).toMatch(/21:40 {2}Fresh drum, stop: dry/);
-    expect(text).toMatch(/22:20 {2}Fresh drum, stop: wet/);
+    expect(text).toMatch(/21:40 {2}Fresh drum, stop float: dry/);
+    expect(text).toMatch(/22:20 {2}Fresh drum, stop float: wet/);
     expect(text).toMatch(/23:2\d {2}Mix drum: 24 L/);
-    expect(text).toMatch(/01:\d\d {2}press: node is silent, ended 01:\d\d/);
+    expect(text).toMatch(/01:\d\d {2}Node press: silent, ended 01:\d\d/);
     expect(text).toContain("press: silent for 19 min");
     expect(text).toContain('07:40  keeper: note, "Solenoid hummed."');
+  });
+
+  it("is told in the language of the site's messages: words, reasons and figures", () => {
+    const notify = { ...house.line.notify, language: "de" as const };
+    const night = nightReport(house.book, house.line, "2026-11-10", Date.UTC(2026, 10, 11, 7));
+    const text = (night && nightText(night, { ...house.line, notify })) ?? "";
+    expect(text.split("\n\n").map((part) => part.split("\n")[0])).toEqual([
+      "Saltmarsh House, Nacht vom 2026-11-10, 21:00 bis 07:00 (Europe/Berlin)",
+      "91,8 % überwacht.",
+      "Zuerst zu tun",
+      "Füllungen, 160 L",
+      "Wasser",
+      "Schwimmer",
+      "Entnahmen",
+      "Alarme",
+      "Knoten",
+      "Von Menschen getan",
+    ]);
+    expect(text).toContain("Von 02:40 bis 03:10 nicht überwacht: Das Gateway war aus.");
+    expect(text).toMatch(/1\. Fresh drum: unklar, /);
+    expect(text).toMatch(/160 L, Mittelwert 0,\d+ µS\/cm, Schwimmer hat/);
+    expect(text).toContain("Fresh drum, Stoppschwimmer: trocken");
+    expect(text).toContain("Knoten press: ");
+    expect(text).toContain('keeper: Notiz, "Solenoid hummed."');
+    // Of the file's own names and what the person wrote in English, no word is left.
+    expect(englishIn(text.replaceAll(/Saltmarsh House|Fresh drum|Mix drum|"[^"]*"/g, ""))).toBe(false);
   });
 
   it("in the morning the list of what to do goes by now; a night that has not begun is none", () => {
@@ -174,10 +201,10 @@ at 300 min press: button-1 wet
     // Pressed at 23:00 for an hour, pressed again at 23:20; pressed at 01:00 and left to its time.
     expect(told).toEqual([
       "Done by people",
-      "  23:00  button by-the-resin: work-on Resin until 00:00",
-      "  23:20  button by-the-resin: work-done Resin",
-      "  23:30  keeper: work-on Fresh drum until 00:00",
-      "  01:00  button by-the-resin: work-on Resin until 02:00",
+      "  23:00  button by-the-resin: began to work, Resin, until 00:00",
+      "  23:20  button by-the-resin: ended the work, Resin",
+      "  23:30  keeper: began to work, Fresh drum, until 00:00",
+      "  01:00  button by-the-resin: began to work, Resin, until 02:00",
     ]);
   });
 

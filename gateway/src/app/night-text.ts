@@ -1,176 +1,195 @@
 import type { Fill } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Night } from "../nights/index.ts";
+import { counted, headlineIn, type Language } from "../words/index.ts";
+import { firstLines } from "./night-first-lines.ts";
+import { type Writing, writingOf } from "./night-writing.ts";
 
-/** What a night says in its writer's terms: titles for ids, times of the site's zone. */
-interface Writing {
-  readonly titleOf: (id: string) => string;
-  readonly clock: (ms: number) => string;
+function howItEnded({ end, tripAtL, tripConfirmed }: Fill, { words, say, litres }: Writing): string {
+  const { nightParts, nightReport } = words;
+  if (end === null) return nightReport.still;
+  const isTrip = end === "float-tripped";
+  return [
+    isTrip && tripAtL !== null
+      ? say(nightReport.trippedAt, { litres: litres(tripAtL) })
+      : nightParts.ends[end],
+    ...(isTrip && tripConfirmed === null ? [nightReport.nothingElse] : []),
+  ].join(", ");
 }
 
-const whole = (value: number) => value.toFixed(0);
-/** Never more than it is: 99.97 % is no 100 %. */
-const percent = (share: number) =>
-  `${share >= 0.9 && share < 1 ? (Math.floor(share * 1000) / 10).toFixed(1) : Math.floor(share * 100)} %`;
-const figure = (value: number) => (Math.abs(value) >= 100 ? value.toFixed(0) : value.toPrecision(2));
-
-function writingOf(line: Line, timezone: string): Writing {
-  const titles = new Map([...line.stages, ...line.points, ...line.drums].map(({ id, title }) => [id, title]));
-  const format = new Intl.DateTimeFormat("en-GB", {
-    timeZone: timezone,
-    hour: "2-digit",
-    minute: "2-digit",
-    hourCycle: "h23",
+function fillText(fill: Fill, writing: Writing): string {
+  const { words, say, titleOf, clock, litres, figure, percent } = writing;
+  const { startedAtMs, endedAtMs, litres: madeL, estimated, mean25, watched } = fill;
+  const report = words.nightReport;
+  const span = say(report.span, {
+    from: clock(startedAtMs),
+    to: endedAtMs === null ? "…" : clock(endedAtMs),
   });
-  return { titleOf: (id) => titles.get(id) ?? id, clock: (ms) => format.format(ms) };
+  const made =
+    madeL === null
+      ? report.litresUnknown
+      : estimated
+        ? say(report.aboutLitres, { litres: litres(madeL) })
+        : litres(madeL);
+  const said = [
+    made,
+    ...(mean25 === null ? [] : [say(report.average, { value: figure(mean25) })]),
+    howItEnded(fill, writing),
+    ...(watched < 0.95 ? [say(report.partWatched, { percent: percent(watched) })] : []),
+  ];
+  return `${span}  ${titleOf(fill.drum)}: ${said.join(", ")}`;
 }
 
-const ends: Readonly<Record<NonNullable<Fill["end"]>, string>> = {
-  "float-tripped": "float tripped",
-  "inflow-stopped": "inflow stopped before the float",
-  "stopped-by-person": "stopped by a person",
-  "not-stopping": "did not stop at its float",
-};
-
-function fillText(fill: Fill, { titleOf, clock }: Writing): string {
-  const { startedAtMs, endedAtMs, litres, estimated, mean25, end, tripAtL, tripConfirmed, watched } = fill;
-  const span = `${clock(startedAtMs)} to ${endedAtMs === null ? "…" : clock(endedAtMs)}`;
-  const made = litres === null ? "litres unknown" : `${estimated ? "about " : ""}${whole(litres)} L`;
-  const how =
-    end === null
-      ? "still filling"
-      : `${ends[end]}${end === "float-tripped" && tripAtL !== null ? ` at ${whole(tripAtL)} L` : ""}${
-          end === "float-tripped" && tripConfirmed === null ? ", nothing else to confirm it" : ""
-        }`;
-  const quality = mean25 === null ? "" : `, average ${figure(mean25)} µS/cm`;
-  const seen = watched < 0.95 ? `, ${percent(watched)} watched` : "";
-  return `${span}  ${titleOf(fill.drum)}: ${made}${quality}, ${how}${seen}`;
-}
-
-const batchWords: Readonly<Record<Night["batches"][number]["state"], string>> = {
-  unknown: "not known",
-  empty: "emptied",
-  filling: "filling",
-  fresh: "fresh water, not salted yet",
-  salted: "salt went in",
-  mixing: "mixing",
-  ready: "ready",
-  "in-use": "in use",
-  heel: "only the heel is left",
-};
-
-function batchText(
-  { atMs, drum, state, salinity, kg }: Night["batches"][number],
-  { clock, titleOf }: Writing,
-): string {
-  const salt = state === "salted" && kg !== null ? `, ${kg} kg` : "";
-  const at = state === "ready" && salinity !== null ? ` at salinity ${salinity}` : "";
-  return `${clock(atMs)}  ${titleOf(drum)}: ${batchWords[state]}${salt}${at}`;
-}
-
-function silencedText(silenced: Night["first"][number]["silenced"], { clock }: Writing): string {
-  if (silenced === null) return "";
-  if (silenced.as === "out-of-service") return " (switched off)";
-  return silenced.untilMs === null ? " (silent)" : ` (silent until ${clock(silenced.untilMs)})`;
+function batchText({ atMs, drum, state, salinity, kg }: Night["batches"][number], writing: Writing): string {
+  const { language, words, say, clock, titleOf } = writing;
+  const said = [
+    words.nightParts.batches[state],
+    ...(state === "salted" && kg !== null ? [`${kg.toLocaleString(language)} kg`] : []),
+    ...(state === "ready" && salinity !== null
+      ? [say(words.nightReport.salinity, { value: salinity.toLocaleString(language) })]
+      : []),
+  ];
+  return `${clock(atMs)}  ${titleOf(drum)}: ${said.join(", ")}`;
 }
 
 const section = (title: string, lines: readonly string[], none: string): string =>
   `${title}\n${(lines.length > 0 ? lines : [none]).map((text) => `  ${text}`).join("\n")}`;
 
-function watchedText({ watched, unwatched, isRunning }: Night, { clock }: Writing): string {
+/** A part that is left out where there is nothing in it. */
+const sectionIfAny = (title: string, lines: readonly string[]): readonly string[] =>
+  lines.length > 0 ? [section(title, lines, "")] : [];
+
+function watchedText({ watched, unwatched, isRunning }: Night, { words, say, clock, percent }: Writing) {
+  const report = words.nightReport;
   const stretches = unwatched.map(({ fromMs, toMs, who, channels }) => {
-    const span = `from ${clock(fromMs)} to ${toMs === null ? "now" : clock(toMs)}`;
+    const span = { from: clock(fromMs), to: toMs === null ? report.now : clock(toMs) };
     return who === "gateway"
-      ? `Not watched ${span}: the gateway was off.`
-      : `Not heard ${span}: node ${who} (${channels.map((name) => name.slice(who.length + 1)).join(", ")}).`;
+      ? say(report.gatewayOff, span)
+      : say(report.nodeSilent, {
+          ...span,
+          node: who,
+          channels: channels.map((name) => name.slice(who.length + 1)).join(", "),
+        });
   });
-  return [`Watched ${percent(watched)}${isRunning ? " so far" : ""}.`, ...stretches].join("\n");
+  const share = say(isRunning ? report.watchedSoFar : report.watched, { percent: percent(watched) });
+  return [share, ...stretches].join("\n");
 }
 
-function drumLines(night: Night, { titleOf, clock }: Writing): readonly string[] {
-  return night.drums.map(({ drum, mean25, peak25, words }) => {
+function drumLines(night: Night, { words, say, titleOf, clock, figure }: Writing): readonly string[] {
+  return night.drums.map(({ drum, mean25, peak25, words: said }) => {
     const water =
       mean25 === null
-        ? "nothing measured came in"
-        : `average ${figure(mean25)} µS/cm, highest ${figure(peak25 ?? mean25)}`;
-    const said = words.map(({ verdict, sinceMs }, index) =>
-      index === 0 && sinceMs < night.fromMs ? verdict : `${verdict} ${clock(sinceMs)}`,
+        ? words.nightReport.nothingMeasured
+        : say(words.nightReport.highest, { value: figure(mean25), highest: figure(peak25 ?? mean25) });
+    const verdicts = said.map(({ verdict, sinceMs }, index) =>
+      index === 0 && sinceMs < night.fromMs
+        ? words.verdicts[verdict]
+        : `${words.verdicts[verdict]} ${clock(sinceMs)}`,
     );
-    return `${titleOf(drum)}: ${water}${said.length > 0 ? `; ${said.join(", ")}` : ""}`;
+    return `${titleOf(drum)}: ${water}${verdicts.length > 0 ? `; ${verdicts.join(", ")}` : ""}`;
   });
 }
 
-/** A night as text: how much of it was watched first, then what to do, then what happened. */
-export function nightText(night: Night, line: Line): string {
-  const writing = writingOf(line, night.timezone);
-  const { titleOf, clock } = writing;
-  const first = night.first.map(
-    ({ text, todo, silenced }, index) => `${index + 1}. ${text}${silencedText(silenced, writing)}. ${todo}`,
-  );
-  const head = `${line.title}, night of ${night.date}, ${clock(night.fromMs)} to ${clock(night.toMs)} (${night.timezone})${
-    night.isRunning ? ", not over yet" : ""
-  }`;
-  const made = night.litres === null ? "" : `, ${whole(night.litres)} L`;
+function floatLines({ floats }: Night, { words, say, titleOf, clock, litres }: Writing): readonly string[] {
+  const { floatRoles, nightReport } = words;
+  return floats.map(({ atMs, drum, role, wet, litres: atL }) => {
+    const state = wet ? nightReport.wet : nightReport.dry;
+    const said = atL === null ? state : say(nightReport.at, { state, litres: litres(atL) });
+    const name = Object.hasOwn(floatRoles, role) ? floatRoles[role as keyof typeof floatRoles] : role;
+    return `${clock(atMs)}  ${titleOf(drum)}, ${name}: ${said}`;
+  });
+}
+
+function alarmLines({ alarms }: Night, writing: Writing): readonly string[] {
+  const { language, words, say, titleOf, clock } = writing;
+  const report = words.nightReport;
+  return alarms.map((alarm) => {
+    const { raisedAtMs, isNew, endedAtMs, seenBy } = alarm;
+    const said = [
+      headlineIn(language, alarm, titleOf),
+      ...(endedAtMs === null ? [] : [say(report.ended, { time: clock(endedAtMs) })]),
+      ...(seenBy === null ? [] : [say(report.seenBy, { person: byText(seenBy, writing) })]),
+    ];
+    return `${isNew ? clock(raisedAtMs) : report.before}  ${said.join(", ")}`;
+  });
+}
+
+function nodeLines({ nodes }: Night, { language, words, say }: Writing): readonly string[] {
+  const report = words.nightReport;
+  return nodes.map(({ node, silentMs, starts }) => {
+    const said = [
+      silentMs > 0
+        ? say(report.silentFor, { minutes: Math.round(silentMs / 60_000) })
+        : report.heardThroughout,
+      ...(starts > 0 ? [counted(language, report.started, starts)] : []),
+    ];
+    return `${node}: ${said.join(", ")}`;
+  });
+}
+
+/** Who did something: a person by name, else what it came through. */
+function byText(by: string, { words, say }: Writing): string {
+  const named = words.nightParts.by;
+  const [, kind, name = ""] = /^(button |program:)(.+)$/.exec(by) ?? [];
+  if (kind === undefined) return by === "command line" ? named.commandLine : by;
+  return say(kind === "button " ? named.button : named.program, { name });
+}
+
+function actLines({ acts }: Night, writing: Writing): readonly string[] {
+  const { words, say, titleOf, clock } = writing;
+  const known: Readonly<Record<string, string>> = words.nightParts.acts;
+  return acts.map(({ atMs, by, what, subject, untilMs, note }) => {
+    const said = [
+      known[what] ?? what,
+      ...(subject === "" ? [] : [titleOf(subject)]),
+      ...(untilMs === null ? [] : [say(words.nightReport.until, { time: clock(untilMs) })]),
+      ...(note === null ? [] : [`"${note}"`]),
+    ];
+    return `${clock(atMs)}  ${byText(by, writing)}: ${said.join(", ")}`;
+  });
+}
+
+/**
+ * A night as text: how much of it was watched first, then what to do, then what happened. In the language of the site's
+ * messages, unless told.
+ */
+export function nightText(night: Night, line: Line, language: Language = line.notify.language): string {
+  const writing = writingOf(line, night.timezone, language);
+  const { words, say, titleOf, clock, litres } = writing;
+  const report = words.nightReport;
+  const head = say(report.head, {
+    site: line.title,
+    date: night.date,
+    from: clock(night.fromMs),
+    to: clock(night.toMs),
+    zone: night.timezone,
+  });
+  const fills =
+    night.litres === null ? report.fills : say(report.fillsMade, { litres: litres(night.litres) });
   return [
-    head,
+    night.isRunning ? `${head}, ${report.notOver}` : head,
     watchedText(night, writing),
-    section("To do first", first, "Nothing."),
+    section(report.first, firstLines(night, writing), report.nothing),
     section(
-      `Fills${made}`,
+      fills,
       night.fills.map((fill) => fillText(fill, writing)),
-      "None.",
+      report.none,
     ),
-    section("Water", drumLines(night, writing), "No drum."),
+    section(report.water, drumLines(night, writing), report.noDrum),
+    section(report.floats, floatLines(night, writing), report.noneChanged),
+    ...sectionIfAny(
+      report.batches,
+      night.batches.map((turn) => batchText(turn, writing)),
+    ),
     section(
-      "Floats",
-      night.floats.map(
-        ({ atMs, drum, role, wet, litres }) =>
-          `${clock(atMs)}  ${titleOf(drum)}, ${role}: ${wet ? "wet" : "dry"}${litres === null ? "" : ` at ${whole(litres)} L`}`,
+      report.draws,
+      night.draws.map(
+        ({ fromMs, drum, litres: drawnL }) => `${clock(fromMs)}  ${titleOf(drum)}: ${litres(drawnL)}`,
       ),
-      "None changed.",
+      report.noneSeen,
     ),
-    ...(night.batches.length > 0
-      ? [
-          section(
-            "Batches",
-            night.batches.map((turn) => batchText(turn, writing)),
-            "",
-          ),
-        ]
-      : []),
-    section(
-      "Draws",
-      night.draws.map(({ fromMs, drum, litres }) => `${clock(fromMs)}  ${titleOf(drum)}: ${whole(litres)} L`),
-      "None seen.",
-    ),
-    section(
-      "Alarms",
-      night.alarms.map(({ raisedAtMs, isNew, subject, text, endedAtMs, seenBy }) => {
-        const ended = endedAtMs === null ? "" : `, ended ${clock(endedAtMs)}`;
-        const seen = seenBy === null ? "" : `, seen by ${seenBy}`;
-        return `${isNew ? clock(raisedAtMs) : "before"}  ${titleOf(subject)}: ${text.charAt(0).toLowerCase()}${text.slice(1)}${ended}${seen}`;
-      }),
-      "None.",
-    ),
-    section(
-      "Nodes",
-      night.nodes.map(({ node, silentMs, starts }) => {
-        const silent = silentMs > 0 ? `silent for ${Math.round(silentMs / 60_000)} min` : "heard throughout";
-        return `${node}: ${silent}${starts > 0 ? `, started ${starts === 1 ? "once" : `${starts} times`}` : ""}`;
-      }),
-      "All heard.",
-    ),
-    ...(night.acts.length > 0
-      ? [
-          section(
-            "Done by people",
-            night.acts.map(
-              ({ atMs, by, what, subject, untilMs, note }) =>
-                `${clock(atMs)}  ${by}: ${what}${subject === "" ? "" : ` ${titleOf(subject)}`}${untilMs === null ? "" : ` until ${clock(untilMs)}`}${note === null ? "" : `, "${note}"`}`,
-            ),
-            "",
-          ),
-        ]
-      : []),
+    section(report.alarms, alarmLines(night, writing), report.none),
+    section(report.nodes, nodeLines(night, writing), report.allHeard),
+    ...sectionIfAny(report.doneByPeople, actLines(night, writing)),
   ].join("\n\n");
 }

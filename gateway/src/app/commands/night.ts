@@ -12,8 +12,8 @@ import type { Command } from "./command.ts";
 const help = `drumlin night [DATE] --data DIR [--json]
 
 One night as text: how much of it was watched, what to do first, then fills, floats, draws, alarms and nodes. DATE is
-that of its evening in the site's zone, for example 2026-03-01; without it the last one. The gateway of the folder may
-run meanwhile. Exit code 1: something is to be done.`;
+that of its evening in the site's zone, for example 2026-03-01; without it the last one. In the language of
+the site's messages (notify.language). The gateway of the folder may run meanwhile. Exit code 1: something is to be done.`;
 
 /** `drumlin night`: one night's report. */
 export const nightCommand: Command = {

@@ -1,19 +1,10 @@
+import { nightParts } from "@drumlin/gateway/words/de";
 import type { Translated } from "@drumlin/gateway/words/form";
 import type { batchWords as english } from "../en/batch-words.ts";
 
 /** Batches of salt water, and tests of chlorine by hand. */
 export const batchWords: Translated<typeof english> = {
-  states: {
-    unknown: "Unbekannt, was darin ist",
-    empty: "Leer",
-    filling: "Füllt sich mit Frischwasser",
-    fresh: "Frischwasser, noch kein Salz",
-    salted: "Salz zugegeben",
-    mixing: "Wird gemischt",
-    ready: "Fertig",
-    "in-use": "In Gebrauch",
-    heel: "Nur noch ein Rest",
-  },
+  states: nightParts.batches,
   steps: {
     salted: "Salz zugegeben",
     mixing: "Wird gemischt",

@@ -1,3 +1,4 @@
+import { nightParts } from "@drumlin/gateway/words/de";
 import type { Translated } from "@drumlin/gateway/words/form";
 import type { fillWords as english } from "../en/fill-words.ts";
 
@@ -10,12 +11,7 @@ export const fillWords: Translated<typeof english> = {
   cantLoad: "Füllungen nicht geladen: keine Antwort vom Gateway.",
   theFills: "Füllungen",
   still: "läuft noch",
-  ends: {
-    "float-tripped": "Schwimmer hat geschaltet",
-    "inflow-stopped": "Zufluss endete vor dem Schwimmer",
-    "stopped-by-person": "von Hand beendet",
-    "not-stopping": "am Schwimmer nicht gestoppt",
-  },
+  ends: nightParts.ends,
   tripped: "Schwimmer hat geschaltet, Zufluss endete",
   trippedAt: "Schwimmer hat bei {volume} geschaltet, Zufluss endete",
   trippedLater: "Schwimmer hat geschaltet, Zufluss endete {seconds} s danach",

@@ -1,3 +1,4 @@
+import { nightParts } from "@drumlin/gateway/words/de";
 import type { Translated } from "@drumlin/gateway/words/form";
 import type { frame as english } from "../en/frame.ts";
 
@@ -25,9 +26,9 @@ export const frame: Translated<typeof english> = {
   untilThen: "Bis dahin kann niemand etwas ändern.",
   caution:
     "Ein zweites Paar Augen, nie die Sicherheitseinrichtung. Schwimmer und Ventile müssen von sich aus sicher sein; Netzspannung nahe am Wasser gehört hinter einen Fehlerstromschutzschalter, den eine Elektrofachkraft einbaut. Nicht für Trink-, Dialyse- oder anderes medizinisches Wasser.",
-  commandLine: "Befehlszeile",
-  button: "Taster {name}",
-  program: "Programm {name}",
+  commandLine: nightParts.by.commandLine,
+  button: nightParts.by.button,
+  program: nightParts.by.program,
   demo: "Für die Demo angemeldet",
   roles: { operator: "darf bedienen", viewer: "darf ansehen" },
   saving: "Wird gespeichert…",

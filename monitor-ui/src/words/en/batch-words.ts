@@ -1,16 +1,7 @@
+import { nightParts } from "@drumlin/gateway/words/en";
 /** Batches of salt water, and tests of chlorine by hand. */
 export const batchWords = {
-  states: {
-    unknown: "What is in it is not known",
-    empty: "Empty",
-    filling: "Filling with fresh water",
-    fresh: "Fresh water, no salt yet",
-    salted: "Salt went in",
-    mixing: "Mixing",
-    ready: "Ready",
-    "in-use": "In use",
-    heel: "Only the heel is left",
-  },
+  states: nightParts.batches,
   steps: {
     salted: "Salt went in",
     mixing: "It is mixing",

@@ -1,3 +1,4 @@
+import { nightParts } from "@drumlin/gateway/words/en";
 /** Fills: how they ended, what is known of them. */
 export const fillWords = {
   fills: "Fills",
@@ -7,12 +8,7 @@ export const fillWords = {
   cantLoad: "Can't load fills: no answer from the gateway.",
   theFills: "fills",
   still: "still filling",
-  ends: {
-    "float-tripped": "float tripped",
-    "inflow-stopped": "inflow stopped before the float",
-    "stopped-by-person": "stopped by a person",
-    "not-stopping": "did not stop at its float",
-  },
+  ends: nightParts.ends,
   tripped: "float tripped, inflow ended",
   trippedAt: "float tripped at {volume}, inflow ended",
   trippedLater: "float tripped, inflow ended {seconds} s later",

@@ -1,3 +1,4 @@
+import { nightParts } from "@drumlin/gateway/words/en";
 /** The frame round every page, and what many pages say. */
 export const frame = {
   line: "Line",
@@ -22,9 +23,9 @@ export const frame = {
   untilThen: "Until then nobody can change anything.",
   caution:
     "A second pair of eyes, never the safety device. Floats and valves must be safe on their own; keep mains near water behind residual-current protection, fitted by a licensed electrician. Not for drinking, dialysis or any medical water.",
-  commandLine: "the command line",
-  button: "button {name}",
-  program: "program {name}",
+  commandLine: nightParts.by.commandLine,
+  button: nightParts.by.button,
+  program: nightParts.by.program,
   demo: "Signed in for the demo",
   roles: { operator: "operator", viewer: "viewer" },
   saving: "Saving…",

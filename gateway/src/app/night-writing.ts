@@ -1,0 +1,47 @@
+import type { Line } from "../line/index.ts";
+import { fillIn, type Language, type Values, type Words, wordsIn } from "../words/index.ts";
+
+/** What a night says in its writer's terms: titles for ids, times of the site's zone, words and figures of a language. */
+export interface Writing {
+  readonly language: Language;
+  readonly words: Words;
+  readonly titleOf: (id: string) => string;
+  readonly clock: (ms: number) => string;
+  /** A template of the report with its braces filled. */
+  readonly say: (template: string, values: Values) => string;
+  readonly litres: (litresL: number) => string;
+  /** Never more than it is: 99.97 % is no 100 %. */
+  readonly percent: (share: number) => string;
+  /** Two digits, or a whole number from 100 on. */
+  readonly figure: (value: number) => string;
+}
+
+/** How a night of a line is written, in a zone and a language. */
+export function writingOf(line: Line, timezone: string, language: Language): Writing {
+  const titles = new Map([...line.stages, ...line.points, ...line.drums].map(({ id, title }) => [id, title]));
+  const clock = new Intl.DateTimeFormat("en-GB", {
+    timeZone: timezone,
+    hour: "2-digit",
+    minute: "2-digit",
+    hourCycle: "h23",
+  });
+  const set = (value: number, form: Intl.NumberFormatOptions) =>
+    value.toLocaleString(language, { useGrouping: false, ...form });
+  const digits = (count: number) => ({ minimumFractionDigits: count, maximumFractionDigits: count });
+  return {
+    language,
+    words: wordsIn(language),
+    titleOf: (id) => titles.get(id) ?? id,
+    clock: (ms) => clock.format(ms),
+    say: fillIn,
+    litres: (litresL) => `${set(litresL, digits(0))} L`,
+    percent: (share) =>
+      share >= 0.9 && share < 1
+        ? set(Math.floor(share * 1000) / 10, digits(1))
+        : set(Math.floor(share * 100), digits(0)),
+    figure: (value) =>
+      Math.abs(value) >= 100
+        ? set(value, digits(0))
+        : set(value, { minimumSignificantDigits: 2, maximumSignificantDigits: 2 }),
+  };
+}
