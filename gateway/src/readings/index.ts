@@ -15,13 +15,14 @@ export type {
 } from "./entry.ts";
 export type { ForeignTopic } from "./foreign.ts";
 export { type NodeNow, nodeCell } from "./node-now.ts";
-export { NodePacks, type SavedNode } from "./node-packs.ts";
+export { NodePacks } from "./node-packs.ts";
 export { createPastNodesStage } from "./past-nodes-stage.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
 export { byTimeThenTemperature } from "./reading-order.ts";
 export { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.ts";
 export { createReadingsStage } from "./readings-stage.ts";
 export { type Rejection, type RejectionCode, rejections } from "./rejection.ts";
+export type { SavedNode } from "./saved-node.ts";
 export type { Emit, Stage } from "./stage.ts";
 export { startChannel } from "./start-channel.ts";
 export { createWorldStage, type WorldNow, worldCell, worldKey } from "./world-stage.ts";

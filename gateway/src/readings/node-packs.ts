@@ -1,13 +1,17 @@
 import type { PackLabels } from "@drumlin/firmware-protocol";
 import type { StateRow } from "../path/index.ts";
-import { Burst, type PlacedPack, type SavedBurst } from "./burst.ts";
-import { ChannelNames, type HeardName } from "./channel-names.ts";
+import { Burst, type PlacedPack } from "./burst.ts";
+import { ChannelNames } from "./channel-names.ts";
 import { type BootClock, begunAnew, firstClock, observe } from "./node-time.ts";
-import { hashOf, type SeenBoot, type SeenBootHead, SeenPacks, type TakenPack } from "./repeats.ts";
+import { hashOf, SeenPacks, type TakenPack } from "./repeats.ts";
+import type { HeldWill, SavedNode } from "./saved-node.ts";
 import { sizeOf, type WaitingPack } from "./waiting-pack.ts";
 
 /** A boot that falls silent before its clock settled is taken as it stands after this long. */
 const settleSilenceMs = 30_000;
+/** A clock that settles gives so many of the packs that waited for it at once, and more after so long: others have their turn. */
+const maxAtOnce = 500;
+const againMs = 200;
 /** Clocks of earlier boots that are remembered: what such a boot had kept may come after the next one began. */
 const maxClocks = 8;
 /** Times at which packs were made that are remembered, so that two packs never share a millisecond. */
@@ -16,36 +20,6 @@ const maxMadeTimes = 32;
 /** A node that connected twice and lost one of the two is taken as gone after so long without a pack, or 3 periods. */
 const minWillSilenceMs = 10_000;
 const willPeriods = 3;
-
-/** A will that may be that of a connection which the node has left for another one. */
-export interface HeldWill {
-  readonly seq: number;
-  readonly boot: number | null;
-  readonly dueMs: number;
-}
-
-/** What is remembered of one node, as plain data; packs that wait lie in rows of their own. */
-export interface SavedNode {
-  readonly seen: readonly SeenBootHead[];
-  readonly boot: number | null;
-  readonly clock: BootClock | null;
-  readonly lastPackMs: number;
-  /** Missing in what an earlier version kept. */
-  readonly names?: readonly HeardName[];
-  readonly clocks?: readonly (readonly [boot: number, clock: BootClock])[];
-  readonly burst?: SavedBurst;
-  readonly periodMs?: number | null;
-  readonly madeTimes?: readonly number[];
-  readonly onlineBoot?: number | null;
-  readonly isTwice?: boolean;
-  readonly will?: HeldWill | null;
-  readonly startsAgain?: number;
-  /** Where an earlier version kept them. */
-  readonly waiting?: readonly WaitingPack[];
-}
-
-/** The whole of a node as the first version kept it. */
-export type WholeNode = Omit<SavedNode, "seen"> & { readonly seen: readonly SeenBoot[] };
 
 /** A pack whose time is known: `clock` null where it is only its arrival, or a period counted back from it. */
 export interface TimedPack extends PlacedPack {
@@ -65,6 +39,8 @@ export class NodePacks {
   private timedBytes = 0;
   private burst: Burst;
   private lastPackMs = 0;
+  /** When some of what waited for a clock that has settled was given, and more is to be; null: nothing is. */
+  private givenMs: number | null = null;
   /** Boot that is announced as online; whether it was announced again, by a second connection, with no will between. */
   private onlineBoot: number | null = null;
   private isTwice = false;
@@ -96,6 +72,7 @@ export class NodePacks {
     this.isTwice = saved.isTwice ?? false;
     this.will = saved.will ?? null;
     this.startsAgain = saved.startsAgain ?? 0;
+    this.givenMs = saved.givenMs ?? null;
   }
 
   /** The node announced itself. */
@@ -159,7 +136,7 @@ export class NodePacks {
     const pack = { ...given, start: this.startOf(boot, given, seen) };
     const out: TimedPack[] = [];
     if (this.boot !== boot || this.clock === null || begunAnew(this.clock, pack.upMs, seen.later)) {
-      out.push(...this.settle());
+      out.push(...this.settle(this.lastPackMs, Number.POSITIVE_INFINITY));
       this.beginBoot(boot, firstClock(pack.receivedAtMs, pack.upMs));
     } else observe(this.clock, pack.receivedAtMs, pack.upMs);
     const clock = this.clock as BootClock;
@@ -170,40 +147,43 @@ export class NodePacks {
     this.waiting.push(pack);
     this.timedBytes += sizeOf(pack);
     this.keepRow(pack);
-    if (clock.settled) out.push(...this.settle());
+    if (clock.settled) out.push(...this.settle(this.lastPackMs));
     return out;
   }
 
-  /** Takes the clock as it stands; gives all that waited for it, in the order in which it came. */
-  settle(): TimedPack[] {
-    const { clock, waiting } = this;
-    this.waiting = [];
-    this.timedBytes = 0;
+  /** Takes the clock as it stands; gives the first of what waited for it, in the order in which it came, at `nowMs`. */
+  private settle(nowMs: number, most = maxAtOnce): TimedPack[] {
+    const { clock } = this;
     if (!clock) return [];
     clock.settled = true;
-    for (const pack of waiting) this.dropRow(pack);
-    return waiting.map((pack) => this.timed(pack, clock));
+    const first = this.waiting.splice(0, most);
+    this.givenMs = this.waiting.length > 0 ? nowMs : null;
+    for (const pack of first) {
+      this.timedBytes -= sizeOf(pack);
+      this.dropRow(pack);
+    }
+    return first.map((pack) => this.timed(pack, clock));
   }
 
   /** When something that waits has to be given, engine time; null while nothing waits. */
   dueMs(): number | null {
-    const settleMs = this.waiting.length > 0 ? this.lastPackMs + settleSilenceMs : null;
-    const due = [settleMs, this.burst.dueMs(), this.will?.dueMs ?? null].filter((ms) => ms !== null);
+    const due = [this.settleMs(), this.burst.dueMs(), this.will?.dueMs ?? null].filter((ms) => ms !== null);
     return due.length === 0 ? null : Math.min(...due);
   }
 
   /** Gives what is due. */
   due(nowMs: number): readonly TimedPack[] {
     const out: TimedPack[] = [];
-    if (this.waiting.length > 0 && nowMs >= this.lastPackMs + settleSilenceMs) out.push(...this.settle());
+    const settleMs = this.settleMs();
+    if (settleMs !== null && nowMs >= settleMs) out.push(...this.settle(nowMs));
     const burstMs = this.burst.dueMs();
     if (burstMs !== null && nowMs >= burstMs) out.push(...this.untimed(this.burst.release(this.periodMs)));
     return out;
   }
 
-  /** Gives all that waits, whatever is known of its time by now. */
-  release(): readonly TimedPack[] {
-    return [...this.settle(), ...this.untimed(this.burst.release(this.periodMs))];
+  /** Begins to give what waits, whatever is known of its time by now. */
+  release(nowMs: number): readonly TimedPack[] {
+    return [...this.settle(nowMs), ...this.untimed(this.burst.release(this.periodMs))];
   }
 
   /** About what its waiting packs take in memory, bytes. */
@@ -218,7 +198,7 @@ export class NodePacks {
     for (const [seq, pack] of this.changedRows) yield [`wait ${node} ${seq}`, pack];
     this.changedRows.clear();
     const { boot, clock, clocks, lastPackMs, periodMs, madeTimes, onlineBoot, isTwice, will } = this;
-    const { startsAgain } = this;
+    const { startsAgain, givenMs } = this;
     yield [
       `node ${node}`,
       {
@@ -233,10 +213,17 @@ export class NodePacks {
         isTwice,
         will,
         startsAgain,
+        givenMs,
         names: this.names.saved(),
         burst: this.burst.saved(),
       } satisfies SavedNode,
     ];
+  }
+
+  /** When more of what waits for a clock has to be given, engine time; null while nothing waits. */
+  private settleMs(): number | null {
+    if (this.waiting.length === 0) return null;
+    return this.givenMs === null ? this.lastPackMs + settleSilenceMs : this.givenMs + againMs;
   }
 
   private beginBoot(boot: number, clock: BootClock): void {

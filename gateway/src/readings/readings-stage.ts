@@ -2,10 +2,11 @@ import type { Hears, Stage, StageContext } from "../path/index.ts";
 import { clockOffsetOf } from "./clock-offset.ts";
 import type { MessageEntry, StartEntry, WorldEntry } from "./entry.ts";
 import { afterPack, afterPresence, afterRejection, afterValue, type NodeNow, nodeCell } from "./node-now.ts";
-import { NodePacks, type SavedNode } from "./node-packs.ts";
+import { NodePacks } from "./node-packs.ts";
 import type { NodePresence } from "./reading.ts";
 import { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.ts";
 import { SeenPacks } from "./repeats.ts";
+import type { SavedNode } from "./saved-node.ts";
 import type { WaitingPack } from "./waiting-pack.ts";
 
 type Context = StageContext<ReadingsOutcome>;

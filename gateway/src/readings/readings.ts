@@ -11,10 +11,11 @@ import type { StateRow } from "../path/index.ts";
 import type { MessageEntry } from "./entry.ts";
 import { type ForeignTopic, takeForeign } from "./foreign.ts";
 import { clockAheadMs } from "./node-clock-ahead.ts";
-import { NodePacks, type TimedPack, type WholeNode } from "./node-packs.ts";
+import { NodePacks, type TimedPack } from "./node-packs.ts";
 import { type Taking, tellPack, usableRecords } from "./pack-readings.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
 import { type Rejection, type RejectionCode, refusedMessage } from "./rejection.ts";
+import type { WholeNode } from "./saved-node.ts";
 import type { Emit } from "./stage.ts";
 import type { WaitingPack } from "./waiting-pack.ts";
 
@@ -255,7 +256,7 @@ export class Readings {
     for (const [node] of most) {
       if (this.waitingBytes <= this.maxWaitingBytes * keptShare) return;
       const packs = this.nodes.get(node) as NodePacks;
-      this.tellAll(packs.release(), { node, nowMs, offsetMs: this.offsetMs }, emit);
+      this.tellAll(packs.release(nowMs), { node, nowMs, offsetMs: this.offsetMs }, emit);
       this.changedNodes.add(node);
       this.mark(node, packs);
     }
