@@ -2,7 +2,7 @@ import type { AlarmView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { Spark } from "../charts/spark.tsx";
 import { actOnAlarm } from "../data/acts.ts";
-import { hasEnded, unseen } from "../data/alarm-order.ts";
+import { goesOn, hasEnded, isHeld, unseen } from "../data/alarm-state.ts";
 import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, line } from "../data/state.ts";
 import { byWords } from "../format/by-words.ts";
@@ -154,7 +154,7 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
         />
       )}
       {alarm.condition === "drum-not-stopping" && <StopButtons alarm={alarm} {...common} />}
-      {alarm.state.startsWith("latched") && alarm.condition !== "drum-not-stopping" && (
+      {isHeld(alarm) && alarm.condition !== "drum-not-stopping" && (
         <ActButton
           {...common}
           name={w.alarmWords.reset}
@@ -170,7 +170,7 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
           send={() => actOnAlarm(alarm, "unshelve")}
         />
       )}
-      {(alarm.state === "unacknowledged" || alarm.state === "acknowledged") && (
+      {goesOn(alarm) && (
         <>
           <Silence alarm={alarm} acts={acts} />
           {/* What wakes people is never switched off from a page. */}

@@ -57,7 +57,9 @@ export function AlarmLog({ changes }: { readonly changes: readonly AlarmChangeVi
 
 function Change({ change: { at, why, by, alarm } }: { readonly change: AlarmChangeView }) {
   const number =
-    alarm.value !== null && why.startsWith("raised") ? `, ${inUnit(alarm.value, alarm.unit)}` : "";
+    alarm.value !== null && (why === "raised" || why === "raised-gross")
+      ? `, ${inUnit(alarm.value, alarm.unit)}`
+      : "";
   return (
     <li>
       <time dateTime={at}>{timeOfDay(atOf(at))}</time>

@@ -1,6 +1,7 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { actOnAlarm } from "../data/acts.ts";
-import { hasEnded, orderedAlarms, unseen } from "../data/alarm-order.ts";
+import { orderedAlarms } from "../data/alarm-order.ts";
+import { hasEnded, isHeld, isSilent, unseen } from "../data/alarm-state.ts";
 import { mayAct } from "../data/me.ts";
 import { alarms, gatewayNowMs } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
@@ -16,14 +17,11 @@ import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 const maxRows = 3;
 const maxPhoneRows = 2;
 
-/** Alarms that only wait for somebody to turn them on again, or were made silent, stand on their own page. */
-const isQuiet = ({ state }: AlarmView) =>
-  state === "shelved" || state === "out-of-service" || state === "suppressed-by-design";
-
 /** What stands, on two lines each, most urgent first; the rest is counted. */
 export function AlarmRows() {
   const shown = orderedAlarms(alarms.value, [], false)
-    .filter((alarm) => !isQuiet(alarm) && alarm.under === null && !isCritical(alarm))
+    // What only waits for somebody to turn it on again, or was made silent, stands on its own page.
+    .filter((alarm) => !isSilent(alarm) && alarm.under === null && !isCritical(alarm))
     // What has ended comes after what goes on, however urgent it was.
     .sort((a, b) => Number(hasEnded(a)) - Number(hasEnded(b)));
   const others =
@@ -59,7 +57,7 @@ function secondLine(alarm: AlarmView): { number: string; rest: string; more: str
     const ended = alarm.clearedAt
       ? say(w.alarmWords.endedAt, { time: clock(alarm.clearedAt, now) })
       : w.alarmWords.endedOnly;
-    const waits = alarm.state.startsWith("latched") ? ` · ${w.alarmWords.needsReset}` : "";
+    const waits = isHeld(alarm) ? ` · ${w.alarmWords.needsReset}` : "";
     return { number: "", rest: `${ended}${waits}`, more: unseen(alarm) ? w.alarmWords.notSeenYet : "" };
   }
   return {

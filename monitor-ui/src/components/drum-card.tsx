@@ -1,5 +1,6 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
+import { isStanding } from "../data/alarm-state.ts";
 import { mayAct } from "../data/me.ts";
 import { alarms, gatewayNowMs, lost } from "../data/state.ts";
 import { batchWords } from "../format/batch-words.ts";
@@ -10,7 +11,6 @@ import { sentenceOf } from "../format/reasons.ts";
 import { releaseWords } from "../format/release-words.ts";
 import { conductivity25, flow, volume, volumeFigure } from "../format/units.ts";
 import { verdictWords } from "../format/words.ts";
-import { isStanding } from "../line/mark.ts";
 import { say, w } from "../words/words.ts";
 import { Countdown, DrumActs, type DrumQuestion } from "./drum-acts.tsx";
 import { DrumSheets } from "./drum-sheets.tsx";

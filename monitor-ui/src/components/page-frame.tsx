@@ -1,5 +1,5 @@
 import type { ComponentChildren } from "preact";
-import { unseen } from "../data/alarm-order.ts";
+import { unseen } from "../data/alarm-state.ts";
 import { me } from "../data/me.ts";
 import { route } from "../data/route.ts";
 import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, line, lost, nowMs } from "../data/state.ts";

@@ -1,11 +1,11 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
+import { isStanding } from "../data/alarm-state.ts";
 import { actOnDrum } from "../data/lists.ts";
 import { alarms, lost } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { numberOf, whole } from "../format/numbers.ts";
 import { fromShown, unitOf, volume } from "../format/units.ts";
-import { isStanding } from "../line/mark.ts";
 import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";

@@ -1,5 +1,6 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { actOnAlarm } from "../data/acts.ts";
+import { isHeld } from "../data/alarm-state.ts";
 import { actOnDrum } from "../data/lists.ts";
 import { w } from "../words/words.ts";
 import { ActButton, type Acts } from "./use-acts.tsx";
@@ -15,7 +16,7 @@ interface StopButtonsProps {
 
 /** A drum that does not stop: that somebody closed the supply; and, once it is over, what was the matter with its float. */
 export function StopButtons({ alarm, acts, subject }: StopButtonsProps) {
-  if (!alarm.state.startsWith("latched"))
+  if (!isHeld(alarm))
     return (
       <ActButton
         acts={acts}

@@ -1,13 +1,7 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
+import { unseen } from "./alarm-state.ts";
 
 const attentions = ["wake", "tell", "today", "record"] as const;
-
-/** Whether nobody has marked an alarm as seen. */
-export const unseen = ({ state }: Pick<AlarmView, "state">) => state.endsWith("unacknowledged");
-
-/** Whether what it is about has ended, and it waits to be seen or reset. */
-export const hasEnded = ({ state }: Pick<AlarmView, "state">) =>
-  state.startsWith("latched") || state.startsWith("returned");
 
 /**
  * Alarms not seen first, then by attention, then the newest. While the list is `held` by a finger or by focus the ones

@@ -1,6 +1,6 @@
 import { effect } from "@preact/signals";
 import { w } from "../words/words.ts";
-import { unseen } from "./alarm-order.ts";
+import { unseen } from "./alarm-state.ts";
 import { alarms, line, lost } from "./state.ts";
 
 /** What a page is called in the tab. */

@@ -1,4 +1,5 @@
 import type { AlarmView, LineView, PointView } from "@drumlin/gateway/contract";
+import { isStanding } from "../data/alarm-state.ts";
 import { pointSilentSince } from "../format/freshness.ts";
 
 /** How a point is marked: filled disc, ring, filled triangle, open triangle, dashed ring, tick. */
@@ -23,9 +24,4 @@ export function lookOf(
     return { look: "over", alarm };
   if (alarm) return { look: "alarmed", alarm };
   return { look: point.limit !== null && point.judged.now && flag !== 3 ? "ok" : "live", alarm };
-}
-
-/** Whether an alarm has not ended, or waits to be reset. */
-export function isStanding(state: AlarmView["state"]): boolean {
-  return state === "unacknowledged" || state === "acknowledged" || state.startsWith("latched");
 }

@@ -1,8 +1,8 @@
 import type { LineView, StageView } from "@drumlin/gateway/contract";
+import { isStanding } from "../data/alarm-state.ts";
 import { alarms, lost } from "../data/state.ts";
 import { percent } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
-import { isStanding } from "./mark.ts";
 
 interface StageCellProps {
   readonly line: LineView;

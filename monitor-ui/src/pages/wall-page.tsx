@@ -2,7 +2,8 @@ import type { DrumView, LineView } from "@drumlin/gateway/contract";
 import { useEffect } from "preact/hooks";
 import { AlarmMark } from "../components/alarm-mark.tsx";
 import { Critical, isCritical } from "../components/critical.tsx";
-import { hasEnded, orderedAlarms, unseen } from "../data/alarm-order.ts";
+import { orderedAlarms } from "../data/alarm-order.ts";
+import { hasEnded, isStanding, unseen } from "../data/alarm-state.ts";
 import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { headlineOf } from "../format/headlines.ts";
@@ -10,7 +11,7 @@ import { locale, zone } from "../format/locale.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { toShown, unitOf, volume, volumeFigure } from "../format/units.ts";
 import { verdictWords } from "../format/words.ts";
-import { isStanding, lookOf } from "../line/mark.ts";
+import { lookOf } from "../line/mark.ts";
 import { say, w } from "../words/words.ts";
 
 /** Keeps the screen on while the page is shown; where the browser can't, it sleeps as it is set. */

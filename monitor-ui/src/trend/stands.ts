@@ -1,4 +1,5 @@
 import type { AlarmChangeView } from "@drumlin/gateway/contract";
+import { hasEnded, phaseOf } from "../data/alarm-state.ts";
 
 /** For how long what an alarm is about lasted; `toMs` null: it goes on. */
 export interface Stand {
@@ -9,9 +10,7 @@ export interface Stand {
   readonly alarm: AlarmChangeView["alarm"];
 }
 
-const stands = (state: AlarmChangeView["to"]) => state === "unacknowledged" || state === "acknowledged";
-const isOver = (state: AlarmChangeView["to"]) =>
-  state === "normal" || state.startsWith("returned") || state.startsWith("latched");
+const isOver = (state: AlarmChangeView["to"]) => phaseOf(state) === "rest" || hasEnded({ state });
 
 /** Alarms as stretches of time, from their changes (in any order), the oldest first; those that touch [fromMs, toMs). */
 export function standsOf(changes: readonly AlarmChangeView[], fromMs: number, toMs: number): Stand[] {
@@ -21,7 +20,7 @@ export function standsOf(changes: readonly AlarmChangeView[], fromMs: number, to
   for (const { at, to, alarm } of inOrder) {
     const ms = Date.parse(at);
     const before = open.get(alarm.key);
-    if (!before && stands(to))
+    if (!before && phaseOf(to) === "stands")
       open.set(alarm.key, { key: alarm.key, attention: alarm.attention, fromMs: ms, toMs: null, alarm });
     if (before && isOver(to)) {
       open.delete(alarm.key);
