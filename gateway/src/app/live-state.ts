@@ -1,8 +1,18 @@
-import { fillCell, floatCell, runCell, waterCell } from "../fills/index.ts";
+import {
+  backFlowCell,
+  batchCell,
+  chlorineCell,
+  fillCell,
+  floatCell,
+  guardCell,
+  learnedCell,
+  runCell,
+  waterCell,
+} from "../fills/index.ts";
 import { eventOfRecord, type LineView, type LiveEvent, type Told } from "../http/index.ts";
 import { compileLine, drumOf, type Line, nodeOf } from "../line/index.ts";
 import { isRecorded, type LogbookOutcome } from "../logbook/index.ts";
-import { latestCell, proofCell, unassignedCell } from "../measurements/index.ts";
+import { latestCell, proofCell, saidCell, unassignedCell } from "../measurements/index.ts";
 import type { Board, Cell } from "../path/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { Calendar } from "./calendar.ts";
@@ -26,8 +36,8 @@ interface LiveStateNeeds {
   readonly simulated: boolean;
 }
 
-/** What a change of a cell is shown as: which point, drum or node, or nothing. */
-type Shown = { readonly kind: "point" | "drum" | "node"; readonly id: string } | null;
+/** What a change of a cell is shown as: which point, drum or node, the line as a whole, or nothing. */
+type Shown = { readonly kind: "point" | "drum" | "node" | "line"; readonly id: string } | null;
 
 const ofLatest = (series: string, line: Line | null): Shown => {
   const subject = line && compileLine(line).seriesNamed.get(series)?.subject;
@@ -40,11 +50,23 @@ const ofFloat = (float: string, line: Line | null): Shown => {
   const drum = line && compileLine(line).floats.get(float)?.drum;
   return drum ? { kind: "drum", id: drum.id } : null;
 };
+const ofChannel = (channel: string, line: Line | null): Shown => {
+  const subject = line && compileLine(line).slotOf.get(channel)?.subject;
+  return subject?.kind === "point" ? { kind: "point", id: subject.id } : null;
+};
+const ofDrum = (id: string): Shown => ({ kind: "drum", id });
+const ofLine: Shown = { kind: "line", id: "" };
 const shownBy = new Map<Cell<unknown>, (subject: string, line: Line | null) => Shown>([
   [latestCell, ofLatest],
   [runCell, (id) => ({ kind: "point", id })],
-  [fillCell, (id) => ({ kind: "drum", id })],
-  [waterCell, (id) => ({ kind: "drum", id })],
+  [saidCell, ofChannel],
+  [fillCell, ofDrum],
+  [waterCell, ofDrum],
+  [batchCell, ofDrum],
+  [chlorineCell, ofDrum],
+  [guardCell, ofDrum],
+  [learnedCell, ofDrum],
+  [backFlowCell, () => ofLine],
   [proofCell, ofFloat],
   [floatCell, ofFloat],
   [nodeCell, (id) => ({ kind: "node", id })],
@@ -64,9 +86,15 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
     for (const listener of listeners) listener(told, seq);
   }
 
+  function toldOf({ kind, id }: NonNullable<Shown>): Told {
+    const about = kind === "line" ? null : { kind, id };
+    return { key: `${kind}/${id}`, about, view: () => eventOf({ kind, id }) };
+  }
+
   function eventOf({ kind, id }: NonNullable<Shown>): LiveEvent | null {
     const inForce = line();
     if (!inForce) return null;
+    if (kind === "line") return { event: "line", data: lineView(looking(), inForce, simulated) };
     if (kind === "node") {
       const node = nodeView(looking(), id);
       return node && { event: "node", data: node };
@@ -94,7 +122,7 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
     let told = ofCell.get(subject);
     if (told === undefined) {
       const shown = shownBy.get(cell)?.(subject, inForce) ?? null;
-      told = shown && { key: `${shown.kind}/${shown.id}`, about: shown, view: () => eventOf(shown) };
+      told = shown && toldOf(shown);
       ofCell.set(subject, told);
     }
     return told;

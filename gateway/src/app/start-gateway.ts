@@ -13,6 +13,7 @@ import { logbookPart } from "./parts/logbook-part.ts";
 import { notificationsPart } from "./parts/notifications-part.ts";
 import { outputsPart } from "./parts/outputs-part.ts";
 import { pathPart } from "./parts/path-part.ts";
+import { refusalsPart } from "./parts/refusals-part.ts";
 import { seriesPart } from "./parts/series-part.ts";
 import { spacePart } from "./parts/space-part.ts";
 import { timePart } from "./parts/time-part.ts";
@@ -83,6 +84,7 @@ function partsOf(options: GatewayOptions) {
       journal,
       series,
       logbook,
+      refusalsPart(refusals, logbook),
       accounts,
       path,
       derivation,

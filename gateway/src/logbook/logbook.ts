@@ -77,6 +77,10 @@ export interface Logbook {
   /** The last test of each float, from before a time. */
   lastProofs(beforeMs?: number): readonly Proof[];
   rejections(): readonly RejectionCount[];
+  /** What the doors refused, as it was kept last, the oldest news first. */
+  refusalsAtTheDoor(): readonly RejectionCount[];
+  /** Keeps counts of what the doors refused, in place of those of the same code and node. Throws what the disk says. */
+  keepRefusals(counts: readonly RejectionCount[]): void;
   /** Calibrations that were taken, in the order in which they were entered, each with the time from which it is valid. */
   calibrations(): readonly Calibration[];
   /** The last change of each alarm, in the order in which they came. */

@@ -17,6 +17,7 @@ import { pastEventsOf } from "./past-events.ts";
 import { presencesOf } from "./presences.ts";
 import { proofsOf } from "./proof-records.ts";
 import { type LogbookOutcome, migrations, records } from "./records.ts";
+import { refusalsAtTheDoorOf } from "./refusals-at-the-door.ts";
 import { rejectionsOf } from "./rejection-counts.ts";
 import { seenOf } from "./seen-records.ts";
 import { worksOf } from "./work-records.ts";
@@ -59,6 +60,7 @@ export function openLogbook({
     ...presencesOf(database),
     ...pastEventsOf(database),
     ...rejectionsOf(database),
+    ...refusalsAtTheDoorOf(database),
     ...seenOf(database),
     ...nightsOf(database),
     ...worksOf(database),

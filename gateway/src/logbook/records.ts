@@ -10,6 +10,7 @@ import { lineRecord } from "./line-versions.ts";
 import { nightRecord } from "./night-records.ts";
 import { presenceRecord } from "./presences.ts";
 import { proofRecord } from "./proof-records.ts";
+import { refusalSchema } from "./refusals-at-the-door.ts";
 import { rejectionRecord } from "./rejection-counts.ts";
 import { drawRecord, floatRecord, gapRecord } from "./seen-records.ts";
 import { startRecord } from "./starts.ts";
@@ -55,6 +56,7 @@ export function isRecorded(outcome: { readonly kind: string }): outcome is Logbo
 const schemas: readonly Readonly<Record<number, string>>[] = [
   ...records.map(({ schema }) => schema),
   derivationSchema,
+  refusalSchema,
   barrierSchema,
 ];
 const newest = Math.max(...schemas.flatMap((schema) => Object.keys(schema).map(Number)));

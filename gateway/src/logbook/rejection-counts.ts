@@ -19,7 +19,8 @@ export interface RejectionCount {
   }[];
 }
 
-const countOf = (row: Row): RejectionCount => ({
+/** A count as it stands in a row. */
+export const countOf = (row: Row): RejectionCount => ({
   code: row.code as string,
   node: (row.node as string) || null,
   count: row.count as number,
