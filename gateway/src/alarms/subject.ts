@@ -30,10 +30,16 @@ export const theGateway: AlarmSubject = { kind: "gateway", id: "gateway", name: 
 export const subjectOf = (kind: AlarmSubjectKind, id: string): AlarmSubject => ({ kind, id, name: id });
 
 /** A drum, where a point may be judged by the same condition: a drum called as a point is told apart. */
-export function drumBesidePoints(line: Line, id: string): AlarmSubject {
+function drumBesidePoints(line: Line, id: string): AlarmSubject {
   const isPointToo = line.points.some((point) => point.id === id);
   return { kind: "drum", id, name: isPointToo ? `drum.${id}` : id };
 }
+
+/** Points and drums whose water's temperature is measured, in the order of the file. */
+export const withTemperature = (line: Line) => ({
+  points: line.points.filter(({ temperature }) => temperature).map(({ id }) => subjectOf("point", id)),
+  drums: line.drums.filter(({ temperature }) => temperature).map(({ id }) => drumBesidePoints(line, id)),
+});
 
 /** A room, told apart where a point or drum is called the same. */
 export function roomBesideWater({ points, drums }: Line, id: string): AlarmSubject {

@@ -1,10 +1,18 @@
-import { floatCell, inflowCell } from "../fills/index.ts";
+import { fillCell, floatCell, inflowCell } from "../fills/index.ts";
 import type { Drum } from "../line/index.ts";
 import { latestCell } from "../measurements/index.ts";
+import type { BoardView } from "../path/index.ts";
+import type { Attention } from "./alarm.ts";
 import type { Look } from "./condition.ts";
 
 /** Of a look, what is asked about a drum that fills unseen. */
 type Asking = Pick<Look<unknown, unknown>, "board" | "other">;
+
+/** Whether a drum fills as far as anybody knows. */
+export const fillsNow =
+  (board: BoardView) =>
+  ({ id }: Drum): boolean =>
+    board.get(fillCell, id)?.endedAtMs === null;
 
 const stopsOf = ({ floats }: Drum) => floats.filter(({ role }) => role === "stop");
 /** What speaks against a stop float before it has failed. */
@@ -31,6 +39,19 @@ export function leftMs(look: Asking, drum: Drum): number | null {
   const litres = lastLitres(look, drum);
   const flow = look.board.get(inflowCell, drum.id)?.flowLPerMin ?? drum.greatestFlowLPerMin;
   return litres === null || flow === null || flow <= 0 ? null : ((drum.volumeL - litres) / flow) * 60_000;
+}
+
+/** Where the stop is in doubt, silence wakes after half the time left to overflow, and not before. */
+const leastBeforeWakeMs = 120_000;
+
+/** How urgent it is that a node has been silent for so long, by the drums on it that fill. */
+export function silenceAttention(look: Asking, filling: readonly Drum[], silentMs: number): Attention {
+  const isUrgent = filling.some(
+    (drum) =>
+      isStopDoubted(look, drum) && silentMs > Math.max(leastBeforeWakeMs, (leftMs(look, drum) ?? 0) / 2),
+  );
+  if (isUrgent) return "wake";
+  return filling.length > 0 ? "tell" : "today";
 }
 
 /** Whether a drum's stop has failed already, or something speaks against its float. */

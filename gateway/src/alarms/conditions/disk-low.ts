@@ -1,31 +1,15 @@
 import { z } from "zod";
-import type { BoardView } from "../../path/index.ts";
 import { worldCell } from "../../readings/index.ts";
 import type { Condition } from "../condition.ts";
+import { diskFacts, diskOf, isDiskUrgent } from "../disk-room.ts";
 import { theGateway } from "../subject.ts";
-import { fact, factOf, numberOf } from "../world-fact.ts";
-
-/** Free share of the disk, percent; days until it is full at the rate of the last day; "failed": nothing more is taken. */
-const free = { part: "disk", fact: "free-percent" } as const;
-const daysLeft = { part: "disk", fact: "days-left" } as const;
-const journal = { part: "journal", fact: "state" } as const;
-
-/** So little is told before it is nothing: share free, percent, or days left. */
-const urgentPercent = 5;
-const urgentDays = 1;
+import { fact } from "../world-fact.ts";
 
 interface Limits {
   readonly free_percent: number;
   readonly days: number;
 }
 const delay = { elapsedMs: 10 * 60_000 };
-
-/** It takes nothing more, or soon: there is still time to make room. */
-function isUrgent(board: BoardView): boolean {
-  if (factOf(board, journal)?.value === "failed") return true;
-  const [percent, days] = [numberOf(board, free), numberOf(board, daysLeft)];
-  return (percent !== null && percent < urgentPercent) || (days !== null && days < urgentDays);
-}
 
 /** The disk of the data folder is nearly full. */
 export const diskLow: Condition<Limits, null> = {
@@ -46,24 +30,17 @@ export const diskLow: Condition<Limits, null> = {
   subjects: () => [theGateway],
   place: () => null,
   reads: [worldCell],
-  hears: () => [fact(free), fact(daysLeft), fact(journal)],
-  judge({ board, limits }) {
-    const value = numberOf(board, free);
-    if (value === null) return { is: "unknown", value };
-    const days = numberOf(board, daysLeft) ?? Number.POSITIVE_INFINITY;
-    const urgent = isUrgent(board);
-    const is = value < limits.free_percent || days < limits.days || urgent;
-    return {
-      is,
-      value,
-      limit: limits.free_percent,
-      beyond: limits.free_percent - value,
-      ...(urgent ? { on: {} } : {}),
-    };
+  hears: () => diskFacts.map(fact),
+  judge({ board, limits: { free_percent: limit, days } }) {
+    const disk = diskOf(board);
+    if (disk === null) return { is: "unknown", value: null };
+    const { freePercent: value, isUrgent } = disk;
+    const is = value < limit || disk.daysLeft < days || isUrgent;
+    return { is, value, limit, beyond: limit - value, ...(isUrgent ? { on: {} } : {}) };
   },
   on: () => delay,
   off: () => delay,
   deadband: () => 5,
   isLatching: false,
-  attention: ({ board }) => (isUrgent(board) ? "tell" : "record"),
+  attention: ({ board }) => (isDiskUrgent(board) ? "tell" : "record"),
 };

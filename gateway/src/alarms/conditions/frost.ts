@@ -2,7 +2,7 @@ import { z } from "zod";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
 import { readingOf, series } from "../reading-of.ts";
-import { drumBesidePoints, roomBesideWater, subjectOf } from "../subject.ts";
+import { roomBesideWater, withTemperature } from "../subject.ts";
 
 interface Limits {
   readonly limit: number;
@@ -26,8 +26,7 @@ export const frost: Condition<Limits, string> = {
   defaults: () => ({ limit: 3 }),
   shownLimit: ({ limit }) => limit,
   subjects: (line) => [
-    ...line.points.filter(({ temperature }) => temperature).map(({ id }) => subjectOf("point", id)),
-    ...line.drums.filter(({ temperature }) => temperature).map(({ id }) => drumBesidePoints(line, id)),
+    ...Object.values(withTemperature(line)).flat(),
     ...line.rooms.map(({ id }) => roomBesideWater(line, id)),
   ],
   place: (_line, { kind, id }) => `${kind}/${id}/temperature`,

@@ -7,7 +7,7 @@ import type { Condition } from "../condition.ts";
 import { drumsOnNode } from "../drums-on-node.ts";
 import { allowedMs, silentSinceMs } from "../node-silence.ts";
 import { nodesOf } from "../subject.ts";
-import { doubts, isStopDoubted, leftMs } from "../unseen-fill.ts";
+import { doubts, fillsNow, silenceAttention } from "../unseen-fill.ts";
 
 interface Limits {
   /** Null: 12 periods of the node, at least 60 s. */
@@ -15,8 +15,6 @@ interface Limits {
 }
 const periods = 12;
 const leastMs = 60_000;
-/** Where the stop is in doubt, silence wakes after half the time left to overflow, and not before. */
-const leastBeforeWakeMs = 120_000;
 
 /** A node says nothing more. */
 export const nodeSilent: Condition<Limits, readonly Drum[]> = {
@@ -49,7 +47,7 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
     const limitMs = after_s === null ? allowedMs(node, periods, leastMs) : after_s * 1000;
     const silentMs = nowMs - sinceMs;
     const isSilent = silentMs >= limitMs;
-    const isFilling = place.some(({ id }) => board.get(fillCell, id)?.endedAtMs === null);
+    const isFilling = place.some(fillsNow(board));
     return {
       is: isSilent,
       value: Math.round(silentMs / 1000),
@@ -64,13 +62,8 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
   isLatching: false,
   attention(look) {
     const { board, place, nowMs, startedMs, subject } = look;
-    const filling = place.filter(({ id }) => board.get(fillCell, id)?.endedAtMs === null);
     const silentMs = nowMs - (silentSinceMs(board.get(nodeCell, subject.id), startedMs) ?? nowMs);
-    const isUrgent = filling.some(
-      (drum) =>
-        isStopDoubted(look, drum) && silentMs > Math.max(leastBeforeWakeMs, (leftMs(look, drum) ?? 0) / 2),
-    );
-    return isUrgent ? "wake" : filling.length > 0 ? "tell" : "today";
+    return silenceAttention(look, place.filter(fillsNow(board)), silentMs);
   },
   causes: [
     {

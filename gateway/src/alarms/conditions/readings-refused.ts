@@ -1,13 +1,12 @@
 import { z } from "zod";
 import { nodeCell, worldCell } from "../../readings/index.ts";
 import type { Condition } from "../condition.ts";
+import { firstHourGate, nodeAgeMs } from "../node-age.ts";
 import { nodesOf } from "../subject.ts";
 import { fact, numberOf } from "../world-fact.ts";
 
 /** Share of a node's packs of the last 15 min that were refused, percent; null while it sends none. */
 const refused = (node: string) => ({ part: "refused", fact: node }) as const;
-/** A new node is being set up: its first hour is nobody's alarm. */
-const firstMs = 60 * 60_000;
 const dayMs = 24 * 60 * 60_000;
 
 interface Limits {
@@ -33,10 +32,7 @@ export const readingsRefused: Condition<Limits, null> = {
   place: () => null,
   reads: [worldCell, nodeCell],
   hears: (_place, { id }) => [fact(refused(id))],
-  gate({ board, subject, nowMs }) {
-    const startedAtMs = board.get(nodeCell, subject.id)?.startedAtMs;
-    return startedAtMs != null && nowMs - startedAtMs < firstMs ? "just-started" : null;
-  },
+  gate: ({ board, subject, nowMs }) => firstHourGate(board, subject.id, nowMs),
   judge({ board, subject, limits: { over_percent } }) {
     const value = numberOf(board, refused(subject.id));
     if (value === null) return { is: "unknown", value };
@@ -47,8 +43,6 @@ export const readingsRefused: Condition<Limits, null> = {
   off: () => ({}),
   deadband: () => 0,
   isLatching: false,
-  attention({ board, subject, nowMs }) {
-    const startedAtMs = board.get(nodeCell, subject.id)?.startedAtMs;
-    return startedAtMs != null && nowMs - startedAtMs > dayMs ? "today" : "record";
-  },
+  attention: ({ board, subject, nowMs }) =>
+    (nodeAgeMs(board, subject.id, nowMs) ?? 0) > dayMs ? "today" : "record",
 };

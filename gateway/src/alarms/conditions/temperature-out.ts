@@ -4,8 +4,9 @@ import { settingsOf } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
 import { flowGate } from "../flow-gate.ts";
+import { outOfBand } from "../held-against.ts";
 import { readingOf, series } from "../reading-of.ts";
-import { drumBesidePoints, subjectOf } from "../subject.ts";
+import { withTemperature } from "../subject.ts";
 
 interface Limits {
   readonly below_c: number;
@@ -31,14 +32,8 @@ export const temperatureOut: Condition<Limits, string> = {
   settings: z.strictObject({ below_c: celsius, above_c: celsius }),
   defaults: (_line, { kind }) => (kind === "point" ? ofPoints : none),
   subjects(line) {
-    const points = line.points
-      .filter(({ temperature }) => temperature)
-      .map(({ id }) => subjectOf("point", id));
-    const drums = line.drums
-      .filter(({ temperature }) => temperature)
-      .map(({ id }) => drumBesidePoints(line, id))
-      .filter(({ name }) => hasBand(settingsOf(line, "temperature-out", name)));
-    return [...points, ...drums];
+    const { points, drums } = withTemperature(line);
+    return [...points, ...drums.filter(({ name }) => hasBand(settingsOf(line, "temperature-out", name)))];
   },
   place: (_line, { kind, id }) => `${kind}/${id}/temperature`,
   reads: [latestCell, runCell],
@@ -50,11 +45,7 @@ export const temperatureOut: Condition<Limits, string> = {
   },
   judge({ board, place, limits: { below_c, above_c } }) {
     const reading = readingOf(board, place);
-    if (!reading) return { is: "unknown", value: null };
-    const { value, tMs } = reading;
-    const isCold = below_c - value > value - above_c;
-    const beyond = isCold ? below_c - value : value - above_c;
-    return { is: beyond > 0, value, limit: isCold ? below_c : above_c, beyond, tMs };
+    return reading ? outOfBand(reading, below_c, above_c) : { is: "unknown", value: null };
   },
   on: () => delay,
   off: () => delay,

@@ -1,11 +1,10 @@
 import { type Drum, type Line, settingsOf } from "../../line/index.ts";
+import { usualSalinityWithin } from "../drum-band.ts";
 
 /** A batch is ready once its salinity has stood within this of a middle for so long (common practice, no source). */
 export const steadyWithin = 0.2;
 /** A salinity has to stand still for so long before a batch is ready, ms. */
 export const steadyMs = 30 * 60_000;
-/** Practical salinity on either side of the target where the line file says nothing. */
-const usualWithin = 1;
 /** Out of its band for so long, and it can't be used. */
 export const offMs = 10 * 60_000;
 /** Of a drum that was used up a level says no more than this share. */
@@ -30,6 +29,6 @@ export function bandOf(
 ): { readonly low: number; readonly high: number } | null {
   if (target.salinity === null) return null;
   const set = settingsOf(line, "drum-off-target", id).salinity_within;
-  const within = typeof set === "number" ? set : usualWithin;
+  const within = typeof set === "number" ? set : usualSalinityWithin;
   return { low: target.salinity - within, high: target.salinity + within };
 }

@@ -83,6 +83,8 @@ export interface DrumPlace {
   readonly limit25: number | null;
   /** Behind a membrane alone the limit follows the feed. */
   readonly isBehindMembrane: boolean;
+  /** What its fresh water may read, uS/cm at 25 °C; `by-feed`: that follows the feed. */
+  readonly band25: number | "by-feed" | null;
   readonly graceMs: number;
   /** Whether a moment lies in the site's night. */
   readonly isNight: (ms: number) => boolean;

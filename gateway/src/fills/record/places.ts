@@ -1,6 +1,7 @@
 import { type Drum, type Line, settingsOf } from "../../line/index.ts";
 import { nightAt } from "../../quantities/index.ts";
 import { feedBefore, isBehindMembrane } from "../behind-membrane.ts";
+import { freshBandOf } from "../drum-band.ts";
 import { graceMsOf, pointSeenFor } from "../drum-feed.ts";
 import type { DrumPlace } from "./drum-record.ts";
 
@@ -27,6 +28,7 @@ export function placesOf(line: Line): ReadonlyMap<string, DrumPlace> {
           feedAt: feedBefore(line, seenAt),
           limit25: point?.limit25UsPerCm ?? null,
           isBehindMembrane: isBehindMembrane(line, seenAt),
+          band25: freshBandOf(line, drum, seenAt),
           graceMs: graceMsOf(line, drum),
           isNight: (ms: number) => nightAt(Math.floor(ms), timezone, night.from, night.to) !== null,
           overflow: overflowOf(line, drum),

@@ -1,8 +1,7 @@
-import { stageInto } from "../../line/index.ts";
 import type { StageContext } from "../../path/index.ts";
 import type { PastHold } from "../../readings/index.ts";
-import { membraneLimit25 } from "../behind-membrane.ts";
 import { backFlowCell, chlorineCell, feedCell } from "../cells.ts";
+import { bandByFeed25 } from "../drum-band.ts";
 import { type DrumWater, type Fill, reasonsOf } from "../fill.ts";
 import { matterOf, type Reason } from "../reason.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
@@ -13,9 +12,6 @@ import type { Words } from "./words-state.ts";
 
 type Context = StageContext<DrumWater>;
 
-/** Band of a drum behind resin where the line gives none, uS/cm: CO2 of the air alone brings about 1. */
-const pureBand25 = 10;
-const membraneBandTimes = 1.2;
 /** While a fill runs its blend is judged as if the drum were at least so full: first water into an empty drum is no fault. */
 const leastFullShare = 0.2;
 
@@ -28,14 +24,10 @@ export interface Judged {
   readonly nowMs: number;
 }
 
-/** Band of a drum's water, uS/cm; null: none. */
-export function bandOf(all: Words, place: DrumPlace, ctx: Context): number | null {
-  const { drum, feedAt, limit25 } = place;
-  if (drum.target.conductivity25UsPerCm !== null) return drum.target.conductivity25UsPerCm;
-  if (all.line && stageInto(all.line, drum.fedBy)?.kind === "resin") return pureBand25;
-  if (!place.isBehindMembrane) return null;
-  const own25 = limit25 ?? membraneLimit25(feedAt === null ? null : ctx.get(feedCell, feedAt));
-  return own25 === null ? null : membraneBandTimes * own25;
+/** Band of a drum's water now, uS/cm; null: none. */
+export function bandOf({ band25, feedAt }: DrumPlace, ctx: Context): number | null {
+  if (band25 !== "by-feed") return band25;
+  return bandByFeed25(feedAt === null ? null : ctx.get(feedCell, feedAt));
 }
 
 /** Puts the word on hold; an earlier reason of the same matter gives way to the figure of now. */
@@ -79,7 +71,7 @@ export function judge(all: Words, judged: Judged, ctx: Context): void {
     for (const reason of reasonsOf(fill)) if (reason.code === "over-limit") hold(word, reason, nowMs);
   holdForBackFlow(all, judged, ctx);
   holdForChlorine(judged, ctx);
-  const band = bandOf(all, place, ctx);
+  const band = bandOf(place, ctx);
   if (band === null) return;
   const limit = Math.max(band, 1.1 * (word.tested25 ?? 0));
   const parts = whole(word.book);

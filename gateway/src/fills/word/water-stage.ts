@@ -55,7 +55,7 @@ function tell(
   const batch = ctx.get(batchCell, place.drum.id) ?? null;
   const { verdict, reasons, isNotReady } = verdictOf({
     parts,
-    band25: bandOf(all, place, ctx),
+    band25: bandOf(place, ctx),
     feed25: feed?.p99 ?? null,
     everFilled: word.everFilled,
     wasLost: word.wasLost,
@@ -169,7 +169,7 @@ function answer(all: Words, act: ReleaseDrum | ReleaseUndo, ctx: Context): void 
   const { drum } = place;
   const word = wordOf(all, drum);
   if (act.type === "release-undo") undoRelease(word);
-  else release(word, act, { drum, band25: bandOf(all, place, ctx), nowMs: ctx.nowMs });
+  else release(word, act, { drum, band25: bandOf(place, ctx), nowMs: ctx.nowMs });
   tell(all, { place, word, nowMs: ctx.nowMs }, ctx);
 }
 

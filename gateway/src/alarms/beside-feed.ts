@@ -1,0 +1,46 @@
+import { feedBefore, isBehindMembrane } from "../fills/index.ts";
+import { compileLine, type Line, type Slot } from "../line/index.ts";
+import type { BoardView } from "../path/index.ts";
+import { lastReadingOf } from "./reading-of.ts";
+
+/** A channel, and what resin or membrane before it are fed with. */
+export interface ChannelBesideFeed {
+  /** What the channel gives first: its flag tells. */
+  readonly own: string;
+  /** The point whose flow it needs to be judged; null where it needs none. */
+  readonly point: string | null;
+  /** κ25 here and before resin or membrane, where both are measured. */
+  readonly own25: string | null;
+  readonly feed25: string | null;
+}
+
+const maxFeedAgeMs = 3_600_000;
+const kappa25 = (point: string) => `point/${point}/conductivity25`;
+
+/** Where a channel of the line stands. */
+export function besideFeed(line: Line, channel: string): ChannelBesideFeed {
+  const compiled = compileLine(line);
+  const { use, subject, series: all } = compiled.slotOf.get(channel) as Slot;
+  const isKappa = (use.signal === "conductivity" || use.signal === "solids") && subject.kind === "point";
+  const at = isKappa ? compiled.points.get(subject.id) : undefined;
+  const feed =
+    at?.resinFeedProbe?.id ?? (at && isBehindMembrane(line, at.id) ? feedBefore(line, at.id) : null);
+  return {
+    own: all[0]?.name ?? "",
+    point: isKappa ? subject.id : null,
+    own25: isKappa ? kappa25(subject.id) : null,
+    feed25: feed === null ? null : kappa25(feed),
+  };
+}
+
+/** Whether what comes out reads over so many times what goes in: no medium does that, a probe does. */
+export function isOverFeed(
+  board: BoardView,
+  { own25, feed25 }: ChannelBesideFeed,
+  times: number,
+  nowMs: number,
+): boolean {
+  const kappa = own25 === null ? null : lastReadingOf(board, own25, nowMs, maxFeedAgeMs);
+  const feed = feed25 === null ? null : lastReadingOf(board, feed25, nowMs, maxFeedAgeMs);
+  return kappa !== null && feed !== null && kappa.value > times * feed.value;
+}
