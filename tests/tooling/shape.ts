@@ -17,8 +17,6 @@ const leastFiles = 500;
 
 /** What is longer, or takes more, with its reason. */
 const known: ReadonlyMap<string, string> = new Map([
-  ["gateway/src/words/de/codes.ts: 300 lines", "a table: one entry a code"],
-  ["gateway/src/words/de/line-faults.ts: 300 lines", "a table: one entry a fault"],
   ["gateway/src/water/ions/ion.ts: row", "a row of a table, as it is printed"],
   ["gateway/src/quantities/out-of-range.ts: OutOfRange", "as requireInRange"],
   [

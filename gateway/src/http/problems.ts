@@ -292,7 +292,7 @@ const english: Readonly<Record<EveryCode, CodeText>> = {
 /** The one registry: every stable code of the gateway with its meaning and what to do, in each language. */
 export const everyCodeIn: Readonly<Record<Language, Readonly<Record<EveryCode, CodeText>>>> = {
   en: english,
-  // A code that has no words in `words/de/codes.ts` fails the build here.
+  // A code that has no words in `words/de/codes` fails the build here.
   de: germanCodes,
 };
 
