@@ -127,3 +127,16 @@ export async function twoFills(lineYaml = yaml) {
   };
   return { ...gateway, act, fills, kappas };
 }
+
+/** A folder like that with an act more, left by a gateway that has stopped. */
+export async function leftWith(act: object, atS: number): Promise<string> {
+  const life = await lifeWith(yaml);
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-derive-"));
+  ends.push(() => rmSync(folder, { recursive: true, force: true }));
+  cpSync(life.folder, folder, { recursive: true });
+  const gateway = await gatewayOver(folder, life);
+  gateway.push({ kind: "act", act: { id: "act-1", by: "keeper", ...act } }, atS);
+  await gateway.driver.flush();
+  await gateway.close();
+  return folder;
+}
