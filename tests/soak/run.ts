@@ -2,33 +2,48 @@
 // under load, many times; what is kept in FOLDER is gone on with, so that a long run can be done in parts; `npm run soak
 // -- full-disk`: a gateway on a small disk that fills up; `npm run soak -- backup`: copies of one that is flooded, killed; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments; `npm run soak
 // -- attack [NAME…]`: a gateway under attack, with the figures of whoever means well meanwhile; `npm run soak
-// -- properties [RUNS]`: every property with seeds of their own, told where one fails.
+// -- properties [RUNS] [--part I/N]`: every property with a seed of its own, told where one fails; in N parts that are run one
+// by one, with DRUMLIN_SEED=… the seed of the first.
 import { spawnSync } from "node:child_process";
 import { globSync, readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
-const [what = "60", count = "120000"] = process.argv.slice(2);
+const { values, positionals } = parseArgs({
+  allowPositionals: true,
+  strict: false,
+  options: { part: { type: "string", default: "1/1" } },
+});
+const [what = "60", second] = positionals;
 const [files, environment]: [readonly string[], Readonly<Record<string, string>>] =
   what === "formulas"
-    ? [["tests/unit/water/argument-ends.test.ts"], { DRUMLIN_FORMULA_CALLS: count, DRUMLIN_SEED: seedOf() }]
+    ? [
+        ["tests/unit/water/argument-ends.test.ts"],
+        { DRUMLIN_FORMULA_CALLS: second ?? "120000", DRUMLIN_SEED: seedOf() },
+      ]
     : what === "properties"
-      ? [propertyFiles(), { DRUMLIN_RUNS: process.argv[3] ?? "100", DRUMLIN_SEED: seedOf() }]
+      ? [propertyFiles(String(values.part)), { DRUMLIN_RUNS: second ?? "100", DRUMLIN_SEED: seedOf() }]
       : [
           ["tests/acceptance/killed-gateway.test.ts"],
           {
             DRUMLIN_KILLS: what,
-            ...(process.argv[3] === undefined ? {} : { DRUMLIN_KILLS_FOLDER: resolve(process.argv[3]) }),
+            ...(second === undefined ? {} : { DRUMLIN_KILLS_FOLDER: resolve(second) }),
           },
         ];
 if (environment.DRUMLIN_SEED) console.log(`DRUMLIN_SEED=${environment.DRUMLIN_SEED}`);
 
-/** Test files that draw what they try. */
-function propertyFiles(): string[] {
-  return globSync("tests/{unit,contract,acceptance}/**/*.test.ts", { cwd: root }).filter((name) =>
-    readFileSync(root + name, "utf8").includes("fc.assert"),
-  );
+/** Test files that draw what they try: those of one part, "2/5", the same at each run. */
+function propertyFiles(part: string): string[] {
+  const [number = 1, parts = 1] = part.split("/").map(Number);
+  if (!(number >= 1 && number <= parts)) throw new Error(`--part ${part}: write 2/5 for the second of five.`);
+  const files = globSync("tests/{unit,contract,acceptance}/**/*.test.ts", { cwd: root })
+    .filter((name) => /fc[.]assert|DRUMLIN_RUNS/.test(readFileSync(root + name, "utf8")))
+    .toSorted()
+    .filter((_name, index) => index % parts === number - 1);
+  console.log(`part ${number} of ${parts}: ${files.length} files`);
+  return files;
 }
 
 /** A new seed each time, told in the tests' names, unless one is given. */

@@ -53,6 +53,11 @@ const kinds: ReadonlyMap<string, ActKind<Act>> = new Map(
 );
 
 const notKnown = "this version knows no such act";
+/** Acts that earlier versions stored and that count no more, with what stands for them now. */
+const retired: ReadonlyMap<string, string> = new Map([
+  ["proof-test", "a float is proved only by a test that the gateway has watched (proof-start)"],
+  ["assign", "a channel gets its place in the line file"],
+]);
 /** Stands on an act that this version can't read; it goes with copies and is never stored. */
 const unread = Symbol("why it can't be read");
 
@@ -70,8 +75,8 @@ export function readAct(stored: unknown): Act {
   const text = (value: unknown) => (typeof value === "string" ? value : "");
   const why = read
     ? read.issues.map(({ path, message }) => `${path.join(".")}: ${message}`).join("; ")
-    : null;
-  const marked = { ...found, type, id: text(found.id), by: text(found.by), [unread]: why ?? notKnown };
+    : (retired.get(type) ?? notKnown);
+  const marked = { ...found, type, id: text(found.id), by: text(found.by), [unread]: why };
   return marked as unknown as Act;
 }
 

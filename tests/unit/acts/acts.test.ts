@@ -174,6 +174,39 @@ describe("a stored act that can't be read", () => {
 });
 
 describe("an act of an earlier version", () => {
+  // As the first version that knew each of them stored it.
+  const occurrence = { key: "resin-breakthrough:after-resin", occurrence: "812.0" };
+  it.each([
+    ...["acknowledge", "unshelve", "reset", "out-of-service", "in-service"].map((type) => ({
+      type,
+      ...occurrence,
+    })),
+    { type: "shelve", ...occurrence, untilMs: 5000 },
+    { type: "work-on", subject: { kind: "stage", id: "resin" }, untilMs: 5000 },
+    { type: "calibration", channel: "press/ec-1", points: [{ read: 1, true: 2 }] },
+    { type: "medium-change", stage: "resin" },
+    { type: "medium-change", stage: "resin", medium: "mixed bed", volumeL: 2, capacityEq: 1.2, cost: 40 },
+    { type: "note", text: "salt came" },
+    ...["hand-test", "dumped", "diluted", "other"].map((reason) => ({
+      type: "release",
+      drum: "mix",
+      reason,
+    })),
+    { type: "fill-started", drum: "mix" },
+    { type: "fill-stopped", drum: "mix" },
+  ])("$type is read as it was stored: %j", (stored) => {
+    const act = { ...stored, id: "a", by: "Mara", validFromMs: 400, note: "seen to" };
+    expect(readAct(act)).toEqual(act);
+    expect(whyUnread(readAct(act))).toBeNull();
+  });
+
+  it.each([
+    [{ type: "proof-test", float: "mix.stop", how: "lifted" }, /watched/],
+    [{ type: "assign", channel: "press/ec-3", to: "points.supply" }, /line file/],
+  ])("%j counts no more, and what stands for it is said", (stored, why) => {
+    expect(whyUnread(readAct({ ...stored, id: "a", by: "Mara" }))).toMatch(why);
+  });
+
   interface Weigh extends ActBase {
     readonly type: "weigh";
     readonly grams: number;
