@@ -1,20 +1,8 @@
 // `npm run soak -- full-disk`: a gateway on a small file system of its own, which fills up, is full, and has room again:
 // what goes first, who is answered meanwhile, that it goes on by itself, and that nothing acknowledged is lost. Needs the
 // right to mount.
-import { spawnSync } from "node:child_process";
-import {
-  closeSync,
-  existsSync,
-  mkdtempSync,
-  openSync,
-  readdirSync,
-  rmSync,
-  statfsSync,
-  writeFileSync,
-  writeSync,
-} from "node:fs";
+import { existsSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { connect } from "node:net";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { openAccounts } from "@drumlin/gateway/accounts";
@@ -23,20 +11,15 @@ import mqtt from "mqtt";
 import { eventually, newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { signInPacket } from "../bench/sign-in-packet.ts";
 import { residentMB } from "./attack/target.ts";
+import { mountSmallDisk } from "./small-disk.ts";
 
-const megabyte = 2 ** 20;
 const hourMs = 3_600_000;
 const password = "eel grass by night";
 const topic = "drumlin/1/saltmarsh-house/press/readings";
 const preload = new URL("../acceptance/fake-clock.mjs", import.meta.url).href;
 
-const place = mkdtempSync(join(tmpdir(), "drumlin-full-"));
-if (spawnSync("mount", ["-t", "tmpfs", "-o", "size=320m", "tmpfs", place]).status !== 0) {
-  console.error("A small file system can't be mounted by this user: run it as root.");
-  process.exit(2);
-}
-process.env.TMPDIR = place;
-const filler = join(place, "filler");
+const disk = mountSmallDisk("320m");
+process.env.TMPDIR = disk.place;
 const beganMs = performance.now();
 let wrong = 0;
 
@@ -45,24 +28,6 @@ function say(isRight: boolean, what: string): void {
   if (!isRight) wrong += 1;
   const s = ((performance.now() - beganMs) / 1000).toFixed(0).padStart(4);
   console.log(`${isRight ? "good " : "WRONG"} ${s} s  ${what}`);
-}
-
-function freeMB(): number {
-  const { bavail, bsize } = statfsSync(place);
-  return (bavail * bsize) / megabyte;
-}
-
-/** Fills the disk until so many MB are free; 0: to its last page. */
-function fillTo(leftMB: number): void {
-  const piece = Buffer.alloc(64 * 1024, 0x5a);
-  const file = openSync(filler, "a");
-  try {
-    while (freeMB() > leftMB) writeSync(file, piece);
-  } catch (error) {
-    if ((error as { code?: string }).code !== "ENOSPC") throw error;
-  } finally {
-    closeSync(file);
-  }
 }
 
 const site = await newSite(["press", "level"]);
@@ -170,12 +135,12 @@ async function fillsUp(gateway: Gateway): Promise<void> {
       (is) => is,
       30_000,
     ),
-    `16 MB are held back while there is plenty (${freeMB().toFixed(0)} MB free)`,
+    `16 MB are held back while there is plenty (${disk.freeMB().toFixed(0)} MB free)`,
   );
   const before = journals().length;
-  fillTo(12);
+  disk.fillTo(12);
   say(await printed(gateway, /held back are given up/, 30_000), "first the 16 MB held back");
-  fillTo(12);
+  disk.fillTo(12);
   say(await printed(gateway, /only the last day is kept/, 30_000), "then the journal beyond a day");
   const left = await eventually(
     async () => journals().length,
@@ -204,11 +169,11 @@ async function fillsUp(gateway: Gateway): Promise<void> {
 
 async function isFull(gateway: Gateway): Promise<void> {
   const before = residentMB(gateway.pid);
-  fillTo(0);
+  disk.fillTo(0);
   const fullAtMs = performance.now();
   const readiness = async () => (await gateway.api("/readyz")).status;
   say((await eventually(readiness, (status) => status === 503, 30_000)) === 503, "full: /readyz says 503");
-  fillTo(0);
+  disk.fillTo(0);
   const had = acknowledged.size;
   await wait(15_000);
   say(acknowledged.size === had, `no PUBACK in 15 s (${acknowledged.size - had})`);
@@ -246,7 +211,7 @@ async function isFull(gateway: Gateway): Promise<void> {
 async function hasRoom(gateway: Gateway): Promise<void> {
   const had = acknowledged.size;
   const sinceMs = performance.now();
-  rmSync(filler);
+  disk.makeRoom();
   const readiness = async () => (await gateway.api("/readyz")).status;
   say(
     (await eventually(readiness, (status) => status === 200, 30_000)) === 200,
@@ -285,7 +250,7 @@ try {
   for (const hoursAgo of [100, 76, 52, 28]) await livedDay(hoursAgo);
   firstKept = next;
   console.log(
-    `four days lived: ${next} packs, ${journals().length} journal files, ${freeMB().toFixed(0)} MB free`,
+    `four days lived: ${next} packs, ${journals().length} journal files, ${disk.freeMB().toFixed(0)} MB free`,
   );
   const gateway = await startProcess(site);
   const node = goodNode(gateway.mqtt);
@@ -297,7 +262,7 @@ try {
   await fillsUp(gateway);
   await isFull(gateway);
   await hasRoom(gateway);
-  fillTo(0);
+  disk.fillTo(0);
   await eventually(
     async () => (await gateway.api("/readyz")).status,
     (status) => status === 503,
@@ -319,13 +284,12 @@ try {
     say(true, "a start on the full disk comes up");
     await again.stop();
   }
-  rmSync(filler);
+  disk.makeRoom();
   const last = await startProcess(site);
   say((await last.stop()) === 0, "with room it starts, and stops in order");
   await allStored();
 } finally {
-  spawnSync("umount", ["-l", place]);
-  rmSync(place, { recursive: true, force: true });
+  disk.unmount();
 }
 console.log(`${wrong === 0 ? "1 passed, 0 failed" : `0 passed, 1 failed (${wrong} steps)`}`);
 process.exitCode = wrong === 0 ? 0 : 1;
