@@ -27,7 +27,7 @@ const named: Readonly<Record<string, readonly string[]>> = {
   ),
   "/api/drums/{id}/series": ["/api/drums/reserve/series?quantity=volume&buckets=60"],
   "/api/fills/{id}": [],
-  "/api/nights/{date}": ["/api/nights/2026-03-02", "/api/nights/2026-03-03"],
+  "/api/nights/{date}": ["/api/nights/2026-03-02"],
   "/api/records/{kind}": [
     "act-done",
     "alarm",
@@ -79,9 +79,17 @@ const start = async () => {
   });
 };
 const url = (path: string) => `http://127.0.0.1:${gateway.httpPort}${path}`;
+/**
+ * Another port, and what runs now: the gateway could not hear it meanwhile, and the next pack says so (within a few
+ * seconds; that water ran, since when and how much stays).
+ */
+function withoutNews(key: string, value: unknown): unknown {
+  if (key === "run") return { ...(value as object), basis: null, flow: null };
+  return key === "mqtt" ? { ...(value as object), port: null } : value;
+}
 const ask = async (path: string): Promise<unknown> => {
   const answer = await fetch(url(path), { headers: { cookie } });
-  return { status: answer.status, body: await answer.json() };
+  return { status: answer.status, body: JSON.parse(await answer.text(), withoutNews) };
 };
 async function send(path: string, body: object): Promise<void> {
   const answer = await fetch(url(path), {
@@ -101,7 +109,10 @@ async function snapshot(): Promise<unknown> {
     if (/event: snapshot[\s\S]*\n\n/.test(text)) break;
   }
   abort.abort();
-  return JSON.parse(/data: (.*)\n/.exec(text.slice(text.indexOf("event: snapshot")))?.[1] ?? "null");
+  return JSON.parse(
+    /data: (.*)\n/.exec(text.slice(text.indexOf("event: snapshot")))?.[1] ?? "null",
+    withoutNews,
+  );
 }
 async function everything(into: Map<string, unknown>): Promise<void> {
   for (const path of shown) into.set(path, await ask(path));
@@ -155,7 +166,10 @@ async function life(press: MqttClient, drums: MqttClient): Promise<void> {
   await water(300, { kappa25: 0.5, flow: 2.5, level: 50 });
   await water(300, { kappa25: 60, flow: 2.5, level: 62.5 });
   await water(200, { kappa25: 0.5, flow: 0, level: 75, stop: true, over: true });
-  await water(400, { kappa25: 0.5, flow: 0, level: 75, stop: true, floor: true });
+  // Nobody is heard for a while; then somebody draws.
+  nowMs += 400_000;
+  await water(200, { kappa25: 0.5, flow: 0, level: 75, stop: true });
+  await water(400, { kappa25: 0.5, flow: 0, level: 55, stop: true, floor: true });
   const breakthrough = await standing("resin-breakthrough:after-resin");
   await send("/api/alarms/resin-breakthrough:after-resin/acknowledge", { occurrence: breakthrough });
   const floor = await standing("floor-wet:press-room");
@@ -171,12 +185,22 @@ async function life(press: MqttClient, drums: MqttClient): Promise<void> {
     below: true,
   });
   await send("/api/notes", { text: "salt came" });
-  await send("/api/proof-tests", { float: "reserve.stop", method: "bucket" });
   await send("/api/drums/mix/fill", { do: "start" });
   await send("/api/people", { name: "Jonas", role: "viewer", password: "brackish evenings" });
   await send("/api/tokens", { name: "display", role: "viewer" });
-  await send("/api/me/settings", { language: "de" });
+  await send("/api/me/settings", {
+    language: "de",
+    numbers: "de-DE",
+    conductivity: "mg/L",
+    volume: "L",
+    temperature: "Cel",
+  });
   await water(100, { kappa25: 0.5, flow: 2.5, level: 75, stop: false, floor: true });
+  // One test that proves its float, and one that goes on.
+  await send("/api/proof-tests", { float: "reserve.stop", method: "lifted" });
+  for (const stop of [false, true, false])
+    await water(30, { kappa25: 0.5, flow: 2.5, level: 79, stop, floor: true });
+  await send("/api/proof-tests", { float: "reserve.stop", method: "bucket" });
   // Refused by the path, and at the doors.
   await publish(press, "press", "readings", [{ n: "ec-1", u: "furlong", v: 1 }]);
   await publish(press, "drums", "readings", [{ n: "stop", vb: true }]);
@@ -224,6 +248,6 @@ describe("after a restart every page shows what it showed before", () => {
     const empty = [...before]
       .filter(([, answer]) => /"items":\[\]/.test(JSON.stringify(answer)))
       .map(([path]) => path);
-    expect(empty).toEqual([]);
+    expect(empty).toEqual(["/api/records/night"]);
   });
 });

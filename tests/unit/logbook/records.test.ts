@@ -69,7 +69,7 @@ describe("a logbook of before there were rows", () => {
     expect(logbook.derivations.waiting()).toEqual([{ job: "j", fromMs: 7 }]);
     logbook.record([presence("press", 3, 4)]);
     expect(logbook.lastPresences()).toHaveLength(1);
-    expect(existsSync(join(folder, "logbook-before-9.sqlite"))).toBe(true);
+    expect(existsSync(join(folder, "logbook-before-10.sqlite"))).toBe(true);
   });
 });
 

@@ -116,6 +116,19 @@ function neverHeard({ board }: Looking, line: Line): LineView["waitsFor"] {
     .map(([node, slots]) => ({ node, channels: slots.map(({ name }) => name) }));
 }
 
+/** Work in progress, in the order in which it began. */
+const workViews = (looking: Looking): LineView["work"] =>
+  [...looking.board.entries(workCell)]
+    .map(([, work]) => work)
+    .sort((a, b) => a.sinceMs - b.sinceMs)
+    .map(({ subject, by, sinceMs, untilMs, isForgotten: forgotten }) => ({
+      ...subject,
+      by,
+      since: iso(looking, sinceMs),
+      until: iso(looking, untilMs),
+      forgotten,
+    }));
+
 /** The whole line as it is now. */
 export function lineView(looking: Looking, line: Line, simulated: boolean): LineView {
   return {
@@ -138,14 +151,6 @@ export function lineView(looking: Looking, line: Line, simulated: boolean): Line
     drums: line.drums.map((drum) => viewOfDrum(looking, line, drum)),
     nodes: nodeViews(looking),
     waitsFor: neverHeard(looking, line),
-    work: [...looking.board.entries(workCell)].map(
-      ([, { subject, by, sinceMs, untilMs, isForgotten: forgotten }]) => ({
-        ...subject,
-        by,
-        since: iso(looking, sinceMs),
-        until: iso(looking, untilMs),
-        forgotten,
-      }),
-    ),
+    work: workViews(looking),
   };
 }

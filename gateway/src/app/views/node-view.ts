@@ -4,9 +4,12 @@ import { unassignedCell } from "../../measurements/index.ts";
 import { type NodeNow, nodeCell } from "../../readings/index.ts";
 import { iso, type Looking } from "./quantity-view.ts";
 
+const byName = ([one]: readonly [string, unknown], [other]: readonly [string, unknown]) =>
+  one < other ? -1 : 1;
+
 function unassignedOf(looking: Looking): Map<string, NodeView["unassigned"]> {
   const byNode = new Map<string, NodeView["unassigned"]>();
-  for (const [channel, { value, unit, tMs }] of looking.board.entries(unassignedCell)) {
+  for (const [channel, { value, unit, tMs }] of [...looking.board.entries(unassignedCell)].sort(byName)) {
     const node = nodeOf(channel);
     const found = byNode.get(node) ?? [];
     byNode.set(node, found);
@@ -30,12 +33,12 @@ function viewOf(looking: Looking, id: string, node: NodeNow, unassigned: NodeVie
   };
 }
 
-/** Every node that was heard. */
+/** Every node that was heard, by name: the board has them in the order in which they came, until it is read again. */
 export function nodeViews(looking: Looking): NodeView[] {
   const unassigned = unassignedOf(looking);
-  return [...looking.board.entries(nodeCell)].map(([id, node]) =>
-    viewOf(looking, id, node, unassigned.get(id) ?? []),
-  );
+  return [...looking.board.entries(nodeCell)]
+    .sort(byName)
+    .map(([id, node]) => viewOf(looking, id, node, unassigned.get(id) ?? []));
 }
 
 /** One node; null while it was not heard. */
