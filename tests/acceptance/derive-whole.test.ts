@@ -1,17 +1,23 @@
+import { spawnSync } from "node:child_process";
+import { fileURLToPath } from "node:url";
 import { derive, finishDerivations } from "@drumlin/gateway/app";
+import { openLogbook } from "@drumlin/gateway/logbook";
+import { openSqliteSeries } from "@drumlin/gateway/series";
 import { describe, expect, it } from "vitest";
-import { beginMs, nowMs, twoFills } from "./derive-house.ts";
+import { beginMs, leftWith, nowMs, twoFills } from "./derive-house.ts";
+import { type DerivingPoint, deriveWaiting } from "./derive-waiting.ts";
+
+const calibration = {
+  type: "calibration",
+  channel: "press/ec-2",
+  validFromMs: beginMs,
+  points: [{ read: 0.8, true: 1.6 }],
+};
 
 describe("a derivation comes into force whole, or not at all", () => {
   /** Two fills, a calibration for the past that is not derived yet, and what stands until then. */
   async function calibrated() {
     const house = await twoFills();
-    const calibration = {
-      type: "calibration",
-      channel: "press/ec-2",
-      validFromMs: beginMs,
-      points: [{ read: 0.8, true: 1.6 }],
-    };
     house.act(calibration, 6600);
     await house.driver.flush();
     const stands = async () => ({ fills: house.fills(), kappas: await house.kappas() });
@@ -95,3 +101,72 @@ describe("a derivation comes into force whole, or not at all", () => {
     expect(await isNew(house)).toEqual([true, true]);
   });
 });
+
+const program = fileURLToPath(new URL("derive-until-killed.ts", import.meta.url));
+const job = "calibration act-1";
+const derived = "point/after-resin/conductivity25";
+const ever = [0, Number.MAX_SAFE_INTEGER] as const;
+
+/** Runs what waits in a folder in a process of its own, which kills itself at a point. */
+function killedAt(folder: string, point: DerivingPoint): void {
+  const args = [program, folder, String(beginMs), String(nowMs), point];
+  const { signal, stderr } = spawnSync(process.execPath, args, { encoding: "utf8" });
+  expect([point, signal, stderr]).toEqual([point, "SIGKILL", ""]);
+}
+
+/** Opens a folder for a while. */
+async function within<Result>(
+  folder: string,
+  work: (stores: Parameters<typeof deriveWaiting>[0]) => Promise<Result> | Result,
+): Promise<Result> {
+  const stores = { series: await openSqliteSeries({ folder }), logbook: openLogbook({ folder }) };
+  try {
+    return await work(stores);
+  } finally {
+    stores.logbook.close();
+    await stores.series.close();
+  }
+}
+const deriveWhole = (folder: string) =>
+  within(folder, (stores) => deriveWaiting(stores, { fromMs: beginMs, toMs: nowMs }));
+
+/** Everything that stands in a folder's series and logbook, and what lies aside. */
+const standing = (folder: string) =>
+  within(folder, async ({ series, logbook }) => {
+    const rows: Record<string, { readonly value: number | null }[]> = {};
+    for (const name of (await series.names()).toSorted()) {
+      rows[name] = [];
+      for await (const some of series.range(name, ...ever)) rows[name].push(...some);
+    }
+    return {
+      rows,
+      fills: logbook.fills({ limit: 100 }),
+      words: logbook.wordsIn(...ever),
+      batches: logbook.batchesIn(...ever),
+      seen: logbook.seen(...ever),
+      waits: logbook.derivations.waiting(),
+      aside: await series.staging.staged(),
+    };
+  });
+
+it("a derivation killed with -9 again and again: nothing of it stands, then all of it, as without the kills", async () => {
+  const waiting = async () => {
+    const folder = await leftWith(calibration, 6600);
+    await within(folder, ({ logbook }) => logbook.derivations.ask({ job, fromMs: beginMs }));
+    return folder;
+  };
+  const [folder, whole] = [await waiting(), await waiting()];
+  const old = await standing(folder);
+  await deriveWhole(whole);
+  const expected = await standing(whole);
+  expect(expected).toMatchObject({ aside: [], waits: [] });
+  expect(expected.rows[derived]?.[5]?.value).toBeGreaterThan(1.5 * (old.rows[derived]?.[5]?.value ?? 0));
+
+  killedAt(folder, "told, not in force");
+  // What lies aside is seen by nobody.
+  expect(await standing(folder)).toEqual({ ...old, aside: [job] });
+  killedAt(folder, "in force in the logbook");
+  killedAt(folder, "rows are on their way into force");
+  await deriveWhole(folder);
+  expect(await standing(folder)).toEqual(expected);
+}, 120_000);
