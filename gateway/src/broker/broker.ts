@@ -8,7 +8,7 @@ export type OnRefused = (code: BrokerRefusalCode, node: string | null, detail: s
 
 /** What the embedded broker needs. */
 export interface BrokerComponents {
-  readonly journal: Pick<Journal, "append" | "trouble">;
+  readonly journal: Pick<Journal, "append" | "appendFor" | "trouble">;
   readonly credentials: Pick<NodeCredentials, "verify" | "inForce" | "isCostly">;
   readonly now: () => number;
   readonly onRefused: OnRefused;

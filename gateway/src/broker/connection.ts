@@ -1,4 +1,5 @@
 import type { Socket } from "node:net";
+import type { Answers } from "./answers.ts";
 import type { FrameGuard } from "./frame-guard.ts";
 
 /** One connection to the embedded broker. */
@@ -10,11 +11,8 @@ export interface Connection {
   node: string | null;
   /** What tells the secret it signed in with from every other one. */
   secret: string | null;
-  /** Packs without an answer, and when the oldest of them came or the last answer went. */
-  pending: number;
-  oldestPendingAtMs: number;
-  /** Settles once every packet so far has its answer. */
-  last: Promise<void>;
+  /** What its packets are answered with, in their order. */
+  readonly answers: Answers;
   /** Topics that were found to be its node's to publish: looked at once, since the same come again and again. */
   readonly ownTopics: Set<string>;
   /** Filters that it has subscribed to. */

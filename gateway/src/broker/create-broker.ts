@@ -22,8 +22,8 @@ const stopPatienceMs = 4000;
 /** A disk that hangs must not look like a slow network: the client is let go and sends again elsewhere or later. */
 function dropUnanswered({ components, connections }: Shared): void {
   const nowMs = components.now();
-  for (const { pending, oldestPendingAtMs, node, socket } of connections.open) {
-    if (pending === 0 || nowMs - oldestPendingAtMs <= appendTimeoutMs) continue;
+  for (const { answers, node, socket } of connections.open) {
+    if (answers.pending === 0 || nowMs - answers.oldestPendingAtMs <= appendTimeoutMs) continue;
     components.onRefused("journal-not-writing", node, "No answer from the disk within 10 s.");
     socket.destroy();
   }
@@ -35,7 +35,7 @@ async function lastAnswers({ connections }: Shared): Promise<void> {
   const patience = new Promise<void>((resolve) => {
     timer = setTimeout(resolve, stopPatienceMs);
   });
-  await Promise.race([Promise.all([...connections.open].map(({ last }) => last)), patience]);
+  await Promise.race([Promise.all([...connections.open].map(({ answers }) => answers.last())), patience]);
   clearTimeout(timer);
 }
 

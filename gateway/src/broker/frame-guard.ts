@@ -1,4 +1,5 @@
 import type { Socket } from "node:net";
+import type { FastLane } from "./fast-lane.ts";
 
 /** Control packet types that are told apart here (MQTT 3.1.1 §2.2.1). */
 const connectType = 1;
@@ -22,6 +23,8 @@ export interface FrameGuard {
   signedIn(): void;
   /** The CONNECT has its answer: what came behind it is read from now on. */
   answered(): void;
+  /** From now on the lane is asked first what goes to the broker. */
+  useLane(lane: FastLane): void;
   /** Stops giving bytes to the broker: they stay in the socket, and the sender is slowed by TCP. */
   hold(): void;
   release(): void;
@@ -37,6 +40,11 @@ class FrameCounter {
 
   /** Whether a whole frame went through. */
   hasFrame = false;
+
+  /** Bytes to come of the frame that was begun; null in the middle of its header. */
+  get left(): number | null {
+    return this.shift < 0 ? this.skip : null;
+  }
 
   signedIn(): void {
     this.limit = frameLimits.afterSignIn;
@@ -93,19 +101,35 @@ export function guardFrames(socket: Socket, onBad: (frame: BadFrame) => void): F
   let held = false;
   let ended = false;
   let isAnswered = false;
+  let lane: FastLane | null = null;
+  /** Whether the lane has begun: at the end of a frame. */
+  let isInLane = false;
+  const forBroker = (chunk: Buffer, left: number | null): Buffer | null => {
+    if (lane === null || (!isInLane && (left === null || left >= chunk.length))) return chunk;
+    const begun = isInLane ? 0 : (left ?? 0);
+    isInLane = true;
+    return lane.take(chunk, begun);
+  };
   const isWaiting = () => held || (counter.hasFrame && !isAnswered);
   /** The broker reads on "readable" only; what came meanwhile waits in the socket's own buffer. */
   const goOn = () => {
     if (!isWaiting() && !socket.destroyed) socket.emit("readable");
   };
   socket.read = (size?: number) => {
-    if (ended || isWaiting()) return null;
-    const chunk = read(size) as Uint8Array | null;
-    if (chunk === null) return null;
-    const bad = counter.take(chunk);
-    if (bad === null) return chunk;
-    ended = true;
-    onBad(bad);
+    // The socket gives a piece at a time: where the lane took all of one, the next one may be there already.
+    while (!ended && !isWaiting()) {
+      const chunk = read(size) as Buffer | null;
+      if (chunk === null) return null;
+      const { left } = counter;
+      const bad = counter.take(chunk);
+      if (bad !== null) {
+        ended = true;
+        onBad(bad);
+        return null;
+      }
+      const given = forBroker(chunk, left);
+      if (given !== null) return given;
+    }
     return null;
   };
   return {
@@ -114,6 +138,9 @@ export function guardFrames(socket: Socket, onBad: (frame: BadFrame) => void): F
       if (isAnswered) return;
       isAnswered = true;
       goOn();
+    },
+    useLane(given) {
+      lane = given;
     },
     hold() {
       held = true;

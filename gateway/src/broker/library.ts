@@ -3,7 +3,7 @@ import { Aedes, type Client } from "aedes";
 import { createConnecting } from "./connecting.ts";
 import { faultName } from "./connection-faults.ts";
 import { mayHear } from "./permissions.ts";
-import { createPublishing } from "./publishing.ts";
+import { createPublishing, laneOf } from "./publishing.ts";
 import type { Shared } from "./shared.ts";
 
 const connectWithinMs = 10_000;
@@ -75,7 +75,14 @@ export async function createAedes(shared: Shared): Promise<Aedes> {
   // A will that its look at old ones was not let through ends there, not the process.
   (aedes as EventEmitter).on("error", () => {});
   // What came in one piece with the CONNECT is taken first: the library does so when this event is over.
-  aedes.on("clientReady", (client) => setImmediate(() => connectionOf(client)?.guard.answered()));
+  aedes.on("clientReady", (client) =>
+    setImmediate(() => {
+      const connection = connectionOf(client);
+      const lane = connection && laneOf(shared, client, connection);
+      if (lane) connection.guard.useLane(lane);
+      connection?.guard.answered();
+    }),
+  );
   aedes.on("unsubscribe", (filters, client) => {
     for (const filter of filters) connectionOf(client)?.filters.delete(filter);
   });

@@ -1,8 +1,8 @@
 import { parseTopic } from "@drumlin/firmware-protocol";
 import type { AedesOptions, Client } from "aedes";
-import { answerInOrder } from "./answers.ts";
 import type { Connection } from "./connection.ts";
 import { refusedAlready } from "./connection-faults.ts";
+import { FastLane } from "./fast-lane.ts";
 import { mayTell } from "./permissions.ts";
 import type { BrokerRefusalCode } from "./refusals.ts";
 import type { Shared } from "./shared.ts";
@@ -18,16 +18,33 @@ function isWill(packet: object): boolean {
   return !("cmd" in packet);
 }
 
+/** What of the library's client a packet that goes past it has to move on. */
+interface Kept {
+  readonly _keepaliveTimer?: NodeJS.Timeout | null;
+}
+
+/**
+ * The way past the library for what a signed-in node publishes under a topic that was found to be its own: nothing of it
+ * can be refused. Where the client does not read its answers the library takes them, and ends it.
+ */
+export function laneOf(
+  { components: { journal } }: Shared,
+  client: Client,
+  { node, socket, answers, ownTopics }: Connection,
+): FastLane | null {
+  if (node === null) return null;
+  const kept = client as unknown as Kept;
+  return new FastLane(({ topic, payload, messageId }) => {
+    if (!ownTopics.has(topic) || payload.length > longestPayload || socket.writableNeedDrain) return false;
+    kept._keepaliveTimer?.refresh();
+    journal.appendFor(answers.begin(node, payload.length, messageId), { kind: "message", topic, payload });
+    return true;
+  });
+}
+
 /** Takes what nodes publish: to the journal, or refused by name. */
-export function createPublishing({
-  components,
-  site,
-  connections,
-  intake,
-  connectionOf,
-}: Shared): AuthorizePublish {
-  const { journal, now, onRefused, foreignNodes } = components;
-  const answering = { intake, now, onRefused };
+export function createPublishing({ components, site, connections, connectionOf }: Shared): AuthorizePublish {
+  const { journal, onRefused, foreignNodes } = components;
 
   /** Whether a topic is one that the connection's node publishes. */
   function isOwnTopic({ node, ownTopics }: Connection, topic: string): boolean {
@@ -75,17 +92,20 @@ export function createPublishing({
     const node = connection?.node ?? null;
     const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
     const refusal = refusalOf(packet, connection);
-    let written: Promise<unknown> = Promise.resolve();
+    // Nobody hears nodes but the journal: nothing of theirs is kept for later subscribers.
+    packet.retain = false;
+    const entry = { kind: "message", topic: packet.topic, payload } as const;
     if (refusal) {
       onRefused(refusal[0], node, refusal[1]);
       // Lets it through to nobody: acknowledged, since 3.1.1 has no other answer that does not bring it again.
       packet.topic = `$refused/${node ?? "unknown"}`;
       packet.payload = Buffer.alloc(0);
-    } else written = journal.append({ kind: "message", topic: packet.topic, payload });
-    // Nobody hears nodes but the journal: nothing of theirs is kept for later subscribers.
-    packet.retain = false;
-    if (connection && node !== null)
-      answerInOrder(answering, { connection, node, written, bytes: payload.length }, callback);
-    else written.then(() => callback(), callback);
+    }
+    if (connection && node !== null) {
+      const answer = connection.answers.begin(node, payload.length, callback);
+      if (refusal) answer.stored();
+      else journal.appendFor(answer, entry);
+    } else if (refusal) callback(null);
+    else journal.append(entry).then(() => callback(null), callback);
   };
 }

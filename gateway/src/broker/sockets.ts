@@ -1,4 +1,5 @@
 import type { Socket } from "node:net";
+import { Answers } from "./answers.ts";
 import type { Connection } from "./connection.ts";
 import { type BadFrame, guardFrames } from "./frame-guard.ts";
 import type { Shared } from "./shared.ts";
@@ -20,15 +21,14 @@ function endForFrame(
 }
 
 function newConnection(shared: Shared, socket: Socket): Connection {
+  const { now, onRefused } = shared.components;
   const connection: Connection = {
     socket,
     guard: guardFrames(socket, (frame) => endForFrame(shared, connection, frame)),
     address: socket.remoteAddress ?? "",
     node: null,
     secret: null,
-    pending: 0,
-    oldestPendingAtMs: 0,
-    last: Promise.resolve(),
+    answers: new Answers({ socket, intake: shared.intake, now, onRefused }),
     ownTopics: new Set(),
     filters: new Set(),
   };

@@ -1,4 +1,5 @@
-import { JournalError, type NewEntry } from "./journal.ts";
+import type { JournalEntry } from "../readings/index.ts";
+import { type EntryWaiter, JournalError, type NewEntry } from "./journal.ts";
 import { type StoredEntry, storedParts } from "./wire.ts";
 
 /** Bounds of what may wait for the disk. */
@@ -10,11 +11,9 @@ export interface CommitBounds {
 }
 
 /** An entry that waits for the disk, and who waits for it. */
-export interface WaitingEntry {
-  readonly stored: StoredEntry;
-  readonly entry: NewEntry;
-  readonly resolve: (seq: number) => void;
-  readonly reject: (error: Error) => void;
+export interface WaitingEntry extends StoredEntry {
+  readonly entry: JournalEntry;
+  readonly waiter: EntryWaiter;
 }
 
 const maxBatchEntries = 5000;
@@ -56,23 +55,27 @@ export class Commits {
     this.nextSeq = Math.max(this.nextSeq, seq + 1);
   }
 
-  /** Gives the entry its number and queues it; resolves with the number. Rejects with `journal-full` above the bounds. */
-  add(entry: NewEntry, receivedAt: () => number): Promise<number> {
-    const parts = storedParts(entry);
-    const { entries, bytes } = this.waiting;
+  /** Gives the entry its number and queues it; above the bounds the waiter is refused with `journal-full`. */
+  add(entry: NewEntry, receivedAt: () => number, waiter: EntryWaiter): void {
+    const { kind, topic, payload } = storedParts(entry);
+    const { maxWaitingEntries, maxWaitingBytes } = this.bounds;
     if (
-      entries >= this.bounds.maxWaitingEntries ||
-      bytes + parts.payload.length > this.bounds.maxWaitingBytes
-    )
-      return Promise.reject(new JournalError("journal-full", "Too much waits for the disk: send slower."));
-    const stored: StoredEntry = { seq: this.nextSeq, receivedAt: receivedAt(), ...parts };
+      this.queue.length + this.inFlight.length >= maxWaitingEntries ||
+      this.queuedBytes + this.inFlightBytes + payload.length > maxWaitingBytes
+    ) {
+      waiter.refused(new JournalError("journal-full", "Too much waits for the disk: send slower."));
+      return;
+    }
+    const mark = { seq: this.nextSeq, receivedAt: receivedAt() };
     this.nextSeq += 1;
-    this.queuedBytes += parts.payload.length;
-    return new Promise((resolve, reject) => {
-      this.queue.push({ stored, entry, resolve, reject });
-      // After the current burst of packets: they then share one commit.
-      if (this.queue.length === 1 && this.inFlight.length === 0) setImmediate(() => this.next());
-    });
+    this.queuedBytes += payload.length;
+    const given: JournalEntry =
+      entry.kind === "message"
+        ? { ...mark, kind: "message", topic: entry.topic, payload }
+        : { ...mark, ...entry };
+    this.queue.push({ ...mark, kind, topic, payload, entry: given, waiter });
+    // After the current burst of packets: they then share one commit.
+    if (this.queue.length === 1 && this.inFlight.length === 0) setImmediate(() => this.next());
   }
 
   /** The batch in flight is on disk: gives its entries, and sends the next batch on its way. */
@@ -104,7 +107,7 @@ export class Commits {
     this.inFlightBytes = 0;
     if (this.retry) clearTimeout(this.retry);
     this.retry = null;
-    for (const { reject } of lost) reject(error);
+    for (const { waiter } of lost) waiter.refused(error);
   }
 
   private next(): void {
@@ -112,13 +115,13 @@ export class Commits {
     const batch = this.queue.length > maxBatchEntries ? this.queue.splice(0, maxBatchEntries) : this.queue;
     if (batch === this.queue) this.queue = [];
     this.inFlight = batch;
-    this.inFlightBytes = batch.reduce((sum, { stored }) => sum + stored.payload.length, 0);
+    this.inFlightBytes = batch.reduce((sum, { payload }) => sum + payload.length, 0);
     this.queuedBytes -= this.inFlightBytes;
     this.send();
   }
 
   private send(): void {
     this.retry = null;
-    this.write(this.inFlight.map(({ stored }) => stored));
+    this.write(this.inFlight);
   }
 }

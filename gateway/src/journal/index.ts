@@ -1,5 +1,6 @@
 export {
   type Checkpoint,
+  type EntryWaiter,
   type Journal,
   JournalError,
   type JournalErrorCode,

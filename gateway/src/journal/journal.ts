@@ -43,6 +43,13 @@ export interface Checkpoint {
   readonly states: Readonly<Record<string, unknown>>;
 }
 
+/** Who waits for an entry to be on disk: told once, one way or the other. */
+export interface EntryWaiter {
+  stored(seq: number): void;
+  /** It was not stored; a JournalError says why. */
+  refused(error: Error): void;
+}
+
 /** The sequence of what came in. Entries come out through `onCommitted` in `seq` order, once a process. */
 export interface Journal {
   /**
@@ -50,6 +57,8 @@ export interface Journal {
    * never smaller than that of the entry before. Rejects with a JournalError.
    */
   append(entry: NewEntry, receivedAt?: number): Promise<number>;
+  /** As `append`, and tells `waiter`: for what comes by the thousand. In `seq` order, before `onCommitted`. */
+  appendFor(waiter: EntryWaiter, entry: NewEntry, receivedAt?: number): void;
   /** Entries and bytes that wait for the disk. */
   readonly waiting: { readonly entries: number; readonly bytes: number };
   onCommitted(listener: (entries: readonly JournalEntry[]) => void): void;

@@ -5,7 +5,7 @@ import { createCheckpoints } from "./checkpoints.ts";
 import { Commits } from "./commits.ts";
 import { type FolderLock, lockFolder } from "./folder-lock.ts";
 import { gapText } from "./gaps.ts";
-import { type Checkpoint, type Journal, JournalError, type NewEntry } from "./journal.ts";
+import { type Checkpoint, type EntryWaiter, type Journal, JournalError, type NewEntry } from "./journal.ts";
 import { JournalThread, type SegmentsOpened } from "./journal-thread.ts";
 import { entryOf, type StoredEntry } from "./wire.ts";
 
@@ -156,12 +156,21 @@ class ThreadedJournal implements OpenedJournal {
   }
 
   append(entry: NewEntry, receivedAt?: number): Promise<number> {
-    if (this.isClosed) return Promise.reject(new JournalError("journal-closed", "The gateway is stopping."));
-    if (this.failed) return Promise.reject(this.failed);
-    return this.commits.add(entry, () => {
-      this.lastReceivedAt = Math.max(this.lastReceivedAt, Math.round(receivedAt ?? this.bounds.now()));
-      return this.lastReceivedAt;
+    return new Promise((stored, refused) => {
+      this.appendFor({ stored, refused }, entry, receivedAt);
     });
+  }
+
+  appendFor(waiter: EntryWaiter, entry: NewEntry, receivedAt?: number): void {
+    if (this.isClosed) waiter.refused(new JournalError("journal-closed", "The gateway is stopping."));
+    else if (this.failed) waiter.refused(this.failed);
+    else this.commits.add(entry, () => this.timeOf(receivedAt), waiter);
+  }
+
+  /** Time never goes back from one entry to the next. */
+  private timeOf(receivedAt = this.bounds.now()): number {
+    this.lastReceivedAt = Math.max(this.lastReceivedAt, Math.round(receivedAt));
+    return this.lastReceivedAt;
   }
 
   get waiting() {
@@ -235,12 +244,10 @@ class ThreadedJournal implements OpenedJournal {
     this.trouble = null;
     // The next commit is under way before anybody is told of this one.
     const done = this.commits.written();
-    this.lastSeq = done.at(-1)?.stored.seq ?? this.lastSeq;
-    const entries = done.map(
-      ({ stored, entry }): JournalEntry => ({ seq: stored.seq, receivedAt: stored.receivedAt, ...entry }),
-    );
+    this.lastSeq = done.at(-1)?.seq ?? this.lastSeq;
     // Answered first: what is on disk need not wait until it is judged.
-    for (const { stored, resolve } of done) resolve(stored.seq);
+    for (const { seq, waiter } of done) waiter.stored(seq);
+    const entries = done.map(({ entry }) => entry);
     for (const listener of this.listeners) listener(entries);
     this.tellWhenEmpty();
   }

@@ -2,6 +2,7 @@ import { createBroker } from "@drumlin/gateway/broker";
 import type { NewEntry } from "@drumlin/gateway/journal";
 import { connectAsync, type MqttClient } from "mqtt";
 import { afterEach, describe, expect, it } from "vitest";
+import { appending } from "./appending.ts";
 
 const topic = "drumlin/1/saltmarsh-house/press/readings";
 const ends: (() => Promise<unknown>)[] = [];
@@ -16,10 +17,12 @@ function heldJournal() {
   return {
     waitingAppends: waiting,
     trouble: null as string | null,
-    append: (entry: NewEntry) =>
-      new Promise<number>((resolve, reject) => {
-        waiting.push({ entry, commit: () => resolve(++seq), fail: reject });
-      }),
+    ...appending(
+      (entry) =>
+        new Promise<number>((resolve, reject) => {
+          waiting.push({ entry, commit: () => resolve(++seq), fail: reject });
+        }),
+    ),
   };
 }
 

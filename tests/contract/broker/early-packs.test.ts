@@ -4,6 +4,7 @@ import { createBroker } from "@drumlin/gateway/broker";
 import mqttPacket, { type Packet } from "mqtt-packet";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { signInPacket } from "../../bench/sign-in-packet.ts";
+import { appending } from "./appending.ts";
 
 const taken: string[] = [];
 const refused: string[] = [];
@@ -16,10 +17,10 @@ beforeAll(async () => {
     {
       journal: {
         trouble: null,
-        append: async (entry) => {
+        ...appending(async (entry) => {
           if (entry.kind === "message") taken.push(Buffer.from(entry.payload).toString());
           return taken.length;
-        },
+        }),
       },
       credentials: {
         inForce: () => "one",

@@ -1,6 +1,6 @@
 import { createBroker } from "@drumlin/gateway/broker";
-import type { NewEntry } from "@drumlin/gateway/journal";
 import { afterEach, describe, expect, it, vi } from "vitest";
+import { appending } from "./appending.ts";
 import { publish, rawClient, signedIn, signIn, subscribe, until } from "./raw-client.ts";
 
 const ends: (() => unknown)[] = [];
@@ -21,11 +21,11 @@ async function started(more: { readonly maxConnections?: number; readonly maxUnk
     {
       journal: {
         trouble: null,
-        append: async (entry: NewEntry) => {
+        ...appending(async (entry) => {
           if (entry.kind === "message")
             taken.push({ topic: entry.topic, text: Buffer.from(entry.payload).toString() });
           return taken.length;
-        },
+        }),
       },
       credentials: {
         inForce: (node) => (nodes.includes(node) ? "one" : null),

@@ -1,6 +1,6 @@
 import { createBroker } from "@drumlin/gateway/broker";
-import type { NewEntry } from "@drumlin/gateway/journal";
 import { afterEach, describe, expect, it } from "vitest";
+import { appending } from "./appending.ts";
 import { publish, rawClient, signIn, until } from "./raw-client.ts";
 
 const ends: (() => unknown)[] = [];
@@ -17,11 +17,13 @@ async function started() {
   let seq = 0;
   const journal = {
     trouble: null as string | null,
-    append: (entry: NewEntry) =>
-      new Promise<number>((resolve) => {
-        if (entry.kind === "message") taken.push(entry.topic);
-        held.push(() => resolve(++seq));
-      }),
+    ...appending(
+      (entry) =>
+        new Promise<number>((resolve) => {
+          if (entry.kind === "message") taken.push(entry.topic);
+          held.push(() => resolve(++seq));
+        }),
+    ),
   };
   const broker = await createBroker(
     {
