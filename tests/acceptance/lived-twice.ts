@@ -71,7 +71,7 @@ function projection(outcomes: readonly Outcome[], fromMs: number, toMs: number):
         alarm: { ...outcome.alarm, occurrence: "", under: under(outcome.alarm.under) },
       });
     if (outcome.kind !== "measurement") return JSON.stringify(outcome);
-    const { id: _, channel: __, subject, ...rest } = outcome;
+    const { channel: _, subject, ...rest } = outcome;
     return JSON.stringify({ ...rest, subject: `${subject.kind}/${subject.id}` });
   });
   // A restart tells what stands once more, in the same words.

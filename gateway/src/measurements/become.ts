@@ -29,7 +29,7 @@ function quantitiesOf({ memory, slot }: Step): readonly MeasuredQuantity[] {
 
 /** Turns a reading of a channel of the line into measurements: unit, calibration in force, gross range, then by its signal. */
 export function become(step: Step): void {
-  const { memory, slot, reading, siteSolids, ids, emit } = step;
+  const { memory, slot, reading, siteSolids, emit } = step;
   const { use } = slot;
   if (reading.flag === 3) {
     tellMissing(step, quantitiesOf(step), "settling-after-boot");
@@ -48,5 +48,5 @@ export function become(step: Step): void {
   const said = inUnit * use.scale;
   const value = said * factor + offset;
   judgeGrossRange(use, said, value, judged);
-  (ways[use.signal] ?? asItIs)({ memory, slot, reading, siteSolids, ids, emit, said, value, judged });
+  (ways[use.signal] ?? asItIs)({ memory, slot, reading, siteSolids, emit, said, value, judged });
 }

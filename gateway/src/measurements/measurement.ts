@@ -25,8 +25,6 @@ export type FlagReason =
 /** What a reading means: compensated, flagged, at a place. */
 export interface Measurement {
   readonly kind: "measurement";
-  /** `{seq}.{n}` of the entry that caused it. */
-  readonly id: string;
   readonly channel: string;
   readonly subject: Subject;
   readonly quantity: MeasuredQuantity;
@@ -53,7 +51,6 @@ export interface Gone {
 /** A channel nobody assigned: kept live, up to 32 a node. */
 export interface Unassigned {
   readonly kind: "unassigned";
-  readonly id: string;
   readonly channel: string;
   readonly unit: string | null;
   readonly value: number;

@@ -7,7 +7,6 @@ import { become } from "./become.ts";
 import { correctionOf } from "./calibration.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
 import { Memory } from "./memory.ts";
-import { OutcomeIds } from "./step.ts";
 
 /** Of salt water of which nobody said how salt it is to be: sea water. */
 export const usualSalinity = 35;
@@ -22,7 +21,6 @@ export type CalibrationRefusal = "no-such-channel" | "calibration-not-usable";
 export class Measurements {
   private line: CompiledLine | null = null;
   private readonly memory = new Memory();
-  private readonly ids = new OutcomeIds();
 
   useLine(next: Line): void {
     const line = compileLine(next);
@@ -77,13 +75,13 @@ export class Measurements {
   }
 
   push(reading: Reading, emit: Emit<Measurement | Unassigned>): void {
-    const { memory, line, ids } = this;
-    const { seq, node, channel, unit, value, tMs } = reading;
+    const { memory, line } = this;
+    const { node, channel, unit, value, tMs } = reading;
     const slot = line?.slotOf.get(channel);
-    if (line && slot) become({ memory, slot, reading, siteSolids: line.line.solids, ids, emit });
+    if (line && slot) become({ memory, slot, reading, siteSolids: line.line.solids, emit });
     else if (!countedBy(channel) && channel !== startChannel(node)) {
       const { isTaken, replaced } = memory.takeUnassigned(node, channel, tMs);
-      if (isTaken) emit({ kind: "unassigned", id: ids.next(seq), channel, unit, value, tMs, replaced });
+      if (isTaken) emit({ kind: "unassigned", channel, unit, value, tMs, replaced });
     }
   }
 

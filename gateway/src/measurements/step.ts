@@ -4,21 +4,6 @@ import type { Judged } from "./judged.ts";
 import type { FlagReason, Measurement, Unassigned } from "./measurement.ts";
 import type { Memory } from "./memory.ts";
 
-/** Gives outcomes their ids: `{seq}.m1`, `{seq}.m2` … of the entry that is run. */
-export class OutcomeIds {
-  private seq = 0;
-  private count = 0;
-
-  next(seq: number): string {
-    if (seq !== this.seq) {
-      this.seq = seq;
-      this.count = 0;
-    }
-    this.count += 1;
-    return `${seq}.m${this.count}`;
-  }
-}
-
 /** One reading of a channel of the line, on its way to measurements. */
 export interface Step {
   readonly memory: Memory;
@@ -26,7 +11,6 @@ export interface Step {
   readonly reading: Reading;
   /** The scale of a channel that says solids and names none of its own. */
   readonly siteSolids: SolidsScale;
-  readonly ids: OutcomeIds;
   readonly emit: Emit<Measurement | Unassigned>;
 }
 
@@ -49,11 +33,10 @@ interface Told {
 }
 
 /** Tells one measurement; a value that is no number is missing (9). */
-export function tell({ slot, reading, ids, emit }: Step, { quantity, value, judged, more }: Told): void {
+export function tell({ slot, reading, emit }: Step, { quantity, value, judged, more }: Told): void {
   const isUsable = value !== null && Number.isFinite(value);
   const measurement: Measurement = {
     kind: "measurement",
-    id: ids.next(reading.seq),
     channel: slot.channel,
     subject: slot.subject,
     quantity,
@@ -67,11 +50,10 @@ export function tell({ slot, reading, ids, emit }: Step, { quantity, value, judg
 
 /** Tells that quantities are missing, and why. */
 export function tellMissing(step: Step, quantities: readonly MeasuredQuantity[], reason: FlagReason): void {
-  const { slot, reading, ids, emit } = step;
+  const { slot, reading, emit } = step;
   for (const quantity of quantities)
     emit({
       kind: "measurement",
-      id: ids.next(reading.seq),
       channel: slot.channel,
       subject: slot.subject,
       quantity,

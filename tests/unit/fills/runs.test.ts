@@ -61,7 +61,6 @@ function bench(yaml: string) {
       const channel = `x/${subject.kind}-${subject.id.replace(".", "-")}`;
       const measurement: Measurement = {
         kind: "measurement",
-        id: "1.m1",
         channel,
         subject,
         quantity,

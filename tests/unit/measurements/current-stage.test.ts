@@ -13,7 +13,6 @@ import { beginMs } from "./probe-bench.ts";
 const at = (atS: number) => beginMs + atS * 1000;
 const measurement = (atS: number, more: Partial<Measurement> = {}): Measurement => ({
   kind: "measurement",
-  id: "1.m1",
   channel: "press/ec-2",
   subject: { kind: "point", id: "after-resin" },
   quantity: "conductivity25",
