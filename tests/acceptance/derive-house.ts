@@ -125,7 +125,7 @@ export async function twoFills(lineYaml = yaml) {
       found.push(...rows);
     return found;
   };
-  return { ...gateway, act, fills, kappas };
+  return { ...gateway, folder, act, fills, kappas };
 }
 
 /** A folder like that with an act more, left by a gateway that has stopped. */

@@ -1,6 +1,6 @@
 import { spawnSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
-import { derive, finishDerivations } from "@drumlin/gateway/app";
+import { createCalendar, derive, finishDerivations, pastOnThread } from "@drumlin/gateway/app";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import { describe, expect, it } from "vitest";
@@ -42,6 +42,32 @@ describe("a derivation comes into force whole, or not at all", () => {
     expect(await house.stands()).toEqual(house.old);
     expect(await house.series.staging.staged()).toEqual([]);
     expect(house.logbook.derivations.isDone("calibration act-1")).toBe(false);
+  });
+
+  it("on a thread of its own it gives the same, and goes on only when live work is calm", async () => {
+    const [here, there] = [await calibrated(), await calibrated()];
+    const pieces: number[] = [];
+    const whenCalm = async () => void pieces.push(pieces.length);
+    const run = pastOnThread({ folder: there.folder, calendar: createCalendar(), whenCalm });
+    const derived = await derive({ ...there.needs, run }, there.interval);
+    expect(derived).toEqual(await derive(here.needs, here.interval));
+    expect(await there.stands()).toEqual(await here.stands());
+    expect(await isNew(there)).toEqual([true, true]);
+    expect(pieces.length).toBeGreaterThan(3);
+  });
+
+  it("a thread that is ended, or can't read the files, changes nothing", async () => {
+    const house = await calibrated();
+    const ended = new AbortController();
+    const whenCalm = async () => ended.abort();
+    const run = pastOnThread({ folder: house.folder, calendar: createCalendar(), whenCalm });
+    await expect(derive({ ...house.needs, run, signal: ended.signal }, house.interval)).rejects.toThrow(
+      "aborted",
+    );
+    const nowhere = pastOnThread({ folder: "/dev/null", calendar: createCalendar(), whenCalm });
+    await expect(derive({ ...house.needs, run: nowhere }, house.interval)).rejects.toThrow("holds no series");
+    expect(await house.stands()).toEqual(house.old);
+    expect(await house.series.staging.staged()).toEqual([]);
   });
 
   it("one that is given up in the middle changes nothing", async () => {

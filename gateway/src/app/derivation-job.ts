@@ -8,6 +8,7 @@ import type { SeriesStaging, SeriesStore } from "../series/index.ts";
 import type { Calendar } from "./calendar.ts";
 import { type Derived, type DerivedSeries, derive, finishDerivations } from "./derive.ts";
 import { good, type Health } from "./parts.ts";
+import type { PastRun } from "./past-pieces.ts";
 
 /** One that failed is tried again after so long. */
 const againMs = 60_000;
@@ -21,6 +22,8 @@ export interface DerivationNeeds {
   readonly nowMs: () => number;
   readonly calendar: Calendar;
   readonly line: () => Line | null;
+  /** Runs the past, over what is stored. */
+  readonly run: PastRun;
   /** Resolves when everything that came in is stored. */
   readonly flush: () => Promise<void>;
   readonly log: (message: string) => void;
@@ -44,7 +47,7 @@ export class DerivationJobs {
   private unwritten: WaitingDerivation[] = [];
   private running: Promise<void> | null = null;
   private isStarted = false;
-  private isStopped = false;
+  private readonly stopping = new AbortController();
   private isAsked = false;
   private again: NodeJS.Timeout | undefined;
   private failure: string | null = null;
@@ -79,9 +82,13 @@ export class DerivationJobs {
 
   /** Gives up what runs; resolves when it has ended. */
   async stop(): Promise<void> {
-    this.isStopped = true;
+    this.stopping.abort();
     clearTimeout(this.again);
     await this.running;
+  }
+
+  private get isStopped(): boolean {
+    return this.stopping.signal.aborted;
   }
 
   /** How far it is, or why the last one failed. */
@@ -140,7 +147,7 @@ export class DerivationJobs {
   }
 
   private async runTogether(jobs: readonly WaitingDerivation[]): Promise<void> {
-    const { journal, logbook, calendar, flush, nowMs, log } = this.needs;
+    const { journal, logbook, calendar, run, flush, nowMs, log } = this.needs;
     await flush();
     const fromMs = Math.min(...jobs.map((job) => job.fromMs));
     const [toMs, asOfSeq] = [nowMs(), journal.lastSeq];
@@ -151,7 +158,9 @@ export class DerivationJobs {
         logbook,
         nowMs: toMs,
         calendar,
+        run,
         jobs: jobs.map(({ job }) => job),
+        signal: this.stopping.signal,
         isCancelled: () => this.isStopped,
         announce: ({ records, gone, holds }) =>
           journal.append({
@@ -187,12 +196,7 @@ export class DerivationJobs {
     };
     return {
       names: () => series.names(),
-      async *range(name, fromMs, toMs) {
-        for await (const rows of series.range(name, fromMs, toMs)) {
-          goOn();
-          yield rows;
-        }
-      },
+      range: (name, fromMs, toMs) => series.range(name, fromMs, toMs),
       staging: {
         stage: (job, rows) => {
           goOn();

@@ -1,14 +1,11 @@
 import { type Fill, reasonsOf } from "../fills/index.ts";
 import type { Logbook } from "../logbook/index.ts";
-import { channelOfReadingSeries, type Measurement, seriesOf } from "../measurements/index.ts";
 import type { PastHold } from "../readings/index.ts";
 import type { SeriesRow, SeriesStaging, SeriesStore } from "../series/index.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
-import { type Interval, runHistory } from "./history.ts";
-import { outcomeInCalendar } from "./in-calendar.ts";
+import type { Interval } from "./history.ts";
 import { type FillCounts, matchFills } from "./match-fills.ts";
-import { pastLine } from "./past-line.ts";
-import { pastRecords } from "./past-records.ts";
+import { type PastAsked, type PastRun, pastPieces } from "./past-pieces.ts";
 import { quietStretch } from "./quiet-stretch.ts";
 import { DerivedRecords, type RevisedBook } from "./revise-records.ts";
 
@@ -53,6 +50,10 @@ interface DeriveNeeds {
   readonly nowMs: number;
   /** Jobs that it does, the first of them the one whose name it bears. */
   readonly jobs: readonly string[];
+  /** Runs the past; left out: here, over these stores. */
+  readonly run?: PastRun;
+  /** Ends the run of the past at once. */
+  readonly signal?: AbortSignal;
   /** True once the work is to be given up: nothing is changed then. */
   readonly isCancelled?: () => boolean;
   /** Told before it comes into force: its journal entry is on disk when it resolves. */
@@ -73,10 +74,9 @@ class StagedRows {
   }
 
   /** True once a batch is full. */
-  take(measurement: Measurement): boolean {
-    const { tMs, value, flag } = measurement;
+  take(row: SeriesRow): boolean {
     this.count += 1;
-    this.rows.push({ series: seriesOf(measurement), tMs, value, flag });
+    this.rows.push(row);
     return this.rows.length >= rowsAtOnce;
   }
 
@@ -95,29 +95,20 @@ function holdsOf(fill: Fill): readonly PastHold[] {
 
 /** Runs the stretch anew; its measurements of the interval lie aside then. Null when it was given up. */
 async function stage(
-  { series, logbook, nowMs, calendar = createCalendar(), isCancelled = () => false }: DeriveNeeds,
-  { interval, stretch, rows }: { interval: Interval; stretch: Interval; rows: StagedRows },
+  { isCancelled = () => false, ...needs }: DeriveNeeds,
+  { asked, rows }: { readonly asked: PastAsked; readonly rows: StagedRows },
 ): Promise<DerivedRecords | null> {
-  const today = logbook.lastLine();
-  const heard = new Set((await series.names()).map((name) => channelOfReadingSeries(name)?.channel));
+  const { series, logbook, calendar = createCalendar() } = needs;
+  const run = needs.run ?? pastPieces({ series, logbook, calendar });
   const records = new DerivedRecords();
-  const outcomes = runHistory(
-    {
-      series,
-      records: pastRecords(logbook, calendar),
-      readLine: (yaml) => pastLine(yaml, today, (channel) => heard.has(channel)),
-    },
-    { fromMs: calendar.engineOf(stretch.fromMs), toMs: calendar.engineOf(Math.min(stretch.toMs, nowMs)) },
-  );
-  for await (const some of outcomes)
-    for (const outcome of some) {
-      const shown = outcomeInCalendar(outcome, calendar.at, null);
-      records.take(shown);
-      if (shown.kind !== "measurement" || shown.tMs < interval.fromMs || shown.tMs >= interval.toMs) continue;
-      if (!rows.take(shown)) continue;
+  for await (const piece of run(asked, needs.signal)) {
+    for (const record of piece.records) records.take(record);
+    for (const row of piece.rows) {
+      if (!rows.take(row)) continue;
       await rows.put();
       if (isCancelled()) return null;
     }
+  }
   await rows.put();
   return records;
 }
@@ -139,7 +130,8 @@ export async function derive(needs: DeriveNeeds, interval: Interval): Promise<De
   try {
     // What an earlier try left.
     await staging.discard(job);
-    const records = await stage(needs, { interval, stretch, rows });
+    const until = { fromMs: stretch.fromMs, toMs: Math.min(stretch.toMs, nowMs) };
+    const records = await stage(needs, { asked: { stretch: until, interval }, rows });
     if (!records) return null;
     const running = stretch.fills.filter(({ endedAtMs }) => endedAtMs === null);
     const known = stretch.fills.filter(({ endedAtMs }) => endedAtMs !== null);
@@ -157,7 +149,6 @@ export async function derive(needs: DeriveNeeds, interval: Interval): Promise<De
       holds: changed.flatMap(holdsOf),
     };
     await announce(derived);
-    const until = { fromMs: stretch.fromMs, toMs: Math.min(stretch.toMs, nowMs) };
     logbook.together(() => {
       records.replace(logbook, until, changed);
       logbook.derivations.done(jobs);

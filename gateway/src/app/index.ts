@@ -5,6 +5,7 @@ export { main } from "./command-line.ts";
 export { computeCommand } from "./commands/compute.ts";
 export { createDaysLeft } from "./days-left.ts";
 export { createDemoLine } from "./demo-history.ts";
+export { pastOnThread } from "./derivation-thread.ts";
 export { type Derived, derive, finishDerivations } from "./derive.ts";
 export type { Gateway, GatewayOptions } from "./gateway-options.ts";
 export { type Interval, type PastRecords, runHistory } from "./history.ts";

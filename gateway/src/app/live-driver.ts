@@ -18,6 +18,9 @@ const maxWaitingEntries = 20_000;
 /** So long the path runs without letting anything else have its turn; longer where nobody waits for an answer. */
 const sliceMs = 4;
 const longSliceMs = 50;
+/** Live work that waits longer is waited for by what is in no hurry, but not for ever: under a lasting load it goes on slowly. */
+const calmWithinMs = 5;
+const maxCalmWaitMs = 1000;
 
 interface LiveDriverComponents {
   readonly pipeline: Pipeline;
@@ -59,6 +62,8 @@ export class LiveDriver {
   private readonly drained: (() => void)[] = [];
   private waiting: JournalEntry[] = [];
   private nextIndex = 0;
+  /** When the first of what waits came, steady time. */
+  private waitingSinceMs = 0;
   private isWorking = false;
   private lastTakenSeq = 0;
 
@@ -80,8 +85,16 @@ export class LiveDriver {
 
   /** Takes committed entries, in order and soon: in slices, so that acknowledging goes on meanwhile. */
   takeSoon(entries: readonly JournalEntry[]): void {
+    if (this.waiting.length === 0) this.waitingSinceMs = steadyMs();
     this.waiting.push(...entries);
     this.workSoon();
+  }
+
+  /** Resolves when no entry waits for the path longer than 5 ms; after a second in any case. */
+  async whenCalm(): Promise<void> {
+    const untilMs = steadyMs() + maxCalmWaitMs;
+    while (this.waiting.length > 0 && steadyMs() - this.waitingSinceMs > calmWithinMs && steadyMs() < untilMs)
+      await new Promise((resolve) => setTimeout(resolve, calmWithinMs));
   }
 
   /** Takes everything that was given so far, now. */

@@ -7,7 +7,8 @@ import type { PastPresence, PastRecords } from "./history.ts";
 import { actInEngineTime } from "./in-calendar.ts";
 import { type RecordsBook, recordsOf } from "./logbook-records.ts";
 
-type Book = RecordsBook & Pick<Logbook, "pastEvents">;
+/** What is asked of a logbook for it. */
+export type PastBook = RecordsBook & Pick<Logbook, "pastEvents">;
 
 function entryOf({ kind, seq, atMs, what }: PastEvent, calendar: Calendar): PathEntry | PastPresence {
   const mark = { seq, receivedAt: calendar.engineOf(atMs) };
@@ -27,7 +28,7 @@ function entryOf({ kind, seq, atMs, what }: PastEvent, calendar: Calendar): Path
 }
 
 /** The logbook as history asks it: what stood at a time, and what happened from then on; in engine time. */
-export function pastRecords(logbook: Book, calendar: Calendar): PastRecords {
+export function pastRecords(logbook: PastBook, calendar: Calendar): PastRecords {
   return {
     between: (fromMs, toMs) =>
       logbook.pastEvents(calendar.at(fromMs), calendar.at(toMs)).map((event) => entryOf(event, calendar)),

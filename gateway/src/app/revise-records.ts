@@ -38,6 +38,18 @@ function reviseSeen(logbook: RevisedBook, { fromMs, toMs }: Interval, seen: read
   logbook.replaceSeen(fromMs, toMs, own);
 }
 
+const derivedKinds: ReadonlySet<Outcome["kind"]> = new Set([
+  "fill",
+  "drum-water",
+  "batch",
+  "gap",
+  "draw",
+  "float-change",
+]);
+
+/** Whether a derivation puts it down in the logbook. */
+export const isDerived = ({ kind }: Outcome): boolean => derivedKinds.has(kind);
+
 /** Records that came out of a derivation, in calendar time. */
 export class DerivedRecords {
   /** Fills that have ended. */

@@ -50,7 +50,7 @@ function partsOf(options: GatewayOptions) {
   const logbook = logbookPart(data, clock, journal, log);
   const accounts = accountsPart(data, clock, journal, log);
   const path = pathPart({ options, time, journal, series, logbook });
-  const derivation = derivationPart({ clock, calendar: time.calendar, journal, series, logbook, path, log });
+  const derivation = derivationPart({ data, time, journal, series, logbook, path, log });
   const influx = influxPart({ target: options.influx ?? null, data, clock, journal, series, path, log });
   const broker = brokerPart({ options, clock, journal, accounts, path, refusals });
   const notifications = notificationsPart({

@@ -1,15 +1,15 @@
 import type { Journal } from "../../journal/index.ts";
 import type { Logbook } from "../../logbook/index.ts";
 import type { SqliteSeries } from "../../series/index.ts";
-import type { Calendar } from "../calendar.ts";
-import type { Clock } from "../clock.ts";
+import type { ClockKeeper } from "../clock-keeper.ts";
 import { DerivationJobs } from "../derivation-job.ts";
+import { pastOnThread } from "../derivation-thread.ts";
 import { definePart, type Giving } from "../parts.ts";
 import type { RunningPath } from "./path-part.ts";
 
 interface DerivationPartNeeds {
-  readonly clock: Clock;
-  readonly calendar: Calendar;
+  readonly data: string;
+  readonly time: ClockKeeper;
   readonly journal: Giving<Journal>;
   readonly series: Giving<SqliteSeries>;
   readonly logbook: Giving<Logbook>;
@@ -19,7 +19,8 @@ interface DerivationPartNeeds {
 
 /** Derivations of the past: those that an earlier run left waiting go on. */
 export function derivationPart(needs: DerivationPartNeeds): Giving<DerivationJobs> {
-  const { clock, calendar, journal, series, logbook, path, log } = needs;
+  const { data, time, journal, series, logbook, path, log } = needs;
+  const { clock, calendar } = time;
   return definePart("derivation", {
     start() {
       const { pipeline, driver, onAct } = path.it;
@@ -30,6 +31,7 @@ export function derivationPart(needs: DerivationPartNeeds): Giving<DerivationJob
         nowMs: clock.nowMs,
         calendar,
         line: () => pipeline.line(),
+        run: pastOnThread({ folder: data, calendar, whenCalm: () => driver.whenCalm() }),
         flush: () => driver.flush(),
         log,
       });

@@ -1,12 +1,13 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
+import type { Stretch } from "../bucket-sums.ts";
 import { rowsOf } from "../row-batch.ts";
 import type { SeriesRow } from "../series-store.ts";
 import { BlockFile } from "./block-file.ts";
 import { openEarlier } from "./earlier-store.ts";
 import { earlierPath, migrations } from "./schema.ts";
-import { StoreReader } from "./store-reader.ts";
+import { type RangePiece, StoreReader } from "./store-reader.ts";
 
 /** A look at the store of a folder, at one moment, without a thread and without writing. */
 export interface SeriesLook {
@@ -18,9 +19,13 @@ export interface SeriesLook {
 
 /**
  * Looks into the store of a folder, beside a gateway that may run: rows of its last seconds are not in the file yet. Throws
- * when there is none, or one that only a gateway can bring to this version.
+ * when there is none, or one that only a gateway can bring to this version. `atOneMoment` false: each part is read as the
+ * file is then, so that a long look does not keep the log of the file from being put into it.
  */
-export function readSqliteSeries(folder: string): SeriesLook {
+export function readSqliteSeries(
+  folder: string,
+  { atOneMoment = true }: { readonly atOneMoment?: boolean } = {},
+): SeriesLook {
   const path = join(folder, "series.sqlite");
   if (!existsSync(path)) throw new Error(`${folder} holds no series.`);
   const database = new DatabaseSync(path, { readOnly: true });
@@ -29,7 +34,7 @@ export function readSqliteSeries(folder: string): SeriesLook {
     database.close();
     throw new Error(`${path} has schema ${version}: start the gateway of this version on it once.`);
   }
-  database.exec("BEGIN");
+  if (atOneMoment) database.exec("BEGIN");
   const file = new BlockFile(database);
   const numbers = new Map(
     file
@@ -39,13 +44,22 @@ export function readSqliteSeries(folder: string): SeriesLook {
   );
   const earlier = openEarlier(earlierPath(path), file, (name) => numbers.get(name));
   const reader = new StoreReader(file, earlier);
+  const piece = (number: number, stretch: Stretch): RangePiece => {
+    if (atOneMoment) return reader.rangePiece(number, stretch, null);
+    database.exec("BEGIN");
+    try {
+      return reader.rangePiece(number, stretch, null);
+    } finally {
+      if (database.isTransaction) database.exec("COMMIT");
+    }
+  };
   return {
     names: [...numbers.keys()],
     *range(series, fromMs, toMs) {
       const number = numbers.get(series);
       if (number === undefined) return;
       for (let from: number | null = fromMs; from !== null && from < toMs; ) {
-        const { rows, nextMs } = reader.rangePiece(number, { fromMs: from, toMs }, null);
+        const { rows, nextMs } = piece(number, { fromMs: from, toMs });
         if (rows.tMs.length > 0) yield rowsOf(series, rows);
         from = nextMs;
       }
