@@ -23,7 +23,7 @@ interface Side {
 }
 
 /** Publishes with 400 packs in flight, by a process of its own; gives the seconds until all were acknowledged. */
-function publishAll(port: number, username = "", password = ""): Promise<number> {
+export function publishAll(port: number, username = "", password = ""): Promise<number> {
   const child = spawn(
     process.execPath,
     [publisher, `${port}`, username, password, topic, `${packs}`, "400", `${Date.now() - packs}`],
@@ -40,7 +40,8 @@ function publishAll(port: number, username = "", password = ""): Promise<number>
   });
 }
 
-function countReadings(folder: string): number {
+/** Readings that a folder's store holds. */
+export function countReadings(folder: string): number {
   const look = readSqliteSeries(folder);
   let count = 0;
   for (const name of look.names.filter((one) => one.startsWith("reading/")))

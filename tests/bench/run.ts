@@ -9,8 +9,10 @@ import { figure, writeFigures } from "./figures.ts";
 import { houseHistory } from "./house-history.ts";
 import { influxAway } from "./influx-away.ts";
 import { listenLive } from "./live-latency.ts";
+import { liveWhileDeriving } from "./live-while-deriving.ts";
 import { manyNodes } from "./many-nodes.ts";
 import { notifications } from "./notifications.ts";
+import { outsideBroker } from "./outside-broker.ts";
 import { phoneFrames } from "./phone-frames.ts";
 import { replayStored } from "./replay-stored.ts";
 import { yearOfSeries } from "./year-of-series.ts";
@@ -95,6 +97,8 @@ const parts = {
   replayStored,
   houseHistory,
   gatewayRun,
+  liveWhileDeriving,
+  outsideBroker,
   manyNodes,
   yearOfSeries,
   againstPlainScript,
