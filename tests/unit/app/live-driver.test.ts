@@ -3,19 +3,12 @@ import type { SeriesRow } from "@drumlin/gateway/series";
 import { expect, it } from "vitest";
 import { beginMs, testLine } from "../../acceptance/line-bench.ts";
 
-it("an entry that a stage can't run is passed over and told; those before and after are stored", async () => {
-  const pipeline = createPipeline();
-  const faulty = {
-    ...pipeline,
-    push: ((entry, emit) => {
-      if (entry.seq === 3) throw new Error("a fault");
-      pipeline.push(entry, emit);
-    }) as typeof pipeline.push,
-  };
+type Told = ConstructorParameters<typeof LiveDriver>[0]["onEntryFailure"];
+
+function driverOf(pipeline: ReturnType<typeof createPipeline>, onEntryFailure: Told) {
   const rows: SeriesRow[] = [];
-  const told: string[] = [];
   const driver = new LiveDriver({
-    pipeline: faulty,
+    pipeline,
     journal: { saveCheckpoint: async () => true },
     series: {
       begin: () => {},
@@ -27,16 +20,31 @@ it("an entry that a stage can't run is passed over and told; those before and af
     },
     logbook: { record: () => {}, sync: async () => {} },
     onOutcome: () => {},
-    onEntryFailure: (seq, error) => told.push(`${seq} ${error.message}`),
+    onEntryFailure,
     onStoreFailure: () => {},
   });
-  const message = (seq: number, v: number) => ({
-    seq,
-    receivedAt: beginMs + seq,
-    kind: "message" as const,
-    topic: "drumlin/1/saltmarsh-house/press/readings",
-    payload: new TextEncoder().encode(JSON.stringify([{ n: "ec-1", u: "S/m", v }])),
-  });
+  return { driver, rows };
+}
+
+const message = (seq: number, v: number) => ({
+  seq,
+  receivedAt: beginMs + seq,
+  kind: "message" as const,
+  topic: "drumlin/1/saltmarsh-house/press/readings",
+  payload: new TextEncoder().encode(JSON.stringify([{ n: "ec-1", u: "S/m", v }])),
+});
+
+it("an entry that a stage can't run is passed over and told; those before and after are stored", async () => {
+  const pipeline = createPipeline();
+  const faulty = {
+    ...pipeline,
+    push: ((entry, emit) => {
+      if (entry.seq === 3) throw new Error("a fault");
+      pipeline.push(entry, emit);
+    }) as typeof pipeline.push,
+  };
+  const told: string[] = [];
+  const { driver, rows } = driverOf(faulty, (seq, error) => told.push(`${seq} ${error.message}`));
   driver.takeAll([
     { seq: 1, receivedAt: beginMs, kind: "line", yaml: testLine },
     message(2, 0.01),
@@ -49,4 +57,18 @@ it("an entry that a stage can't run is passed over and told; those before and af
     0.01, 0.03,
   ]);
   expect(driver.takenSeq()).toBe(4);
+});
+
+it("what is in no hurry goes on when nothing waits for the path, or has waited a second", async () => {
+  const { driver } = driverOf(createPipeline(), () => {});
+  await driver.whenCalm();
+  driver.takeSoon([
+    { seq: 1, receivedAt: beginMs, kind: "line", yaml: testLine },
+    ...Array.from({ length: 300 }, (_, index) => message(index + 2, 0.01)),
+  ]);
+  // They wait for their turn longer than 5 ms.
+  for (const begunMs = performance.now(); performance.now() - begunMs < 10; );
+  const begunMs = performance.now();
+  await driver.whenCalm();
+  expect(driver.takenSeq() === 301 || performance.now() - begunMs >= 1000).toBe(true);
 });
