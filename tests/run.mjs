@@ -6,6 +6,8 @@ import { buildPages, ensureInstalled, root, runToEnd } from "../gateway/node26.m
 import { ensurePrograms } from "./tooling/programs.mjs";
 
 const report = join(root, ".cache", "test-report.json");
+/** Node keeps here what it has compiled: hundreds of processes read the same modules. */
+const compiled = join(root, ".cache", "compiled");
 
 function countsOf(path) {
   const { numPassedTests, numFailedTests, numPendingTests, numTodoTests, numFailedTestSuites, testResults } =
@@ -49,7 +51,7 @@ try {
       `--outputFile.json=${report}`,
       ...process.argv.slice(2),
     ],
-    programs.env,
+    { ...programs.env, NODE_COMPILE_CACHE: compiled },
   );
   const counts = countsOf(report);
   const skippedInCi = process.env.CI === "true" && counts.skipped > 0;

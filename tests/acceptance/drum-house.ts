@@ -1,5 +1,11 @@
 import { createLineBench } from "./line-bench.ts";
 
+/**
+ * So far apart are the packs of a node of which nothing else is said, s. Nodes send each 5 s by themselves: so live these
+ * houses in the full form, `npm run soak -- drums`. Half as many tell the same here.
+ */
+const usualS = Number(process.env.DRUMLIN_PACK_S ?? 10);
+
 /** What a drum is fitted with. */
 export interface Kit {
   readonly meter?: boolean;
@@ -116,8 +122,8 @@ export function createHouse(kit: Kit, house: House, bench = createLineBench(line
   let nowS = 0;
   let changedS = Number.NEGATIVE_INFINITY;
   let flow = 0;
-  const pressS = house.pressS ?? 5;
-  const drumsS = house.drumsS ?? 5;
+  const pressS = house.pressS ?? usualS;
+  const drumsS = house.drumsS ?? usualS;
   const phaseS = house.phaseS ?? 0;
 
   function step(): void {

@@ -5,6 +5,7 @@ import type { House, Kit } from "./drum-house.ts";
 import { story } from "./drum-story.ts";
 
 const meter: Kit = { meter: true, tripsAt: 180, releasesAt: 160 };
+const each5s = { pressS: 5, drumsS: 5 };
 
 /** Two fills by the float, then from 3,000 s on 3 L/min run past the meter while the float is wet. */
 function wetInflow(kit: Kit, house: House = {}) {
@@ -80,7 +81,7 @@ describe("the greatest flow", () => {
 describe("a contact that its node debounces", () => {
   /** One reading says wet, and then the node is silent: the trip is known by it, or not. */
   function tripsOnce(channels: readonly object[]) {
-    const s = story(meter, { startL: 160, silent: (atS, node) => node === "drums" && atS > 305 });
+    const s = story(meter, { startL: 160, ...each5s, silent: (atS, node) => node === "drums" && atS > 305 });
     s.bench.presence("drums", { state: "online", boot: 1, firmware: "1", protocol: 1, channels }, 0);
     s.live(1500);
     return s.fills().map(({ end }) => end);

@@ -39,6 +39,8 @@ function morning() {
   const house = createHouse(
     { meter: true, level: true },
     {
+      pressS: 5,
+      drumsS: 5,
       flow: 10,
       draw: 5,
       leak: (atS) => (atS >= leakS[0] && atS < leakS[1] ? 8 : 0),

@@ -31,7 +31,7 @@ beforeAll(async () => {
   server = await startFixtureServer(fixture);
   browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 390, height: 844 }, reducedMotion: "reduce" });
-  page.setDefaultTimeout(8000);
+  page.setDefaultTimeout(20_000);
   showScene = showScenes(page, fixture, server);
 });
 afterAll(async () => {

@@ -52,9 +52,9 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     expect(await page.locator(".drum.use").count()).toBe(0);
     // A refused stream is not tried again by the browser: the page must.
     fixture.refuse = false;
-    await page.locator(".cell.ok").waitFor({ timeout: 8000 });
+    await page.locator(".cell.ok").waitFor({ timeout: 15_000 });
     await page.locator(".drum.use").waitFor();
-  }, 20_000);
+  }, 60_000);
 
   it("a held drum stays held when the gateway is lost", async () => {
     fixture.drums = (nowMs) => [
@@ -111,7 +111,7 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     fixture.points = (nowMs) => [goodPoint(nowMs - 600_000)];
     await open();
     const word = page.locator(".drum.silent");
-    await word.getByText(/It was “use” · last heard (\w+ .*)?\d\d:\d\d/).waitFor({ timeout: 4000 });
+    await word.getByText(/It was “use” · last heard (\w+ .*)?\d\d:\d\d/).waitFor({ timeout: 15_000 });
     expect(await word.locator(".word").textContent()).toBe("unknown");
     expect(await page.locator(".drum.use").count()).toBe(0);
     // Its level still comes: that stands.
@@ -153,7 +153,7 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     await card.getByText("Saving…").waitFor();
     await card.getByText("No answer from the gateway. It may not have been saved").waitFor();
     expect(performance.now() - begunMs).toBeGreaterThan(7500);
-    expect(performance.now() - begunMs).toBeLessThan(11_000);
+    expect(performance.now() - begunMs).toBeLessThan(16_000);
   });
 
   it("a calibration shows old and new, is not taken while water runs, and far off only when said twice", async () => {
@@ -184,7 +184,7 @@ describe("a good state is shown only from a fresh, judged reading", () => {
   it("an old level is dashed, with what it was and when, not a level", async () => {
     fixture.drums = (nowMs) => [{ ...goodDrum(nowMs), volume: quantity(138, "L", nowMs - 600_000) }];
     await open();
-    await page.locator(".vessel.unk").waitFor({ timeout: 4000 });
+    await page.locator(".vessel.unk").waitFor({ timeout: 15_000 });
     expect(await page.locator(".vessel .lv").count()).toBe(0);
     await page.getByText(/Level last heard .*\d\d:\d\d/).waitFor();
   });
@@ -206,7 +206,7 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     const aheadMs = 30 * 86_400_000;
     fixture.now = () => Date.now() + aheadMs;
     await open();
-    await page.getByText("Stop float dry for 1 h 12 min").waitFor({ timeout: 4000 });
+    await page.getByText("Stop float dry for 1 h 12 min").waitFor({ timeout: 15_000 });
     await expect.poll(() => server.asked.find((line) => line.includes("/series")) ?? "").toContain("from=");
     const from = Number(/from=(\d+)/.exec(server.asked.find((line) => line.includes("/series")) ?? "")?.[1]);
     expect(Math.abs(from - (Date.now() + aheadMs - 6 * 3_600_000))).toBeLessThan(60_000);
@@ -251,7 +251,7 @@ describe("alarms call only while they are new", () => {
   it("a silent alarm can be brought back", async () => {
     fixture.alarms = [standingAlarm("shelved", Date.now() - 60_000)];
     await openAlarms();
-    await page.getByRole("button", { name: "End the silence" }).click({ timeout: 4000 });
+    await page.getByRole("button", { name: "End the silence" }).click({ timeout: 15_000 });
     await expect.poll(() => server.asked.some((line) => /^POST .*\/unshelve$/.test(line))).toBe(true);
   });
 });
@@ -277,7 +277,7 @@ describe("the chart", () => {
     await expect
       .poll(
         async () => (await page.locator(".spark .l").getAttribute("d"))?.match(/M[\d.]+ [\d.]+h/g)?.length,
-        { timeout: 8000 },
+        { timeout: 15_000 },
       )
       .toBeGreaterThan(20);
   });
@@ -293,7 +293,7 @@ describe("by keyboard", () => {
     await page.evaluate("fetch('/api/line').then((answer) => answer.status)");
     const shelved = () => server.asked.filter((line) => /^POST .*\/shelve$/.test(line)).length;
     expect(shelved()).toBe(0);
-    await page.getByRole("button", { name: /^2 h: After resin/ }).click({ timeout: 4000 });
+    await page.getByRole("button", { name: /^2 h: After resin/ }).click({ timeout: 15_000 });
     await expect.poll(shelved).toBe(1);
   });
 });

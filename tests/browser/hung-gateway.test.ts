@@ -92,11 +92,11 @@ describe("a gateway that hangs: its connections stay open and nothing comes", ()
 
   it("Trend and the lists never say that there was none: they say that they could not load", async () => {
     await page.locator(".nav").getByRole("link", { name: "Trend" }).click();
-    await page.getByText("Can't load fills").waitFor({ timeout: 12_000 });
+    await page.getByText("Can't load fills").waitFor({ timeout: 20_000 });
     expect(await page.getByText("No fills in this time").count()).toBe(0);
     await page.getByText(/Couldn't load: .*alarms/).waitFor();
     await page.locator(".nav").getByRole("link", { name: "Alarms" }).click();
-    await page.getByText("Couldn't load the alarm log").waitFor({ timeout: 12_000 });
+    await page.getByText("Couldn't load the alarm log").waitFor({ timeout: 20_000 });
     expect(await page.getByText("No alarms.", { exact: true }).count()).toBe(0);
   });
 

@@ -26,7 +26,7 @@ beforeAll(async () => {
   server = await startFixtureServer(fixture);
   context = await startChromiumOf(folder);
   page = context.pages()[0] ?? (await context.newPage());
-  page.setDefaultTimeout(8000);
+  page.setDefaultTimeout(20_000);
   show = showScenes(page, fixture, server);
 });
 afterAll(async () => {
@@ -71,7 +71,7 @@ it("at 400 % zoom of a screen of 1280 × 844, nothing is wider, cut or on someth
   const own = await startFixtureServer(fixture);
   try {
     const zoomed = await browser.newPage({ viewport: { width: 320, height: 211 }, reducedMotion: "reduce" });
-    zoomed.setDefaultTimeout(8000);
+    zoomed.setDefaultTimeout(20_000);
     const showOn = showScenes(zoomed, fixture, own);
     const found: string[] = [];
     for (const scene of shown.filter(({ name }) => low.includes(name))) {

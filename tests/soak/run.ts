@@ -3,7 +3,8 @@
 // -- full-disk`: a gateway on a small disk that fills up; `npm run soak -- backup`: copies of one that is flooded, killed; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments; `npm run soak
 // -- attack [NAME…]`: a gateway under attack, with the figures of whoever means well meanwhile; `npm run soak
 // -- properties [RUNS] [--part I/N]`: every property with a seed of its own, told where one fails; in N parts that are run one
-// by one, with DRUMLIN_SEED=… the seed of the first.
+// by one, with DRUMLIN_SEED=… the seed of the first; `npm run soak
+// -- drums`: the drums' lives with a pack each 5 s, as nodes send by themselves.
 import { spawnSync } from "node:child_process";
 import { globSync, readFileSync } from "node:fs";
 import { resolve } from "node:path";
@@ -25,13 +26,15 @@ const [files, environment]: [readonly string[], Readonly<Record<string, string>>
       ]
     : what === "properties"
       ? [propertyFiles(String(values.part)), { DRUMLIN_RUNS: second ?? "100", DRUMLIN_SEED: seedOf() }]
-      : [
-          ["tests/acceptance/killed-gateway.test.ts"],
-          {
-            DRUMLIN_KILLS: what,
-            ...(second === undefined ? {} : { DRUMLIN_KILLS_FOLDER: resolve(second) }),
-          },
-        ];
+      : what === "drums"
+        ? [["tests/acceptance/drum-"], { DRUMLIN_PACK_S: "5" }]
+        : [
+            ["tests/acceptance/killed-gateway.test.ts"],
+            {
+              DRUMLIN_KILLS: what,
+              ...(second === undefined ? {} : { DRUMLIN_KILLS_FOLDER: resolve(second) }),
+            },
+          ];
 if (environment.DRUMLIN_SEED) console.log(`DRUMLIN_SEED=${environment.DRUMLIN_SEED}`);
 
 /** Test files that draw what they try: those of one part, "2/5", the same at each run. */

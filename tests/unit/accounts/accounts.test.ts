@@ -252,11 +252,13 @@ describe("nodes", () => {
 
   it("a thousand wrong secrets cost no more than a moment", async () => {
     await accounts.nodes.put("press", "test");
-    const beganMs = performance.now();
+    // The processor's time, of all threads: what others do on the machine counts not.
+    const begun = process.cpuUsage();
     for (let number = 0; number < 1000; number += 1)
       expect(await accounts.nodes.verify(number % 2 ? "press" : "pump", Buffer.from("wrong"))).toBe(false);
     // Some 40 s as it was, with scrypt for each.
-    expect(performance.now() - beganMs).toBeLessThan(2000);
+    const { user, system } = process.cpuUsage(begun);
+    expect((user + system) / 1000).toBeLessThan(2000);
   });
 
   it("a secret that an earlier version stored as scrypt is taken, and quick from then on", async () => {

@@ -126,9 +126,10 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
 
   it("1,500 idle connections give way, and hold up nobody", async () => {
     const idle = await manyOpened(1500);
-    expect(await healthMs()).toBeLessThan(2000);
+    // Held up by them it would take until they are over, a minute; a busy machine takes some seconds.
+    expect(await healthMs()).toBeLessThan(10_000);
     const left = () => idle.filter(({ closed }) => !closed).length;
-    await expect.poll(left, { timeout: 10_000 }).toBeLessThanOrEqual(1100);
+    await expect.poll(left, { timeout: 30_000 }).toBeLessThanOrEqual(1100);
     expect(new Set(refused)).toEqual(new Set(["connections-too-many"]));
     // The one that asked whether the gateway lives may have gone meanwhile, or taken one more place.
     expect([400, 401]).toContain(refused.length);

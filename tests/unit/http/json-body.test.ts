@@ -41,7 +41,7 @@ it.each([
   `{"a"${" ".repeat(64_000)}:0}`,
 ])("64 KiB of the worst JSON is read in a moment", (json) => {
   JSON.parse(json);
-  const beganMs = performance.now();
+  const begun = process.cpuUsage();
   expect(repeatedKey(json)).toBeNull();
-  expect(performance.now() - beganMs).toBeLessThan(1000);
+  expect(process.cpuUsage(begun).user / 1000).toBeLessThan(1000);
 });
