@@ -1,6 +1,7 @@
 import { createRefusalCounts } from "../broker/index.ts";
 import { noteLineChanges } from "../http/index.ts";
 import { createClockKeeper } from "./clock-keeper.ts";
+import { diskSpaceOf } from "./disk-space.ts";
 import type { Gateway, GatewayOptions } from "./gateway-options.ts";
 import { accountsPart } from "./parts/accounts-part.ts";
 import { brokerPart } from "./parts/broker-part.ts";
@@ -93,7 +94,14 @@ function partsOf(options: GatewayOptions) {
       spacePart({ data, journal, series, log }),
       timePart(time, journal, path),
       broker,
-      worldPart({ data, clock, journal, path, broker, health: () => all().health() }),
+      worldPart({
+        disk: () => diskSpaceOf(data),
+        clock,
+        journal,
+        path,
+        broker,
+        health: () => all().health(),
+      }),
       notifications,
       http,
       outputsPart(path, broker, http),

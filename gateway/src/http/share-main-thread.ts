@@ -13,7 +13,7 @@ declare module "fastify" {
 }
 
 /** Lets `work` give a list piece by piece; of one asker one such list is made at once, so that few lie half done in memory. */
-export type InPieces = <Result>(work: (piece: Piece) => Promise<Result>) => Promise<Result>;
+type InPieces = <Result>(work: (piece: Piece) => Promise<Result>) => Promise<Result>;
 
 /** Does one piece in a turn of its own, when its asker may. Rejects with Refusal when whoever asked has gone. */
 export type Piece = <Result>(work: () => Result) => Promise<Result>;

@@ -1,6 +1,8 @@
 import { createDaysLeft, createRefusedShares } from "@drumlin/gateway/app";
+import type { NewEntry } from "@drumlin/gateway/journal";
 import type { Board } from "@drumlin/gateway/path";
-import { describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
+import { worldPart } from "../../../gateway/src/app/parts/world-part.ts";
 
 const hourMs = 3_600_000;
 const minMs = 60_000;
@@ -37,5 +39,52 @@ describe("what is refused of a node", () => {
     // The refusal is older than 15 min.
     expect(shares(16 * minMs, ["press"])).toEqual([["press", 0]]);
     expect(shares(40 * minMs, ["press"])).toEqual([["press", null]]);
+  });
+});
+
+describe("a disk", () => {
+  afterEach(() => void vi.useRealTimers());
+
+  /** What the gateway writes of its disk's free share, in 90 s, and when; the share is `freeOf` the seconds so far. */
+  async function written(
+    freeOf: (s: number) => number,
+  ): Promise<readonly (readonly [s: number, percent: number])[]> {
+    vi.useFakeTimers();
+    const beganMs = Date.now();
+    const s = () => (Date.now() - beganMs) / 1000;
+    const out: [number, number][] = [];
+    const append = async (entry: NewEntry) => {
+      if (entry.kind === "world" && entry.fact === "free-percent") out.push([s(), entry.value as number]);
+      return 1;
+    };
+    const board = { entries: () => new Map().entries(), get: () => undefined };
+    const part = worldPart({
+      disk: async () => ({ freeBytes: 1000 * freeOf(s()), allBytes: 100_000 }),
+      clock: { engineMs: Date.now },
+      journal: { it: { append } },
+      path: { it: { pipeline: { board, line: () => null } } },
+      broker: { it: { isConnected: () => true } },
+      health: () => [],
+    } as never);
+    await part.start();
+    await vi.advanceTimersByTimeAsync(90_000);
+    await part.stop(0);
+    return out;
+  }
+
+  it("that fills within a minute is told under 5 % while there is room to tell it, not a minute later", async () => {
+    const filling = (s: number) => Math.max(0, 50 - (50 * s) / 60);
+    const said = await written(filling);
+    const urgent = said.find(([, percent]) => percent < 5);
+    expect(urgent?.[0]).toBeGreaterThanOrEqual(54);
+    expect(urgent?.[0]).toBeLessThanOrEqual(57);
+    expect(urgent?.[1]).toBeGreaterThanOrEqual(2);
+    // Above that, no more than once in ten seconds.
+    expect(said.filter(([, percent]) => percent >= 5).length).toBeLessThanOrEqual(7);
+  });
+
+  it("whose share goes to and fro about a whole number writes nothing more", async () => {
+    const said = await written((s) => (Math.floor(s / 2) % 2 === 0 ? 40.05 : 39.95));
+    expect(said).toEqual([[0, 40]]);
   });
 });

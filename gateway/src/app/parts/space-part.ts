@@ -1,8 +1,8 @@
-import { statfs } from "node:fs/promises";
 import { join } from "node:path";
 import type { Journal } from "../../journal/index.ts";
 import type { SqliteSeries } from "../../series/index.ts";
 import { ballastAt } from "../ballast.ts";
+import { diskSpaceOf } from "../disk-space.ts";
 import { definePart, type Giving, type Part } from "../parts.ts";
 import { ballastBytes, createSpaceKeeper } from "../space-keeper.ts";
 
@@ -22,10 +22,7 @@ export function spacePart({ data, journal, series, log }: SpacePartNeeds): Part 
   return definePart("space", {
     start() {
       const keeper = createSpaceKeeper({
-        async disk() {
-          const { bavail, blocks, bsize } = await statfs(data);
-          return { freeBytes: bavail * bsize, allBytes: blocks * bsize };
-        },
+        disk: () => diskSpaceOf(data),
         ballast: ballastAt(path, ballastBytes),
         journal: journal.it,
         series: series.it,

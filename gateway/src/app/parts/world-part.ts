@@ -1,22 +1,27 @@
-import { statfs } from "node:fs/promises";
 import type { Broker } from "../../broker/index.ts";
 import type { Journal } from "../../journal/index.ts";
 import { compileLine } from "../../line/index.ts";
 import { worldCell, worldKey } from "../../readings/index.ts";
 import type { Clock } from "../clock.ts";
 import { createDaysLeft } from "../days-left.ts";
+import type { DiskSpace } from "../disk-space.ts";
 import { definePart, type Giving, type Part, type Parts } from "../parts.ts";
 import { createRefusedShares } from "../refused-shares.ts";
 import { createWorldFacts } from "../world-facts.ts";
 import type { RunningPath } from "./path-part.ts";
 
 const lookEveryMs = 1000;
-const lookAtDiskEveryMs = 60_000;
+/** A disk may fill within a minute, and what tells of it needs room too. */
+const lookAtDiskEveryMs = 2000;
+const lookAtDaysEveryMs = 60_000;
+/** Under so much free it is told at once, percent; a change by less than so many points is none. */
+const urgentPercent = 5;
+const leastChange = 0.2;
 const lookAtNodesEveryMs = 60_000;
 const farDays = 60;
 
 interface WorldPartNeeds {
-  readonly data: string;
+  readonly disk: () => Promise<DiskSpace>;
   readonly clock: Clock;
   readonly journal: Giving<Journal>;
   readonly path: Giving<RunningPath>;
@@ -25,7 +30,7 @@ interface WorldPartNeeds {
 }
 
 /** What only the gateway sees, written into the journal when it changes: its broker, its disk, its parts, refusals. */
-export function worldPart({ data, clock, journal, path, broker, health }: WorldPartNeeds): Part {
+export function worldPart({ disk, clock, journal, path, broker, health }: WorldPartNeeds): Part {
   const timers: NodeJS.Timeout[] = [];
   return definePart("world", {
     start() {
@@ -55,18 +60,37 @@ export function worldPart({ data, clock, journal, path, broker, health }: WorldP
         }
         world.look();
       };
+      let [saidPercent, daysAtMs] = [Number.NaN, Number.NEGATIVE_INFINITY];
       const lookAtDisk = async () => {
-        const { bavail, blocks, bsize } = await statfs(data);
-        world.say({ part: "disk", fact: "free-percent", value: Math.floor((100 * bavail) / blocks) });
-        const days = daysLeft(clock.engineMs(), bavail * bsize);
+        const { freeBytes, allBytes } = await disk();
+        const percent = (100 * freeBytes) / allBytes;
+        if (!(Math.abs(percent - saidPercent) < leastChange)) {
+          saidPercent = percent;
+          const value = Math.floor(percent);
+          world.say({ part: "disk", fact: "free-percent", value }, percent < urgentPercent);
+        }
+        const nowMs = clock.engineMs();
+        if (nowMs - daysAtMs < lookAtDaysEveryMs) return;
+        daysAtMs = nowMs;
+        const days = daysLeft(nowMs, freeBytes);
         // Weeks are far: only what can become an alarm is worth an entry.
         world.say({ part: "disk", fact: "days-left", value: days !== null && days <= farDays ? days : null });
       };
-      const disk = () => void lookAtDisk().catch(() => {});
-      disk();
+      let isLooking = false;
+      // A disk that does not answer is asked once, not again and again.
+      const lookedAtDisk = () => {
+        if (isLooking) return;
+        isLooking = true;
+        void lookAtDisk()
+          .catch(() => {})
+          .finally(() => {
+            isLooking = false;
+          });
+      };
+      lookedAtDisk();
       timers.push(
         setInterval(look, lookEveryMs),
-        setInterval(disk, lookAtDiskEveryMs),
+        setInterval(lookedAtDisk, lookAtDiskEveryMs),
         setInterval(lookAtNodes, lookAtNodesEveryMs),
       );
     },
