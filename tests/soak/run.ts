@@ -1,6 +1,6 @@
 // `npm run soak`: the full form of what the tests hold in small. `npm run soak [-- KILLS [FOLDER]]`: kill -9 of the gateway
 // under load, many times; what is kept in FOLDER is gone on with, so that a long run can be done in parts; `npm run soak
-// -- full-disk`: a gateway on a small disk that fills up; `npm run soak -- backup`: copies of one that is flooded, killed; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments; `npm run soak
+// -- full-disk`: a gateway on a small disk that fills up (`full-disk-minute`: at once); `npm run soak -- backup`: copies of one that is flooded, killed; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments; `npm run soak
 // -- attack [NAME…]`: a gateway under attack, with the figures of whoever means well meanwhile; `npm run soak
 // -- properties [RUNS] [--part I/N]`: every property with a seed of its own, told where one fails; in N parts that are run one
 // by one, with DRUMLIN_SEED=… the seed of the first; `npm run soak
@@ -58,6 +58,7 @@ function seedOf(): string {
 const programs: Readonly<Record<string, string>> = {
   attack: "tests/soak/attack/run.ts",
   "full-disk": "tests/soak/full-disk.ts",
+  "full-disk-minute": "tests/soak/full-disk-minute.ts",
   backup: "tests/soak/backup.ts",
 };
 const program = programs[what];

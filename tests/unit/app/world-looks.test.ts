@@ -45,16 +45,17 @@ describe("what is refused of a node", () => {
 describe("a disk", () => {
   afterEach(() => void vi.useRealTimers());
 
-  /** What the gateway writes of its disk's free share, in 90 s, and when; the share is `freeOf` the seconds so far. */
-  async function written(
-    freeOf: (s: number) => number,
-  ): Promise<readonly (readonly [s: number, percent: number])[]> {
+  type Said = readonly (readonly [s: number, value: unknown])[];
+  /** What the gateway writes of its disk in 90 s, and when; its free share is `freeOf` the seconds so far. */
+  async function written(freeOf: (s: number) => number): Promise<{ percent: Said; days: Said }> {
     vi.useFakeTimers();
     const beganMs = Date.now();
     const s = () => (Date.now() - beganMs) / 1000;
-    const out: [number, number][] = [];
+    const percent: [number, unknown][] = [];
+    const days: [number, unknown][] = [];
     const append = async (entry: NewEntry) => {
-      if (entry.kind === "world" && entry.fact === "free-percent") out.push([s(), entry.value as number]);
+      if (entry.kind === "world" && entry.fact === "free-percent") percent.push([s(), entry.value]);
+      if (entry.kind === "world" && entry.fact === "days-left") days.push([s(), entry.value]);
       return 1;
     };
     const board = { entries: () => new Map().entries(), get: () => undefined };
@@ -69,22 +70,31 @@ describe("a disk", () => {
     await part.start();
     await vi.advanceTimersByTimeAsync(90_000);
     await part.stop(0);
-    return out;
+    return { percent, days };
   }
 
-  it("that fills within a minute is told under 5 % while there is room to tell it, not a minute later", async () => {
-    const filling = (s: number) => Math.max(0, 50 - (50 * s) / 60);
-    const said = await written(filling);
-    const urgent = said.find(([, percent]) => percent < 5);
+  it("that fills within a minute is told of while a fifth of it is left, and again under 5 %", async () => {
+    const { percent, days } = await written((s) => Math.max(0, 50 - (50 * s) / 60));
+    // None of its days is left from a quarter on, at 30 s.
+    const none = days.find(([, value]) => value === 0);
+    expect(none?.[0]).toBeGreaterThanOrEqual(30);
+    expect(none?.[0]).toBeLessThanOrEqual(33);
+    const urgent = percent.find(([, value]) => (value as number) < 5);
     expect(urgent?.[0]).toBeGreaterThanOrEqual(54);
     expect(urgent?.[0]).toBeLessThanOrEqual(57);
-    expect(urgent?.[1]).toBeGreaterThanOrEqual(2);
     // Above that, no more than once in ten seconds.
-    expect(said.filter(([, percent]) => percent >= 5).length).toBeLessThanOrEqual(7);
+    expect(percent.filter(([, value]) => (value as number) >= 5).length).toBeLessThanOrEqual(7);
+  });
+
+  it("on which a copy is laid at one blow, or that fills in ten minutes, is not told of as full", async () => {
+    const blow = await written((s) => (s < 20 ? 50 : s < 24 ? 50 - 6.5 * (s - 20) : 24));
+    expect(blow.days).toEqual([[0, null]]);
+    const slow = await written((s) => 24 - (24 * s) / 600);
+    expect(slow.days).toEqual([[0, null]]);
   });
 
   it("whose share goes to and fro about a whole number writes nothing more", async () => {
-    const said = await written((s) => (Math.floor(s / 2) % 2 === 0 ? 40.05 : 39.95));
-    expect(said).toEqual([[0, 40]]);
+    const { percent } = await written((s) => (Math.floor(s / 2) % 2 === 0 ? 40.05 : 39.95));
+    expect(percent).toEqual([[0, 40]]);
   });
 });

@@ -3,7 +3,7 @@ import type { Journal } from "../../journal/index.ts";
 import { compileLine } from "../../line/index.ts";
 import { worldCell, worldKey } from "../../readings/index.ts";
 import type { Clock } from "../clock.ts";
-import { createDaysLeft } from "../days-left.ts";
+import { createDaysLeft, createFullSoon } from "../days-left.ts";
 import type { DiskSpace } from "../disk-space.ts";
 import { definePart, type Giving, type Part, type Parts } from "../parts.ts";
 import { createRefusedShares } from "../refused-shares.ts";
@@ -37,6 +37,7 @@ export function worldPart({ disk, clock, journal, path, broker, health }: WorldP
       const world = createWorldFacts(journal.it, clock.engineMs);
       const troubled = new Set<string>();
       const daysLeft = createDaysLeft();
+      const fullSoon = createFullSoon();
       const { board } = path.it.pipeline;
       const refused = (node: string) => ({ part: "refused", fact: node });
       const refusedShares = createRefusedShares(
@@ -61,20 +62,24 @@ export function worldPart({ disk, clock, journal, path, broker, health }: WorldP
         world.look();
       };
       let [saidPercent, daysAtMs] = [Number.NaN, Number.NEGATIVE_INFINITY];
+      let days: number | null = null;
       const lookAtDisk = async () => {
-        const { freeBytes, allBytes } = await disk();
-        const percent = (100 * freeBytes) / allBytes;
+        const space = await disk();
+        const nowMs = clock.engineMs();
+        const percent = (100 * space.freeBytes) / space.allBytes;
         if (!(Math.abs(percent - saidPercent) < leastChange)) {
           saidPercent = percent;
           const value = Math.floor(percent);
           world.say({ part: "disk", fact: "free-percent", value }, percent < urgentPercent);
         }
-        const nowMs = clock.engineMs();
-        if (nowMs - daysAtMs < lookAtDaysEveryMs) return;
-        daysAtMs = nowMs;
-        const days = daysLeft(nowMs, freeBytes);
-        // Weeks are far: only what can become an alarm is worth an entry.
-        world.say({ part: "disk", fact: "days-left", value: days !== null && days <= farDays ? days : null });
+        if (nowMs - daysAtMs >= lookAtDaysEveryMs) {
+          daysAtMs = nowMs;
+          const left = daysLeft(nowMs, space.freeBytes);
+          // Weeks are far: only what can become an alarm is worth an entry.
+          days = left !== null && left <= farDays ? left : null;
+        }
+        const isSoon = fullSoon(nowMs, space);
+        world.say({ part: "disk", fact: "days-left", value: isSoon ? 0 : days }, isSoon);
       };
       let isLooking = false;
       // A disk that does not answer is asked once, not again and again.
