@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startChromium } from "./chromium.ts";
 import { startFixtureServer } from "./fixture-server.ts";
 import { faultsOfLayout } from "./geometry.ts";
-import { groups, showScenes } from "./house/scenes.ts";
+import { groups, scenes, showScenes } from "./house/scenes.ts";
 import { inState } from "./house/states.ts";
 
 let browser: Browser;
@@ -42,4 +42,15 @@ describe("on every page, at 1280, 820, 390 and 320 px, nothing is wider, cut, hi
     }
     expect(found).toEqual([]);
   });
+});
+
+it("three drums leave the line on a phone's first screen", async () => {
+  await page.setViewportSize({ width: 390, height: 844 });
+  const scene = scenes.find(({ name }) => name === "line-calm");
+  if (!scene) throw new Error("no such scene");
+  await show(scene);
+  const topOf = async (what: string) => (await page.locator(what).first().boundingBox())?.y ?? 0;
+  expect(await page.locator(".drum").count()).toBe(3);
+  // Down to the point that is judged.
+  expect(await topOf(".cell[data-point=after-resin]")).toBeLessThan((await topOf(".nav")) - 40);
 });

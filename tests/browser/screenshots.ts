@@ -1,51 +1,82 @@
-// `npm run screenshots [-- WORD …]`: every page, state and form at four widths, light and dark, on paper, and the demo,
-// into .screenshots/, with contact sheets to look at them at once. With words: only what has one of them in its name.
+// `npm run screenshots [-- --page WORD …] [--part I/N]`: every page, state and form at four widths, light and dark, and on
+// paper, and the demo, into .screenshots/, with contact sheets to look at many at once. `--page`: only what has the word in
+// its name; `--part`: only that share of it, so that no run is long.
 import { spawn } from "node:child_process";
-import { mkdirSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdirSync, rmSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
 import type { Browser, Page } from "playwright-core";
 import { startChromium } from "./chromium.ts";
+import { contactSheet, piecesOf } from "./contact-sheets.ts";
 import { startFixtureServer } from "./fixture-server.ts";
-import { scenes, showScenes } from "./house/scenes.ts";
+import { type Scene, scenes, showScenes } from "./house/scenes.ts";
 import { inState } from "./house/states.ts";
 
 const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
 const folder = fileURLToPath(new URL("../../.screenshots/", import.meta.url));
 const height = 844;
-const widths = [1280, 820, 390, 320] as const;
+/** Widths of one class: what is opened on the first one stays open on the second. */
+const widths = [
+  [1280, 820],
+  [390, 320],
+] as const;
 const schemes = ["light", "dark"] as const;
-const words = process.argv.slice(2);
+/** What is left of A4 between margins of 13 mm, CSS px. */
+const paper = { width: 696, height: 1024 };
+/** Printed pages of these are kept as PDF too. */
+const printed = /^(line|trend|nights|alarms)-(calm|trouble)$/;
+
+const { values } = parseArgs({
+  options: { page: { type: "string", multiple: true }, part: { type: "string" } },
+});
+const words = values.page ?? [];
+const [part, parts] =
+  /^(\d+)\/(\d+)$/
+    .exec(values.part ?? "1/1")
+    ?.slice(1)
+    .map(Number) ?? [];
+if (part === undefined || parts === undefined || part < 1 || part > parts)
+  throw new Error("--part takes a share such as 2/6");
 const isWanted = (name: string) => words.length === 0 || words.some((word) => name.includes(word));
-const toPage = (page: Page, path: string) =>
-  page.screenshot({ path: `${folder}${path}.png`, fullPage: true });
+const wanted = scenes.filter(({ name }) => isWanted(name));
+const own = wanted.filter((_, at) => Math.floor((at * parts) / wanted.length) === part - 1);
+
+const pathOf = (name: string) => `${folder}${name}.png`;
+const take = (page: Page, name: string) => page.screenshot({ path: pathOf(name), fullPage: true });
+
+/** As it is printed from what is shown. */
+async function onPaper(page: Page, { name }: Scene): Promise<void> {
+  await page.emulateMedia({ media: "print", colorScheme: "dark" });
+  await page.setViewportSize(paper);
+  await take(page, `${name}-paper`);
+  if (printed.test(name))
+    await page.pdf({ path: `${folder}${name}.pdf`, format: "A4", preferCSSPageSize: true });
+  await page.emulateMedia({ media: null });
+}
 
 /** Pages of a house made for it, in every state, with their forms. */
 async function ofScenes(browser: Browser): Promise<void> {
   const fixture = inState("calm");
   const server = await startFixtureServer(fixture);
-  for (const width of widths)
-    for (const colorScheme of schemes) {
-      const page = await browser.newPage({
-        viewport: { width, height },
-        colorScheme,
-        reducedMotion: "reduce",
-      });
-      const show = showScenes(page, fixture, server);
-      for (const scene of scenes.filter(({ name }) => isWanted(name))) {
-        await show(scene);
-        await page.evaluate("document.fonts.ready.then(() => undefined)");
-        await toPage(page, `${scene.name}-${width}-${colorScheme}`);
-        if (width !== 390 || colorScheme !== "dark" || scene.open) continue;
-        // A4 has 794 px of CSS; what is printed from a dark phone is light and whole.
-        await page.emulateMedia({ media: "print", colorScheme });
-        await page.setViewportSize({ width: 794, height: 1123 });
-        await toPage(page, `${scene.name}-paper`);
-        await page.pdf({ path: `${folder}${scene.name}.pdf`, format: "A4", preferCSSPageSize: true });
-        await page.emulateMedia({ media: null, colorScheme });
+  const page = await browser.newPage({ reducedMotion: "reduce" });
+  page.setDefaultTimeout(15_000);
+  const show = showScenes(page, fixture, server);
+  for (const scene of own) {
+    for (const alike of widths) {
+      // A form is opened anew on a phone, where the way to it is another one.
+      await page.setViewportSize({ width: alike[0], height });
+      if (scene.open || alike === widths[0]) await show(scene);
+      for (const width of alike) {
         await page.setViewportSize({ width, height });
+        for (const colorScheme of schemes) {
+          await page.emulateMedia({ colorScheme });
+          await take(page, `${scene.name}-${width}-${colorScheme}`);
+        }
       }
-      await page.close();
     }
+    // What is printed from a dark phone is light and whole.
+    if (!scene.open) await onPaper(page, scene);
+  }
   await server.stop();
 }
 
@@ -59,6 +90,7 @@ const demoPages = [
   "drums/mix",
   "wall",
 ] as const;
+const demoName = (name: string) => `demo-${name.replaceAll("/", "-") || "line"}`;
 
 /** The demo as it runs. */
 async function ofDemo(browser: Browser): Promise<void> {
@@ -75,53 +107,72 @@ async function ofDemo(browser: Browser): Promise<void> {
       });
       demo.on("close", () => reject(new Error(`the demo ended: ${text}`)));
     });
-    for (const [width, colorScheme] of [
-      [1280, "light"],
-      [390, "dark"],
-    ] as const) {
-      const page = await browser.newPage({ viewport: { width, height }, colorScheme });
-      for (const name of demoPages) {
-        await page.goto(`${url}#${name}`);
-        await page.locator("main > :nth-child(2)").first().waitFor();
-        if (name === "trend") await page.locator(".tcharts .ln").first().waitFor({ state: "attached" });
-        if (name === "") await page.locator(".spark .l").first().waitFor({ state: "attached" });
-        await toPage(page, `demo-${name.replaceAll("/", "-") || "line"}-${width}-${colorScheme}`);
+    const page = await browser.newPage({ reducedMotion: "reduce" });
+    for (const name of demoPages) {
+      await page.setViewportSize({ width: 1280, height });
+      await page.goto(`${url}#${name}`);
+      await page.locator("main > :nth-child(2)").first().waitFor();
+      if (name === "trend") await page.locator(".tcharts .ln").first().waitFor({ state: "attached" });
+      if (name === "") await page.locator(".spark .l").first().waitFor({ state: "attached" });
+      for (const [width, colorScheme] of [
+        [1280, "light"],
+        [390, "dark"],
+      ] as const) {
+        await page.setViewportSize({ width, height });
+        await page.emulateMedia({ colorScheme });
+        await take(page, `${demoName(name)}-${width}-${colorScheme}`);
       }
-      await page.close();
     }
+    await page.close();
   } finally {
     demo.kill("SIGTERM");
   }
 }
 
-/** Many pictures on one: the tops of those whose names end so. */
-async function contactSheet(browser: Browser, ending: string, columns: number): Promise<void> {
-  const files = readdirSync(folder).filter((name) => name.endsWith(`-${ending}.png`) && isWanted(name));
-  for (let at = 0; at < files.length; at += columns * 3) {
-    const figures = files.slice(at, at + columns * 3).map((name) => {
-      const bytes = readFileSync(`${folder}${name}`).toString("base64");
-      return `<figure><figcaption>${name}</figcaption><div><img src="data:image/png;base64,${bytes}"></div></figure>`;
-    });
-    const page = await browser.newPage({ viewport: { width: 1600, height: 900 } });
-    await page.setContent(`<style>
-      body { margin: 8px; display: grid; grid-template-columns: repeat(${columns}, 1fr); gap: 8px; font: 12px sans-serif; }
-      figure { margin: 0; } div { max-height: 640px; overflow: hidden; border: 1px solid #888; } img { width: 100%; }
-      </style>${figures.join("")}`);
-    await page.screenshot({ path: `${folder}sheet-${ending}-${at / (columns * 3) + 1}.png`, fullPage: true });
-    await page.close();
-  }
+/** All of a part on few sheets: light at four widths, dark at two, paper. */
+async function sheets(browser: Browser): Promise<void> {
+  const mark = `${words.join("-") || "all"}-${part}`;
+  const names = own.map(({ name }) => name);
+  const shrunk = { 1280: 660, 820: 423, 390: 240, 320: 197 } as const;
+  const picture = (name: string, width: keyof typeof shrunk, scheme: string) => ({
+    file: pathOf(`${name}-${width}-${scheme}`),
+    words: `${name} ${width} ${scheme}`,
+    widthPx: shrunk[width],
+  });
+  for (const [at, some] of piecesOf(names, 2).entries())
+    await contactSheet(
+      browser,
+      pathOf(`sheet-${mark}-light-${at + 1}`),
+      some.map((name) => ([1280, 820, 390, 320] as const).map((width) => picture(name, width, "light"))),
+    );
+  for (const [at, some] of piecesOf(names, 4).entries())
+    await contactSheet(
+      browser,
+      pathOf(`sheet-${mark}-dark-${at + 1}`),
+      piecesOf(some, 2).map((row) =>
+        row.flatMap((name) => [picture(name, 820, "dark"), picture(name, 390, "dark")]),
+      ),
+    );
+  const onSheet = (name: string) => ({ file: pathOf(`${name}-paper`), words: `${name} paper`, widthPx: 500 });
+  for (const [at, some] of piecesOf(names, 6).entries())
+    await contactSheet(browser, pathOf(`sheet-${mark}-paper-${at + 1}`), piecesOf(some.map(onSheet), 3));
+  const demo = demoPages.map((name) => [
+    picture(demoName(name), 1280, "light"),
+    picture(demoName(name), 390, "dark"),
+  ]);
+  for (const [at, some] of piecesOf(demo, 3).entries())
+    if (isDemoWanted) await contactSheet(browser, pathOf(`sheet-demo-${at + 1}`), piecesOf(some.flat(), 3));
 }
 
-if (words.length === 0) rmSync(folder, { recursive: true, force: true });
+const isDemoWanted = isWanted("demo") && part === parts;
+if (words.length === 0 && part === 1) rmSync(folder, { recursive: true, force: true });
 mkdirSync(folder, { recursive: true });
 const browser = await startChromium();
 try {
-  await ofScenes(browser);
-  if (isWanted("demo")) await ofDemo(browser);
-  for (const width of widths)
-    for (const scheme of schemes) await contactSheet(browser, `${width}-${scheme}`, width > 800 ? 3 : 6);
-  await contactSheet(browser, "paper", 4);
+  if (own.length > 0) await ofScenes(browser);
+  if (isDemoWanted) await ofDemo(browser);
+  await sheets(browser);
 } finally {
   await browser.close();
 }
-console.log(`screenshots: ${folder}`);
+console.log(`screenshots: ${own.length} of ${wanted.length} scenes, in ${folder}`);

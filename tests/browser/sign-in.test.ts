@@ -78,13 +78,17 @@ describe("the first account, and signing in", () => {
     await add.getByLabel("Password").fill("brackish mornings");
     await add.getByRole("button", { name: "Add somebody" }).click();
     await page.getByText("Odil may sign in.").waitFor();
+    await page.getByRole("button", { name: "Change…: Odil" }).click();
     await page.getByRole("button", { name: "Disable: Odil" }).click();
     await page.getByText("Odil may not sign in for now.").waitFor();
     await page.getByRole("button", { name: "Enable: Odil" }).click();
     await page.getByText("Odil may sign in again.").waitFor();
+    await page.keyboard.press("Escape");
     // Nobody can take the last operator's role away.
+    await page.getByRole("button", { name: "Change…: Mara" }).click();
     await page.getByRole("button", { name: "Make viewer: Mara" }).click();
     await page.getByText("the last operator").waitFor();
+    await page.keyboard.press("Escape");
     const program = page.locator("form").filter({ has: page.getByRole("button", { name: "Make a token" }) });
     await program.getByLabel("Program").fill("wall-tablet");
     await program.getByRole("button", { name: "Make a token" }).click();

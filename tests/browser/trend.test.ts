@@ -53,7 +53,8 @@ async function show(parameters: string): Promise<void> {
   await page.locator(".tcharts .panel").first().waitFor();
 }
 const asked = () => {
-  const last = server.asked.findLast((line) => line.includes("/series"));
+  // The strip under the charts asks for fewer.
+  const last = server.asked.findLast((line) => line.includes("/series") && line.includes("buckets=600"));
   return [Number(/from=(\d+)/.exec(last ?? "")?.[1]), Number(/to=(\d+)/.exec(last ?? "")?.[1])] as const;
 };
 const hours = () => Number(/hours=([\d.]+)/.exec(page.url())?.[1]);
@@ -157,6 +158,40 @@ describe("the page Trend", () => {
     expect(Math.abs(span() - 86_400)).toBeLessThan(2);
     await page.keyboard.press("+");
     await expect.poll(() => Math.abs(span() - 43_200)).toBeLessThan(3);
+  });
+
+  it("the strip under the charts: its ends go by arrow keys and by drag, the whole by drag", async () => {
+    await show("show=drums/fresh/volume&hours=24");
+    const from = page.getByRole("slider", { name: "Beginning of what is shown" });
+    await from.focus();
+    await page.keyboard.press("ArrowLeft");
+    // A hundredth of 14 days.
+    await expect.poll(hours).toBeCloseTo(24 + 3.36, 1);
+    const strip = await page.locator(".brush-box").boundingBox();
+    if (!strip) throw new Error("no strip");
+    const dayPx = strip.width / 14;
+    const y = strip.y + strip.height / 2;
+    const right = strip.x + strip.width;
+    // The end, half a day back; then the whole, five days back.
+    await page.mouse.move(right - 1, y);
+    await page.mouse.down();
+    await page.mouse.move(right - 1 - dayPx / 2, y, { steps: 3 });
+    await page.mouse.up();
+    const link = () => [
+      Number(/from=(\d+)/.exec(page.url())?.[1]) * 1000,
+      Number(/to=(\d+)/.exec(page.url())?.[1]) * 1000,
+    ];
+    const ago = (days: number) => Date.now() - days * 86_400_000;
+    // Within what a pixel stands for, twice.
+    const near = 2 * (86_400_000 / dayPx) + 60_000;
+    await expect.poll(() => Math.abs((link()[1] ?? 0) - ago(0.5))).toBeLessThan(near);
+    expect(Math.abs((link()[0] ?? 0) - ago(27.36 / 24))).toBeLessThan(near);
+    await page.mouse.move(right - 0.8 * dayPx, y);
+    await page.mouse.down();
+    await page.mouse.move(right - 5.8 * dayPx, y, { steps: 3 });
+    await page.mouse.up();
+    await expect.poll(() => Math.abs((link()[1] ?? 0) - ago(5.5))).toBeLessThan(near);
+    expect(Math.abs((link()[0] ?? 0) - ago(27.36 / 24 + 5))).toBeLessThan(near);
   });
 
   it("any range is chosen, in the house's own time, which is labelled where the device's differs", async () => {

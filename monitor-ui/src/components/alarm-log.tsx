@@ -1,5 +1,6 @@
 import type { AlarmChangeView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
+import { storiesOf } from "../data/alarm-stories.ts";
 import { gatewayNowMs } from "../data/state.ts";
 import { byWords } from "../format/by-words.ts";
 import { headlineOf } from "../format/headlines.ts";
@@ -20,54 +21,75 @@ function dayWords(iso: string, nowMs: number): string {
   return atOf(iso).toLocaleDateString(locale.value, form);
 }
 
-/** Changes that are shown before somebody asks for more. */
+/** Rows that are shown before somebody asks for more. */
 const fewest = 25;
 
 /** What happened to alarms, newest first, day by day. */
 export function AlarmLog({ changes }: { readonly changes: readonly AlarmChangeView[] }) {
-  const shown = changes.filter(({ why }) => why !== "judged" && why !== "not-judged");
+  const stories = storiesOf(changes.filter(({ why }) => why !== "judged" && why !== "not-judged"));
   const [isWhole, show] = useState(false);
-  const rows = isWhole ? shown : shown.slice(0, fewest);
+  const rows = isWhole ? stories : stories.slice(0, fewest);
   return (
     <>
       <ol class="log">
-        {rows.flatMap((change, at) => {
-          const before = rows[at - 1];
-          const isNewDay = !before || dayOf(atOf(before.at)) !== dayOf(atOf(change.at));
+        {rows.flatMap((story, at) => {
+          const [newest] = story.changes;
+          if (!newest) return [];
           return [
-            ...(isNewDay
-              ? [
-                  <li key={`day ${dayOf(atOf(change.at))}`} class="dayh">
-                    {dayWords(change.at, gatewayNowMs.value)}
+            ...(rows[at - 1]?.day === story.day
+              ? []
+              : [
+                  <li key={`day ${story.day}`} class="dayh">
+                    {dayWords(newest.at, gatewayNowMs.value)}
                   </li>,
-                ]
-              : []),
-            <Change key={change.id} change={change} />,
+                ]),
+            <Story key={`${story.day} ${newest.alarm.key}`} newest={newest} changes={story.changes} />,
           ];
         })}
       </ol>
-      {rows.length < shown.length && (
+      {rows.length < stories.length && (
         <button type="button" class="btn" onClick={() => show(true)}>
-          {say(w.chart.showAll, { count: shown.length })}
+          {say(w.chart.showAll, { count: stories.length })}
         </button>
       )}
     </>
   );
 }
 
-function Change({ change: { at, why, by, alarm } }: { readonly change: AlarmChangeView }) {
+/** What a change was: "raised, 7.4 µS/cm", "seen by Mara". */
+function stepWords({ why, by, alarm }: AlarmChangeView): string {
   const number =
     alarm.value !== null && (why === "raised" || why === "raised-gross")
       ? `, ${inUnit(alarm.value, alarm.unit)}`
       : "";
+  return `${changeWords(why)}${by ? ` ${say(w.alarmWords.by, { person: byWords(by) })}` : ""}${number}`;
+}
+
+interface StoryProps {
+  readonly newest: AlarmChangeView;
+  readonly changes: readonly AlarmChangeView[];
+}
+
+/** One alarm on one day: its name, then what happened, in the order of time. */
+function Story({ newest, changes }: StoryProps) {
+  const { at, alarm } = newest;
   return (
     <li>
       <time dateTime={at}>{timeOfDay(atOf(at))}</time>
       <AlarmMark attention={alarm.attention} />
       <span>
-        <b>{headlineOf(alarm)}</b> · {changeWords(why)}
-        {by ? ` ${say(w.alarmWords.by, { person: byWords(by) })}` : ""}
-        {number}
+        <b>{headlineOf(alarm)}</b>
+        {changes.length === 1 ? (
+          ` · ${stepWords(newest)}`
+        ) : (
+          <span class="steps-of">
+            {changes.toReversed().map((change) => (
+              <span key={change.id}>
+                <time dateTime={change.at}>{timeOfDay(atOf(change.at))}</time> {stepWords(change)}
+              </span>
+            ))}
+          </span>
+        )}
       </span>
     </li>
   );

@@ -23,9 +23,13 @@ function weekWords({ calls, needed, conditions, chattering }: AlarmFiguresView):
     })}`;
   const [chatter] = chattering;
   if (chatter === undefined) return said;
-  const at = chatter.indexOf(":");
-  const alarm = { condition: chatter.slice(0, at), subject: chatter.slice(at + 1), text: "" };
-  return `${said} ${say(w.alarmWords.weekChatter, { headline: headlineOf(alarm) })}`;
+  return `${said} ${say(w.alarmWords.weekChatter, { headline: headlineOfKey(chatter) })}`;
+}
+
+/** What an alarm says whose key is all that is known of it: "float-chatter:fresh.stop". */
+function headlineOfKey(key: string): string {
+  const at = key.indexOf(":");
+  return headlineOf({ condition: key.slice(0, at), subject: key.slice(at + 1), text: key.slice(0, at) });
 }
 
 /** The week in a sentence, and what can't ring now, with reason and end. */
@@ -39,7 +43,7 @@ export function AlarmWeek() {
   }, [heard]);
   const nameOf = (key: string) => {
     const alarm = alarms.value.find((one) => one.key === key);
-    return alarm ? headlineOf(alarm) : key;
+    return alarm ? headlineOf(alarm) : headlineOfKey(key);
   };
   return (
     <>

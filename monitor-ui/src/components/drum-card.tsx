@@ -94,7 +94,7 @@ export function DrumFacts({ drum }: { readonly drum: DrumView }) {
   const unwatched = drum.water.unwatched;
   return (
     <ul class="facts">
-      <li>
+      <li class={drum.filling === false && !lost.value ? "calm" : ""}>
         <Icon name="flow" />
         <span>
           <Filling drum={drum} />
@@ -140,8 +140,11 @@ function FloatFact({ float }: { readonly float: DrumView["floats"][number] }) {
   const { role, state, changedAt } = float;
   const now = gatewayNowMs.value;
   const isHeard = !lost.value && state !== "unknown";
+  // Stop and start floats are wet and dry in turn; the others say what should not be.
+  const isBad = (role === "overflow" && state === "wet") || (role === "low" && state === "dry");
+  const isCalm = isHeard && !isBad;
   return (
-    <li>
+    <li class={isCalm ? "calm" : ""}>
       <Icon name="float" />
       <span>
         {floatName(role)}{" "}

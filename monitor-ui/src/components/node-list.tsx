@@ -1,12 +1,15 @@
 import type { NodeView, RejectionView } from "@drumlin/gateway/contract";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
+import { type DayRecords, nodeDays } from "../data/node-days.ts";
 import { gatewayNowMs, lost, nowMs } from "../data/state.ts";
 import { codeWords } from "../format/code-words.ts";
 import { asSet, clock, duration } from "../format/numbers.ts";
 import { rawWords } from "../format/raw-words.ts";
 import { count, say, w } from "../words/words.ts";
+import { CouldNotLoad } from "./could-not-load.tsx";
+import { NodeDay } from "./node-day.tsx";
 
 function presenceWords(node: NodeView): string {
   const { lastSeen } = node;
@@ -55,8 +58,12 @@ function Unassigned({ channel, value, unit }: NodeView["unassigned"][number]) {
 
 /** The nodes: whether they are heard, what was lost, repeated or refused, and channels that belong to nothing yet. */
 export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
+  const [days, show] = useState<DayRecords | null | undefined>(undefined);
+  const load = () => void nodeDays().then(show);
+  useEffect(load, [Math.floor(nowMs.value / 60_000)]);
   return (
     <section class="nodes" aria-label={w.frame.nodes}>
+      {days === null && <CouldNotLoad what={w.nodeWords.theDay} again={load} />}
       {nodes.map((node) => (
         <article class="node" key={node.id}>
           <h2>{node.id}</h2>
@@ -74,6 +81,7 @@ export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
               .filter(Boolean)
               .join(" · ")}
           </p>
+          {days && <NodeDay node={node} records={days} />}
           {node.unassigned.map((one) => (
             <Unassigned key={one.channel} {...one} />
           ))}

@@ -2,7 +2,7 @@ import type { Buckets, NightLine, NightView } from "@drumlin/gateway/contract";
 import { ask, type Sent, send } from "./send.ts";
 
 /** So many nights stand in the strip. */
-export const nightsInStrip = 30;
+const nightsInStrip = 30;
 
 /** Nights, newest first, after a page before; null when they can't be had. */
 export function nightList(after: string | null) {

@@ -3,7 +3,18 @@ import type { ComponentChildren } from "preact";
 import { DrumCard } from "../components/drum-card.tsx";
 import { lost } from "../data/state.ts";
 import { w } from "../words/words.ts";
-import { areMany, type Column, firstDrumOf, isMirrored, pictureOf, runsAt, widths } from "./picture.ts";
+import {
+  apartWidths,
+  areMany,
+  areTight,
+  type Column,
+  firstDrumOf,
+  isMirrored,
+  manyDrums,
+  pictureOf,
+  runsAt,
+  widths,
+} from "./picture.ts";
 import { PointCell } from "./point-cell.tsx";
 import { StageCell } from "./stage-cell.tsx";
 
@@ -81,6 +92,9 @@ function worstFirst(drums: readonly DrumView[]): DrumView[] {
   return [...drums].sort((a, b) => order[a.water.verdict] - order[b.water.verdict]);
 }
 
+/** A pipe of its own with more columns than these has narrow ones on a tablet. */
+const maxWide = 7;
+
 interface LinePictureProps {
   readonly line: LineView;
   /** Stands left of the drums where there is room, else under them. */
@@ -93,10 +107,15 @@ export function LinePicture({ line, notes }: LinePictureProps) {
   const [only] = pipes;
   if (hung && only) {
     const start = hung[0]?.from ?? only.length;
-    const low = start < 2 || areMany(hung) ? "low" : "";
+    const kinds = [
+      "line",
+      start < 2 || areMany(hung) ? "low" : "",
+      ...(areMany(hung) ? ["many", "compact"] : []),
+      areTight(only, hung) ? "tight" : "",
+    ];
     return (
       <section
-        class={`line ${low} ${areMany(hung) ? "many" : ""}`}
+        class={kinds.filter(Boolean).join(" ")}
         aria-label={w.lineWords.drawing}
         style={{
           "--wide": columns(widths(only, hung, "wide")),
@@ -119,7 +138,7 @@ export function LinePicture({ line, notes }: LinePictureProps) {
   }
   return (
     <section class="line-apart" aria-label={w.lineWords.drawing}>
-      <div class="drums">
+      <div class={line.drums.length >= manyDrums ? "drums compact" : "drums"}>
         {worstFirst(line.drums).map((drum) => (
           <DrumCard key={drum.id} drum={drum} />
         ))}
@@ -127,8 +146,8 @@ export function LinePicture({ line, notes }: LinePictureProps) {
       {pipes.map((pipe) => (
         <div class="pipe-box" key={pipe.map(keyOf).join()}>
           <div
-            class="line"
-            style={{ "--wide": columns(widths(pipe, [], "wide")), "--count": String(pipe.length) }}
+            class={pipe.length > maxWide ? "line tight" : "line"}
+            style={{ "--wide": columns(apartWidths(pipe)), "--count": String(pipe.length) }}
           >
             <Pipe line={line} pipe={pipe} hung={false} />
           </div>

@@ -20,12 +20,17 @@ export interface Picture {
   readonly hung: readonly HungDrum[] | null;
 }
 
-const maxColumns = 8;
+const maxColumns = 10;
 const maxHungDrums = 3;
+/** Parts of a tablet's width: beyond, columns are too narrow for their words. */
+const maxParts = 15;
+/** From so many parts on, columns are narrow: figures are set smaller, and names of filters stand under their bowls. */
+const tightParts = 11;
 const stageWeight = 0.85;
 const pointWeight = 1.25;
-/** So many drums under one pipe leave each little room: the first one's words stand left of it on a desk too. */
-const manyDrums = 3;
+const lastWeight = 2.6;
+/** So many drums leave each little room. */
+export const manyDrums = 3;
 /** What a drum's vessel and words need; on a tablet the words of many stand under their vessels. */
 const needs = {
   wide: { mirrored: 3, other: 3 },
@@ -124,6 +129,10 @@ export function widths(pipe: readonly Column[], hung: readonly HungDrum[], on: k
   });
 }
 
+/** Widths of the columns of a pipe without drums: at its end stand limit and curve. */
+export const apartWidths = (pipe: readonly Column[]): number[] =>
+  pipe.map(({ weight }, at) => (at === pipe.length - 1 ? Math.max(lastWeight, weight) : weight));
+
 /** How a line is drawn: one pipe with its drums under it where it fits, else pipes and a row of drums. */
 export function pictureOf(line: LineView): Picture {
   const sources = line.points.filter(({ id }) => !line.stages.some(({ to }) => to === id));
@@ -140,8 +149,15 @@ export function pictureOf(line: LineView): Picture {
     pipes.length === 1 && only.length <= maxColumns && line.drums.length <= maxHungDrums
       ? hang(only, line)
       : null;
-  return hung ? { pipes: [only], hung } : { pipes, hung };
+  return hung && partsOf(only, hung) <= maxParts ? { pipes: [only], hung } : { pipes, hung: null };
 }
+
+const partsOf = (pipe: readonly Column[], hung: readonly HungDrum[]) =>
+  widths(pipe, hung, "tablet").reduce((sum, width) => sum + width, 0);
+
+/** Whether the columns of a pipe are narrow on a tablet. */
+export const areTight = (pipe: readonly Column[], hung: readonly HungDrum[]) =>
+  partsOf(pipe, hung) > tightParts;
 
 /** Whether water moves in a column of a pipe now: something after it fills, or runs. */
 export function runsAt(line: LineView, pipe: readonly Column[], at: number): boolean {

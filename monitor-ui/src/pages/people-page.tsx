@@ -92,7 +92,12 @@ export function PeoplePage() {
     void ask<List<Person>>("/api/people").then((list) => setPeople(list?.items ?? null));
     void ask<List<Token>>("/api/tokens").then((list) => setTokens(list?.items ?? null));
   };
+  const [told, tell] = useState("");
   const isOperator = mayAct.value;
+  const changed = (all: readonly Person[], words = "") => {
+    setPeople(all);
+    tell(words);
+  };
   useEffect(() => {
     if (isOperator) load();
   }, [isOperator]);
@@ -110,11 +115,14 @@ export function PeoplePage() {
                 key={person.name}
                 person={person}
                 isOneself={person.name === own?.name}
-                changed={setPeople}
+                changed={changed}
               />
             ))}
           </ul>
-          <AddPerson added={setPeople} />
+          <p class="answer" role="status">
+            {told}
+          </p>
+          <AddPerson added={(all) => changed(all)} />
         </Card>
       )}
       {own?.kind === "person" && !me.value?.given && <OwnPassword />}

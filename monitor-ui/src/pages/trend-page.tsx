@@ -13,6 +13,7 @@ import { isElsewhere } from "../format/locale.ts";
 import { AtCursor } from "../trend/at-cursor.tsx";
 import { type Channel, channelsOf, shownSeries, usualOf } from "../trend/channels.ts";
 import { dayAndTime } from "../trend/time-axis.ts";
+import { TrendBrush } from "../trend/trend-brush.tsx";
 import { TrendCharts } from "../trend/trend-charts.tsx";
 import { TrendFiles } from "../trend/trend-files.tsx";
 import { lastHours, moved, ofLink, spanOf, toLink, type Window, zoomed } from "../trend/window.ts";
@@ -116,11 +117,17 @@ export function TrendPage() {
             onHome={() => go(lastHours(24, gatewayNow()))}
           />
         )}
+        {loaded !== null && chosen.length > 0 && (
+          <TrendBrush window={window} zone={zone} channel={chosen[0]} onWindow={move} />
+        )}
         {loaded && loaded.missing.length > 0 && (
           <p class="problem">{say(w.trendWords.notLoaded, { what: loaded.missing.join(", ") })}</p>
         )}
         <Key />
-        <p class="soft sm noprint">{w.trendWords.hands}</p>
+        <p class="soft sm noprint">
+          <span class="wide">{w.trendWords.hands}</span>
+          <span class="narrow">{w.trendWords.handsTouch}</span>
+        </p>
         <div class="acts">
           <button type="button" class="btn first" onClick={() => setOpen("channels")}>
             {w.trendWords.addOrTake}

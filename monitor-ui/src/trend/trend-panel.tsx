@@ -3,7 +3,7 @@ import { useMemo } from "preact/hooks";
 import { AlarmMark } from "../components/alarm-mark.tsx";
 import { titleOf } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
-import { figure } from "../format/numbers.ts";
+import { asSet } from "../format/numbers.ts";
 import { volume } from "../format/units.ts";
 import { say, w } from "../words/words.ts";
 import { axisOf } from "./axis.ts";
@@ -106,7 +106,7 @@ export function TrendPanel(props: TrendPanelProps) {
         </svg>
         {limits.map((limit) => (
           <span key={limit} class="limt" style={{ top: `${axis.y(limit) * 100}%` }}>
-            {say(w.point.limitOf, { value: figure(limit) })}
+            {say(w.point.limitOf, { value: asSet(Number(limit.toPrecision(3))) })}
           </span>
         ))}
         {drawn.doubts.filter(isIn).map((doubt) => (

@@ -153,6 +153,36 @@ export const answers: ReadonlyMap<string, unknown> = new Map<string, unknown>([
   ["/api/people", list(people)],
   ["/api/tokens", list([{ name: "bridge-to-the-weather-station", role: "viewer", madeAt: ago(90 * hour) }])],
   ["/api/rejections", list([rejection])],
+  [
+    "/api/records/gap",
+    list([
+      {
+        kind: "gap",
+        of: "channel",
+        subject: "drums/level-1",
+        fromMs: Date.now() - 14 * hour,
+        toMs: Date.now() - 13.4 * hour,
+      },
+      {
+        kind: "gap",
+        of: "channel",
+        subject: "drums/float-1",
+        fromMs: Date.now() - 14 * hour,
+        toMs: Date.now() - 13.3 * hour,
+      },
+      {
+        kind: "gap",
+        of: "gateway",
+        subject: "gateway",
+        fromMs: Date.now() - 5 * hour,
+        toMs: Date.now() - 4.8 * hour,
+      },
+    ]),
+  ],
+  [
+    "/api/records/presence",
+    list([{ kind: "presence", node: "press", online: true, atMs: Date.now() - 19 * hour, seq: 1 }]),
+  ],
   ["/api/influx", influx],
   ["/api/audit", list([changed(20, 8, 5), changed(400, 5, 8)])],
   ["/api/calibrations", list([calibration(30, 1387), calibration(800, 1399)])],

@@ -52,6 +52,8 @@ const inStates: Readonly<Record<Exclude<State, "calm">, readonly PageName[]>> = 
   first: ["line", "nodes", "point", "drum", "wall"],
   door: ["sign-in"],
   new: ["set-up", "line", "draw-parts"],
+  nine: ["line"],
+  apart: ["line"],
   long: ["line", "alarms", "point", "drum", "wall", "trend", "more"],
 };
 
@@ -102,7 +104,16 @@ const forms: readonly (readonly [name: string, page: PageName, state: State, ope
   ],
   ["channels", "trend", "calm", button("Add or take away…")],
   ["times", "trend", "calm", button("Choose dates…")],
-  ["password", "people", "calm", button("New password…")],
+  ["person", "people", "calm", button(/^Change…: Mara/)],
+  [
+    "password",
+    "people",
+    "calm",
+    async (page) => {
+      await button(/^Change…: Mara/)(page);
+      for (const name of ["Remove…", "New password…"]) await page.getByRole("dialog").getByText(name).click();
+    },
+  ],
   ["device", "messages", "calm", (page) => page.locator(".device-form summary").click()],
   ["part-point", "draw-parts", "calm", drawnPart(/^After resin/)],
   ["part-stage", "draw-parts", "calm", drawnPart(/^Resin/)],
@@ -121,7 +132,6 @@ const forms: readonly (readonly [name: string, page: PageName, state: State, ope
       await page.getByText("press/ec-2 takes its place").waitFor();
     },
   ],
-  ["remove", "people", "calm", button("Remove…")],
   ["keys", "line-file", "calm", (page) => page.locator(".keys summary").first().click()],
   [
     "not-watched",

@@ -58,6 +58,28 @@ const nth = ["first", "second", "third", "fourth"] as const;
 const asMe = (setUp: boolean) =>
   new Map<string, unknown>([...answers, ["/api/me", { signedIn: null, setUp, plain: true, given: false }]]);
 
+/** A membrane before the resin, with a probe between. */
+const withMembrane = {
+  points: (nowMs) => {
+    const [supply, sediment, carbon, resin] = points(nowMs);
+    if (!supply || !sediment || !carbon || !resin) return [];
+    const membrane = { ...carbon, id: "after-membrane", title: "After membrane" };
+    return [supply, sediment, carbon, { ...membrane, conductivity25: quantity(14.2, "uS/cm", nowMs) }, resin];
+  },
+  stages: [
+    ...stages.slice(0, 2),
+    {
+      id: "membrane",
+      title: "Membrane",
+      kind: "membrane",
+      from: "after-carbon",
+      to: "after-membrane",
+      removal: 0.964,
+    },
+    ...stages.slice(2).map((one) => ({ ...one, from: "after-membrane" })),
+  ],
+} satisfies Partial<Fixture>;
+
 /** The house as it may stand: each state is what changes against a calm one. */
 const states = {
   calm: {},
@@ -165,6 +187,19 @@ const states = {
   door: { answers: asMe(false) },
   /** No account was made yet. */
   new: { answers: asMe(true) },
+  /** Four filters between five probes, and two drums. */
+  nine: {
+    ...withMembrane,
+    drums: (nowMs) => drums(nowMs).slice(0, 2),
+  },
+  /** The same with four drums: more than one drawing holds. */
+  apart: {
+    ...withMembrane,
+    drums: (nowMs) => {
+      const [fresh, mix, topUp] = drums(nowMs);
+      return fresh && mix && topUp ? [fresh, mix, topUp, { ...topUp, id: "spare", title: "Spare drum" }] : [];
+    },
+  },
   /** Names of forty characters. */
   long: {
     alarms: [...trouble],

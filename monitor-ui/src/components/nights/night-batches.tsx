@@ -4,11 +4,10 @@ import { timeIn } from "../../format/night-words.ts";
 import { asSet } from "../../format/numbers.ts";
 import { w } from "../../words/words.ts";
 
-/** Where the batches of salt water went in a night; nothing where there was none. */
+/** Where the batches of salt water went in a night. */
 export function NightBatches({ night }: { readonly night: NightView }) {
-  if (night.batches.length === 0) return null;
   return (
-    <section class="sheet">
+    <section>
       <h2>{w.batchWords.batches}</h2>
       <div class="tw">
         <table>

@@ -1,7 +1,4 @@
 import type { NightView } from "@drumlin/gateway/contract";
-import { useState } from "preact/hooks";
-import { mayAct } from "../../data/me.ts";
-import { noteOnNight, noteSubject } from "../../data/nights.ts";
 import { titleOf } from "../../data/state.ts";
 import { byWords } from "../../format/by-words.ts";
 import { headlineOf } from "../../format/headlines.ts";
@@ -12,6 +9,7 @@ import { stateWords } from "../../format/words.ts";
 import { say, w } from "../../words/words.ts";
 import { AlarmMark } from "../alarm-mark.tsx";
 import { NightBatches } from "./night-batches.tsx";
+import { NightNotes } from "./night-notes.tsx";
 
 type Of = { readonly night: NightView };
 
@@ -24,26 +22,15 @@ function wordFrom(verdict: keyof typeof w.verdicts, time: string | null): string
 const roleOf = (role: string): string =>
   Object.hasOwn(w.drum.roles, role) ? w.drum.roles[role as keyof typeof w.drum.roles] : role;
 
-/** What a person did, in words; an act that the page does not know is shown by its name. */
-const actWords = (what: string): string =>
-  Object.hasOwn(w.nightWords.acts, what)
-    ? w.nightWords.acts[what as keyof typeof w.nightWords.acts]
-    : what.replaceAll("-", " ");
-
 function NotWatched({ night }: Of) {
   const zone = night.timezone;
   const minutes = Math.round(
     ((1 - night.watched) * (Date.parse(night.to) - Date.parse(night.from))) / 60_000,
   );
   return (
-    <section class="sheet">
+    <section>
       <h2>
-        {w.nightWords.notWatched}{" "}
-        <small>
-          {night.unwatched.length === 0
-            ? w.nightWords.nothingShort
-            : say(w.nightWords.minutes, { count: minutes })}
-        </small>
+        {w.nightWords.notWatched} <small>{say(w.nightWords.minutes, { count: minutes })}</small>
       </h2>
       {night.unwatched.map((one) => (
         <p class="sm" key={`${one.who} ${one.from}`}>
@@ -65,7 +52,7 @@ function NotWatched({ night }: Of) {
 
 function Water({ night }: Of) {
   return (
-    <section class="sheet">
+    <section>
       <h2>{w.nightWords.water}</h2>
       {night.drums.map(({ drum, mean25, peak25, words }) => (
         <p class="sm" key={drum}>
@@ -89,59 +76,51 @@ function Water({ night }: Of) {
 
 function Floats({ night }: Of) {
   return (
-    <section class="sheet">
-      <h2>
-        {w.nightWords.floats} {night.floats.length === 0 && <small>{w.nightWords.noneChanged}</small>}
-      </h2>
-      {night.floats.length > 0 && (
-        <div class="tw">
-          <table>
-            <thead>
-              <tr>
-                <th>{w.nightWords.time}</th>
-                <th>{w.nightWords.float}</th>
-                <th class="n">{w.nightWords.at}</th>
+    <section>
+      <h2>{w.nightWords.floats}</h2>
+      <div class="tw">
+        <table>
+          <thead>
+            <tr>
+              <th>{w.nightWords.time}</th>
+              <th>{w.nightWords.float}</th>
+              <th class="n">{w.nightWords.at}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {night.floats.map(({ at, drum, role, wet, litres }) => (
+              <tr key={`${drum} ${role} ${at}`}>
+                <td>{timeIn(night.timezone, at)}</td>
+                <td>
+                  {titleOf(drum)}, {roleOf(role)}: {wet ? w.drum.states.wet : w.drum.states.dry}
+                </td>
+                <td class="n">{litres === null ? "" : volume(litres)}</td>
               </tr>
-            </thead>
-            <tbody>
-              {night.floats.map(({ at, drum, role, wet, litres }) => (
-                <tr key={`${drum} ${role} ${at}`}>
-                  <td>{timeIn(night.timezone, at)}</td>
-                  <td>
-                    {titleOf(drum)}, {roleOf(role)}: {wet ? w.drum.states.wet : w.drum.states.dry}
-                  </td>
-                  <td class="n">{litres === null ? "" : volume(litres)}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
-      )}
+            ))}
+          </tbody>
+        </table>
+      </div>
     </section>
   );
 }
 
 function Draws({ night }: Of) {
   return (
-    <section class="sheet">
-      <h2>
-        {w.nightWords.draws} {night.draws.length === 0 && <small>{w.nightWords.noneSeen}</small>}
-      </h2>
-      {night.draws.length > 0 && (
-        <div class="tw">
-          <table>
-            <tbody>
-              {night.draws.map(({ from, drum, litres }) => (
-                <tr key={`${drum} ${from}`}>
-                  <td>{timeIn(night.timezone, from)}</td>
-                  <td>{titleOf(drum)}</td>
-                  <td class="n">{volume(litres)}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
-      )}
+    <section>
+      <h2>{w.nightWords.draws}</h2>
+      <div class="tw">
+        <table>
+          <tbody>
+            {night.draws.map(({ from, drum, litres }) => (
+              <tr key={`${drum} ${from}`}>
+                <td>{timeIn(night.timezone, from)}</td>
+                <td>{titleOf(drum)}</td>
+                <td class="n">{volume(litres)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
     </section>
   );
 }
@@ -149,10 +128,8 @@ function Draws({ night }: Of) {
 function Alarms({ night }: Of) {
   const zone = night.timezone;
   return (
-    <section class="sheet">
-      <h2>
-        {w.nightWords.alarms} {night.alarms.length === 0 && <small>{w.nightWords.noneShort}</small>}
-      </h2>
+    <section>
+      <h2>{w.nightWords.alarms}</h2>
       <ul class="log">
         {night.alarms.map((alarm) => {
           const { key, occurrence, raisedAt, raisedInNight, attention, endedAt, seenBy, seenAt, state } =
@@ -188,10 +165,8 @@ function Alarms({ night }: Of) {
 
 function Nodes({ night }: Of) {
   return (
-    <section class="sheet">
-      <h2>
-        {w.nightWords.nodes} {night.nodes.length === 0 && <small>{w.nightWords.allHeard}</small>}
-      </h2>
+    <section>
+      <h2>{w.nightWords.nodes}</h2>
       {night.nodes.map(({ node, silentSeconds, starts }) => (
         <p class="sm" key={node}>
           <b>{node}</b> ·{" "}
@@ -206,91 +181,28 @@ function Nodes({ night }: Of) {
   );
 }
 
-function Notes({ night, changed }: Of & { readonly changed: () => void }) {
-  const [text, write] = useState("");
-  const [told, tell] = useState("");
-  const notes = night.acts.filter(
-    ({ what, subject }) => what === "note" && (subject === "" || subject === noteSubject(night.date)),
-  );
-  const others = night.acts.filter((act) => !notes.includes(act));
-  const save = async () => {
-    const sent = await noteOnNight(night.date, text.trim());
-    tell(sent.taken ? w.frame.saved : sent.problem);
-    if (!sent.taken) return;
-    write("");
-    changed();
-  };
-  return (
-    <>
-      {others.length > 0 && (
-        <section class="sheet">
-          <h2>{w.nightWords.doneByPeople}</h2>
-          <ul class="log">
-            {others.map(({ at, by, what, subject, until, note }) => (
-              <li key={`${at} ${what} ${subject}`}>
-                <time dateTime={at}>{timeIn(night.timezone, at)}</time>
-                <span>
-                  {byWords(by)}: {actWords(what)}
-                  {subject === "" ? "" : `, ${titleOf(subject)}`}
-                  {until === null
-                    ? ""
-                    : `, ${say(w.alarmWords.until, { time: timeIn(night.timezone, until) })}`}
-                  {note === null ? "" : `, “${note}”`}
-                </span>
-              </li>
-            ))}
-          </ul>
-        </section>
-      )}
-      <section class="sheet">
-        <h2>{w.nightWords.notes}</h2>
-        {notes.map(({ at, by, note }) => (
-          <p class="sm" key={at}>
-            {note} <span class="soft">· {byWords(by)}</span>
-          </p>
-        ))}
-        {mayAct.value && (
-          <div class="noprint form">
-            <label class="field">
-              <span class="vh">{w.nightWords.noteOn}</span>
-              <textarea
-                rows={2}
-                maxLength={2000}
-                value={text}
-                onInput={({ currentTarget }) => write(currentTarget.value)}
-              />
-            </label>
-            <button
-              type="button"
-              class="btn"
-              // Not disabled: what has focus while it is saved must keep it.
-              aria-disabled={text.trim() === ""}
-              onClick={() => text.trim() !== "" && void save()}
-            >
-              {w.nightWords.saveNote}
-            </button>
-            <p role="status" class="sm">
-              {told}
-            </p>
-          </div>
-        )}
-      </section>
-    </>
-  );
-}
-
-/** The rest of a night: what nobody watched, water, floats, draws, alarms, nodes, what people did and wrote. */
+/**
+ * The rest of a night on one card: what nobody watched, water, floats, draws, alarms, nodes, what people did and wrote.
+ * Of what there was nothing of, one line says so.
+ */
 export function NightSide({ night, changed }: Of & { readonly changed: () => void }) {
+  const parts = [
+    [night.unwatched.length, NotWatched, w.nightWords.notWatched, w.nightWords.nothingShort],
+    [night.drums.length, Water, w.nightWords.water, w.nightWords.nothingMeasured],
+    [night.floats.length, Floats, w.nightWords.floats, w.nightWords.noneChanged],
+    [night.batches.length, NightBatches, "", ""],
+    [night.draws.length, Draws, w.nightWords.draws, w.nightWords.noneSeen],
+    [night.alarms.length, Alarms, w.nightWords.alarms, w.nightWords.noneShort],
+    [night.nodes.length, Nodes, w.nightWords.nodes, w.nightWords.allHeard],
+  ] as const;
+  const none = parts.flatMap(([many, , title, words]) =>
+    many === 0 && title !== "" ? [`${title}: ${words}`] : [],
+  );
   return (
-    <aside class="night-side">
-      <NotWatched night={night} />
-      <Water night={night} />
-      <Floats night={night} />
-      <NightBatches night={night} />
-      <Draws night={night} />
-      <Alarms night={night} />
-      <Nodes night={night} />
-      <Notes night={night} changed={changed} />
+    <aside class="sheet night-side">
+      {parts.map(([many, Part, title]) => many > 0 && <Part key={title} night={night} />)}
+      {none.length > 0 && <p class="sm soft none">{none.join(" · ")}</p>}
+      <NightNotes night={night} changed={changed} />
     </aside>
   );
 }

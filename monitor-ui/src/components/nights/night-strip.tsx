@@ -1,6 +1,5 @@
 import type { NightLine } from "@drumlin/gateway/contract";
 import { useEffect, useRef } from "preact/hooks";
-import { nightsInStrip } from "../../data/nights.ts";
 import { goTo } from "../../data/route.ts";
 import { line } from "../../data/state.ts";
 import { dayOfMonth, percentOf, spokenNight } from "../../format/night-words.ts";
@@ -83,11 +82,12 @@ export function NightStrip({
   };
   const point = judgedPoint();
   return (
-    <section class="sheet">
+    <section class="sheet nightstrip">
       <div class="nwrap" ref={wrap}>
         {/* biome-ignore lint/a11y/noStaticElementInteractions: the links in it are what is focused */}
         <div
           class="nights"
+          style={{ "--nights": String(nights.length) }}
           onKeyDown={(event) => {
             const by = event.key === "ArrowLeft" ? -1 : event.key === "ArrowRight" ? 1 : 0;
             if (by === 0 || !step(by)) return;
@@ -103,9 +103,6 @@ export function NightStrip({
             <span class="lb">{w.nightWords.trouble}</span>
             <span class="lb">{w.nightWords.nightOf}</span>
           </div>
-          {Array.from({ length: Math.max(0, nightsInStrip - nights.length) }, (_, index) => (
-            <span key={index} />
-          ))}
           {nights.map((night) => (
             <a
               key={night.date}

@@ -69,6 +69,9 @@ export const trendWords: Translated<typeof english> = {
   keys: "Kurven: Pfeiltasten bewegen den Zeiger, Plus und Minus vergrößern, Bild auf und ab gehen durch die Zeit",
   hands:
     "Ziehen bewegt durch die Zeit, Rad oder zwei Finger vergrößern. Umschalttaste und Ziehen markiert einen Abschnitt. Doppelt tippen: zurück zum letzten Tag.",
+  brushFrom: "Anfang des gezeigten Zeitraums",
+  brushTo: "Ende des gezeigten Zeitraums",
+  handsTouch: "Ziehen bewegt durch die Zeit, zwei Finger vergrößern. Doppelt tippen: zurück zum letzten Tag.",
   byDecades: ", logarithmisch",
   noPicture: "Dieser Browser kann das Bild nicht erzeugen.",
   linkCopied: "Link kopiert.",

@@ -66,6 +66,9 @@ export const trendWords = {
   keys: "Charts: arrow keys move the cursor, plus and minus zoom, page up and down go in time",
   hands:
     "Drag moves in time, wheel or two fingers zoom. Shift and drag marks a stretch to zoom into. Double tap: back to the last day.",
+  brushFrom: "Beginning of what is shown",
+  brushTo: "End of what is shown",
+  handsTouch: "Drag moves in time, two fingers zoom. Double tap: back to the last day.",
   byDecades: ", by decades",
   noPicture: "This browser can't make the picture.",
   linkCopied: "Link copied.",
