@@ -28,26 +28,31 @@ const fewest = 25;
 export function AlarmLog({ changes }: { readonly changes: readonly AlarmChangeView[] }) {
   const stories = storiesOf(changes.filter(({ why }) => why !== "judged" && why !== "not-judged"));
   const [isWhole, show] = useState(false);
-  const rows = isWhole ? stories : stories.slice(0, fewest);
   return (
     <>
       <ol class="log">
-        {rows.flatMap((story, at) => {
+        {stories.flatMap((story, at) => {
           const [newest] = story.changes;
           if (!newest) return [];
+          const isOnPaper = !isWhole && at >= fewest;
           return [
-            ...(rows[at - 1]?.day === story.day
+            ...(stories[at - 1]?.day === story.day
               ? []
               : [
-                  <li key={`day ${story.day}`} class="dayh">
+                  <li key={`day ${story.day}`} class={isOnPaper ? "dayh paper-only" : "dayh"}>
                     {dayWords(newest.at, gatewayNowMs.value)}
                   </li>,
                 ]),
-            <Story key={`${story.day} ${newest.alarm.key}`} newest={newest} changes={story.changes} />,
+            <Story
+              key={`${story.day} ${newest.alarm.key}`}
+              newest={newest}
+              changes={story.changes}
+              isOnPaper={isOnPaper}
+            />,
           ];
         })}
       </ol>
-      {rows.length < stories.length && (
+      {!isWhole && stories.length > fewest && (
         <button type="button" class="btn" onClick={() => show(true)}>
           {say(w.chart.showAll, { count: stories.length })}
         </button>
@@ -68,13 +73,15 @@ function stepWords({ why, by, alarm }: AlarmChangeView): string {
 interface StoryProps {
   readonly newest: AlarmChangeView;
   readonly changes: readonly AlarmChangeView[];
+  /** On a screen it is folded away. */
+  readonly isOnPaper: boolean;
 }
 
 /** One alarm on one day: its name, then what happened, in the order of time. */
-function Story({ newest, changes }: StoryProps) {
+function Story({ newest, changes, isOnPaper }: StoryProps) {
   const { at, alarm } = newest;
   return (
-    <li>
+    <li class={isOnPaper ? "paper-only" : ""}>
       <time dateTime={at}>{timeOfDay(atOf(at))}</time>
       <AlarmMark attention={alarm.attention} />
       <span>

@@ -27,8 +27,9 @@ export function howItEnded({ end, tripConfirmed, tripAt, trippedAt, endedAt }: F
   return say(words[isKnown ? 1 : 0] as string, { volume: isKnown ? volume(tripAt) : "", seconds: apartS });
 }
 
-/** Fills that are shown before somebody asks for all. */
+/** Fills that are shown before somebody asks for all, and those that stand on paper without asking. */
 const fewest = 8;
+const mostOnPaper = 100;
 
 /** What came in: "about 150 L", "litres unknown". */
 export function litresWords({ litres, estimated }: Pick<FillView, "litres" | "estimated">): string {
@@ -40,20 +41,30 @@ export function litresWords({ litres, estimated }: Pick<FillView, "litres" | "es
 export function FillLog({ fills }: { readonly fills: readonly FillView[] | null }) {
   const [isWhole, show] = useState(false);
   // What went wrong is never folded away.
-  const shown = fills?.filter(
-    ({ end, reasons }, at) => isWhole || at < fewest || end === "not-stopping" || reasons.length > 0,
-  );
+  const isShown = ({ end, reasons }: FillView, at: number) =>
+    isWhole || at < fewest || end === "not-stopping" || reasons.length > 0;
+  const folded = fills ? fills.filter((fill, at) => !isShown(fill, at)).length : 0;
   return (
     <Card title={w.fillWords.fills} beside={<a href="#compare">{w.compare.title}</a>}>
       {fills === null && <p class="problem">{w.fillWords.cantLoad}</p>}
       {fills?.length === 0 && <p class="soft">{w.fillWords.none}</p>}
       <ol class="log fills">
-        {shown?.map((fill) => {
+        {fills?.map((fill, at) => {
+          if (!isShown(fill, at) && at >= mostOnPaper) return null;
           const lastedMs =
             fill.endedAt === null ? null : Date.parse(fill.endedAt) - Date.parse(fill.startedAt);
           const seen = Math.round(fill.watched * 100);
           return (
-            <li key={fill.id} class={fill.end === "not-stopping" || fill.reasons.length > 0 ? "bad" : ""}>
+            <li
+              key={fill.id}
+              class={
+                !isShown(fill, at)
+                  ? "paper-only"
+                  : fill.end === "not-stopping" || fill.reasons.length > 0
+                    ? "bad"
+                    : ""
+              }
+            >
               <time dateTime={fill.startedAt}>{clock(fill.startedAt, nowMs.value)}</time>
               <span>
                 <b>{titleOf(fill.drum)}</b>
@@ -71,7 +82,7 @@ export function FillLog({ fills }: { readonly fills: readonly FillView[] | null 
           );
         })}
       </ol>
-      {fills && shown && shown.length < fills.length && (
+      {fills && folded > 0 && (
         <button type="button" class="btn" onClick={() => show(true)}>
           {say(w.chart.showAll, { count: fills.length })}
         </button>
