@@ -165,7 +165,7 @@ async function sheets(browser: Browser): Promise<void> {
 }
 
 const isDemoWanted = isWanted("demo") && part === parts;
-if (words.length === 0 && part === 1) rmSync(folder, { recursive: true, force: true });
+if (words.length === 0 && parts === 1) rmSync(folder, { recursive: true, force: true });
 mkdirSync(folder, { recursive: true });
 const browser = await startChromium();
 try {

@@ -1,9 +1,11 @@
-import type { NodeView, RejectionView } from "@drumlin/gateway/contract";
+import type { LineDrawing, NodeView, RejectionView } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
 import { recentRejections } from "../data/acts.ts";
+import { drawing, loadDrawing } from "../data/drawing.ts";
 import { mayAct } from "../data/me.ts";
 import { type DayRecords, nodeDays } from "../data/node-days.ts";
 import { gatewayNowMs, lost, nowMs } from "../data/state.ts";
+import { roleWords } from "../draw/words.ts";
 import { codeWords } from "../format/code-words.ts";
 import { asSet, clock, duration } from "../format/numbers.ts";
 import { rawWords } from "../format/raw-words.ts";
@@ -56,10 +58,37 @@ function Unassigned({ channel, value, unit }: NodeView["unassigned"][number]) {
   );
 }
 
+/** Where a place is: "Supply, conductivity"; of the floor its role alone. */
+function placeWords(
+  { points, stages, drums }: LineDrawing,
+  { of, role }: LineDrawing["places"][number],
+): string {
+  const title = [...points, ...stages, ...drums].find(({ id }) => id === of.id)?.title;
+  return title === undefined ? roleWords(role) : say(w.frame.float, { title, role: roleWords(role) });
+}
+
+/** What each channel of a node is, by the line file. */
+function Channels({ node }: { readonly node: string }) {
+  const drawn = drawing.value;
+  const own = drawn?.places.filter(({ channel }) => channel?.startsWith(`${node}/`)) ?? [];
+  if (!drawn || own.length === 0) return null;
+  return (
+    <ul class="channels">
+      {own.map((place) => (
+        <li key={place.place}>
+          <code>{place.channel?.slice(node.length + 1)}</code>
+          <span>{placeWords(drawn, place)}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
 /** The nodes: whether they are heard, what was lost, repeated or refused, and channels that belong to nothing yet. */
 export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
   const [days, show] = useState<DayRecords | null | undefined>(undefined);
   const load = () => void nodeDays().then(show);
+  useEffect(() => void loadDrawing(), []);
   useEffect(load, [Math.floor(nowMs.value / 60_000)]);
   return (
     <section class="nodes" aria-label={w.frame.nodes}>
@@ -81,6 +110,7 @@ export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
               .filter(Boolean)
               .join(" · ")}
           </p>
+          <Channels node={node.id} />
           {days && <NodeDay node={node} records={days} />}
           {node.unassigned.map((one) => (
             <Unassigned key={one.channel} {...one} />
