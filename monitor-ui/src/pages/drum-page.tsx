@@ -103,9 +103,13 @@ function Floats({ drum }: { readonly drum: DrumView }) {
                 {floatName(float.role)}: {state}
               </b>
               <span class="soft sm">
-                {lost.value ? "" : since}
-                {float.tripsAt === null ? "" : ` · ${say(w.drum.tripsAt, { volume: volume(float.tripsAt) })}`}{" "}
-                · {provedWords(float, now)}
+                {[
+                  lost.value ? "" : since,
+                  float.tripsAt === null ? "" : say(w.drum.tripsAt, { volume: volume(float.tripsAt) }),
+                  provedWords(float, now),
+                ]
+                  .filter(Boolean)
+                  .join(" · ")}
               </span>
             </li>
           );

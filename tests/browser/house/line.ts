@@ -66,7 +66,7 @@ function drum(
     guard: {
       by: ["the litres that came in since its float was wet, by its own meter"],
       unseen: ["a leak under 0.5 L/min: 24 L in 8 h"],
-      next: "a floor sensor",
+      next: "Next: an overflow float on another node, or a floor sensor.",
     },
     missing,
   };
