@@ -1,7 +1,6 @@
 import { createRefusalCounts } from "../broker/index.ts";
 import { noteLineChanges } from "../http/index.ts";
 import { createClockKeeper } from "./clock-keeper.ts";
-import { diskSpaceOf } from "./disk-space.ts";
 import type { Gateway, GatewayOptions } from "./gateway-options.ts";
 import { accountsPart } from "./parts/accounts-part.ts";
 import { brokerPart } from "./parts/broker-part.ts";
@@ -94,14 +93,7 @@ function partsOf(options: GatewayOptions) {
       spacePart({ data, journal, series, log }),
       timePart(time, journal, path),
       broker,
-      worldPart({
-        disk: () => diskSpaceOf(data),
-        clock,
-        journal,
-        path,
-        broker,
-        health: () => all().health(),
-      }),
+      worldPart({ data, clock, journal, path, broker, health: () => all().health() }),
       notifications,
       http,
       outputsPart(path, broker, http),

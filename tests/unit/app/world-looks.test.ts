@@ -60,6 +60,7 @@ describe("a disk", () => {
     };
     const board = { entries: () => new Map().entries(), get: () => undefined };
     const part = worldPart({
+      data: "",
       disk: async () => ({ freeBytes: 1000 * freeOf(s()), allBytes: 100_000 }),
       clock: { engineMs: Date.now },
       journal: { it: { append } },

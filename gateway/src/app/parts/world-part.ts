@@ -4,7 +4,7 @@ import { compileLine } from "../../line/index.ts";
 import { worldCell, worldKey } from "../../readings/index.ts";
 import type { Clock } from "../clock.ts";
 import { createDaysLeft, createFullSoon } from "../days-left.ts";
-import type { DiskSpace } from "../disk-space.ts";
+import { type DiskSpace, diskSpaceOf } from "../disk-space.ts";
 import { definePart, type Giving, type Part, type Parts } from "../parts.ts";
 import { createRefusedShares } from "../refused-shares.ts";
 import { createWorldFacts } from "../world-facts.ts";
@@ -21,7 +21,9 @@ const lookAtNodesEveryMs = 60_000;
 const farDays = 60;
 
 interface WorldPartNeeds {
-  readonly disk: () => Promise<DiskSpace>;
+  readonly data: string;
+  /** The space of the data folder's disk, where somebody else tells it. */
+  readonly disk?: () => Promise<DiskSpace>;
   readonly clock: Clock;
   readonly journal: Giving<Journal>;
   readonly path: Giving<RunningPath>;
@@ -30,7 +32,8 @@ interface WorldPartNeeds {
 }
 
 /** What only the gateway sees, written into the journal when it changes: its broker, its disk, its parts, refusals. */
-export function worldPart({ disk, clock, journal, path, broker, health }: WorldPartNeeds): Part {
+export function worldPart({ data, clock, journal, path, broker, health, ...needs }: WorldPartNeeds): Part {
+  const { disk = () => diskSpaceOf(data) } = needs;
   const timers: NodeJS.Timeout[] = [];
   return definePart("world", {
     start() {
