@@ -93,6 +93,19 @@ it("a clock set back an hour, forward a year and back, and over restarts: every 
   const { now } = await gateway.json<Now>("/api/line");
   expect(new Date(now).getUTCFullYear()).toBe(new Date().getUTCFullYear());
 
+  const seesPure = (kappa: number) =>
+    eventually(
+      () => gateway.json<Now>("/api/line"),
+      ({ points }) => Math.abs((points[1]?.conductivity25.value ?? 0) - kappa) < 1,
+    );
+  // While it runs: what comes is seen as it comes, whatever the clock says.
+  for (const byMs of [-20_000, 400_000, 20_000, -400_000]) {
+    setClock(byMs);
+    const bad = water(client, 1.5, 100);
+    expect((await seesPure(100)).points[1]?.conductivity25.value).toBeCloseTo(100, 0);
+    await bad;
+    await water(client, 1.5, 0.5);
+  }
   for (const byMs of [-20_000, 400_000]) {
     client.end(true);
     expect(await gateway.stop()).toBe(0);
