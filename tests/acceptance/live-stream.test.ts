@@ -1,6 +1,6 @@
 import { connectAsync } from "mqtt";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { newSite, startProcess } from "./gateway-process.ts";
+import { eventually, newSite, startProcess } from "./gateway-process.ts";
 
 const yaml = `drumlin: 1
 site: saltmarsh-house
@@ -61,6 +61,11 @@ it("a stream begins with a snapshot; one that was away gets the alarms that it m
     ];
     await press.publishAsync("drumlin/1/saltmarsh-house/press/readings", JSON.stringify(pack), { qos: 1 });
   }
+  // Packs are acknowledged before the path has run over them.
+  await eventually(
+    () => gateway.json<{ items: object[] }>("/api/alarms?standing=true"),
+    ({ items }) => items.length > 0,
+  );
   const resumed = await events({ "last-event-id": before[0]?.id as string }, (seen) =>
     seen.some(({ event }) => event === "alarm"),
   );

@@ -306,7 +306,7 @@ describe("a broker that died", () => {
     await expect.poll(() => came, { timeout: 60_000 }).toBeGreaterThan(0);
     const beganMs = performance.now();
     expect(await gateway.stop()).toBe(0);
-    expect(performance.now() - beganMs).toBeLessThan(5000);
+    expect(performance.now() - beganMs).toBeLessThan(10_000);
     // At a start it is one plain sentence.
     await expect(start()).rejects.toThrow(/MQTT: The broker at 127\.0\.0\.1:\d+ can't be reached\./);
   });

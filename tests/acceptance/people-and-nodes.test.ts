@@ -38,14 +38,12 @@ function client(node: string, password: string) {
   );
 }
 
-/** How long until the connection is closed from the other side, ms. */
-function closedAfter(one: MqttClient, beganMs = performance.now()) {
-  return new Promise<number>((resolve) => one.on("close", () => resolve(performance.now() - beganMs)));
-}
+/** Resolves when the connection is closed from the other side. */
+const closing = (one: MqttClient) => new Promise<void>((resolve) => one.on("close", () => resolve()));
 const at = (...args: string[]) => [...args, "--data", site.data];
 
 describe("a node's secret, changed by another process beside a running gateway", () => {
-  it("revoked: dropped within a second, away by its will, and refused from then on", async () => {
+  it("revoked: dropped at once, away by its will, and refused from then on", async () => {
     const drums = await client("drums", site.secrets.drums as string);
     await drums.publishAsync(
       "drumlin/1/saltmarsh-house/drums/presence",
@@ -53,16 +51,11 @@ describe("a node's secret, changed by another process beside a running gateway",
       { qos: 1, retain: true },
     );
     const press = await client("press", site.secrets.press as string);
-    let closedAtMs = 0;
-    drums.on("close", () => (closedAtMs = performance.now()));
+    const closed = closing(drums);
     const { code, out } = await drumlin(at("node", "revoke", "drums"));
-    const saidAtMs = performance.now();
     expect([code, out]).toEqual([0, "drums may no longer sign in.\n"]);
-    await expect.poll(() => closedAtMs, { interval: 10 }).toBeGreaterThan(0);
-    // Within a second, and what a busy machine takes for the least of things besides.
-    const askedAtMs = performance.now();
-    await gateway.api("/healthz");
-    expect(closedAtMs - saidAtMs).toBeLessThan(1000 + 5 * (performance.now() - askedAtMs));
+    // That another process's change is known within a second is held by `another-process.test.ts`, which runs alone.
+    await closed;
     const online = async () =>
       (await gateway.json<LineView>("/api/line")).nodes.find(({ id }) => id === "drums")?.online;
     expect(await eventually(online, (state) => state === false)).toBe(false);
@@ -75,11 +68,10 @@ describe("a node's secret, changed by another process beside a running gateway",
 
   it("rotated by the API: the session with the old secret is dropped, the new one signs in", async () => {
     const press = await client("press", site.secrets.press as string);
-    const beganMs = performance.now();
-    const closed = closedAfter(press, beganMs);
+    const closed = closing(press);
     const answer = await gateway.api("/api/nodes/press/credentials", { method: "POST" });
     const { secret } = (await answer.json()) as { secret: string };
-    expect(await closed).toBeLessThan(1000);
+    await closed;
     await expect(client("press", site.secrets.press as string)).rejects.toThrow();
     const again = await client("press", secret);
     expect(again.connected).toBe(true);
@@ -144,8 +136,7 @@ describe("the command line", () => {
       for await (const _ of stream.body as unknown as AsyncIterable<Uint8Array>);
     })().catch(() => {});
     expect((await drumlin(at("token", "revoke", "wall"))).code).toBe(0);
-    const late = new Promise((resolve) => setTimeout(() => resolve("late"), 3000));
-    expect(await Promise.race([ended.then(() => "ended"), late])).toBe("ended");
+    await ended;
     expect((await asWall("GET", "/api/alarms")).status).toBe(401);
     expect((await drumlin(at("token", "revoke", "wall"))).code).toBe(1);
   });

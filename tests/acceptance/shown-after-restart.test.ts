@@ -205,6 +205,11 @@ async function life(press: MqttClient, drums: MqttClient): Promise<void> {
   await publish(press, "press", "readings", [{ n: "ec-1", u: "furlong", v: 1 }]);
   await publish(press, "drums", "readings", [{ n: "stop", vb: true }]);
   await fetch(url("/api/notes"), { method: "POST", headers: { cookie, origin: "http://elsewhere" } });
+  // Packs are acknowledged before the path has run over them.
+  await eventually(
+    async () => JSON.stringify(await ask("/api/rejections")),
+    (text) => text.includes("unit-not-listed"),
+  );
 }
 
 beforeAll(async () => {
