@@ -87,17 +87,20 @@ const flood = () => ({
 });
 // axe-core 4.14 (MPL-2.0): rules of WCAG 2.2 A and AA, and best practices.
 describe("every page, state and form keeps the rules of WCAG 2.2 AA", { timeout: 60_000 }, () => {
-  // Long names change nothing but the layout.
-  it.each(groups.filter(([name]) => name !== "long"))("%s, on a phone", async (_, some) => {
-    await page.setViewportSize({ width: 390, height: 844 });
-    await page.emulateMedia({ colorScheme: "light" });
-    const found: string[] = [];
-    for (const scene of some) {
-      await showScene(scene);
-      found.push(...(await broken()).map((rule) => `${scene.name}: ${rule}`));
-    }
-    expect(found).toEqual([]);
-  });
+  // Long names, and more columns and drums, change nothing but the layout.
+  it.each(groups.filter(([name]) => !["long", "nine", "apart"].includes(name)))(
+    "%s, on a phone",
+    async (_, some) => {
+      await page.setViewportSize({ width: 390, height: 844 });
+      await page.emulateMedia({ colorScheme: "light" });
+      const found: string[] = [];
+      for (const scene of some) {
+        await showScene(scene);
+        found.push(...(await broken()).map((rule) => `${scene.name}: ${rule}`));
+      }
+      expect(found).toEqual([]);
+    },
+  );
 
   it("contrast in the dark, on a desk", async () => {
     await page.setViewportSize({ width: 1280, height: 844 });

@@ -59,7 +59,7 @@ async function ofScenes(browser: Browser): Promise<void> {
   const fixture = inState("calm");
   const server = await startFixtureServer(fixture);
   const page = await browser.newPage({ reducedMotion: "reduce" });
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(60_000);
   const show = showScenes(page, fixture, server);
   for (const scene of own) {
     for (const alike of widths) {

@@ -6,6 +6,7 @@ import { lookAtLink, useLink } from "../data/messages.ts";
 import { query } from "../data/route.ts";
 import { alarms, line, lost } from "../data/state.ts";
 import { headlineOf, responseOf } from "../format/headlines.ts";
+import { capital } from "../format/words.ts";
 import { w } from "../words/words.ts";
 
 /** Where a link in a message leads: it asks once more, and marks that one occurrence as seen. */
@@ -32,11 +33,9 @@ export function SeenPage() {
           <p role="status">{problem === "" ? w.door.looking : problem}</p>
         ) : (
           <>
-            <p>
-              <b>{name}</b>
-            </p>
+            <h2>{capital(name)}</h2>
             {alarm && <p class="do">{responseOf(alarm)}</p>}
-            <div class="acts" ref={acts.host}>
+            <div class="acts after" ref={acts.host}>
               <ActButton
                 acts={acts}
                 first
@@ -45,15 +44,20 @@ export function SeenPage() {
                 done={w.alarmWords.markedSeen}
                 send={() => useLink(token)}
               />
+              <a class="btn" href="#alarms">
+                {w.door.allAlarms}
+              </a>
               <ActAnswer acts={acts} />
             </div>
           </>
         )}
-        <p>
-          <a class="btn" href="#alarms">
-            {w.door.allAlarms}
-          </a>
-        </p>
+        {key === null && (
+          <p>
+            <a class="btn" href="#alarms">
+              {w.door.allAlarms}
+            </a>
+          </p>
+        )}
       </Card>
     </PageFrame>
   );

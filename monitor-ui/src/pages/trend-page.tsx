@@ -123,11 +123,15 @@ export function TrendPage() {
         {loaded && loaded.missing.length > 0 && (
           <p class="problem">{say(w.trendWords.notLoaded, { what: loaded.missing.join(", ") })}</p>
         )}
-        <Key />
-        <p class="soft sm noprint">
-          <span class="wide">{w.trendWords.hands}</span>
-          <span class="narrow">{w.trendWords.handsTouch}</span>
-        </p>
+        {chosen.length > 0 && (
+          <>
+            <Key />
+            <p class="soft sm noprint">
+              <span class="wide">{w.trendWords.hands}</span>
+              <span class="narrow">{w.trendWords.handsTouch}</span>
+            </p>
+          </>
+        )}
         <div class="acts">
           <button type="button" class="btn first" onClick={() => setOpen("channels")}>
             {w.trendWords.addOrTake}
