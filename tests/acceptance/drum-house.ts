@@ -62,7 +62,7 @@ export interface House {
 }
 
 /** A line file for a kit. */
-function lineOf(kit: Kit): string {
+export function lineOf(kit: Kit): string {
   const float = [
     "channel: drums/stop",
     ...(kit.tripsAt ? [`trips_at: ${kit.tripsAt} L`] : []),

@@ -13,6 +13,7 @@ import {
   type Gone,
   type LateMeasurement,
   latestCell,
+  type StaleMeasurement,
   seriesOf,
 } from "../measurements/index.ts";
 import type { Stage } from "../path/index.ts";
@@ -38,6 +39,7 @@ import { type WorkChange, workCell, workKey } from "./work.ts";
 type Heard =
   | CurrentMeasurement
   | LateMeasurement
+  | StaleMeasurement
   | Gone
   | RunState
   | Fill
@@ -70,9 +72,11 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
     acts: alarmActs,
     hears: {
       current: ({ measurement }) => engine.changed(latestCell, seriesOf(measurement)),
-      late() {
+      late({ measurement }) {
         isLate = true;
+        engine.changed(latestCell, seriesOf(measurement));
       },
+      stale: ({ measurement }) => engine.changed(latestCell, seriesOf(measurement)),
       gone: (gone) => engine.changed(latestCell, seriesOf(gone)),
       run: ({ point }) => engine.changed(runCell, point),
       fill: ({ drum }) => engine.changed(fillCell, drum),

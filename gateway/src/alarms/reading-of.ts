@@ -31,5 +31,22 @@ export function lastReadingOf(
   return found && nowMs - found.tMs <= maxAgeMs ? found : null;
 }
 
+/** What came late tells of danger for so long. */
+const lateMs = 15 * 60_000;
+
+/**
+ * What a series said last, where it had waited in its node and nothing newer came: good news of then is none of now, water
+ * where none may be is believed until something speaks against it.
+ */
+export function lateReadingOf(board: BoardView, series: string, nowMs: number): ValidReading | null {
+  const latest = board.get(latestCell, series);
+  if (!latest?.gone || latest.lateSinceMs === undefined) return null;
+  const found = valid(latest);
+  return found && nowMs - found.tMs <= lateMs ? found : null;
+}
+
+/** What waited in a node has come within this time: what it said last still stands. */
+export const onceCaughtUp = { elapsedMs: 60_000 };
+
 /** A series that a condition hears. */
 export const series = (name: string): Heard => ({ cell: latestCell, key: name });

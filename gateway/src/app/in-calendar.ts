@@ -135,6 +135,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "unassigned":
     case "current":
     case "late":
+    case "stale":
     case "gone":
     case "run":
     case "drift":

@@ -8,6 +8,7 @@ import type {
   LateMeasurement,
   Measurement,
   Proof,
+  StaleMeasurement,
   Unassigned,
 } from "../measurements/index.ts";
 import type { NightOver, Seen } from "../nights/index.ts";
@@ -34,6 +35,7 @@ export type Outcome =
   | Unassigned
   | CurrentMeasurement
   | LateMeasurement
+  | StaleMeasurement
   | Gone
   | Proof
   | RunState

@@ -25,6 +25,8 @@ export interface MeterSaid extends Said {
   /** It also serves taps or other drums. */
   readonly isShared: boolean;
   readonly hasTaps: boolean | null;
+  /** What it says had waited in its node: it tells nothing of now. */
+  readonly isLate?: true;
 }
 
 /** A drum's level. */
@@ -42,6 +44,8 @@ export interface LevelSaid extends Said {
   /** What is being drawn now and is not in `drawnL` yet. */
   readonly fallingL: number;
   readonly handL: number;
+  /** Of `drawnL`, what the level did not fall by: taken to have come in while it fell. */
+  readonly guessedL: number;
   readonly sigmaL: number;
   /** A change under this is noise, L. */
   readonly noticeableL: number;
@@ -93,6 +97,8 @@ export interface DrumWitnesses {
   }[];
   /** When something that tells of inflow was last heard. */
   readonly heardMs: number | null;
+  /** What waited in a node comes in: up to when the one that is farthest behind has told; absent: none is. */
+  readonly lateMs?: number;
   /** Greatest flow into it that was ever seen, L/min. */
   readonly greatestFlowLPerMin: number | null;
 }

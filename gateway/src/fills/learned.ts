@@ -12,6 +12,7 @@ const leastShare = 0.3;
 const bareShare = 0.2;
 /** A fill shorter than this is chatter, ms. */
 const leastMs = 20_000;
+const dayMs = 86_400_000;
 
 /** What a drum's past fills taught. Plain data; newest last; changed by `learn` alone. */
 export interface Learned {
@@ -170,6 +171,18 @@ export function peaksAt(
   atMs: number,
 ): { readonly litres: number; readonly durationMs: number; readonly callMs: number } {
   return { ...peakAt(peaks, atMs), callMs: peakAt(callPeaks, atMs).durationMs };
+}
+
+/** The greatest that a habit of some time of day explains tomorrow: litres and ms; 0: none does. */
+export function greatestPeak(learned: Learned): ReturnType<typeof peaksAt> {
+  const most = { litres: 0, durationMs: 0, callMs: 0 };
+  for (const { atMs } of [...(learned.peaks ?? []), ...(learned.callPeaks ?? [])]) {
+    const at = peaksAt(learned, atMs + dayMs);
+    most.litres = Math.max(most.litres, at.litres);
+    most.durationMs = Math.max(most.durationMs, at.durationMs);
+    most.callMs = Math.max(most.callMs, at.callMs);
+  }
+  return most;
 }
 
 /** The most that good calls take, ms: their 95th percentile; null before 5 of them. */

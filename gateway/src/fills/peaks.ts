@@ -4,6 +4,8 @@ const keptMs = 14 * dayMs;
 /** Habits are kept to within so much. */
 const nearMs = 2 * 3_600_000;
 const maxPeaks = 60;
+/** What was seen once explains what comes so many days later: yesterday's, or that of the same weekday. */
+const daysAlone: ReadonlySet<number> = new Set([0, 1, 2, 7, 14]);
 
 /** A good fill, or a call of the float, that took more than most: what a water change at noon brings every day. */
 export interface Peak {
@@ -13,26 +15,48 @@ export interface Peak {
   readonly durationMs: number;
 }
 
+/** Days between two moments, to the nearest. */
+const daysApart = (a: number, b: number): number => Math.round(Math.abs(a - b) / dayMs);
+
 function isNear(a: number, b: number): boolean {
-  const apart = Math.abs(a - b) % dayMs;
-  return Math.min(apart, dayMs - apart) <= nearMs;
+  return Math.abs(Math.abs(a - b) - daysApart(a, b) * dayMs) <= nearMs;
 }
 
-/** With one more; what it is greater than in every way, about the same time of day, tells nothing beside it. */
+/** With one more; what it is greater than in every way, on the same day about the same time, tells nothing beside it. */
 export function withPeak(peaks: readonly Peak[], peak: Peak): Peak[] {
   const left = peaks.filter(
     ({ atMs, litres, durationMs }) =>
-      peak.atMs - atMs <= keptMs &&
-      !(isNear(atMs, peak.atMs) && durationMs <= peak.durationMs && (litres ?? 0) <= (peak.litres ?? 0)),
+      peak.atMs - atMs <= keptMs + nearMs &&
+      !(
+        daysApart(atMs, peak.atMs) === 0 &&
+        isNear(atMs, peak.atMs) &&
+        durationMs <= peak.durationMs &&
+        (litres ?? 0) <= (peak.litres ?? 0)
+      ),
   );
   return [...left, peak].slice(-maxPeaks);
 }
 
-/** The greatest of the last 14 days about this time of day: litres and ms; 0 where there is none. */
+/** What was reached on two days of them at least; and on one alone where that was a moment ago, as habits go. */
+function explained(near: readonly Peak[], atMs: number, of: (peak: Peak) => number): number {
+  const ofDays = new Map<number, number>();
+  for (const peak of near) {
+    const days = daysApart(peak.atMs, atMs);
+    ofDays.set(days, Math.max(ofDays.get(days) ?? 0, of(peak)));
+  }
+  const [, second = 0] = [...ofDays.values()].sort((a, b) => b - a);
+  const alone = [...ofDays].filter(([days]) => daysAlone.has(days)).map(([, value]) => value);
+  return Math.max(second, ...alone);
+}
+
+/**
+ * The most of the last 14 days about this time of day that is a habit, litres and ms: reached on two days, or on one of
+ * the last two or of the same weekday. 0 where nothing is: a float that hung once explains no flood a week later.
+ */
 export function peakAt(peaks: readonly Peak[], atMs: number): { litres: number; durationMs: number } {
-  const near = peaks.filter((peak) => atMs - peak.atMs <= keptMs && isNear(peak.atMs, atMs));
+  const near = peaks.filter((peak) => atMs - peak.atMs <= keptMs + nearMs && isNear(peak.atMs, atMs));
   return {
-    litres: Math.max(0, ...near.map(({ litres }) => litres ?? 0)),
-    durationMs: Math.max(0, ...near.map(({ durationMs }) => durationMs)),
+    litres: explained(near, atMs, ({ litres }) => litres ?? 0),
+    durationMs: explained(near, atMs, ({ durationMs }) => durationMs),
   };
 }

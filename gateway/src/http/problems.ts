@@ -156,8 +156,8 @@ const own = {
   },
   "calibration-not-usable": {
     status: 422,
-    title: "These two standards are too close together",
-    todo: "Use 84 and 1413, for example, each with the probe's reading.",
+    title: "These points give no usable line",
+    todo: "Enter one standard, or two that lie apart, for example 84 and 1413 µS/cm with the probe's reading of each; a zero in air only beside a standard.",
   },
   "act-not-known": {
     status: 409,

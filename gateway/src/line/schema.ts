@@ -199,7 +199,7 @@ export const lineFileSchema = z.strictObject({
   pumps: things(z.strictObject({ channel: channelName, runs: z.boolean().default(true) })).default({}),
   floors: things(contactChannel).default({}),
   rooms: things(z.strictObject({ title: z.string().max(80).optional(), temperature: channel })).default({}),
-  flows: things(channel).default({}),
+  flows: things(flowChannel).default({}),
   sounders: things(z.strictObject({ channel: channelName })).default({}),
   buttons: things(
     z.strictObject({

@@ -13,8 +13,10 @@ export const uncorrected: Correction = { factor: 1, offset: 0, validFromMs: 0 };
 
 /**
  * The correction of a one- or two-point calibration. What one point is stands in the table of signals: a factor for
- * conductivity (a cell constant), an offset for most; two points are a straight line. Null when the points tell nothing
- * (two of the same reading, a zero), or the channel can't be calibrated (a contact).
+ * conductivity (a cell constant; ISO 7888:1985, from memory), an offset for most; two points are a straight line. A clean
+ * dry cell reads 0 in air but for the cable's capacitance, and a high reading there is dirt (air calibration, Yokogawa
+ * IM 12A01A02-01E, 11.3): that is an offset beside the factor, so a zero counts together with a standard. Null when the
+ * points tell nothing (two of the same reading, a zero alone), or the channel can't be calibrated (a contact).
  */
 export function correctionOf(calibration: Calibration, signal: Signal, enteredMs: number): Correction | null {
   const validFromMs = calibration.validFromMs ?? enteredMs;

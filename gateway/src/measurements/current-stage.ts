@@ -1,16 +1,24 @@
 import { type CompiledLine, compileLine, nodeOf } from "../line/index.ts";
 import type { Stage, StageContext } from "../path/index.ts";
 import { type NodeNow, nodeCell } from "../readings/index.ts";
-import { type CurrentMeasurement, type LateMeasurement, type Latest, latestCell } from "./latest.ts";
+import {
+  type CurrentMeasurement,
+  type LateMeasurement,
+  type Latest,
+  latestCell,
+  type StaleMeasurement,
+} from "./latest.ts";
 import { type Gone, type Measurement, seriesOf } from "./measurement.ts";
 
 const minLifeMs = 60_000;
 const periods = 3;
 /** What waited in a node comes within this time; one that always comes late has a wrong clock, and is followed no longer. */
 const backlogMs = 5 * 60_000;
+/** Clocks of nodes and of the gateway go together to within this. */
+const aheadMs = 10_000;
 const earliest = "earliest";
 
-type Told = CurrentMeasurement | LateMeasurement | Gone;
+type Told = CurrentMeasurement | LateMeasurement | StaleMeasurement | Gone;
 type Context = StageContext<Told>;
 interface Start {
   readonly kind: "start";
@@ -20,6 +28,18 @@ interface Start {
 /** How long a measurement of a node is about now: 60 s, or 3 of its periods. */
 export function lifeMs(node: NodeNow | undefined): number {
   return Math.max(minLifeMs, periods * (node?.periodMs ?? 0));
+}
+
+/** No series of a node that announces nothing is taken to be slower: one that is says so. */
+const slowestMs = 70_000;
+
+/** Spacing of a series whose node announces none, by what was heard: a silence is none. */
+function spacingMs(before: Latest | undefined, { tMs }: Measurement): number | undefined {
+  if (!before) return undefined;
+  const known = before.spacingMs;
+  const now = tMs - before.measurement.tMs;
+  if (known === undefined) return Math.min(slowestMs, Math.max(0, now));
+  return now < 0 || now > periods * known ? known : Math.min(slowestMs, known + (now - known) / 4);
 }
 
 function changedAtMs(before: Latest | undefined, { quantity, value, tMs }: Measurement): number | null {
@@ -51,9 +71,8 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
     for (const [, { dueMs, gone }] of ctx.entries(latestCell)) if (!gone) arm(dueMs, ctx);
   }
 
-  function lifeOf(channel: string, ctx: Context): number {
-    return lifeMs(ctx.get(nodeCell, slotOf.get(channel)?.node ?? nodeOf(channel)));
-  }
+  const nodeNow = (channel: string, ctx: Context) =>
+    ctx.get(nodeCell, slotOf.get(channel)?.node ?? nodeOf(channel));
 
   return {
     name: "current",
@@ -64,8 +83,12 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
       measurement(measurement, ctx) {
         const series = seriesOf(measurement);
         const before = ctx.get(latestCell, series);
-        if (before && measurement.tMs < before.measurement.tMs) return;
-        const dueMs = measurement.tMs + lifeOf(measurement.channel, ctx);
+        // One that is of a time to come was dated by a clock that has been set right since.
+        const isOlder = before !== undefined && measurement.tMs < before.measurement.tMs;
+        if (isOlder && before.measurement.tMs <= ctx.nowMs + aheadMs) return;
+        const node = nodeNow(measurement.channel, ctx);
+        const ownMs = node?.periodMs == null ? spacingMs(before, measurement) : undefined;
+        const dueMs = measurement.tMs + Math.max(lifeMs(node), periods * (ownMs ?? 0));
         const isCurrent = ctx.nowMs < dueMs;
         const lateSinceMs = isCurrent || !before ? null : (before.lateSinceMs ?? ctx.nowMs);
         ctx.put(latestCell, series, {
@@ -74,11 +97,12 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
           gone: !isCurrent,
           changedAtMs: changedAtMs(before, measurement),
           ...(lateSinceMs === null ? {} : { lateSinceMs }),
+          ...(ownMs === undefined ? {} : { spacingMs: ownMs }),
         });
         if (!isCurrent) {
           const isNext = before !== undefined && measurement.tMs > before.measurement.tMs;
-          if (isNext && lateSinceMs !== null && ctx.nowMs - lateSinceMs <= backlogMs)
-            ctx.tell({ kind: "late", measurement });
+          if (!isNext || lateSinceMs === null) return;
+          ctx.tell({ kind: ctx.nowMs - lateSinceMs <= backlogMs ? "late" : "stale", measurement });
           return;
         }
         arm(dueMs, ctx);
@@ -87,7 +111,8 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
       // The gateway was away: what it could not hear in that time has not fallen silent.
       start({ receivedAt }, ctx) {
         for (const [series, latest] of [...ctx.entries(latestCell)]) {
-          const dueMs = receivedAt + lifeOf(latest.measurement.channel, ctx);
+          const life = lifeMs(nodeNow(latest.measurement.channel, ctx));
+          const dueMs = receivedAt + Math.max(life, periods * (latest.spacingMs ?? 0));
           if (!latest.gone && dueMs > latest.dueMs) ctx.put(latestCell, series, { ...latest, dueMs });
         }
         armAll(ctx);

@@ -10,7 +10,13 @@ export {
   unchangedCell,
 } from "./counters/unchanged.ts";
 export { createCurrentStage, lifeMs } from "./current-stage.ts";
-export { type CurrentMeasurement, type LateMeasurement, type Latest, latestCell } from "./latest.ts";
+export {
+  type CurrentMeasurement,
+  type LateMeasurement,
+  type Latest,
+  latestCell,
+  type StaleMeasurement,
+} from "./latest.ts";
 export type { FlagReason, Gone, Measurement, Unassigned } from "./measurement.ts";
 export { channelOfReadingSeries, seriesOf } from "./measurement.ts";
 export { Measurements } from "./measurements.ts";

@@ -10,6 +10,8 @@ export interface Latest {
   readonly gone: boolean;
   /** Of a contact: when its state last changed, as far as it was heard; null: not yet. */
   readonly changedAtMs: number | null;
+  /** How far apart its measurements are, ms, where its node announces nothing. */
+  readonly spacingMs?: number;
   /** It had waited in its node, and so had those before it since, engine time. */
   readonly lateSinceMs?: number;
 }
@@ -29,5 +31,14 @@ export interface CurrentMeasurement {
  */
 export interface LateMeasurement {
   readonly kind: "late";
+  readonly measurement: Measurement;
+}
+
+/**
+ * The newest measurement of a node that has come late for so long that its clock is wrong: nothing is followed by it, but
+ * water where none may be is.
+ */
+export interface StaleMeasurement {
+  readonly kind: "stale";
   readonly measurement: Measurement;
 }

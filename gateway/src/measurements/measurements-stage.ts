@@ -15,7 +15,7 @@ export const unassignedCell = defineCell<Unassigned>("unassigned");
 const refusals: Readonly<Record<CalibrationRefusal, string>> = {
   "no-such-channel": "The line has no such channel.",
   "calibration-not-usable":
-    "One or two points are needed, apart from each other, that give a positive slope.",
+    "One or two points are needed, apart from each other, that give a positive slope. A zero in air tells nothing of a cell's factor: enter it together with a standard.",
 };
 
 /** What the logbook says of a batch, as far as it weighs on a level by pressure. */

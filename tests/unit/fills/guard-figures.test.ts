@@ -3,20 +3,41 @@ import { guardFigures, learn, nothingLearned } from "@drumlin/gateway/fills";
 import { describe, expect, it } from "vitest";
 
 // Worked out by hand from the rules of the guard, before the first run: 200 L, trips at 170 L, 4 L/min.
-function figures(parts: string, { fills = 0, flow = "", isOverflowProved = false, fillL = 20 } = {}) {
+function figures(
+  parts: string,
+  {
+    fills = 0,
+    flow = "",
+    isOverflowProved = false,
+    fillL = 20,
+    peakL = 0,
+    flows = "",
+    readEachMs = 5000 as number | null,
+  } = {},
+) {
   const read = readLineFile(`drumlin: 1
 site: saltmarsh-house
 points: { supply: { conductivity: press/ec-1 } }
 stages: { resin: { kind: resin, from: supply, to: after-resin${flow} } }
 drums: { mix: { volume: 200 L, fed_by: after-resin, ${parts} } }
+${flows}
 `);
   if (!read.ok) throw new Error(JSON.stringify(read.faults));
   const learned = nothingLearned();
   for (let index = 0; index < fills; index += 1)
     learn(learned, { tripAtL: null, litres: fillL, durationMs: 300_000 });
+  if (peakL > 0) learn(learned, { tripAtL: null, litres: peakL, durationMs: 300_000, atMs: 43_200_000 });
+  for (let index = 0; index < fills && peakL > 0; index += 1)
+    for (let more = 0; more < 4; more += 1)
+      learn(learned, { tripAtL: null, litres: fillL, durationMs: 300_000, atMs: 50_000_000 });
   const [drum] = read.line.drums;
   if (!drum) throw new Error("no drum");
-  return guardFigures(read.line, drum, { learned, seenFlowLPerMin: null, isOverflowProved });
+  return guardFigures(read.line, drum, {
+    learned,
+    seenFlowLPerMin: null,
+    isOverflowProved,
+    readEachMs,
+  });
 }
 const stop = "stop: { channel: drums/stop, trips_at: 170 L }, greatest_flow: 4 L/min";
 const meter = ", flow: press/flow-1";
@@ -46,10 +67,36 @@ describe("what guards a drum, in figures", () => {
   it("a meter after six fills of 40 L: 1.25 × 40 and a minute of flow, 54 L, of which 24 run over", () => {
     expect(figures(stop, { flow: meter, fills: 6, fillL: 40 }).by.join()).toMatch(/after 54 L.*up to 24 L/);
   });
+  it("at noon, when 100 L were once drawn: only after 1.25 × 100 and a minute of flow, 129 L, 99 of them on the floor", () => {
+    expect(figures(stop, { flow: meter, fills: 6, peakL: 100 }).by.join()).toMatch(
+      /after 29 L.*At the time of day.*after 129 L: up to 99 L/,
+    );
+    expect(figures(stop, { flow: meter, fills: 6 }).by.join()).not.toMatch(/time of day/);
+  });
+  it("a level read each 60 s: what comes in within 27 s of 300 is 9 %; 3 % need 20 s", () => {
+    const parts = `stop: { channel: drums/stop, trips_at: 170 L, releases_at: 150 L }, greatest_flow: 4 L/min, control: automatic`;
+    const withLevel = `${parts}, level: { channel: drums/l, as: volume }`;
+    expect(figures(withLevel, { readEachMs: 60_000 }).unseen.join()).toMatch(
+      /Read each 60 s.*to 9 % at best\. For 3 %: each 20 s/,
+    );
+    expect(figures(withLevel, { readEachMs: 15_000 }).unseen.join()).not.toMatch(/litres of a fill/);
+    expect(figures(withLevel, { readEachMs: null }).unseen.join()).toMatch(/within 3 %.*each 20 s/);
+    // Begin and end of a fill of 300 s, each within 60 s: 41 s, 14 %.
+    expect(figures(parts, { readEachMs: 60_000 }).unseen.join()).toMatch(
+      /to 14 % at best\. For 10 %: each 43 s/,
+    );
+    expect(figures(withLevel, { flow: meter, readEachMs: 60_000 }).unseen.join()).not.toMatch(/litres of/);
+  });
   it("its own starting flow", () => {
     const { unseen } = figures(stop, {
       flow: ", flow: { channel: press/flow-1, min_flow: 0.1 L/min, taps: true }",
     });
+    expect(unseen.join()).toMatch(/less than 0.1 L\/min.*up to 48 L/);
+    expect(unseen.join()).toMatch(/Taps hang behind the meter/);
+  });
+  it("and that of a meter that stands by itself", () => {
+    const flows = "flows: { after-resin: { channel: press/flow-1, min_flow: 0.1 L/min, taps: true } }";
+    const { unseen } = figures(stop, { flows });
     expect(unseen.join()).toMatch(/less than 0.1 L\/min.*up to 48 L/);
     expect(unseen.join()).toMatch(/Taps hang behind the meter/);
   });

@@ -98,9 +98,21 @@ describe("what is usual at a time of day", () => {
     learnCall(learned, 1_200_000, 2 * dayMs + hourMs / 2);
     expect(peaksAt(learned, 2 * dayMs + 23 * hourMs).callMs).toBe(1_200_000);
   });
+  it("one that hung once explains the two days after it and that weekday, and no other; what came on two days is a habit", () => {
+    const learned = nothingLearned();
+    const noon = (day: number) => day * dayMs + 12 * hourMs;
+    const hung = (day: number, minutes: number) => learnCall(learned, minutes * 60_000, noon(day));
+    for (let call = 0; call < 6; call += 1) learnCall(learned, 300_000, call * hourMs);
+    hung(0, 25);
+    const explains = (day: number) => peaksAt(learned, noon(day)).callMs / 60_000;
+    expect([1, 2, 3, 4, 6, 7, 8, 14, 15].map(explains)).toEqual([25, 25, 0, 0, 0, 25, 0, 25, 0]);
+    for (let call = 0; call < 20; call += 1) learnCall(learned, 300_000, dayMs + call * hourMs);
+    hung(4, 15);
+    expect([5, 7, 8].map(explains)).toEqual([15, 25, 15]);
+  });
   it("after 14 days it is forgotten, and few are kept", () => {
     const learned = busy(40);
-    expect(learned.callPeaks?.length).toBeLessThanOrEqual(2);
+    expect(learned.callPeaks?.length).toBeLessThanOrEqual(15);
     expect(peaksAt(learned, 60 * dayMs + 12 * hourMs).callMs).toBe(0);
   });
 });

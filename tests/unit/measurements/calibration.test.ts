@@ -18,6 +18,16 @@ describe("calibration, by Wagner et al. 2006 (USGS TM 1-D3)", () => {
     ]);
     expect(read(bench, 100)).toBeCloseTo(90, 9);
   });
+  it("a zero in air counts beside a standard, and not alone: it tells nothing of the cell's factor", () => {
+    const bench = createProbeBench();
+    bench.calibrate("press/ec-9", [[0.4, 0]]);
+    expect(read(bench, 100)).toBeCloseTo(100, 9);
+    bench.calibrate("press/ec-9", [
+      [0.4, 0],
+      [84.4, 84],
+    ]);
+    expect(read(bench, 1.4)).toBeCloseTo(1, 9);
+  });
   it("the outer two of three standards bring the third from 7.14 % off to within 1 % (figure 10)", () => {
     const bench = createProbeBench();
     bench.calibrate("press/ec-9", [

@@ -3,7 +3,7 @@ import { witnessCell } from "../../fills/index.ts";
 import type { Drum } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
-import { readingOf, series } from "../reading-of.ts";
+import { lateReadingOf, onceCaughtUp, readingOf, series } from "../reading-of.ts";
 import { subjectOf } from "../subject.ts";
 
 interface Limits {
@@ -48,13 +48,15 @@ export const drumHighHigh: Condition<Limits, Place> = {
   },
   reads: [latestCell, witnessCell],
   hears: ({ float, level }) => [series(float), series(level)],
-  judge({ board, place, limits: { limit }, standing, subject }) {
+  judge({ board, place, limits: { limit }, standing, subject, nowMs }) {
     const float = readingOf(board, place.float);
     const level = readingOf(board, place.level);
     const value = level?.value ?? null;
     // Either witness is enough, and neither silences the other.
     const isReached = board.get(witnessCell, subject.id)?.overflow?.wetTwice === true;
     if (float && isReached) return { is: true, value, limit, tMs: float.tMs };
+    if (!float && lateReadingOf(board, place.float, nowMs)?.value === 1)
+      return { is: true, value, limit, on: onceCaughtUp };
     if (level && level.value > limit) return { is: true, value, limit, tMs: level.tMs, on: onByLevel };
     // One that speaks is enough to watch; to be over, every one must say so.
     const spoken = (float ? 1 : 0) + (level ? 1 : 0);

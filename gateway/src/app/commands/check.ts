@@ -16,7 +16,12 @@ Exit: 0 nothing wrong (warnings may stand), 1 faults found, 2 usage.`;
 
 /** What guards each drum, by the file alone: before any fill was seen. */
 function guardsOf(line: Line) {
-  const known = { learned: nothingLearned(), seenFlowLPerMin: null, isOverflowProved: null };
+  const known = {
+    learned: nothingLearned(),
+    seenFlowLPerMin: null,
+    isOverflowProved: null,
+    readEachMs: null,
+  };
   return line.drums.map((drum) => ({ drum: drum.id, title: drum.title, ...guardFigures(line, drum, known) }));
 }
 

@@ -44,6 +44,13 @@ function isInflowKnown(looking: Looking, line: Line, drum: Drum): boolean {
   return isHeard || (run?.flowing === true && isFedAlone(line, drum));
 }
 
+/** How often a drum's level is read, or its stop float where it has none, ms; null: not heard yet. */
+function readEachMs({ board }: Looking, { id, level }: Drum): number | null {
+  const said = board.get(witnessCell, id);
+  const read = level ? said?.level : said?.stop;
+  return read && read.lastMs !== null && read.lastMs > 0 ? read.periodMs : null;
+}
+
 function floatFacts(looking: Looking, float: string): ReturnType<DrumFacts["float"]> {
   const { board, at } = looking;
   const now = board.get(floatCell, float);
@@ -81,6 +88,7 @@ export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
     guard: guardFigures(line, drum, {
       learned,
       seenFlowLPerMin: board.get(witnessCell, drum.id)?.greatestFlowLPerMin ?? null,
+      readEachMs: readEachMs(looking, drum),
       isOverflowProved: (board.get(guardCell, drum.id)?.guardedBy ?? []).includes("overflow"),
     }),
     chlorine: board.get(chlorineCell, drum.id) ?? null,

@@ -3,7 +3,8 @@ import type { DrumWitnesses } from "../drum-witnesses.ts";
 /** Whether any credible witness says that water runs, or (null) none can tell. */
 export function anyFlows({ meters, level, inlet }: DrumWitnesses): boolean | null {
   let told: boolean | null = null;
-  for (const { flowing } of meters) {
+  for (const { flowing, isLate } of meters) {
+    if (isLate) continue;
     if (flowing) return true;
     if (flowing === false) told = false;
   }

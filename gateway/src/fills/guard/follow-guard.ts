@@ -35,7 +35,7 @@ function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
   if (!trip) return;
   if (!trip.graceOver && tMs - trip.tMs >= facts.graceMs) trip.graceOver = markNow(facts, tMs);
   // Still means 0 for 2 min, not one 0.
-  const zeroMs = meters.find(({ flowing }) => flowing !== null)?.zeroSinceMs;
+  const zeroMs = meters.find(({ flowing, isLate }) => flowing !== null && !isLate)?.zeroSinceMs;
   const isMeterStill = zeroMs === undefined ? null : zeroMs !== null && tMs - zeroMs >= pauseMs;
   const isLevelStill = level?.flowing === undefined || level.flowing === null ? null : !level.flowing;
   const still = [isMeterStill, isLevelStill].filter((told) => told !== null);

@@ -1,8 +1,9 @@
 import { type Drum, type Line, nodeOf, stageInto } from "../../line/index.ts";
 import { type SentenceCode, say, type Values } from "../../words/index.ts";
 import { graceMsOf } from "../drum-feed.ts";
-import { extentOf, type Learned, longestCallMs, tripBoundL } from "../learned.ts";
+import { extentOf, greatestPeak, type Learned, longestCallMs, tripBoundL } from "../learned.ts";
 import { meterChannelOf } from "../witness/ways.ts";
+import { litresFigure } from "./litres-figures.ts";
 import {
   litresTimes,
   templateFlowLPerMin,
@@ -33,6 +34,8 @@ export interface GuardKnown {
   readonly seenFlowLPerMin: number | null;
   /** Whether the overflow float's test holds; null: the line file alone is looked at. */
   readonly isOverflowProved: boolean | null;
+  /** How often its level, or its stop float where it has none, is read, ms; null: not heard yet. */
+  readonly readEachMs: number | null;
 }
 
 interface Kit {
@@ -87,7 +90,7 @@ function byLevel({ drum, flow, bound }: Kit): string {
 }
 
 /** Litres that run over when a fill that nothing stops is told after so many, begun with the drum full to its trip. */
-function overL({ drum, bound }: Kit, litres: number): number {
+function overL({ drum, bound }: Pick<Kit, "drum" | "bound">, litres: number): number {
   return Math.max(0, litres - (bound ? drum.volumeL - bound.tripL : 0));
 }
 
@@ -96,6 +99,21 @@ function byMeter(kit: Kit): string {
   const usual = extentOf(known.learned)?.litres ?? null;
   const litres = usual === null ? meterAloneTimes * drum.volumeL : litresTimes * usual + flow;
   return sentence("guard-meter", { litres, over: overL(kit, litres) });
+}
+
+/** What was drawn at some time of day explains a long fill then: a stop that fails at that time is told later. */
+function atItsTime({ drum, known, flow, hasMeter, bound }: Kit): readonly string[] {
+  const peak = greatestPeak(known.learned);
+  const usual = extentOf(known.learned);
+  const usualL = usual?.litres ?? null;
+  const isCounted = hasMeter && usualL !== null;
+  const usualMs = longestCallMs(known.learned) ?? usual?.durationMs ?? null;
+  const longestMs = Math.max(peak.callMs, peak.durationMs);
+  const isLater = isCounted ? peak.litres > usualL : usualMs !== null && longestMs > usualMs;
+  if (!isLater || drum.control === "manual") return [];
+  const litres = isCounted ? litresTimes * peak.litres + flow : (flow * timeTimes * longestMs) / 60_000;
+  const over = overL({ drum, bound }, litres);
+  return [sentence("guard-at-its-time", { litres, over })];
 }
 
 function byTime(kit: Kit): string {
@@ -117,8 +135,18 @@ function guards(kit: Kit): string[] {
     ? [sentence(known.isOverflowProved === true ? "guard-overflow" : "guard-overflow-untested")]
     : [];
   const counts = hasMeter ? [byMeter(kit)] : has(kit, "stop") ? [byTime(kit)] : [];
-  const found = [...(drum.level ? [byLevel(kit)] : []), ...overflow, ...counts];
+  const later = counts.length > 0 && !drum.level ? atItsTime(kit) : [];
+  const found = [...(drum.level ? [byLevel(kit)] : []), ...overflow, ...counts, ...later];
   return found.length === 0 ? [sentence("guard-none")] : found;
+}
+
+function litres({ drum, flow, known, hasMeter }: Kit): readonly string[] {
+  const figure = hasMeter ? null : litresFigure(drum, flow, known.readEachMs);
+  if (!figure) return [];
+  const { seconds, percent, better, goal } = figure;
+  return seconds === null || percent === null
+    ? [sentence("litres-read-each", { better, goal })]
+    : [sentence("litres-coarse", { seconds, percent, better, goal })];
 }
 
 function unseen(line: Line, kit: Kit): string[] {
@@ -138,6 +166,7 @@ function unseen(line: Line, kit: Kit): string[] {
     ...(kit.hasTaps && !drum.level ? [sentence("unseen-taps")] : []),
     ...(drum.level && !hasMeter && !has(kit, "overflow") ? [sentence("unseen-both-stuck")] : []),
     ...(extentOf(known.learned) === null ? [sentence("unseen-first")] : []),
+    ...litres(kit),
     ...(drum.level ? [] : [sentence("unseen-by-hand")]),
     ...(nodes.length === 1 && channels.length > 1
       ? [sentence("unseen-one-node", { node: nodes[0] as string })]

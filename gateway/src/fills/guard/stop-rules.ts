@@ -38,7 +38,7 @@ export interface GuardFacts {
 
 /** The meter that counts this drum's water; null where none speaks. */
 export const meterOf = ({ meters }: DrumWitnesses): MeterSaid | null =>
-  meters.find(({ flowing }) => flowing !== null) ?? null;
+  meters.find(({ flowing, isLate }) => flowing !== null && !isLate) ?? null;
 
 /** Where the drum's counters stand now. */
 export function markNow({ said }: GuardFacts, tMs: number): Mark {

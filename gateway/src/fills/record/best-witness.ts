@@ -101,7 +101,8 @@ function byMeter(meter: MeterSaid, said: DrumWitnesses, own: Inflow): Inflow | n
     flowing: part.share > 0,
     basis: "flow-meter",
     flowLPerMin: meter.flowLPerMin === null ? null : meter.flowLPerMin * part.share,
-    sinceMs: own.flowing && meter.isShared ? Math.max(meter.sinceMs, own.sinceMs) : meter.sinceMs,
+    // What runs on for another drum has ended here when this one's own word turned.
+    sinceMs: own.flowing !== null && meter.isShared ? Math.max(meter.sinceMs, own.sinceMs) : meter.sinceMs,
     estimated: part.estimated,
     meter: { key: meter.key, share: part.share },
   };
@@ -141,6 +142,8 @@ export function markZero(said: DrumWitnesses, zero: MeterZero | null): MeterZero
   const meter = said.meters.find(({ flowing }) => flowing !== null);
   const levelL = said.level?.inflowL ?? null;
   if (!meter || meter.zeroSinceMs === null || levelL === null) return null;
+  // One that tells of a time before has yet to catch up with it.
+  if ((said.level?.lastMs ?? 0) < meter.zeroSinceMs) return null;
   if (zero?.sinceMs !== meter.zeroSinceMs) return { sinceMs: meter.zeroSinceMs, levelL };
   const rises = levelL - (zero.roseL ?? zero.levelL) > (said.level?.noticeableL ?? 0) / 2;
   return rises ? { ...zero, roseL: levelL, roseMs: said.atMs } : zero;

@@ -17,6 +17,8 @@ const leastL = 1;
 const leastShare = 0.8;
 /** A level's median of five readings, and the two windows in which a rise is seen. */
 const latePeriods = 5;
+/** A witness that said nothing for more of its periods before the trip was not there. */
+const heardPeriods = 3;
 const sharesKept = 3;
 const shortShare = 0.7;
 
@@ -45,10 +47,18 @@ function isTooShort(said: DrumWitnesses, ms: number): boolean {
   return span !== null && flow !== null && ms < (shortShare * span * 60_000) / flow;
 }
 
+/** It was heard to the end of the call: what it says late it has not missed. */
+function isHeardTo(
+  { lastMs, periodMs }: { readonly lastMs: number | null; readonly periodMs: number },
+  tripMs: number,
+) {
+  return lastMs !== null && lastMs >= tripMs - heardPeriods * periodMs;
+}
+
 /** Less than half of what must have come in was counted. */
 function meterMissed(call: Call, said: DrumWitnesses): boolean {
   const meter = said.meters[0];
-  if (!meter || call.meterL === null || meter.lastMs === null || meter.lastMs < call.sinceMs) return false;
+  if (!meter || call.meterL === null || !isHeardTo(meter, said.stop?.sinceMs ?? said.atMs)) return false;
   const span = call.isWhole ? spanOf(said) : null;
   return meter.totalL - call.meterL < (span === null ? leastL : span / 2);
 }
@@ -56,6 +66,7 @@ function meterMissed(call: Call, said: DrumWitnesses): boolean {
 function levelMissed(call: Call, said: DrumWitnesses, record: DrumRecord, ms: number): boolean {
   const { level } = said;
   if (!level || call.levelL === null || level.inflowL === null) return false;
+  if (!isHeardTo(level, said.stop?.sinceMs ?? said.atMs)) return false;
   const span = call.isWhole ? spanOf(said) : null;
   const dueL = span ?? ((usualFlowLPerMin(record.learned) ?? 0) * ms) / 60_000;
   // One that is seldom read shows the last minutes' water later.
@@ -69,6 +80,7 @@ function readsTooLittle(call: Call, said: DrumWitnesses, record: DrumRecord): bo
   const span = spanOf(said);
   const meter = said.meters[0];
   if (!call.isWhole || span === null || !meter || call.meterL === null || meter.isShared) return false;
+  if (!isHeardTo(meter, said.stop?.sinceMs ?? said.atMs)) return false;
   record.callShares = [...record.callShares, (meter.totalL - call.meterL) / span].slice(-sharesKept);
   return record.callShares.length === sharesKept && record.callShares.every((share) => share < leastShare);
 }

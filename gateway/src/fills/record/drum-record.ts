@@ -12,7 +12,8 @@ export interface Call {
   /** Its release was heard: it was wet before. */
   readonly isWhole: boolean;
   readonly meterL: number | null;
-  readonly levelL: number | null;
+  /** Null once the level was silent or lost meanwhile: what was drawn then it has not seen. */
+  levelL: number | null;
   /** A fill was recorded in it. */
   hadFill: boolean;
 }
@@ -27,10 +28,14 @@ export interface Unsettled {
 /** What is remembered of one drum's fills. Plain data; one row of the checkpoint. */
 export interface DrumRecord {
   open: OpenFill | null;
+  /** The last one, where silence ended it: what waited in its nodes may go on with it. Absent in rows of versions before. */
+  cut?: { readonly open: OpenFill; readonly lastEndMs: number } | null;
   inflow: Inflow;
   learned: Learned;
   guard: GuardState;
   over: OverLimit;
+  /** A person answered for what came in before; absent in rows of versions before. */
+  answeredMs?: number;
   stopWet: boolean | null;
   call: Call | null;
   /** Of the last whole calls: the meter's litres as a share of those between release and trip. */

@@ -21,6 +21,8 @@ export interface Fills {
   readonly changed: Set<string>;
   /** What came in this step had waited in a node: it is of a time that is over. */
   isLate: boolean;
+  /** When a stop that has failed by what came late is told, by drum: what waited has come by then, and it stands. */
+  readonly standsMs: Map<string, number>;
   /** Readings of quality of this step. */
   kappas: Measurement[];
 }

@@ -52,6 +52,7 @@ function begin(of: Following, now: Inflow): void {
     meterDoubted: now.basis === "level" && nearest?.flowing === false,
   });
   record.open = open;
+  record.cut = null;
   if (record.call) record.call.hadFill = true;
   if (stop?.heard && stop.wet && stop.sinceMs >= startedAtMs && stop.sinceMs > record.lastEndMs)
     trip(of, open);
@@ -129,6 +130,8 @@ export function closeFill(of: Following): void {
   if (!open) return;
   if (open.stoppedAtMs !== null) cutWaiting(open, open.stoppedAtMs);
   settleWaiting(open, seeing, said.atMs, true);
+  const isCut = open.stoppedAtMs === null && open.silentSinceMs !== null;
+  const asHeard = isCut ? structuredClone(open) : null;
   rescaleToLevel(open, said);
   const isEstimated = open.estimated && open.basis !== "calling-float";
   if (open.basis === "calling-float") litresByTrip(of, open);
@@ -146,10 +149,11 @@ export function closeFill(of: Following): void {
   record.open = null;
   // Told in two (a silence between them): how long the rest of it took teaches nothing.
   const isRest = open.startedAtMs - record.lastEndMs < pauseMs;
+  record.cut = asHeard && { open: asHeard, lastEndMs: record.lastEndMs };
   // The next one must have an id of its own.
   record.lastEndMs = Math.max(ending.endedAtMs, open.startedAtMs + 1);
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
-  if (!failed && !isRest && !open.flowUnknown && !open.tripInSilence)
+  if (!failed && !isRest && !isCut && !open.flowUnknown && !open.tripInSilence)
     learn(record.learned, {
       // A level that is seldom read lags behind: it stood lower than the float tripped.
       tripAtL:
@@ -162,13 +166,19 @@ export function closeFill(of: Following): void {
   of.tell(fill);
 }
 
-/** When the fill is over if nothing more is heard, epoch ms; null when it goes on. */
-export function overAtMs(open: OpenFill): number | null {
+/** When the fill is over if nothing more is heard, by the time of its readings, epoch ms; null when it goes on. */
+function overAtMs(open: OpenFill): number | null {
   if (open.stoppedAtMs !== null)
     return open.backMs === null
       ? open.stoppedAtMs + pauseMs
       : Math.max(open.stoppedAtMs + pauseMs, open.backMs + backMs);
   return open.silentSinceMs === null ? null : open.silentSinceMs + silenceMs;
+}
+
+/** When it is told to be over by the gateway's time, epoch ms: what waits in other nodes is in by then. Null when it goes on. */
+export function toldAtMs(open: OpenFill): number | null {
+  const overMs = overAtMs(open);
+  return overMs === null ? null : Math.max(overMs, open.awaitsMs ?? 0);
 }
 
 function lastHeardMs({ said }: Following, open: OpenFill): number {
@@ -216,12 +226,26 @@ function pause(of: Following): void {
   tellRunning(of);
 }
 
+/** What waited in its nodes goes on with a fill that silence had ended: it is one, and nothing of it was unseen. */
+function takeUpCut(of: Following): void {
+  const { record, said } = of;
+  const { cut } = record;
+  if (!cut) return;
+  const sinceMs = lastHeardMs(of, cut.open) - record.lastEndMs;
+  if (sinceMs <= 0 || sinceMs > pauseMs) return;
+  const open = Object.assign(cut.open, { silentSinceMs: null });
+  Object.assign(record, { open, lastEndMs: cut.lastEndMs, cut: null });
+  const { stop } = said;
+  if (stop?.heard && stop.wet && stop.sinceMs > open.startedAtMs && open.trippedAtMs === null) trip(of, open);
+}
+
 /** Goes on with a drum's fill by what its witnesses say now. */
 export function followFill(of: Following): void {
   const { place, record, said, seeing } = of;
   // An entry that is run again after its fill was written down: nothing comes in twice.
   if (said.atMs <= record.lastEndMs) return;
   const before = record.inflow;
+  if (!record.open && of.isLate) takeUpCut(of);
   record.meterZero = markZero(said, record.meterZero);
   const misses = meterMisses(said, record.meterZero);
   if (misses) noteDisagreement(record.guard, factsOf(of), "meter-misses");
@@ -231,11 +255,15 @@ export function followFill(of: Following): void {
   );
   if (record.open) {
     const overMs = overAtMs(record.open);
-    if (overMs !== null && said.atMs >= overMs && now.flowing !== null) closeFill(of);
+    const isOver = overMs !== null && said.atMs >= overMs && now.flowing !== null;
+    if (isOver && (now.flowing || !of.isAwaiting)) closeFill(of);
   }
   record.inflow = now;
   // A level that was lost or silent in mid-fill has not seen what was drawn meanwhile.
-  if (record.open && said.level?.lastL == null) record.open.contentsL = null;
+  if (said.level?.lastL == null) {
+    if (record.open) record.open.contentsL = null;
+    if (record.call) record.call.levelL = null;
+  }
   if (record.open) bookInflow(record.open, said, { before, inflow: now, isFirst: seeing.isFirst });
   takeStop(of);
   settleFill(of);
@@ -247,7 +275,8 @@ export function followFill(of: Following): void {
     record.open.silentSinceMs ??= lastHeardMs(of, record.open);
   const { open } = record;
   if (!open) return;
-  settleWaiting(open, seeing, said.atMs, false);
+  settleWaiting(open, seeing, of.isAwaiting ? open.startedAtMs : said.atMs, false);
+  if (of.isAwaiting) return;
   if (open.stoppedAtMs !== null && open.trippedAtMs !== null) {
     // A float that is wet ends the fill at once: nothing will come back by itself.
     closeFill(of);

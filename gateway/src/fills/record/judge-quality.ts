@@ -8,7 +8,7 @@ import type { DrumPlace } from "./drum-record.ts";
 import { feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
 import { type Fills, limitOf, recordOf } from "./fills-state.ts";
 import { remember, witnessed } from "./kappa-trace.ts";
-import { isOver, pauseJudging } from "./over-limit.ts";
+import { isOver, notOver, pauseJudging } from "./over-limit.ts";
 import { runningFill } from "./running.ts";
 
 type Context = StageContext<Fill | GuardChange>;
@@ -22,20 +22,30 @@ function judge(
 ): void {
   const record = recordOf(all, place.drum.id);
   const limit25 = limitOf(all, place);
+  const { answeredMs = 0 } = record;
+  // What came late of a time before the answer does not count with what comes in after it.
+  if (tMs > answeredMs && record.over.lastMs !== null && record.over.lastMs <= answeredMs)
+    record.over = notOver();
   const { open, over } = record;
-  if (!open || record.inflow.flowing !== true || kappa25 === null) {
+  // It has ended, and what its probe kept comes late.
+  const isAwaited =
+    open?.awaitsMs !== undefined &&
+    open.stoppedAtMs !== null &&
+    tMs >= open.startedAtMs &&
+    tMs <= open.stoppedAtMs;
+  if (!open || (record.inflow.flowing !== true && !isAwaited) || kappa25 === null) {
     pauseJudging(over);
     return;
   }
-  const run = ctx.get(runCell, place.seenAt);
-  const isSettled = run?.settled !== false;
+  const run = isAwaited ? undefined : ctx.get(runCell, place.seenAt);
+  const isSettled = isAwaited ? tMs - open.startedAtMs > place.graceMs : run?.settled !== false;
   if (isSettled) {
     const pair = open.lastSettled25 === null ? null : Math.min(open.lastSettled25, kappa25);
     if (pair !== null) open.peak25 = Math.max(open.peak25 ?? 0, pair);
     open.lastSettled25 = kappa25;
   }
   const feed25 = place.feedAt === null ? null : feedNow(all.feeds.get(place.feedAt), tMs);
-  const isFirstWater = !isSettled && run?.afterStandstill === true;
+  const isFirstWater = !isSettled && (isAwaited || run?.afterStandstill === true);
   if (limit25 === null || !isOver(over, { kappa25, limit25, feed25, tMs, isSettled, isFirstWater })) return;
   open.badAtMs = tMs;
   const reason: Reason = { code: "over-limit", values: { limit: limit25, point: place.seenTitle } };

@@ -22,7 +22,7 @@ import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
 import { completed, type Fills, limitOf, recordOf, saidTripL } from "./fills-state.ts";
-import { closeFill, followFill, overAtMs } from "./follow-fill.ts";
+import { closeFill, followFill, toldAtMs } from "./follow-fill.ts";
 import { takeKappa } from "./judge-quality.ts";
 import { notOver } from "./over-limit.ts";
 import { placesOf } from "./places.ts";
@@ -59,11 +59,14 @@ function overflowProvedUntilMs({ drum, overflow }: DrumPlace, ctx: Context): num
 }
 
 function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context): Following {
+  const record = recordOf(all, place.drum.id);
   return {
     place,
-    record: recordOf(all, place.drum.id),
+    record,
     said,
     seeing: seeingOf(all, place, ctx),
+    isLate: all.isLate,
+    isAwaiting: ctx.nowMs < (record.open?.awaitsMs ?? 0),
     overflowProvedUntilMs: overflowProvedUntilMs(place, ctx),
     tell(fill) {
       ctx.put(fillCell, fill.drum, fill);
@@ -89,12 +92,18 @@ function show(all: Fills, of: Following, ctx: Context): void {
   const guard = followGuard(record.guard, factsOf(of), pours);
   record.atMs = said.atMs;
   all.changed.add(`drum ${id}`);
-  const overMs = record.open ? overAtMs(record.open) : null;
+  const caughtUpMs = ctx.nowMs + backlogMs;
+  if (all.isLate && record.open) record.open.awaitsMs = caughtUpMs;
+  const dueMs = record.open && toldAtMs(record.open);
   if (all.isLate) {
-    // What speaks against a stop is told of now alone; a pause is over when what waited has come.
-    ctx.wakeAt(id, overMs === null ? null : Math.max(overMs, ctx.nowMs + backlogMs));
+    // What speaks against a stop is told of now alone, or where it still stands once what waited has come.
+    const standsMs = guard.notStopping?.attention === "wake" ? (all.standsMs.get(id) ?? caughtUpMs) : null;
+    if (standsMs === null) all.standsMs.delete(id);
+    else all.standsMs.set(id, standsMs);
+    ctx.wakeAt(id, standsMs ?? dueMs);
     return;
   }
+  all.standsMs.delete(id);
   const isNew = !isSameMatter(guard, ctx.get(guardCell, id));
   ctx.put(guardCell, id, guard);
   if (isNew) ctx.tell({ kind: "guard", drum: id, guard });
@@ -102,7 +111,7 @@ function show(all: Fills, of: Following, ctx: Context): void {
     const now = runningFill(of);
     if (now) of.tell(now);
   }
-  ctx.wakeAt(id, overMs);
+  ctx.wakeAt(id, dueMs);
 }
 
 function follow(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context): void {
@@ -146,6 +155,7 @@ function act(all: Fills, { act: given }: Acted, ctx: Context): void {
   if (given.type === "release") {
     const record = recordOf(all, given.drum);
     record.over = notOver();
+    record.answeredMs = ctx.nowMs;
     all.changed.add(`drum ${given.drum}`);
     return;
   }
@@ -204,6 +214,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     seen: new Map(),
     changed: new Set(),
     isLate: false,
+    standsMs: new Map(),
     kappas: [],
   };
   return {
@@ -228,9 +239,9 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
       const place = all.places.get(drum);
       const said = ctx.get(witnessCell, drum);
       const open = all.records.get(drum)?.open;
-      if (!place || !said || !open) return;
+      if (!place || !said) return;
       const of = followingOf(all, place, said, ctx);
-      const dueMs = overAtMs(open);
+      const dueMs = open ? toldAtMs(open) : null;
       if (dueMs !== null && dueMs <= ctx.nowMs) closeFill(of);
       show(all, of, ctx);
     },
@@ -255,7 +266,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
             typeof one === "string" ? readReason(one) : one,
           );
       if (fromVersion < 3) for (const [drum, record] of all.records) all.records.set(drum, completed(record));
-      for (const [drum, { open }] of all.records) ctx.wakeAt(drum, open ? overAtMs(open) : null);
+      for (const [drum, { open }] of all.records) ctx.wakeAt(drum, open ? toldAtMs(open) : null);
       return true;
     },
     seed: (records, ctx) => seedFills(all, records, ctx),

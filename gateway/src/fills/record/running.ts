@@ -13,6 +13,10 @@ export interface Following {
   /** Up to when the proof of the overflow float holds; null: it has none. */
   readonly overflowProvedUntilMs: number | null;
   readonly seeing: Seeing;
+  /** What came in had waited in a node. */
+  readonly isLate: boolean;
+  /** Other nodes may have kept packs too: what has ended is told once they are in. */
+  readonly isAwaiting: boolean;
   readonly tell: (fill: Fill) => void;
 }
 

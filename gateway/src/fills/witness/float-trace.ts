@@ -56,7 +56,7 @@ export function takeFloat(trace: FloatTrace, wet: boolean, tMs: number, debounce
   }
   trace.lastRaw = wet;
   if (wet && trace.wetReadings.at(-1) !== tMs) trace.wetReadings = [...trace.wetReadings.slice(-1), tMs];
-  trace.lastMs = Math.max(trace.lastMs, tMs);
+  trace.lastMs = tMs;
   trace.heard = true;
   if (trace.wet === null) {
     trace.wet = wet;
@@ -69,7 +69,8 @@ export function takeFloat(trace: FloatTrace, wet: boolean, tMs: number, debounce
     trace.silentSinceMs = null;
     return false;
   }
-  if (trace.pending === null) {
+  // Its node's clock may have been set back since.
+  if (trace.pending === null || tMs < trace.pending.tMs) {
     trace.pending = { wet, tMs };
     if (!debounced) return false;
   }

@@ -69,6 +69,7 @@ function book(trace: LevelTrace, place: LevelPlace): void {
       : 0;
   const drawL = Math.max(0, fall.fromL - low.litres + meanwhileL);
   trace.drawnL += drawL;
+  trace.guessedL = (trace.guessedL ?? 0) + Math.min(drawL, meanwhileL);
   const moved = ({ tMs, litres }: LevelReading): LevelReading => ({ tMs, litres: litres + drawL });
   const after = trace.recent.filter(({ tMs }) => tMs >= low.tMs).map(moved);
   trace.recent = [...trace.recent.filter(({ tMs }) => tMs <= fall.fromMs), ...after];
@@ -103,6 +104,7 @@ export function payOwed(
   if (begunMs > owed.toMs + owed.blurMs) return false;
   const litres = lPerMs * owed.ms;
   trace.drawnL += litres;
+  trace.guessedL = (trace.guessedL ?? 0) + litres;
   const moved = (reading: LevelReading): LevelReading =>
     reading.tMs >= owed.toMs ? { tMs: reading.tMs, litres: reading.litres + litres } : reading;
   trace.recent = trace.recent.map(moved);

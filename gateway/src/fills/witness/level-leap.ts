@@ -68,8 +68,11 @@ function land(trace: LevelTrace, place: LevelPlace, leap: readonly LevelReading[
     lose(trace, first);
     return;
   }
-  if (byL < 0) trace.drawnL -= byL;
-  else trace.handL += byL;
+  if (byL < 0) {
+    trace.drawnL -= byL;
+    const roseL = expectedL(trace, last, first.tMs) - last.litres;
+    trace.guessedL = (trace.guessedL ?? 0) + Math.min(-byL, roseL);
+  } else trace.handL += byL;
   trace.fall = null;
   for (const { tMs, litres } of leap) keepReading(trace, { tMs, litres: litres - byL });
 }

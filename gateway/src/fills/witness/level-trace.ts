@@ -44,6 +44,8 @@ export interface LevelTrace {
   /** Litres drawn and poured in by hand since it was first heard. */
   drawnL: number;
   handL: number;
+  /** Of what was drawn, what the level itself did not fall by: taken to have come in meanwhile. Absent in rows of versions before. */
+  guessedL?: number;
   /** A fall that is going on. */
   fall: {
     readonly fromL: number;
@@ -83,6 +85,7 @@ export function newLevelTrace(): LevelTrace {
     periodMs: 5000,
     drawnL: 0,
     handL: 0,
+    guessedL: 0,
     fall: null,
     owed: null,
     spreadsL: [],

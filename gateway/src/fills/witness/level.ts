@@ -7,8 +7,10 @@ const forgetMs = 5 * 60_000;
 
 /** Takes a level, litres; true when it is believed. */
 export function takeLevel(trace: LevelTrace, place: LevelPlace, tMs: number, litres: number): boolean {
-  if (trace.lastMs !== null && tMs <= trace.lastMs) return false;
-  if (trace.lastMs !== null && tMs - trace.lastMs > forgetMs) forgetLevel(trace);
+  if (tMs === trace.lastMs) return false;
+  // Its node's clock was set back.
+  const isSetBack = trace.lastMs !== null && tMs < trace.lastMs;
+  if (isSetBack || (trace.lastMs !== null && tMs - trace.lastMs > forgetMs)) forgetLevel(trace);
   else if (trace.lastMs !== null) trace.periodMs = Math.min(60_000, tMs - trace.lastMs);
   trace.lastMs = tMs;
   trace.heard = true;

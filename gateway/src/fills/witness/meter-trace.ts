@@ -30,6 +30,8 @@ export interface MeterTrace {
   factor?: number;
   /** Litres when it last stood: water that ran before its first reading of a run is in the total already. */
   stillL?: number;
+  /** What it says had waited in its node: it is of a time that is over. */
+  isLate?: boolean;
   /** Before a silence that is not over: flow and when it was last heard. */
   silence: { readonly sinceMs: number; readonly flowLPerMin: number; readonly flowing: boolean } | null;
 }
@@ -75,7 +77,8 @@ function countedL(meter: MeterTrace, counted: Counted | null, said: number): num
 
 /** Takes a reading of flow, L/min, with what the meter's own total said beside it. */
 export function takeFlow(meter: MeterTrace, said: number, tMs: number, counted: Counted | null = null): void {
-  if (meter.lastMs !== null && tMs < meter.lastMs) return;
+  // Its node's clock was set back: what it counted meanwhile is in its own total.
+  if (meter.lastMs !== null && tMs < meter.lastMs) meter.lastMs = tMs;
   const flowLPerMin = said > leastFlowLPerMin ? said : 0;
   const wasSilent = meter.silence?.flowing === true;
   const stepMs = meter.lastMs === null ? 0 : tMs - meter.lastMs;
@@ -113,6 +116,7 @@ export function silenceMeter(meter: MeterTrace): void {
     flowing: meter.flowing === true,
   };
   meter.flowing = null;
+  meter.isLate = false;
   meter.zeroSinceMs = null;
   meter.lastFlows = [];
 }

@@ -39,7 +39,7 @@ type Current = PathEvent & { readonly kind: "current" | "late"; readonly measure
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
 const isValid = ({ value, flag }: Measurement) => value !== null && flag !== 4 && flag !== 9;
-function takeMeter(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
+function takeMeter(all: Witnesses, measurement: Measurement, isLate: boolean, ctx: StageContext): void {
   const key = keyOfMeter(measurement.subject);
   const drums = all.behind.get(key) ?? [];
   const meter = meterOf(all.state, key);
@@ -47,6 +47,7 @@ function takeMeter(all: Witnesses, measurement: Measurement, ctx: StageContext):
     const counted = ctx.get(countedCell, measurement.channel);
     const beside = counted?.tMs === measurement.tMs ? counted : null;
     takeFlow(meter, measurement.value as number, measurement.tMs, beside);
+    meter.isLate = isLate;
     if (meter.lastFlows.length === 3 && drums.length === 1)
       sawFlow(all.state, drums[0] as string, Math.min(...meter.lastFlows));
   } else silenceMeter(meter);
@@ -148,9 +149,9 @@ function takeState(all: Witnesses, measurement: Measurement): void {
   }
 }
 
-function take(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
+function take(all: Witnesses, measurement: Measurement, isLate: boolean, ctx: StageContext): void {
   const { quantity, subject, tMs } = measurement;
-  if (quantity === "flow") takeMeter(all, measurement, ctx);
+  if (quantity === "flow") takeMeter(all, measurement, isLate, ctx);
   else if (quantity === "volume" && subject.kind === "drum") takeDrumLevel(all, measurement);
   else if (quantity === "state") takeState(all, measurement);
   else return;
@@ -162,12 +163,12 @@ function takeLate(all: Witnesses, measurement: Measurement, ctx: StageContext): 
   const { channel, subject, quantity, tMs } = measurement;
   if (all.late.size === 0) ctx.wakeAt(caughtUp, ctx.nowMs + caughtUpMs);
   all.late.set(seriesOf(measurement), { kind: "gone", channel, subject, quantity, lastMs: tMs });
-  take(all, measurement, ctx);
+  take(all, measurement, true, ctx);
 }
 
 function takeCurrent(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
   if (all.late.size > 0) all.late.delete(seriesOf(measurement));
-  take(all, measurement, ctx);
+  take(all, measurement, false, ctx);
 }
 
 function useLine(all: Witnesses, line: Line): void {
@@ -179,6 +180,16 @@ function useLine(all: Witnesses, line: Line): void {
   all.behind = behind;
 }
 
+/** Up to when the witness of a drum has told that is farthest behind; null: none is. */
+function lateMsOf({ late }: Witnesses, { drum, meters, stop }: DrumWays): number | null {
+  const own = [...late.values()].filter(({ subject, quantity }) =>
+    quantity === "flow"
+      ? meters.some(({ key }) => key === keyOfMeter(subject))
+      : subject.id === drum.id || subject.id === stop?.id,
+  );
+  return own.length === 0 ? null : Math.min(...own.map(({ lastMs }) => lastMs));
+}
+
 function look(all: Witnesses, ctx: StageContext): void {
   for (const key of all.touchedMeters) {
     const isShared = (all.behind.get(key)?.length ?? 0) > 1;
@@ -187,7 +198,10 @@ function look(all: Witnesses, ctx: StageContext): void {
   all.touchedMeters.clear();
   for (const drum of all.touched) {
     const ways = all.ways.get(drum);
-    if (ways) ctx.put(witnessCell, drum, witnessesOf(all.state, all.ways, ways, all.atMs || ctx.nowMs));
+    if (!ways) continue;
+    const said = witnessesOf(all.state, all.ways, ways, all.atMs || ctx.nowMs);
+    const lateMs = all.late.size === 0 ? null : lateMsOf(all, ways);
+    ctx.put(witnessCell, drum, lateMs === null ? said : { ...said, lateMs });
   }
   all.touched.clear();
 }

@@ -34,6 +34,7 @@ export function meterSaid(
     steadyLPerMin: meter.lastFlows.length === 0 ? null : median(meter.lastFlows),
     isShared,
     hasTaps,
+    ...(meter.isLate === true ? { isLate: true as const } : {}),
   };
 }
 
@@ -76,6 +77,7 @@ function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | nu
     drawnL: trace.drawnL,
     fallingL: fallingL(trace),
     handL: trace.handL,
+    guessedL: trace.guessedL ?? 0,
     sigmaL: noiseOf(trace),
     noticeableL: Math.max(0.01 * volumeL, 6 * noiseOf(trace), 2 * stepOf(trace, volumeL)),
     stepL: stepOf(trace, volumeL),

@@ -14,8 +14,9 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   if (level.drawnL > word.drawnL) {
     word.book = draw(word.book, level.drawnL - word.drawnL);
     word.movedL += level.drawnL - word.drawnL;
-    word.drewL = (word.drewL ?? 0) + level.drawnL - word.drawnL;
+    word.guessL = (word.guessL ?? 0) + Math.max(0, level.guessedL - (word.guessedL ?? level.guessedL));
   }
+  word.guessedL = level.guessedL;
   if (level.handL > word.handL && word.isSeen) byHand(word, known, level.handL - word.handL);
   word.drawnL = level.drawnL;
   word.handL = level.handL;
@@ -29,14 +30,14 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   const apartL = level.litres - litresIn(whole(word.book));
   const noiseL = Math.max(0.01 * volumeL, 3 * level.sigmaL);
   // It was watched all the while: what draws and inflow are counted wrong by is no water that nobody saw.
-  // One that is seldom read takes what came in for less than it was, and draws for more: no more stands there than a
-  // meter counted, so what is over the book was not drawn.
+  // One that is seldom read does not see when in a fall water began to come: what a meter let it guess may not have been
+  // drawn. What it fell by was: what is over the book by more came in unseen.
   const isMetered = known.said.meters.some(({ flowing }) => flowing !== null);
-  const notDrawnL = isMetered && level.periodMs > seldomMs ? (word.drewL ?? 0) : 0;
+  const notDrawnL = isMetered && level.periodMs > seldomMs ? (word.guessL ?? 0) : 0;
   const slackL = Math.max(slackShare * volumeL, movedShare * (word.movedL || 0), notDrawnL);
   if (apartL < -noiseL || apartL > 2 * noiseL) word.book = anchor(word.book, level.litres, slackL);
   word.movedL = 0;
-  word.drewL = 0;
+  word.guessL = 0;
 }
 
 /** What a level or a wet float tells when it is heard first. */

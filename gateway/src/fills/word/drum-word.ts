@@ -41,8 +41,9 @@ export interface DrumWord {
   drawnL: number;
   /** What came in and was drawn since the level last set the book right. */
   movedL: number;
-  /** Of that, what was drawn; absent in rows of versions before. */
-  drewL?: number;
+  /** What draws were guessed by in all, and since then; absent in rows of versions before. */
+  guessedL?: number;
+  guessL?: number;
   handL: number;
   /** When the inflow was last known, whether a fill ran then, and what the float said. */
   knownMs: number | null;

@@ -60,7 +60,7 @@ function isProvedEmpty(word: DrumWord, { said, drum }: TripKnown, counted: Count
 }
 
 /** After a silence the first node that is heard waits so long for the others: their counters tell whether water came. */
-export function awaitsOthers(word: DrumWord, { said }: TripKnown): boolean {
+export function awaitsOthers(word: DrumWord, { said }: TripKnown, nowMs: number): boolean {
   const { stop } = said;
   const [meter] = said.meters;
   const silent = [
@@ -68,8 +68,8 @@ export function awaitsOthers(word: DrumWord, { said }: TripKnown): boolean {
     ...(meter && meter.flowing === null ? [meter.periodMs] : []),
   ];
   if (silent.length === 0) return false;
-  word.backMs ??= said.atMs;
-  return said.atMs - word.backMs < Math.max(othersWaitMs, 3 * Math.max(...silent));
+  word.backMs ??= nowMs;
+  return nowMs - word.backMs < Math.max(othersWaitMs, 3 * Math.max(...silent));
 }
 
 /** What a silence may have hidden, once something tells of the inflow again. */
@@ -110,8 +110,12 @@ export function byHand(word: DrumWord, known: TripKnown, litres: number): void {
 }
 
 /** Remembers what was known, for the next silence. */
-export function markKnown(word: DrumWord, said: DrumWitnesses, fill: string | null): void {
-  word.knownMs = Math.min(said.atMs, said.heardMs ?? said.atMs);
+export function markKnown(
+  word: DrumWord,
+  said: DrumWitnesses,
+  { toldMs, fill }: { readonly toldMs: number; readonly fill: string | null },
+): void {
+  word.knownMs = toldMs;
   word.knownFill = fill;
   if (said.stop?.heard) word.knownWet = said.stop.wet;
   if (said.level?.litres != null) word.knownLevelL = said.level.litres;

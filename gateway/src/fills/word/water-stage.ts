@@ -109,16 +109,18 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   const fill = ctx.get(fillCell, drum.id) ?? null;
   const inflow = ctx.get(inflowCell, drum.id);
   const known: TripKnown = { drum, said, learned: ctx.get(learnedCell, drum.id) };
+  const { book, tripByBookL } = word;
+  const toldMs = Math.min(said.atMs, said.heardMs ?? said.atMs, said.lateMs ?? said.atMs);
   const running = fill !== null && fill.endedAtMs === null ? fill.id : null;
   if (inflow?.flowing == null) word.isBlind = true;
   else {
-    if (word.isBlind && !awaitsOthers(word, known))
+    if (word.isBlind && !awaitsOthers(word, known, ctx.nowMs))
       endSilence(word, known, {
-        nowMs: Math.min(said.atMs, said.heardMs ?? said.atMs),
+        nowMs: toldMs,
         runsOn: running !== null && running === word.knownFill,
         counted: countedOf(all, drum, ctx),
       });
-    if (!word.isBlind) markKnown(word, said, inflow.flowing ? running : null);
+    if (!word.isBlind) markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null });
   }
   takeLevel(word, known, running !== null);
   firstSight(word, known);
@@ -128,6 +130,8 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   if (wet === true && word.stopWet === false && drum.control === "manual" && !inSilence)
     if (fill === null || (fill.endedAtMs ?? said.atMs) < said.atMs - 5 * 60_000) unsaidTrip(word, known);
   if (wet !== null) word.stopWet = wet;
+  // What comes late of a time for which a person has answered since is in their answer.
+  if ((said.lateMs ?? said.atMs) <= word.answeredMs) Object.assign(word, { book, tripByBookL });
   const judged = { place, word, fill, nowMs: said.atMs };
   judge(all, judged, ctx);
   tell(all, judged, ctx);
@@ -138,7 +142,9 @@ function takeFill(all: Words, fill: Fill, ctx: Context): void {
   const said = ctx.get(witnessCell, fill.drum);
   if (!place || !said || fill.endedAtMs === null) return;
   const word = wordOf(all, place.drum);
+  const { book, tripByBookL } = word;
   countFill(word, fill, { drum: place.drum, said, learned: ctx.get(learnedCell, fill.drum) });
+  if (fill.endedAtMs <= word.answeredMs) Object.assign(word, { book, tripByBookL });
   const judged = { place, word, fill, nowMs: said.atMs };
   judge(all, judged, ctx);
   tell(all, judged, ctx);

@@ -43,6 +43,8 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
     "Zähler: ein Schwimmer, der nie schaltet, wird nach {litres} L in einer Füllung gemeldet. Nach einer kleinen Entnahme laufen bis dahin bis zu {over} L über.",
   "guard-time":
     "Zeit: ein Schwimmer, der nie schaltet, wird nach {minutes} min gemeldet. Nach einer kleinen Entnahme laufen bis dahin bis zu {over} L über.",
+  "guard-at-its-time":
+    "Zu der Tageszeit, zu der zuletzt viel entnommen wurde, wird er erst nach {litres} L gemeldet: bis dahin laufen bis zu {over} L über.",
   "guard-none": "Nichts: kein Schwimmer, Füllstand oder Zähler zeigt, dass er sich füllt.",
   "guard-typical-flow":
     "Diese Zahlen gelten für {flow} L/min: üblich, nicht gemessen. greatest_flow in die Anlagendatei schreiben.",
@@ -51,6 +53,10 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "unseen-taps":
     "Hinter dem Zähler hängen Hähne: was dort läuft, ist nicht von dem zu unterscheiden, was in den Behälter läuft.",
   "unseen-both-stuck": "Füllstand und Schwimmer beide fest: nur die Zeit zeigt es.",
+  "litres-coarse":
+    "Alle {seconds} s gelesen, sind die Liter einer Füllung bestenfalls auf {percent} % bekannt. Für {goal} %: alle {better} s oder öfter.",
+  "litres-read-each":
+    "Für die Liter einer Füllung auf {goal} % genau muss alle {better} s oder öfter gelesen werden.",
   "unseen-first": "Weniger als fünf Füllungen sind bekannt: dabeibleiben.",
   "unseen-by-hand": "Von Hand eingefülltes Wasser wird nicht gesehen.",
   "unseen-one-node":

@@ -53,6 +53,8 @@ export const sentences = {
     "Meter: a float that never trips is told after {litres} L in one fill. After a small draw up to {over} L run over by then.",
   "guard-time":
     "Time: a float that never trips is told after {minutes} min. After a small draw up to {over} L run over by then.",
+  "guard-at-its-time":
+    "At the time of day at which much was drawn of late it is told only after {litres} L: up to {over} L run over by then.",
   "guard-none": "Nothing: no float, level or meter tells that it fills.",
   "guard-typical-flow":
     "These figures are for {flow} L/min: typical, not yours. Write greatest_flow into the line file.",
@@ -60,6 +62,9 @@ export const sentences = {
     "A valve that passes less than {flow} L/min is not seen by the meter: up to {litres} L in 8 h.",
   "unseen-taps": "Taps hang behind the meter: what runs there is not told from what runs into the drum.",
   "unseen-both-stuck": "Level stuck and float stuck: only time tells.",
+  "litres-coarse":
+    "Read each {seconds} s, the litres of a fill are known to {percent} % at best. For {goal} %: each {better} s or faster.",
+  "litres-read-each": "For the litres of a fill within {goal} % it must be read each {better} s or faster.",
   "unseen-first": "Fewer than five fills are known: stay with it.",
   "unseen-by-hand": "Water poured in by hand is not seen.",
   "unseen-one-node": "Everything that watches it hangs on one node, {node}: if that fails, nothing watches.",

@@ -84,7 +84,7 @@ export const ofHttp = {
   "no-such-night": text("Diese Nacht gibt es noch nicht", "Eine andere wählen."),
   "calibration-not-usable": text(
     "Diese Punkte ergeben keine brauchbare Gerade",
-    "Einen Punkt angeben, oder zwei, die weit auseinanderliegen: zum Beispiel 84 und 1413 µS/cm.",
+    "Einen Standard angeben, oder zwei, die weit auseinanderliegen: zum Beispiel 84 und 1413 µS/cm; eine Null an der Luft nur zusammen mit einem Standard.",
   ),
   "act-not-known": text(
     "Diese Handlung ist nicht lesbar",
