@@ -62,7 +62,7 @@ describe("quiet days", () => {
     (kit, days, periodS) => {
       const row = quietRow(kit, [liveQuietly(kit, 1, days, periodS)]);
       expect(row.days).toBe(days);
-      expect(quietDeviationsOf(row)).toEqual(knownOf(kit, "quiet"));
+      expect(quietDeviationsOf(row, periodS)).toEqual(knownOf(kit, "quiet"));
     },
     120_000,
   );

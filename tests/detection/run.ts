@@ -97,7 +97,10 @@ function report(): void {
     );
   }
   for (const { seeds: lives, row } of quiet) console.log(`${lives} seeds ${JSON.stringify(row)}`);
-  const worse = [...faults.flatMap(deviationsOf), ...quiet.flatMap(({ row }) => quietDeviationsOf(row))];
+  const worse = [
+    ...faults.flatMap(deviationsOf),
+    ...quiet.flatMap(({ row }) => quietDeviationsOf(row, periodS)),
+  ];
   console.log(`${worse.length} results are worse than expected.`);
   for (const { kit, fault, what } of worse) console.log(`  ${kit} | ${fault} | ${what}`);
   console.log(
