@@ -1,5 +1,6 @@
 import { openAccounts } from "@drumlin/gateway/accounts";
 import { startGateway } from "@drumlin/gateway/app";
+import type { LineView } from "@drumlin/gateway/contract";
 import { calls } from "@drumlin/gateway/http";
 import { connectAsync, type MqttClient } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -247,6 +248,28 @@ describe("after a restart every page shows what it showed before", () => {
   it.each([...shown, "/api/live"])("GET %s", (path) => {
     expect(before.get(path)).toMatchObject(path === "/api/live" ? {} : { status: 200 });
     expect(after.get(path)).toEqual(before.get(path));
+  });
+
+  it("two hours later nothing looks as if it were of now, and everything has its time", async () => {
+    const { body: was } = before.get("/api/line") as { body: LineView };
+    await gateway.stop();
+    nowMs += 2 * 3_600_000;
+    await start();
+    const { body: is } = (await ask("/api/line")) as { body: LineView };
+    const aged = ({ value, unit, at }: LineView["drums"][number]["volume"]) => ({
+      ...{ value: null, unit, flag: 9, at, reasons: ["old"] },
+      ...(value === null ? {} : { was: value }),
+    });
+    for (const [index, point] of was.points.entries())
+      for (const quantity of ["conductivity25", "temperature"] as const)
+        expect(is.points[index]?.[quantity]).toEqual(aged(point[quantity]));
+    expect(is.drums[0]?.volume).toEqual(aged((was.drums[0] as LineView["drums"][number]).volume));
+    expect(is.drums.map(({ floats }) => floats.map(({ state, changedAt }) => [state, changedAt]))).toEqual(
+      was.drums.map(({ floats }) => floats.map(({ changedAt }) => ["unknown", changedAt])),
+    );
+    expect(is.nodes.map(({ id, lastSeen }) => [id, lastSeen])).toEqual(
+      was.nodes.map(({ id, lastSeen }) => [id, lastSeen]),
+    );
   });
 
   it("and there was something to show", () => {

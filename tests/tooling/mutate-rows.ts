@@ -30,6 +30,9 @@ const known: ReadonlyMap<string, string> = new Map([
   ),
 ]);
 
+/** Rows that can always be judged: what they go by is told, or is not so. */
+const neverUnknown: ReadonlySet<string> = new Set([]);
+
 interface Mutation {
   readonly name: string;
   readonly change: Partial<AnyCondition>;
@@ -76,19 +79,34 @@ function judging(
   return { judge: (look) => change(row.judge(look), look.nowMs) };
 }
 
+/** What a row's verdicts carry in its own scripts. */
+function saidIn(row: AnyCondition): ReadonlySet<string> {
+  const said = new Set<string>();
+  const change = judging(row, (verdict) => {
+    if (verdict.is === "unknown") said.add("unknown");
+    for (const name of Object.keys(verdict)) said.add(name);
+    return verdict;
+  });
+  const rows = conditionRows.map((one) => (one === row ? { ...row, ...change } : one));
+  for (const [, script] of scriptsOf(row.id)) runLogScript(script, rows);
+  return said;
+}
+
 function* ofVerdict(row: AnyCondition): Iterable<Mutation> {
-  const source = row.judge.toString();
-  for (const is of source.includes('"unknown"') ? [true, false] : [])
+  const said = saidIn(row);
+  for (const is of said.has("unknown") ? [true, false] : [])
     yield {
       name: `unknown taken as ${is}`,
       change: judging(row, (verdict, tMs) => (verdict.is === "unknown" ? { ...verdict, is, tMs } : verdict)),
     };
-  if (/\bon:|\bon \}/.test(source))
+  if (!said.has("unknown") && !neverUnknown.has(row.id))
+    yield { name: "never unknown in a script", change: {} };
+  if (said.has("on"))
     yield {
       name: "its own delay for how it is known",
       change: judging(row, ({ on: _, ...verdict }) => verdict),
     };
-  if (source.includes("againAtMs"))
+  if (said.has("againAtMs"))
     yield { name: "not looked at again", change: judging(row, ({ againAtMs: _, ...verdict }) => verdict) };
 }
 

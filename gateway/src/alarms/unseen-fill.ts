@@ -35,7 +35,7 @@ function lastLitres(look: Asking, drum: Drum): number | null {
 }
 
 /** From when a filling drum was last heard until it overflows, as far as level and flow were known, ms; null: nobody knows. */
-export function leftMs(look: Asking, drum: Drum): number | null {
+function leftMs(look: Asking, drum: Drum): number | null {
   const litres = lastLitres(look, drum);
   const flow = look.board.get(inflowCell, drum.id)?.flowLPerMin ?? drum.greatestFlowLPerMin;
   return litres === null || flow === null || flow <= 0 ? null : ((drum.volumeL - litres) / flow) * 60_000;
@@ -55,5 +55,4 @@ export function silenceAttention(look: Asking, filling: readonly Drum[], silentM
 }
 
 /** Whether a drum's stop has failed already, or something speaks against its float. */
-export const isStopDoubted = (look: Asking, drum: Drum): boolean =>
-  hasFailed(look, drum) || isInDoubt(look, drum);
+const isStopDoubted = (look: Asking, drum: Drum): boolean => hasFailed(look, drum) || isInDoubt(look, drum);

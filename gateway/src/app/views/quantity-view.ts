@@ -1,7 +1,8 @@
 import { iso as isoOf, type Quantity } from "../../http/index.ts";
-import { type MeasuredQuantity, quantityUnits } from "../../line/index.ts";
-import { type Latest, latestCell } from "../../measurements/index.ts";
+import { type MeasuredQuantity, nodeOf, quantityUnits } from "../../line/index.ts";
+import { type Latest, latestCell, lifeMs } from "../../measurements/index.ts";
 import type { BoardView } from "../../path/index.ts";
+import { nodeCell } from "../../readings/index.ts";
 
 /** What a view is made of: the board, engine time, and the calendar in which times are shown. */
 export interface Looking {
@@ -19,10 +20,15 @@ export function iso({ at }: Looking, engineMs: number | null): string | null {
   return engineMs === null ? null : isoOf(at(engineMs));
 }
 
-/** The newest measurement of a series, where it is about now; undefined where there is none or it is old. */
+/**
+ * The newest measurement of a series, where it is about now; undefined where there is none or it is old. After a start
+ * the path gives every series time to be heard again; what is shown is as old as it is.
+ */
 export function currentOf({ board, nowMs }: Looking, series: string): Latest | undefined {
   const latest = board.get(latestCell, series);
-  return latest && !latest.gone && nowMs < latest.dueMs ? latest : undefined;
+  if (!latest || latest.gone || nowMs >= latest.dueMs) return undefined;
+  const { channel, tMs } = latest.measurement;
+  return nowMs < tMs + lifeMs(board.get(nodeCell, nodeOf(channel))) ? latest : undefined;
 }
 
 /** A quantity of a point or drum: its value while it is about now, else null with flag 9 and when it was last known. */
