@@ -30,8 +30,22 @@ const known: ReadonlyMap<string, string> = new Map([
   ),
 ]);
 
-/** Rows that can always be judged: what they go by is told, or is not so. */
-const neverUnknown: ReadonlySet<string> = new Set([]);
+/**
+ * Rows that can be judged whenever they are: what they go by was told, or is not so. Those of a drum's guard are unknown
+ * only after a start without its rows, which `raised-versions` holds.
+ */
+const neverUnknown: ReadonlySet<string> = new Set([
+  "drum-not-stopping",
+  "fill-long",
+  "flow-disagrees",
+  "no-inflow",
+  "unplanned-inflow",
+  "broker-lost",
+  "series-behind",
+  "delivery-failed",
+  "heartbeat-missed",
+  "work-forgotten",
+]);
 
 interface Mutation {
   readonly name: string;
