@@ -2,7 +2,7 @@
 const publishQos1 = 0x32;
 const publishMask = 0xf6;
 
-/** Bytes of a fixed header that is not all there yet. */
+/** The header of a frame is not all there yet. */
 const unfinished = -1;
 
 /** A PUBLISH with QoS 1 as it lies in what was read. */
@@ -13,15 +13,13 @@ export interface PublishFrame {
   readonly messageId: number;
 }
 
-/** Where the frame that begins at `from` ends; `unfinished` while its header or its end is not there. */
+/** Where the frame that begins at `from` ends, also where that is not there yet; `unfinished` while its header is not. */
 function endOfFrame(bytes: Buffer, from: number): number {
   let length = 0;
   for (let place = from + 1, shift = 0; place < bytes.length; place += 1, shift += 7) {
     const byte = bytes[place] as number;
     length += (byte & 0x7f) << shift;
-    if ((byte & 0x80) !== 0) continue;
-    const end = place + 1 + length;
-    return end <= bytes.length ? end : unfinished;
+    if ((byte & 0x80) === 0) return place + 1 + length;
   }
   return unfinished;
 }
@@ -48,7 +46,10 @@ function publishIn(bytes: Buffer, from: number, end: number): PublishFrame | nul
  */
 export class FastLane {
   private readonly takes: (frame: PublishFrame) => boolean;
-  private rest: Buffer | null = null;
+  /** Pieces of a frame that is not all there, and how long they must be together before they are looked at again. */
+  private rest: Buffer[] = [];
+  private restBytes = 0;
+  private wantedBytes = 0;
 
   constructor(takes: (frame: PublishFrame) => boolean) {
     this.takes = takes;
@@ -59,15 +60,28 @@ export class FastLane {
    * which the library has begun.
    */
   take(piece: Buffer, begun: number): Buffer | null {
-    const bytes = this.rest === null ? piece : Buffer.concat([this.rest, piece]);
+    const bytes = this.joined(piece);
+    if (bytes === null) return null;
     let forLibrary = begun > 0 ? 0 : null;
     let at = begun;
-    for (let end = endOfFrame(bytes, at); end !== unfinished; end = endOfFrame(bytes, at)) {
+    let end = endOfFrame(bytes, at);
+    while (end !== unfinished && end <= bytes.length) {
       const frame = forLibrary === null ? publishIn(bytes, at, end) : null;
       if (forLibrary === null && (frame === null || !this.takes(frame))) forLibrary = at;
       at = end;
+      end = endOfFrame(bytes, at);
     }
-    this.rest = at < bytes.length ? bytes.subarray(at) : null;
+    this.restBytes = bytes.length - at;
+    this.rest = this.restBytes > 0 ? [bytes.subarray(at)] : [];
+    this.wantedBytes = end === unfinished ? this.restBytes + 1 : end - at;
     return forLibrary === null ? null : bytes.subarray(forLibrary, at);
+  }
+
+  /** The piece with what waited; null where that is not a whole frame yet. Put together once, however small the pieces. */
+  private joined(piece: Buffer): Buffer | null {
+    if (this.restBytes === 0) return piece;
+    this.rest.push(piece);
+    this.restBytes += piece.length;
+    return this.restBytes < this.wantedBytes ? null : Buffer.concat(this.rest, this.restBytes);
   }
 }
