@@ -1,7 +1,17 @@
 import { defineConfig } from "vitest/config";
 import { SlowestFirst } from "./tests/tooling/slowest-first.ts";
 
-const unit = "tests/unit/**/*.test.ts";
+/** What leaves nothing behind: the rooms, and lives of the whole path on a fake clock. */
+const pure = [
+  "tests/unit/**/*.test.ts",
+  "tests/acceptance/conditions/*.test.ts",
+  "tests/acceptance/{batches,batches-attacked,counters-contradict,counters-in-history,drum-*,drums,drums-calm}.test.ts",
+  "tests/acceptance/{fill-words,fills,live-and-history,odd-names,proved-float,raised-versions}.test.ts",
+  "tests/acceptance/{resin-breakthrough,silences}.test.ts",
+  "tests/detection/*.test.ts",
+  "tests/golden/golden.test.ts",
+  "tests/values/*.test.ts",
+];
 /** Tests that want a container engine have a command of their own. */
 const elsewhere = ["tests/containers/**", "**/node_modules/**"];
 /** What holds a limit in wall-clock time has the machine to itself, after all others: another test is no fault of it. */
@@ -26,15 +36,15 @@ export default defineConfig({
     maxWorkers: 3,
     sequence: { sequencer: SlowestFirst },
     projects: [
-      // Files of one worker share their modules: loading them anew for each took as long as the tests themselves. A unit
+      // Files of one worker share their modules: loading them anew for each took as long as the tests themselves. Such a
       // test leaves nothing behind that another could see.
       {
         extends: true,
-        test: { name: "unit", include: [unit], exclude: [...alone, ...elsewhere], isolate: false },
+        test: { name: "pure", include: pure, exclude: [...alone, ...elsewhere], isolate: false },
       },
       {
         extends: true,
-        test: { name: "whole", include: ["tests/**/*.test.ts"], exclude: [unit, ...alone, ...elsewhere] },
+        test: { name: "whole", include: ["tests/**/*.test.ts"], exclude: [...pure, ...alone, ...elsewhere] },
       },
       {
         extends: true,

@@ -14,7 +14,7 @@ beforeAll(async () => {
   server = await startFixtureServer(fixture);
   browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 1280, height: 844 }, reducedMotion: "reduce" });
-  page.setDefaultTimeout(8000);
+  page.setDefaultTimeout(20_000);
   // Everything that is said to whoever hears the page, each time that it changes.
   await page.addInitScript(`
     globalThis.said = [];

@@ -20,7 +20,7 @@ let node: MqttClient;
 beforeAll(async () => {
   browser = await startChromium();
   page = await (await browser.newContext({ viewport: { width: 320, height: 640 } })).newPage();
-  page.setDefaultTimeout(8000);
+  page.setDefaultTimeout(20_000);
 });
 afterAll(async () => {
   await browser?.close();
