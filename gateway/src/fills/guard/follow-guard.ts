@@ -185,7 +185,7 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
       state.seen = {};
     }
   }
-  const long = longFill(state, facts, pours === true);
+  const long = facts.isAwaiting ? null : longFill(state, facts, pours === true);
   const isOpen = fill !== null || facts.callSinceMs !== null || personSinceMs(facts) !== null;
   state.long = isOpen ? (long ? { ...long, sinceMs: state.long?.sinceMs ?? tMs } : state.long) : null;
   const watchLost = followLost(state, facts, pours);

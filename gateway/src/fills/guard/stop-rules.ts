@@ -32,6 +32,8 @@ export interface GuardFacts {
   readonly overflowProvedUntilMs: number | null;
   /** Whether a moment lies in the site's night. */
   readonly isNight: (ms: number) => boolean;
+  /** What is known of the running fill comes late: how long it takes tells nothing yet. */
+  readonly isAwaiting: boolean;
   /** The float calls since, by the time of its readings; null: it does not, or the drum is filled by hand. */
   readonly callSinceMs: number | null;
 }

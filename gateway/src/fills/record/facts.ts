@@ -7,7 +7,8 @@ export function factsOf({
   record,
   said,
   overflowProvedUntilMs,
-}: Pick<Following, "place" | "record" | "said" | "overflowProvedUntilMs">): GuardFacts {
+  isAwaiting,
+}: Pick<Following, "place" | "record" | "said" | "overflowProvedUntilMs" | "isAwaiting">): GuardFacts {
   const { open } = record;
   const { drum } = place;
   const meter = open?.meterStart && said.meters.find(({ key }) => key === open.meterStart?.key);
@@ -18,6 +19,7 @@ export function factsOf({
     said,
     learned: record.learned,
     overflowProvedUntilMs,
+    isAwaiting,
     graceMs: place.graceMs,
     isNight: place.isNight,
     callSinceMs:

@@ -66,7 +66,7 @@ function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Con
     said,
     seeing: seeingOf(all, place, ctx),
     isLate: all.isLate,
-    isAwaiting: ctx.nowMs < (record.open?.awaitsMs ?? 0),
+    isAwaiting: all.isLate || ctx.nowMs < (record.open?.awaitsMs ?? 0),
     overflowProvedUntilMs: overflowProvedUntilMs(place, ctx),
     tell(fill) {
       ctx.put(fillCell, fill.drum, fill);
