@@ -30,6 +30,10 @@ export function lifeMs(node: NodeNow | undefined): number {
   return Math.max(minLifeMs, periods * (node?.periodMs ?? 0));
 }
 
+/** How long a measurement of one series is about now; `ownMs`: its own spacing, where its node announces none. */
+export const seriesLifeMs = (node: NodeNow | undefined, ownMs: number | undefined): number =>
+  Math.max(lifeMs(node), periods * (ownMs ?? 0));
+
 /** No series of a node that announces nothing is taken to be slower: one that is says so. */
 const slowestMs = 70_000;
 
@@ -73,7 +77,6 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
 
   const nodeNow = (channel: string, ctx: Context) =>
     ctx.get(nodeCell, slotOf.get(channel)?.node ?? nodeOf(channel));
-
   return {
     name: "current",
     version: 1,
@@ -88,7 +91,7 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
         if (isOlder && before.measurement.tMs <= ctx.nowMs + aheadMs) return;
         const node = nodeNow(measurement.channel, ctx);
         const ownMs = node?.periodMs == null ? spacingMs(before, measurement) : undefined;
-        const dueMs = measurement.tMs + Math.max(lifeMs(node), periods * (ownMs ?? 0));
+        const dueMs = measurement.tMs + seriesLifeMs(node, ownMs);
         const isCurrent = ctx.nowMs < dueMs;
         const lateSinceMs = isCurrent || !before ? null : (before.lateSinceMs ?? ctx.nowMs);
         ctx.put(latestCell, series, {
@@ -111,8 +114,8 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
       // The gateway was away: what it could not hear in that time has not fallen silent.
       start({ receivedAt }, ctx) {
         for (const [series, latest] of [...ctx.entries(latestCell)]) {
-          const life = lifeMs(nodeNow(latest.measurement.channel, ctx));
-          const dueMs = receivedAt + Math.max(life, periods * (latest.spacingMs ?? 0));
+          const node = nodeNow(latest.measurement.channel, ctx);
+          const dueMs = receivedAt + seriesLifeMs(node, latest.spacingMs);
           if (!latest.gone && dueMs > latest.dueMs) ctx.put(latestCell, series, { ...latest, dueMs });
         }
         armAll(ctx);

@@ -9,7 +9,7 @@ export {
   type Unchanged,
   unchangedCell,
 } from "./counters/unchanged.ts";
-export { createCurrentStage, lifeMs } from "./current-stage.ts";
+export { createCurrentStage, lifeMs, seriesLifeMs } from "./current-stage.ts";
 export {
   type CurrentMeasurement,
   type LateMeasurement,

@@ -1,6 +1,6 @@
 import { iso as isoOf, type Quantity } from "../../http/index.ts";
 import { type MeasuredQuantity, nodeOf, quantityUnits } from "../../line/index.ts";
-import { type Latest, latestCell, lifeMs } from "../../measurements/index.ts";
+import { type Latest, latestCell, seriesLifeMs } from "../../measurements/index.ts";
 import type { BoardView } from "../../path/index.ts";
 import { nodeCell } from "../../readings/index.ts";
 
@@ -28,7 +28,9 @@ export function currentOf({ board, nowMs }: Looking, series: string): Latest | u
   const latest = board.get(latestCell, series);
   if (!latest || latest.gone || nowMs >= latest.dueMs) return undefined;
   const { channel, tMs } = latest.measurement;
-  return nowMs < tMs + lifeMs(board.get(nodeCell, nodeOf(channel))) ? latest : undefined;
+  return nowMs < tMs + seriesLifeMs(board.get(nodeCell, nodeOf(channel)), latest.spacingMs)
+    ? latest
+    : undefined;
 }
 
 /** A quantity of a point or drum: its value while it is about now, else null with flag 9 and when it was last known. */
