@@ -247,7 +247,11 @@ afterAll(() => gateway.stop());
 describe("after a restart every page shows what it showed before", () => {
   it.each([...shown, "/api/live"])("GET %s", (path) => {
     expect(before.get(path)).toMatchObject(path === "/api/live" ? {} : { status: 200 });
-    expect(after.get(path)).toEqual(before.get(path));
+    if (!path.startsWith("/api/notifications")) return expect(after.get(path)).toEqual(before.get(path));
+    // What was due is told at its turn, a second later at most: more may have been told, and nothing is missing.
+    const idsOf = (all: typeof after) =>
+      [...JSON.stringify(all.get(path)).matchAll(/"id":"[^"]+"/g)].map(String);
+    expect(idsOf(after)).toEqual(expect.arrayContaining(idsOf(before)));
   });
 
   it("two hours later nothing looks as if it were of now, and everything has its time", async () => {

@@ -64,9 +64,8 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
   let slotOf: CompiledLine["slotOf"] = new Map();
 
   function arm(dueMs: number, ctx: Context): void {
-    if (dueMs >= earliestMs) return;
-    earliestMs = dueMs;
-    ctx.wakeAt(earliest, dueMs);
+    if (dueMs < earliestMs) ctx.wakeAt(earliest, dueMs);
+    earliestMs = Math.min(earliestMs, dueMs);
   }
 
   function armAll(ctx: Context): void {
@@ -114,8 +113,8 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
       // The gateway was away: what it could not hear in that time has not fallen silent.
       start({ receivedAt }, ctx) {
         for (const [series, latest] of [...ctx.entries(latestCell)]) {
-          const node = nodeNow(latest.measurement.channel, ctx);
-          const dueMs = receivedAt + seriesLifeMs(node, latest.spacingMs);
+          const { measurement, spacingMs: ownMs } = latest;
+          const dueMs = receivedAt + seriesLifeMs(nodeNow(measurement.channel, ctx), ownMs);
           if (!latest.gone && dueMs > latest.dueMs) ctx.put(latestCell, series, { ...latest, dueMs });
         }
         armAll(ctx);
