@@ -31,7 +31,7 @@ export function node26() {
 }
 
 /** Runs a program in the foreground; throws with its name when it fails. */
-export function run(program, args, options = {}) {
+function run(program, args, options = {}) {
   const done = spawnSync(program, args, { cwd: root, stdio: "inherit", ...options });
   if (done.error) throw done.error;
   if (done.status !== 0)
