@@ -69,7 +69,10 @@ async function beginTest(drum: string): Promise<void> {
 describe("a float is tested on a phone, the page waiting with the keeper", () => {
   it("one that trips: each step is shown as it is seen, and it is proved", async () => {
     await hold("good", false);
-    await page.locator(".drum", { hasText: "Good" }).getByText("Stop float dry").waitFor();
+    await page
+      .locator(".drum", { hasText: "Good" })
+      .getByText("Stop float dry")
+      .waitFor({ state: "attached" });
     await beginTest("Good");
     await hold("good", true);
     await says("Wet seen. Let it go.");
@@ -83,7 +86,10 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
 
   it("one that does not move: given up, nothing is written down as proved", async () => {
     await hold("stuck", false);
-    await page.locator(".drum", { hasText: "Stuck" }).getByText("Stop float dry").waitFor();
+    await page
+      .locator(".drum", { hasText: "Stuck" })
+      .getByText("Stop float dry")
+      .waitFor({ state: "attached" });
     await beginTest("Stuck");
     await hold("stuck", false);
     expect(await sheet().locator(".steps li.done").count()).toBe(1);
@@ -95,7 +101,7 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
   it("one that is wired the other way round: it asks again before a known sense is turned", async () => {
     await hold("turned", true);
     const drum = page.locator(".drum", { hasText: "Turned" });
-    await drum.getByText("Stop float wet").waitFor();
+    await drum.getByText("Stop float wet").waitFor({ state: "attached" });
     await openTest("Turned");
     await says("If it swims, wait until the drum is lower.");
     await sheet().getByRole("button", { name: "Begin the test" }).click();
@@ -103,12 +109,12 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
     await hold("turned", false);
     await hold("turned", true);
     await says(/It read wet while it hung.*Nothing was changed\./);
-    await drum.getByText("Stop float wet").waitFor();
+    await drum.getByText("Stop float wet").waitFor({ state: "attached" });
     await sheet().getByRole("button", { name: "It hung free: turn it round" }).click();
     await says(/Turned round: it now reads dry while it hangs/);
     await sheet().getByRole("button", { name: "Done" }).click();
     await hold("turned", true);
-    await drum.getByText("Stop float dry").waitFor();
+    await drum.getByText("Stop float dry").waitFor({ state: "attached" });
     const told = (await page.evaluate("fetch('/api/proof-tests').then((answer) => answer.json())")) as {
       items: object[];
     };

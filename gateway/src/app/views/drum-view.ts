@@ -26,6 +26,8 @@ export interface DrumFacts {
   readonly flowLPerMin: number | null;
   /** Whether anything tells of its inflow now. */
   readonly inflowKnown: boolean;
+  /** Whether anything still tells of the fill that is open. */
+  readonly fillHeard: boolean;
   /** 1 wet, 0 dry; null while nothing about now is known. */
   readonly floatState: (id: string) => number | null;
   readonly changedAtMs: (id: string) => number | null;
@@ -113,12 +115,10 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
   const pours = running && facts.fill?.pausedSinceMs === null;
   // Who said last that it is over is believed until something says otherwise.
   const isSaidOver = facts.fill?.end === "stopped-by-person" && !running;
-  const filling = facts.inflowKnown || running ? pours : isSaidOver ? false : null;
-  const flow = running
-    ? (facts.flowLPerMin ?? usualFlowLPerMin(facts.learned))
-    : filling === false
-      ? 0
-      : null;
+  const known = facts.inflowKnown || (running && facts.fillHeard);
+  const filling = known ? pours : isSaidOver ? false : null;
+  const flow =
+    running && known ? (facts.flowLPerMin ?? usualFlowLPerMin(facts.learned)) : filling === false ? 0 : null;
   const stop = drum.floats.find((float) => float.role === "stop");
   const tripsAtL = tripVolumeL(facts.learned, stop?.tripsAtL ?? null);
   const secondsTo = (litres: number | null): number | null =>

@@ -44,6 +44,14 @@ function isInflowKnown(looking: Looking, line: Line, drum: Drum): boolean {
   return isHeard || (run?.flowing === true && isFedAlone(line, drum));
 }
 
+/** Whether anything still tells of a fill that is open: nothing that was heard long ago says that water runs now. */
+function isFillHeard(looking: Looking, line: Line, drum: Drum): boolean {
+  if (isInflowKnown(looking, line, drum) || looking.board.get(runCell, drum.fedBy)?.flowing === true)
+    return true;
+  const isWatched = drum.level !== null || drum.inlet !== null || drum.floats.length > 0;
+  return !isWatched || drum.floats.some(({ id }) => currentOf(looking, `float/${id}/state`) !== undefined);
+}
+
 /** How often a drum's level is read, or its stop float where it has none, ms; null: not heard yet. */
 function readEachMs({ board }: Looking, { id, level }: Drum): number | null {
   const said = board.get(witnessCell, id);
@@ -84,6 +92,7 @@ export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
     learned,
     flowLPerMin: flowInto(looking, line, drum),
     inflowKnown: isInflowKnown(looking, line, drum),
+    fillHeard: isFillHeard(looking, line, drum),
     quantities: quantitiesOf(looking, "drum", drum.id),
     guard: guardFigures(line, drum, {
       learned,
