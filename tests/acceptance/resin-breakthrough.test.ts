@@ -30,6 +30,14 @@ describe("resin lets through", () => {
     expect((alarm?.raisedAtMs ?? 0) - beginMs).toBeGreaterThanOrEqual(660_000);
   });
 
+  it("keeps the value it was raised with beside the one of now, for its card", () => {
+    const bench = broken();
+    bench.water(700, 900, 12, 2.5);
+    const [alarm] = bench.standing();
+    expect(alarm?.value).toBeCloseTo(12, 1);
+    expect(alarm?.raisedValue).toBeCloseTo(8, 1);
+  });
+
   it("not raised by first water after a standstill", () => {
     const bench = createLineBench();
     bench.water(0, 300, 0.5, 2.5);

@@ -122,6 +122,7 @@ export function standingAlarm(state: AlarmView["state"], atMs: number): AlarmVie
     under: null,
     shelvedUntil: state === "shelved" ? new Date(atMs + 1_800_000).toISOString() : null,
     value: 7.4,
+    raisedValue: null,
     limit: 5,
     unit: "uS/cm",
     text: "Resin is letting solids through",
@@ -230,6 +231,8 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
       request.method === "GET" ? pathname : `${request.method} ${pathname}`,
     );
     if (canned !== undefined) return json(response, 200, canned);
+    if (pathname === "/api/line") return json(response, 200, lineView());
+    if (pathname === "/api/alarms") return json(response, 200, { items: fixture.alarms, next: null });
     if (pathname === "/api/fills" || pathname === "/api/alarms/journal")
       return json(response, 200, { items: [], next: null });
     // What is done with a drum, and work, is answered with the line as it is then.

@@ -72,6 +72,8 @@ export interface Alarm {
   };
   /** Value now (last judged) and the limit in the quantity's unit. */
   readonly value: number | null;
+  /** The value when it was raised; null or left out where that is not known. */
+  readonly raisedValue?: number | null;
   readonly limit: number | null;
   readonly unit: string;
   readonly text: string;

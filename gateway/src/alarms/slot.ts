@@ -14,6 +14,8 @@ export interface Kept {
   readonly acknowledgedAtMs: number | null;
   readonly acknowledgedBy: string | null;
   readonly value: number | null;
+  /** The value when it was raised; rows of before have none. */
+  readonly raisedValue?: number | null;
   readonly limit: number | null;
   /** Null: it never stood, and has the attention that it would have. */
   readonly attention: Attention | null;

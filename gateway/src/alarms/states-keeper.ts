@@ -49,7 +49,7 @@ export class StatesKeeper {
 
   /** What it is raised with, before it is. */
   raise(slot: Slot, value: number | null, limit: number | null, nowMs: number): void {
-    slot.kept = { ...(slot.kept ?? newKept(nowMs)), value, limit };
+    slot.kept = { ...(slot.kept ?? newKept(nowMs)), value, raisedValue: value, limit };
   }
 
   /** Takes an event; false where it changes nothing in this state. */

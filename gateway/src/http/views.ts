@@ -29,6 +29,7 @@ export function alarmView(alarm: Alarm): AlarmView {
     acknowledgedBy: alarm.acknowledgedBy,
     shelvedUntil: iso(alarm.shelvedUntilMs),
     value: alarm.value,
+    raisedValue: alarm.raisedValue ?? null,
     limit: alarm.limit,
     unit: alarm.unit,
     text: alarm.text,

@@ -10,7 +10,7 @@ import { headlineOf, responseOf } from "../format/headlines.ts";
 import { clock, duration } from "../format/numbers.ts";
 import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
-import { detailOf } from "./alarm-detail.ts";
+import { detailOf, raisedWithOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 import { StopButtons } from "./stop-buttons.tsx";
 import { ActAnswer, ActButton, type Acts, useActs } from "./use-acts.tsx";
@@ -34,7 +34,7 @@ function isLoud(alarm: AlarmView): boolean {
 export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
   const acts = useActs();
   const now = gatewayNowMs.value;
-  const detail = hasEnded(alarm) ? "" : detailOf(alarm);
+  const detail = hasEnded(alarm) ? "" : [detailOf(alarm), raisedWithOf(alarm)].filter(Boolean).join(" ");
   return (
     <article class={`acard ${alarm.attention} ${isLoud(alarm) ? "" : "seen"}`} data-alarm={alarm.key}>
       <div class="lead">
@@ -154,14 +154,7 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
         />
       )}
       {alarm.condition === "drum-not-stopping" && <StopButtons alarm={alarm} {...common} />}
-      {isHeld(alarm) && alarm.condition !== "drum-not-stopping" && (
-        <ActButton
-          {...common}
-          name={w.alarmWords.reset}
-          done={w.alarmWords.wasReset}
-          send={() => actOnAlarm(alarm, "reset")}
-        />
-      )}
+      {isHeld(alarm) && alarm.condition !== "drum-not-stopping" && <Reset alarm={alarm} acts={acts} />}
       {alarm.state === "shelved" && (
         <ActButton
           {...common}
@@ -186,6 +179,29 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
         />
       )}
     </>
+  );
+}
+
+/** Ends what is held until a person says so; what that means stands before it. */
+function Reset({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Acts }) {
+  const subject = headlineOf(alarm);
+  return (
+    <details class="silence">
+      <summary>
+        {w.alarmWords.resetMore}
+        <span class="vh"> {subject}</span>
+      </summary>
+      <div>
+        <p class="sm soft">{w.alarmWords.resetWhat}</p>
+        <ActButton
+          acts={acts}
+          subject={subject}
+          name={w.alarmWords.reset}
+          done={w.alarmWords.wasReset}
+          send={() => actOnAlarm(alarm, "reset")}
+        />
+      </div>
+    </details>
   );
 }
 

@@ -1,6 +1,7 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { gatewayNowMs, line, lost } from "../data/state.ts";
 import { staleMs } from "../format/freshness.ts";
+import { clock } from "../format/numbers.ts";
 import { inUnit, limitFigure, volume, volumeFigure } from "../format/units.ts";
 import { say, w } from "../words/words.ts";
 
@@ -19,4 +20,16 @@ export function detailOf({ condition, subject, value, limit, unit }: AlarmView):
   if (value === null || !withValue.has(condition)) return "";
   const shown = inUnit(value, unit);
   return limit === null ? shown : say(w.alarmWords.limit, { value: shown, limit: limitFigure(limit, unit) });
+}
+
+/** Conditions whose value is what the drum holds: of others it is litres that came in, or no litres at all. */
+const withContents = new Set(["drum-high-high"]);
+
+/** What a drum held when its alarm was raised: "(202 at 18:48)"; "" where that is not known, or is what it holds now. */
+export function raisedWithOf({ condition, subject, raisedValue, raisedAt }: AlarmView): string {
+  if (!withContents.has(condition) || raisedValue === null || raisedAt === null) return "";
+  const then = volumeFigure(raisedValue);
+  const held = line.value?.drums.find(({ id }) => id === subject)?.volume.value ?? null;
+  if (held !== null && volumeFigure(held) === then) return "";
+  return say(w.alarmWords.drumThen, { volume: then, time: clock(raisedAt, gatewayNowMs.value) });
 }

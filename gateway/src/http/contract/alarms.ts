@@ -20,6 +20,8 @@ export const alarmSchema = z
     acknowledgedBy: z.string().nullable(),
     shelvedUntil: time.nullable(),
     value: z.number().nullable(),
+    /** The value when it was raised; null where that is not known. */
+    raisedValue: z.number().nullable(),
     limit: z.number().nullable(),
     unit: z.string(),
     text: z.string(),

@@ -33,6 +33,8 @@ export const alarmWords: Translated<typeof english> = {
   whyOptional: "Warum? (kann leer bleiben)",
   closedSupply: "Zulauf ist abgesperrt",
   closedSupplyDone: "Aufgeschrieben. Er endet, sobald nichts mehr läuft.",
+  newBelow: { one: "{count} neuer Alarm weiter unten", other: "{count} neue Alarme weiter unten" },
+  resetWhat: "Das lässt sich nicht rückgängig machen. Was noch ansteht, meldet sich wieder.",
   resetMore: "Zurücksetzen…",
   floatWas: {
     moved: {
@@ -94,6 +96,9 @@ export const alarmWords: Translated<typeof english> = {
   no: "nein",
   limit: "{value}, Grenzwert {limit}",
   drumNow: "jetzt {volume} von {capacity}",
+  drumThen: "({volume} um {time})",
+  findHint: "Etwa Harz, Mara, stumm.",
+  noneFound: "Keiner der {count} Einträge hier enthält das.",
   drumUnknown: "Inhalt jetzt unbekannt",
   notJudgedSince: "{why} seit {time}",
   workedUntil: "{person} hat bis {time} gearbeitet: {title}. Alarme ertönen wieder.",

@@ -30,6 +30,8 @@ export const alarmWords = {
   whyOptional: "Why? (may be left out)",
   closedSupply: "I closed the supply",
   closedSupplyDone: "Written down. It ends once nothing runs any more.",
+  newBelow: { one: "{count} new alarm below", other: "{count} new alarms below" },
+  resetWhat: "A reset can't be taken back. What is still so rings again.",
   resetMore: "Reset…",
   floatWas: {
     moved: { words: "The float was moved", done: "Reset. Where it trips is learned anew." },
@@ -85,6 +87,9 @@ export const alarmWords = {
   no: "no",
   limit: "{value}, limit {limit}",
   drumNow: "{volume} of {capacity} now",
+  drumThen: "({volume} at {time})",
+  findHint: "Such as resin, Mara, silent.",
+  noneFound: "None of the {count} here says that.",
   drumUnknown: "contents not known now",
   notJudgedSince: "{why} since {time}",
   workedUntil: "{person} worked on {title} until {time}. It rings again.",
