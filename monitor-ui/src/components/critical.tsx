@@ -1,7 +1,7 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { actOnAlarm } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
-import { alarms, line } from "../data/state.ts";
+import { alarms, line, lost } from "../data/state.ts";
 import { litresOf } from "../format/drum-facts.ts";
 import { headlineOf, responseOf } from "../format/headlines.ts";
 import { figure } from "../format/numbers.ts";
@@ -77,6 +77,8 @@ function Numbers({ subject }: { readonly subject: string }) {
   const drum = line.value?.drums.find(({ id }) => id === subject);
   if (!drum) return null;
   const litres = litresOf(drum);
+  const filling = lost.value ? null : drum.filling;
+  const flow = filling === true ? drum.flow : null;
   return (
     <dl class="live">
       <div>
@@ -89,14 +91,14 @@ function Numbers({ subject }: { readonly subject: string }) {
       <div>
         <dt>{w.alarmWords.stillRunning}</dt>
         <dd>
-          {drum.filling === null
-            ? w.alarmWords.cantTell
-            : drum.filling && drum.flow !== null
-              ? figure(toShown("flow", drum.flow))
-              : drum.filling
-                ? "yes"
+          {flow !== null
+            ? figure(toShown("flow", flow))
+            : filling === null
+              ? w.alarmWords.cantTell
+              : filling
+                ? w.alarmWords.yes
                 : w.alarmWords.no}
-          {drum.filling && drum.flow !== null && <small> {unitOf("flow")}</small>}
+          {flow !== null && <small> {unitOf("flow")}</small>}
         </dd>
       </div>
     </dl>

@@ -48,6 +48,9 @@ function iconOfTab(state: "calm" | "tell" | "wake" | "lost"): string {
   return `data:image/svg+xml,${encodeURIComponent(svg)}`;
 }
 
+/** What the app's icon shows; it is asked of the browser only where that changes. */
+let shownBadge: number | undefined | null = null;
+
 /** Keeps the tab's title and icon by what stands, also while the tab is not looked at. */
 export function startTab(route: { readonly value: string }): void {
   effect(() => {
@@ -65,7 +68,9 @@ export function startTab(route: { readonly value: string }): void {
     });
     const count = alarms.value.filter(unseen).length;
     // The app's icon on the home screen, where the browser has such a thing.
-    void navigator.setAppBadge?.(lost.value ? undefined : count).catch(() => {});
+    const badge = lost.value ? undefined : count;
+    if (badge !== shownBadge) void navigator.setAppBadge?.(badge).catch(() => {});
+    shownBadge = badge;
     const icon = document.querySelector<HTMLLinkElement>("link[rel=icon]");
     const state = lost.value
       ? "lost"
@@ -74,6 +79,7 @@ export function startTab(route: { readonly value: string }): void {
         : loud.some(({ attention }) => attention === "tell")
           ? "tell"
           : "calm";
-    if (icon) icon.href = iconOfTab(state);
+    const href = iconOfTab(state);
+    if (icon && icon.href !== href) icon.href = href;
   });
 }

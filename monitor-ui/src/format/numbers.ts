@@ -1,14 +1,36 @@
 import { count, w } from "../words/words.ts";
 import { locale, zone } from "./locale.ts";
 
+/** Forms by locale and what they do: to make one takes a phone longer than to use it a hundred times. */
+const numberForms = new Map<string, Intl.NumberFormat>();
+const timeForms = new Map<string, Intl.DateTimeFormat>();
+
+function numberForm(name: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
+  const key = `${locale.value} ${name}`;
+  let form = numberForms.get(key);
+  if (!form) {
+    form = new Intl.NumberFormat(locale.value, { useGrouping: "min2", ...options });
+    numberForms.set(key, form);
+  }
+  return form;
+}
+
+function timeForm(tag: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  const key = `${tag} ${JSON.stringify(options)}`;
+  let form = timeForms.get(key);
+  if (!form) {
+    form = new Intl.DateTimeFormat(tag, options);
+    timeForms.set(key, form);
+  }
+  return form;
+}
+
 /** A number with so many decimals in the form of the locale; thousands are set apart from five digits on. */
-export function whole(value: number, decimals = 0): string {
-  return value.toLocaleString(locale.value, {
+export const whole = (value: number, decimals = 0): string =>
+  numberForm(`${decimals}`, {
     minimumFractionDigits: decimals,
     maximumFractionDigits: decimals,
-    useGrouping: "min2",
-  });
-}
+  }).format(value);
 
 /** A number for a screen: three figures, at most three decimals (pure water reads 0.055 uS/cm), whole from 100 on. */
 export function figure(value: number): string {
@@ -22,7 +44,7 @@ export function figure(value: number): string {
 
 /** A number as it was set, with no decimal that says nothing: a limit of 5 is "5". */
 export const asSet = (value: number): string =>
-  value.toLocaleString(locale.value, { maximumSignificantDigits: 6, useGrouping: "min2" });
+  numberForm("asSet", { maximumSignificantDigits: 6 }).format(value);
 
 /** A share from 0 to 1 in percent, as a number. */
 export const percent = (share: number, decimals = 0): string => whole(share * 100, decimals);
@@ -40,12 +62,13 @@ export function duration(ms: number): string {
 
 /** The time of day in the site's zone, with 12 or 24 hours as the locale has it. */
 export const timeOfDay = (at: Date, timeZone = zone.value): string =>
-  at.toLocaleTimeString(locale.value, { hour: "2-digit", minute: "2-digit", timeZone });
+  timeForm(locale.value, { hour: "2-digit", minute: "2-digit", timeZone }).format(at);
 
 const weekMs = 6 * 86_400_000;
 
 /** Which day of the site's a time falls on, to be compared. */
-export const dayOf = (at: Date): string => at.toLocaleDateString("en-CA", { timeZone: zone.value });
+export const dayOf = (at: Date): string =>
+  timeForm("en-CA", { year: "numeric", month: "2-digit", day: "2-digit", timeZone: zone.value }).format(at);
 
 /** "22:43" today, "Tue 22:43" within the week before, "24 Nov, 22:43" else; in the site's zone and the locale's form. */
 export function clock(iso: string, nowMs: number): string {
@@ -55,7 +78,7 @@ export function clock(iso: string, nowMs: number): string {
   const agoMs = nowMs - at.getTime();
   const day: Intl.DateTimeFormatOptions =
     agoMs >= 0 && agoMs < weekMs ? { weekday: "short" } : { day: "numeric", month: "short" };
-  const date = at.toLocaleDateString(locale.value, { ...day, timeZone: zone.value });
+  const date = timeForm(locale.value, { ...day, timeZone: zone.value }).format(at);
   return "weekday" in day ? `${date} ${time}` : `${date}, ${time}`;
 }
 
@@ -64,7 +87,7 @@ export function numberOf(text: string): number | null {
   const trimmed = text.trim().replace(/^−/, "-");
   if (!/^[-+]?(\d+([.,]\d*)?|[.,]\d+)$/.test(trimmed)) return null;
   // Where the sign also sets thousands apart, "1,413" may be 1413 or 1.413.
-  const thousands = (12_345).toLocaleString(locale.value).charAt(2) === "." ? "." : ",";
+  const thousands = whole(12_345).charAt(2) === "." ? "." : ",";
   const [lead = "", rest] = trimmed.split(thousands);
   if (rest?.length === 3 && /^[-+]?[1-9]\d{0,2}$/.test(lead)) return null;
   return Number(trimmed.replace(",", "."));

@@ -94,6 +94,8 @@ function worstFirst(drums: readonly DrumView[]): DrumView[] {
 
 /** A pipe of its own with more columns than these has narrow ones on a tablet. */
 const maxWide = 7;
+/** So many pieces of pipe move while water runs; more would keep a phone busy. */
+const maxMoving = 16;
 
 interface LinePictureProps {
   readonly line: LineView;
@@ -136,8 +138,9 @@ export function LinePicture({ line, notes }: LinePictureProps) {
       </section>
     );
   }
+  const isLarge = pipes.flat().length > maxMoving;
   return (
-    <section class="line-apart" aria-label={w.lineWords.drawing}>
+    <section class={isLarge ? "line-apart still" : "line-apart"} aria-label={w.lineWords.drawing}>
       <div class={line.drums.length >= manyDrums ? "drums compact" : "drums"}>
         {worstFirst(line.drums).map((drum) => (
           <DrumCard key={drum.id} drum={drum} />

@@ -45,7 +45,6 @@ export function WallPage() {
   const full = () => void document.documentElement.requestFullscreen?.().catch(() => undefined);
   const isFlooding = alarms.value.some(isCritical);
   const now = new Date(gatewayNowMs.value);
-  const heard = new Date(heardMs.value + gatewayAheadMs.value).toISOString();
   return (
     <main class={lost.value ? "board old" : "board"}>
       <div>
@@ -69,11 +68,7 @@ export function WallPage() {
             </span>
           </span>
         </div>
-        {lost.value && (
-          <div class="bar-lost">
-            <b>{say(w.frame.lostSince, { time: clock(heard, gatewayNowMs.value) })}</b> {w.moreWords.lostHere}
-          </div>
-        )}
+        {lost.value && <Lost />}
         {!isFlooding && <FirstAlarm />}
       </div>
       {isFlooding ? (
@@ -87,6 +82,16 @@ export function WallPage() {
       )}
       {shown && <Points line={shown} />}
     </main>
+  );
+}
+
+/** Since when nothing was heard; each word of the stream changes that time, and only a page without contact shows it. */
+function Lost() {
+  const heard = new Date(heardMs.value + gatewayAheadMs.value).toISOString();
+  return (
+    <div class="bar-lost">
+      <b>{say(w.frame.lostSince, { time: clock(heard, gatewayNowMs.value) })}</b> {w.moreWords.lostHere}
+    </div>
   );
 }
 
