@@ -114,6 +114,71 @@ describe("every page, state and form keeps the rules of WCAG 2.2 AA", { timeout:
   });
 });
 
+describe("what is seen can be reached and heard", { timeout: 60_000 }, () => {
+  const named = (name: string) => scenes.find((one) => one.name === name) as (typeof scenes)[number];
+
+  it("on a phone the bar at the bottom never lies over what has focus", async () => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    for (const name of ["line-trouble", "alarms-trouble", "point-calm"]) {
+      await showScene(named(name));
+      await page.evaluate("document.activeElement?.blur(), scrollTo(0, 0)");
+      const under: string[] = [];
+      let reached = 0;
+      for (; reached < 60; reached += 1) {
+        await page.keyboard.press("Tab");
+        const [words, isUnder] = await page.evaluate<[string, boolean | null]>(`(() => {
+          const own = document.activeElement;
+          const { left, top, width, height } = own.getBoundingClientRect();
+          const there = document.elementFromPoint(left + width / 2, top + height / 2);
+          const bar = document.querySelector(".nav");
+          const isIn = own === document.body ? null : !own.closest(".nav, .top") && bar.contains(there);
+          return [(own.getAttribute("aria-label") ?? own.textContent).trim().slice(0, 40), isIn];
+        })()`);
+        if (isUnder === null) break;
+        if (isUnder) under.push(words);
+      }
+      expect([name, under]).toEqual([name, []]);
+      expect(reached).toBeGreaterThan(10);
+    }
+  });
+
+  it("no two acts have the same name, and every chart says what it shows", async () => {
+    await showScene(named("alarms-trouble"));
+    const names = await page
+      .locator(".stands button, .stands summary")
+      .evaluateAll((all) => all.map((one) => one.getAttribute("aria-label") ?? one.textContent ?? ""));
+    expect(names.length).toBeGreaterThan(6);
+    expect(names.filter((name, at) => names.indexOf(name) !== at)).toEqual([]);
+    await showScene(named("trend-trouble"));
+    await page.locator(".tcharts .ln").first().waitFor({ state: "attached" });
+    const charts = await page
+      .locator(".tcharts .panel")
+      .evaluateAll((all) => all.map((one) => [one.getAttribute("role"), one.getAttribute("aria-label")]));
+    for (const [role, words] of charts)
+      expect([role, words]).toEqual(["img", expect.stringMatching(/\d.*\d/)]);
+    await showScene(named("line-trouble"));
+    const curves = await page.locator(".spark").count();
+    expect(await page.locator(".sparklink .vh", { hasText: /last 6 h.*\d/i }).count()).toBe(curves);
+  });
+
+  it("a fill's band never has the colour of what was measured", async () => {
+    for (const colorScheme of ["light", "dark"] as const) {
+      await page.emulateMedia({ colorScheme });
+      await showScene(named("trend-trouble"));
+      const [band, data] = await page.evaluate<[string, string[]]>(`[
+        getComputedStyle(document.querySelector(".tcharts .fill")).backgroundColor,
+        [...document.querySelectorAll(".tcharts .ln, .tcharts .env")].flatMap((one) => {
+          const { stroke, fill } = getComputedStyle(one);
+          return [stroke, fill];
+        }),
+      ]`);
+      expect(band).toMatch(/^(rgb|color)/);
+      expect(data).not.toContain(band);
+    }
+    await page.emulateMedia({ colorScheme: "light" });
+  });
+});
+
 describe("in small windows", () => {
   it("at 400 % zoom of a small screen (320 × 256 px) nothing is wider, and nothing is stuck over the page", async () => {
     await page.setViewportSize({ width: 320, height: 256 });

@@ -1,7 +1,7 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startChromium } from "./chromium.ts";
-import { type Fixture, startFixtureServer } from "./fixture-server.ts";
+import { type Fixture, standingAlarm, startFixtureServer } from "./fixture-server.ts";
 import { inState, type State } from "./house/states.ts";
 
 let browser: Browser;
@@ -55,7 +55,11 @@ async function reach(name: RegExp): Promise<void> {
   throw new Error(`${name} was not reached; passed: ${passed.join(" | ")}`);
 }
 
-type Step = RegExp | { readonly type: string } | { readonly press: string };
+type Step =
+  | RegExp
+  | { readonly type: string }
+  | { readonly press: string }
+  | { readonly meanwhile: () => Promise<unknown> };
 
 interface Path {
   readonly act: string;
@@ -63,6 +67,10 @@ interface Path {
   readonly at: string;
   /** No water runs. */
   readonly still?: boolean;
+  /** What stands otherwise than in that state. */
+  readonly otherwise?: () => Partial<Fixture>;
+  /** Answers to what is sent. */
+  readonly answers?: Readonly<Record<string, unknown>>;
   readonly steps: readonly Step[];
   /** What is sent. */
   readonly sent: string;
@@ -190,14 +198,99 @@ const paths: readonly Path[] = [
   },
 ];
 
-async function walk({ state = "calm", at, steps, still = false }: Path): Promise<void> {
-  const shown = inState(state);
+/** What was done so far is taken back, each within its time, by keys too. */
+const backPaths: readonly Path[] = [
+  {
+    act: "take a release back",
+    at: "drums/mix",
+    otherwise: () => ({
+      drums: (nowMs) =>
+        inState("calm")
+          .drums(nowMs)
+          .map((drum) => ({
+            ...drum,
+            water: {
+              ...drum.water,
+              release: {
+                by: "Mara",
+                how: "hand-test",
+                at: new Date(nowMs - 120_000).toISOString(),
+                note: null,
+                value25: 4,
+              },
+            },
+          })),
+    }),
+    steps: [/^Undo the release: Mix drum/, enter],
+    sent: "POST /api/drums/mix/release/undo",
+    says: /^Judged again as before\.$/,
+  },
+  {
+    act: "take a limit back",
+    at: "points/after-resin",
+    steps: [
+      /^New limit/,
+      { type: "4" },
+      enter,
+      {
+        async meanwhile() {
+          await page.getByText("Limit saved.").waitFor();
+          const point = inState("calm")
+            .points(Date.now())
+            .find(({ id }) => id === "after-resin");
+          if (point) server.tell({ event: "point", data: { ...point, limit: 4 } });
+          await page.getByRole("button", { name: /^Undo: back to 5/ }).waitFor();
+        },
+      },
+      /^Undo: back to 5/,
+      enter,
+    ],
+    sent: "POST /api/line/limits,POST /api/line/limits",
+    says: /^The limit is 5 again\.$/,
+  },
+  {
+    act: "take a calibration back",
+    at: "points/after-resin",
+    steps: [/^Go back to the one before: After resin/, enter],
+    sent: "POST /api/calibrations",
+    says: /^The one before is in force again\.$/,
+  },
+  {
+    act: "end a silence",
+    state: "trouble",
+    at: "alarms",
+    steps: [/^End the silence: Fresh drum/, enter],
+    sent: "/unshelve",
+    says: /^It can ring again\.$/,
+  },
+  {
+    act: "switch on again",
+    at: "alarms",
+    otherwise: () => ({ alarms: [standingAlarm("out-of-service", Date.now() - 60_000)] }),
+    steps: [/^Switch on again: After resin/, enter],
+    sent: "/in-service",
+    says: /^Switched on\.$/,
+  },
+  {
+    act: "take a step of the drawing back",
+    at: "draw/places",
+    answers: { "POST /api/nodes/press/assign": { version: "1" } },
+    steps: [/^press\/ec-2/, enter, /: After resin$/, enter, /^Undo: /, enter],
+    sent: "POST /api/nodes/press/assign,POST /api/line/file",
+    says: /^Undone: /,
+  },
+];
+
+async function walk(path: Path): Promise<void> {
+  const { state = "calm", at, steps, still = false, otherwise, answers = {} } = path;
+  const shown = { ...inState(state), ...otherwise?.() };
   const points: Fixture["points"] = (nowMs) =>
     shown.points(nowMs).map((point) => ({ ...point, run: { ...point.run, flowing: !still } }));
   Object.assign(fixture, shown, { points });
   fixture.answers = new Map([
     ...(shown.answers ?? []),
     ["/api/line/file", { yaml: "", version: "1", faults: [] }],
+    ...Object.entries(answers),
   ]);
   await page.goto("about:blank");
   await page.goto(`http://127.0.0.1:${server.port}/#${at}`);
@@ -207,12 +300,13 @@ async function walk({ state = "calm", at, steps, still = false }: Path): Promise
     else if ("type" in step) {
       await page.keyboard.press("ControlOrMeta+A");
       await page.keyboard.type(step.type);
-    } else await page.keyboard.press(step.press);
+    } else if ("press" in step) await page.keyboard.press(step.press);
+    else await step.meanwhile();
   }
 }
 
 describe("by keys alone", { timeout: 60_000 }, () => {
-  it.each(paths)("$act", async (path) => {
+  it.each([...paths, ...backPaths])("$act", async (path) => {
     const before = server.asked.length;
     await walk(path);
     await expect

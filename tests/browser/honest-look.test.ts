@@ -181,6 +181,32 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     expect(sent()).toBe(1);
   });
 
+  it("a limit of 5000 is asked about again: the supply itself is lower; a slip of the point is too", async () => {
+    const supply = { id: "supply", title: "Supply", limit: null };
+    fixture.points = (nowMs) => [
+      { ...goodPoint(nowMs), ...supply, conductivity25: quantity(402, "uS/cm", nowMs) },
+      goodPoint(nowMs),
+    ];
+    fixture.stages = [
+      { id: "resin", title: "Resin", kind: "resin", from: "supply", to: "after-resin", removal: null },
+    ];
+    fixture.answers = new Map([["/api/line/file", { yaml: "", version: "1", faults: [] }]]);
+    await page.goto(`http://127.0.0.1:${server.port}/#points/after-resin`);
+    const form = page.locator("form", { has: page.getByLabel(/^New limit/) });
+    const sent = () => server.asked.filter((asked) => asked === "POST /api/line/limits").length;
+    const save = () => form.getByRole("button", { name: "Save" }).click();
+    await form.getByLabel(/^New limit/).fill("5000");
+    await save();
+    await form.getByText("The supply itself is at 402 µS/cm: an alarm would never ring.").waitFor();
+    await form.getByLabel(/^New limit/).fill("50");
+    await save();
+    await form.getByText("50.0 µS/cm is far from 5.00 µS/cm, the limit until now.").waitFor();
+    expect(sent()).toBe(0);
+    await save();
+    await form.getByText("Limit saved.").waitFor();
+    expect(sent()).toBe(1);
+  });
+
   it("an old level is dashed, with what it was and when, not a level", async () => {
     fixture.drums = (nowMs) => [{ ...goodDrum(nowMs), volume: quantity(138, "L", nowMs - 600_000) }];
     await open();
@@ -246,6 +272,60 @@ describe("alarms call only while they are new", () => {
     const loud = await page.locator(".acard").evaluateAll((cards) => cards.map(({ className }) => className));
     // What has ended waits to be seen without shouting.
     expect(loud.map((name) => name.includes("seen"))).toEqual([false, true, true, true, true, true, true]);
+  });
+
+  it("a new one does not move the cards under the thumb: it waits below, is told of, and goes to its place when asked", async () => {
+    const today = { attention: "today" as const, priority: "medium" as const };
+    fixture.alarms = [
+      standingAlarm("unacknowledged", Date.now() - 60_000),
+      { ...standingAlarm("acknowledged", Date.now()), ...today, key: "a:fresh", subject: "fresh" },
+    ];
+    await page.setViewportSize({ width: 320, height: 844 });
+    await openAlarms();
+    const cards = page.locator(".acard");
+    const keys = () => cards.evaluateAll((all) => all.map((card) => card.getAttribute("data-alarm")));
+    const thumb = cards.nth(1);
+    await thumb.hover();
+    const before = await thumb.boundingBox();
+    const next = { ...standingAlarm("unacknowledged", Date.now()), key: "b:fresh", subject: "fresh" };
+    fixture.alarms = [...fixture.alarms, next];
+    server.tell({
+      event: "alarm",
+      data: {
+        id: "1/b:fresh/1",
+        at: new Date().toISOString(),
+        from: "normal",
+        to: "unacknowledged",
+        why: "raised",
+        by: null,
+        annunciated: true,
+        alarm: next,
+      },
+    });
+    await cards.nth(2).waitFor();
+    const told = page.getByRole("button", { name: "1 new alarm below" });
+    await told.waitFor();
+    expect(await thumb.boundingBox()).toEqual(before);
+    expect(await keys()).toEqual(["resin-breakthrough:after-resin", "a:fresh", "b:fresh"]);
+    // Not by itself, as long as a finger or focus is there.
+    await page.getByRole("button", { name: "Mark as seen" }).first().focus();
+    await told.click();
+    await expect.poll(keys).toEqual(["b:fresh", "resin-breakthrough:after-resin", "a:fresh"]);
+    expect(await told.count()).toBe(0);
+    expect(await page.evaluate("document.activeElement?.closest('[data-alarm]')?.dataset.alarm")).toBe(
+      "b:fresh",
+    );
+  });
+
+  it("what is held until somebody resets it is reset in two taps, with what that means between them", async () => {
+    fixture.alarms = [standingAlarm("latched-acknowledged", Date.now() - 60_000)];
+    await openAlarms();
+    const card = page.locator(".acard");
+    await card.locator("summary", { hasText: "Reset…" }).click();
+    await card.getByText("A reset can't be taken back.").waitFor();
+    expect(server.asked.some((line) => line.endsWith("/reset"))).toBe(false);
+    await card.getByRole("button", { name: /^Reset: After resin/ }).click();
+    await expect.poll(() => server.asked.some((line) => /^POST .*\/reset$/.test(line))).toBe(true);
   });
 
   it("a silent alarm can be brought back", async () => {

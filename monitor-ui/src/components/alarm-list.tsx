@@ -1,26 +1,13 @@
-import { useEffect, useRef, useState } from "preact/hooks";
-import { orderedAlarms } from "../data/alarm-order.ts";
+import { useEffect } from "preact/hooks";
 import { query } from "../data/route.ts";
 import { alarms } from "../data/state.ts";
-import { w } from "../words/words.ts";
+import { count, w } from "../words/words.ts";
 import { AlarmCard } from "./alarm-card.tsx";
+import type { AlarmPlaces } from "./alarm-places.ts";
 
-// A finger that has just lifted is about to come down again.
-const holdMs = 3000;
-
-/** Standing alarms, the ones that need attention first; they keep their places while a finger or focus is among them. */
-export function AlarmList() {
-  const list = useRef<HTMLElement>(null);
-  const order = useRef<readonly string[]>([]);
-  const touchedMs = useRef(Number.NEGATIVE_INFINITY);
-  const [, again] = useState(0);
-  useEffect(() => {
-    // What was held is sorted once the finger is away.
-    const timer = setInterval(() => {
-      if (performance.now() - touchedMs.current < holdMs + 1000) again((count) => count + 1);
-    }, 500);
-    return () => clearInterval(timer);
-  }, []);
+/** Standing alarms, the ones that need attention first. */
+export function AlarmList({ places }: { readonly places: AlarmPlaces }) {
+  const { list, shown, touch } = places;
   const asked = query.value.get("at");
   const isThere = alarms.value.some(({ key }) => key === asked);
   useEffect(() => {
@@ -30,14 +17,6 @@ export function AlarmList() {
     );
     card?.scrollIntoView({ block: "start" });
   }, [asked, isThere]);
-  const held =
-    performance.now() - touchedMs.current < holdMs ||
-    (list.current?.contains(document.activeElement) ?? false);
-  const shown = orderedAlarms(alarms.value, order.current, held);
-  order.current = shown.map(({ key }) => key);
-  const touch = () => {
-    touchedMs.current = performance.now();
-  };
   return (
     <section
       class="stands"
@@ -53,5 +32,15 @@ export function AlarmList() {
         <AlarmCard key={alarm.key} alarm={alarm} />
       ))}
     </section>
+  );
+}
+
+/** New alarms that came in below what a finger or focus holds; it stands where nothing moves for it. */
+export function NewAlarms({ places }: { readonly places: AlarmPlaces }) {
+  if (places.below === 0) return null;
+  return (
+    <button type="button" class="btn new-alarms" onClick={places.sort}>
+      {count(w.alarmWords.newBelow, places.below)}
+    </button>
   );
 }

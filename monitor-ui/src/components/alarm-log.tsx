@@ -10,6 +10,7 @@ import { inUnit } from "../format/units.ts";
 import { changeWords } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
+import { Field } from "./field.tsx";
 
 const atOf = (iso: string) => new Date(iso);
 
@@ -23,13 +24,31 @@ function dayWords(iso: string, nowMs: number): string {
 
 /** Rows that are shown before somebody asks for more. */
 const fewest = 25;
+/** So many are found by looking. */
+const few = 5;
 
 /** What happened to alarms, newest first, day by day. */
 export function AlarmLog({ changes }: { readonly changes: readonly AlarmChangeView[] }) {
-  const stories = storiesOf(changes.filter(({ why }) => why !== "judged" && why !== "not-judged"));
+  const [wanted, want] = useState("");
   const [isWhole, show] = useState(false);
+  const told = changes.filter(({ why }) => why !== "judged" && why !== "not-judged");
+  const word = wanted.trim().toLocaleLowerCase();
+  const found = told.filter((change) =>
+    `${headlineOf(change.alarm)} ${stepWords(change)}`.toLocaleLowerCase().includes(word),
+  );
+  const stories = storiesOf(found);
   return (
     <>
+      {told.length > few && (
+        <div class="log-find noprint">
+          <Field label={w.trendWords.find} hint={w.alarmWords.findHint}>
+            <input type="search" value={wanted} onInput={({ currentTarget }) => want(currentTarget.value)} />
+          </Field>
+        </div>
+      )}
+      {told.length > 0 && found.length === 0 && (
+        <p class="soft">{say(w.alarmWords.noneFound, { count: told.length })}</p>
+      )}
       <ol class="log">
         {stories.flatMap((story, at) => {
           const [newest] = story.changes;

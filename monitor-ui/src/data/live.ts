@@ -10,16 +10,21 @@ import type {
 import { earlyStream } from "./early.ts";
 import { drawGathered, forgetGathered, gather } from "./gather.ts";
 import { askMe, mustSignIn } from "./me.ts";
+import { ask } from "./send.ts";
 import { soundOn } from "./sound.ts";
-import { alarms, gatewayAheadMs, heardMs, line, link, nowMs } from "./state.ts";
+import { alarms, gatewayAheadMs, heardMs, isResting, line, link, nowMs } from "./state.ts";
 
 // The browser tries again after a cut, but not after a refusal (503, too many streams): then the page does.
 const firstRetryMs = 1000;
 const mostRetryMs = 30_000;
 // A stream without a heartbeat for so long hangs (its network or its gateway does): it is opened anew.
 const hangsAfterMs = 15_000;
+// A browser has six connections to one gateway: tabs that nobody looks at must not hold them all.
+const restingAskMs = 30_000;
 
 let source: EventSource | null = null;
+let wasOpen = false;
+let resting: ReturnType<typeof setInterval> | undefined;
 let retryMs = firstRetryMs;
 let openedMs = 0;
 let retry: ReturnType<typeof setTimeout> | undefined;
@@ -47,14 +52,16 @@ async function tryAgain(): Promise<void> {
   retryMs = Math.min(mostRetryMs, retryMs * 2);
 }
 
+function takeSnapshot(snapshot: { line: LineView; alarms: readonly AlarmView[] }, cameMs: number): void {
+  forgetGathered();
+  gatewayAheadMs.value = Date.parse(snapshot.line.now) - cameMs;
+  line.value = snapshot.line;
+  alarms.value = snapshot.alarms;
+}
+
 /** What is done with each event of the stream, by its name. */
 const takes: { readonly [Name in LiveEvent["event"]]?: (data: never, cameMs: number) => void } = {
-  snapshot(snapshot: { line: LineView; alarms: AlarmView[] }, cameMs: number) {
-    forgetGathered();
-    gatewayAheadMs.value = Date.parse(snapshot.line.now) - cameMs;
-    line.value = snapshot.line;
-    alarms.value = snapshot.alarms;
-  },
+  snapshot: takeSnapshot,
   heartbeat({ now }: { now: string }, cameMs: number) {
     gatewayAheadMs.value = Date.parse(now) - cameMs;
   },
@@ -98,6 +105,9 @@ export function openLive(): void {
   source = stream;
   openedMs = Date.now();
   stream.onopen = () => {
+    // Meanwhile somebody else may have signed in, or the person chosen otherwise on another device.
+    if (wasOpen) void askMe();
+    wasOpen = true;
     retryMs = firstRetryMs;
     heardMs.value = Date.now();
     link.value = { open: true, sinceMs: Date.now() };
@@ -109,7 +119,10 @@ export function openLive(): void {
     void tryAgain();
   };
   // It may have been opened, or refused, before anybody asked.
-  if (stream.readyState === EventSource.OPEN) link.value = { open: true, sinceMs: Date.now() };
+  if (stream.readyState === EventSource.OPEN) {
+    wasOpen = true;
+    link.value = { open: true, sinceMs: Date.now() };
+  }
   if (stream.readyState === EventSource.CLOSED) {
     source = null;
     void tryAgain();
@@ -132,9 +145,30 @@ function reopenWhenHanging(): void {
   openLive();
 }
 
+/** What the tab's title and icon tell stays true while nobody looks. */
+async function askWhileResting(): Promise<void> {
+  const [now, standing] = await Promise.all([
+    ask<LineView>("/api/line"),
+    ask<{ items: AlarmView[] }>("/api/alarms"),
+  ]);
+  if (!isResting.value || !now || !standing) return;
+  heardMs.value = Date.now();
+  takeSnapshot({ line: now, alarms: standing.items }, heardMs.value);
+}
+
+function restOrWatch(): void {
+  clearInterval(resting);
+  nowMs.value = Date.now();
+  isResting.value = unwatched();
+  if (isResting.value) {
+    closeLive();
+    resting = setInterval(() => void askWhileResting(), restingAskMs);
+  } else openLive();
+}
+
 /** Keeps the stream: it closes while the tab is hidden and silent, comes back with a snapshot, and is opened anew where it hangs. */
 export function followLive(): void {
-  document.addEventListener("visibilitychange", () => (unwatched() ? closeLive() : openLive()));
+  document.addEventListener("visibilitychange", restOrWatch);
   setInterval(() => {
     // What was just drawn has set the clock too.
     if (Date.now() - nowMs.value > 900) nowMs.value = Date.now();

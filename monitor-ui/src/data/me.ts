@@ -11,11 +11,20 @@ export const mustSignIn = computed(() => me.value !== null && me.value.signedIn 
 /** Whether acts are offered; the gateway has the last word. */
 export const mayAct = computed(() => me.value === null || me.value.signedIn?.role === "operator");
 
-/** Asks who is signed in. What was known stays when there is no answer. */
+/** Whether somebody else is signed in now: in another tab of this browser, which shares the session. */
+function isSomebodyElse(now: Me): boolean {
+  const [before, after] = [me.value?.signedIn, now.signedIn];
+  return before != null && after !== null && (before.name !== after.name || before.kind !== after.kind);
+}
+
+/** Asks who is signed in. What was known stays when there is no answer; for somebody else the page starts anew. */
 export async function askMe(): Promise<void> {
   try {
     const answer = (await earlyMe()) ?? (await fetch("/api/me", { signal: AbortSignal.timeout(8000) }));
-    if (answer.ok) me.value = (await answer.json()) as Me;
+    if (!answer.ok) return;
+    const now = (await answer.json()) as Me;
+    if (isSomebodyElse(now)) location.reload();
+    else me.value = now;
   } catch {
     // The live stream says that the gateway is away.
   }
@@ -35,6 +44,7 @@ export async function changeMe(
     });
     if (!answer.ok) return problemWords((await answer.json()) as Problem);
     // Nothing that somebody else was shown stays behind.
+    if (what === "sign-out") sessionStorage.clear();
     // A link in a message goes on where it led.
     if (location.hash.startsWith("#seen")) location.reload();
     else location.assign("/");

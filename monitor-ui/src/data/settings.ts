@@ -4,7 +4,8 @@ import { computed, signal } from "@preact/signals";
 /** How the page speaks and counts; "auto": as the browser does. */
 export type Settings = PersonSettings;
 
-const usual: Settings = {
+/** What holds for who chose nothing. */
+export const usual: Settings = {
   language: "auto",
   numbers: "auto",
   conductivity: "uS/cm",
@@ -24,18 +25,22 @@ export const settingValues: { readonly [Name in keyof Settings]: readonly Settin
 /** Where this browser keeps them: what was chosen for this device alone, and what the person had chosen when last seen here. */
 export const keptAt = { device: "drumlin.settings", person: "drumlin.person" } as const;
 
-/** What was kept, each setting that can still be so; null where nothing was. */
+/** Settings of what was kept somewhere: each that can still be so, the others as usual; null where nothing was. */
+export function settingsIn(kept: unknown): Settings | null {
+  if (typeof kept !== "object" || kept === null) return null;
+  const good = Object.entries(kept).filter(([name, value]) => {
+    const values: readonly unknown[] | undefined = Object.hasOwn(settingValues, name)
+      ? settingValues[name as keyof Settings]
+      : undefined;
+    return values?.includes(value) === true;
+  });
+  return { ...usual, ...Object.fromEntries(good) };
+}
+
+/** What this browser kept; null where it kept nothing that can be read. */
 export function recall(where: keyof typeof keptAt): Settings | null {
   try {
-    const kept: unknown = JSON.parse(localStorage.getItem(keptAt[where]) ?? "null");
-    if (typeof kept !== "object" || kept === null) return null;
-    const good = Object.entries(kept).filter(([name, value]) => {
-      const values: readonly unknown[] | undefined = Object.hasOwn(settingValues, name)
-        ? settingValues[name as keyof Settings]
-        : undefined;
-      return values?.includes(value) === true;
-    });
-    return { ...usual, ...Object.fromEntries(good) };
+    return settingsIn(JSON.parse(localStorage.getItem(keptAt[where]) ?? "null"));
   } catch {
     return null;
   }

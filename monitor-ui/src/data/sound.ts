@@ -19,7 +19,7 @@ export const soundOn = signal(recall());
 export const soundNeedsTap = signal(false);
 
 let audio: AudioContext | null = null;
-let awake: { release(): Promise<void> } | null = null;
+let awake: Promise<WakeLockSentinel> | null = null;
 
 function ring(times: number, hertz = 880): void {
   if (audio?.state !== "running") return;
@@ -67,17 +67,13 @@ async function wakeUp(): Promise<void> {
   soundNeedsTap.value = audio.state !== "running";
 }
 
-/** The screen stays on where sound is: a phone asleep calls nobody. */
+/** The screen stays on where sound is: a phone asleep calls nobody. A browser takes the lock back where the tab is hidden. */
 async function keepAwake(): Promise<void> {
-  try {
-    if (soundOn.value && !document.hidden) awake = await navigator.wakeLock.request("screen");
-    else {
-      await awake?.release();
-      awake = null;
-    }
-  } catch {
-    // Not every browser has it, or the battery is low: then the screen sleeps as set.
-  }
+  // One that is still asked for is let go too, once it is here.
+  const before = awake;
+  awake = soundOn.value && !document.hidden ? (navigator.wakeLock?.request("screen") ?? null) : null;
+  // Not every browser has it, or the battery is low: then the screen sleeps as set.
+  await Promise.all([awake, before?.then((lock) => lock.release())]).catch(() => {});
 }
 
 /** Turns the sound of this device on or off; a tap must lead here. On: one tone, to be heard. */

@@ -21,15 +21,20 @@ export const gatewayNowMs = computed(() => nowMs.value + gatewayAheadMs.value);
 /** When the gateway was last heard on the live stream, by this machine's clock, epoch ms. */
 export const heardMs = signal(Date.now());
 
+/** Whether the tab is hidden and silent: it holds no stream then, and asks now and then. */
+export const isResting = signal(false);
+
+// Browsers let a hidden tab's clock tick once a minute.
+const restingSilentAfterMs = 150_000;
 // A cut is known at once and given a short break; a stream that hangs shows only by its missing heartbeats.
 const cutAfterMs = 3000;
 const silentAfterMs = 15_000;
 /** Whether the gateway is not heard any more: then nothing on the page is fresh, and no act is sent. */
-export const lost = computed(
-  () =>
-    nowMs.value - heardMs.value > silentAfterMs ||
-    (!link.value.open && nowMs.value - link.value.sinceMs > cutAfterMs),
-);
+export const lost = computed(() => {
+  const silentMs = nowMs.value - heardMs.value;
+  if (isResting.value) return silentMs > restingSilentAfterMs;
+  return silentMs > silentAfterMs || (!link.value.open && nowMs.value - link.value.sinceMs > cutAfterMs);
+});
 
 /** What the keeper calls a point or drum; its id where the line has none such. */
 export function titleOf(id: string): string {

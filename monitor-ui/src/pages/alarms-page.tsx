@@ -1,7 +1,8 @@
 import type { AlarmChangeView } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
-import { AlarmList } from "../components/alarm-list.tsx";
+import { AlarmList, NewAlarms } from "../components/alarm-list.tsx";
 import { AlarmLog } from "../components/alarm-log.tsx";
+import { useAlarmPlaces } from "../components/alarm-places.ts";
 import { SoundTest } from "../components/alarm-sound.tsx";
 import { AlarmWeek } from "../components/alarm-week.tsx";
 import { Card } from "../components/card.tsx";
@@ -16,6 +17,7 @@ export function AlarmsPage() {
   const [changes, show] = useState<readonly AlarmChangeView[]>([]);
   const [next, setNext] = useState<string | null | undefined>(undefined);
   const [failed, fail] = useState(false);
+  const places = useAlarmPlaces();
   const load = async (after: string | null) => {
     const page = await alarmJournal(after);
     fail(!page);
@@ -34,12 +36,12 @@ export function AlarmsPage() {
     void load(null);
   }, [heard]);
   return (
-    <PageFrame title={w.frame.alarms}>
+    <PageFrame title={w.frame.alarms} beside={<NewAlarms places={places} />}>
       {line.value === null && <p class="soft">{w.frame.connecting}</p>}
       {line.value !== null && alarms.value.length === 0 && (
         <p>{lost.value ? w.alarmWords.noneStood : w.alarmWords.none}</p>
       )}
-      <AlarmList />
+      <AlarmList places={places} />
       <AlarmWeek />
       <WorkStart />
       <SoundTest />

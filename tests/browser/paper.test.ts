@@ -1,0 +1,77 @@
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { startChromium } from "./chromium.ts";
+import { startFixtureServer } from "./fixture-server.ts";
+import { type Scene, scenes, showScenes } from "./house/scenes.ts";
+import { inState } from "./house/states.ts";
+import { paperText, plainOf } from "./paper-text.ts";
+
+let browser: Browser;
+let page: Page;
+let show: ReturnType<typeof showScenes>;
+let server: Awaited<ReturnType<typeof startFixtureServer>>;
+
+beforeAll(async () => {
+  const fixture = inState("calm");
+  server = await startFixtureServer(fixture);
+  browser = await startChromium();
+  page = await browser.newPage({ viewport: { width: 1280, height: 900 }, colorScheme: "dark" });
+  page.setDefaultTimeout(8000);
+  show = showScenes(page, fixture, server);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+const scene = (name: string) => scenes.find((one) => one.name === name) as Scene;
+
+/** Every text with a figure that stands on the screen; not what a press does, nor the clock of now, nor how many more there are. */
+const figures = () =>
+  page.evaluate<string[]>(`(() => {
+    const found = [];
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    while (walker.nextNode()) {
+      const own = walker.currentNode.parentElement;
+      const text = walker.currentNode.textContent.trim();
+      if (!/\\d/.test(text) || own.closest(".nav, .status, .more-alarms, button, .btn, .vh, details:not([open])")) continue;
+      if (own.checkVisibility({ visibilityProperty: true }) && own.getClientRects().length > 0) found.push(text);
+    }
+    return found;
+  })()`);
+
+/** Texts and lines that are paler on white paper than 4.5:1, texts, or 3:1, lines (WCAG 2.2, 1.4.3 and 1.4.11). */
+const pale = () =>
+  page.evaluate<string[]>(`(() => {
+    const share = (part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4);
+    const onWhite = (colour) => {
+      const [red, green, blue] = colour.match(/[\\d.]+/g).map((part) => share(Number(part) / 255));
+      return 1.05 / (0.2126 * red + 0.7152 * green + 0.0722 * blue + 0.05);
+    };
+    const found = [];
+    for (const own of document.querySelectorAll("main *")) {
+      if (!own.checkVisibility({ visibilityProperty: true })) continue;
+      const hasText = [...own.childNodes].some((one) => one.nodeType === 3 && one.textContent.trim() !== "");
+      const { color, stroke } = getComputedStyle(own);
+      if (hasText && onWhite(color) < 4.5 && !own.closest(".vh, .crit, button")) found.push(own.textContent.trim() + " " + color);
+      if (own.matches("path.ln, path.l") && onWhite(stroke) < 3) found.push(own.getAttribute("class") + " " + stroke);
+    }
+    return found;
+  })()`);
+
+describe("on paper, from a dark page 1280 px wide", { timeout: 60_000 }, () => {
+  it.each(["trend-trouble", "alarms-trouble", "line-trouble", "nights-calm", "point-calm", "drum-trouble"])(
+    "%s: every figure of the screen is there, and nothing is pale",
+    async (name) => {
+      await show(scene(name));
+      await page.waitForLoadState("networkidle");
+      const wanted = await figures();
+      expect(wanted.length).toBeGreaterThan(8);
+      const printed = paperText(await page.pdf({ format: "A4", preferCSSPageSize: true }));
+      expect(wanted.filter((text) => !printed.includes(plainOf(text)))).toEqual([]);
+      await page.emulateMedia({ media: "print", colorScheme: "dark" });
+      expect(await pale()).toEqual([]);
+      await page.emulateMedia({ media: null, colorScheme: "dark" });
+    },
+  );
+});
