@@ -17,14 +17,16 @@ const all = Array.from({ length: pipes }, (_, pipe) =>
   Array.from({ length: pointsAPipe }, (_, at) => ({ pipe, at })),
 ).flat();
 
-const points = (nowMs: number): PointView[] =>
+/** Fifty points on five pipes, water running past each. */
+export const manyPoints = (nowMs: number): PointView[] =>
   all.map(({ pipe, at }) => ({
     ...goodPoint(nowMs),
     id: idOf(pipe, at),
     title: `Pipe ${pipe + 1}, point ${at + 1}`,
     conductivity25: quantity(0.6 + Math.random(), "uS/cm", nowMs),
   }));
-const stages: LineView["stages"] = all
+/** What stands between them. */
+export const manyStages: LineView["stages"] = all
   .filter(({ at }) => at > 0)
   .map(({ pipe, at }) => ({
     id: `stage-${pipe}-${at}`,
@@ -75,9 +77,9 @@ async function scroll(page: Page): Promise<void> {
 export async function phoneFrames(): Promise<void> {
   const server = await startFixtureServer({
     now: () => Date.now(),
-    points,
+    points: manyPoints,
     drums,
-    stages,
+    stages: manyStages,
     alarms: [],
     buckets: null,
     series,
@@ -90,7 +92,7 @@ export async function phoneFrames(): Promise<void> {
   const cdp = await page.context().newCDPSession(page);
   await cdp.send("Performance.enable", { timeDomain: "threadTicks" });
   const telling = setInterval(() => {
-    for (const data of points(Date.now())) server.tell({ event: "point", data });
+    for (const data of manyPoints(Date.now())) server.tell({ event: "point", data });
   }, everyMs);
   await page.mouse.move(195, 400);
   const cpu = [

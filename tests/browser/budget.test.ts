@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
+import { manyPoints, manyStages } from "../bench/phone-frames.ts";
 import { startChromium } from "./chromium.ts";
 import { goodDrum, goodPoint, standingAlarm, startFixtureServer } from "./fixture-server.ts";
 
@@ -59,6 +60,45 @@ describe("what the page may cost", () => {
       expect(Math.min(...firstMs)).toBeLessThan(1000);
       expect(await page.evaluate("globalThis.shifted")).toBeLessThan(0.05);
     } finally {
+      await browser.close();
+      await server.stop();
+    }
+  });
+
+  it("50 points that change twice a second leave a phone's own thread free for its frames", async () => {
+    const server = await startFixtureServer({
+      now: () => Date.now(),
+      points: manyPoints,
+      stages: manyStages,
+      drums: (nowMs) => [goodDrum(nowMs)],
+      alarms: [],
+      buckets: null,
+      refuse: false,
+    });
+    const browser = await startChromium();
+    const telling = setInterval(() => {
+      for (const data of manyPoints(Date.now())) server.tell({ event: "point", data });
+    }, 500);
+    try {
+      const page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+      await page.goto(`http://127.0.0.1:${server.port}/`);
+      await page.locator(".cell .val b").nth(49).waitFor();
+      await page.waitForTimeout(1500);
+      const cdp = await page.context().newCDPSession(page);
+      await cdp.send("Performance.enable", { timeDomain: "threadTicks" });
+      const busyMs = async () => {
+        const { metrics } = await cdp.send("Performance.getMetrics");
+        return 1000 * (metrics.find(({ name }) => name === "TaskDuration")?.value ?? 0);
+      };
+      // The processor's time: another test may have the processor meanwhile.
+      const [beforeMs, begunMs] = [await busyMs(), performance.now()];
+      await page.waitForTimeout(4000);
+      const share = ((await busyMs()) - beforeMs) / (performance.now() - begunMs);
+      // Four times slower, two fifths: 166 ms a second were too many.
+      expect(share).toBeLessThan(0.1);
+      expect(await page.locator(".cell .val b").count()).toBe(50);
+    } finally {
+      clearInterval(telling);
       await browser.close();
       await server.stop();
     }
