@@ -26,7 +26,7 @@ afterAll(async () => {
 
 const scene = (name: string) => scenes.find((one) => one.name === name) as Scene;
 
-/** Every text with a figure that stands on the screen; not what a press does, nor the clock of now, nor how many more there are. */
+/** Every text with a figure that stands on the screen; not what a press does, nor the clock of now, nor how many more there are, nor what moves the range. */
 const figures = () =>
   page.evaluate<string[]>(`(() => {
     const found = [];
@@ -34,7 +34,7 @@ const figures = () =>
     while (walker.nextNode()) {
       const own = walker.currentNode.parentElement;
       const text = walker.currentNode.textContent.trim();
-      if (!/\\d/.test(text) || own.closest(".nav, .status, .more-alarms, button, .btn, .vh, details:not([open])")) continue;
+      if (!/\\d/.test(text) || own.closest(".nav, .status, .more-alarms, button, .btn, .vh, details:not([open]), .brush-strip")) continue;
       if (own.checkVisibility({ visibilityProperty: true }) && own.getClientRects().length > 0) found.push(text);
     }
     return found;

@@ -9,7 +9,6 @@ export const drum: Translated<typeof english> = {
   whatYouCanDo: "{title}: was Sie tun können",
   forSalt: "für Salzwasser",
   litresUnknown: "Liter unbekannt",
-  contentsUnknown: "Inhalt unbekannt",
   ofCapacity: "{volume} von {capacity}",
   of: "von {capacity}",
   levelHeard: "Füllstand zuletzt gehört {time}",

@@ -60,5 +60,4 @@ export const frame: Translated<typeof english> = {
   houseTimes: "Zeiten in {zone}",
   days: { one: "{count} Tag", other: "{count} Tage" },
   thisPage: "Diese Seite",
-  noScript: "Diese Seite braucht JavaScript.",
 };

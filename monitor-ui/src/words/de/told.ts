@@ -5,7 +5,6 @@ import type { told as english } from "../en/told.ts";
 export const told: Translated<typeof english> = {
   states: { sent: "zugestellt", waiting: "wartet", dropped: "aufgegeben" },
   signInOwn: "Bitte mit einem eigenen Konto anmelden: Nachrichten gehören zu einer Person.",
-  toDevice: "Nachrichten an dieses Gerät senden",
   deviceTakes: "Dieses Gerät nimmt Nachrichten an. Bitte einen Test senden.",
   deviceOf: "Gerät von {name}",
   nothingTold: "Noch wurde nichts gemeldet.",

@@ -6,7 +6,6 @@ export const drum = {
   whatYouCanDo: "{title}: what you can do",
   forSalt: "for salt",
   litresUnknown: "litres unknown",
-  contentsUnknown: "contents unknown",
   ofCapacity: "{volume} of {capacity}",
   of: "of {capacity}",
   levelHeard: "Level last heard {time}",

@@ -56,5 +56,4 @@ export const frame = {
   houseTimes: "times of {zone}",
   days: { one: "{count} day", other: "{count} days" },
   thisPage: "this page",
-  noScript: "This page needs JavaScript.",
 } as const;

@@ -2,7 +2,6 @@
 export const told = {
   states: { sent: "delivered", waiting: "waiting", dropped: "given up" },
   signInOwn: "Sign in with an account of your own: messages belong to a person.",
-  toDevice: "Send messages to this device",
   deviceTakes: "This device takes messages. Send a test.",
   deviceOf: "{name}'s device",
   nothingTold: "Nothing was told yet.",
