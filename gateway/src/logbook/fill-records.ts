@@ -2,11 +2,15 @@ import type { DatabaseSync } from "node:sqlite";
 import type { Fill } from "../fills/index.ts";
 import { defineRecord, groupsOf, jsonOf, type Row } from "./define-record.ts";
 
-/** Fills asked for, newest first, of one drum or of all; that began before `beforeMs` and at or after `fromMs`. */
+/**
+ * Fills asked for, newest first, of one drum or of all; that began before `beforeMs` and at or after `fromMs`. With
+ * `beforeId` also those that began in that very millisecond and come after this one in the list.
+ */
 export interface FillsAsked {
   readonly limit: number;
   readonly drum?: string;
   readonly beforeMs?: number;
+  readonly beforeId?: string;
   readonly fromMs?: number;
 }
 
@@ -41,13 +45,19 @@ export const fillRecord = defineRecord<Fill, Fill>({
 export function fillsOf(database: DatabaseSync) {
   const asked = (where: string) =>
     database.prepare(
-      `SELECT fill FROM fill WHERE ${where} started < :before AND started >= :from ORDER BY started DESC, id DESC LIMIT :limit`,
+      `SELECT fill FROM fill WHERE ${where} started <= :before AND (started < :before OR id < :id) AND started >= :from ORDER BY started DESC, id DESC LIMIT :limit`,
     );
   const ofAll = asked("");
   const ofDrum = asked("drum = :drum AND");
   const one = database.prepare("SELECT fill FROM fill WHERE id = ?");
-  const fills = ({ limit, drum, beforeMs = Number.MAX_SAFE_INTEGER, fromMs = 0 }: FillsAsked) => {
-    const range = { before: beforeMs, from: fromMs, limit };
+  const fills = ({
+    limit,
+    drum,
+    beforeMs = Number.MAX_SAFE_INTEGER,
+    beforeId = "",
+    fromMs = 0,
+  }: FillsAsked) => {
+    const range = { before: beforeMs, id: beforeId, from: fromMs, limit };
     return (drum === undefined ? ofAll.all(range) : ofDrum.all({ ...range, drum })).map(fillOf);
   };
   return {

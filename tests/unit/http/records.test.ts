@@ -14,7 +14,7 @@ const logbook = openLogbook({ folder });
 const authorization = `Bearer ${accounts.tokens.add("script", "operator", "test")}`;
 let http: Awaited<ReturnType<typeof createHttp>>;
 beforeAll(async () => {
-  const components = { ...noComponents(accounts), records: logbook.page };
+  const components = { ...noComponents(accounts), records: logbook.page, fills: logbook.fills };
   http = await createHttp(components, { host: "127.0.0.1", port: 0, pages: null });
 });
 afterAll(async () => {
@@ -72,4 +72,25 @@ it("page by page, newest first: all of them once, also those of one time", async
     expect([kind, ids.length, new Set(ids).size]).toEqual([kind, count, count]);
   }
   expect((await listed("gap?limit=1")).items[0]?.id).toBe("press/ec-1@24");
+});
+
+it("fills page by page too: two drums that began in one millisecond are both there", async () => {
+  const over = { endedAtMs: null, pausedSinceMs: null, trippedAtMs: null, tripAtL: null, reasons: [] };
+  logbook.record(
+    Array.from(
+      { length: 5 },
+      (_, n) => ({ kind: "fill", id: `fresh@${n}`, drum: "fresh", startedAtMs: 9, ...over }) as never,
+    ),
+  );
+  const ids: string[] = [];
+  let after = "";
+  for (let pages = 0; pages < 10; pages += 1) {
+    const path = `/api/fills?drum=fresh&limit=2${after}`;
+    const answer = await fetch(`http://127.0.0.1:${http.port}${path}`, { headers: { authorization } });
+    const { items, next } = (await answer.json()) as { items: { id: string }[]; next: string | null };
+    ids.push(...items.map(({ id }) => id));
+    if (next === null) break;
+    after = `&after=${encodeURIComponent(next)}`;
+  }
+  expect(ids).toEqual(["fresh@4", "fresh@3", "fresh@2", "fresh@1", "fresh@0"]);
 });

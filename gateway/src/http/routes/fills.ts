@@ -4,6 +4,13 @@ import { type Query, timeOf, wholeOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 import { fillView, proofView } from "../views.ts";
 
+/** Where a page of fills goes on: behind one fill, "1795690230801 ID"; a time alone is before it. */
+function afterOf(after: string): { readonly beforeMs: number; readonly beforeId?: string } {
+  const [, time = after, beforeId] = /^(\d+) (.+)$/.exec(after) ?? [];
+  const beforeMs = timeOf(time, 0, "after");
+  return beforeId === undefined ? { beforeMs } : { beforeMs, beforeId };
+}
+
 /** Fills of the drums, and tests of their floats. */
 export function fillsRoutes(server: FastifyInstance, components: HttpComponents): void {
   server.get<{ Querystring: Query }>("/api/fills", async (request) => {
@@ -13,12 +20,12 @@ export function fillsRoutes(server: FastifyInstance, components: HttpComponents)
       limit,
       ...(drum === undefined ? {} : { drum }),
       ...(from === undefined ? {} : { fromMs: timeOf(from, 0, "from") }),
-      ...(after === undefined && to === undefined ? {} : { beforeMs: timeOf(after ?? to, 0, "after") }),
+      ...(after === undefined ? (to === undefined ? {} : { beforeMs: timeOf(to, 0, "to") }) : afterOf(after)),
     });
     const last = items.at(-1);
     return {
       items: items.map(fillView),
-      next: items.length === limit && last ? String(last.startedAtMs) : null,
+      next: items.length === limit && last ? `${last.startedAtMs} ${last.id}` : null,
     };
   });
   server.get<{ Params: { id: string } }>("/api/fills/:id", async (request) => {
