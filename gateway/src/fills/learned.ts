@@ -80,13 +80,18 @@ interface LearnedFrom {
   readonly tripAtL: number | null;
   /** What came in; null where it is not known, or put together. */
   readonly litres: number | null;
+  /** What came in by what is put together (of a meter that others share): explains as much at that time of day, no more. */
+  readonly roughL?: number | null;
   readonly durationMs: number;
   /** When it ended, epoch ms. */
   readonly atMs?: number;
 }
 
 /** Remembers a trip's volume and a whole fill, the last 10 and 20 of them; a top-up or a chatter is not a whole fill. */
-export function learn(learned: Learned, { tripAtL, litres, durationMs, atMs = 0 }: LearnedFrom): void {
+export function learn(
+  learned: Learned,
+  { tripAtL, litres, roughL = null, durationMs, atMs = 0 }: LearnedFrom,
+): void {
   const usual = extentOf(learned);
   worked.delete(learned);
   if (tripAtL !== null) {
@@ -96,8 +101,10 @@ export function learn(learned: Learned, { tripAtL, litres, durationMs, atMs = 0 
   if (learned.tripsL.length > maxTrips) learned.tripsL.shift();
   const durations = learned.fills.map((fill) => fill.durationMs);
   if (durationMs < leastMs || !isWhole(durations, durationMs)) return;
-  if (usual && (durationMs > usual.durationMs || (litres ?? 0) > (usual.litres ?? Number.POSITIVE_INFINITY)))
-    learned.peaks = withPeak(learned.peaks ?? [], { atMs, litres, durationMs });
+  const peakL = litres ?? roughL;
+  // Before anything is usual each fill may be the greatest of its time of day.
+  if (!usual || durationMs > usual.durationMs || (peakL ?? 0) > (usual.litres ?? Number.POSITIVE_INFINITY))
+    learned.peaks = withPeak(learned.peaks ?? [], { atMs, litres: peakL, durationMs });
   learned.fills.push({ litres, durationMs });
   if (learned.fills.length > maxFills) learned.fills.shift();
 }

@@ -1,4 +1,5 @@
 import type { GuardFacts } from "../guard/stop-rules.ts";
+import { litresOf } from "./open-fill.ts";
 import type { Following } from "./running.ts";
 
 /** What the guard goes by. */
@@ -13,6 +14,12 @@ export function factsOf({
   const { drum } = place;
   const meter = open?.meterStart && said.meters.find(({ key }) => key === open.meterStart?.key);
   const share = record.inflow.meter?.share ?? 1;
+  // Of a meter that others share: what was booked share by share. The share of now, taken for the whole fill, would give
+  // this drum all that the other one took, as soon as that one has stopped.
+  const ofMeter = (totalL: number, startL: number) =>
+    meter?.isShared && open?.basis === "flow-meter"
+      ? (litresOf(open) ?? (totalL - startL) * share)
+      : (totalL - startL) * share;
   const { stop, level } = said;
   return {
     drum,
@@ -27,7 +34,7 @@ export function factsOf({
     fill: open
       ? {
           startedAtMs: open.startedAtMs,
-          meterL: meter && open.meterStart ? (meter.totalL - open.meterStart.totalL) * share : null,
+          meterL: meter && open.meterStart ? ofMeter(meter.totalL, open.meterStart.totalL) : null,
           levelL:
             level?.inflowL == null || open.levelStartL === null ? null : level.inflowL - open.levelStartL,
           contentsL: open.contentsL,

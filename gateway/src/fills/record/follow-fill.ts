@@ -159,6 +159,7 @@ export function closeFill(of: Following): void {
       tripAtL:
         ending.end === "float-tripped" && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null,
       litres: isEstimated ? null : fill.litres,
+      roughL: ending.tripConfirmed === true ? fill.litres : null,
       durationMs: ending.endedAtMs - fill.startedAtMs,
       atMs: ending.endedAtMs,
     });
