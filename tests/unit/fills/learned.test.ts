@@ -1,6 +1,7 @@
 // What past trips and calls teach the guard; each expectation was written down before the first run.
 import { describe, expect, it } from "vitest";
 import {
+  extentOf,
   forgetTrips,
   learn,
   learnCall,
@@ -114,5 +115,19 @@ describe("what is usual at a time of day", () => {
     const learned = busy(40);
     expect(learned.callPeaks?.length).toBeLessThanOrEqual(15);
     expect(peaksAt(learned, 60 * dayMs + 12 * hourMs).callMs).toBe(0);
+  });
+});
+
+describe("litres that are put together, of a meter that two drums share", () => {
+  it("are a habit at their time of day, and never what is usual", () => {
+    const dayMs = 86_400_000;
+    const noonMs = 20_000 * dayMs;
+    const learned = nothingLearned();
+    learn(learned, { tripAtL: null, litres: null, roughL: 98, durationMs: 1_800_000, atMs: noonMs });
+    expect(peaksAt(learned, noonMs + dayMs)).toEqual({ litres: 98, durationMs: 1_800_000, callMs: 0 });
+    expect(peaksAt(learned, noonMs + dayMs / 2).litres).toBe(0);
+    for (let n = 1; n <= 6; n += 1)
+      learn(learned, { tripAtL: null, litres: 20, durationMs: 300_000, atMs: noonMs + n * 9_000_000 });
+    expect(extentOf(learned)?.litres).toBe(20);
   });
 });
