@@ -1,59 +1,8 @@
 // A drum in which salt is mixed, from empty to empty. Each expectation was written down before the first run.
 // Conductivity of sea water at 25 °C, mS/cm, by salinity (PSS-78, UNESCO 37 (1981)): 53.06 is 35, 47.1 is 30.6.
 
-import type { Batch } from "@drumlin/gateway/fills";
 import { describe, expect, it } from "vitest";
-import type { House, Kit } from "./drum-house.ts";
-import { story } from "./drum-story.ts";
-
-const target = "target: { salinity: 35 }";
-const plain: Kit = {
-  meter: true,
-  manual: true,
-  tripsAt: 180,
-  releasesAt: 160,
-  extra: `holds: salt, ${target}`,
-};
-const level: Kit = { ...plain, level: true };
-const probed: Kit = {
-  ...level,
-  extra: `holds: salt, conductivity: drums/ec, temperature: drums/t, ${target}`,
-};
-const sea = 53.06;
-const hour = 3600;
-
-function batch(kit: Kit, house: House = {}) {
-  const s = story(kit, {
-    startL: 2,
-    pressS: 20,
-    drumsS: 20,
-    tap: (atS) => atS >= 60 && atS < 2700,
-    ...house,
-  });
-  const told = () => s.bench.outcomes.filter((one): one is Batch => one.kind === "batch");
-  return {
-    ...s,
-    told,
-    states: () =>
-      told()
-        .map(({ state }) => state)
-        .filter((state, at, all) => state !== all[at - 1]),
-    now: () => told().at(-1) ?? null,
-    does: (step: string, atS: number, more: object = {}) => s.act("batch", atS, { step, ...more }),
-    /** Dumped at 6 s, filled with 176 L of good water up to 2,700 s, then 5 min of rest. */
-    filled() {
-      s.live(6);
-      s.dumped(6);
-      s.live(3000);
-    },
-  };
-}
-
-/** The salt dissolves in 20 min from `fromS` on. */
-const dissolves =
-  (fromS: number, to = sea) =>
-  (atS: number) =>
-    atS < fromS ? 0.001 : Math.min(to, (to * (atS - fromS)) / 1200);
+import { batch, dissolves, hour, level, plain, probed } from "./batch-house.ts";
 
 describe("a batch with a level and a probe", () => {
   it("goes from empty to ready, is used, and ends as a heel", () => {
@@ -233,81 +182,5 @@ describe("what is refused", () => {
     s.filled();
     s.does("salted", 3050, { kg: 6.3 });
     expect(s.act("release", 3100, { reason: "hand-test", value25UsPerCm: 2 })).toBe("not-possible-in-state");
-  });
-});
-
-describe("a level by pressure", () => {
-  const kit: Kit = {
-    ...plain,
-    extra: `holds: salt, ${target}, level: { channel: drums/p, as: pressure, strapping: { "0 m": "0 L", "1 m": "200 L" } }`,
-  };
-  const pressure = (s: ReturnType<typeof batch>, densityKgPerM3: number, atS: number) =>
-    s.bench.node("drums", [{ n: "p", u: "Pa", v: densityKgPerM3 * 9.80665 * 0.8 }], atS);
-  const litres = (s: ReturnType<typeof batch>) => {
-    const last = s.bench.outcomes.findLast((one) => one.kind === "measurement" && one.quantity === "volume");
-    return last?.kind === "measurement" ? last.value : null;
-  };
-  it("0.8 m of fresh water and of sea water are 160 L both; EOS-80 at 20 °C: 998.2 and 1024.76 kg/m3", () => {
-    const s = batch(kit);
-    pressure(s, 998.2, 10);
-    expect(litres(s)).toBeCloseTo(160, 1);
-    expect(s.does("salted", 11, { kg: 5.6 })).toBeNull();
-    pressure(s, 1024.76, 20);
-    expect(litres(s)).toBeCloseTo(160, 1);
-    s.bench.restart(25);
-    pressure(s, 1024.76, 30);
-    expect(litres(s)).toBeCloseTo(160, 1);
-    // Emptied by a mistake of the keeper: taken as fresh, and as salt again once that is taken back.
-    s.bench.tick(600);
-    expect(s.act("release", 601, { reason: "dumped" })).toBeNull();
-    pressure(s, 998.2, 610);
-    expect(litres(s)).toBeCloseTo(160, 1);
-    expect(s.act("release-undo", 620)).toBeNull();
-    pressure(s, 1024.76, 630);
-    expect(litres(s)).toBeCloseTo(160, 1);
-  });
-});
-
-describe("what came before the salt stays true", () => {
-  it("bad water that was salted is on hold when it is ready, too", () => {
-    const s = batch(plain, { kappa: 60 });
-    s.filled();
-    expect(s.word()).toBe("hold");
-    s.does("salted", 3050, { kg: 6.3 });
-    s.live(3 * hour);
-    s.does("ready", 3 * hour, { salinity: 35 });
-    expect([s.now()?.state, s.word()]).toEqual(["ready", "hold"]);
-    expect(
-      s.act("release", 3 * hour + 1, { reason: "hand-test", note: "ammonia and chlorine below" }),
-    ).toBeNull();
-    expect(s.word()).toBe("use");
-  });
-  it("a restart in each state changes nothing", () => {
-    const s = batch(probed, { drumProbe: dissolves(3200) });
-    s.live(6);
-    s.dumped(6);
-    for (const atS of [20, 1500, 3000, 3100, 3700, 4 * hour]) {
-      s.live(atS);
-      const before = s.now();
-      s.bench.restart(atS);
-      s.live(atS + 30);
-      expect([s.now()?.state, s.now()?.id]).toEqual([before?.state, before?.id]);
-      if (atS === 3000) s.does("salted", 3050, { kg: 6.3, lot: "B" });
-    }
-    expect([s.now()?.state, s.now()?.salt[0]?.lot]).toEqual(["ready", "B"]);
-  });
-  it("a dump that is taken back leaves the batch as it was", () => {
-    const s = batch(plain);
-    s.filled();
-    s.does("salted", 3050, { kg: 6.3 });
-    expect(s.act("release", 3100, { reason: "dumped" })).toBeNull();
-    expect(s.now()?.state).toBe("empty");
-    expect(s.act("release-undo", 3200)).toBeNull();
-    expect([s.now()?.state, s.now()?.salt.length]).toEqual(["salted", 1]);
-  });
-  it("a drum that holds fresh water has no batch", () => {
-    const s = batch({ ...level, extra: "" });
-    s.filled();
-    expect(s.told()).toEqual([]);
   });
 });

@@ -252,51 +252,6 @@ drums: { mix: { volume: 200 L, fed_by: supply, inlet: { channel: drums/valve }, 
   });
 });
 
-describe("two buckets within a minute", () => {
-  it("at rest: 20 L drawn, no fill made up, nobody called", () => {
-    const s = story(level, {
-      startL: 200 - 21,
-      tripL: 170,
-      releaseL: 120,
-      ...slow,
-      pressS: 5,
-      drumsS: 5,
-      draw: (atS) => ((atS > 600 && atS <= 605) || (atS > 640 && atS <= 645) ? 120 : 0),
-    });
-    s.live(1800);
-    const drawn = s.bench.outcomes.filter((one) => one.kind === "draw");
-    const last = new Map(drawn.map((one) => [one.id, one.litres]));
-    expect([...last.values()].reduce((sum, l) => sum + l, 0)).toBeCloseTo(20, -0.5);
-    expect([s.fills().length, s.calls()]).toEqual([0, []]);
-  });
-  it("in mid-fill: the litres that came in are counted within 5 %", () => {
-    const s = story(level, {
-      startL: 120,
-      ...slow,
-      pressS: 5,
-      drumsS: 5,
-      draw: (atS) => ((atS > 400 && atS <= 405) || (atS > 440 && atS <= 445) ? 120 : 0),
-    });
-    s.live(2400);
-    expect(s.fills().length).toBe(1);
-    expect(Math.abs(s.litres() - s.truth.inL)).toBeLessThan(0.05 * s.truth.inL);
-    expect(s.calls()).toEqual([]);
-  });
-});
-
-describe("more is drawn than comes in", () => {
-  it("6 L/min out and 4 in for 20 min: the float calls all the while, and nobody is called", () => {
-    const s = story(both, {
-      startL: 181,
-      ...slow,
-      noiseL: 0.1,
-      draw: (atS) => (atS < 6000 ? calm(atS) : atS < 7200 ? 6 : 0),
-    });
-    s.live(9000);
-    expect(s.calls()).toEqual([]);
-  });
-});
-
 describe("the gateway starts anew between the trip and the end of the grace", () => {
   it("the valve stays open: woken within 5 min of the trip", () => {
     const s = story({ ...meter, taps: false }, { startL: 160, ...slow, valve: () => true });

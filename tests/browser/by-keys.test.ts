@@ -2,7 +2,8 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startChromium } from "./chromium.ts";
 import { type Fixture, standingAlarm, startFixtureServer } from "./fixture-server.ts";
-import { inState, type State } from "./house/states.ts";
+import { inState } from "./house/states.ts";
+import { focused, type Path, reach } from "./key-path.ts";
 
 let browser: Browser;
 let page: Page;
@@ -32,51 +33,6 @@ afterAll(async () => {
   await browser?.close();
   await server?.stop();
 });
-
-/** What has focus, as whoever hears the page is told of it. */
-const focused = () =>
-  page.evaluate<string>(`(() => {
-    const own = document.activeElement;
-    if (!own || own === document.body) return "nothing";
-    const label = own.closest("label");
-    const words = own.getAttribute("aria-label") ?? (label ? label.textContent : own.textContent);
-    return (words ?? "").trim().replace(/\\s+/g, " ");
-  })()`);
-
-/** Goes on with Tab until what is wanted has focus. */
-async function reach(name: RegExp): Promise<void> {
-  const passed: string[] = [];
-  for (let times = 0; times < 90; times += 1) {
-    const now = await focused();
-    if (name.test(now)) return;
-    passed.push(now.slice(0, 40));
-    await page.keyboard.press("Tab");
-  }
-  throw new Error(`${name} was not reached; passed: ${passed.join(" | ")}`);
-}
-
-type Step =
-  | RegExp
-  | { readonly type: string }
-  | { readonly press: string }
-  | { readonly meanwhile: () => Promise<unknown> };
-
-interface Path {
-  readonly act: string;
-  readonly state?: State;
-  readonly at: string;
-  /** No water runs. */
-  readonly still?: boolean;
-  /** What stands otherwise than in that state. */
-  readonly otherwise?: () => Partial<Fixture>;
-  /** Answers to what is sent. */
-  readonly answers?: Readonly<Record<string, unknown>>;
-  readonly steps: readonly Step[];
-  /** What is sent. */
-  readonly sent: string;
-  /** What is said of it, once. */
-  readonly says?: RegExp;
-}
 
 const enter = { press: "Enter" } as const;
 const paths: readonly Path[] = [
@@ -296,7 +252,7 @@ async function walk(path: Path): Promise<void> {
   await page.goto(`http://127.0.0.1:${server.port}/#${at}`);
   await page.locator("footer").waitFor();
   for (const step of steps) {
-    if (step instanceof RegExp) await reach(step);
+    if (step instanceof RegExp) await reach(page, step);
     else if ("type" in step) {
       await page.keyboard.press("ControlOrMeta+A");
       await page.keyboard.type(step.type);
@@ -324,6 +280,6 @@ describe("by keys alone", { timeout: 60_000 }, () => {
     if (says) await expect.poll(async () => (await said()).length).toBeGreaterThan(0);
     await page.waitForTimeout(100);
     expect((await said()).length).toBe(says ? 1 : 0);
-    expect(await focused()).not.toBe("nothing");
+    expect(await focused(page)).not.toBe("nothing");
   });
 });

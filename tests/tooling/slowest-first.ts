@@ -9,6 +9,7 @@ const slow = [
   "hung-gateway",
   "drum-words",
   "outside-broker",
+  "outside-broker-lost",
   "layout",
   "damaged-files",
   "killed-gateway",

@@ -12,6 +12,7 @@ import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
 import { detailOf, raisedWithOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
+import { HeldReset } from "./held-reset.tsx";
 import { StopButtons } from "./stop-buttons.tsx";
 import { ActAnswer, ActButton, type Acts, useActs } from "./use-acts.tsx";
 
@@ -186,22 +187,16 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
 function Reset({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Acts }) {
   const subject = headlineOf(alarm);
   return (
-    <details class="silence">
-      <summary>
-        {w.alarmWords.resetMore}
-        <span class="vh"> {subject}</span>
-      </summary>
-      <div>
-        <p class="sm soft">{w.alarmWords.resetWhat}</p>
-        <ActButton
-          acts={acts}
-          subject={subject}
-          name={w.alarmWords.reset}
-          done={w.alarmWords.wasReset}
-          send={() => actOnAlarm(alarm, "reset")}
-        />
-      </div>
-    </details>
+    <HeldReset subject={subject}>
+      <p class="sm soft">{w.alarmWords.resetWhat}</p>
+      <ActButton
+        acts={acts}
+        subject={subject}
+        name={w.alarmWords.reset}
+        done={w.alarmWords.wasReset}
+        send={() => actOnAlarm(alarm, "reset")}
+      />
+    </HeldReset>
   );
 }
 

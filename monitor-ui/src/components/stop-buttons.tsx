@@ -3,6 +3,7 @@ import { actOnAlarm } from "../data/acts.ts";
 import { isHeld } from "../data/alarm-state.ts";
 import { actOnDrum } from "../data/lists.ts";
 import { w } from "../words/words.ts";
+import { HeldReset } from "./held-reset.tsx";
 import { ActButton, type Acts } from "./use-acts.tsx";
 
 const floats = ["moved", "failed", "unknown"] as const;
@@ -27,23 +28,17 @@ export function StopButtons({ alarm, acts, subject }: StopButtonsProps) {
       />
     );
   return (
-    <details class="silence">
-      <summary>
-        {w.alarmWords.resetMore}
-        <span class="vh"> {subject}</span>
-      </summary>
-      <div>
-        {floats.map((float) => (
-          <ActButton
-            key={float}
-            acts={acts}
-            subject={subject}
-            name={w.alarmWords.floatWas[float].words}
-            done={w.alarmWords.floatWas[float].done}
-            send={() => actOnAlarm(alarm, "reset", { float })}
-          />
-        ))}
-      </div>
-    </details>
+    <HeldReset subject={subject}>
+      {floats.map((float) => (
+        <ActButton
+          key={float}
+          acts={acts}
+          subject={subject}
+          name={w.alarmWords.floatWas[float].words}
+          done={w.alarmWords.floatWas[float].done}
+          send={() => actOnAlarm(alarm, "reset", { float })}
+        />
+      ))}
+    </HeldReset>
   );
 }

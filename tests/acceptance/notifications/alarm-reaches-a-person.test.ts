@@ -1,14 +1,14 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { readdirSync, readFileSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { openAccounts } from "@drumlin/gateway/accounts";
-import { main, startGateway } from "@drumlin/gateway/app";
+import { startGateway } from "@drumlin/gateway/app";
 import type { AlarmView, NotificationsView } from "@drumlin/gateway/contract";
-import { recordNames } from "@drumlin/gateway/logbook";
 import { connectAsync, type MqttClient } from "mqtt";
-import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { eventually, newSite } from "../gateway-process.ts";
+import { everythingPrinted, vapidKey } from "./everything-printed.ts";
 import { mailServer, ownCertificate, pingReceiver, pushService } from "./outside-world.ts";
+import { personsLine } from "./persons-line.ts";
 
 type AlarmList = { readonly items: readonly AlarmView[] };
 
@@ -17,25 +17,7 @@ const tls = ownCertificate();
 const mail = await mailServer(tls, secret);
 const push = await pushService(tls);
 const pings = await pingReceiver();
-const yaml = `drumlin: 1
-site: saltmarsh-house
-title: Saltmarsh House
-points: { supply: { conductivity: press/ec-1 } }
-floors: { press-room: press/floor }
-sounders: { hall: { channel: press/horn } }
-notify:
-  page: https://house.example
-  mail: { server: 127.0.0.1, port: ${mail.port}, user: drumlin, from: drumlin@example.org }
-  to:
-    mara: { mail: mara@example.org, person: Mara }
-    jonas: { mail: jonas@example.org, turn: second, takes: wake }
-    horn: { sounder: hall, takes: wake }
-    house: { mqtt: calls }
-    away: { webhook: "https://127.0.0.1:1/token/abc" }
-    relay: { webhook: { url: "https://127.0.0.1:1/{secret:relay-topic}", allow_private: true }, takes: wake }
-  heartbeat: { get: "http://127.0.0.1:${pings.port}/ping/{secret:ping-key}", mqtt: true, every: 1 s, allow_private: true }
-expects: { copies: { every: 1 d } }
-`;
+const yaml = personsLine(mail.port, pings.port);
 const site = await newSite(["press"], yaml);
 const password = "brackish mornings";
 
@@ -118,40 +100,6 @@ async function signIn(name: string): Promise<void> {
 const wet = (mails: readonly { readonly text: string }[]) =>
   mails.filter(({ text }) => text.includes("Act now: Press room: wet")).length;
 
-/** All that `drumlin export` and `drumlin backup` print of the folder, and the backup's manifest. */
-async function everythingPrinted(): Promise<ReadonlyMap<string, string>> {
-  const printed = new Map<string, string>();
-  const folder = mkdtempSync(join(tmpdir(), "drumlin-secrets-"));
-  let said: string[] = [];
-  const spies = [
-    ...(["log", "error"] as const).map((way) =>
-      vi.spyOn(console, way).mockImplementation((text: string) => void said.push(text)),
-    ),
-    vi.spyOn(process.stdout, "write").mockImplementation((text, ...more) => {
-      said.push(String(text));
-      for (const one of more as unknown[]) if (typeof one === "function") one();
-      return true;
-    }),
-  ];
-  const run = async (name: string, args: readonly string[]) => {
-    said = [];
-    const code = await main([...args, "--data", site.data]);
-    printed.set(name, said.join("\n"));
-    if (code !== 0) throw new Error(`${name}: ${code}, ${said.join("\n")}`);
-  };
-  try {
-    for (const kind of [...recordNames, "series"]) await run(kind, ["export", kind]);
-    await run("backup", ["backup", "--to", join(folder, "new")]);
-    printed.set("manifest", readFileSync(join(folder, "new", "manifest.json"), "utf8"));
-  } finally {
-    for (const spy of spies) spy.mockRestore();
-    rmSync(folder, { recursive: true, force: true });
-  }
-  return printed;
-}
-
-/** A line of the key, as it would stand in JSON too. */
-const vapidKey = () => readFileSync(join(site.data, "secrets", "vapid-key"), "utf8").split("\n")[1] as string;
 const view = async () => JSON.parse((await ask("/api/notifications")).text) as NotificationsView;
 const of = async (id: string) => (await view()).destinations.find((one) => one.id === id);
 
@@ -288,11 +236,11 @@ describe("an alarm reaches a person", { timeout: 90_000 }, () => {
     for (const other of ["p1ng-k3y", "r3lay-t0pic"]) expect(everything).not.toContain(other);
     expect(everything).not.toContain("/token/abc");
     expect(everything).not.toContain(token);
-    const printed = await everythingPrinted();
+    const printed = await everythingPrinted(site.data);
     // What stands in the line file itself, as its writer put it there, is exported with the line.
+    const hiddens = [secret, "p1ng-k3y", "r3lay-t0pic", token, site.token, password, vapidKey(site.data)];
     for (const [what, text] of printed)
-      for (const hidden of [secret, "p1ng-k3y", "r3lay-t0pic", token, site.token, password, vapidKey()])
-        expect(text.includes(hidden), `${what} holds ${hidden}`).toBe(false);
+      for (const hidden of hiddens) expect(text.includes(hidden), `${what} holds ${hidden}`).toBe(false);
     expect(printed.get("line")).toContain("{secret:relay-topic}");
     expect(printed.get("alarm")).toContain("floor-wet:press-room");
     expect(printed.get("act-done")).toContain("Mara");
