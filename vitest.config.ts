@@ -5,7 +5,7 @@ import { SlowestFirst } from "./tests/tooling/slowest-first.ts";
 const pure = [
   "tests/unit/**/*.test.ts",
   "tests/acceptance/conditions/*.test.ts",
-  "tests/acceptance/{batches,batches-attacked,counters-contradict,counters-in-history,drum-*,drums,drums-calm}.test.ts",
+  "tests/acceptance/{batches,batches-attacked,batches-kept,counters-contradict,counters-in-history,drum-*,drums,drums-calm}.test.ts",
   "tests/acceptance/{fill-words,fills,live-and-history,odd-names,proved-float,raised-versions}.test.ts",
   "tests/acceptance/{resin-breakthrough,silences}.test.ts",
   "tests/detection/*.test.ts",

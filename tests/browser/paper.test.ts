@@ -13,6 +13,10 @@ let server: Awaited<ReturnType<typeof startFixtureServer>>;
 
 beforeAll(async () => {
   const fixture = inState("calm");
+  // Just past an hour: a time then stands at the very end of a chart.
+  const hourMs = 3_600_000;
+  const aheadMs = Math.ceil(Date.now() / hourMs) * hourMs + 20_000 - Date.now();
+  fixture.now = () => Date.now() + aheadMs;
   server = await startFixtureServer(fixture);
   browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 1280, height: 900 }, colorScheme: "dark" });

@@ -1,5 +1,6 @@
 import type { FillView } from "@drumlin/gateway/contract";
 import { useMemo } from "preact/hooks";
+import { Tick } from "../charts/tick.tsx";
 import { AlarmMark } from "../components/alarm-mark.tsx";
 import { titleOf } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
@@ -127,9 +128,7 @@ export function TrendPanel(props: TrendPanelProps) {
       {times.length > 0 && (
         <div class="x">
           {times.map(({ ms, words }) => (
-            <span key={ms} style={{ left: `${percent(shown, ms)}%` }}>
-              {words}
-            </span>
+            <Tick key={ms} at={percent(shown, ms)} words={words} />
           ))}
         </div>
       )}

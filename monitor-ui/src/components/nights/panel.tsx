@@ -1,5 +1,6 @@
 import type { Buckets } from "@drumlin/gateway/contract";
 import type { ComponentChildren } from "preact";
+import { Tick } from "../../charts/tick.tsx";
 import { say, w } from "../../words/words.ts";
 
 /** What all panels of one fill share: the time that they show. */
@@ -130,9 +131,7 @@ export function Panel(props: PanelProps) {
       </div>
       <div class="x">
         {times?.map(({ atMs, text }) => (
-          <span key={atMs} style={{ left: `${percentAt(span, atMs)}%` }}>
-            {text}
-          </span>
+          <Tick key={atMs} at={percentAt(span, atMs)} words={text} />
         ))}
       </div>
     </div>
