@@ -37,8 +37,10 @@ describe("alarms call only while they are new", () => {
       "out-of-service": 0,
     } as const;
     const names = Object.keys(states) as (keyof typeof states)[];
+    // Raised in one millisecond: the newest stands first.
+    const raisedMs = Date.now() - 60_000;
     fixture.alarms = names.map((state) => ({
-      ...standingAlarm(state, Date.now() - 60_000),
+      ...standingAlarm(state, raisedMs),
       key: `resin-breakthrough:${state}`,
       subject: state,
     }));

@@ -37,14 +37,18 @@ export const focused = (page: Page) =>
     return (words ?? "").trim().replace(/\\s+/g, " ");
   })()`);
 
-/** Goes on with Tab until what is wanted has focus. */
+/** Goes on with Tab until what is wanted has focus; begins again while the page still loads what it shows. */
 export async function reach(page: Page, name: RegExp): Promise<void> {
-  const passed: string[] = [];
-  for (let times = 0; times < 90; times += 1) {
-    const now = await focused(page);
-    if (name.test(now)) return;
-    passed.push(now.slice(0, 40));
-    await page.keyboard.press("Tab");
-  }
+  const untilMs = Date.now() + 20_000;
+  let passed: string[] = [];
+  do {
+    passed = [];
+    for (let times = 0; times < 90; times += 1) {
+      const now = await focused(page);
+      if (name.test(now)) return;
+      passed.push(now.slice(0, 40));
+      await page.keyboard.press("Tab");
+    }
+  } while (Date.now() < untilMs);
   throw new Error(`${name} was not reached; passed: ${passed.join(" | ")}`);
 }
