@@ -15,7 +15,7 @@ import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { connect, createSecureContext } from "node:tls";
-import { type TlsPaths, watchTls } from "@drumlin/gateway/app";
+import { createTlsLook, type TlsPaths, watchTls } from "@drumlin/gateway/app";
 import { afterEach, beforeAll, describe, expect, it } from "vitest";
 
 const folder = mkdtempSync(join(tmpdir(), "drumlin-renewal-"));
@@ -150,6 +150,32 @@ describe("a renewed certificate", () => {
     await expect.poll(() => said).toHaveLength(2);
     copyFileSync(file("second.key"), paths.key);
     await expect.poll(() => taken).toEqual([textOf("second.pem")]);
+  });
+
+  it("that one look finds half written and the next one whole is not complained of; what stays so is, once", async () => {
+    const paths = pair("between");
+    const said: string[] = [];
+    const look = createTlsLook(paths, {
+      used: { cert: textOf("first.pem"), key: textOf("first.key") },
+      renewed: () => {},
+      log: (message) => said.push(message),
+    });
+    await look();
+    const key = textOf("second.key");
+    copyFileSync(file("second.pem"), paths.cert);
+    await look();
+    writeFileSync(paths.key, key.slice(0, key.length / 2));
+    await look();
+    expect(said).toEqual([]);
+    await look();
+    await look();
+    expect(said).toHaveLength(1);
+    expect(said[0]).toMatch(/no certificate and its key/);
+    writeFileSync(paths.key, "");
+    await look();
+    writeFileSync(paths.key, key);
+    await look();
+    expect(said.slice(1)).toEqual([`tls: ${paths.cert} was renewed`]);
   });
 
   it("between the start and the first look is taken", async () => {

@@ -22,5 +22,5 @@ export { createHistoryStages, createStages } from "./path.ts";
 export { createPipeline, type Outcome, type PathSnapshot } from "./pipeline.ts";
 export { createRefusedShares } from "./refused-shares.ts";
 export { startGateway } from "./start-gateway.ts";
-export { type TlsPaths, tlsWarnings, watchTls } from "./tls-files.ts";
+export { createTlsLook, type TlsPaths, tlsWarnings, watchTls } from "./tls-files.ts";
 export { createWorldFacts } from "./world-facts.ts";

@@ -71,14 +71,18 @@ async function markOf({ cert, key }: TlsPaths): Promise<string> {
 const textOf = ({ cert, key }: TlsFiles) => `${cert}\n${key}`;
 
 /**
- * Looks at the files every `everyMs`, and calls `renewed` where they were replaced. What can't be used, such as a file that
- * is half written, another's key, or one that is gone, is said once and looked at again. Gives the way to stop.
+ * One look at the files after the other: `renewed` is called where they were replaced. What can't be used, such as another's
+ * key or a file that is gone, is said once, when a second look finds the same: a file may be half written at the first.
  */
-export function watchTls(paths: TlsPaths, { everyMs, used, renewed, log }: TlsWatch): () => void {
+export function createTlsLook(
+  paths: TlsPaths,
+  { used, renewed, log }: Omit<TlsWatch, "everyMs">,
+): () => Promise<void> {
   let mark: string | null = null;
   let usedText = textOf(used);
+  let lastWhy: string | null = null;
   let saidWhy: string | null = null;
-  const look = async () => {
+  const take = async () => {
     const now = await markOf(paths);
     if (now === mark) return;
     const files = await readTls(paths);
@@ -88,21 +92,32 @@ export function watchTls(paths: TlsPaths, { everyMs, used, renewed, log }: TlsWa
       usedText = textOf(files);
       log(`tls: ${paths.cert} was renewed`);
     }
-    [mark, saidWhy] = [now, null];
+    [mark, lastWhy, saidWhy] = [now, null, null];
   };
+  return async () => {
+    try {
+      await take();
+    } catch (error) {
+      const why = String(error);
+      if (why === lastWhy && why !== saidWhy) {
+        log(`tls: the old certificate stays: ${why}`);
+        saidWhy = why;
+      }
+      lastWhy = why;
+    }
+  };
+}
+
+/** Looks at the files every `everyMs` as `createTlsLook` does; looks do not overlap. Gives the way to stop. */
+export function watchTls(paths: TlsPaths, { everyMs, ...watch }: TlsWatch): () => void {
+  const look = createTlsLook(paths, watch);
   let isLooking = false;
   const trying = () => {
     if (isLooking) return;
     isLooking = true;
-    void look()
-      .catch((error: unknown) => {
-        const why = String(error);
-        if (why !== saidWhy) log(`tls: the old certificate stays: ${why}`);
-        saidWhy = why;
-      })
-      .finally(() => {
-        isLooking = false;
-      });
+    void look().finally(() => {
+      isLooking = false;
+    });
   };
   trying();
   const timer = setInterval(trying, everyMs);
