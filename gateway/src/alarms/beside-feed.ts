@@ -1,7 +1,9 @@
-import { feedBefore, isBehindMembrane } from "../fills/index.ts";
+import { feedBefore, isBehindMembrane, runCell } from "../fills/index.ts";
 import { compileLine, type Line, type Slot } from "../line/index.ts";
 import type { BoardView } from "../path/index.ts";
-import { lastReadingOf } from "./reading-of.ts";
+import type { Heard } from "./condition.ts";
+import { kappa25 } from "./point-and-feed.ts";
+import { lastReadingOf, series } from "./reading-of.ts";
 
 /** A channel, and what resin or membrane before it are fed with. */
 export interface ChannelBesideFeed {
@@ -15,7 +17,6 @@ export interface ChannelBesideFeed {
 }
 
 const maxFeedAgeMs = 3_600_000;
-const kappa25 = (point: string) => `point/${point}/conductivity25`;
 
 /** Where a channel of the line stands. */
 export function besideFeed(line: Line, channel: string): ChannelBesideFeed {
@@ -32,6 +33,13 @@ export function besideFeed(line: Line, channel: string): ChannelBesideFeed {
     feed25: feed === null ? null : kappa25(feed),
   };
 }
+
+/** What tells anew of such a channel: itself, its κ25, and the run that it is judged in. */
+export const hearsBesideFeed = ({ own, own25, point }: ChannelBesideFeed): readonly Heard[] => [
+  series(own),
+  ...(own25 === null || own25 === own ? [] : [series(own25)]),
+  ...(point === null ? [] : [{ cell: runCell, key: point }]),
+];
 
 /** Whether what comes out reads over so many times what goes in: no medium does that, a probe does. */
 export function isOverFeed(

@@ -1,7 +1,18 @@
-import { batchCell, feedBefore, fillCell, freshBandOf } from "../fills/index.ts";
+import {
+  bandByFeed25,
+  batchCell,
+  feedBefore,
+  feedCell,
+  fillCell,
+  freshBandOf,
+  usualSalinityWithin,
+} from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
 import type { BoardView } from "../path/index.ts";
 import type { NotJudged } from "./alarm.ts";
+import type { Verdict } from "./condition.ts";
+import { outOfBand, overLimit } from "./held-against.ts";
+import { readingOf } from "./reading-of.ts";
 
 /** What the water in a drum should be by its own probe. */
 export interface DrumAim {
@@ -15,6 +26,15 @@ export interface DrumAim {
   /** The point of that feed. */
   readonly feedAt: string | null;
   readonly feedsByItself: boolean;
+}
+
+/** How far a drum's water may be off its aim. */
+export interface AimLimits {
+  /** uS/cm at 25 °C; null: by what a membrane is fed with. */
+  readonly limit: number | null;
+  /** Practical salinity on either side of the target. */
+  readonly salinity_within: number;
+  readonly by: "salinity" | "conductivity";
 }
 
 /** What has just come in is mixed after so long. */
@@ -46,4 +66,21 @@ export function aimGate(board: BoardView, { drum, salinity }: DrumAim, nowMs: nu
   const fill = board.get(fillCell, drum);
   if (!fill) return null;
   return fill.endedAtMs === null || nowMs - fill.endedAtMs < mixedMs ? "settling" : null;
+}
+
+/** The limits of a drum with this aim, where the line file sets none. */
+export function aimLimits(aim: DrumAim | null): AimLimits {
+  const by = (aim?.salinity ?? null) === null ? "conductivity" : "salinity";
+  return { limit: aim?.band25 ?? null, salinity_within: usualSalinityWithin, by };
+}
+
+/** What is in a drum against what should be. */
+export function judgeAim(
+  board: BoardView,
+  { own, salinity, feedAt }: DrumAim,
+  { limit, salinity_within: within }: AimLimits,
+): Verdict {
+  const reading = readingOf(board, own);
+  if (salinity !== null) return outOfBand(reading, salinity - within, salinity + within);
+  return overLimit(reading, limit ?? bandByFeed25(feedAt === null ? null : board.get(feedCell, feedAt)));
 }

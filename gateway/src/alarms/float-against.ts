@@ -1,7 +1,8 @@
 import { type BatchState, batchCell, type FloatNow, floatCell, witnessCell } from "../fills/index.ts";
 import { compileLine, type Drum, type Float, type Line } from "../line/index.ts";
 import type { BoardView } from "../path/index.ts";
-import { readingOf } from "./reading-of.ts";
+import type { Heard } from "./condition.ts";
+import { readingOf, series } from "./reading-of.ts";
 
 /** A float, and what else in its drum tells where the water stands. */
 export interface FloatBeside {
@@ -25,6 +26,8 @@ interface AgainstLevel {
 
 const marginShare = 0.04;
 const sigmas = 3;
+/** A level has to say so for as long. */
+export const onByLevel = { elapsedMs: 120_000 };
 /** States of a batch in which no salt is in the drum. */
 const fresh: ReadonlySet<BatchState> = new Set(["empty", "filling", "fresh"]);
 
@@ -40,6 +43,32 @@ export function besideFloat(line: Line, id: string): FloatBeside {
     level: drum.level === null ? null : `drum/${drum.id}/volume`,
     onlyFresh: drum.holds === "salt" && drum.level?.as === "pressure",
   };
+}
+
+/** What tells anew of a float and of what speaks against it. */
+export const hearsBesideFloat = ({
+  own,
+  overflow,
+  level,
+  onlyFresh,
+  drum,
+}: FloatBeside): readonly Heard[] => [
+  ...(onlyFresh ? [{ cell: batchCell, key: drum.id }] : []),
+  ...[own, overflow, level].flatMap((name) => (name === null ? [] : [series(name)])),
+];
+
+/** Whether a second witness tells that water passed a float: the level, or the overflow float over the stop float. */
+export function hasSecondWitness(line: Line, id: string): boolean {
+  const found = compileLine(line).floats.get(id);
+  if (!found) return false;
+  const { drum, float } = found;
+  return drum.level != null || (float.role === "stop" && drum.floats.some(({ role }) => role === "overflow"));
+}
+
+/** The drum that a float stops; none where it stops none. */
+export function drumStoppedBy(line: Line, id: string): readonly string[] {
+  const found = compileLine(line).floats.get(id);
+  return found?.float.role === "stop" ? [found.drum.id] : [];
 }
 
 /** The higher float is wet while this one is dry. */

@@ -8,6 +8,18 @@ export function flowGate(run: RunState | undefined): NotJudged | null {
   return run.settled ? null : "settling";
 }
 
+/** Why running water can't be judged now by what first water has as well: its temperature. */
+export function runningGate(run: RunState | undefined): NotJudged | null {
+  const why = flowGate(run);
+  return why === "settling" ? null : why;
+}
+
+/** Why water that should stand can't be judged now: it runs, or nothing tells that it stands. */
+export function standstillGate(run: RunState | undefined): NotJudged | null {
+  if (run?.flowing === false) return null;
+  return run?.flowing === true ? "water-runs" : "flow-unknown";
+}
+
 /** Nothing on this line tells of flow: the delay has to stand in for settling as well. */
 export const isByTime = (run: RunState | undefined): boolean => run?.basis === "none";
 

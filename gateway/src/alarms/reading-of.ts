@@ -35,14 +35,14 @@ export function lastReadingOf(
 const lateMs = 15 * 60_000;
 
 /**
- * What a series said last, where it had waited in its node and nothing newer came: good news of then is none of now, water
- * where none may be is believed until something speaks against it.
+ * Whether a float or floor sensor was last heard wet, where that had waited in its node and nothing newer came: good news of
+ * then is none of now, water where none may be is believed until something speaks against it.
  */
-export function lateReadingOf(board: BoardView, series: string, nowMs: number): ValidReading | null {
+export function isWetLate(board: BoardView, series: string, nowMs: number): boolean {
   const latest = board.get(latestCell, series);
-  if (!latest?.gone || latest.lateSinceMs === undefined) return null;
+  if (!latest?.gone || latest.lateSinceMs === undefined) return false;
   const found = valid(latest);
-  return found && nowMs - found.tMs <= lateMs ? found : null;
+  return found?.value === 1 && nowMs - found.tMs <= lateMs;
 }
 
 /** What waited in a node has come within this time: what it said last still stands. */

@@ -57,6 +57,10 @@ export const channelsOf = (line: Line, passes: (use: ChannelUse) => boolean): re
 export const floatsOf = (line: Line): readonly AlarmSubject[] =>
   [...compileLine(line).floats.keys()].map((id) => subjectOf("float", id));
 
+/** The stop floats of the line. */
+export const stopFloatsOf = (line: Line): readonly AlarmSubject[] =>
+  floatsOf(line).filter(({ id }) => compileLine(line).floats.get(id)?.float.role === "stop");
+
 /** Nodes whose channels the line uses, in the order of the file. */
 export const nodesOf = (line: Line): readonly AlarmSubject[] =>
   [...compileLine(line).slotsOfNode.keys()].map((id) => subjectOf("node", id));

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
-import { readingOf, series } from "../reading-of.ts";
+import { type DrumWitnesses, drumWitnesses, hearsWitnesses, witnessesNow } from "../drum-witnesses.ts";
 import { subjectOf } from "../subject.ts";
 
 interface Limits {
@@ -11,14 +11,8 @@ interface Limits {
 const delay = { elapsedMs: 5 * 60_000 };
 const deadbandPercent = 5;
 
-interface Place {
-  readonly float: string;
-  readonly level: string;
-  readonly volumeL: number;
-}
-
 /** Little water is left in a drum that fills by itself. */
-export const drumLow: Condition<Limits, Place> = {
+export const drumLow: Condition<Limits, DrumWitnesses> = {
   id: "drum-low",
   subjectKinds: ["drum"],
   words: {
@@ -35,18 +29,13 @@ export const drumLow: Condition<Limits, Place> = {
   shownLimit: ({ below_percent }) => below_percent,
   subjects: (line) =>
     line.drums
-      .filter(({ control, level, floats }) => control === "automatic" && (level || floats.some(isLow)))
+      .filter(({ id, control }) => control === "automatic" && drumWitnesses(line, id, "low").count > 0)
       .map(({ id }) => subjectOf("drum", id)),
-  place: (line, { id }) => ({
-    float: `float/${id}.low/state`,
-    level: `drum/${id}/volume`,
-    volumeL: line.drums.find((drum) => drum.id === id)?.volumeL ?? Number.NaN,
-  }),
+  place: (line, { id }) => drumWitnesses(line, id, "low"),
   reads: [latestCell],
-  hears: ({ float, level }) => [series(float), series(level)],
+  hears: hearsWitnesses,
   judge({ board, place, limits: { below_percent } }) {
-    const float = readingOf(board, place.float);
-    const level = readingOf(board, place.level);
+    const { float, level } = witnessesNow(board, place);
     const value = level ? (100 * level.value) / place.volumeL : null;
     // The float is dry: lower than whatever the level says.
     if (float?.value === 0) return { is: true, value, limit: below_percent };
@@ -59,7 +48,3 @@ export const drumLow: Condition<Limits, Place> = {
   isLatching: false,
   attention: ({ limits: { heater_or_pump } }) => (heater_or_pump ? "tell" : "today"),
 };
-
-function isLow({ role }: { readonly role: string }): boolean {
-  return role === "low";
-}

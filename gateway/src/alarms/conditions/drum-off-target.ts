@@ -1,23 +1,15 @@
 import { z } from "zod";
-import { bandByFeed25, batchCell, feedCell, fillCell, usualSalinityWithin } from "../../fills/index.ts";
+import { batchCell, feedCell, fillCell } from "../../fills/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
-import { aimGate, aimOf, type DrumAim } from "../drum-aim.ts";
-import { outOfBand, overLimit } from "../held-against.ts";
-import { readingOf, series } from "../reading-of.ts";
+import { type AimLimits, aimGate, aimLimits, aimOf, type DrumAim, judgeAim } from "../drum-aim.ts";
+import { series } from "../reading-of.ts";
 import { subjectOf } from "../subject.ts";
 
-interface Limits {
-  /** uS/cm at 25 °C; null: by what a membrane is fed with. */
-  readonly limit: number | null;
-  /** Practical salinity on either side of the target. */
-  readonly salinity_within: number;
-  readonly by: "salinity" | "conductivity";
-}
 const delay = { elapsedMs: 10 * 60_000 };
 
 /** What is in a drum is not what it should be, by its own probe. */
-export const drumOffTarget: Condition<Limits, DrumAim> = {
+export const drumOffTarget: Condition<AimLimits, DrumAim> = {
   id: "drum-off-target",
   subjectKinds: ["drum"],
   words: {
@@ -32,11 +24,7 @@ export const drumOffTarget: Condition<Limits, DrumAim> = {
     limit: z.number().positive().describe("uS/cm at 25 °C over 0").optional(),
     salinity_within: z.number().min(0.1).max(10).describe("salinity from 0.1 to 10").optional(),
   }),
-  defaults(line, { id }) {
-    const { band25 = null, salinity = null } = aimOf(line, id) ?? {};
-    const by = salinity === null ? "conductivity" : "salinity";
-    return { limit: band25, salinity_within: usualSalinityWithin, by };
-  },
+  defaults: (line, { id }) => aimLimits(aimOf(line, id)),
   shownLimit: ({ limit, salinity_within }, { salinity }) =>
     salinity === null ? limit : salinity + salinity_within,
   subjects: (line) => line.drums.filter(({ id }) => aimOf(line, id)).map(({ id }) => subjectOf("drum", id)),
@@ -44,14 +32,7 @@ export const drumOffTarget: Condition<Limits, DrumAim> = {
   reads: [latestCell, fillCell, feedCell, batchCell],
   hears: ({ own, drum }) => [series(own), { cell: fillCell, key: drum }, { cell: batchCell, key: drum }],
   gate: ({ board, place, nowMs }) => aimGate(board, place, nowMs),
-  judge({ board, place: { own, salinity, feedAt }, limits }) {
-    const reading = readingOf(board, own);
-    if (!reading) return { is: "unknown", value: null };
-    const within = limits.salinity_within;
-    if (salinity !== null) return outOfBand(reading, salinity - within, salinity + within);
-    const limit = limits.limit ?? bandByFeed25(feedAt === null ? null : board.get(feedCell, feedAt));
-    return limit === null ? { is: "unknown", value: reading.value } : overLimit(reading, limit);
-  },
+  judge: ({ board, place, limits }) => judgeAim(board, place, limits),
   on: () => delay,
   off: () => delay,
   deadband: ({ by }, limit) => (by === "salinity" ? 0.3 : 0.2 * limit),

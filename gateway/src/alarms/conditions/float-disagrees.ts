@@ -1,19 +1,20 @@
-import { z } from "zod";
 import { batchCell, floatCell, witnessCell } from "../../fills/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
-import { againstLevel, besideFloat, type FloatBeside, isHigherWet } from "../float-against.ts";
-import { readingOf, series } from "../reading-of.ts";
+import {
+  againstLevel,
+  besideFloat,
+  type FloatBeside,
+  hearsBesideFloat,
+  isHigherWet,
+  onByLevel,
+} from "../float-against.ts";
+import { limitOver0, type OneLimitOrNone, shownLimit } from "../one-limit.ts";
+import { readingOf } from "../reading-of.ts";
 import { floatsOf } from "../subject.ts";
 
-interface Limits {
-  /** Litres; null: 4 % of the drum, or 3 standard deviations of its level. */
-  readonly limit: number | null;
-}
-const byLevel = { elapsedMs: 120_000 };
-
 /** A float says one thing, and another float or the level says that this can't be. */
-export const floatDisagrees: Condition<Limits, FloatBeside> = {
+export const floatDisagrees: Condition<OneLimitOrNone, FloatBeside> = {
   id: "float-disagrees",
   subjectKinds: ["float"],
   words: {
@@ -23,16 +24,14 @@ export const floatDisagrees: Condition<Limits, FloatBeside> = {
     when: "the overflow float is wet while the stop float is dry for 10 s; or for 2 min the level lies more than 4 % of the drum past where the float trips while it is dry, or under where it releases while it is wet. Over after 60 s of agreement. Not by a level of pressure while salt is in the drum",
     attention: "tell; today where only the level says so",
   },
-  settings: z.strictObject({ limit: z.number().positive().describe("litres over 0").optional() }),
+  settings: limitOver0("litres"),
+  // 4 % of the drum, or 3 standard deviations of its level.
   defaults: () => ({ limit: null }),
-  shownLimit: ({ limit }) => limit,
+  shownLimit,
   subjects: floatsOf,
   place: (line, { id }) => besideFloat(line, id),
   reads: [latestCell, witnessCell, floatCell, batchCell],
-  hears: ({ own, overflow, level, onlyFresh, drum }) => [
-    ...(onlyFresh ? [{ cell: batchCell, key: drum.id }] : []),
-    ...[own, overflow, level].flatMap((name) => (name === null ? [] : [series(name)])),
-  ],
+  hears: hearsBesideFloat,
   judge({ board, place, limits }) {
     const own = readingOf(board, place.own);
     if (!own) return { is: "unknown", value: null };
@@ -40,7 +39,7 @@ export const floatDisagrees: Condition<Limits, FloatBeside> = {
     const against = againstLevel(board, place, own.value === 1);
     const limit = limits.limit ?? against?.limitL ?? null;
     if (against && limit !== null)
-      return { is: against.pastL > limit, value: against.pastL, limit, on: byLevel };
+      return { is: against.pastL > limit, value: against.pastL, limit, on: onByLevel };
     const isHigherHeard = place.overflow !== null && readingOf(board, place.overflow) !== null;
     return { is: isHigherHeard ? false : "unknown", value: null };
   },

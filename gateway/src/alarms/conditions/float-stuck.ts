@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { floatCell } from "../../fills/index.ts";
-import { compileLine } from "../../line/index.ts";
 import type { Condition } from "../condition.ts";
+import { drumStoppedBy, hasSecondWitness } from "../float-against.ts";
 import { floatsOf } from "../subject.ts";
 
 interface Limits {
@@ -24,11 +24,7 @@ export const floatStuck: Condition<Limits, { readonly hasWitness: boolean }> = {
   defaults: () => ({ fills: 3 }),
   shownLimit: ({ fills }) => fills,
   subjects: floatsOf,
-  place(line, { id }) {
-    const found = compileLine(line).floats.get(id);
-    const hasOverflow = found?.drum.floats.some(({ role }) => role === "overflow") === true;
-    return { hasWitness: found?.drum.level != null || (found?.float.role === "stop" && hasOverflow) };
-  },
+  place: (line, { id }) => ({ hasWitness: hasSecondWitness(line, id) }),
   reads: [floatCell],
   hears: (_place, { id }) => [{ cell: floatCell, key: id }],
   judge({ board, subject, place, limits: { fills } }) {
@@ -42,12 +38,6 @@ export const floatStuck: Condition<Limits, { readonly hasWitness: boolean }> = {
   attention: () => "tell",
   causes: [
     { condition: "float-disagrees", subjects: (_line, { name }) => [name] },
-    {
-      condition: "fill-long",
-      subjects(line, { id }) {
-        const found = compileLine(line).floats.get(id);
-        return found?.float.role === "stop" ? [found.drum.id] : [];
-      },
-    },
+    { condition: "fill-long", subjects: (line, { id }) => drumStoppedBy(line, id) },
   ],
 };

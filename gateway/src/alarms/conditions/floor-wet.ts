@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
-import { lateReadingOf, onceCaughtUp, readingOf, series } from "../reading-of.ts";
+import { isWetLate, onceCaughtUp, readingOf, series } from "../reading-of.ts";
 import { subjectOf } from "../subject.ts";
 
 /** Water on the floor. Never gated, held until a person resets it. */
@@ -22,8 +22,7 @@ export const floorWet: Condition<object, string> = {
   hears: (own) => [series(own)],
   judge({ board, place, nowMs }) {
     const reading = readingOf(board, place);
-    if (!reading && lateReadingOf(board, place, nowMs)?.value === 1)
-      return { is: true, value: null, on: onceCaughtUp };
+    if (!reading && isWetLate(board, place, nowMs)) return { is: true, value: null, on: onceCaughtUp };
     return reading ? { is: reading.value === 1, value: null } : { is: "unknown", value: null };
   },
   on: () => ({ elapsedMs: 3000 }),

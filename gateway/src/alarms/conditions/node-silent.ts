@@ -5,19 +5,12 @@ import { latestCell } from "../../measurements/index.ts";
 import { nodeCell } from "../../readings/index.ts";
 import type { Condition } from "../condition.ts";
 import { drumsOnNode } from "../drums-on-node.ts";
-import { allowedMs, silentSinceMs } from "../node-silence.ts";
+import { judgeSilence, type SilenceLimits, silentForMs } from "../silent-node.ts";
 import { nodesOf } from "../subject.ts";
 import { doubts, fillsNow, silenceAttention } from "../unseen-fill.ts";
 
-interface Limits {
-  /** Null: 12 periods of the node, at least 60 s. */
-  readonly after_s: number | null;
-}
-const periods = 12;
-const leastMs = 60_000;
-
 /** A node says nothing more. */
-export const nodeSilent: Condition<Limits, readonly Drum[]> = {
+export const nodeSilent: Condition<SilenceLimits, readonly Drum[]> = {
   id: "node-silent",
   subjectKinds: ["node"],
   words: {
@@ -39,32 +32,11 @@ export const nodeSilent: Condition<Limits, readonly Drum[]> = {
     ...drums.map((drum) => ({ cell: fillCell, key: drum.id })),
   ],
   after: ["drum-not-stopping", ...doubts],
-  judge({ board, subject, place, limits: { after_s }, nowMs, startedMs }) {
-    const node = board.get(nodeCell, subject.id);
-    const sinceMs = silentSinceMs(node, startedMs);
-    if (!node || node.lastSeenMs === null || sinceMs === null)
-      return { is: "unknown", value: null, because: "never-heard" };
-    const limitMs = after_s === null ? allowedMs(node, periods, leastMs) : after_s * 1000;
-    const silentMs = nowMs - sinceMs;
-    const isSilent = silentMs >= limitMs;
-    const isFilling = place.some(fillsNow(board));
-    return {
-      is: isSilent,
-      value: Math.round(silentMs / 1000),
-      limit: limitMs / 1000,
-      tMs: node.lastSeenMs,
-      // While it is silent and a drum on it fills its attention may rise.
-      ...(isSilent && !isFilling ? {} : { againAtMs: isSilent ? nowMs + leastMs : sinceMs + limitMs }),
-    };
-  },
+  judge: judgeSilence,
   on: () => ({}),
   off: () => ({ readings: 3, elapsedMs: 60_000 }),
   isLatching: false,
-  attention(look) {
-    const { board, place, nowMs, startedMs, subject } = look;
-    const silentMs = nowMs - (silentSinceMs(board.get(nodeCell, subject.id), startedMs) ?? nowMs);
-    return silenceAttention(look, place.filter(fillsNow(board)), silentMs);
-  },
+  attention: (look) => silenceAttention(look, look.place.filter(fillsNow(look.board)), silentForMs(look)),
   causes: [
     {
       condition: "watch-lost",

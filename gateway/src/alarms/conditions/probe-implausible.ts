@@ -1,9 +1,8 @@
 import { z } from "zod";
 import { runCell } from "../../fills/index.ts";
 import { latestCell } from "../../measurements/index.ts";
-import { besideFeed, type ChannelBesideFeed, isOverFeed } from "../beside-feed.ts";
+import { besideFeed, type ChannelBesideFeed, hearsBesideFeed, isOverFeed } from "../beside-feed.ts";
 import type { Condition } from "../condition.ts";
-import { series } from "../reading-of.ts";
 import { channelsOf } from "../subject.ts";
 
 interface Limits {
@@ -28,11 +27,7 @@ export const probeImplausible: Condition<Limits, ChannelBesideFeed> = {
   subjects: (line) => channelsOf(line, () => true),
   place: (line, { id }) => besideFeed(line, id),
   reads: [latestCell, runCell],
-  hears: ({ own, own25, point }) => [
-    series(own),
-    ...(own25 === null || own25 === own ? [] : [series(own25)]),
-    ...(point === null ? [] : [{ cell: runCell, key: point }]),
-  ],
+  hears: hearsBesideFeed,
   gate({ board, place }) {
     const run = place.point === null ? undefined : board.get(runCell, place.point);
     return run?.flowing === false ? "no-flow" : null;

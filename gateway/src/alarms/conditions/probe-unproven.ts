@@ -4,6 +4,7 @@ import { compileLine, type Slot } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
 import { flowGate } from "../flow-gate.ts";
+import { kappa25 } from "../point-and-feed.ts";
 import { series } from "../reading-of.ts";
 import { channelsOf } from "../subject.ts";
 
@@ -23,7 +24,7 @@ export const probeUnproven: Condition<object, { readonly own: string; readonly p
     channelsOf(line, ({ signal, subject }) => signal === "conductivity" && subject.kind === "point"),
   place(line, { id }) {
     const { subject } = compileLine(line).slotOf.get(id) as Slot;
-    return { own: `point/${subject.id}/conductivity25`, point: subject.id };
+    return { own: kappa25(subject.id), point: subject.id };
   },
   reads: [latestCell, runCell],
   hears: ({ own, point }) => [series(own), { cell: runCell, key: point }],

@@ -3,7 +3,7 @@ import { runCell } from "../../fills/index.ts";
 import { settingsOf } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
-import { flowGate } from "../flow-gate.ts";
+import { runningGate } from "../flow-gate.ts";
 import { outOfBand } from "../held-against.ts";
 import { readingOf, series } from "../reading-of.ts";
 import { withTemperature } from "../subject.ts";
@@ -38,15 +38,9 @@ export const temperatureOut: Condition<Limits, string> = {
   place: (_line, { kind, id }) => `${kind}/${id}/temperature`,
   reads: [latestCell, runCell],
   hears: (own, { kind, id }) => [series(own), ...(kind === "point" ? [{ cell: runCell, key: id }] : [])],
-  gate({ board, subject }) {
-    const why = subject.kind === "point" ? flowGate(board.get(runCell, subject.id)) : null;
-    // First water has its temperature as well.
-    return why === "settling" ? null : why;
-  },
-  judge({ board, place, limits: { below_c, above_c } }) {
-    const reading = readingOf(board, place);
-    return reading ? outOfBand(reading, below_c, above_c) : { is: "unknown", value: null };
-  },
+  gate: ({ board, subject: { kind, id } }) => (kind === "point" ? runningGate(board.get(runCell, id)) : null),
+  judge: ({ board, place, limits: { below_c, above_c } }) =>
+    outOfBand(readingOf(board, place), below_c, above_c),
   on: () => delay,
   off: () => delay,
   deadband: () => 1,

@@ -1,0 +1,41 @@
+import type { Drum } from "../line/index.ts";
+import { nodeCell } from "../readings/index.ts";
+import type { Look, Verdict } from "./condition.ts";
+import { allowedMs, silentSinceMs } from "./node-silence.ts";
+import { fillsNow } from "./unseen-fill.ts";
+
+/** How long a node may say nothing. */
+export interface SilenceLimits {
+  /** Null: 12 periods of the node, at least 60 s. */
+  readonly after_s: number | null;
+}
+
+/** A node is looked at with the drums that it watches. */
+type SilenceLook = Look<SilenceLimits, readonly Drum[]>;
+
+const periods = 12;
+const leastMs = 60_000;
+
+/** How long nothing was heard of the node, ms; 0 where it was never heard. */
+export function silentForMs({ board, subject, nowMs, startedMs }: SilenceLook): number {
+  return nowMs - (silentSinceMs(board.get(nodeCell, subject.id), startedMs) ?? nowMs);
+}
+
+/** Whether a node says nothing more, and when to look again. */
+export function judgeSilence(look: SilenceLook): Verdict {
+  const { board, subject, place, limits, nowMs } = look;
+  const node = board.get(nodeCell, subject.id);
+  if (!node || node.lastSeenMs === null) return { is: "unknown", value: null, because: "never-heard" };
+  const limitMs = limits.after_s === null ? allowedMs(node, periods, leastMs) : limits.after_s * 1000;
+  const silentMs = silentForMs(look);
+  const isSilent = silentMs >= limitMs;
+  const isFilling = place.some(fillsNow(board));
+  return {
+    is: isSilent,
+    value: Math.round(silentMs / 1000),
+    limit: limitMs / 1000,
+    tMs: node.lastSeenMs,
+    // While it is silent and a drum on it fills its attention may rise.
+    ...(isSilent && !isFilling ? {} : { againAtMs: isSilent ? nowMs + leastMs : nowMs - silentMs + limitMs }),
+  };
+}
