@@ -1,6 +1,8 @@
-// node tests/tooling/mutate-rows.ts [CONDITION …]
-// Breaks each gate, delay, deadband, latch and grouping of each condition once, and runs the scripts of that condition:
-// one of them must fail. Prints what survives; exit 1 when something does that is not in `known`.
+// node tests/tooling/mutate-rows.ts [--part I/N] [CONDITION …]
+// Breaks each gate, delay, deadband, latch, grouping and usual limit of each condition once, and runs the scripts of that
+// condition: one of them must fail. Prints what survives; exit 1 when something does that is not in `known`. A part takes
+// every Nth condition.
+import { parseArgs } from "node:util";
 import { type AnyCondition, conditionRows, type Verdict } from "@drumlin/gateway/alarms";
 import { scriptsOf } from "../acceptance/conditions/scripts.ts";
 import { runLogScript } from "../acceptance/log-run.ts";
@@ -124,6 +126,36 @@ function* ofVerdict(row: AnyCondition): Iterable<Mutation> {
     yield { name: "not looked at again", change: judging(row, ({ againAtMs: _, ...verdict }) => verdict) };
 }
 
+/** Its usual limits, one of them so many times as large. */
+function withLimit(row: AnyCondition, name: string, times: number): Partial<AnyCondition> {
+  const change = (limits: object): object => {
+    const was = (limits as Readonly<Record<string, unknown>>)[name];
+    return typeof was === "number" ? { ...limits, [name]: was * times } : limits;
+  };
+  return { defaults: (line, subject) => change(row.defaults(line, subject)) };
+}
+
+/** Limits that a condition has of itself in a line of its scripts. */
+function usualLimits(row: AnyCondition): ReadonlySet<string> {
+  const usual = new Set<string>();
+  const note = (limits: object) => {
+    for (const [name, limit] of Object.entries(limits))
+      if (typeof limit === "number" && Number.isFinite(limit)) usual.add(name);
+    return limits;
+  };
+  const noting = { ...row, defaults: (...of: Parameters<typeof row.defaults>) => note(row.defaults(...of)) };
+  const rows = conditionRows.map((one) => (one === row ? noting : one));
+  for (const [, script] of scriptsOf(row.id)) runLogScript(script, rows);
+  return usual;
+}
+
+function* ofLimits(row: AnyCondition): Iterable<Mutation> {
+  for (const name of usualLimits(row)) {
+    yield { name: `${name} half as high again`, change: withLimit(row, name, 1.5) };
+    yield { name: `${name} a third lower`, change: withLimit(row, name, 2 / 3) };
+  }
+}
+
 function* mutationsOf(row: AnyCondition): Iterable<Mutation> {
   if (row.gate) yield { name: "no gate", change: { gate: () => null } };
   for (const part of ["on", "gross", "off"] as const) yield* ofDelay(part, row);
@@ -146,6 +178,7 @@ function* mutationsOf(row: AnyCondition): Iterable<Mutation> {
   if (row.causes) yield { name: "causes nothing", change: { causes: [] } };
   if (row.work) yield { name: "no work explains it", change: { work: () => [] } };
   if (row.endedBy) yield { name: "no act ends it", change: { endedBy: () => null } };
+  yield* ofLimits(row);
   yield* ofVerdict(row);
 }
 
@@ -154,11 +187,15 @@ function isSame(row: AnyCondition, { name }: Mutation): boolean {
   return name === `attention always ${row.words.attention.split(",")[0]}`;
 }
 
-const asked = process.argv.slice(2);
+const { values, positionals: asked } = parseArgs({
+  options: { part: { type: "string", default: "1/1" } },
+  allowPositionals: true,
+});
+const [part = 1, parts = 1] = values.part.split("/").map(Number);
 const survivors: string[] = [];
 let count = 0;
-for (const row of conditionRows) {
-  if (asked.length > 0 && !asked.includes(row.id)) continue;
+for (const [index, row] of conditionRows.entries()) {
+  if (index % parts !== part - 1 || (asked.length > 0 && !asked.includes(row.id))) continue;
   const scripts = scriptsOf(row.id);
   for (const mutation of mutationsOf(row)) {
     if (isSame(row, mutation)) continue;
