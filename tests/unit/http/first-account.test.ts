@@ -1,35 +1,8 @@
-import { mkdtempSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { type Accounts, openAccounts } from "@drumlin/gateway/accounts";
-import type { Me } from "@drumlin/gateway/contract";
-import { createHttp, type HttpOptions } from "@drumlin/gateway/http";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { noComponents } from "./no-components.ts";
+import { describe, expect, it } from "vitest";
+import { freshAccounts, mara, post } from "./fresh-accounts.ts";
 
-let accounts: Accounts;
-let http: Awaited<ReturnType<typeof createHttp>> | null = null;
-beforeEach(() => {
-  accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-first-")), now: Date.now });
-});
-afterEach(async () => {
-  await http?.stop();
-  http = null;
-  accounts.close();
-});
-
-async function start(options: Partial<HttpOptions> = {}) {
-  http = await createHttp(noComponents(accounts), { host: "127.0.0.1", port: 0, pages: null, ...options });
-  return http.port;
-}
-const post = (port: number, path: string, body: unknown, headers = {}) =>
-  fetch(`http://127.0.0.1:${port}${path}`, {
-    method: "POST",
-    headers: { "content-type": "application/json", ...headers },
-    body: JSON.stringify(body),
-  });
+const { accounts, start } = freshAccounts();
 const codeOf = async (answer: Response) => ((await answer.json()) as { code: string }).code;
-const mara = { name: "Mara", password: "brackish mornings" };
 
 describe("until the first account exists", () => {
   it("on this machine everybody looks and nobody acts", async () => {
@@ -48,7 +21,7 @@ describe("until the first account exists", () => {
 
   it("the code makes one account, once, and signs in; then nothing is open", async () => {
     const port = await start();
-    const code = accounts.newSetUpCode();
+    const code = accounts().newSetUpCode();
     expect(code).toMatch(/^([A-HJ-NP-Z2-9]{4}-){3}[A-HJ-NP-Z2-9]{4}$/);
     const wrong = await post(port, "/api/set-up", { code: "AAAA-AAAA-AAAA-AAAA", ...mara });
     expect([wrong.status, await codeOf(wrong)]).toEqual([403, "set-up-code-wrong"]);
@@ -69,12 +42,12 @@ describe("until the first account exists", () => {
 
   it("two at once with the right code make one account", async () => {
     const port = await start();
-    const code = accounts.newSetUpCode();
+    const code = accounts().newSetUpCode();
     const answers = await Promise.all(
       ["Mara", "Jonas"].map((name) => post(port, "/api/set-up", { code, name, password: mara.password })),
     );
     expect(answers.map(({ status }) => status).sort()).toEqual([200, 409]);
-    expect(accounts.people.list()).toHaveLength(1);
+    expect(accounts().people.list()).toHaveLength(1);
   });
 
   it("a page of another name that resolves to this machine reads nothing", async () => {
@@ -102,7 +75,7 @@ describe("until the first account exists", () => {
         () => "refused",
       );
     expect([await reach("127.0.0.1"), await reach("127.0.0.2")]).toEqual([200, "refused"]);
-    await accounts.people.add({ ...mara, role: "operator", by: "test" });
+    await accounts().people.add({ ...mara, role: "operator", by: "test" });
     await expect.poll(() => said).toEqual([`http: the first account exists, now listening on 127.2:${port}`]);
     expect([await reach("127.0.0.1"), await reach("127.0.0.2")]).toEqual(["refused", 200]);
     const me = await (await fetch(`http://127.0.0.2:${port}/api/me`)).json();
@@ -123,7 +96,7 @@ describe("until the first account exists", () => {
 
 describe("guessing a password", () => {
   it("is slowed after five tries, also for the right one, with the time to wait", async () => {
-    await accounts.people.add({ ...mara, role: "operator", by: "test" });
+    await accounts().people.add({ ...mara, role: "operator", by: "test" });
     const port = await start();
     const tries = [];
     for (let number = 0; number < 7; number += 1)
@@ -138,7 +111,7 @@ describe("guessing a password", () => {
   });
 
   it("a device on which somebody has signed in goes on while a stranger guesses from the same address", async () => {
-    await accounts.people.add({ ...mara, role: "operator", by: "test" });
+    await accounts().people.add({ ...mara, role: "operator", by: "test" });
     const port = await start();
     const [, device = ""] = (await post(port, "/api/sign-in", mara)).headers.getSetCookie();
     expect(device).toMatch(
@@ -158,7 +131,7 @@ describe("guessing a password", () => {
   });
 
   it("many at once get no more tries than one after the other", async () => {
-    await accounts.people.add({ ...mara, role: "operator", by: "test" });
+    await accounts().people.add({ ...mara, role: "operator", by: "test" });
     const port = await start();
     const answers = await Promise.all(
       Array.from({ length: 12 }, (_, number) =>
@@ -170,7 +143,7 @@ describe("guessing a password", () => {
   });
 
   it("says the same of a wrong password and of nobody", async () => {
-    await accounts.people.add({ ...mara, role: "operator", by: "test" });
+    await accounts().people.add({ ...mara, role: "operator", by: "test" });
     const port = await start();
     const wrong = await (
       await post(port, "/api/sign-in", { name: "Mara", password: "no such thing" })
@@ -179,123 +152,5 @@ describe("guessing a password", () => {
       await post(port, "/api/sign-in", { name: "Ines", password: "no such thing" })
     ).json();
     expect(nobody).toEqual(wrong);
-  });
-});
-
-describe("accounts over HTTP", () => {
-  it("people, roles, tokens and secrets are made, changed and taken away, each in the audit with who and what", async () => {
-    await accounts.people.add({ ...mara, role: "operator", by: "test" });
-    const port = await start();
-    const signedIn = await post(port, "/api/sign-in", mara);
-    const headers = { cookie: signedIn.headers.get("set-cookie")?.split(";")[0] as string };
-    const call = async (method: string, path: string, body?: unknown) => {
-      const answer = await fetch(`http://127.0.0.1:${port}${path}`, {
-        method,
-        headers: { ...headers, ...(body ? { "content-type": "application/json" } : {}) },
-        ...(body ? { body: JSON.stringify(body) } : {}),
-      });
-      return [answer.status, await answer.json()] as [number, Record<string, unknown>];
-    };
-    const jonas = { name: "Jonas", role: "viewer", password: "brackish evenings" };
-    expect(await call("POST", "/api/people", jonas)).toMatchObject([
-      200,
-      { items: [{ name: "Jonas" }, { name: "Mara" }] },
-    ]);
-    expect(await call("POST", "/api/people", { ...jonas, name: "JONAS" })).toMatchObject([
-      409,
-      { code: "name-taken" },
-    ]);
-    expect(await call("POST", "/api/people/Mara/role", { role: "viewer" })).toMatchObject([
-      409,
-      { code: "last-operator" },
-    ]);
-    expect(await call("POST", "/api/people/jonas/role", { role: "operator" })).toMatchObject([200, {}]);
-    expect(await call("DELETE", "/api/people/Jonas")).toMatchObject([200, { items: [{ name: "Mara" }] }]);
-    const [, token] = await call("POST", "/api/tokens", { name: "wall", role: "viewer" });
-    expect(token.token).toMatch(/^drumlin_[\w-]{43}$/);
-    const withToken = () =>
-      fetch(`http://127.0.0.1:${port}/api/alarms`, { headers: { authorization: `Bearer ${token.token}` } });
-    expect((await withToken()).status).toBe(200);
-    expect((await call("DELETE", "/api/tokens/wall"))[0]).toBe(200);
-    expect((await withToken()).status).toBe(401);
-    const [, node] = await call("POST", "/api/nodes/press/credentials");
-    expect(await accounts.nodes.verify("press", Buffer.from(node.secret as string))).toBe(true);
-    expect((await call("DELETE", "/api/nodes/press/credentials"))[0]).toBe(200);
-    expect((await call("POST", "/api/nodes/gateway/credentials"))[0]).toBe(400);
-    const [, audit] = await call("GET", "/api/audit");
-    const items = audit.items as {
-      by: string;
-      what: string;
-      subject: string;
-      before: unknown;
-      after: unknown;
-    }[];
-    expect(items.map(({ by, what, subject, before, after }) => [by, what, subject, before, after])).toEqual([
-      ["Mara", "node-revoked", "press", null, null],
-      ["Mara", "node-added", "press", null, null],
-      ["Mara", "token-revoked", "wall", { role: "viewer" }, null],
-      ["Mara", "token-added", "wall", null, { role: "viewer" }],
-      ["Mara", "person-removed", "Jonas", { role: "operator" }, null],
-      ["Mara", "role-changed", "Jonas", { role: "viewer" }, { role: "operator" }],
-      ["Mara", "person-added", "Jonas", null, { role: "viewer" }],
-      ["Mara", "sign-in", "Mara", null, null],
-      ["test", "person-added", "Mara", null, { role: "operator" }],
-    ]);
-    const [, first] = await call("GET", "/api/audit?limit=4");
-    const [, second] = await call("GET", `/api/audit?limit=4&after=${first.next}`);
-    expect([...(first.items as unknown[]), ...(second.items as unknown[])]).toEqual(items.slice(0, 8));
-  });
-
-  it("what a person chose of pages follows them to another device, and stands in the audit", async () => {
-    await accounts.people.add({ ...mara, role: "viewer", by: "test" });
-    const port = await start();
-    const session = () => ({ cookie: `drumlin-0=${accounts.sessions.begin("Mara")}` });
-    const [phone, desk] = [session(), session()];
-    const chosen = {
-      language: "de",
-      numbers: "auto",
-      conductivity: "mg/L",
-      volume: "L",
-      temperature: "Cel",
-    };
-    const settingsOf = async (headers: { cookie: string }) =>
-      ((await (await fetch(`http://127.0.0.1:${port}/api/me`, { headers })).json()) as Me).settings;
-    expect(await settingsOf(desk)).toBeNull();
-    expect((await post(port, "/api/me/settings", chosen, phone)).status).toBe(200);
-    expect(await settingsOf(desk)).toEqual(chosen);
-    expect((await post(port, "/api/me/settings", { ...chosen, volume: "firkin" }, phone)).status).toBe(400);
-    expect((await post(port, "/api/me/settings", { ...chosen, volume: "gal" }, phone)).status).toBe(200);
-    const program = { authorization: `Bearer ${accounts.tokens.add("wall", "viewer", "test")}` };
-    expect((await post(port, "/api/me/settings", chosen, program)).status).toBe(403);
-    const changes = accounts.audit(10).filter(({ what }) => what === "settings-changed");
-    expect(changes.map(({ by, subject, before, after }) => [by, subject, before, after])).toEqual([
-      ["Mara", "Mara", chosen, { ...chosen, volume: "gal" }],
-      ["Mara", "Mara", null, chosen],
-    ]);
-  });
-
-  it("a new password ends every session but the one that changed it", async () => {
-    await accounts.people.add({ ...mara, role: "operator", by: "test" });
-    const port = await start();
-    const other = accounts.sessions.begin("Mara");
-    const here = { cookie: `drumlin-0=${accounts.sessions.begin("Mara")}` };
-    const wrong = await post(
-      port,
-      "/api/me/password",
-      { current: "not this one", password: "saltmarsh at noon" },
-      here,
-    );
-    expect(wrong.status).toBe(401);
-    const done = await post(
-      port,
-      "/api/me/password",
-      { current: mara.password, password: "saltmarsh at noon" },
-      here,
-    );
-    expect(done.status).toBe(200);
-    expect(accounts.sessions.find(other)).toBeNull();
-    const fresh = { cookie: done.headers.get("set-cookie")?.split(";")[0] as string };
-    expect((await fetch(`http://127.0.0.1:${port}/api/alarms`, { headers: fresh })).status).toBe(200);
-    expect((await post(port, "/api/sign-in", mara)).status).toBe(401);
   });
 });
