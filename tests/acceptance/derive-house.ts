@@ -6,6 +6,7 @@ import { openLogbook } from "@drumlin/gateway/logbook";
 import type { JournalEntry } from "@drumlin/gateway/readings";
 import { openSqliteSeries, type SeriesRow } from "@drumlin/gateway/series";
 import { afterAll, afterEach } from "vitest";
+import { nodeSays, pressPack } from "./node-says.ts";
 
 /** Begin of the life, epoch ms. */
 export const beginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
@@ -17,13 +18,7 @@ stages: { resin: { kind: resin, from: supply, to: after-resin, vessel: 2 L, flow
 drums: { mix: { volume: 200 L, fed_by: after-resin, control: automatic, stop: drums/stop } }
 `;
 /** A pack of the press room's node: good water, so many L/min. */
-export const running = (lPerMin: number) => [
-  { n: "t-1", u: "Cel", v: 18 },
-  { n: "t-2", u: "Cel", v: 18 },
-  { n: "ec-1", u: "S/m", v: 0.04 },
-  { n: "ec-2", u: "S/m", v: 0.00008 },
-  { n: "flow-1", u: "m3/s", v: lPerMin / 60_000 },
-];
+export const running = (flowLPerMin: number) => pressPack({ kappa: 0.8, flowLPerMin, celsius: [18, 18] });
 const ends: (() => unknown)[] = [];
 afterEach(async () => {
   for (const end of ends.splice(0).reverse()) await end();
@@ -68,14 +63,7 @@ async function gatewayOver(folder: string, { seq: from, saved }: Pick<Left, "seq
     driver.takeAll([{ seq, receivedAt: beginMs + atS * 1000, ...entry } as JournalEntry]);
   };
   const node = (name: string, records: object[], atS: number) =>
-    push(
-      {
-        kind: "message",
-        topic: `drumlin/1/saltmarsh-house/${name}/readings`,
-        payload: new TextEncoder().encode(JSON.stringify(records)),
-      },
-      atS,
-    );
+    push(nodeSays(name, "readings", records), atS);
   const close = async () => {
     await series.close();
     logbook.close();

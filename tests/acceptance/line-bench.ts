@@ -2,6 +2,7 @@ import { deserialize, serialize } from "node:v8";
 import type { Act } from "@drumlin/gateway/acts";
 import type { AlarmChange } from "@drumlin/gateway/alarms";
 import { createPipeline, type Outcome } from "@drumlin/gateway/app";
+import { nodeSays, pressPack } from "./node-says.ts";
 
 /** Begin of every written test line, epoch ms. */
 export const beginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
@@ -54,40 +55,15 @@ export function createLineBench(yaml = testLine) {
       ),
     standing: () => pipeline.standing().filter(isOfWater),
     node(node: string, records: readonly Record<string, unknown>[], atS: number) {
-      push(
-        {
-          kind: "message",
-          topic: `drumlin/1/saltmarsh-house/${node}/readings`,
-          payload: new TextEncoder().encode(JSON.stringify(records)),
-        },
-        atS,
-      );
+      push(nodeSays(node, "readings", records), atS);
     },
     presence(node: string, said: object, atS: number) {
-      push(
-        {
-          kind: "message",
-          topic: `drumlin/1/saltmarsh-house/${node}/presence`,
-          payload: new TextEncoder().encode(JSON.stringify(said)),
-        },
-        atS,
-      );
+      push(nodeSays(node, "presence", said), atS);
     },
     /** Packs each 5 s of [fromS, toS): κ after resin at 25 °C in uS/cm, flow in L/min. */
     water(fromS: number, toS: number, kappa25: number, flowLPerMin: number) {
-      for (let at = fromS; at < toS; at += 5) {
-        this.node(
-          "press",
-          [
-            { n: "t-1", u: "Cel", v: 25 },
-            { n: "t-2", u: "Cel", v: 25 },
-            { n: "ec-1", u: "S/m", v: 0.04 },
-            { n: "ec-2", u: "S/m", v: kappa25 * 1e-4 },
-            { n: "flow-1", u: "m3/s", v: flowLPerMin / 60_000 },
-          ],
-          at,
-        );
-      }
+      for (let at = fromS; at < toS; at += 5)
+        this.node("press", pressPack({ kappa: kappa25, flowLPerMin }), at);
     },
     act(act: object, atS: number) {
       acts += 1;

@@ -3,6 +3,7 @@ import { type AlarmChange, type AnyCondition, alarmCell, readLineFile } from "@d
 import { createStages } from "@drumlin/gateway/app";
 import { Composer, type PathEntry, type PathEvent, SavedRows } from "@drumlin/gateway/path";
 import type { Expected, LogScript, Statement } from "./log-script.ts";
+import { nodeSays } from "./node-says.ts";
 
 /** Begin of every script that says no other, epoch ms. */
 const usualBeginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
@@ -79,9 +80,8 @@ export class LogHouse {
     });
   }
 
-  private message(node: string, topic: string, body: unknown, atMs: number): void {
-    const payload = new TextEncoder().encode(JSON.stringify(body));
-    this.push({ kind: "message", topic: `drumlin/1/saltmarsh-house/${node}/${topic}`, payload }, atMs);
+  private message(node: string, what: "readings" | "presence", body: unknown, atMs: number): void {
+    this.push(nodeSays(node, what, body), atMs);
   }
 
   private act(act: object, atMs: number): void {

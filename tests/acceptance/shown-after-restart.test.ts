@@ -5,6 +5,7 @@ import { calls } from "@drumlin/gateway/http";
 import { connectAsync, type MqttClient } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { eventually, newSite } from "./gateway-process.ts";
+import { pressPack } from "./node-says.ts";
 
 const yaml = `drumlin: 1
 site: saltmarsh-house
@@ -136,11 +137,7 @@ async function life(press: MqttClient, drums: MqttClient): Promise<void> {
     for (let s = 0; s < forS; s += 10) {
       nowMs += 10_000;
       await publish(press, "press", "readings", [
-        { n: "t-1", u: "Cel", v: 25 },
-        { n: "t-2", u: "Cel", v: 25 },
-        { n: "ec-1", u: "S/m", v: 0.04 },
-        { n: "ec-2", u: "S/m", v: kappa25 * 1e-4 },
-        { n: "flow-1", u: "m3/s", v: flow / 60_000 },
+        ...pressPack({ kappa: kappa25, flowLPerMin: flow }),
         { n: "floor", vb: floor === true },
         { n: "spare", u: "Cel", v: 20 },
       ]);
