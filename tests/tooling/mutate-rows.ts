@@ -4,6 +4,7 @@
 // every Nth condition.
 import { parseArgs } from "node:util";
 import { type AnyCondition, conditionRows, type Verdict } from "@drumlin/gateway/alarms";
+import { settingsOf } from "@drumlin/gateway/line";
 import { scriptsOf } from "../acceptance/conditions/scripts.ts";
 import { runLogScript } from "../acceptance/log-run.ts";
 
@@ -135,15 +136,19 @@ function withLimit(row: AnyCondition, name: string, times: number): Partial<AnyC
   return { defaults: (line, subject) => change(row.defaults(line, subject)) };
 }
 
-/** Limits that a condition has of itself in a line of its scripts. */
+/** Limits that a condition has of itself in a line of its scripts which sets no other. */
 function usualLimits(row: AnyCondition): ReadonlySet<string> {
   const usual = new Set<string>();
-  const note = (limits: object) => {
-    for (const [name, limit] of Object.entries(limits))
-      if (typeof limit === "number" && Number.isFinite(limit)) usual.add(name);
-    return limits;
+  const noting: AnyCondition = {
+    ...row,
+    defaults(line, subject) {
+      const limits: object = row.defaults(line, subject);
+      const set = settingsOf(line, row.id, subject.name);
+      for (const [name, limit] of Object.entries(limits))
+        if (typeof limit === "number" && Number.isFinite(limit) && !(name in set)) usual.add(name);
+      return limits;
+    },
   };
-  const noting = { ...row, defaults: (...of: Parameters<typeof row.defaults>) => note(row.defaults(...of)) };
   const rows = conditionRows.map((one) => (one === row ? noting : one));
   for (const [, script] of scriptsOf(row.id)) runLogScript(script, rows);
   return usual;
