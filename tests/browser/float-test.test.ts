@@ -10,21 +10,26 @@ points: { supply: { conductivity: press/ec-1 } }
 stages: { carbon: { kind: carbon, from: supply, to: after-carbon } }
 drums:
   good: { volume: "200 L", fed_by: after-carbon, stop: drums/good }
-  stuck: { volume: "200 L", fed_by: after-carbon, stop: drums/stuck }
+  stuck: { volume: "200 L", fed_by: after-carbon, control: manual, stop: drums/stuck, flow: tap/flow }
   turned: { volume: "200 L", fed_by: after-carbon, stop: { channel: drums/turned, wet: true } }
 `;
 
 let browser: Browser;
 let gateway: Awaited<ReturnType<typeof startProcess>>;
 let node: MqttClient;
+let tap: MqttClient;
 let page: Page;
 
 beforeAll(async () => {
-  const site = await newSite(["drums"], yaml);
+  const site = await newSite(["drums", "tap"], yaml);
   gateway = await startProcess(site);
   node = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
     username: "drums",
     password: site.secrets.drums as string,
+  });
+  tap = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
+    username: "tap",
+    password: site.secrets.tap as string,
   });
   browser = await startChromium();
   page = await browser.newPage({
@@ -36,6 +41,7 @@ beforeAll(async () => {
 afterAll(async () => {
   await browser?.close();
   await node?.endAsync(true);
+  await tap?.endAsync(true);
   await gateway?.stop();
 });
 
@@ -128,5 +134,76 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
         saw: [{ state: "dry" }, { state: "wet" }, { state: "dry" }],
       },
     ]);
+  });
+});
+
+describe("a drum that is filled by hand, and its word", () => {
+  const card = () => page.locator("[data-drum=stuck]");
+  const shows = (text: string | RegExp) => card().getByText(text).first().waitFor();
+  /** A phone's card folds away what is as it should be. */
+  const rests = () => card().getByText("not filling").waitFor({ state: "attached" });
+  const word = (text: string) => card().locator(".word", { hasText: text }).waitFor();
+  const closed = () => sheet().waitFor({ state: "detached" });
+  let lastS = 0;
+
+  /** What its meter counts for so long: the node's own clock is a little ahead, nobody has to wait. */
+  async function flows(lPerMin: number, forS: number): Promise<void> {
+    for (let passedS = 0; passedS < forS; passedS += 5) {
+      lastS = Math.max(Date.now() / 1000, lastS + 5);
+      const records = [{ n: "flow", u: "m3/s", v: lPerMin / 60_000, t: lastS }];
+      await tap.publishAsync("drumlin/1/saltmarsh-house/tap/readings", JSON.stringify(records), { qos: 1 });
+    }
+  }
+  async function choose(name: string): Promise<void> {
+    await card().getByRole("button", { name: "what you can do" }).click();
+    await sheet().getByRole("button", { name }).click();
+  }
+  /** Chooses what is done at once, and leaves the sheet once it shows. */
+  async function does(name: string, meanwhile = async () => {}): Promise<void> {
+    await choose(name);
+    await meanwhile();
+    await sheet().getByRole("button", { name }).waitFor({ state: "detached" });
+    await page.keyboard.press("Escape");
+    await closed();
+  }
+
+  it("counts a fill from the keeper's word on, says how much of the usual time is left, and ends by the keeper's word", async () => {
+    await flows(0, 10);
+    await flows(10, 40);
+    await flows(0, 10);
+    await does("Filling finished");
+    await rests();
+    await does("I'm filling now", () => flows(10, 10));
+    // 200 L at 10 L/min.
+    await shows(/^(19|20|21) min of the usual time left$/);
+    await flows(0, 10);
+    await does("Filling finished");
+    await rests();
+  });
+
+  it("chlorine behind the carbon holds it; a figure that is none is refused in words", async () => {
+    await choose("Chlorine test…");
+    await sheet().getByRole("button", { name: "Save", exact: true }).click();
+    await says("Enter what the test read, for example");
+    await sheet().getByRole("button", { name: "It read" }).click();
+    await sheet().getByLabel("Chlorine, mg/L").fill("0,4");
+    await sheet().getByRole("button", { name: "Save", exact: true }).click();
+    await closed();
+    await word("hold");
+    await shows(/chlorine/i);
+  });
+
+  it("is released with what was done, and the release is taken back", async () => {
+    await choose("Release this water…");
+    await sheet().getByRole("button", { name: "Release", exact: true }).click();
+    await says("Say first what you did");
+    await sheet().getByRole("button", { name: "I tested it" }).click();
+    await sheet().getByLabel("Conductivity you found").fill("0,8");
+    await sheet().getByRole("button", { name: "Release", exact: true }).click();
+    await closed();
+    await word("use");
+    await shows(/Released by/);
+    await does("Undo the release");
+    await word("hold");
   });
 });
