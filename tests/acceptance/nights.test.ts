@@ -131,7 +131,7 @@ at 700 min act note {"text":"Solenoid hummed."}
       "Entnahmen",
       "Alarme",
       "Knoten",
-      "Von Menschen getan",
+      "Eingriffe",
     ]);
     expect(text).toContain("Von 02:40 bis 03:10 nicht überwacht: Das Gateway war aus.");
     expect(text).toMatch(/1\. Fresh drum: unklar, /);

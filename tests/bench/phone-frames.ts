@@ -4,6 +4,7 @@ import { startChromium } from "../browser/chromium.ts";
 import { goodPoint, quantity, startFixtureServer } from "../browser/fixture-server.ts";
 import { drums, series } from "../browser/house/line.ts";
 import { figure } from "./figures.ts";
+import { framesLeft, tasksDuring } from "./thread-frames.ts";
 
 const pipes = 5;
 const pointsAPipe = 10;
@@ -99,6 +100,9 @@ export async function phoneFrames(): Promise<void> {
     await framesOf(page, cdp, () => page.waitForTimeout(measuredMs)),
     await framesOf(page, cdp, () => scroll(page)),
   ];
+  // By what the page's own thread takes of the processor: the same whatever else this machine does. At rest only: while
+  // somebody scrolls, most of the work is that of frames, which a slower thread simply makes fewer of.
+  const tasks = await tasksDuring(browser, () => page.waitForTimeout(measuredMs));
   await cdp.send("Emulation.setCPUThrottlingRate", { rate: slowdown });
   const slow = [
     await framesOf(page, cdp, () => page.waitForTimeout(measuredMs)),
@@ -113,4 +117,6 @@ export async function phoneFrames(): Promise<void> {
     figure(`phonePageBusy${what}`, own.busy, "1", `50 points, at ${Math.round(own.perS)} frames a second`);
     figure(`phoneFrames${what}`, slowed.perS, "1/s", `50 points, CPU / ${slowdown}, ${longest}`);
   });
+  const left = framesLeft(tasks, slowdown);
+  figure("phoneThreadIdle", left, "1/s", `frames that the page's own thread has time for, CPU / ${slowdown}`);
 }

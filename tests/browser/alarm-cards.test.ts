@@ -1,7 +1,13 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { startChromium } from "./chromium.ts";
-import { type Fixture, standingAlarm, type startFixtureServer } from "./fixture-server.ts";
+import {
+  type Fixture,
+  goodDrum,
+  goodPoint,
+  standingAlarm,
+  type startFixtureServer,
+} from "./fixture-server.ts";
 import { phonePage } from "./phone-page.ts";
 import { raiseAlarm } from "./raise-alarm.ts";
 
@@ -108,5 +114,57 @@ describe("alarms call only while they are new", () => {
     await openAlarms();
     await page.getByRole("button", { name: "End the silence" }).click({ timeout: 15_000 });
     await expect.poll(() => server.asked.some((line) => /^POST .*\/unshelve$/.test(line))).toBe(true);
+  });
+});
+
+describe("whoever hears the page is told once", () => {
+  it("of each new alarm, together where they come together; of a drum's new word; never of a value", async () => {
+    fixture.alarms = [standingAlarm("unacknowledged", Date.now() - 60_000)];
+    await openAlarms();
+    await page.locator(".acard").waitFor();
+    await page.evaluate(`
+      globalThis.said = [];
+      for (const region of document.querySelectorAll("[aria-live]"))
+        new MutationObserver(() => said.push([region.getAttribute("aria-live"), region.textContent.trim()]))
+          .observe(region, { childList: true, characterData: true, subtree: true });`);
+    const said = () => page.evaluate<string[][]>("said");
+    const high = {
+      ...standingAlarm("unacknowledged", Date.now()),
+      attention: "wake" as const,
+      subject: "fresh",
+    };
+    const drum = (verdict: "use" | "hold") => {
+      const good = goodDrum(Date.now());
+      server.tell({ event: "drum", data: { ...good, water: { ...good.water, verdict } } });
+    };
+    raiseAlarm(fixture, server, { ...high, key: "drum-high-high:fresh", condition: "drum-high-high" });
+    raiseAlarm(fixture, server, { ...high, key: "floor-wet:hall", condition: "floor-wet", subject: "hall" });
+    drum("hold");
+    await expect.poll(async () => (await said()).some(([how]) => how === "polite")).toBe(true);
+    // Values, and the same alarm with another number, are no news.
+    const worse = fixture.alarms.find(({ key }) => key === "floor-wet:hall");
+    if (worse) raiseAlarm(fixture, server, { ...worse, value: 9 });
+    server.tell({ event: "point", data: { ...goodPoint(Date.now()), title: "Behind the resin" } });
+    await page.getByRole("heading", { name: "Behind the resin: letting salts through" }).waitFor();
+    const heard = async (how: string) =>
+      (await said()).flatMap(([own, words]) => (own === how ? [words] : []));
+    const urgent = (await heard("assertive")).join(" ");
+    expect(urgent.match(/Fresh drum: over its highest level/g)).toHaveLength(1);
+    expect(urgent.match(/hall: wet/gi)).toHaveLength(1);
+    expect(await heard("polite")).toEqual(["Fresh drum: hold"]);
+    drum("use");
+    await expect.poll(() => heard("polite")).toEqual(["Fresh drum: hold", "Fresh drum: use"]);
+    // Contact that is lost twice is told twice.
+    for (const times of [1, 2]) {
+      fixture.refuse = true;
+      server.cut();
+      const lost = async () =>
+        (await heard("assertive")).filter((words) => words === "No contact with the gateway.");
+      await expect.poll(async () => (await lost()).length).toBe(times);
+      fixture.refuse = false;
+      const back = async () =>
+        (await heard("polite")).filter((words) => /Contact .* is back/.test(words ?? ""));
+      await expect.poll(async () => (await back()).length, { timeout: 20_000 }).toBe(times);
+    }
   });
 });

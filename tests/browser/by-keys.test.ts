@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startChromium } from "./chromium.ts";
 import { type Fixture, standingAlarm, startFixtureServer } from "./fixture-server.ts";
 import { inState } from "./house/states.ts";
+import { dailyPaths } from "./key-acts.ts";
 import { focused, type Path, reach } from "./key-path.ts";
 
 let browser: Browser;
@@ -262,7 +263,7 @@ async function walk(path: Path): Promise<void> {
 }
 
 describe("by keys alone", { timeout: 60_000 }, () => {
-  it.each([...paths, ...backPaths])("$act", async (path) => {
+  it.each([...paths, ...dailyPaths, ...backPaths])("$act", async (path) => {
     const before = server.asked.length;
     await walk(path);
     await expect

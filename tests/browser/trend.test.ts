@@ -92,6 +92,38 @@ describe("the page Trend", () => {
     await expect.poll(() => row.textContent()).toMatch(/20\.1 L.*19\.8.*95\.0/);
   });
 
+  it("ranges beyond 14 days: 90 by a tap, a year by its dates; its axis has dates, its spike is seen, its strip is two years", async () => {
+    await show("show=drums/fresh/volume&hours=336");
+    await page.getByRole("button", { name: "90 days" }).click();
+    await expect.poll(hours).toBe(2160);
+    await expect.poll(() => Math.round((asked()[1] - asked()[0]) / 86_400_000)).toBe(90);
+    await page.getByRole("button", { name: "Choose dates…" }).click();
+    await page.getByLabel("From", { exact: true }).fill("2025-03-01T00:00");
+    await page.getByLabel("To", { exact: true }).fill("2026-03-01T00:00");
+    await page.getByRole("button", { name: "Show" }).click();
+    await expect.poll(() => (asked()[1] - asked()[0]) / 86_400_000).toBe(365);
+    await page.reload();
+    await page.locator(".tcharts .x").first().waitFor();
+    // No time of day among them: days apart, each with its month.
+    expect(await page.locator(".tcharts .x").first().textContent()).toMatch(/^(\d+ \p{L}{3,4}\s*){3,}$/u);
+    const box = await page.locator(".tcharts .plot").first().boundingBox();
+    await page.mouse.move((box?.x ?? 0) + (box?.width ?? 0) / 2 + 1, (box?.y ?? 0) + 40);
+    const row = page.locator(".at-cursor tbody tr").first();
+    await expect.poll(() => row.textContent()).toMatch(/20\.1 L.*19\.8.*95\.0/);
+    const strip = () => {
+      const last = server.asked.findLast((one) => one.includes("/series") && !one.includes("buckets=600"));
+      return (
+        (Number(/to=(\d+)/.exec(last ?? "")?.[1]) - Number(/from=(\d+)/.exec(last ?? "")?.[1])) / 86_400_000
+      );
+    };
+    await expect.poll(() => Math.round(strip())).toBe(731);
+    await page.getByRole("button", { name: "Earlier" }).click();
+    await expect
+      .poll(() => Number(/to=(\d+)/.exec(page.url())?.[1]) - Number(/from=(\d+)/.exec(page.url())?.[1]))
+      .toBe(365 * 86_400);
+    expect(Number(/to=(\d+)/.exec(page.url())?.[1]) * 1000).toBeLessThan(Date.UTC(2025, 9, 1));
+  });
+
   it("wheel zooms about the pointer, drag pans, twice tapped goes back; all of it stands in the link", async () => {
     await show("show=drums/fresh/volume&hours=24");
     const plot = page.locator(".tcharts .plot").first();

@@ -1,33 +1,48 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { alarms, line, lost } from "../data/state.ts";
 import { headlineOf, responseOf } from "../format/headlines.ts";
+import { verdictWords } from "../format/words.ts";
 import { w } from "../words/words.ts";
 import { detailOf } from "./alarm-detail.ts";
 
-/** Tells a screen reader, once each: new alarms, contact lost and found. Values are never announced. */
+/** Said again, the same words must differ from what stands: else nobody hears them. */
+const after = (words: readonly string[]) => (stands: string) => {
+  const said = words.join(". ");
+  return said === "" ? stands : said === stands ? `${said}\u00a0` : said;
+};
+
+/** Tells a screen reader, once each: new alarms, a drum's new word, contact lost and found. Values are never announced. */
 export function Announcer() {
   const told = useRef(new Set<string>());
+  const verdicts = useRef(new Map<string, string>());
+  const wasLost = useRef(false);
   const [now, sayNow] = useState("");
   const [later, sayLater] = useState("");
+  const [shown, standing, isLost] = [line.value, alarms.value, lost.value];
   useEffect(() => {
-    const standing = new Set<string>();
-    for (const alarm of alarms.value) {
+    // What comes together is said together: of two that are written one after the other only the last is heard.
+    const [urgent, calm]: [string[], string[]] = [[], []];
+    if (isLost && !wasLost.current && shown !== null) urgent.push(w.frame.contactLost);
+    else if (!isLost && wasLost.current) calm.push(w.frame.contactBack);
+    wasLost.current = isLost && shown !== null;
+    const ids = new Set<string>();
+    for (const alarm of standing) {
       const id = `${alarm.key} ${alarm.occurrence}`;
-      standing.add(id);
+      ids.add(id);
       if (told.current.has(id) || alarm.state !== "unacknowledged") continue;
       if (alarm.attention === "wake")
-        sayNow(`${headlineOf(alarm)}. ${detailOf(alarm)}. ${responseOf(alarm)}`);
-      else sayLater(headlineOf(alarm));
+        urgent.push(`${headlineOf(alarm)}. ${detailOf(alarm)}. ${responseOf(alarm)}`);
+      else calm.push(headlineOf(alarm));
     }
-    told.current = standing;
-  }, [alarms.value]);
-  const known = line.value !== null;
-  const before = useRef(false);
-  useEffect(() => {
-    if (known && lost.value) sayNow(w.frame.contactLost);
-    else if (before.current) sayLater(w.frame.contactBack);
-    before.current = lost.value;
-  }, [lost.value, known]);
+    told.current = ids;
+    for (const { id, title, water } of isLost ? [] : (shown?.drums ?? [])) {
+      const was = verdicts.current.get(id);
+      verdicts.current.set(id, water.verdict);
+      if (was !== undefined && was !== water.verdict) calm.push(`${title}: ${verdictWords(water.verdict)}`);
+    }
+    sayNow(after(urgent));
+    sayLater(after(calm));
+  }, [shown, standing, isLost]);
   return (
     <>
       <div class="vh" aria-live="assertive" data-announce="now">

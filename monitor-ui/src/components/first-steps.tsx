@@ -127,5 +127,5 @@ function tryOf({ mqtt }: LineDrawing, line: LineView, made: readonly Made[]): st
   const supply = line.points.find(({ probe }) => probe !== null)?.probe?.channel ?? "press/ec-1";
   const [node = "press", channel = "ec-1"] = supply.split("/");
   const secret = made.find((one) => one.node === node)?.secret ?? null;
-  return tryCommand({ mqtt, site: line.site, node, channel, secret });
+  return tryCommand({ mqtt, site: line.site, node, secret, readings: [{ n: channel, u: "S/m", v: 0.0412 }] });
 }

@@ -1,5 +1,5 @@
 import type { RefObject } from "preact";
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Sent } from "../data/send.ts";
 import { lost } from "../data/state.ts";
 import { w } from "../words/words.ts";
@@ -103,8 +103,11 @@ export function ActButton({ acts, name, subject, done, send, first }: ActButtonP
 
 /** How the last act of this place went. */
 export function ActAnswer({ acts }: { readonly acts: Acts }) {
+  const words = useRef<HTMLParagraphElement>(null);
+  // Not under the bar at the bottom.
+  useEffect(() => words.current?.scrollIntoView({ block: "nearest" }), [acts.answer]);
   return (
-    <p class={acts.answer && !acts.answer.taken ? "answer problem" : "answer"} role="status">
+    <p ref={words} class={acts.answer && !acts.answer.taken ? "answer problem" : "answer"} role="status">
       {acts.answer?.words ?? ""}
     </p>
   );

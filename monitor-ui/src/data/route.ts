@@ -1,5 +1,8 @@
 import { computed, signal } from "@preact/signals";
 
+/** What the history keeps of an address at which somebody was. */
+const been = "been";
+
 const address = signal(location.hash.slice(1));
 
 /** The page that the address names after its #; "" is the Line. */
@@ -23,10 +26,23 @@ export function goTo(page: string, parameters: Parameters = {}): void {
 
 /** The same page with other parameters, and no step more to go back: for what a finger moves. */
 export function stayAt(page: string, parameters: Parameters): void {
-  history.replaceState(null, "", `#${addressOf(page, parameters)}`);
+  history.replaceState(been, "", `#${addressOf(page, parameters)}`);
   address.value = location.hash.slice(1);
 }
 
+/** Focus that went with what was there goes to the new page's name: with keys, one goes on from there. */
+function keepFocus(): void {
+  if (document.activeElement === document.body)
+    document.querySelector<HTMLElement>("h1")?.focus({ preventScroll: true });
+}
+
+history.replaceState(been, "");
 addEventListener("hashchange", () => {
+  const before = route.peek();
   address.value = location.hash.slice(1);
+  const isNew = history.state !== been;
+  history.replaceState(been, "");
+  // A page begins at its top; one to which somebody goes back stands where it was left.
+  if (isNew && route.peek() !== before) scrollTo(0, 0);
+  requestAnimationFrame(keepFocus);
 });

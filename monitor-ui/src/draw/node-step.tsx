@@ -11,6 +11,25 @@ import { brokerOf, tryCommand } from "./try-command.ts";
 
 const namePattern = /^[a-z0-9][a-z0-9-]{0,62}$/;
 
+/** What a person calls a node, as it may be called: "Press room" is press-room; "" where nothing is left of it. */
+const nameOf = (text: string) =>
+  text
+    .normalize("NFKD")
+    .replaceAll(/\p{M}/gu, "")
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]+/g, "-")
+    .slice(0, 63)
+    .replaceAll(/^-+|-+$/g, "");
+
+/** Readings to try, each for a place that this line has: of the supply, and of what comes out of its resin or membrane. */
+const readingsFor = ({ stages }: LineDrawing) => [
+  { n: "t-1", u: "Cel", v: 18.2 },
+  { n: "ec-1", u: "S/m", v: 0.0412 },
+  ...(stages.some(({ kind }) => kind === "resin" || kind === "membrane")
+    ? [{ n: "ec-2", u: "S/m", v: 0.00008 }]
+    : []),
+];
+
 /** Under so much an age is no news: it was heard now. */
 const nowWithinMs = 15_000;
 
@@ -18,6 +37,8 @@ function heardWords(lastSeen: string): string {
   const ageMs = gatewayNowMs.value - Date.parse(lastSeen);
   return ageMs < nowWithinMs ? w.draw.heardNow : say(w.draw.heardAgo, { duration: duration(ageMs) });
 }
+
+const isHere = (host: string) => host === "127.0.0.1" || host === "localhost";
 
 /** Nodes: a name and a secret for each, lines to copy, and which of them was heard. */
 export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; readonly line: LineView }) {
@@ -28,7 +49,12 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
   const nodes = [...new Set([...named, ...line.waitsFor.map(({ node }) => node)])];
   const add = () => {
     const node = text.trim();
-    if (!namePattern.test(node)) return complain(w.draw.nodeProblem);
+    if (!namePattern.test(node)) {
+      const name = nameOf(node);
+      if (name === "") return complain(w.draw.nodeProblem);
+      type(name);
+      return complain(say(w.draw.nodeRenamed, { name }));
+    }
     complain("");
     type("");
     if (!nodes.includes(node)) name([...named, node]);
@@ -93,18 +119,19 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
           </Card>
           <Card title={w.draw.sendsTo}>
             <Command text={`host ${host}\nport ${port}\ntopic drumlin/1/${line.site}/${first}/readings`} />
-            <p class="soft sm">{w.draw.beNode}</p>
+            <p class="soft sm">{isHere(host) ? w.draw.beNodeHere : w.draw.beNode}</p>
             <Command
               text={tryCommand({
                 mqtt: drawing.mqtt,
                 site: line.site,
                 node: first,
                 secret: made?.secret ?? null,
+                readings: readingsFor(drawing),
               })}
             />
             <p class="soft sm">
               {w.draw.nothingHappens} <a href="#nodes">{w.draw.steps.nodes}</a> {w.draw.nodesShow}
-              {host === "127.0.0.1" && ` ${w.draw.loopback}`}
+              {isHere(host) && ` ${w.draw.loopback}`}
             </p>
           </Card>
         </div>

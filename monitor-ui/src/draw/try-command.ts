@@ -7,19 +7,25 @@ export function brokerOf(mqtt: LineDrawing["mqtt"]): { host: string; port: strin
   return { host, port };
 }
 
-/** A command that is a node once: a reading of a conductivity probe. */
+interface Reading {
+  readonly n: string;
+  readonly u: string;
+  readonly v: number;
+}
+
+/** A command that is a node once. */
 export function tryCommand(props: {
   readonly mqtt: LineDrawing["mqtt"];
   readonly site: string;
   readonly node: string;
-  readonly channel?: string;
   readonly secret: string | null;
+  readonly readings: readonly Reading[];
 }): string {
-  const { mqtt, site, node, channel = "ec-1", secret } = props;
+  const { mqtt, site, node, secret, readings } = props;
   const { host, port } = brokerOf(mqtt);
   return [
     `mosquitto_pub -h ${host} -p ${port}${mqtt.tls ? " --cafile ca.pem" : ""} -u ${node} -P ${secret ?? "SECRET"} -q 1 \\`,
     `  -t drumlin/1/${site}/${node}/readings \\`,
-    `  -m '[{"n":"${channel}","u":"S/m","v":0.0412}]'`,
+    `  -m '${JSON.stringify(readings)}'`,
   ].join("\n");
 }

@@ -80,17 +80,7 @@ export function DrawPage() {
           ))}
         </ol>
       </nav>
-      {!mayAct.value && (
-        <p class="bar-note">
-          {me.value?.setUp ? (
-            <>
-              <a href="#set-up">{w.draw.toChange}</a> {w.draw.toChangeRest}
-            </>
-          ) : (
-            w.draw.mayLook
-          )}
-        </p>
-      )}
+      {!mayAct.value && !me.value?.setUp && <p class="bar-note">{w.draw.mayLook}</p>}
       <UndoLast />
       {shown === null && <CouldNotLoad what={w.draw.theLine} again={() => void loadDrawing()} />}
       {shown && line.value && (

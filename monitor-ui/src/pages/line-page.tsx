@@ -2,6 +2,7 @@ import type { LineView } from "@drumlin/gateway/contract";
 import { AlarmRows } from "../components/alarm-row.tsx";
 import { FirstSteps } from "../components/first-steps.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
+import { me } from "../data/me.ts";
 import { line, lost } from "../data/state.ts";
 import { LinePicture } from "../line/line-picture.tsx";
 import { count, w } from "../words/words.ts";
@@ -33,11 +34,13 @@ function NextStep({ line: { stages, drums, points, nodes, waitsFor } }: { readon
   const isPlaced = points.some(({ hasProbe }) => hasProbe) || drums.some(({ floats }) => floats.length > 0);
   const free = nodes.reduce((sum, { unassigned }) => sum + unassigned.length, 0);
   if (isDrawn && (isPlaced || waitsFor.length > 0)) return null;
-  const [title, says, href, words] = !isDrawn
-    ? [w.next.nothingDrawn, w.next.choosePicture, "#draw/picture", w.next.draw]
-    : free > 0
-      ? [w.next.drawn, count(w.next.heard, free), "#draw/places", w.next.place]
-      : [w.next.drawn, w.next.nowSecret, "#draw/nodes", w.next.addNode];
+  const [title, says, href, words] = me.value?.setUp
+    ? [w.next.nothingDrawn, w.next.accountFirst, "#set-up", w.door.makeAccount]
+    : !isDrawn
+      ? [w.next.nothingDrawn, w.next.choosePicture, "#draw/picture", w.next.draw]
+      : free > 0
+        ? [w.next.drawn, count(w.next.heard, free), "#draw/places", w.next.place]
+        : [w.next.drawn, w.next.nowSecret, "#draw/nodes", w.next.addNode];
   return (
     <section class="first-steps" aria-labelledby="next-step">
       <h2 id="next-step" class="h1">

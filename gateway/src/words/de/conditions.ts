@@ -20,7 +20,7 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
       "Füllung beenden. Druck und Abwassermenge prüfen, Membran spülen, O-Ringe ansehen; danach die Membran wechseln.",
   },
   "drum-not-stopping": {
-    title: "Behälter hört nicht auf zu füllen",
+    title: "Behälter hört nicht auf, sich zu füllen",
     headline: "{subject}: hat am Schwimmer nicht gestoppt",
     cause: "Der Stoppschwimmer klemmt, sein Kabel ist gebrochen, oder das Ventil dahinter schließt nicht.",
     consequence: "Der Behälter läuft in wenigen Minuten über: Wasser am Boden, nahe an Netzspannung.",
@@ -68,21 +68,23 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
       "Der Broker oder das Netz dorthin ist ausgefallen, oder er nimmt die Anmeldung des Gateways nicht mehr an.",
     consequence:
       "Kein Knoten ist zu hören: Niemand überwacht das Wasser. Was Knoten und Broker aufbewahren, kommt später.",
-    response: "Nachsehen, ob etwas füllt; dann Broker und Netz prüfen.",
+    response: "Nachsehen, ob sich etwas füllt; dann Broker und Netz prüfen.",
   },
   "site-silent": {
     title: "Mehrere Knoten gleichzeitig verstummt",
     headline: "Alle Knoten stumm: Strom oder Netz?",
     cause: "Strom oder Netz im Raum ist ausgefallen, oder der Broker.",
     consequence: "Niemand überwacht das Wasser: Füllungen, Schwimmer und Böden sind nicht zu sehen.",
-    response: "Nachsehen, ob etwas füllt, und den Zulauf von Hand absperren, bis die Knoten wieder da sind.",
+    response:
+      "Nachsehen, ob sich etwas füllt, und den Zulauf von Hand absperren, bis die Knoten wieder da sind.",
   },
   "node-silent": {
     title: "Knoten stumm",
     headline: "{node}: stumm",
     cause: "Strom oder Netz ist ausgefallen, oder er hat sich aufgehängt.",
     consequence: "Was an ihm hängt, ist nicht überwacht: Schwimmer, Füllstand und Sonden schweigen.",
-    response: "Nachsehen, ob sein Behälter füllt; dann Strom und Netz prüfen und den Knoten neu starten.",
+    response:
+      "Nachsehen, ob sich sein Behälter füllt; dann Strom und Netz prüfen und den Knoten neu starten.",
   },
   "readings-refused": {
     title: "Viele Meldungen des Knotens abgewiesen",
@@ -120,7 +122,7 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
   },
   "fill-long": {
     title: "Füllung dauert länger als sonst",
-    headline: "{subject}: füllt zu lange",
+    headline: "{subject}: füllt sich zu lange",
     cause:
       "Der Stoppschwimmer klemmt, der Zulauf ist schwach, jemand entnimmt Wasser, oder eine Füllung von Hand wurde vergessen.",
     consequence: "Hat der Stopp versagt, läuft der Behälter über.",
@@ -131,13 +133,14 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
     headline: "{subject}: Zähler und Füllstand stimmen nicht überein",
     cause:
       "Der Zähler steckt, ist verstopft oder wird umgangen, der Füllstandssensor steckt, oder hinter dem Zähler war ein Hahn offen.",
-    consequence: "Die Liter sind nicht bekannt, und dem falschen Zeugen könnte eine Überschwemmung entgehen.",
+    consequence:
+      "Die Liter sind nicht bekannt, und was von beiden falsch misst, könnte eine Überschwemmung übersehen.",
     response:
       "Einmal füllen und dabei Zähler und Behälter beobachten. Zähler reinigen, Füllstand an einer Marke prüfen.",
   },
   "watch-lost": {
-    title: "Behälter füllt unbewacht",
-    headline: "{subject}: füllt unbewacht",
+    title: "Behälter füllt sich unbewacht",
+    headline: "{subject}: füllt sich unbewacht",
     cause:
       "Der Knoten von Schwimmer, Zähler oder Füllstand schweigt; oder der Füllstand steht, während der Schwimmer Wasser anfordert: Zulauf zu oder Sensor steckt.",
     consequence: "Versagt jetzt der Stopp, erfährt es niemand.",
@@ -166,7 +169,7 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
     headline: "Nachrichten an {subject} kommen nicht an",
     cause:
       "Mailserver, Push-Dienst, Empfänger oder Knoten am anderen Ende ist nicht da oder nimmt sie nicht an.",
-    consequence: "Dieser Mensch oder Signalgeber erfährt nicht, wenn etwas nicht stimmt.",
+    consequence: "Wer oder was hier gerufen werden soll, erfährt nicht, wenn etwas nicht stimmt.",
     response:
       "Auf der Seite „Nachrichten“ steht, was das andere Ende geantwortet hat. Auf anderem Weg Bescheid geben.",
   },
@@ -250,7 +253,7 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
   },
   "fill-slow": {
     title: "Füllungen sind langsam",
-    headline: "{subject}: füllt langsam",
+    headline: "{subject}: füllt sich langsam",
     cause:
       "Der Sedimentfilter ist verstopft, der Druck im Zulauf niedrig, oder eine Membran kalt oder verschmutzt.",
     consequence: "Füllungen dauern länger; als Nächstes kann ein Kohleblock verstopfen.",

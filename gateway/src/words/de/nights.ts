@@ -51,7 +51,7 @@ export const nightParts: Translated<typeof englishParts> = {
     "medium-change": "Medium gewechselt",
     "proof-start": "Schwimmertest begonnen",
     "proof-cancel": "Schwimmertest abgebrochen",
-    "proof-turn": "Schwimmer umgedreht",
+    "proof-turn": "Schaltsinn umgekehrt",
     "work-on": "Arbeit begonnen",
     "work-done": "Arbeit beendet",
     "supply-closed": "Zulauf abgesperrt",
@@ -104,6 +104,6 @@ export const nightReport: Translated<typeof englishReport> = {
   silentFor: "{minutes} min stumm",
   heardThroughout: "durchgehend gehört",
   started: { one: "einmal gestartet", other: "{count}-mal gestartet" },
-  doneByPeople: "Von Menschen getan",
+  doneByPeople: "Eingriffe",
   until: "bis {time}",
 };

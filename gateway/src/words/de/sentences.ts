@@ -98,7 +98,7 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "no-salt-water": "Es ist kein Salzwasser darin, zu dem Wasser kommen könnte.",
   "fill-onto-heel": "Der Rest eines Salzansatzes ist darin. Erst leeren und das melden.",
   "fill-onto-salt":
-    "Es ist Salzwasser darin. Zum neuen Füllen leeren und das melden; zum Verdünnen melden, dass Wasser dazukommt.",
+    "Es ist Salzwasser darin. Um neu zu füllen, leeren und das melden; zum Verdünnen melden, dass Wasser dazukommt.",
   "sign-in-wrong": "Name oder Passwort ist falsch.",
   "sign-in-wait": "Zu viele Versuche: {seconds} s warten.",
   "name-taken": "{name} gibt es schon.",

@@ -65,7 +65,7 @@ export const notJudged: Said<typeof en.notJudged> = {
 /** Reasons of a flag. */
 export const flagReasons: Said<typeof en.flagReasons> = {
   old: "nichts Neues gehört",
-  "temperature-borrowed": "Temperatur von nebenan",
+  "temperature-borrowed": "Temperatur einer Nachbarstelle",
   "temperature-assumed": "Temperatur unbekannt, 15 °C angenommen",
   "temperature-lost": "Temperaturfühler ausgefallen",
   "arrival-time": "Zeit der Ankunft",

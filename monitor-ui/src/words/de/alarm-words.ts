@@ -70,7 +70,7 @@ export const alarmWords: Translated<typeof english> = {
   weekChatter: "{headline}: kommt und geht. Ändern?",
   weekNone: "In 7 Tagen hat sich kein Alarm gemeldet.",
   callsADay: "{count} am Tag",
-  medianSeen: "mittlere Zeit bis gesehen {duration}",
+  medianSeen: "im Mittel nach {duration} gesehen",
   stale: { one: "{count} steht länger als einen Tag an", other: "{count} stehen länger als einen Tag an" },
   cantRing: "Können jetzt nicht ertönen",
   silentState: "stumm",

@@ -12,9 +12,10 @@ export const door: Translated<typeof english> = {
   untilExists:
     "Bis es das gibt, kann niemand etwas ändern, und nur dieser Rechner kann zusehen. Weitere Personen können Sie später hinzufügen.",
   code: "Einrichtungscode",
-  codeHint: "Vier Gruppen zu vier Zeichen, vom Gateway beim Start ausgegeben.",
+  codeHint:
+    "Vier Gruppen zu vier Zeichen. Sie stehen im Terminal oder im Protokoll beim letzten Start des Gateways.",
   passwordHint: "Mindestens 10 Zeichen. Ein Satz ist gut.",
-  seenTitle: "Haben Sie ihn gesehen?",
+  seenTitle: "Haben Sie den Alarm gesehen?",
   endedMeanwhile: "Dieser Alarm ist inzwischen vorbei.",
   thisAlarm: "dieser Alarm",
   looking: "Wird gesucht…",

@@ -8,7 +8,7 @@ export const fillWords: Translated<typeof english> = {
   lastThirty: "die letzten 30",
   none: "In dieser Zeit keine Füllungen.",
   noneYet: "Noch keine Füllung gesehen.",
-  cantLoad: "Füllungen nicht geladen: keine Antwort vom Gateway.",
+  cantLoad: "Füllungen konnten nicht geladen werden: keine Antwort vom Gateway.",
   theFills: "Füllungen",
   still: "läuft noch",
   ends: nightParts.ends,

@@ -38,7 +38,7 @@ export const floatWords: Translated<typeof english> = {
     turned: "Umgedreht: Hängend meldet er jetzt trocken. Geprüft.",
     reversed: "Hängend meldete er nass, angehoben trocken. Es wurde nichts geändert.",
     "no-change": "Er hat sich nicht bewegt. Es wurde nichts geändert. Schwimmer und Kabel prüfen.",
-    stayed: "Er blieb nass: Sein Fallen wurde nicht gesehen. Es wurde nichts geändert.",
+    stayed: "Er blieb nass: Dass er wieder fiel, wurde nicht gesehen. Es wurde nichts geändert.",
     flickered: "Er hat geflattert: Das beweist nichts. Es wurde nichts geändert. Kontakt und Kabel prüfen.",
     silent: "Sein Knoten hat nichts gemeldet. Es wurde nichts geändert.",
     cancelled: "Abgebrochen. Es wurde nichts geändert.",

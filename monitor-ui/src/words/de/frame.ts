@@ -42,9 +42,9 @@ export const frame: Translated<typeof english> = {
   copyByHand: "Bitte markieren und von Hand kopieren: Ohne TLS darf diese Seite es nicht.",
   loading: "Wird geladen…",
   connecting: "Verbindung wird aufgebaut…",
-  waiting: "Das Gateway wird erwartet…",
+  waiting: "Warten auf das Gateway…",
   tryAgain: "Noch einmal",
-  couldNotLoad: "{what} nicht geladen.",
+  couldNotLoad: "Laden fehlgeschlagen: {what}.",
   nothingSent: "Kein Kontakt zum Gateway: Es wurde nichts gesendet.",
   nothingChanged: "Kein Kontakt zum Gateway: Es lässt sich nichts ändern.",
   noAnswer:

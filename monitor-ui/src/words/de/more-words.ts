@@ -35,9 +35,9 @@ export const moreWords: Translated<typeof english> = {
   demoWhat: "Wer diese Seite öffnet, darf bedienen: Es ist eine Demo, nur auf diesem Rechner.",
   fullScreen: "Vollbild",
   lostHere: "Alles hier ist alt.",
-  cantTell: "unbekannt, ob er füllt",
-  filling: "füllt",
-  notFilling: "füllt nicht",
+  cantTell: "unbekannt, ob er sich füllt",
+  filling: "füllt sich",
+  notFilling: "füllt sich nicht",
   notJudged: "nicht beurteilt",
   notHeard: "nicht zu hören",
 };

@@ -5,6 +5,8 @@ import type { next as english } from "../en/next.ts";
 export const next: Translated<typeof english> = {
   nothingDrawn: "Noch ist nichts gezeichnet",
   choosePicture: "Das Bild wählen, das Ihrer Anlage am ähnlichsten ist, und ihre Teile benennen.",
+  accountFirst:
+    "Zuerst das Konto anlegen. Dann das Bild wählen, das Ihrer Anlage am ähnlichsten ist, und ihre Teile benennen.",
   draw: "Anlage zeichnen",
   drawn: "Die Anlage ist gezeichnet",
   heard: {

@@ -12,7 +12,7 @@ export const nodeWords: Translated<typeof english> = {
   firmware: "Firmware {version}",
   runningSince: "läuft seit {time}",
   refused: "{count} abgewiesen: was und warum",
-  refusedNotLoaded: "Abgewiesenes nicht geladen.",
+  refusedNotLoaded: "Was abgewiesen wurde, konnte nicht geladen werden.",
   lastDay: "Die letzten 24 h:",
   heardAll: "durchgehend gehört",
   notHeardFromTo: "{from} bis {to} nicht gehört",

@@ -49,7 +49,7 @@ export const point: Translated<typeof english> = {
   calibrate: "Kalibrieren",
   calibrated: "Kalibriert.",
   nothingFromProbe: "Von der Sonde ist noch nichts gehört worden.",
-  notWhileRuns: "Nicht, solange hier Wasser läuft. Erst die Füllung beenden.",
+  notWhileRuns: "Solange hier Wasser läuft, geht das nicht. Erst die Füllung beenden.",
   reads: "Die Sonde misst",
   whichStandard: "In welchem Standard ist sie?",
   standardLabel: "Wahre Leitfähigkeit des Standards bei seiner Temperatur, µS/cm",

@@ -14,7 +14,7 @@ export const steps: Translated<typeof english> = {
   reading: "Einen ersten Messwert senden",
   readingWhat:
     "Von einem beliebigen Rechner in diesem Netz, mit dem Geheimnis aus Schritt 2. Das Rohwasser sollte etwa 517 µS/cm zeigen: Bis eine Temperatur kommt, werden 15 °C angenommen.",
-  nothingHappens: "Nichts geschieht?",
+  nothingHappens: "Es tut sich nichts?",
   nodesShow: "zeigt, was abgewiesen wurde und warum. Ein Programm für einen Mikrocontroller steht im README.",
   waitingFor: "Erwartet wird",
   notHeardYet: "noch nichts gehört",

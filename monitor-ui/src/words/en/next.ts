@@ -2,6 +2,8 @@
 export const next = {
   nothingDrawn: "Nothing is drawn yet",
   choosePicture: "Choose the picture that is most like your line, and name its parts.",
+  accountFirst:
+    "First make the account. Then choose the picture that is most like your line, and name its parts.",
   draw: "Draw the line",
   drawn: "The line is drawn",
   heard: {
