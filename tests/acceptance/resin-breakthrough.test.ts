@@ -169,21 +169,27 @@ describe("acts", () => {
         .sort(),
     ).toEqual(["drum-high-high:mix", "resin-breakthrough:after-resin"]);
   });
-  it("silent for a time: comes back as new when that is over and it still stands", () => {
-    const bench = broken();
-    const stateOf = (of: typeof bench) =>
-      of.standing().find(({ condition }) => condition === "resin-breakthrough")?.state;
-    const occurrence = bench.standing()[0]?.occurrence;
-    bench.act(
-      { type: "shelve", key: "resin-breakthrough:after-resin", occurrence, untilMs: beginMs + 1_000_000 },
-      701,
-    );
-    expect(stateOf(bench)).toBe("shelved");
-    bench.tick(999);
-    expect(stateOf(bench)).toBe("shelved");
-    bench.tick(1001);
-    expect(bench.story().at(-1)).toBe("shelved>unacknowledged shelf-ended!");
-  });
+  it.each([
+    ["shelve", "shelved", "shelf-ended"],
+    ["out-of-service", "out-of-service", "in-service"],
+  ] as const)(
+    "%s for a time: comes back as new when that is over and it still stands",
+    (type, state, why) => {
+      const bench = broken();
+      const stateOf = (of: typeof bench) =>
+        of.standing().find(({ condition }) => condition === "resin-breakthrough")?.state;
+      const occurrence = bench.standing()[0]?.occurrence;
+      bench.act(
+        { type, key: "resin-breakthrough:after-resin", occurrence, untilMs: beginMs + 1_000_000 },
+        701,
+      );
+      expect(stateOf(bench)).toBe(state);
+      bench.tick(999);
+      expect(stateOf(bench)).toBe(state);
+      bench.tick(1001);
+      expect(bench.story().at(-1)).toBe(`${state}>unacknowledged ${why}!`);
+    },
+  );
   it("working on the resin suppresses what it can cause, and never the drum's overflow", () => {
     const bench = createLineBench();
     bench.act({ type: "work-on", subject: { kind: "stage", id: "resin" }, untilMs: beginMs + 5_000_000 }, 1);

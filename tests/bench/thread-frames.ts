@@ -53,7 +53,7 @@ const displayMs = 1000 / 60;
  */
 export function framesLeft(tasks: readonly Task[], slowdown: number): number {
   const [first, last] = [tasks[0]?.atMs ?? 0, tasks.at(-1)?.atMs ?? 0];
-  const turns = Math.floor((last - first) / displayMs);
+  const turns = Math.round((last - first) / displayMs);
   let [missed, freeMs, turn] = [0, first, 0];
   for (const { atMs, cpuMs } of tasks) {
     const beginMs = Math.max(atMs, freeMs);

@@ -28,9 +28,10 @@ export interface Reset extends AlarmActBase {
   /** Of `drum-not-stopping`: what was the matter with the stop float. A moved one is learned anew, a failed one unproved. */
   readonly float?: "moved" | "failed" | "unknown";
 }
-/** An alarm is taken out of service until somebody puts it back; it is judged on and told to nobody. */
+/** An alarm is taken out of service until a time, or until somebody puts it back; it is judged on and told to nobody. */
 export interface OutOfService extends AlarmActBase {
   readonly type: "out-of-service";
+  readonly untilMs?: number;
 }
 /** An alarm that was out of service calls again. */
 export interface InService extends AlarmActBase {
@@ -41,6 +42,7 @@ export type AlarmAct = Acknowledge | Shelve | Unshelve | Reset | OutOfService | 
 
 const note = z.string().max(500).optional();
 const occurrence = z.string().max(256);
+const dayMs = 86_400_000;
 /** Minutes, at most a day. */
 const minutes = z.number().min(1).max(1440);
 
@@ -56,7 +58,9 @@ const common = (key: string | undefined, body: AlarmBody) => ({
 });
 
 /** The engine of alarms says whether the alarm stands: nothing is asked of the line. */
-function onAlarm<Act extends Exclude<AlarmAct, Shelve | Reset>>(type: Act["type"]): ActKind<Act, AlarmBody> {
+function onAlarm<Act extends Exclude<AlarmAct, Shelve | Reset | OutOfService>>(
+  type: Act["type"],
+): ActKind<Act, AlarmBody> {
   return defineAct<Act, AlarmBody>({
     types: [type],
     path: `/api/alarms/{key}/${type}`,
@@ -96,8 +100,26 @@ export const reset = defineAct<Reset, AlarmBody & { float?: Reset["float"] }>({
   stored: { key: z.string(), occurrence: z.string(), float },
   subject: ({ key }) => key,
 });
-/** `POST /api/alarms/{key}/out-of-service`: until somebody puts it back, whatever happens. */
-export const outOfService = onAlarm<OutOfService>("out-of-service");
+/** `POST /api/alarms/{key}/out-of-service`, for 1 to 366 days; left out: until somebody puts it back, whatever happens. */
+export const outOfService = defineAct<OutOfService, AlarmBody & { days?: number | undefined }>({
+  types: ["out-of-service"],
+  path: "/api/alarms/{key}/out-of-service",
+  role: "operator",
+  summary: "Act on one occurrence: out-of-service",
+  answer: "alarms",
+  schema: z.object({
+    occurrence,
+    note,
+    days: z.number().min(1).max(366).optional().meta({ description: "for how long; left out: without end" }),
+  }),
+  given: ({ body, params, nowMs }) => ({
+    type: "out-of-service",
+    ...common(params.key, body),
+    ...(body.days === undefined ? {} : { untilMs: nowMs + body.days * dayMs }),
+  }),
+  stored: { key: z.string(), occurrence: z.string(), untilMs: z.number().optional() },
+  subject: ({ key }) => key,
+});
 /** `POST /api/alarms/{key}/in-service`; refused where it is in service. */
 export const inService = onAlarm<InService>("in-service");
 

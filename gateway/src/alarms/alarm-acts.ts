@@ -16,6 +16,8 @@ export const actWords: Readonly<Record<AlarmAct["type"], AlarmChange["why"]>> = 
 
 /** What an act on an alarm means to its states. */
 export function eventOf(act: AlarmAct): AlarmEvent {
+  if (act.type === "out-of-service" && act.untilMs !== undefined)
+    return { type: "out-of-service", untilMs: act.untilMs };
   return act.type === "shelve"
     ? { type: "shelve", untilMs: act.untilMs, oneShot: act.oneShot === true }
     : { type: act.type };
@@ -46,7 +48,8 @@ export function refusalOf(act: AlarmAct, slot: Slot | undefined, nowMs: number):
       message: `${key} stands as occurrence ${kept.occurrence}, not ${occurrence}: look again before you act.`,
     };
   const refuse = (message: string): ActRefused => ({ code: "not-possible-in-state", message });
-  if (type === "shelve" && act.untilMs <= nowMs) return refuse(say("silence-time-over"));
+  if ("untilMs" in act && act.untilMs !== undefined && act.untilMs <= nowMs)
+    return refuse(say("silence-time-over"));
   const core = kept?.core ?? restingAlarm;
   if (transition(core, eventOf(act), slot.row.isLatching) !== null) return null;
   if (type !== "reset") return refuse(`${key} is ${stateOf(core)}: ${type} changes nothing.`);

@@ -69,6 +69,8 @@ export interface Alarm {
     readonly shelvedUntilMs: number | null;
     readonly isOneShot: boolean;
     readonly suppressedUntilMs: number | null;
+    /** Left out: it is in service, or out of it until somebody puts it back. */
+    readonly outUntilMs?: number;
   };
   /** Value now (last judged) and the limit in the quantity's unit. */
   readonly value: number | null;

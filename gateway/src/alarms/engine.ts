@@ -66,7 +66,7 @@ export class AlarmEngine {
     for (const slot of this.slots.useLine(line)) {
       this.states.withdraw(slot, ctx);
       this.dirtyKeys.add(slot.key);
-      for (const what of ["judge", "shelf", "work"] as const) this.wake(slot, what, null, ctx);
+      for (const what of ["judge", "shelf", "work", "service"] as const) this.wake(slot, what, null, ctx);
     }
     for (const slot of this.slots.all()) this.touched.add(slot);
   }
@@ -128,6 +128,8 @@ export class AlarmEngine {
       this.touched.add(slot);
     } else if (what === "shelf")
       this.states.step(slot, { event: { type: "unshelve" }, why: "shelf-ended" }, ctx);
+    else if (what === "service")
+      this.states.step(slot, { event: { type: "in-service" }, why: "in-service" }, ctx);
     else this.states.step(slot, { event: { type: "unsuppress" }, why: "unsuppressed" }, ctx);
     this.armSilences(slot, ctx);
   }
@@ -202,6 +204,7 @@ export class AlarmEngine {
   private armSilences(slot: Slot, ctx: Context): void {
     this.wake(slot, "shelf", slot.kept?.core.shelved?.untilMs ?? null, ctx);
     this.wake(slot, "work", slot.kept?.core.suppressedUntilMs ?? null, ctx);
+    this.wake(slot, "service", slot.kept?.core.outUntilMs ?? null, ctx);
   }
 
   private aroundOf(row: AnyCondition): Around {
@@ -279,6 +282,8 @@ export class AlarmEngine {
       slot.tally = countedAnew(slot.tally);
       this.states.step(slot, { event: { type: "clear" }, why: "reset", by }, ctx);
     } else this.states.step(slot, { event: eventOf(act), why: actWords[act.type], by }, ctx);
+    // What never stood is looked at now: a start would look at it too, and both tell the same of its end.
+    if (act.type === "out-of-service") this.touched.add(slot);
     this.dirtyKeys.add(slot.key);
     this.armSilences(slot, ctx);
   }

@@ -19,10 +19,11 @@ export function newKept(nowMs: number): Kept {
   };
 }
 
-function silencesOf({ shelved, suppressedUntilMs }: AlarmCore): Pick<Alarm, "silences"> {
-  if (shelved === null && suppressedUntilMs === null) return {};
+function silencesOf({ shelved, suppressedUntilMs, outUntilMs }: AlarmCore): Pick<Alarm, "silences"> {
+  if (shelved === null && suppressedUntilMs === null && outUntilMs === undefined) return {};
   const [shelvedUntilMs, isOneShot] = [shelved?.untilMs ?? null, shelved?.oneShot ?? false];
-  return { silences: { shelvedUntilMs, isOneShot, suppressedUntilMs } };
+  const out = outUntilMs === undefined ? {} : { outUntilMs };
+  return { silences: { shelvedUntilMs, isOneShot, suppressedUntilMs, ...out } };
 }
 
 /** What silences an alarm, from its record; those of before tell one at most. */
@@ -30,7 +31,7 @@ function silencedAs({
   state,
   shelvedUntilMs: untilMs,
   silences,
-}: Alarm): Pick<AlarmCore, "shelved" | "suppressedUntilMs"> {
+}: Alarm): Pick<AlarmCore, "shelved" | "suppressedUntilMs" | "outUntilMs"> {
   const shelvedMs = silences ? silences.shelvedUntilMs : state === "shelved" ? untilMs : null;
   const suppressedMs = silences
     ? silences.suppressedUntilMs
@@ -40,7 +41,13 @@ function silencedAs({
   return {
     shelved: shelvedMs === null ? null : { untilMs: shelvedMs, oneShot: silences?.isOneShot ?? false },
     suppressedUntilMs: suppressedMs,
+    ...(silences?.outUntilMs === undefined ? {} : { outUntilMs: silences.outUntilMs }),
   };
+}
+
+/** Until when it is silent as its state says. */
+function silentUntilMs({ outOfService, outUntilMs, shelved, suppressedUntilMs }: AlarmCore): number | null {
+  return outOfService ? (outUntilMs ?? null) : (shelved?.untilMs ?? suppressedUntilMs);
 }
 
 /** The alarm as it is told and shown. */
@@ -66,7 +73,7 @@ export function alarmOf(slot: Slot, kept: Kept, attention: Attention): Alarm {
     clearedAtMs: kept.clearedAtMs,
     acknowledgedAtMs: kept.acknowledgedAtMs,
     acknowledgedBy: kept.acknowledgedBy,
-    shelvedUntilMs: kept.core.shelved?.untilMs ?? kept.core.suppressedUntilMs,
+    shelvedUntilMs: silentUntilMs(kept.core),
     ...silencesOf(kept.core),
     value: kept.value,
     raisedValue: kept.raisedValue ?? null,

@@ -10,6 +10,7 @@ const wakesOf = (key: string): Slot["wakes"] => ({
   judge: `judge ${key}`,
   shelf: `shelf ${key}`,
   work: `work ${key}`,
+  service: `service ${key}`,
 });
 
 /** Every condition of every subject of the line in force, found by key and by what it hears. */
@@ -77,7 +78,7 @@ export class SlotTable {
     this.byHeard = new Map();
     this.byDeadline = new Map();
     for (const slot of this.byKey.values()) {
-      for (const what of ["judge", "shelf", "work"] as const)
+      for (const what of ["judge", "shelf", "work", "service"] as const)
         this.byDeadline.set(slot.wakes[what], [slot, what]);
       for (const { cell, key } of slot.row.hears(slot.place, slot.subject)) {
         const hearing = this.byHeard.get(cell) ?? new Map<string, Slot[]>();

@@ -23,7 +23,7 @@ export interface Kept {
 }
 
 /** What a slot can ask to be woken for. */
-export type SlotDeadline = "judge" | "shelf" | "work";
+export type SlotDeadline = "judge" | "shelf" | "work" | "service";
 
 /** One condition of one subject: what the line says of it, what was counted, what stands. */
 export interface Slot {

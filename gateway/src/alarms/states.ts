@@ -11,6 +11,8 @@ export interface AlarmCore {
   /** Suppressed by design until then, by work in progress. */
   readonly suppressedUntilMs: number | null;
   readonly outOfService: boolean;
+  /** Until when it is out of service; left out: until somebody puts it back. */
+  readonly outUntilMs?: number;
 }
 
 /** The alarm at rest. */
@@ -33,7 +35,7 @@ export type AlarmEvent =
   | { readonly type: "unshelve" }
   | { readonly type: "suppress"; readonly untilMs: number }
   | { readonly type: "unsuppress" }
-  | { readonly type: "out-of-service" }
+  | { readonly type: "out-of-service"; readonly untilMs?: number }
   | { readonly type: "in-service" };
 
 /** The alarm after an event, and whether a person is called by it. `null`: the event is not possible in this state. */
@@ -88,8 +90,18 @@ export function transition(core: AlarmCore, event: AlarmEvent, latching: boolean
     case "unsuppress":
       return core.suppressedUntilMs === null ? null : released({ ...core, suppressedUntilMs: null });
     case "out-of-service":
-      return core.outOfService ? null : { core: { ...core, outOfService: true }, annunciate: false };
-    case "in-service":
-      return core.outOfService ? released({ ...core, outOfService: false }) : null;
+      if (core.outOfService) return null;
+      return {
+        core: {
+          ...core,
+          outOfService: true,
+          ...(event.untilMs === undefined ? {} : { outUntilMs: event.untilMs }),
+        },
+        annunciate: false,
+      };
+    case "in-service": {
+      const { outUntilMs: _ended, ...rest } = core;
+      return core.outOfService ? released({ ...rest, outOfService: false }) : null;
+    }
   }
 }

@@ -73,6 +73,9 @@ export function alarmTurned(alarm: Alarm, turn: Turn): Alarm {
             ...alarm.silences,
             shelvedUntilMs: maybe(turn, alarm.silences.shelvedUntilMs),
             suppressedUntilMs: maybe(turn, alarm.silences.suppressedUntilMs),
+            ...(alarm.silences.outUntilMs === undefined
+              ? {}
+              : { outUntilMs: turn(alarm.silences.outUntilMs) }),
           },
         }
       : {}),

@@ -14,7 +14,7 @@ const silent: ReadonlySet<string> = new Set(["shelved", "out-of-service"]);
 /** How an alarm that would still ask for something is kept quiet; null: it is not. */
 function silencedAs({ to, alarm }: AlarmChange): NightAlarm["silenced"] {
   if ((to !== "shelved" && to !== "out-of-service") || !(alarm.active || alarm.latched)) return null;
-  return { as: to, untilMs: to === "shelved" ? alarm.shelvedUntilMs : null };
+  return { as: to, untilMs: to === "shelved" ? alarm.shelvedUntilMs : (alarm.silences?.outUntilMs ?? null) };
 }
 
 const farther = (change: AlarmChange, than: AlarmChange): boolean => {

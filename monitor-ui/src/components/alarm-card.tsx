@@ -9,7 +9,7 @@ import { byWords } from "../format/by-words.ts";
 import { headlineOf, responseOf } from "../format/headlines.ts";
 import { clock, duration } from "../format/numbers.ts";
 import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
-import { say, w } from "../words/words.ts";
+import { count, say, w } from "../words/words.ts";
 import { detailOf, raisedWithOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 import { HeldReset } from "./held-reset.tsx";
@@ -230,8 +230,12 @@ function Silence({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
   );
 }
 
+/** Without an end somebody would have to think of it. */
+const offDays = [1, 7, 30] as const;
+
 function SwitchOff({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Acts }) {
   const [reason, type] = useState("");
+  const [days, choose] = useState("7");
   return (
     <details class="silence apart">
       <summary>
@@ -244,6 +248,17 @@ function SwitchOff({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: 
           <span>{w.alarmWords.why}</span>
           <input value={reason} maxLength={500} onInput={({ currentTarget }) => type(currentTarget.value)} />
         </label>
+        <label class="field">
+          <span>{w.alarmWords.offFor}</span>
+          <select value={days} onChange={({ currentTarget }) => choose(currentTarget.value)}>
+            {offDays.map((value) => (
+              <option key={value} value={value}>
+                {count(w.frame.days, value)}
+              </option>
+            ))}
+            <option value="">{w.alarmWords.offForEver}</option>
+          </select>
+        </label>
         <ActButton
           acts={acts}
           name={w.alarmWords.switchOff}
@@ -252,7 +267,10 @@ function SwitchOff({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: 
           send={async () =>
             reason.trim() === ""
               ? { taken: false, problem: w.alarmWords.sayWhy }
-              : actOnAlarm(alarm, "out-of-service", { note: reason.trim() })
+              : actOnAlarm(alarm, "out-of-service", {
+                  note: reason.trim(),
+                  ...(days === "" ? {} : { days: Number(days) }),
+                })
           }
         />
       </div>

@@ -6,7 +6,7 @@ import { alarms } from "./state.ts";
 export async function actOnAlarm(
   alarm: AlarmView,
   act: "acknowledge" | "shelve" | "unshelve" | "reset" | "out-of-service" | "in-service",
-  more: { minutes?: number; note?: string; float?: "moved" | "failed" | "unknown" } = {},
+  more: { minutes?: number; days?: number; note?: string; float?: "moved" | "failed" | "unknown" } = {},
 ): Promise<Sent> {
   const sent = await send<{ items: AlarmView[] }>(`/api/alarms/${encodeURIComponent(alarm.key)}/${act}`, {
     occurrence: alarm.occurrence,

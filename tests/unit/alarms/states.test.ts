@@ -41,6 +41,12 @@ describe("the published sequence of OPC 10000-9 table B.1", () => {
 
 // State names and transitions after ANSI/ISA-18.2-2016 and IEC 62682:2014 (transitions from memory; E and F need a reset).
 describe("the nine states", () => {
+  it("out of service until a time, which goes with it", () => {
+    const out = transition(restingAlarm, { type: "out-of-service", untilMs: 7 }, false)?.core as AlarmCore;
+    expect([stateOf(out), out.outUntilMs]).toEqual(["out-of-service", 7]);
+    expect(transition(out, { type: "in-service" }, false)?.core).toEqual(restingAlarm);
+  });
+
   it.each([
     [false, ["occur", "acknowledge", "clear"], ["unacknowledged!", "acknowledged", "normal"]],
     [false, ["occur", "clear", "acknowledge"], ["unacknowledged!", "returned-unacknowledged", "normal"]],

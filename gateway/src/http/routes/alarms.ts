@@ -47,7 +47,7 @@ export function alarmsRoutes(server: FastifyInstance, components: HttpComponents
           key,
           occurrence,
           state,
-          until: iso(state === "out-of-service" ? null : shelvedUntilMs),
+          until: iso(shelvedUntilMs),
           since: iso(given?.atMs ?? null),
           by: given?.act.by ?? null,
           reason: given?.act.note ?? null,

@@ -28,7 +28,10 @@ export const alarmWords: Translated<typeof english> = {
   switchOffMore: "Abschalten…",
   switchOff: "Abschalten",
   switchedOff: "Abgeschaltet.",
-  switchOffWhat: "Er ertönt nicht, bis ihn jemand wieder einschaltet. Auf dieser Seite bleibt er stehen.",
+  switchOffWhat:
+    "Er ertönt bis dahin nicht, oder bis ihn jemand wieder einschaltet. Auf dieser Seite bleibt er stehen.",
+  offFor: "Wie lange",
+  offForEver: "Bis ihn jemand einschaltet",
   why: "Warum?",
   whyOptional: "Warum? (kann leer bleiben)",
   closedSupply: "Zulauf ist abgesperrt",

@@ -25,7 +25,10 @@ export const alarmWords = {
   switchOffMore: "Switch off…",
   switchOff: "Switch off",
   switchedOff: "Switched off.",
-  switchOffWhat: "It will not ring until somebody switches it on again. It stays on this page.",
+  switchOffWhat:
+    "It will not ring until then, or until somebody switches it on again. It stays on this page.",
+  offFor: "For how long",
+  offForEver: "Until somebody switches it on",
   why: "Why?",
   whyOptional: "Why? (may be left out)",
   closedSupply: "I closed the supply",
