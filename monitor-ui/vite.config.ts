@@ -1,9 +1,10 @@
 import preact from "@preact/preset-vite";
 import { defineConfig } from "vite";
 import { compressed } from "./compressed.ts";
+import { oneLanguage } from "./one-language.ts";
 
 export default defineConfig({
-  plugins: [preact(), compressed()],
+  plugins: [oneLanguage(), preact(), compressed()],
   build: {
     outDir: "dist",
     target: "es2023",

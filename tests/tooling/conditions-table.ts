@@ -1,7 +1,9 @@
-// node tests/tooling/conditions-table.ts   writes the table of conditions into the README, from their rows.
+// node tests/tooling/conditions-table.ts
+// Writes what follows from the files of the conditions: the list of rows, the lists of their words, the README's table.
 import { readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { describeConditions } from "@drumlin/gateway/alarms";
+import type { ConditionDescription } from "@drumlin/gateway/alarms";
+import { writeLists } from "./condition-lists.ts";
 
 const readme = fileURLToPath(new URL("../../README.md", import.meta.url));
 const begin = "<!-- conditions: written by tests/tooling/conditions-table.ts -->";
@@ -9,8 +11,8 @@ const end = "<!-- end of conditions -->";
 
 const columns = ["condition", "of a", "told when", "attention", "the line file may set"] as const;
 
-function rowsOf(): readonly (readonly string[])[] {
-  return describeConditions().map(({ id, subjects, when, attention, settings }) => [
+function rowsOf(conditions: readonly ConditionDescription[]): readonly (readonly string[])[] {
+  return conditions.map(({ id, subjects, when, attention, settings }) => [
     `\`${id}\``,
     subjects.join(", "),
     when,
@@ -20,19 +22,29 @@ function rowsOf(): readonly (readonly string[])[] {
 }
 
 /** The table of conditions, in Markdown. */
-export function conditionsTable(): string {
+export function conditionsTable(conditions: readonly ConditionDescription[]): string {
   const line = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
-  return [line(columns), line(columns.map(() => "---")), ...rowsOf().map(line)].join("\n");
+  return [line(columns), line(columns.map(() => "---")), ...rowsOf(conditions).map(line)].join("\n");
 }
 
 /** A text with the table between its marks as it is now. Throws where there are no marks. */
-export function withTable(text: string): string {
+export function withTable(text: string, conditions: readonly ConditionDescription[]): string {
   const [from, to] = [text.indexOf(begin), text.indexOf(end)];
   if (from === -1 || to < from) throw new Error(`The README has no marks "${begin}" and "${end}".`);
-  return `${text.slice(0, from + begin.length)}\n\n${conditionsTable()}\n\n${text.slice(to)}`;
+  return `${text.slice(0, from + begin.length)}\n\n${conditionsTable(conditions)}\n\n${text.slice(to)}`;
 }
 
 /** The README as it is. */
 export const readReadme = (): string => readFileSync(readme, "utf8");
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) writeFileSync(readme, withTable(readReadme()));
+/** A text in which columns are not padded, as a formatter does it. */
+export const withoutPadding = (text: string): string => text.replace(/ {2,}/g, " ").replace(/-{3,}/g, "---");
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  writeLists();
+  // Only now: a condition that is new is in the lists.
+  const { describeConditions } = await import("@drumlin/gateway/alarms");
+  const is = readReadme();
+  const should = withTable(is, describeConditions());
+  if (withoutPadding(is) !== withoutPadding(should)) writeFileSync(readme, should);
+}

@@ -1,3 +1,4 @@
+// Written by tests/tooling/conditions-table.ts.
 import type { AnyCondition } from "./condition.ts";
 import { backFlow } from "./conditions/back-flow.ts";
 import { brokerLost } from "./conditions/broker-lost.ts";
@@ -35,7 +36,7 @@ import { unplannedInflow } from "./conditions/unplanned-inflow.ts";
 import { watchLost } from "./conditions/watch-lost.ts";
 import { workForgotten } from "./conditions/work-forgotten.ts";
 
-/** Every condition that is judged. A new one is a file in `conditions/` and a line here. */
+/** Every condition that is judged, in the order in which a step judges them and lists show them. */
 export const conditionRows: readonly AnyCondition[] = [
   resinBreakthrough,
   membranePassing,

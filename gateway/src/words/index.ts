@@ -1,7 +1,8 @@
 export { type CodeText, codes as germanCodes } from "./de/codes.ts";
 export { lineFaults as germanLineFaults } from "./de/line-faults.ts";
 export { lineKeyPhrases, lineKeys, lineNumberWords } from "./de/line-keys.ts";
-export type { ConditionId, ConditionText } from "./en/conditions.ts";
+export type { ConditionId } from "./en/conditions.ts";
+export type { ConditionText } from "./form/condition-text.ts";
 export {
   bracesOf,
   type Counting,

@@ -1,6 +1,6 @@
 import * as de from "./de/index.ts";
-import type { ConditionText } from "./en/conditions.ts";
 import * as en from "./en/index.ts";
+import type { ConditionText } from "./form/condition-text.ts";
 import { fillIn, type Values } from "./form/fill-in.ts";
 import { type Headlined, headlineOf } from "./form/headline.ts";
 import { readSentence } from "./form/sentences.ts";

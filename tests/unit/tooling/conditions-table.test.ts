@@ -1,18 +1,26 @@
-import { conditionRows } from "@drumlin/gateway/alarms";
+import { conditionRows, describeConditions } from "@drumlin/gateway/alarms";
 import { expect, it } from "vitest";
-import { conditionsTable, readReadme, withTable } from "../../tooling/conditions-table.ts";
+import { conditionLists, listAsItIs } from "../../tooling/condition-lists.ts";
+import { conditionsTable, readReadme, withoutPadding, withTable } from "../../tooling/conditions-table.ts";
+
+const conditions = describeConditions();
 
 it("the README's table of conditions is that of the rows: else run node tests/tooling/conditions-table.ts", () => {
-  // The formatter pads columns.
-  const plain = (text: string) => text.replace(/ {2,}/g, " ").replace(/-{3,}/g, "---");
-  expect(plain(readReadme())).toBe(plain(withTable(readReadme())));
+  expect(withoutPadding(readReadme())).toBe(withoutPadding(withTable(readReadme(), conditions)));
 });
 
 it("names every condition, and what may be set is described", () => {
-  for (const { id } of conditionRows) expect(conditionsTable()).toContain(`\`${id}\``);
-  expect(conditionsTable()).not.toContain("()");
+  for (const { id } of conditionRows) expect(conditionsTable(conditions)).toContain(`\`${id}\``);
+  expect(conditionsTable(conditions)).not.toContain("()");
 });
 
 it("a README without marks is refused", () => {
-  expect(() => withTable("nothing")).toThrow(/no marks/);
+  expect(() => withTable("nothing", conditions)).toThrow(/no marks/);
 });
+
+it.each([...conditionLists()])(
+  "%s is that of the folder: else run node tests/tooling/conditions-table.ts",
+  (path, text) => {
+    expect(listAsItIs(path)).toBe(text);
+  },
+);

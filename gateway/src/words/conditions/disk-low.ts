@@ -1,0 +1,20 @@
+import type { ConditionText } from "../form/condition-text.ts";
+
+/** What it says in English. */
+export const en: ConditionText = {
+  title: "The disk is nearly full",
+  headline: "Gateway: disk nearly full",
+  cause: "Something else fills the disk, or it is too small for what is kept.",
+  consequence: "A full disk takes nothing more: nodes keep their messages, and nothing is judged.",
+  response: "Make room on the disk of the data folder, or keep less.",
+};
+
+/** The same in German. */
+export const de: ConditionText = {
+  title: "Speicher fast voll",
+  headline: "Gateway: Speicher fast voll",
+  cause: "Etwas anderes füllt den Datenträger, oder er ist zu klein für das, was aufbewahrt wird.",
+  consequence:
+    "Ein voller Datenträger nimmt nichts mehr an: Knoten behalten ihre Meldungen, und nichts wird beurteilt.",
+  response: "Auf dem Datenträger des Datenordners Platz schaffen oder weniger aufbewahren.",
+};

@@ -1,0 +1,21 @@
+import type { ConditionText } from "../form/condition-text.ts";
+
+/** What it says in English. */
+export const en: ConditionText = {
+  title: "Drum is losing water",
+  headline: "{subject}: losing water",
+  cause: "A tap or fitting drips, the drum has a crack, or water siphons back through the hose.",
+  consequence: "Water on the floor, and less in the drum than is counted on.",
+  response: "Look under the drum and along its hoses, with power off where it is wet.",
+};
+
+/** The same in German. */
+export const de: ConditionText = {
+  title: "Behälter verliert Wasser",
+  headline: "{subject}: verliert Wasser",
+  cause:
+    "Ein Hahn oder Anschluss tropft, der Behälter hat einen Riss, oder Wasser wird durch den Schlauch zurückgesaugt.",
+  consequence: "Wasser am Boden, und weniger im Behälter, als man rechnet.",
+  response:
+    "Unter dem Behälter und an seinen Schläuchen nachsehen; wo es nass ist, vorher den Strom abschalten.",
+};

@@ -1,0 +1,23 @@
+import type { ConditionText } from "../form/condition-text.ts";
+
+/** What it says in English. */
+export const en: ConditionText = {
+  title: "Float flickers",
+  headline: "{subject}: flickering",
+  cause: "Waves from the inlet or a pump reach the float, or a contact or plug is failing.",
+  consequence: "The valve opens and shuts in quick succession and wears out; a failing contact will fail.",
+  response:
+    "See whether the inlet stirs the water at the float: shield it with a pipe. If not, renew contact and plug.",
+};
+
+/** The same in German. */
+export const de: ConditionText = {
+  title: "Schwimmer flattert",
+  headline: "{subject}: flattert",
+  cause:
+    "Wellen vom Einlass oder einer Pumpe erreichen den Schwimmer, oder ein Kontakt oder Stecker geht kaputt.",
+  consequence:
+    "Das Ventil öffnet und schließt in schneller Folge und verschleißt; ein schwacher Kontakt fällt bald aus.",
+  response:
+    "Nachsehen, ob der Einlass das Wasser am Schwimmer bewegt: mit einem Rohr abschirmen. Wenn nicht, Kontakt und Stecker erneuern.",
+};

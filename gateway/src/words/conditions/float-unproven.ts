@@ -1,0 +1,19 @@
+import type { ConditionText } from "../form/condition-text.ts";
+
+/** What it says in English. */
+export const en: ConditionText = {
+  title: "Float is due for a test",
+  headline: "{subject}: due for a test",
+  cause: "Nobody has tested it for a long time, and no good fill has shown that it works.",
+  consequence: "A float that has failed is found out on the day it is needed.",
+  response: "Test it from the drum's card: by hand, in a bucket, or with the drum's own water.",
+};
+
+/** The same in German. */
+export const de: ConditionText = {
+  title: "Schwimmer muss getestet werden",
+  headline: "{subject}: Test fällig",
+  cause: "Niemand hat ihn seit Langem getestet, und keine gute Füllung hat gezeigt, dass er arbeitet.",
+  consequence: "Dass ein Schwimmer versagt hat, zeigt sich sonst erst an dem Tag, an dem er gebraucht wird.",
+  response: "Auf der Karte des Behälters testen: von Hand, im Eimer oder mit dem Wasser des Behälters.",
+};

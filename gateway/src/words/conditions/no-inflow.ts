@@ -1,0 +1,20 @@
+import type { ConditionText } from "../form/condition-text.ts";
+
+/** What it says in English. */
+export const en: ConditionText = {
+  title: "Drum calls and no water comes",
+  headline: "{subject}: asked for water, none came",
+  cause: "The supply is shut, a filter is blocked, the valve does not open, or the float hangs in the dry.",
+  consequence: "The drum runs low.",
+  response: "Open the supply; check filters and valve.",
+};
+
+/** The same in German. */
+export const de: ConditionText = {
+  title: "Behälter fordert Wasser an, und keines kommt",
+  headline: "{subject}: Wasser angefordert, es kam keines",
+  cause:
+    "Der Zulauf ist zu, ein Filter verstopft, das Ventil öffnet nicht, oder der Schwimmer hängt im Trockenen.",
+  consequence: "Der Behälter wird leer.",
+  response: "Zulauf öffnen; Filter und Ventil prüfen.",
+};

@@ -1,0 +1,22 @@
+import type { ConditionText } from "../form/condition-text.ts";
+
+/** What it says in English. */
+export const en: ConditionText = {
+  title: "Drum fills unwatched",
+  headline: "{subject}: filling unwatched",
+  cause:
+    "The node of its float, meter or level is silent; or the level stands still while the float calls: supply shut, or level stuck.",
+  consequence: "If the stop fails now, nobody is told.",
+  response: "Look at the drum until it is full, or close the supply. Then see to the node or the probe.",
+};
+
+/** The same in German. */
+export const de: ConditionText = {
+  title: "Behälter füllt sich unbewacht",
+  headline: "{subject}: füllt sich unbewacht",
+  cause:
+    "Der Knoten von Schwimmer, Zähler oder Füllstand schweigt; oder der Füllstand steht, während der Schwimmer Wasser anfordert: Zulauf zu oder Sensor steckt.",
+  consequence: "Versagt jetzt der Stopp, erfährt es niemand.",
+  response:
+    "Beim Behälter bleiben, bis er voll ist, oder den Zulauf absperren. Dann Knoten oder Sonde prüfen.",
+};
