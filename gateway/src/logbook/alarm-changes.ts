@@ -1,6 +1,7 @@
 import type { DatabaseSync } from "node:sqlite";
 import type { AlarmChange } from "../alarms/index.ts";
-import { defineRecord, jsonOf, lastOfEach, type Row } from "./define-record.ts";
+import { defineRecord, jsonOf, type Row } from "./define-record.ts";
+import { lastOfEach } from "./newest-of-each.ts";
 
 const changeOf = (row: Row) => jsonOf<AlarmChange>(row, "change");
 

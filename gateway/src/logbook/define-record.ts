@@ -39,6 +39,8 @@ export interface RecordRow<Outcome extends { readonly kind: string }, View> {
 export interface RecordKind<Outcome extends { readonly kind: string }, View> {
   readonly kind: Outcome["kind"];
   readonly schema: Readonly<Record<number, string>>;
+  /** The record of a row of its table. */
+  readonly view: (row: Row) => View;
   /** Prepares the statements of an open logbook. */
   writer(database: DatabaseSync): RecordWriter<Outcome>;
   /** Newest first; `before` is the place of the last one of the page before. Those of one place come together: it may be more. */
@@ -71,6 +73,7 @@ export function defineRecord<Outcome extends { readonly kind: string }, View>(
   return {
     kind,
     schema,
+    view,
     writer(database) {
       const insert = database.prepare(insertInto(row, names));
       const put: RecordWriter<Outcome> = {
@@ -99,43 +102,24 @@ export function jsonOf<Value>(row: Row, column: string): Value {
   return JSON.parse(row[column] as string) as Value;
 }
 
-/** SQL of `named (name)`: every `group` of a table, found by steps through an index that begins with it. */
-function named(table: string, group: string): string {
-  return `WITH RECURSIVE named (name) AS (
-    SELECT min(${group}) FROM ${table}
-    UNION ALL SELECT (SELECT min(${group}) FROM ${table} WHERE ${group} > name) FROM named WHERE name IS NOT NULL)`;
+/** What is said of a kind of record whose outcomes are kept whole. */
+interface WholeRow<Outcome extends { readonly kind: string }>
+  extends Pick<RecordRow<Outcome, Outcome>, "kind" | "table" | "key" | "columns" | "schema"> {
+  /** The column in which the whole outcome stands; the others are there to find it by. */
+  readonly whole: string;
 }
 
-/** Every `group` of a table, without reading every row. */
-export function groupsOf(database: DatabaseSync, table: string, group: string): readonly string[] {
-  return database
-    .prepare(`${named(table, group)} SELECT name FROM named WHERE name IS NOT NULL`)
-    .all()
-    .map(({ name }) => name as string);
-}
-
-/**
- * The newest row of each `group` from before a time, without reading the others.
- */
-export function lastOfEach(
-  database: DatabaseSync,
-  asked: {
-    readonly table: string;
-    readonly group: string;
-    readonly order: string;
-    readonly time: string;
-    readonly column: string;
-    readonly beforeMs?: number;
-  },
-): readonly Row[] {
-  const { table, group, order, time, column, beforeMs = Number.MAX_SAFE_INTEGER } = asked;
-  const newest = (what: string) =>
-    `(SELECT ${what} FROM ${table} WHERE ${group} = name AND ${time} < :before ORDER BY ${order} DESC LIMIT 1)`;
-  return database
-    .prepare(
-      `${named(table, group)}
-       SELECT ${newest(order)} AS place, ${newest(column)} AS ${column} FROM named WHERE name IS NOT NULL ORDER BY place`,
-    )
-    .all({ before: beforeMs })
-    .filter((row) => row.place !== null);
+/** Makes a kind of record that is the outcome itself, listed in the order of writing: one that comes again stands as it came last. */
+export function defineWholeRecord<Outcome extends { readonly kind: string }>({
+  whole,
+  columns,
+  ...row
+}: WholeRow<Outcome>): RecordKind<Outcome, Outcome> {
+  return defineRecord<Outcome, Outcome>({
+    ...row,
+    columns: { ...columns, [whole]: (outcome) => JSON.stringify(outcome) },
+    again: "last-stands",
+    order: "rowid",
+    view: (found) => jsonOf<Outcome>(found, whole),
+  });
 }

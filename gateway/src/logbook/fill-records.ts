@@ -1,6 +1,7 @@
 import type { DatabaseSync } from "node:sqlite";
 import type { Fill } from "../fills/index.ts";
-import { defineRecord, groupsOf, jsonOf, type Row } from "./define-record.ts";
+import { defineRecord, jsonOf, type Row } from "./define-record.ts";
+import { groupsOf } from "./newest-of-each.ts";
 
 /**
  * Fills asked for, newest first, of one drum or of all; that began before `beforeMs` and at or after `fromMs`. With

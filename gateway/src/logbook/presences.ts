@@ -1,6 +1,7 @@
 import type { DatabaseSync } from "node:sqlite";
 import type { NodePresence } from "../readings/index.ts";
-import { defineRecord, jsonOf, lastOfEach, type Row } from "./define-record.ts";
+import { defineRecord, jsonOf, type Row } from "./define-record.ts";
+import { lastOfEach } from "./newest-of-each.ts";
 
 const presenceOf = (row: Row) => jsonOf<NodePresence>(row, "presence");
 const said = ({ kind: _, seq: __, atMs: ___, ...rest }: NodePresence) => JSON.stringify(rest);

@@ -1,23 +1,15 @@
 import type { DatabaseSync } from "node:sqlite";
 import type { Proof } from "../measurements/index.ts";
-import { defineRecord, jsonOf, lastOfEach, type Row } from "./define-record.ts";
-
-const proofOf = (row: Row) => jsonOf<Proof>(row, "proof");
+import { defineWholeRecord } from "./define-record.ts";
+import { lastOfEach } from "./newest-of-each.ts";
 
 /** Tests of floats, for ever; one that a person confirmed later stands as it was confirmed. */
-export const proofRecord = defineRecord<Proof, Proof>({
+export const proofRecord = defineWholeRecord<Proof>({
   kind: "proof",
   table: "proof",
   key: ["id"],
-  columns: {
-    id: ({ id }) => id,
-    float: ({ float }) => float,
-    ended: ({ endedAtMs }) => endedAtMs,
-    proof: (proof) => JSON.stringify(proof),
-  },
-  again: "last-stands",
-  order: "rowid",
-  view: proofOf,
+  columns: { id: ({ id }) => id, float: ({ float }) => float, ended: ({ endedAtMs }) => endedAtMs },
+  whole: "proof",
   schema: {
     7: `CREATE TABLE proof (id TEXT PRIMARY KEY, float TEXT NOT NULL, ended INTEGER NOT NULL, proof TEXT NOT NULL);
         CREATE INDEX proof_float ON proof (float, ended);`,
@@ -35,7 +27,7 @@ export function proofsOf(database: DatabaseSync) {
         order: "ended",
         time: "ended",
         column: "proof",
-        ...(beforeMs === undefined ? {} : { beforeMs }),
-      }).map(proofOf),
+        beforeMs,
+      }).map(proofRecord.view),
   };
 }

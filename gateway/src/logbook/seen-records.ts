@@ -1,10 +1,10 @@
 import type { DatabaseSync } from "node:sqlite";
 import { inTransaction } from "../database/index.ts";
 import type { Draw, FloatChange, Gap, Seen } from "../nights/index.ts";
-import { defineRecord, jsonOf } from "./define-record.ts";
+import { defineWholeRecord } from "./define-record.ts";
 
 /** What nobody heard, for ever. One that goes on ends "never". */
-export const gapRecord = defineRecord<Gap, Gap>({
+export const gapRecord = defineWholeRecord<Gap>({
   kind: "gap",
   table: "gap",
   key: ["id"],
@@ -12,11 +12,8 @@ export const gapRecord = defineRecord<Gap, Gap>({
     id: ({ id }) => id,
     began: ({ fromMs }) => fromMs,
     ended: ({ toMs }) => toMs ?? Number.MAX_SAFE_INTEGER,
-    gap: (gap) => JSON.stringify(gap),
   },
-  again: "last-stands",
-  order: "rowid",
-  view: (row) => jsonOf<Gap>(row, "gap"),
+  whole: "gap",
   schema: {
     6: `CREATE TABLE gap (id TEXT PRIMARY KEY, began INTEGER NOT NULL, ended INTEGER NOT NULL, gap TEXT NOT NULL);
         CREATE INDEX gap_began ON gap (began);
@@ -25,14 +22,12 @@ export const gapRecord = defineRecord<Gap, Gap>({
 });
 
 /** What was drawn, for ever. */
-export const drawRecord = defineRecord<Draw, Draw>({
+export const drawRecord = defineWholeRecord<Draw>({
   kind: "draw",
   table: "draw",
   key: ["id"],
-  columns: { id: ({ id }) => id, began: ({ fromMs }) => fromMs, draw: (draw) => JSON.stringify(draw) },
-  again: "last-stands",
-  order: "rowid",
-  view: (row) => jsonOf<Draw>(row, "draw"),
+  columns: { id: ({ id }) => id, began: ({ fromMs }) => fromMs },
+  whole: "draw",
   schema: {
     6: `CREATE TABLE draw (id TEXT PRIMARY KEY, began INTEGER NOT NULL, draw TEXT NOT NULL);
         CREATE INDEX draw_began ON draw (began);`,
@@ -40,14 +35,12 @@ export const drawRecord = defineRecord<Draw, Draw>({
 });
 
 /** Floats that changed over, for ever. */
-export const floatRecord = defineRecord<FloatChange, FloatChange>({
+export const floatRecord = defineWholeRecord<FloatChange>({
   kind: "float-change",
   table: "float_change",
   key: ["id"],
-  columns: { id: ({ id }) => id, began: ({ atMs }) => atMs, change: (change) => JSON.stringify(change) },
-  again: "last-stands",
-  order: "rowid",
-  view: (row) => jsonOf<FloatChange>(row, "change"),
+  columns: { id: ({ id }) => id, began: ({ atMs }) => atMs },
+  whole: "change",
   schema: {
     6: `CREATE TABLE float_change (id TEXT PRIMARY KEY, began INTEGER NOT NULL, change TEXT NOT NULL);
         CREATE INDEX float_change_began ON float_change (began);`,
@@ -71,14 +64,13 @@ export function seenOf(database: DatabaseSync) {
     "DELETE FROM draw WHERE began >= :from AND began < :to",
     "DELETE FROM float_change WHERE began >= :from AND began < :to",
   ].map((sql) => database.prepare(sql));
-  const gapsIn = (fromMs: number, toMs: number) =>
-    gaps.all({ from: fromMs, to: toMs }).map((row) => jsonOf<Gap>(row, "gap"));
+  const gapsIn = (fromMs: number, toMs: number) => gaps.all({ from: fromMs, to: toMs }).map(gapRecord.view);
   return {
     gaps: gapsIn,
     seen: (fromMs: number, toMs: number) => ({
       gaps: gapsIn(fromMs, toMs),
-      draws: draws.all(fromMs, toMs).map((row) => jsonOf<Draw>(row, "draw")),
-      floats: floats.all(fromMs, toMs).map((row) => jsonOf<FloatChange>(row, "change")),
+      draws: draws.all(fromMs, toMs).map(drawRecord.view),
+      floats: floats.all(fromMs, toMs).map(floatRecord.view),
     }),
     replaceSeen: (fromMs: number, toMs: number, seen: readonly Seen[]) =>
       inTransaction(database, () => {

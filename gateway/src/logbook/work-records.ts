@@ -1,9 +1,9 @@
 import type { DatabaseSync } from "node:sqlite";
 import type { WorkChange } from "../alarms/index.ts";
-import { defineRecord, jsonOf } from "./define-record.ts";
+import { defineWholeRecord } from "./define-record.ts";
 
 /** Work that began (again) or was over, whoever said so, for ever. */
-export const workRecord = defineRecord<WorkChange, WorkChange>({
+export const workRecord = defineWholeRecord<WorkChange>({
   kind: "work",
   table: "work",
   key: ["id"],
@@ -11,11 +11,8 @@ export const workRecord = defineRecord<WorkChange, WorkChange>({
     id: ({ subject, atMs, untilMs }) =>
       `${subject.kind}/${subject.id}@${atMs}${untilMs === null ? " over" : ""}`,
     at: ({ atMs }) => atMs,
-    change: (change) => JSON.stringify(change),
   },
-  again: "last-stands",
-  order: "rowid",
-  view: (row) => jsonOf<WorkChange>(row, "change"),
+  whole: "change",
   schema: {
     9: `CREATE TABLE work (id TEXT PRIMARY KEY, at INTEGER NOT NULL, change TEXT NOT NULL);
         CREATE INDEX work_at ON work (at);`,
@@ -35,8 +32,8 @@ export function worksOf(database: DatabaseSync) {
   const between = database.prepare("SELECT change FROM work WHERE at >= ? AND at < ? ORDER BY at, rowid");
   return {
     lastWorks: (perSubject: number, beforeMs = Number.MAX_SAFE_INTEGER): readonly WorkChange[] =>
-      ofEach.all(beforeMs, perSubject).map((row) => jsonOf<WorkChange>(row, "change")),
+      ofEach.all(beforeMs, perSubject).map(workRecord.view),
     worksIn: (fromMs: number, toMs: number): readonly WorkChange[] =>
-      between.all(fromMs, toMs).map((row) => jsonOf<WorkChange>(row, "change")),
+      between.all(fromMs, toMs).map(workRecord.view),
   };
 }
