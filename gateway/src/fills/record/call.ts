@@ -22,6 +22,19 @@ const heardPeriods = 3;
 const sharesKept = 3;
 const shortShare = 0.7;
 
+/**
+ * What the meter had counted when the float turned dry. One whose node was heard before the float's is ahead of it: what it
+ * counted since is the call's, as far as a fill began with it; null: not to be told apart.
+ */
+function countedBefore(record: DrumRecord, { meters, stop }: DrumWitnesses): number | null {
+  const [meter] = meters;
+  if (!meter || !stop) return null;
+  const isAhead = meter.lastMs !== null && meter.lastMs > stop.sinceMs + heardPeriods * meter.periodMs;
+  if (!isAhead) return meter.totalL;
+  if (record.open) return record.open.meterStart?.key === meter.key ? record.open.meterStart.totalL : null;
+  return record.lastEndMs > stop.sinceMs ? null : meter.totalL;
+}
+
 /** The float turned dry. */
 export function beginCall(record: DrumRecord, said: DrumWitnesses): void {
   const { stop } = said;
@@ -29,7 +42,7 @@ export function beginCall(record: DrumRecord, said: DrumWitnesses): void {
   record.call = {
     sinceMs: stop.sinceMs,
     isWhole: record.stopWet === true && stop.edgeInSilence?.toMs !== stop.sinceMs,
-    meterL: said.meters[0]?.totalL ?? null,
+    meterL: countedBefore(record, said),
     levelL: said.level?.inflowL ?? null,
     hadFill: record.open !== null,
   };

@@ -14,6 +14,8 @@ export interface FlowPast {
   readonly flowLPerMin: number | null;
   /** Since when water runs, where that is known better than by the moment of looking. */
   readonly sinceMs?: number;
+  /** Of a float that calls: litres that come in from its release to its trip, where both are known. */
+  readonly callL?: number;
 }
 
 /** What tells of flow past a point, looked up once for each line. */
@@ -53,7 +55,10 @@ function byDrum(drum: Drum, said: DrumWitnesses | undefined): FlowPast {
   if (person?.flowing) return { flowing: true, basis: "person", flowLPerMin: null };
   if (stop?.heard && stop.wet) return { flowing: false, basis: "calling-float", flowLPerMin: 0 };
   const asks = drum.control === "automatic" && stop?.heard === true && canNotTell(drum, said) && !drum.inlet;
-  return asks ? { flowing: true, basis: "calling-float", flowLPerMin: null } : cannotTell;
+  if (!asks) return cannotTell;
+  const called = { flowing: true, basis: "calling-float", flowLPerMin: null } as const;
+  const [top, low] = [stop.tripsAtL, stop.releasesAtL];
+  return top !== null && low !== null && top > low ? { ...called, callL: top - low } : called;
 }
 
 /** A drum that calls while its meter stands at 0: a shut supply, or a stuck meter. */
@@ -90,6 +95,7 @@ function together(found: readonly FlowPast[], silent: FlowBasis): FlowPast {
       basis: first.basis,
       flowLPerMin: sum,
       ...(first.sinceMs === undefined ? {} : { sinceMs: first.sinceMs }),
+      ...(first.callL === undefined || running.length > 1 ? {} : { callL: first.callL }),
     };
   }
   if (found.length === 0 || found.some(({ flowing }) => flowing === null))

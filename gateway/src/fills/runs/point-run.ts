@@ -4,6 +4,10 @@ import type { KappaTrace, SettleRule } from "./settling.ts";
 
 /** Standstill after which first water is expected again; a silence shorter than this does not end a run. */
 const rearmMs = 15 * 60_000;
+/** A run that ended so soon after first water was waited for by time was hardly judged: the next one goes on with it. */
+const judgedMs = 60_000;
+/** A shorter call is none: the float was moved by hand. */
+const leastCallMs = 30_000;
 
 /** What is remembered of the flow past one point. Plain data. */
 export interface PointRun {
@@ -23,6 +27,10 @@ export interface PointRun {
   carriedMs: number;
   settled: boolean;
   settledBy: RunState["settledBy"];
+  /** When it settled; absent in rows of versions before. */
+  settledAtMs?: number | null;
+  /** How long a float last called, from its release to its trip; absent in rows of versions before. */
+  lastCallMs?: number | null;
   afterStandstill: boolean;
   kappas: KappaTrace;
   lastMs: number;
@@ -55,8 +63,14 @@ export function newPointRun(nowMs: number): PointRun {
   };
 }
 
+/** First water was waited for by time, and next to nothing was left of the run after it. */
+function wasHardlyJudged(run: PointRun): boolean {
+  const { settledBy, settledAtMs, endedAtMs } = run;
+  return settledBy === "time" && settledAtMs != null && (endedAtMs ?? run.lastMs) - settledAtMs < judgedMs;
+}
+
 function carry(run: PointRun): void {
-  if (run.settled || run.rule === null || run.startedAtMs === null) return;
+  if (run.rule === null || run.startedAtMs === null) return;
   run.carriedL += run.litres ?? 0;
   run.carriedMs += Math.max(0, (run.endedAtMs ?? run.lastMs) - run.startedAtMs);
 }
@@ -67,10 +81,12 @@ function begin(run: PointRun, now: FlowPast, rule: SettleRule | null, atMs: numb
   const nowMs = Math.min(atMs, Math.max(now.sinceMs ?? atMs, run.endedAtMs ?? 0));
   const stoodMs = run.endedAtMs === null ? null : nowMs - run.endedAtMs;
   const stoodLong = stoodMs !== null && stoodMs >= rearmMs;
-  if (run.settled && stoodLong) {
+  const isJudged = run.settled && !wasHardlyJudged(run);
+  if (!isJudged) carry(run);
+  else if (stoodLong) {
     run.carriedL = 0;
     run.carriedMs = 0;
-  } else carry(run);
+  }
   run.startedAtMs = nowMs;
   run.endedAtMs = null;
   run.litres = ((now.flowLPerMin ?? 0) * (atMs - nowMs)) / 60_000;
@@ -99,15 +115,31 @@ export interface MeterCount {
   readonly bridgedL: number;
 }
 
-function settle(run: PointRun, nowMs: number): void {
+/** Litres of this run so far: as counted, or for a float that calls by how long its last call took; null: not known. */
+function litresSoFar(run: PointRun, { callL }: FlowPast, nowMs: number): number | null {
+  if (run.flowLPerMin !== null) return run.litres ?? 0;
+  if (callL === undefined || run.lastCallMs == null || run.startedAtMs === null) return null;
+  return (callL * (nowMs - run.startedAtMs)) / run.lastCallMs;
+}
+
+function settle(run: PointRun, now: FlowPast, nowMs: number): void {
   if (run.settled || run.rule === null || run.startedAtMs === null) return;
   const { rule } = run;
   const ranMs = nowMs - run.startedAtMs + run.carriedMs;
-  if (rule.by === "litres" && run.flowLPerMin !== null && (run.litres ?? 0) + run.carriedL >= rule.litres)
-    run.settledBy = "volume";
+  const litres = litresSoFar(run, now, nowMs);
+  if (rule.by === "litres" && litres !== null && litres + run.carriedL >= rule.litres)
+    run.settledBy = run.flowLPerMin === null ? "time" : "volume";
   else if (ranMs >= rule.hardLimitMs) run.settledBy = run.flowLPerMin === null ? "time" : "hard-limit";
   else return;
   run.settled = true;
+  run.settledAtMs = nowMs;
+}
+
+/** A call that was seen from its release to its trip. */
+function markCall(run: PointRun, now: FlowPast, atMs: number): void {
+  if (run.basis !== "calling-float" || run.flowing !== true || now.flowing !== false) return;
+  const ms = atMs - (run.startedAtMs ?? atMs);
+  if (ms >= leastCallMs) run.lastCallMs = ms;
 }
 
 /** Goes on with what is known now; true when something that others judge by has changed. */
@@ -128,6 +160,7 @@ export function follow(
     if (isOpen && flowing === null) run.endedAtMs = heardMs;
     begin(run, now, rule, atMs);
   } else if (now.flowing !== null) count(run, now, meter, atMs);
+  markCall(run, now, atMs);
   if (now.flowing === false && run.startedAtMs !== null && run.endedAtMs === null)
     run.endedAtMs = flowing === null ? (run.lastFlowingMs ?? atMs) : atMs;
   if (meter && now.flowing !== null) {
@@ -140,7 +173,7 @@ export function follow(
   run.lastMs = atMs;
   if (now.flowing) {
     run.lastFlowingMs = atMs;
-    settle(run, atMs);
+    settle(run, now, atMs);
   }
   return run.flowing !== flowing || run.settled !== settled || run.basis !== basis;
 }

@@ -53,6 +53,8 @@ export interface DrumWord {
   isBlind: boolean;
   /** Something tells of the inflow again since, while other nodes are still waited for, ms; absent in rows of versions before. */
   backMs?: number | null;
+  /** When what a silence hides is asked for, ms; absent in rows of versions before. */
+  hiddenDueMs?: number | null;
   stopWet: boolean | null;
   told: {
     readonly verdict: DrumWater["verdict"];

@@ -7,6 +7,8 @@ import type { DrumWord } from "./drum-word.ts";
 /** A shorter silence hides no fill. */
 const leastSilenceMs = 3 * 60_000;
 const othersWaitMs = 60_000;
+/** While it lasts, a silence is told of from here on: a node that begins anew is heard again before. */
+const toldAfterMs = 5 * 60_000;
 /** A level may differ by so much after a silence without anything having come in, share of the drum. */
 const levelSlack = 0.01;
 
@@ -97,6 +99,21 @@ export function endSilence(
   const most = fillsItself || ranBefore ? mostL(known, ms) : (spanL(known) ?? tripL(known) ?? drum.volumeL);
   pour(word, known, Math.max(most, roseL ?? 0), roseL ?? (becameWet ? (spanL(known) ?? 0) : 0));
 }
+
+/** The most that can have come in while nothing tells of the inflow, as long as that lasts, litres; 0: nothing yet. */
+export function hiddenL(word: DrumWord, known: TripKnown, nowMs: number): number {
+  if (!word.isBlind || word.knownMs === null) return 0;
+  const ms = nowMs - Math.max(word.knownMs, word.answeredMs);
+  const fillsItself = known.drum.control === "automatic";
+  const isUnderWay = word.knownFill !== null || (fillsItself && word.knownWet === false);
+  if (!(isUnderWay || fillsItself)) return 0;
+  const leastMs = isUnderWay ? toldAfterMs : Math.max(toldAfterMs, hidesFillMs(known));
+  return ms >= leastMs ? mostL(known, ms) : 0;
+}
+
+/** When that is asked next, epoch ms; null: something tells of the inflow. */
+export const asksHiddenMs = (word: DrumWord, nowMs: number): number | null =>
+  word.isBlind && word.knownMs !== null ? Math.max(nowMs, word.knownMs) + toldAfterMs : null;
 
 /** A manual drum's float turned wet and nobody said that it was being filled. */
 export function unsaidTrip(word: DrumWord, known: TripKnown): void {

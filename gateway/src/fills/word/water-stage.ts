@@ -4,7 +4,7 @@ import { unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import type { DerivedEntry, PastHold } from "../../readings/index.ts";
 import { type BackFlow, backFlowPlaces } from "../back-flow/back-flow.ts";
-import { type Batch, isSalted } from "../batch/batch.ts";
+import type { Batch } from "../batch/batch.ts";
 import {
   backFlowCell,
   batchCell,
@@ -19,19 +19,17 @@ import {
 import type { Chlorine } from "../chlorine/chlorine.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
-import { matterOf, reasonText } from "../reason.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
 import { meterChannelOf } from "../witness/ways.ts";
-import { litresIn, whole } from "./book.ts";
 import { firstSight, takeLevel } from "./by-level.ts";
 import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
-import { bandOf, holdForPast, type Judged, judge } from "./holds.ts";
+import { bandOf, holdForPast, judge } from "./holds.ts";
 import { presentWord, seedWords } from "./kept-words.ts";
 import { refusalOf, release, undoRelease } from "./release.ts";
+import { askAgain, tell } from "./tell-word.ts";
 import { awaitsOthers, type Counted, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
-import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
 import { type Words, wordOf } from "./words-state.ts";
 
 type Context = StageContext<DrumWater>;
@@ -44,56 +42,6 @@ type Heard =
   | Acted
   | DerivedEntry
   | (PathEvent & { readonly kind: "current" | "late" | "gone" | "start" });
-
-function tell(
-  all: Words,
-  { place, word, nowMs }: Pick<Judged, "place" | "word" | "nowMs">,
-  ctx: Context,
-): void {
-  const parts = whole(word.book);
-  const feed = place.feedAt === null ? undefined : ctx.get(feedCell, place.feedAt);
-  const batch = ctx.get(batchCell, place.drum.id) ?? null;
-  const { verdict, reasons, isNotReady } = verdictOf({
-    parts,
-    band25: bandOf(place, ctx),
-    feed25: feed?.p99 ?? null,
-    everFilled: word.everFilled,
-    wasLost: word.wasLost,
-    heldFor: word.heldFor,
-    batch,
-  });
-  const { told } = word;
-  const kind = [verdict, ...reasons.map(matterOf)].join("|");
-  if (verdict === "use") word.wasLost = false;
-  else if (verdict === "unknown" && told?.verdict === "use") word.wasLost = true;
-  const sinceMs = told?.verdict === verdict ? told.sinceMs : nowMs;
-  const water: DrumWater = {
-    kind: "drum-water",
-    drum: place.drum.id,
-    verdict,
-    sinceMs,
-    reasons: reasons.map(reasonText),
-    // What came in was fresh; with salt in it that is no conductivity of it any more.
-    blend25: batch && isSalted(batch.state) ? null : blendOf(parts),
-    unwatched: unwatchedShare(parts),
-    contentsL: litresIn(parts),
-    release: word.release,
-    ...(batch ? { batch: batch.state } : {}),
-    ...(isNotReady ? { notReady: true as const } : {}),
-    atMs: nowMs,
-  };
-  word.told = { verdict, sinceMs, kind, isNotReady };
-  all.changed.add(place.drum.id);
-  if (told?.verdict === verdict && told.kind === kind) {
-    const shown = ctx.get(waterCell, place.drum.id);
-    if (shown && shown.blend25 === water.blend25 && shown.unwatched === water.unwatched)
-      if (shown.batch === water.batch) return;
-    ctx.put(waterCell, place.drum.id, water);
-    return;
-  }
-  ctx.put(waterCell, place.drum.id, water);
-  ctx.tell(water);
-}
 
 /** What the nodes' counters prove of a drum: of its stop float, and of the meter nearest to it. */
 function countedOf(all: Words, drum: Drum, ctx: Context): Counted {
@@ -122,6 +70,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
       });
     if (!word.isBlind) markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null });
   }
+  askAgain(all, drum.id, word, ctx);
   takeLevel(word, known, running !== null);
   firstSight(word, known);
   if (fill && running !== null) countFill(word, fill, known);
@@ -195,6 +144,7 @@ function useLine(all: Words, line: Line, ctx: Context): void {
     if (!all.places.has(drum)) {
       all.words.delete(drum);
       all.changed.add(drum);
+      ctx.wakeAt(drum, null);
       ctx.put(waterCell, drum, undefined);
     }
 }
@@ -248,6 +198,14 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
     },
     useLine: (line, _was, ctx) => useLine(all, line, ctx),
     admit: (act, ctx) => refused(all, act, ctx),
+    wake(drum, ctx) {
+      const place = all.places.get(drum);
+      const word = all.words.get(drum);
+      if (!place || !word) return;
+      word.hiddenDueMs = null;
+      tell(all, { place, word, nowMs: ctx.nowMs }, ctx);
+      askAgain(all, drum, word, ctx);
+    },
     afterStep(ctx) {
       for (const place of all.places.values()) {
         const said = ctx.get(witnessCell, place.drum.id);
@@ -260,8 +218,9 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       for (const drum of all.changed) yield [drum, all.words.get(drum)] as const;
       all.changed.clear();
     },
-    load(rows) {
+    load(rows, _fromVersion, ctx) {
       all.words = new Map([...rows].map(([drum, plain]) => [drum, presentWord(plain as DrumWord)]));
+      for (const [drum, { hiddenDueMs }] of all.words) if (hiddenDueMs != null) ctx.wakeAt(drum, hiddenDueMs);
       return true;
     },
     seed: (records, ctx) => seedWords(all, records, ctx),
