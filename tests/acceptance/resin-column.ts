@@ -21,7 +21,14 @@ interface Bed {
  * A bed with a logistic breakthrough curve (Bohart and Adams, J. Am. Chem. Soc. 42 (1920) 523: c/c0 = 1/(1 + e^(K(V50 − V))))
  * and its water in four mixed cells one after the other.
  */
-export function createColumn({ halfL, zoneL, leakage = 0.2, standing = 0.2, standsS = 7200, voidL = 1 }: Bed): Column {
+export function createColumn({
+  halfL,
+  zoneL,
+  leakage = 0.2,
+  standing = 0.2,
+  standsS = 7200,
+  voidL = 1,
+}: Bed): Column {
   let throughL = 0;
   const cells = [leakage, leakage, leakage, leakage];
   return {

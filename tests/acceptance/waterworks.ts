@@ -12,7 +12,7 @@ const now = <T>(given: OfTime<T> | undefined, atS: number, usual: T): T =>
   given === undefined ? usual : typeof given === "function" ? (given as (atS: number) => T)(atS) : given;
 
 /** A drum as it truly is. */
-export interface Tank {
+interface Tank {
   readonly volumeL?: number;
   readonly startL?: number;
   readonly startKappa?: number;
@@ -90,7 +90,7 @@ type Snapshot = ReturnType<Pipeline["snapshot"]>;
 export type Death = "from-journal" | "from-checkpoint";
 
 /** A gateway on a fake clock, which can be killed. */
-export class Gateway {
+class Gateway {
   private pipeline = createPipeline();
   readonly entries: Entry[] = [];
   readonly outcomes: Outcome[] = [];
@@ -152,7 +152,7 @@ const isOfNodes = ({ condition }: { readonly condition: string }) =>
 /** The works, lived through second by second and told to a gateway. */
 export function worksOf(works: Works) {
   const gateway = new Gateway(works.line);
-  const periodS = works.periodS ?? 20;
+  const periodS = works.periodS ?? 30;
   const hasLabels = works.labels !== false;
   const tanks = new Map(
     Object.entries(works.tanks).map(([id, tank]) => {
@@ -198,8 +198,7 @@ export function worksOf(works: Works) {
       const byHandL = now(tank.poured, atS, 0) / 60;
       const whole = one.litres + inL + byHandL;
       if (inL + byHandL > 0)
-        one.kappa =
-          (one.litres * one.kappa + inL * outKappa + byHandL * (tank.pouredKappa ?? 400)) / whole;
+        one.kappa = (one.litres * one.kappa + inL * outKappa + byHandL * (tank.pouredKappa ?? 400)) / whole;
       one.litres = Math.max(0, whole - now(tank.draw, atS, 0) / 60);
       if (one.litres > one.volumeL) {
         one.overAtS ??= atS;
@@ -232,7 +231,13 @@ export function worksOf(works: Works) {
   }
 
   function speak(node: Node): void {
-    const state = nodes.get(node) as { boot: number; seq: number; sinceS: number; wasOff: boolean; kept: Pack[] };
+    const state = nodes.get(node) as {
+      boot: number;
+      seq: number;
+      sinceS: number;
+      wasOff: boolean;
+      kept: Pack[];
+    };
     if (works.off?.(atS, node)) {
       state.wasOff = true;
       return;
@@ -249,8 +254,10 @@ export function worksOf(works: Works) {
       return;
     }
     let sentAt = atS;
-    for (const kept of state.kept.splice(0)) gateway.send(kept, (sentAt += 0.004), hasLabels);
-    for (const one of out) gateway.send(one, (sentAt += 0.004), hasLabels);
+    for (const one of [...state.kept.splice(0), ...out]) {
+      sentAt += 0.004;
+      gateway.send(one, sentAt, hasLabels);
+    }
   }
 
   function listen(): void {
@@ -300,7 +307,9 @@ export function worksOf(works: Works) {
     /** The worst water of which it said `use`, uS/cm. */
     worst: (drum = "mix") => tanks.get(drum)?.worstUsed ?? 0,
     words: (drum = "mix") =>
-      gateway.outcomes.flatMap((one) => (one.kind === "drum-water" && one.drum === drum ? [one.verdict] : [])),
+      gateway.outcomes.flatMap((one) =>
+        one.kind === "drum-water" && one.drum === drum ? [one.verdict] : [],
+      ),
     /** How long it said `use` of water over its band, s. */
     lied: (drum = "mix") => tanks.get(drum)?.liedS ?? 0,
     changes: () => gateway.outcomes.filter((one): one is AlarmChange => one.kind === "alarm"),
@@ -317,10 +326,14 @@ export function worksOf(works: Works) {
         ),
       ].sort(),
     calledAtS: (condition: string) => {
-      const found = lived.changes().find(({ annunciated, alarm }) => annunciated && alarm.condition === condition);
+      const found = lived
+        .changes()
+        .find(({ annunciated, alarm }) => annunciated && alarm.condition === condition);
       return found ? (found.atMs - startMs) / 1000 : null;
     },
-    raised: () => [...new Set(lived.changes().flatMap(({ why, alarm }) => (why === "raised" ? [alarm.condition] : [])))],
+    raised: () => [
+      ...new Set(lived.changes().flatMap(({ why, alarm }) => (why === "raised" ? [alarm.condition] : []))),
+    ],
     standing: () => gateway.standing().map(({ key }) => key),
     alarm: (key: string) => gateway.standing().find((one) => one.key === key) ?? null,
     on(type: string, key: string, more: object = {}) {

@@ -2,7 +2,7 @@ import type { Drum } from "../line/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { Look, Verdict } from "./condition.ts";
 import { allowedMs, silentSinceMs } from "./node-silence.ts";
-import { fillsNow } from "./unseen-fill.ts";
+import { asksNow, fillsNow } from "./unseen-fill.ts";
 
 /** How long a node may say nothing. */
 export interface SilenceLimits {
@@ -29,13 +29,13 @@ export function judgeSilence(look: SilenceLook): Verdict {
   const limitMs = limits.after_s === null ? allowedMs(node, periods, leastMs) : limits.after_s * 1000;
   const silentMs = silentForMs(look);
   const isSilent = silentMs >= limitMs;
-  const isFilling = place.some(fillsNow(board));
+  const mayFill = place.some(fillsNow(board)) || place.some(asksNow(board));
   return {
     is: isSilent,
     value: Math.round(silentMs / 1000),
     limit: limitMs / 1000,
     tMs: node.lastSeenMs,
     // While it is silent and a drum on it fills its attention may rise.
-    ...(isSilent && !isFilling ? {} : { againAtMs: isSilent ? nowMs + leastMs : nowMs - silentMs + limitMs }),
+    ...(isSilent && !mayFill ? {} : { againAtMs: isSilent ? nowMs + leastMs : nowMs - silentMs + limitMs }),
   };
 }

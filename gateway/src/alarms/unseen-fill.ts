@@ -8,11 +8,21 @@ import type { Look } from "./condition.ts";
 /** Of a look, what is asked about a drum that fills unseen. */
 type Asking = Pick<Look<unknown, unknown>, "board" | "other">;
 
+/** Its float asks for water. */
+export const asksNow =
+  (board: BoardView) =>
+  (drum: Drum): boolean =>
+    drum.control === "automatic" && stopsOf(drum).some(({ id }) => board.get(floatCell, id)?.wet === false);
+
+/** Its float asks for water, and nothing tells whether it comes. */
+const asksUnseen = (board: BoardView, drum: Drum): boolean =>
+  asksNow(board)(drum) && board.get(inflowCell, drum.id)?.flowing == null;
+
 /** Whether a drum fills as far as anybody knows. */
 export const fillsNow =
   (board: BoardView) =>
-  ({ id }: Drum): boolean =>
-    board.get(fillCell, id)?.endedAtMs === null;
+  (drum: Drum): boolean =>
+    board.get(fillCell, drum.id)?.endedAtMs === null || asksUnseen(board, drum);
 
 const stopsOf = ({ floats }: Drum) => floats.filter(({ role }) => role === "stop");
 /** What speaks against a stop float before it has failed. */

@@ -44,7 +44,7 @@ export {
   usualFlowLPerMin,
 } from "./learned.ts";
 export type { FillOutcome } from "./outcome.ts";
-export type { ProbeChanged, ProbeNow } from "./probes/probe-now.ts";
+export { flatRuns, isFlat, type ProbeChanged, type ProbeNow } from "./probes/probe-now.ts";
 export { createProbesStage } from "./probes/probes-stage.ts";
 export type { Inflow } from "./record/best-witness.ts";
 export { createFillsStage } from "./record/record-stage.ts";

@@ -7,7 +7,7 @@ const besides: Readonly<Record<string, readonly string[]>> = {
   // The same reading of the float that is heard, counted.
   "drum-high-high": ["witness"],
   // Asked again each minute while it is silent and a drum on it fills.
-  "node-silent": ["float", "inflow", "latest"],
+  "node-silent": ["inflow", "latest"],
   // How long the node has been up.
   "readings-refused": ["node"],
   // Where it trips, and the spread of the level that is heard.

@@ -30,6 +30,8 @@ export const nodeSilent: Condition<SilenceLimits, readonly Drum[]> = {
   hears: (drums, { id }) => [
     { cell: nodeCell, key: id },
     ...drums.map((drum) => ({ cell: fillCell, key: drum.id })),
+    // One that asks for water fills as well, where nothing else tells.
+    ...drums.flatMap(({ floats }) => floats.map((float) => ({ cell: floatCell, key: float.id }))),
   ],
   after: ["drum-not-stopping", ...doubts],
   judge: judgeSilence,

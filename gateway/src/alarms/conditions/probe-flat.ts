@@ -1,18 +1,13 @@
 import { z } from "zod";
-import { probeCell } from "../../fills/index.ts";
-import { compileLine } from "../../line/index.ts";
+import { flatRuns, isFlat, probeCell } from "../../fills/index.ts";
 import type { Condition } from "../condition.ts";
 import { channelsOf } from "../subject.ts";
 
 interface Limits {
   readonly runs: number;
 }
-/** Nearer to its resolution a probe is flat in good water (common practice, no source). */
-const leastSteps = 20;
-const leastChangeC = 2;
-
 /** A probe of conductivity that stands on one value while its water can't. */
-export const probeFlat: Condition<Limits, { readonly step: number | null }> = {
+export const probeFlat: Condition<Limits, null> = {
   id: "probe-flat",
   subjectKinds: ["channel"],
   words: {
@@ -24,22 +19,20 @@ export const probeFlat: Condition<Limits, { readonly step: number | null }> = {
   settings: z.strictObject({
     runs: z.number().int().min(2).max(50).describe("runs from 2 to 50").optional(),
   }),
-  defaults: () => ({ runs: 3 }),
+  defaults: () => ({ runs: flatRuns }),
   subjects: (line) =>
     channelsOf(
       line,
       ({ signal, subject, resolution }) =>
         signal === "conductivity" && subject.kind === "point" && resolution !== null,
     ),
-  place: (line, { id }) => ({ step: compileLine(line).slotOf.get(id)?.use.resolution ?? null }),
+  place: () => null,
   reads: [probeCell],
   hears: (_place, { id }) => [{ cell: probeCell, key: id }],
-  judge({ board, subject, place: { step }, limits: { runs } }) {
+  judge({ board, subject, limits: { runs } }) {
     const probe = board.get(probeCell, subject.id);
-    if (!probe || step === null) return { is: "unknown", value: null, because: "never-heard" };
-    const moved = (probe.warmestC ?? 0) - (probe.coldestC ?? 0) > leastChangeC || probe.firstWaters > 0;
-    const is = probe.runs >= runs && moved && probe.standsAt > leastSteps * step;
-    return { is, value: probe.standsAt };
+    if (!probe) return { is: "unknown", value: null, because: "never-heard" };
+    return { is: isFlat(probe, runs), value: probe.standsAt };
   },
   on: () => ({}),
   off: () => ({}),

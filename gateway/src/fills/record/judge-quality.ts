@@ -1,8 +1,10 @@
 import { latestCell, type Measurement, seriesOf } from "../../measurements/index.ts";
 import type { StageContext } from "../../path/index.ts";
-import { feedCell, fillCell, runCell } from "../cells.ts";
+import { atPureWaterLimit, pureRangeC } from "../../water/index.ts";
+import { feedCell, fillCell, probeCell, runCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import type { GuardChange } from "../guard/guard.ts";
+import { isStuck } from "../probes/probe-now.ts";
 import { type Reason, reasonText } from "../reason.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
@@ -58,6 +60,18 @@ function judge(
   ctx.tell(fill);
 }
 
+/** A probe that reads so much less than the purest water can have is off, or hangs in air (common practice, no source). */
+const leastOfPure = 0.8;
+
+/** Of a probe with coarser steps a 0 may be pure water, uS/cm. */
+const coarseStep = 0.03;
+
+/** Less than pure water has at its temperature. */
+function isLessThanPure(raw: number | null, tC: number | null): boolean {
+  if (raw === null || tC === null) return false;
+  return tC >= pureRangeC.min && tC <= pureRangeC.max && atPureWaterLimit(raw / leastOfPure, tC);
+}
+
 /** Takes a reading of quality: for the feed's picture, and for every drum whose water is seen there. */
 export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): void {
   const { subject, value, tMs, flag } = measurement;
@@ -75,7 +89,12 @@ export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): v
   if (!first) return;
   const feed25 = first.feedAt === null ? null : feedNow(all.feeds.get(first.feedAt), tMs);
   const raw = ctx.get(latestCell, seriesOf({ subject, quantity: "conductivity" }))?.measurement;
-  const kappa25 = witnessed(measurement, raw?.tMs === tMs ? raw.value : null, feed25);
+  const rawNow = raw?.tMs === tMs ? raw.value : null;
+  const tC = ctx.get(latestCell, seriesOf({ subject, quantity: "temperature" }))?.measurement.value ?? null;
+  const probe = ctx.get(probeCell, measurement.channel);
+  const isCoarse = measurement.belowResolution === true && (probe?.step ?? coarseStep) >= coarseStep;
+  const isBelieved = !isStuck(probe) && (isCoarse || !isLessThanPure(rawNow, tC));
+  const kappa25 = isBelieved ? witnessed(measurement, rawNow, feed25) : null;
   const trace = all.traces.get(point) ?? [];
   all.traces.set(point, trace);
   remember(trace, { tMs, kappa25 });

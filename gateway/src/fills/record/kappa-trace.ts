@@ -45,7 +45,12 @@ function unspiked(before: KappaReading, spike: KappaReading, after: KappaReading
 /** Remembers a reading; a single one that stands out of both neighbours is taken for what they say. */
 export function remember(trace: KappaTrace, reading: KappaReading): void {
   const last = trace.at(-1);
-  if (last && reading.tMs <= last.tMs) return;
+  if (last && reading.tMs < last.tMs) return;
+  if (last?.tMs === reading.tMs) {
+    // Two values of one time: neither is believed.
+    if (last.kappa25 !== reading.kappa25) trace[trace.length - 1] = { tMs: last.tMs, kappa25: null };
+    return;
+  }
   trace.push(reading);
   const [before, middle] = [trace[trace.length - 3], trace[trace.length - 2]];
   if (before && middle) trace[trace.length - 2] = unspiked(before, middle, reading);

@@ -158,6 +158,6 @@ export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fi
     ...(isRunning || (ending === null && litres !== null) ? { bookedL: isRunning ? bookedL : 0 } : {}),
     dose25: account.watched + account.bridged > 0 ? account.dose / (account.watched + account.bridged) : null,
     badAtMs: open.badAtMs,
-    ...(open.flowUnknown ? { flowUnknown: true as const } : {}),
+    ...(open.flowUnknown || open.meterDoubted ? { flowUnknown: true as const } : {}),
   };
 }

@@ -10,7 +10,16 @@ import {
 } from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import { say } from "../../words/index.ts";
-import { feedCell, fillCell, guardCell, inflowCell, learnedCell, runCell, witnessCell } from "../cells.ts";
+import {
+  feedCell,
+  fillCell,
+  guardCell,
+  inflowCell,
+  learnedCell,
+  probeCell,
+  runCell,
+  witnessCell,
+} from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import { dueAtMs } from "../floats/float-now.ts";
@@ -221,7 +230,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     name: "fills",
     version: 3,
     owns: [inflowCell, fillCell, guardCell, learnedCell, feedCell],
-    reads: [latestCell, proofCell, witnessCell, runCell],
+    reads: [latestCell, proofCell, witnessCell, runCell, probeCell],
     acts: ["fill-stopped", "supply-closed"],
     hears: {
       current: (event) => take(all, event),

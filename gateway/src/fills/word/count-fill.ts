@@ -73,6 +73,16 @@ function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
   }
 }
 
+/** A float that is taken to have asked for a fill turned dry no later than so long before it was seen to begin. */
+const callsBeforeMs = 60_000;
+
+/** A level alone saw it, and the float of a drum that fills itself hung wet all the while: nobody knows whose water it was. */
+function isUncalled(fill: Fill, { drum, said: { stop, meters } }: TripKnown): boolean {
+  if (drum.control !== "automatic" || fill.basis !== "level") return false;
+  if (meters.some(({ flowing }) => flowing !== null)) return false;
+  return stop?.heard === true && stop.wet === true && stop.sinceMs < fill.startedAtMs - callsBeforeMs;
+}
+
 /** Brings what a fill has brought so far into the book; at its end with what the end tells. */
 export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
   const ended = fill.endedAtMs !== null;
@@ -80,12 +90,16 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
   // A drum that was emptied took all that fits, not only what its float's span says.
   const isFromEmpty = fill.basis === "calling-float" && word.book.isTight;
   if (fill.litres !== null && !fill.flowUnknown && !isFromEmpty) {
-    const share = fill.known ?? fill.watched;
+    const share = isUncalled(fill, known) ? 0 : (fill.known ?? fill.watched);
     const litres = ended ? fill.litres : (fill.bookedL ?? fill.litres);
     const dose = fill.dose25 == null ? 0 : litres * share * fill.dose25;
     add(word, fill, { watchedL: litres * share, dose, unwatchedL: litres * (1 - share) });
-  } else if (fill.flowUnknown && fill.litres !== null && ended && !isFromEmpty)
-    add(word, fill, { watchedL: 0, dose: 0, unwatchedL: Math.max(fill.litres, spanL(known) ?? 0) });
+  } else if (fill.flowUnknown && fill.litres !== null && !isFromEmpty)
+    add(word, fill, {
+      watchedL: 0,
+      dose: 0,
+      unwatchedL: Math.max(fill.litres, ended ? (spanL(known) ?? 0) : 0),
+    });
   else if (ended) countUnmeasured(word, fill, known);
   if (ended) endFill(word, fill, known);
   word.book = withinVolume(word.book, drum.volumeL);

@@ -55,6 +55,12 @@ export interface DrumWord {
   backMs?: number | null;
   /** When what a silence hides is asked for, ms; absent in rows of versions before. */
   hiddenDueMs?: number | null;
+  /** What ran past a shared meter, and nobody asked for; absent in rows of versions before. */
+  unclaimed?: { readonly sinceMs: number; readonly litres: number } | null;
+  /** It was said to be emptied then, with its stop float wet: a float that stays so speaks against it; absent in rows of versions before. */
+  dumpedWetMs?: number | null;
+  /** Since when a probe stood still that was found out; absent in rows of versions before. */
+  flatSinceMs?: number | null;
   stopWet: boolean | null;
   told: {
     readonly verdict: DrumWater["verdict"];

@@ -12,6 +12,8 @@ const heelShare = 0.01;
 const emptyShare = 0.1;
 /** Water that somebody answered for without a figure is taken to be at this share of its band. */
 const untestedShare = 0.8;
+/** A float of a drum that was emptied hangs dry within this time. */
+const dryWithinMs = 5 * 60_000;
 /** So long a release can be taken back. */
 const undoWithinMs = 10 * 60_000;
 
@@ -37,6 +39,7 @@ export function release(
   word.answeredMs = nowMs;
   word.wasLost = false;
   word.everFilled = true;
+  word.dumpedWetMs = act.reason === "dumped" && word.stopWet === true ? nowMs : null;
   if (act.reason === "dumped") {
     word.book = unknownBook(heelShare * drum.volumeL, true);
     return;
@@ -55,6 +58,18 @@ export function release(
   };
 }
 
+/** A drum that was said to be emptied is not: its stop float has hung wet for so long since. What is in it nobody knows. */
+export function contradictDumped(
+  word: DrumWord,
+  volumeL: number,
+  { wet, nowMs }: { readonly wet: boolean | null; readonly nowMs: number },
+): void {
+  if (word.dumpedWetMs == null || wet === null) return;
+  if (wet && nowMs - word.dumpedWetMs < dryWithinMs) return;
+  if (wet) word.book = unknownBook(volumeL, false);
+  word.dumpedWetMs = null;
+}
+
 /** Takes the last release back: what was known before, and what came in since. */
 export function undoRelease(word: DrumWord): void {
   const before = word.undo?.before;
@@ -67,6 +82,7 @@ export function undoRelease(word: DrumWord): void {
   word.heldSinceMs = heldSinceMs ?? word.heldSinceMs;
   Object.assign(word, { answeredMs, tested25, wasLost, everFilled, release: before.release });
   word.undo = null;
+  word.dumpedWetMs = null;
 }
 
 /** Why an act on a drum's word can't be taken; null when it can. */

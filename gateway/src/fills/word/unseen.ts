@@ -1,5 +1,6 @@
 import { hasCounted, isProvedUnchanged, type Unchanged } from "../../measurements/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { bareCallMs } from "../learned.ts";
 import { litresIn, pourUnseen, whole } from "./book.ts";
 import { spanL, type TripKnown, tripL } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
@@ -12,8 +13,15 @@ const toldAfterMs = 5 * 60_000;
 /** A level may differ by so much after a silence without anything having come in, share of the drum. */
 const levelSlack = 0.01;
 
-function greatestFlow({ said }: TripKnown): number | null {
-  return said.greatestFlowLPerMin;
+/** What flows in more than usual, by the pressure of the house: + 25 % (common practice, no source). */
+const swing = 1.25;
+
+/** The greatest flow that was seen; where nothing tells of flow, by how long the float's calls take. L/min. */
+function greatestFlow(known: TripKnown): number | null {
+  const { said, learned } = known;
+  const [span, callMs] = [spanL(known), learned ? bareCallMs(learned) : null];
+  if (said.greatestFlowLPerMin !== null || span === null || callMs === null) return said.greatestFlowLPerMin;
+  return (swing * span * 60_000) / callMs;
 }
 
 /** The most that can have come in in a time, litres. */
@@ -119,6 +127,28 @@ export const asksHiddenMs = (word: DrumWord, nowMs: number): number | null =>
 export function unsaidTrip(word: DrumWord, known: TripKnown): void {
   const span = spanL(known) ?? 0.1 * known.drum.volumeL;
   pour(word, known, span, span);
+}
+
+/** A probe has stood still over so many runs: what came in meanwhile was seen by nobody. */
+export function hidByProbe(word: DrumWord, known: TripKnown, runs: number): void {
+  pour(
+    word,
+    known,
+    Math.min(known.drum.volumeL, runs * (spanL(known) ?? tripL(known) ?? known.drum.volumeL)),
+    0,
+  );
+}
+
+/** Water ran past a meter that serves several drums, none of which asked for it: it may be in this one. */
+export function hidByMeter(
+  word: DrumWord,
+  known: TripKnown,
+  { sinceMs, litres }: { readonly sinceMs: number; readonly litres: number },
+  isGood: boolean,
+): void {
+  const counted = word.unclaimed?.sinceMs === sinceMs ? word.unclaimed.litres : 0;
+  word.unclaimed = { sinceMs, litres: Math.max(litres, counted) };
+  if (!isGood && litres > counted) pour(word, known, litres - counted, 0);
 }
 
 /** Litres poured in by hand that a level saw. */

@@ -1,6 +1,6 @@
 import type { Act, ActRefused, ReleaseDrum, ReleaseUndo } from "../../acts/index.ts";
 import type { Drum, Line } from "../../line/index.ts";
-import { unchangedCell } from "../../measurements/index.ts";
+import { latestCell, unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import type { DerivedEntry, PastHold } from "../../readings/index.ts";
 import { type BackFlow, backFlowPlaces } from "../back-flow/back-flow.ts";
@@ -11,14 +11,17 @@ import {
   chlorineCell,
   feedCell,
   fillCell,
+  guardCell,
   inflowCell,
   learnedCell,
+  probeCell,
   waterCell,
   witnessCell,
 } from "../cells.ts";
 import type { Chlorine } from "../chlorine/chlorine.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
+import { isStuck, type ProbeChanged } from "../probes/probe-now.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
 import { meterChannelOf } from "../witness/ways.ts";
@@ -27,9 +30,17 @@ import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { bandOf, holdForPast, judge } from "./holds.ts";
 import { presentWord, seedWords } from "./kept-words.ts";
-import { refusalOf, release, undoRelease } from "./release.ts";
+import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
 import { askAgain, tell } from "./tell-word.ts";
-import { awaitsOthers, type Counted, endSilence, markKnown, unsaidTrip } from "./unseen.ts";
+import {
+  awaitsOthers,
+  type Counted,
+  endSilence,
+  hidByMeter,
+  hidByProbe,
+  markKnown,
+  unsaidTrip,
+} from "./unseen.ts";
 import { type Words, wordOf } from "./words-state.ts";
 
 type Context = StageContext<DrumWater>;
@@ -39,6 +50,7 @@ type Heard =
   | Batch
   | BackFlow
   | Chlorine
+  | ProbeChanged
   | Acted
   | DerivedEntry
   | (PathEvent & { readonly kind: "current" | "late" | "gone" | "start" });
@@ -48,6 +60,31 @@ function countedOf(all: Words, drum: Drum, ctx: Context): Counted {
   const of = (channel: string | null | undefined) => (channel ? ctx.get(unchangedCell, channel) : undefined);
   const stop = drum.floats.find(({ role }) => role === "stop");
   return { stop: of(stop?.channel), meter: of(all.line && meterChannelOf(all.line, drum)) };
+}
+
+/** Whether the probe before a drum says now that its water is within the limit. */
+function isSeenGood(place: DrumPlace, ctx: Context): boolean {
+  const limit = place.limit25 ?? bandOf(place, ctx);
+  const latest = ctx.get(latestCell, `point/${place.seenAt}/conductivity25`);
+  const { value = null, flag = 9 } = latest?.gone ? {} : (latest?.measurement ?? {});
+  return limit === null || (value !== null && flag < 3 && value <= limit);
+}
+
+/** A probe is found to stand still: what it saw come in since then was seen by nobody. */
+function takeProbe(all: Words, channel: string, ctx: Context): void {
+  const probe = ctx.get(probeCell, channel);
+  if (!probe || !isStuck(probe)) return;
+  const isIts = (key: string | null) => key !== null && all.line?.channels.get(key)?.channel === channel;
+  const point = all.line?.points.find(({ conductivity }) => isIts(conductivity));
+  for (const place of all.places.values()) {
+    const said = ctx.get(witnessCell, place.drum.id);
+    if (!said || place.seenAt !== point?.id) continue;
+    const word = wordOf(all, place.drum);
+    if (word.flatSinceMs === probe.sinceMs) continue;
+    word.flatSinceMs = probe.sinceMs;
+    hidByProbe(word, { drum: place.drum, said, learned: ctx.get(learnedCell, place.drum.id) }, probe.runs);
+    tell(all, { place, word, nowMs: ctx.nowMs }, ctx);
+  }
 }
 
 /** Goes on with what the witnesses and the running fill say now. */
@@ -71,6 +108,8 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
     if (!word.isBlind) markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null });
   }
   askAgain(all, drum.id, word, ctx);
+  const unplanned = ctx.get(guardCell, drum.id)?.unplanned;
+  if (unplanned && inflow?.flowing !== true) hidByMeter(word, known, unplanned, isSeenGood(place, ctx));
   takeLevel(word, known, running !== null);
   firstSight(word, known);
   if (fill && running !== null) countFill(word, fill, known);
@@ -78,6 +117,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   const inSilence = said.stop?.edgeInSilence?.toMs === said.stop?.sinceMs;
   if (wet === true && word.stopWet === false && drum.control === "manual" && !inSilence)
     if (fill === null || (fill.endedAtMs ?? said.atMs) < said.atMs - 5 * 60_000) unsaidTrip(word, known);
+  contradictDumped(word, drum.volumeL, { wet, nowMs: ctx.nowMs });
   if (wet !== null) word.stopWet = wet;
   // What comes late of a time for which a person has answered since is in their answer.
   if ((said.lateMs ?? said.atMs) <= word.answeredMs) Object.assign(word, { book, tripByBookL });
@@ -173,6 +213,9 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       learnedCell,
       feedCell,
       unchangedCell,
+      guardCell,
+      latestCell,
+      probeCell,
     ],
     acts: ["release", "release-undo"],
     hears: {
@@ -184,6 +227,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
         for (const one of holds) judgePast(all, one, ctx);
       },
       chlorine: ({ drum }, ctx) => judgeAnew(all, drum, ctx),
+      "probe-now": ({ channel }, ctx) => takeProbe(all, channel, ctx),
       batch({ drum }, ctx) {
         const place = all.places.get(drum);
         if (place) tell(all, { place, word: wordOf(all, place.drum), nowMs: ctx.nowMs }, ctx);
