@@ -2,9 +2,10 @@ import preact from "@preact/preset-vite";
 import { defineConfig } from "vite";
 import { compressed } from "./compressed.ts";
 import { oneLanguage } from "./one-language.ts";
+import { shownWords } from "./shown-words.ts";
 
 export default defineConfig({
-  plugins: [oneLanguage(), preact(), compressed()],
+  plugins: [oneLanguage(), shownWords(), preact(), compressed()],
   build: {
     outDir: "dist",
     target: "es2023",

@@ -3,8 +3,14 @@ import { computed, effect, signal } from "@preact/signals";
 import { settings } from "../data/settings.ts";
 import * as en from "./en/index.ts";
 
-/** Everything that the page says, in one language. */
-export type Words = Translated<typeof en>;
+type All = Translated<typeof en>;
+
+/** Everything that the page says, in one language; causes and consequences of conditions are not in its build. */
+export type Words = Omit<All, "conditions"> & {
+  readonly conditions: {
+    readonly [Id in keyof All["conditions"]]: Omit<All["conditions"][Id], "cause" | "consequence">;
+  };
+};
 
 /** Languages that the page has, as BCP 47 tags. */
 type Language = "en" | "de";
