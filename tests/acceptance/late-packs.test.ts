@@ -73,6 +73,23 @@ describe("a fill that runs into an outage of half an hour, and ends in it", () =
   });
 });
 
+describe("the meter's node alone is away while the float trips", () => {
+  it.each([4300, 5060, 5660])("and comes back at %i s: one fill with all its litres, no call", (backS) => {
+    const keeps: Keeping["keeps"] = (atS, node) => node === "press" && between(3860, backS)(atS);
+    const good = lived(meter, refilled(3600, 0.2), { keeps }, 6600);
+    expect([good.called, good.fills.map(({ end }) => end)]).toEqual([[], ["float-tripped"]]);
+    expect(Math.abs((good.fills[0]?.litres ?? 0) - 24)).toBeLessThan(1);
+    expect(lived(meter, refilled(3600, 60), { keeps }, 6600).s.word()).toBe("hold");
+  });
+  it("what its level counted is not counted again by the meter", () => {
+    const keeps: Keeping["keeps"] = (atS, node) => node === "press" && between(3860, 5060)(atS);
+    const { called, fills } = lived(both, refilled(3600, 0.2), { keeps }, 6600);
+    expect(called).toEqual([]);
+    // What the meter had counted before it fell silent stands beside it still.
+    expect(fills.reduce((sum, { litres }) => sum + (litres ?? 0), 0)).toBeLessThan(24 + 4);
+  });
+});
+
 describe("what still stands when the late packs are in", () => {
   const stuck: House = {
     startL: 120,

@@ -130,7 +130,8 @@ export function closeFill(of: Following): void {
   if (!open) return;
   if (open.stoppedAtMs !== null) cutWaiting(open, open.stoppedAtMs);
   settleWaiting(open, seeing, said.atMs, true);
-  const isCut = open.stoppedAtMs === null && open.silentSinceMs !== null;
+  // Its end was not heard: what waits in its node may yet tell more of it.
+  const isCut = (open.stoppedAtMs === null && open.silentSinceMs !== null) || open.backMs !== null;
   const asHeard = isCut ? structuredClone(open) : null;
   rescaleToLevel(open, said);
   const isEstimated = open.estimated && open.basis !== "calling-float";
@@ -234,10 +235,17 @@ function takeUpCut(of: Following): void {
   if (!cut) return;
   const sinceMs = lastHeardMs(of, cut.open) - record.lastEndMs;
   if (sinceMs <= 0 || sinceMs > pauseMs) return;
-  const open = Object.assign(cut.open, { silentSinceMs: null });
+  const open = Object.assign(cut.open, { silentSinceMs: null, stoppedAtMs: null, backMs: null });
   Object.assign(record, { open, lastEndMs: cut.lastEndMs, cut: null });
   const { stop } = said;
   if (stop?.heard && stop.wet && stop.sinceMs > open.startedAtMs && open.trippedAtMs === null) trip(of, open);
+}
+
+/** What waited in a meter's node tells of a fill that another witness has told of: the same water is no other fill. */
+function isToldAlready({ said, record }: Following, now: Inflow): boolean {
+  const meter = said.meters.find(({ key }) => key === now.meter?.key);
+  if (meter?.isLate !== true || meter.lastMs === null) return false;
+  return meter.lastMs <= record.lastEndMs + meter.periodMs + backMs;
 }
 
 /** Goes on with a drum's fill by what its witnesses say now. */
@@ -270,7 +278,7 @@ export function followFill(of: Following): void {
   settleFill(of);
   if (now.flowing === true) {
     if (record.open) goOn(of, now);
-    else begin(of, now);
+    else if (!isToldAlready(of, now)) begin(of, now);
   } else if (record.open && now.flowing === false) pause(of);
   else if (record.open && record.open.stoppedAtMs === null)
     record.open.silentSinceMs ??= lastHeardMs(of, record.open);
