@@ -101,6 +101,19 @@ describe("a fill by what only tells that water runs", () => {
     expect(atS(ended(bench)[0]?.endedAtMs)).toBe(600);
     expect(ended(bench)[0]?.mean25).toBeCloseTo(0.5, 3);
   });
+  it("by an inlet that stands open behind a float that has shut: what is drawn meanwhile is no fill", () => {
+    const bench = createLineBench(drumWith(`${level}${inlet}`));
+    const inIt = (at: number) =>
+      160 + Math.min(20, Math.max(0, (at - 300) / 15)) - Math.min(8, Math.max(0, (at - 1200) / 4));
+    each5s(bench, 0, 1800, { "ec-2": kappa(0.5) }, (at) => ({
+      level: litres(inIt(at)),
+      inlet: at >= 290,
+      stop: at >= 600,
+    }));
+    expect(new Set(ended(bench).map(({ id }) => id)).size).toBe(1);
+    expect(ended(bench)[0]).toMatchObject({ basis: "level", end: "float-tripped", tripConfirmed: true });
+    expect(ended(bench)[0]?.litres).toBeCloseTo(20, 0);
+  });
   it("by a calling float: it can't witness against itself", () => {
     const bench = createLineBench(drumWith(""));
     each5s(bench, 0, 600, { "ec-2": kappa(0.5) }, () => ({ stop: false }));

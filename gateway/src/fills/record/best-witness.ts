@@ -55,7 +55,9 @@ function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean): Inflow {
   const isAwaited =
     level?.flowing === false && person?.flowing === true && isTooEarly(level, person, said.atMs);
   if (level && level.flowing !== null && !isAwaited) return byLevel(level);
-  if (inlet && inlet.flowing !== null)
+  // A valve may stand open before a float that has shut: where a level is only away for a moment, that is no inflow.
+  const isShutBehind = inlet?.flowing === true && level !== null && stop?.heard === true && stop.wet === true;
+  if (inlet && inlet.flowing !== null && !isShutBehind)
     return { ...cannotTell, ...inlet, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
   if (person?.flowing) return { ...cannotTell, ...person, basis: "person" };
   // A dry float only asks for water: where something better tells whether it comes, it is not taken as a witness.
