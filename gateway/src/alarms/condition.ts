@@ -82,7 +82,7 @@ interface ConditionWords {
  * groups, calls, and keeps the states.
  */
 export interface Condition<Limits = unknown, Place = unknown> {
-  /** One that has words in `words/en/conditions.ts` and in every other language there. */
+  /** One that has words in `words/conditions/`, in every language. */
   readonly id: ConditionId;
   readonly subjectKinds: readonly AlarmSubjectKind[];
   readonly words: ConditionWords;
