@@ -75,6 +75,7 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
         <div class="acts" ref={acts.host}>
           {mayAct.value && <Buttons alarm={alarm} acts={acts} />}
           <ActAnswer acts={acts} />
+          {mayAct.value && unseen(alarm) && <p class="sm soft final">{w.alarmWords.seenFinal}</p>}
         </div>
       </div>
       <AlarmFigure alarm={alarm} />

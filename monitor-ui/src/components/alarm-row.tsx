@@ -34,18 +34,24 @@ export function AlarmRows() {
       {shown.map((alarm, at) => (
         <AlarmRow key={alarm.key} alarm={alarm} onPaperOnly={at >= maxRows} />
       ))}
-      {onPhone > 0 && (
-        <a class={others > 0 ? "more-alarms" : "more-alarms phone-only"} href="#alarms">
-          {shown.length === 0 ? (
-            count(w.alarmWords.quiet, others)
-          ) : (
-            <>
-              <span class="not-phone">{say(w.alarmWords.andMore, { count: others })}</span>
-              <span class="phone-only">{say(w.alarmWords.andMore, { count: onPhone })}</span>
-            </>
-          )}
-        </a>
-      )}
+      <div class="alarms-foot">
+        {onPhone > 0 && (
+          <a class={others > 0 ? "more-alarms" : "more-alarms phone-only"} href="#alarms">
+            {shown.length === 0 ? (
+              count(w.alarmWords.quiet, others)
+            ) : (
+              <>
+                <span class="not-phone">{say(w.alarmWords.andMore, { count: others })}</span>
+                <span class="phone-only">{say(w.alarmWords.andMore, { count: onPhone })}</span>
+              </>
+            )}
+          </a>
+        )}
+        {/* On a phone a row has no button: its alarm is seen on its own page. */}
+        {mayAct.value && shown.slice(0, maxRows).some(unseen) && (
+          <p class="sm soft not-phone final">{w.alarmWords.seenFinal}</p>
+        )}
+      </div>
     </section>
   );
 }

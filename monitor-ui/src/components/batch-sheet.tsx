@@ -2,7 +2,7 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { actOnDrum } from "../data/lists.ts";
 import { gatewayNowMs, lost } from "../data/state.ts";
-import { type BatchStep, batchWords, stepsFrom } from "../format/batch-words.ts";
+import { type BatchStep, batchFacts, stepsFrom } from "../format/batch-words.ts";
 import { asSet, numberOf } from "../format/numbers.ts";
 import { sentenceOf } from "../format/reasons.ts";
 import { say, w } from "../words/words.ts";
@@ -57,7 +57,7 @@ export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonl
   }
   return (
     <Sheet title={say(w.batchWords.title, { title: drum.title })} onClose={onClose}>
-      <p>{batchWords(batch, gatewayNowMs.value)}</p>
+      <p>{batchFacts(batch, gatewayNowMs.value).join(" · ")}</p>
       {batch.waits.length > 0 && (
         <ul class="bullets sm">
           {batch.waits.map((text) => (

@@ -46,11 +46,15 @@ function CriticalAlarm({ alarm }: { readonly alarm: AlarmView }) {
           {headline}
         </h2>
         <p class="now">{first}</p>
-        <ol>
-          {others.map((step) => (
-            <li key={step}>{step}</li>
-          ))}
-        </ol>
+        {others.length > 1 ? (
+          <ol>
+            {others.map((step) => (
+              <li key={step}>{step}</li>
+            ))}
+          </ol>
+        ) : (
+          <p class="next">{others[0]}</p>
+        )}
         <div class="acts" ref={acts.host}>
           {mayAct.value && (
             <ActButton
@@ -65,6 +69,7 @@ function CriticalAlarm({ alarm }: { readonly alarm: AlarmView }) {
             {w.alarmWords.openAlarm}
           </a>
           <ActAnswer acts={acts} />
+          {mayAct.value && <p class="sm final">{w.alarmWords.seenFinal}</p>}
         </div>
       </div>
       <Numbers subject={alarm.subject} />

@@ -3,8 +3,8 @@ import { useState } from "preact/hooks";
 import { isStanding } from "../data/alarm-state.ts";
 import { mayAct } from "../data/me.ts";
 import { alarms, gatewayNowMs, lost } from "../data/state.ts";
-import { batchWords } from "../format/batch-words.ts";
-import { litresOf, wordOf } from "../format/drum-facts.ts";
+import { batchFacts } from "../format/batch-words.ts";
+import { litresBefore, litresOf, wordOf } from "../format/drum-facts.ts";
 import { clock, duration, percent } from "../format/numbers.ts";
 import { floatName, provedWords } from "../format/proof-words.ts";
 import { sentenceOf } from "../format/reasons.ts";
@@ -37,9 +37,12 @@ export function DrumCard({ drum, mirrored, style }: DrumCardProps) {
       subject === drum.id && attention === "wake" && isStanding(state) && state !== "latched-acknowledged",
   );
   const id = `drum-${drum.id}`;
+  const before = litresBefore(drum);
   const shownLitres =
     litres === null
-      ? w.drum.litresUnknown
+      ? before === null
+        ? w.drum.litresUnknown
+        : say(w.drum.was, { volume: volume(before) })
       : say(w.drum.ofCapacity, { volume: volumeFigure(litres), capacity: volume(drum.capacity) });
   return (
     <article
@@ -94,20 +97,15 @@ export function DrumFacts({ drum }: { readonly drum: DrumView }) {
   const unwatched = drum.water.unwatched;
   return (
     <ul class="facts">
-      <li class={drum.filling === false && !lost.value ? "calm" : ""}>
+      <li class={drum.filling === false || lost.value ? "calm" : ""}>
         <Icon name="flow" />
         <span>
           <Filling drum={drum} />
         </span>
       </li>
-      {drum.batch && (
-        <li>
-          <Icon name="drop" />
-          <span>{batchWords(drum.batch, gatewayNowMs.value)}</span>
-        </li>
-      )}
+      {drum.batch && <BatchFact batch={drum.batch} />}
       {!lost.value && <Countdown drum={drum} />}
-      {levelAt !== null && litresOf(drum) === null && (
+      {levelAt !== null && litresOf(drum) === null && !lost.value && (
         <li>
           <Icon name="lost" />
           <span>{say(w.drum.levelHeard, { time: clock(levelAt, gatewayNowMs.value) })}</span>
@@ -132,6 +130,20 @@ export function DrumFacts({ drum }: { readonly drum: DrumView }) {
         </li>
       )}
     </ul>
+  );
+}
+
+/** How far the salt water is; where three drums share a phone, no more than its state. */
+function BatchFact({ batch }: { readonly batch: NonNullable<DrumView["batch"]> }) {
+  const [state, ...others] = batchFacts(batch, gatewayNowMs.value);
+  return (
+    <li>
+      <Icon name="drop" />
+      <span>
+        {state}
+        {others.length > 0 && <span class="more"> · {others.join(" · ")}</span>}
+      </span>
+    </li>
   );
 }
 

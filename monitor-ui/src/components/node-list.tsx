@@ -6,6 +6,7 @@ import { mayAct } from "../data/me.ts";
 import { type DayRecords, nodeDays } from "../data/node-days.ts";
 import { gatewayNowMs, lost, nowMs } from "../data/state.ts";
 import { roleWords } from "../draw/words.ts";
+import { channelWords } from "../format/channel-words.ts";
 import { codeWords } from "../format/code-words.ts";
 import { asSet, clock, duration } from "../format/numbers.ts";
 import { rawWords } from "../format/raw-words.ts";
@@ -78,6 +79,7 @@ function Channels({ node }: { readonly node: string }) {
         <li key={place.place}>
           <code>{place.channel?.slice(node.length + 1)}</code>
           <span>{placeWords(drawn, place)}</span>
+          <b class="n">{channelWords(place)}</b>
         </li>
       ))}
     </ul>

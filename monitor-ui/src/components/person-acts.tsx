@@ -2,7 +2,7 @@ import type { Person } from "@drumlin/gateway/contract";
 import type { ComponentChildren } from "preact";
 import { remove, type Sent, send } from "../data/send.ts";
 import { say, w } from "../words/words.ts";
-import { Field } from "./field.tsx";
+import { AskForm, NewPasswordField } from "./ask-form.tsx";
 import { Icon } from "./icon.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
@@ -50,14 +50,6 @@ export function PersonActs({ person, isOneself, changed }: PersonActsProps) {
       return sent;
     });
   const otherRole = role === "operator" ? "viewer" : "operator";
-  const setPassword = (event: SubmitEvent) => {
-    event.preventDefault();
-    const form = event.currentTarget as HTMLFormElement;
-    const password = String(new FormData(form).get("password"));
-    void acts
-      .run(w.frame.save, say(w.peopleWords.newDone, { name }), () => send(`${path}/password`, { password }))
-      .then((taken) => taken && form.reset());
-  };
   return (
     <div class="person-acts" ref={acts.host}>
       <ul>
@@ -91,20 +83,13 @@ export function PersonActs({ person, isOneself, changed }: PersonActsProps) {
               />
             </Row>
             <Folded title={w.peopleWords.newPassword}>
-              <form class="form" onSubmit={setPassword}>
-                <Field label={say(w.peopleWords.newFor, { name })} hint={w.peopleWords.newHint}>
-                  <input
-                    name="password"
-                    type="password"
-                    autocomplete="new-password"
-                    required
-                    minLength={10}
-                  />
-                </Field>
-                <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
-                  {w.frame.save}
-                </button>
-              </form>
+              <AskForm
+                act={w.frame.save}
+                done={() => say(w.peopleWords.newDone, { name })}
+                send={(fields) => send(`${path}/password`, fields)}
+              >
+                <NewPasswordField label={say(w.peopleWords.newFor, { name })} hint={w.peopleWords.newHint} />
+              </AskForm>
             </Folded>
             <Folded title={w.peopleWords.remove}>
               <p class="sm">{w.peopleWords.removeWhat}</p>

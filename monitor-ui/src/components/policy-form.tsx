@@ -23,7 +23,7 @@ export function PolicyForm({ policy }: { readonly policy: NotificationsView["pol
     </Field>
   );
   return (
-    <div class="fields" ref={acts.host}>
+    <div class="fields across" ref={acts.host}>
       {number("wakeAgain", w.told.wakeAgain, w.told.wakeHint)}
       {number("secondAfter", w.told.secondAfter, w.told.secondHint)}
       {number("tellAgain", w.told.tellAgain, w.told.tellHint)}

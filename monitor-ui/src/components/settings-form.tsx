@@ -25,8 +25,12 @@ function exampleOf(locale: string): string {
 
 type Choose = (change: Partial<Settings>) => void;
 
-function Unit<Name extends keyof typeof wordsOf>(props: { readonly name: Name; readonly choose: Choose }) {
-  const { name, choose } = props;
+function Unit<Name extends keyof typeof wordsOf>(props: {
+  readonly name: Name;
+  readonly choose: Choose;
+  readonly hint?: string;
+}) {
+  const { name, choose, hint } = props;
   const values: readonly Settings[Name][] = settingValues[name];
   return (
     <div class="field">
@@ -38,6 +42,7 @@ function Unit<Name extends keyof typeof wordsOf>(props: { readonly name: Name; r
         chosen={settings.value[name]}
         choose={(value) => choose({ [name]: value })}
       />
+      {hint !== undefined && <small>{hint}</small>}
     </div>
   );
 }
@@ -46,7 +51,7 @@ function Unit<Name extends keyof typeof wordsOf>(props: { readonly name: Name; r
 function Holds() {
   if (!hasAccount()) return null;
   return (
-    <div class="field">
+    <div class="field wider">
       <span>{w.moreWords.holds}</span>
       <Choices
         label={w.moreWords.holds}
@@ -97,12 +102,13 @@ export function SettingsForm() {
           ))}
         </select>
       </Field>
-      <Unit name="conductivity" choose={choose} />
-      {line.value !== null && (
-        <p class="sm soft">
-          {solids === null ? w.moreWords.solidsNone : say(w.moreWords.solidsHint, { factor: asSet(solids) })}
-        </p>
-      )}
+      <Unit
+        name="conductivity"
+        choose={choose}
+        hint={
+          solids === null ? w.moreWords.solidsNone : say(w.moreWords.solidsHint, { factor: asSet(solids) })
+        }
+      />
       <Unit name="volume" choose={choose} />
       <Unit name="temperature" choose={choose} />
       <p class="answer problem" role="status">

@@ -3,7 +3,9 @@ import { useState } from "preact/hooks";
 import { remove, send } from "../data/send.ts";
 import { roleWords } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
+import { AskForm, RoleField } from "./ask-form.tsx";
 import { Card } from "./card.tsx";
+import { Command } from "./command.tsx";
 import { CouldNotLoad } from "./could-not-load.tsx";
 import { Field } from "./field.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
@@ -19,20 +21,6 @@ interface TokenListProps {
 export function TokenList({ tokens, changed, again }: TokenListProps) {
   const acts = useActs();
   const [secret, setSecret] = useState<{ readonly name: string; readonly token: string } | null>(null);
-  const submit = (event: SubmitEvent) => {
-    event.preventDefault();
-    const form = event.currentTarget as HTMLFormElement;
-    const body = Object.fromEntries(new FormData(form)) as Record<string, string>;
-    void acts.run("Make", w.peopleWords.made, async () => {
-      const sent = await send<{ name: string; token: string }>("/api/tokens", body);
-      if (sent.taken) {
-        setSecret(sent.told);
-        form.reset();
-        again();
-      }
-      return sent;
-    });
-  };
   return (
     <Card title={w.peopleWords.programs}>
       {tokens === null && <CouldNotLoad what={w.peopleWords.thePrograms} again={again} />}
@@ -62,29 +50,30 @@ export function TokenList({ tokens, changed, again }: TokenListProps) {
             </li>
           ))}
         </ul>
-        <form class="form" onSubmit={submit}>
-          <Field label={w.peopleWords.program} hint={w.peopleWords.programHint}>
-            <input name="name" autocomplete="off" required maxLength={40} />
-          </Field>
-          <Field label={w.peopleWords.role}>
-            <select name="role">
-              <option value="viewer">{w.frame.roles.viewer}</option>
-              <option value="operator">{w.frame.roles.operator}</option>
-            </select>
-          </Field>
-          <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
-            {w.peopleWords.makeToken}
-          </button>
-        </form>
         <ActAnswer acts={acts} />
       </div>
+      <AskForm
+        act={w.peopleWords.makeToken}
+        done={() => w.peopleWords.made}
+        send={async (fields) => {
+          const sent = await send<{ name: string; token: string }>("/api/tokens", fields);
+          if (sent.taken) {
+            setSecret(sent.told);
+            again();
+          }
+          return sent;
+        }}
+      >
+        <Field label={w.peopleWords.program} hint={w.peopleWords.programHint}>
+          <input name="name" autocomplete="off" required maxLength={40} />
+        </Field>
+        <RoleField />
+      </AskForm>
       {secret && (
-        <p class="secret" role="status">
-          {say(w.peopleWords.tokenShown, { name: secret.name })} <code>{secret.token}</code>{" "}
-          <button type="button" class="btn" onClick={() => void navigator.clipboard?.writeText(secret.token)}>
-            {w.frame.copy}
-          </button>
-        </p>
+        <div class="secret" role="status">
+          <p>{say(w.peopleWords.tokenShown, { name: secret.name })}</p>
+          <Command text={secret.token} />
+        </div>
       )}
     </Card>
   );

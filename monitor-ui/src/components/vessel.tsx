@@ -57,6 +57,7 @@ export function Vessel({
       class={`vessel ${litres === null ? "unk" : held ? "hold" : ""} ${flood ? "flood" : ""}`}
       role="img"
       aria-label={words}
+      data-title={drum.title}
     >
       <span class="rim" />
       <div class="shell">

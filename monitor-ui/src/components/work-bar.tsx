@@ -1,9 +1,11 @@
+import { useState } from "preact/hooks";
 import { mayAct } from "../data/me.ts";
 import { sayWork } from "../data/messages.ts";
 import { gatewayNowMs, line, titleOf } from "../data/state.ts";
 import { byWords } from "../format/by-words.ts";
 import { clock } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
+import { Icon } from "./icon.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
 const workOf = (person: string, id: string, until: string) => ({
@@ -16,9 +18,25 @@ const workOf = (person: string, id: string, until: string) => ({
 export function WorkBar() {
   const acts = useActs();
   const works = line.value?.work ?? [];
+  const [isOpen, open] = useState(false);
   if (works.length === 0) return null;
   return (
-    <section class="work-bar" aria-label={w.alarmWords.workTitle}>
+    <section
+      class={works.length > 1 && !isOpen ? "work-bar folded" : "work-bar"}
+      aria-label={w.alarmWords.workTitle}
+    >
+      {works.length > 1 && (
+        <button type="button" class="btn plain narrow" aria-expanded={isOpen} onClick={() => open(!isOpen)}>
+          <span>
+            {say(w.alarmWords.works, {
+              what: works
+                .map(({ by, id, until }) => say(w.alarmWords.workOf, workOf(by, id, until)))
+                .join(", "),
+            })}
+          </span>
+          <Icon name="next" />
+        </button>
+      )}
       <div ref={acts.host}>
         {works.map(({ kind, id, by, until, forgotten }) => (
           <p key={`${kind}/${id}`}>

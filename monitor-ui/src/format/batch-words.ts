@@ -19,11 +19,11 @@ export const stepsFrom: Readonly<Record<Batch["state"], readonly BatchStep[]>> =
   heel: ["emptied"],
 };
 
-/** "Mixing since 14:02 · salinity 31.2, wanted 35 · 6.3 kg of salt, lot A-117". */
-export function batchWords(
+/** "Mixing since 14:02", "salinity 31.2, wanted 35", "6.3 kg of salt, lot A-117". */
+export function batchFacts(
   { state, since, salt, salinity, salinityBy, target }: Batch,
   nowMs: number,
-): string {
+): string[] {
   const kg = salt.reduce((sum, one) => sum + (one.kg ?? 0), 0);
   const lots = [...new Set(salt.flatMap(({ lot }) => (lot === null ? [] : [lot])))];
   const unsaid = salt.some(({ by }) => by === null);
@@ -40,7 +40,5 @@ export function batchWords(
         (lots.length > 0 ? say(w.batchWords.lot, { lots: lots.join(", ") }) : "")
       : "",
     unsaid ? w.batchWords.unsaid : "",
-  ]
-    .filter(Boolean)
-    .join(" · ");
+  ].filter(Boolean);
 }

@@ -31,14 +31,14 @@ const pointWeight = 1.25;
 const lastWeight = 2.6;
 /** So many drums leave each little room. */
 export const manyDrums = 3;
-/** What a drum's vessel and words need; on a tablet the words of many stand under their vessels. */
+/** What a drum's vessel and words need; on a tablet the words of many stand under the drawing. */
 const needs = {
   wide: { mirrored: 3, other: 3 },
   tablet: { mirrored: 2.1, other: 3.7 },
 } as const;
 const needsOfMany = {
   wide: { mirrored: 2.1, other: 4 },
-  tablet: { mirrored: 2.7, other: 3.4 },
+  tablet: { mirrored: 2.7, other: 2.9 },
 } as const;
 
 /** Nothing is measured, judged or drawn off at such a point: it only joins two stages. */

@@ -1,7 +1,8 @@
 import type { DrumView, LineView, PointView } from "@drumlin/gateway/contract";
 import { useMemo } from "preact/hooks";
 import { Spark } from "../charts/spark.tsx";
-import { alarms, gatewayNowMs, lost } from "../data/state.ts";
+import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, lost } from "../data/state.ts";
+import { staleMs } from "../format/freshness.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { temperature, toShown, unitOf } from "../format/units.ts";
 import { notJudgedWords, reasonWords } from "../format/words.ts";
@@ -32,7 +33,11 @@ function remarkOf(point: PointView, look: PointLook): string {
   if (look === "stale") {
     const last = value ?? was ?? null;
     if (at === null) return flag === 4 ? reasonWords(reasons) : w.point.nothingHeard;
-    const age = say(w.point.lastHeard, { time: clock(at, now), duration: duration(now - Date.parse(at)) });
+    // What was fresh until contact was lost is as old as the bar above says.
+    const isAsOldAsAll = lost.value && heardMs.value + gatewayAheadMs.value - Date.parse(at) <= staleMs;
+    const age = isAsOldAsAll
+      ? ""
+      : say(w.point.lastHeard, { time: clock(at, now), duration: duration(now - Date.parse(at)) });
     return [last === null ? "" : say(w.point.was, { value: figure(toShown("conductivity25", last)) }), age]
       .filter(Boolean)
       .join(" · ");

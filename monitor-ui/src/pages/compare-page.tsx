@@ -4,6 +4,7 @@ import { Card } from "../components/card.tsx";
 import { CouldNotLoad } from "../components/could-not-load.tsx";
 import { Choices } from "../components/field.tsx";
 import { howItEnded, litresWords } from "../components/fill-log.tsx";
+import { Icon } from "../components/icon.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { useAsked } from "../data/asked.ts";
 import { type Compared, longestOf, useCompared } from "../data/compare.ts";
@@ -20,7 +21,7 @@ import { rangeWords } from "../trend/range-words.ts";
 import { csvOfFills, durationTicks } from "../trend/since-start.ts";
 import { TrendPanel } from "../trend/trend-panel.tsx";
 import type { Window } from "../trend/window.ts";
-import { say, w } from "../words/words.ts";
+import { count, say, w } from "../words/words.ts";
 
 /** Line samples that can be told apart. */
 const maxFills = 4;
@@ -67,35 +68,41 @@ export function ComparePage() {
       beside={<a href={`#trend?show=${channel?.key ?? ""}&hours=24`}>{w.frame.trend}</a>}
     >
       <section class="sheet trendsheet">
-        <div class="timebar">
-          {drums.length > 1 && (
+        <details class="pick" open={matchMedia("(min-width: 47.5rem)").matches}>
+          <summary>
+            {channel?.title} · {count(w.compare.chosen, chosen.length)}
+            <Icon name="next" />
+          </summary>
+          <div class="timebar">
+            {drums.length > 1 && (
+              <Choices
+                label={w.compare.drum}
+                choices={drums.map(({ id, title }) => ({ value: id, words: title }))}
+                chosen={drum?.id ?? null}
+                choose={(id) => go({ drum: id })}
+              />
+            )}
             <Choices
-              label={w.compare.drum}
-              choices={drums.map(({ id, title }) => ({ value: id, words: title }))}
-              chosen={drum?.id ?? null}
-              choose={(id) => go({ drum: id })}
+              label={w.compare.what}
+              choices={channels.map(({ key, title }) => ({ value: key, words: title }))}
+              chosen={channel?.key ?? null}
+              choose={(key) => go({ what: key })}
             />
-          )}
+          </div>
+          <p class="soft sm">{w.compare.which}</p>
           <Choices
-            label={w.compare.what}
-            choices={channels.map(({ key, title }) => ({ value: key, words: title }))}
-            chosen={channel?.key ?? null}
-            choose={(key) => go({ what: key })}
+            label={w.compare.which}
+            choices={fills.map((fill) => ({
+              value: fill.id,
+              words: `${clock(fill.startedAt, gatewayNowMs.value)} · ${litresWords(fill)}`,
+            }))}
+            chosen={chosen.map(({ id }) => id)}
+            choose={toggle}
           />
-        </div>
+        </details>
         {answer === null && <CouldNotLoad what={w.fillWords.theFills} again={again} />}
         {answer && fills.length === 0 && <p class="soft">{w.compare.none}</p>}
         {shown && channels.length === 0 && <p class="soft">{w.compare.nothing}</p>}
-        <p class="soft sm">{w.compare.which}</p>
-        <Choices
-          label={w.compare.which}
-          choices={fills.map((fill) => ({
-            value: fill.id,
-            words: `${clock(fill.startedAt, gatewayNowMs.value)} · ${litresWords(fill)}`,
-          }))}
-          chosen={chosen.map(({ id }) => id)}
-          choose={toggle}
-        />
         <p class="answer problem" role="status">
           {problem}
         </p>

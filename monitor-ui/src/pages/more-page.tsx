@@ -54,7 +54,7 @@ export function MorePage() {
         </div>
       </Card>
       <Card title={w.moreWords.wordsAndUnits}>
-        <div class="form">
+        <div class="form across">
           <SettingsForm />
         </div>
       </Card>

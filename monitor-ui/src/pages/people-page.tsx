@@ -1,12 +1,12 @@
 import type { Person, Token } from "@drumlin/gateway/contract";
 import { useEffect, useState } from "preact/hooks";
+import { AskForm, NewPasswordField, RoleField } from "../components/ask-form.tsx";
 import { Card } from "../components/card.tsx";
 import { CouldNotLoad } from "../components/could-not-load.tsx";
 import { Field } from "../components/field.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
 import { PersonRow } from "../components/person-row.tsx";
 import { TokenList } from "../components/token-list.tsx";
-import { ActAnswer, useActs } from "../components/use-acts.tsx";
 import { mayAct, me } from "../data/me.ts";
 import { ask, send } from "../data/send.ts";
 import { say, w } from "../words/words.ts";
@@ -14,72 +14,38 @@ import { say, w } from "../words/words.ts";
 type List<Item> = { readonly items: readonly Item[] };
 
 function AddPerson({ added }: { readonly added: (people: readonly Person[]) => void }) {
-  const acts = useActs();
-  const submit = (event: SubmitEvent) => {
-    event.preventDefault();
-    const form = event.currentTarget as HTMLFormElement;
-    const body = Object.fromEntries(new FormData(form)) as Record<string, string>;
-    void acts.run("Add", say(w.peopleWords.maySignIn, { name: body.name ?? "" }), async () => {
-      const sent = await send<List<Person>>("/api/people", body);
-      if (sent.taken) {
-        added(sent.told.items);
-        form.reset();
-      }
-      return sent;
-    });
-  };
   return (
-    <form class="form" onSubmit={submit}>
-      <div ref={acts.host}>
-        <Field label={w.peopleWords.name}>
-          <input name="name" autocomplete="off" required maxLength={40} />
-        </Field>
-        <Field label={w.peopleWords.role} hint={w.peopleWords.roleHint}>
-          <select name="role">
-            <option value="viewer">{w.frame.roles.viewer}</option>
-            <option value="operator">{w.frame.roles.operator}</option>
-          </select>
-        </Field>
-        <Field label={w.peopleWords.password} hint={w.peopleWords.passwordHint}>
-          <input name="password" type="password" autocomplete="new-password" required minLength={10} />
-        </Field>
-        <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
-          {acts.busy === "" ? w.peopleWords.addSomebody : w.frame.saving}
-        </button>
-        <ActAnswer acts={acts} />
-      </div>
-    </form>
+    <AskForm
+      act={w.peopleWords.addSomebody}
+      done={({ name = "" }) => say(w.peopleWords.maySignIn, { name })}
+      send={async (fields) => {
+        const sent = await send<List<Person>>("/api/people", fields);
+        if (sent.taken) added(sent.told.items);
+        return sent;
+      }}
+    >
+      <Field label={w.peopleWords.name}>
+        <input name="name" autocomplete="off" required maxLength={40} />
+      </Field>
+      <RoleField hint={w.peopleWords.roleHint} />
+      <NewPasswordField label={w.peopleWords.password} hint={w.peopleWords.passwordHint} />
+    </AskForm>
   );
 }
 
 function OwnPassword() {
-  const acts = useActs();
-  const submit = (event: SubmitEvent) => {
-    event.preventDefault();
-    const form = event.currentTarget as HTMLFormElement;
-    const body = Object.fromEntries(new FormData(form)) as Record<string, string>;
-    void acts.run("Change", w.peopleWords.changed, async () => {
-      const sent = await send("/api/me/password", body);
-      if (sent.taken) form.reset();
-      return sent;
-    });
-  };
   return (
     <Card title={w.peopleWords.yourPassword}>
-      <form class="form" onSubmit={submit}>
-        <div ref={acts.host}>
-          <Field label={w.peopleWords.now}>
-            <input name="current" type="password" autocomplete="current-password" required />
-          </Field>
-          <Field label={w.peopleWords.new} hint={w.peopleWords.passwordHint}>
-            <input name="password" type="password" autocomplete="new-password" required minLength={10} />
-          </Field>
-          <button type="submit" class="btn" aria-disabled={acts.busy !== ""}>
-            {acts.busy === "" ? w.peopleWords.changeIt : w.frame.saving}
-          </button>
-          <ActAnswer acts={acts} />
-        </div>
-      </form>
+      <AskForm
+        act={w.peopleWords.changeIt}
+        done={() => w.peopleWords.changed}
+        send={(fields) => send("/api/me/password", fields)}
+      >
+        <Field label={w.peopleWords.now}>
+          <input name="current" type="password" autocomplete="current-password" required />
+        </Field>
+        <NewPasswordField label={w.peopleWords.new} hint={w.peopleWords.passwordHint} />
+      </AskForm>
     </Card>
   );
 }

@@ -6,6 +6,7 @@ export const compare: Translated<typeof english> = {
   title: "Füllungen vergleichen",
   drum: "Behälter",
   what: "Was gezeichnet wird",
+  chosen: { one: "{count} Füllung", other: "{count} Füllungen" },
   which: "Welche Füllungen",
   atMost: "Höchstens vier: erst eine wegnehmen.",
   fromStart: "jede von ihrem Beginn an",

@@ -4,6 +4,7 @@ export const compare = {
   drum: "Drum",
   what: "What is drawn",
   which: "Which fills",
+  chosen: { one: "{count} fill", other: "{count} fills" },
   atMost: "Four at most: take one away first.",
   fromStart: "each from its own start",
   after: "{duration} after the start",
