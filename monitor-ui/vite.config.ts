@@ -2,14 +2,15 @@ import preact from "@preact/preset-vite";
 import { defineConfig } from "vite";
 import { compressed } from "./compressed.ts";
 import { oneLanguage } from "./one-language.ts";
+import { plainImports } from "./plain-imports.ts";
 import { shownWords } from "./shown-words.ts";
 
 export default defineConfig({
-  plugins: [oneLanguage(), shownWords(), preact(), compressed()],
+  plugins: [oneLanguage(), shownWords(), plainImports(), preact(), compressed()],
   build: {
     outDir: "dist",
     target: "es2023",
-    modulePreload: { polyfill: false },
+    modulePreload: false,
     // What the first page needs is one file: two pack worse.
     rolldownOptions: { output: { codeSplitting: { groups: [{ name: "first-page", tags: ["$initial"] }] } } },
   },

@@ -158,7 +158,10 @@ describe("what is seen can be reached and heard", { timeout: 60_000 }, () => {
       expect([role, words]).toEqual(["img", expect.stringMatching(/\d.*\d/)]);
     await showScene(named("line-trouble"));
     const curves = await page.locator(".spark").count();
-    expect(await page.locator(".sparklink .vh", { hasText: /last 6 h.*\d/i }).count()).toBe(curves);
+    // Each is asked for on its own, and says its figures once they are here.
+    await expect
+      .poll(() => page.locator(".sparklink .vh", { hasText: /last 6 h.*\d/i }).count())
+      .toBe(curves);
   });
 
   it("a fill's band never has the colour of what was measured", async () => {

@@ -11,7 +11,6 @@ import { nightList, oneNight } from "../data/nights.ts";
 import { query } from "../data/route.ts";
 import { alarms, nowMs } from "../data/state.ts";
 import { dayAndMonth, isInTrouble } from "../format/night-words.ts";
-import "./nights.css";
 import { count, w } from "../words/words.ts";
 
 /** What is shown of the strip: a page of it, and where the page before begins. */
