@@ -114,17 +114,6 @@ describe("what must be seen without scrolling, and stand beside one another wher
     expect(new Set(tops.slice(0, 3)).size).toBe(1);
   });
 
-  it("a phone that is turned shows the night that is read", async () => {
-    await open("nights-calm", 1280);
-    await page.setViewportSize({ width: 390, height: 844 });
-    const isSeen = () =>
-      page.evaluate<boolean>(`(() => {
-        const { left, right } = document.querySelector(".ncol[aria-current]").getBoundingClientRect();
-        return left >= 0 && right <= innerWidth;
-      })()`);
-    await expect.poll(isSeen).toBe(true);
-  });
-
   it("a node's channels say what they said last", async () => {
     await open("nodes-calm", 820);
     const said = page.locator(".channels li").allTextContents();

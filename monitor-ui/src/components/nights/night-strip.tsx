@@ -68,16 +68,8 @@ export function NightStrip({
 }) {
   const wrap = useRef<HTMLDivElement>(null);
   const newest = nights.at(-1)?.date;
-  // The shown night in the middle, the newest at the edge: also after the phone was turned.
   useEffect(() => {
-    const show = () => {
-      const strip = wrap.current;
-      const right = strip?.querySelector(".ncol[aria-current]")?.getBoundingClientRect().right ?? 1e5;
-      strip?.scrollBy({ left: right - strip.getBoundingClientRect().right + strip.clientWidth / 2 });
-    };
-    show();
-    addEventListener("resize", show);
-    return () => removeEventListener("resize", show);
+    wrap.current?.scrollTo({ left: 1e5 });
   }, [newest]);
   const mostL = Math.max(1, ...nights.map(({ litres }) => litres ?? 0)) * 1.08;
   const step = (by: number) => {
