@@ -6,7 +6,7 @@ try {
   ensureInstalled();
   buildPages(true);
   process.exitCode = await runToEnd([
-    join(root, "gateway", "src", "main.ts"),
+    join(root, "gateway", "src", "main.mjs"),
     "demo",
     ...process.argv.slice(2),
   ]);

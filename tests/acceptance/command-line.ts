@@ -1,7 +1,7 @@
 import { spawn } from "node:child_process";
 import { fileURLToPath } from "node:url";
 
-const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
+const main = fileURLToPath(new URL("../../gateway/src/main.mjs", import.meta.url));
 
 /** Runs one command to its end, with what it reads from standard input. */
 export function drumlin(args: readonly string[], input = "") {

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { openAccounts } from "@drumlin/gateway/accounts";
 
-const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
+const main = fileURLToPath(new URL("../../gateway/src/main.mjs", import.meta.url));
 
 /** The smallest line that works, with an alarm limit behind resin. */
 export const smallestLine = `drumlin: 1

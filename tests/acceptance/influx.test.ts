@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startInfluxd } from "../contract/series-store/influxd.ts";
 import { eventually, newSite, startProcess } from "./gateway-process.ts";
 
-const main = new URL("../../gateway/src/main.ts", import.meta.url).pathname;
+const main = new URL("../../gateway/src/main.mjs", import.meta.url).pathname;
 const topic = "drumlin/1/saltmarsh-house/press/readings";
 const series = "reading/press/ec-1[S/m]";
 

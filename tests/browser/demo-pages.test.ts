@@ -4,7 +4,7 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startChromium } from "./chromium.ts";
 
-const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
+const main = fileURLToPath(new URL("../../gateway/src/main.mjs", import.meta.url));
 
 let browser: Browser;
 let page: Page;

@@ -12,7 +12,7 @@ import { startFixtureServer } from "./fixture-server.ts";
 import { type Scene, scenes, showScenes } from "./house/scenes.ts";
 import { inState } from "./house/states.ts";
 
-const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
+const main = fileURLToPath(new URL("../../gateway/src/main.mjs", import.meta.url));
 const folder = fileURLToPath(new URL("../../.screenshots/", import.meta.url));
 const height = 844;
 /** Widths of one class: what is opened on the first one stays open on the second. */

@@ -45,7 +45,7 @@ describe("the project's image with eclipse-mosquitto:2", () => {
       .withWaitStrategy(Wait.forHealthCheck())
       .start();
     const drumlin = (command: string) =>
-      gateway.exec(["sh", "-c", `${command.replace("drumlin", "node gateway/src/main.ts")} --data /data`]);
+      gateway.exec(["sh", "-c", `${command.replace("drumlin", "node gateway/src/main.mjs")} --data /data`]);
     const password = randomBytes(16).toString("base64url");
     // Until somebody has an account, the page listens inside the container only.
     await drumlin(`echo ${password} | drumlin user add keeper --role operator --password-stdin`);

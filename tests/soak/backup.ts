@@ -12,7 +12,7 @@ import { goodNode } from "./attack/good-node.ts";
 import { startTarget } from "./attack/target.ts";
 
 const times = Number(process.argv[2] ?? 6);
-const main = fileURLToPath(new URL("../../gateway/src/main.ts", import.meta.url));
+const main = fileURLToPath(new URL("../../gateway/src/main.mjs", import.meta.url));
 const attacker = fileURLToPath(new URL("./attack/attacker.ts", import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), "drumlin-copies-"));
 let wrong = 0;

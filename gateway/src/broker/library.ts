@@ -1,5 +1,6 @@
 import type { EventEmitter } from "node:events";
 import { Aedes, type Client } from "aedes";
+import { writeToStream } from "mqtt-packet";
 import { createConnecting } from "./connecting.ts";
 import { faultName } from "./connection-faults.ts";
 import { mayHear } from "./permissions.ts";
@@ -49,6 +50,8 @@ export async function createAedes(shared: Shared): Promise<Aedes> {
   const takePublish = createPublishing(shared);
   const mayList = subscribing(shared);
   const { components, site, connectionOf } = shared;
+  // It would keep a buffer for each of the 65,536 numbers that a packet can have: 7 MB.
+  writeToStream.cacheNumbers = false;
   const aedes = await Aedes.createBroker({
     connectTimeout: connectWithinMs,
     drainTimeout: drainWithinMs,

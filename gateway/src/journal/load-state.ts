@@ -44,7 +44,7 @@ function loadCopy(path: string): { saved: SavedPath | null } | { why: string } {
 }
 
 /**
- * The state of the path in a data folder, as `v8.serialize` gives each row, of the newest generation that is sound and not
+ * The state of the path in a data folder, of the newest generation that is sound and not
  * after `atMostSeq`; null when there is none. What can't be used is set aside and told of; the copy takes its place.
  */
 export function loadState(loading: Loading): SavedPath | null {

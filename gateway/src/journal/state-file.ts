@@ -1,14 +1,16 @@
 import { accessSync, constants, existsSync, renameSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import { deserialize, serialize } from "node:v8";
 import { DatabaseError, inTransaction, openDatabase } from "../database/index.ts";
 import { type PathChanges, SavedRows } from "../path/index.ts";
+import { plainOf, type StoredPlain, storedPlain } from "./state-row.ts";
 
 const migrations = [
   `CREATE TABLE IF NOT EXISTS meta (one INTEGER PRIMARY KEY CHECK (one = 1), seq INTEGER NOT NULL);
   CREATE TABLE IF NOT EXISTS stage (stage TEXT PRIMARY KEY, version INTEGER NOT NULL) WITHOUT ROWID;
   CREATE TABLE IF NOT EXISTS state (stage TEXT NOT NULL, key TEXT NOT NULL, plain BLOB NOT NULL, PRIMARY KEY (stage, key)) WITHOUT ROWID;`,
+  // From here on what is plain lies as JSON text in `plain`.
+  "",
 ];
 /** The state's file, and the generation to go back to. */
 export const fileName = "checkpoint.state";
@@ -17,26 +19,26 @@ export const copyName = "checkpoint-before.state";
 /** So often the state is copied whole, as the generation to go back to when the file is damaged. */
 const copyEveryMs = 3_600_000;
 
-/** Changes as bytes: what was copied when they were given, whatever becomes of the state since. */
+/** Changes as they are written: copied when they were given, whatever becomes of the state since. */
 export interface HeldChanges {
   readonly seq: number;
   readonly versions: Readonly<Record<string, number>>;
   readonly rows: readonly {
     readonly stage: string;
     readonly key: string;
-    /** As `v8.serialize` gives it; null takes the row away. */
-    readonly blob: Uint8Array | null;
+    /** Null takes the row away. */
+    readonly stored: StoredPlain | null;
   }[];
   readonly bytes: number;
 }
 
-/** Copies changes into bytes. */
+/** Copies changes. */
 export function heldChanges({ seq, versions, rows }: PathChanges): HeldChanges {
   let bytes = 0;
   const held = rows.map(({ stage, key, plain }) => {
-    const blob = plain === undefined ? null : serialize(plain);
-    bytes += blob?.length ?? 0;
-    return { stage, key, blob };
+    const stored = plain === undefined ? null : storedPlain(plain);
+    bytes += stored?.length ?? 0;
+    return { stage, key, stored };
   });
   return { seq, versions, rows: held, bytes };
 }
@@ -50,7 +52,7 @@ export function mergedChanges(all: readonly HeldChanges[]): HeldChanges {
     seq: all.at(-1)?.seq ?? 0,
     versions: Object.assign({}, ...all.map(({ versions }) => versions)),
     rows: [...rows.values()],
-    bytes: [...rows.values()].reduce((sum, { blob }) => sum + (blob?.length ?? 0), 0),
+    bytes: [...rows.values()].reduce((sum, { stored }) => sum + (stored?.length ?? 0), 0),
   };
 }
 
@@ -118,7 +120,7 @@ export function rowsOf(path: string): SavedRows | null {
         .map(({ stage, key, plain }) => ({
           stage: stage as string,
           key: key as string,
-          plain: deserialize(plain as Uint8Array),
+          plain: plainOf(plain as StoredPlain),
         })),
     });
     return saved;
@@ -174,9 +176,9 @@ export class StateFile {
           database
             .prepare("INSERT INTO stage VALUES (?, ?) ON CONFLICT DO UPDATE SET version = excluded.version")
             .run(stage, version);
-        for (const { stage, key, blob } of rows) {
-          if (blob === null) remove.run(stage, key);
-          else put.run(stage, key, blob);
+        for (const { stage, key, stored } of rows) {
+          if (stored === null) remove.run(stage, key);
+          else put.run(stage, key, stored);
         }
       }
       database

@@ -9,7 +9,7 @@ import { days, writeYear } from "../../bench/year-of-records.ts";
 
 /** The checkout that is attacked: this one, or an older one for the figures before (DRUMLIN_ATTACKED). */
 const root = process.env.DRUMLIN_ATTACKED ?? fileURLToPath(new URL("../../../", import.meta.url));
-const main = join(root, "gateway/src/main.ts");
+const main = join(root, "gateway/src/main.mjs");
 
 const stopWithinMs = 15_000;
 /** Loaded before the gateway: it says on demand how much of the heap is in use. */

@@ -11,6 +11,7 @@ import { createLiveState } from "../live-state.ts";
 import { logbookRecords } from "../logbook-records.ts";
 import { definePart, type Giving, good } from "../parts.ts";
 import { createPipeline, type Outcome, type Pipeline } from "../pipeline.ts";
+import { growWhenBusy } from "../young-generation.ts";
 
 const version = "0.1.0";
 /** The last entry waits no longer for a disk that takes nothing. */
@@ -182,14 +183,17 @@ async function atMost(work: Promise<unknown>, ms: number): Promise<void> {
 /** The path over the journal: it goes on where it stopped, and leaves a checkpoint when it stops. */
 export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
   let behind: string | null = null;
+  let young: { stop(): void } | null = null;
   return definePart("path", {
     async start() {
       const path = makePath(needs);
       behind = await goOn(needs, path);
       if (!path.pipeline.line()) throw new Error("The line file did not come into force.");
+      young = growWhenBusy(() => path.counts.readings);
       return path;
     },
     async stop({ driver }) {
+      young?.stop();
       await atMost(needs.journal.it.append({ kind: "stop" }), lastEntryWithinMs);
       // A checkpoint runs nothing by itself.
       try {
