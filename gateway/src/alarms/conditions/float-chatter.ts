@@ -27,17 +27,19 @@ export const floatChatter: Condition<Limits, null> = {
   place: () => null,
   reads: [floatCell],
   hears: (_place, { id }) => [{ cell: floatCell, key: id }],
-  judge({ board, subject, limits: { changes_per_min: limit }, nowMs, standing }) {
+  judge({ board, subject, limits: { changes_per_min: limit }, nowMs }) {
     const float = board.get(floatCell, subject.id);
     if (!float || float.wet === null) return { is: "unknown", value: null, because: "never-heard" };
     const lately = float.changesMs.filter((ms) => ms > nowMs - minuteMs);
     const [first] = lately;
     const value = lately.length;
-    const is = standing ? value > 0 : value > limit;
-    return first === undefined ? { is, value, limit } : { is, value, limit, againAtMs: first + minuteMs };
+    const verdict = { is: value > limit, value, limit, beyond: value - limit };
+    return first === undefined ? verdict : { ...verdict, againAtMs: first + minuteMs };
   },
   on: () => ({ elapsedMs: 2 * minuteMs }),
   off: () => ({ elapsedMs: 10 * minuteMs }),
+  // Over once there is none: one is near.
+  deadband: (_limits, limit) => limit - 1,
   isLatching: false,
   attention: () => "record",
 };

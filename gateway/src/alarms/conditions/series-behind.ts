@@ -29,14 +29,15 @@ export const seriesBehind: Condition<Limits, null> = {
   place: () => null,
   reads: [worldCell],
   hears: () => [fact(behind)],
-  judge({ board, limits, standing }) {
+  judge({ board, limits: { minutes: limit } }) {
     // A gateway without InfluxDB says nothing of it, and is not behind.
     const value = numberOf(board, behind) ?? 0;
-    const is = standing ? value > 0 : value >= limits.minutes;
-    return { is, value, limit: limits.minutes, beyond: value - limits.minutes };
+    return { is: value >= limit, value, limit, beyond: value - limit };
   },
   on: () => ({}),
   off: () => ({}),
+  // Told in whole minutes: over at none.
+  deadband: (_limits, limit) => limit - 1,
   isLatching: false,
   attention: () => "record",
 };
