@@ -115,16 +115,22 @@ function base64Url(bytes: Uint8Array): string {
 const allowedNames = new Set<string>();
 const maxAllowedNames = 4096;
 
-function requireAllowed(name: string): void {
-  if (allowedNames.has(name)) return;
-  if (name === "") throw new Refused("name-missing", 'The record has no name: give "n" or "bn".');
-  if (!nameAllowed.test(name))
-    throw new Refused(
-      "name-not-allowed",
-      `The name "${name.slice(0, 60)}" has signs that RFC 8428 §4.5.1 does not allow.`,
-    );
+/** Whether a record may have this name (RFC 8428 §4.5.1). */
+export function isAllowedName(name: string): boolean {
+  if (allowedNames.has(name)) return true;
+  if (!nameAllowed.test(name)) return false;
   if (allowedNames.size >= maxAllowedNames) allowedNames.clear();
   allowedNames.add(name);
+  return true;
+}
+
+function requireAllowed(name: string): void {
+  if (isAllowedName(name)) return;
+  if (name === "") throw new Refused("name-missing", 'The record has no name: give "n" or "bn".');
+  throw new Refused(
+    "name-not-allowed",
+    `The name "${name.slice(0, 60)}" has signs that RFC 8428 §4.5.1 does not allow.`,
+  );
 }
 
 function requireFinite(value: number, what: string): void {

@@ -8,7 +8,7 @@ import { alarmCell } from "./alarm-cell.ts";
 import type { AnyCondition, Look } from "./condition.ts";
 import { judgeSlot } from "./judge-slot.ts";
 import { keptFromRecord } from "./kept.ts";
-import { type Around, boardFor, SlotLook } from "./look-at.ts";
+import { type Around, BoardOfRow, SlotLook } from "./look-at.ts";
 import { inOrder } from "./row-order.ts";
 import { alarmRow, delayRow, savedAlarms, savedDelays, startRow } from "./saved-slots.ts";
 import type { Kept, Slot, SlotDeadline } from "./slot.ts";
@@ -213,11 +213,9 @@ export class AlarmEngine {
     if (!around) {
       const { slots, startedMs } = this;
       around = {
-        board: boardFor(row, ctx),
+        board: new BoardOfRow(row, ctx),
+        ctx,
         line: this.line as Line,
-        get nowMs() {
-          return ctx.nowMs;
-        },
         startedMs: startedMs ?? ctx.nowMs,
         slotOf: (key) => slots.get(key),
       };

@@ -2,23 +2,31 @@ import { type BoardView, type Cell, CellBorderError } from "../path/index.ts";
 import type { AnyCondition, Look, Standing } from "./condition.ts";
 import type { Slot } from "./slot.ts";
 
-/** The board as one condition may see it. */
-export function boardFor(row: AnyCondition, board: BoardView): BoardView {
-  const readable = new Set<Cell<unknown>>(row.reads);
-  const check = (cell: Cell<unknown>) => {
-    if (!readable.has(cell))
-      throw new CellBorderError(`${row.id} looks at ${cell.name} and does not say so in "reads".`);
-  };
-  return {
-    get(cell, subject) {
-      check(cell);
-      return board.get(cell, subject);
-    },
-    entries(cell) {
-      check(cell);
-      return board.entries(cell);
-    },
-  };
+/** The board as one condition may see it: what it does not say in "reads" throws CellBorderError. */
+export class BoardOfRow implements BoardView {
+  private readonly row: AnyCondition;
+  private readonly board: BoardView;
+  private readonly readable: ReadonlySet<Cell<unknown>>;
+
+  constructor(row: AnyCondition, board: BoardView) {
+    this.row = row;
+    this.board = board;
+    this.readable = new Set(row.reads);
+  }
+
+  get<Value>(cell: Cell<Value>, subject: string): Value | undefined {
+    if (!this.readable.has(cell)) this.refuse(cell);
+    return this.board.get(cell, subject);
+  }
+
+  entries<Value>(cell: Cell<Value>): IterableIterator<[string, Value]> {
+    if (!this.readable.has(cell)) this.refuse(cell);
+    return this.board.entries(cell);
+  }
+
+  private refuse({ name }: Cell<unknown>): never {
+    throw new CellBorderError(`${this.row.id} looks at ${name} and does not say so in "reads".`);
+  }
 }
 
 /** The occurrence of a slot that stands; null while it is not so. */
@@ -30,8 +38,9 @@ function standingOf({ kept }: Slot): Standing | null {
 /** What else a look needs than its slot. */
 export interface Around {
   readonly board: BoardView;
+  /** Knows the time. */
+  readonly ctx: { readonly nowMs: number };
   readonly line: Look<unknown, unknown>["line"];
-  readonly nowMs: number;
   readonly startedMs: number;
   readonly slotOf: (key: string) => Slot | undefined;
 }
@@ -46,11 +55,11 @@ export class SlotLook implements Look<unknown, unknown> {
   readonly startedMs: number;
   readonly other: Look<unknown, unknown>["other"];
   private readonly slot: Slot;
-  private readonly around: Around;
+  private readonly ctx: Around["ctx"];
 
   constructor(slot: Slot, around: Around) {
     this.slot = slot;
-    this.around = around;
+    this.ctx = around.ctx;
     this.board = around.board;
     this.line = around.line;
     this.subject = slot.subject;
@@ -67,7 +76,7 @@ export class SlotLook implements Look<unknown, unknown> {
   }
 
   get nowMs(): number {
-    return this.around.nowMs;
+    return this.ctx.nowMs;
   }
 
   get standing(): Standing | null {

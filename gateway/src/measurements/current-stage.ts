@@ -18,6 +18,7 @@ const backlogMs = 5 * 60_000;
 const aheadMs = 10_000;
 const earliest = "earliest";
 
+type Made<Plain> = { -readonly [Key in keyof Plain]: Plain[Key] };
 type Told = CurrentMeasurement | LateMeasurement | StaleMeasurement | Gone;
 type Context = StageContext<Told>;
 interface Start {
@@ -93,14 +94,16 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
         const dueMs = measurement.tMs + seriesLifeMs(node, ownMs);
         const isCurrent = ctx.nowMs < dueMs;
         const lateSinceMs = isCurrent || !before ? null : (before.lateSinceMs ?? ctx.nowMs);
-        ctx.put(latestCell, series, {
+        const latest: Made<Latest> = {
           measurement,
           dueMs,
           gone: !isCurrent,
           changedAtMs: changedAtMs(before, measurement),
-          ...(lateSinceMs === null ? {} : { lateSinceMs }),
-          ...(ownMs === undefined ? {} : { spacingMs: ownMs }),
-        });
+        };
+        // What is not known is left out: spreads of nothing cost more than all the rest.
+        if (lateSinceMs !== null) latest.lateSinceMs = lateSinceMs;
+        if (ownMs !== undefined) latest.spacingMs = ownMs;
+        ctx.put(latestCell, series, latest);
         if (!isCurrent) {
           const isNext = before !== undefined && measurement.tMs > before.measurement.tMs;
           if (!isNext || lateSinceMs === null) return;

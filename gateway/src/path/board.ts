@@ -9,57 +9,63 @@ export class CellBorderError extends Error {
 /** Told when a value of a cell changes. */
 export type CellListener = (cell: Cell<unknown>, subject: string) => void;
 
+/** The values of one cell by subject, and the subjects that changed since the last checkpoint. */
+export interface CellStore {
+  readonly cell: Cell<unknown>;
+  readonly values: Map<string, unknown>;
+  readonly changed: Set<string>;
+}
+
 /** What is now: every cell's values, kept in the checkpoint. */
 export class Board implements BoardView {
-  private readonly values = new Map<Cell<unknown>, Map<string, unknown>>();
-  private readonly byName = new Map<string, Cell<unknown>>();
-  private readonly changed = new Map<Cell<unknown>, Set<string>>();
+  private readonly stores = new Map<Cell<unknown>, CellStore>();
+  private readonly byName = new Map<string, CellStore>();
   private listeners: readonly CellListener[] = [];
 
   /** Takes the cells of a path's stages. Throws CellBorderError when one has two owners, or is read before it is written. */
   constructor(stages: readonly AnyStage[]) {
     for (const stage of stages) {
       for (const cell of stage.reads)
-        if (!this.values.has(cell))
+        if (!this.stores.has(cell))
           throw new CellBorderError(
             `${stage.name} reads ${cell.name}, which no earlier stage owns: order the path anew.`,
           );
       for (const cell of stage.owns) {
         if (this.byName.has(cell.name))
           throw new CellBorderError(`${cell.name} has two owners, the second is ${stage.name}.`);
-        this.byName.set(cell.name, cell);
-        this.values.set(cell, new Map());
-        this.changed.set(cell, new Set());
+        const store: CellStore = { cell, values: new Map(), changed: new Set() };
+        this.byName.set(cell.name, store);
+        this.stores.set(cell, store);
       }
     }
   }
 
-  private of(cell: Cell<unknown>): Map<string, unknown> {
-    const found = this.values.get(cell);
+  /** The values of a cell. Throws CellBorderError for one that no stage owns. */
+  storeOf(cell: Cell<unknown>): CellStore {
+    const found = this.stores.get(cell);
     if (!found) throw new CellBorderError(`No stage owns ${cell.name}.`);
     return found;
   }
 
-  /** The values of a cell, by subject: to be read only. Throws CellBorderError for one that no stage owns. */
-  valuesOf(cell: Cell<unknown>): ReadonlyMap<string, unknown> {
-    return this.of(cell);
-  }
-
   get<Value>(cell: Cell<Value>, subject: string): Value | undefined {
-    return this.of(cell).get(subject) as Value | undefined;
+    return this.storeOf(cell).values.get(subject) as Value | undefined;
   }
 
   entries<Value>(cell: Cell<Value>): IterableIterator<[string, Value]> {
-    return this.of(cell).entries() as IterableIterator<[string, Value]>;
+    return this.storeOf(cell).values.entries() as IterableIterator<[string, Value]>;
   }
 
   /** Replaces a value; undefined takes it away. */
   put<Value>(cell: Cell<Value>, subject: string, value: Value | undefined): void {
-    const values = this.of(cell);
+    this.putInto(this.storeOf(cell), subject, value);
+  }
+
+  /** The same, by whoever has looked the cell up before. */
+  putInto({ cell, values, changed }: CellStore, subject: string, value: unknown): void {
     if (value === undefined) {
       if (!values.delete(subject)) return;
     } else values.set(subject, value);
-    this.changed.get(cell)?.add(subject);
+    changed.add(subject);
     for (const listener of this.listeners) listener(cell, subject);
   }
 
@@ -73,9 +79,9 @@ export class Board implements BoardView {
 
   /** Values that changed since the last call, as rows `cell subject`. */
   *dirty(): Iterable<StateRow> {
-    for (const [cell, subjects] of this.changed) {
-      for (const subject of subjects) yield [`${cell.name} ${subject}`, this.of(cell).get(subject)];
-      subjects.clear();
+    for (const { cell, values, changed } of this.stores.values()) {
+      for (const subject of changed) yield [`${cell.name} ${subject}`, values.get(subject)];
+      changed.clear();
     }
   }
 
@@ -83,8 +89,7 @@ export class Board implements BoardView {
   load(rows: ReadonlyMap<string, unknown>): void {
     for (const [key, value] of rows) {
       const space = key.indexOf(" ");
-      const cell = this.byName.get(key.slice(0, space));
-      if (cell) this.of(cell).set(key.slice(space + 1), value);
+      this.byName.get(key.slice(0, space))?.values.set(key.slice(space + 1), value);
     }
   }
 }

@@ -6,8 +6,8 @@ import type { ActDone, Emit, LineInForce, PathEntry } from "./outcomes.ts";
 import { lastLineOf, type Records } from "./records.ts";
 import type { PathChanges, SavedPath } from "./saved-rows.ts";
 import { type Seat, Seats } from "./seats.ts";
-import type { AnyStage, EntryMark, PathEvent, StageContext } from "./stage.ts";
-import { stageContext } from "./stage-context.ts";
+import type { AnyStage, EntryMark, PathEvent } from "./stage.ts";
+import { ContextOfStage, type StageTimes } from "./stage-context.ts";
 
 /** What a composer is made of. */
 export interface ComposerParts {
@@ -34,8 +34,7 @@ export class Composer {
   private readonly deadlines = new Deadlines();
   private readonly parts: ComposerParts;
   private emit: Emit = () => {};
-  private entry: EntryMark = { seq: 0, receivedAt: 0 };
-  private engine = 0;
+  private readonly times: StageTimes = { engineMs: 0, entry: { seq: 0, receivedAt: 0 } };
   private inForce: Line | null = null;
   private text: string | null = null;
   private stepMs: number | null = null;
@@ -45,12 +44,12 @@ export class Composer {
   constructor(parts: ComposerParts) {
     this.parts = parts;
     this.board = new Board(parts.stages);
-    this.seats = new Seats(parts.stages, (stage, index) => this.contextFor(stage, index));
+    this.seats = new Seats(parts.stages, (stage, index) => this.contextOf(stage, index));
   }
 
   /** Engine time, epoch ms. */
   get engineMs(): number {
-    return this.engine;
+    return this.times.engineMs;
   }
 
   /** The line in force; null before the first line entry. */
@@ -71,9 +70,9 @@ export class Composer {
   /** Runs the next entry. Deadlines that are due before it pass first. What a stage throws comes out; the step is over then. */
   push(entry: PathEntry, emit: Emit): void {
     this.emit = emit;
-    this.entry = entry;
+    this.times.entry = entry;
     // Begun with records alone, time is as it was at the first entry that is still there.
-    if (this.engine === 0) this.engine = entry.receivedAt;
+    if (this.times.engineMs === 0) this.times.engineMs = entry.receivedAt;
     try {
       // Before time goes on: nobody fell silent and nothing settled while the gateway was away.
       if (entry.kind === "start") this.step(() => this.seats.deliver(entry, -1));
@@ -89,7 +88,7 @@ export class Composer {
   /** Hands events to the stages that hear them, in a step at `atMs`: how history feeds stored readings. */
   feed(events: readonly PathEvent[], mark: EntryMark, emit: Emit): void {
     this.emit = emit;
-    this.entry = mark;
+    this.times.entry = mark;
     try {
       this.advance(mark.receivedAt);
       this.step(() => {
@@ -119,11 +118,11 @@ export class Composer {
       [...stage.dirty()].map(([key, plain]) => ({ stage: stage.name, key, plain })),
     );
     for (const [key, plain] of this.board.dirty()) rows.push({ stage: boardRows, key, plain });
-    rows.push({ stage: ownRows, key: "engineMs", plain: this.engine });
+    rows.push({ stage: ownRows, key: "engineMs", plain: this.times.engineMs });
     if (this.savedText !== this.text) rows.push({ stage: ownRows, key: "yaml", plain: this.text });
     this.savedText = this.text;
     const versions = Object.fromEntries(this.seats.all.map(({ stage }) => [stage.name, stage.version]));
-    return { seq: this.entry.seq, versions, rows };
+    return { seq: this.times.entry.seq, versions, rows };
   }
 
   /**
@@ -133,8 +132,8 @@ export class Composer {
   restore(saved: SavedPath | null, records: Records): readonly string[] {
     const own = saved?.rows.get(ownRows);
     const seeded: string[] = [];
-    this.entry = { seq: saved?.seq ?? 0, receivedAt: 0 };
-    this.engine = (own?.get("engineMs") as number | undefined) ?? 0;
+    this.times.entry = { seq: saved?.seq ?? 0, receivedAt: 0 };
+    this.times.engineMs = (own?.get("engineMs") as number | undefined) ?? 0;
     const yaml = (own?.get("yaml") ?? lastLineOf(records)) as string | null;
     this.board.load(saved?.rows.get(boardRows) ?? new Map());
     this.isMuted = true;
@@ -155,15 +154,8 @@ export class Composer {
     return seeded;
   }
 
-  private contextFor(stage: AnyStage, index: number): StageContext {
-    const composer = this;
-    return stageContext(stage, this.board, {
-      get nowMs() {
-        return composer.engine;
-      },
-      get entry() {
-        return composer.entry;
-      },
+  private contextOf(stage: AnyStage, index: number): ContextOfStage {
+    return new ContextOfStage(stage, this.board, this.times, {
       tell: (event) => this.tell(stage, index, event),
       wakeAt: (key, atMs) => this.deadlines.set(index, key, atMs),
     });
@@ -194,7 +186,7 @@ export class Composer {
   private advance(toMs: number): void {
     for (let due = this.deadlines.next(); due !== null && due.atMs <= toMs; due = this.deadlines.next()) {
       this.deadlines.take();
-      this.engine = Math.max(this.engine, due.atMs);
+      this.times.engineMs = Math.max(this.times.engineMs, due.atMs);
       const { stage, key } = due;
       const seat = this.seats.all[stage] as Seat;
       this.step(() => {
@@ -205,7 +197,7 @@ export class Composer {
       if (again?.stage === stage && again.key === key && again.atMs <= due.atMs)
         throw new Error(`${seat.stage.name} asks for its deadline "${key}" again in the past.`);
     }
-    this.engine = Math.max(this.engine, toMs);
+    this.times.engineMs = Math.max(this.times.engineMs, toMs);
   }
 
   private putLine(yaml: string): boolean {
@@ -221,7 +213,13 @@ export class Composer {
     // A line entry was checked before it was journaled; one that this version no longer reads leaves the old in force.
     if (!this.putLine(yaml)) return;
     const line = this.inForce as Line;
-    const told: LineInForce = { kind: "line", seq: this.entry.seq, atMs: this.engine, line, yaml };
+    const told: LineInForce = {
+      kind: "line",
+      seq: this.times.entry.seq,
+      atMs: this.times.engineMs,
+      line,
+      yaml,
+    };
     this.emit(told);
     for (const seat of this.seats.all) {
       seat.isTouched = true;
@@ -243,7 +241,7 @@ export class Composer {
   private takeAct(entry: PathEntry, act: Act): void {
     const refused = this.refusalOf(act);
     if (refused === null) this.step(() => this.seats.deliver(entry, -1));
-    const done: ActDone = { kind: "act-done", id: `${entry.seq}`, act, atMs: this.engine, refused };
+    const done: ActDone = { kind: "act-done", id: `${entry.seq}`, act, atMs: this.times.engineMs, refused };
     this.emit(done);
   }
 }

@@ -15,10 +15,17 @@ export interface Seat {
   isTouched: boolean;
 }
 
-/** A stage that hears a kind of event, by its place. */
+/** A stage that hears a kind of event. */
 interface Hearer {
   readonly index: number;
+  readonly seat: Seat;
   readonly handler: Handler;
+}
+
+/** Who hears a kind of event: all, and by the place of who tells it those behind. */
+interface Hearers {
+  readonly all: readonly Hearer[];
+  readonly behind: (readonly Hearer[])[];
 }
 
 /** Room for so many events is kept from step to step: to make it anew each time costs as much as to hear them. */
@@ -34,10 +41,16 @@ function empty(seat: Seat): void {
   seat.heard = 0;
 }
 
+function listBehind({ all, behind }: Hearers, after: number): readonly Hearer[] {
+  const found = all.filter(({ index }) => index > after);
+  behind[after] = found;
+  return found;
+}
+
 /** The stages of a path in their order: hands events forward to those that hear their kind, and lets them hear. */
 export class Seats {
   readonly all: readonly Seat[];
-  private readonly hearers = new Map<string, readonly Hearer[]>();
+  private readonly hearers = new Map<string, Hearers>();
 
   constructor(stages: readonly AnyStage[], contextFor: (stage: AnyStage, index: number) => StageContext) {
     this.all = stages.map((stage, index) => ({
@@ -49,21 +62,25 @@ export class Seats {
       heard: 0,
       isTouched: false,
     }));
-    for (const [index, stage] of stages.entries())
-      for (const [kind, handler] of Object.entries(stage.hears))
-        this.hearers.set(kind, [...(this.hearers.get(kind) ?? []), { index, handler: handler as Handler }]);
+    for (const [index, seat] of this.all.entries())
+      for (const [kind, handler] of Object.entries(seat.stage.hears))
+        this.hearers.set(kind, {
+          all: [...(this.hearers.get(kind)?.all ?? []), { index, seat, handler: handler as Handler }],
+          behind: [],
+        });
   }
 
   /** Hands an event to the stages behind place `after` that hear its kind. */
   deliver(event: PathEvent, after: number): void {
     const hearers = this.hearers.get(event.kind);
-    if (!hearers) return;
-    for (const { index, handler } of hearers) {
-      if (index <= after) continue;
-      const seat = this.all[index] as Seat;
-      seat.inbox[seat.waiting] = event;
-      seat.handlers[seat.waiting] = handler;
-      seat.waiting += 1;
+    if (hearers === undefined) return;
+    const behind = after < 0 ? hearers.all : (hearers.behind[after] ?? listBehind(hearers, after));
+    for (let at = 0; at < behind.length; at += 1) {
+      const { seat, handler } = behind[at] as Hearer;
+      const place = seat.waiting;
+      seat.inbox[place] = event;
+      seat.handlers[place] = handler;
+      seat.waiting = place + 1;
     }
   }
 

@@ -1,43 +1,69 @@
-import { type Board, CellBorderError } from "./board.ts";
+import { type Board, CellBorderError, type CellStore } from "./board.ts";
 import type { Cell } from "./cell.ts";
-import type { AnyStage, StageContext } from "./stage.ts";
+import type { AnyStage, EntryMark, PathEvent, StageContext } from "./stage.ts";
 
-/** What the composer itself gives to a stage: the time, the entry, a way to tell and to be woken. */
-export type StageTimes = Pick<StageContext, "nowMs" | "entry" | "tell" | "wakeAt">;
+/** The time and the entry of a composer, as its stages see them now. */
+export interface StageTimes {
+  engineMs: number;
+  entry: EntryMark;
+}
+
+/** What the composer does for a stage. */
+export interface StageCalls {
+  tell(event: PathEvent): void;
+  wakeAt(key: string, atMs: number | null): void;
+}
 
 /**
- * The context of one stage: `times` is read anew at each question. A cell that the stage does not name in `reads` or
- * `owns` can't be read, and only its own can be written: both throw CellBorderError.
+ * The context of one stage. A cell that the stage does not name in `reads` or `owns` can't be read, and only its own can
+ * be written: both throw CellBorderError. One class for all stages: whoever asks for the time is answered by one field.
  */
-export function stageContext(stage: AnyStage, board: Board, times: StageTimes): StageContext {
-  const readable = new Map([...stage.owns, ...stage.reads].map((cell) => [cell, board.valuesOf(cell)]));
-  const writable = new Set<Cell<unknown>>(stage.owns);
-  const read = (cell: Cell<unknown>): ReadonlyMap<string, unknown> => {
-    const values = readable.get(cell);
-    if (!values)
-      throw new CellBorderError(`${stage.name} reads ${cell.name} and does not say so in "reads".`);
-    return values;
-  };
-  return {
-    get nowMs() {
-      return times.nowMs;
-    },
-    get entry() {
-      return times.entry;
-    },
-    get<Value>(cell: Cell<Value>, subject: string) {
-      return read(cell).get(subject) as Value | undefined;
-    },
-    entries(cell) {
-      read(cell);
-      return board.entries(cell);
-    },
-    put(cell, subject, value) {
-      if (!writable.has(cell))
-        throw new CellBorderError(`${stage.name} writes ${cell.name}, which is not its own.`);
-      board.put(cell, subject, value);
-    },
-    tell: times.tell,
-    wakeAt: times.wakeAt,
-  };
+export class ContextOfStage implements StageContext {
+  readonly tell: StageContext["tell"];
+  readonly wakeAt: StageContext["wakeAt"];
+  private readonly name: string;
+  private readonly board: Board;
+  private readonly times: StageTimes;
+  private readonly readable: ReadonlyMap<Cell<unknown>, CellStore>;
+  private readonly writable: ReadonlyMap<Cell<unknown>, CellStore>;
+
+  constructor(stage: AnyStage, board: Board, times: StageTimes, { tell, wakeAt }: StageCalls) {
+    const storesOf = (cells: readonly Cell<unknown>[]) =>
+      new Map(cells.map((cell) => [cell, board.storeOf(cell)]));
+    this.name = stage.name;
+    this.board = board;
+    this.times = times;
+    this.readable = storesOf([...stage.owns, ...stage.reads]);
+    this.writable = storesOf(stage.owns);
+    this.tell = tell;
+    this.wakeAt = wakeAt;
+  }
+
+  get nowMs(): number {
+    return this.times.engineMs;
+  }
+
+  get entry(): EntryMark {
+    return this.times.entry;
+  }
+
+  get<Value>(cell: Cell<Value>, subject: string): Value | undefined {
+    return this.read(cell).values.get(subject) as Value | undefined;
+  }
+
+  entries<Value>(cell: Cell<Value>): IterableIterator<[string, Value]> {
+    return this.read(cell).values.entries() as IterableIterator<[string, Value]>;
+  }
+
+  put<Value>(cell: Cell<Value>, subject: string, value: Value | undefined): void {
+    const store = this.writable.get(cell);
+    if (!store) throw new CellBorderError(`${this.name} writes ${cell.name}, which is not its own.`);
+    this.board.putInto(store, subject, value);
+  }
+
+  private read(cell: Cell<unknown>): CellStore {
+    const store = this.readable.get(cell);
+    if (!store) throw new CellBorderError(`${this.name} reads ${cell.name} and does not say so in "reads".`);
+    return store;
+  }
 }

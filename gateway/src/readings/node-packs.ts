@@ -127,7 +127,7 @@ export class NodePacks {
   takeUntimed(pack: WaitingPack): readonly TimedPack[] {
     const placed = this.burst.take(pack, this.periodMs);
     if (placed.length === 0) this.keepRow(pack);
-    return this.untimed(placed);
+    return this.untimed(placed, pack);
   }
 
   /** Takes a pack with `up`; gives the packs whose time is now known. */
@@ -257,8 +257,9 @@ export class NodePacks {
     return { pack, upMs, madeAtMs: this.freeMs(upMs + clock.offsetMs) };
   }
 
-  private untimed(placed: readonly PlacedPack[]): readonly TimedPack[] {
-    for (const { pack } of placed) this.dropRow(pack);
+  /** `came`: one that has just come, and has no row that must go. */
+  private untimed(placed: readonly PlacedPack[], came: WaitingPack | null = null): readonly TimedPack[] {
+    for (const { pack } of placed) if (pack !== came) this.dropRow(pack);
     return placed.map(({ pack, madeAtMs }) => ({ pack, upMs: null, madeAtMs }));
   }
 

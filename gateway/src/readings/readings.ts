@@ -5,6 +5,7 @@ import {
   parsePresence,
   parseTopic,
   readLabels,
+  readPlainPack,
   resolvePack,
 } from "@drumlin/firmware-protocol";
 import type { StateRow } from "../path/index.ts";
@@ -194,12 +195,16 @@ export class Readings {
     const { node, nowMs } = taking;
     const refuse = (code: RejectionCode, detail: string, record: number | null = null): void =>
       emit(refusedMessage(entry, { node, atMs: nowMs, code, detail, record }));
-    const decoded = decodePack(entry.payload);
-    if (!decoded.ok) {
-      refuse(decoded.refusal.code, decoded.refusal.message);
-      return;
+    let resolved = readPlainPack(entry.payload);
+    if (resolved === null) {
+      const decoded = decodePack(entry.payload);
+      if (!decoded.ok) {
+        refuse(decoded.refusal.code, decoded.refusal.message);
+        return;
+      }
+      resolved = resolvePack(decoded.records);
     }
-    const { records, refusals, labels } = resolvePack(decoded.records);
+    const { records, refusals, labels } = resolved;
     const read = readLabels(labels);
     if (!read.ok) {
       refuse(read.code, read.message);

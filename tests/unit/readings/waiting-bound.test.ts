@@ -38,6 +38,11 @@ function gateway(maxBytes = boundBytes) {
         if (out.kind === "reading" && out.channel.endsWith("ec-1")) told.push(out.tMs);
       }),
     waiting: () => pushed - told.length,
+    /** Rows of packs that wait which a checkpoint would write, or (−) take away. */
+    rows: () =>
+      [...readings.dirty()].flatMap(([key, plain]) =>
+        key.startsWith("wait ") ? [`${plain === undefined ? "-" : "+"}${key.split(" ").at(-1)}`] : [],
+      ),
     /** Times of the readings that came out, in the order in which they did. */
     times: () => told,
   };
@@ -107,5 +112,19 @@ describe("packs that wait for their time", () => {
     expect(mostAtOnce).toBeGreaterThan(100);
     expect(mostAtOnce).toBeLessThanOrEqual(501);
     expect(times()).toEqual(times().toSorted((a, b) => a - b));
+  });
+
+  // Each pack that was taken at once had a row to take away that was never there.
+  it("have a row in the checkpoint each, and packs that did not wait have none", () => {
+    const { announced, pack, rows } = gateway();
+    for (let seq = 0; seq < 3; seq += 1) pack("press", seq * 5000, { seq });
+    expect(rows()).toEqual([]);
+    announced("press", 10);
+    pack("press", 20_000, { seq: 3 });
+    pack("press", 20_100, { seq: 4 });
+    pack("press", 20_200, { seq: 5 });
+    expect(rows()).toEqual(["+6", "+7"]);
+    pack("press", 40_000, { seq: 6 });
+    expect(rows()).toEqual(["-6", "-7"]);
   });
 });

@@ -36,7 +36,9 @@ export function witnessed(
 }
 
 function unspiked(before: KappaReading, spike: KappaReading, after: KappaReading): KappaReading {
-  const [a, b, c] = [before.kappa25, spike.kappa25, after.kappa25];
+  const { kappa25: a } = before;
+  const { kappa25: b } = spike;
+  const { kappa25: c } = after;
   if (a === null || b === null || c === null) return spike;
   const isSpike = b > 2 * Math.max(a, c) + 0.2;
   return isSpike ? { tMs: spike.tMs, kappa25: Math.max(a, c) } : spike;
@@ -52,7 +54,8 @@ export function remember(trace: KappaTrace, reading: KappaReading): void {
     return;
   }
   trace.push(reading);
-  const [before, middle] = [trace[trace.length - 3], trace[trace.length - 2]];
+  const before = trace[trace.length - 3];
+  const middle = trace[trace.length - 2];
   if (before && middle) trace[trace.length - 2] = unspiked(before, middle, reading);
   while (trace.length > maxKept || (trace[1] !== undefined && trace[1].tMs < reading.tMs - keptMs))
     trace.shift();
