@@ -15,6 +15,7 @@ import type { Kept, Slot, SlotDeadline } from "./slot.ts";
 import { SlotTable } from "./slot-table.ts";
 import { StatesKeeper } from "./states-keeper.ts";
 import { countedAnew, nothingCounted } from "./tally.ts";
+import { TouchedSlots } from "./touched-slots.ts";
 import { type WorkChange, workCell, workKey } from "./work.ts";
 
 type Context = StageContext<AlarmChange>;
@@ -24,7 +25,7 @@ export class AlarmEngine {
   readonly rows: readonly AnyCondition[];
   private readonly slots: SlotTable;
   private readonly states: StatesKeeper;
-  private readonly touched = new Set<Slot>();
+  private readonly touched = new TouchedSlots();
   private readonly dirtyKeys = new Set<string>();
   private line: Line | null = null;
   /** Null: it begins with records, and could hear nothing before the first step. */
@@ -74,11 +75,9 @@ export class AlarmEngine {
   /** Judges each slot that was touched, once, in the rows' order. */
   judgeTouched(ctx: Context): void {
     this.ctx = ctx;
-    if (this.touched.size === 0 || !this.line) return;
+    if (this.touched.isEmpty || !this.line) return;
     if (this.startedMs === null) this.started(ctx.nowMs);
-    const touched = [...this.touched].sort((a, b) => a.index - b.index);
-    this.touched.clear();
-    for (const slot of touched) this.judge(slot, ctx);
+    for (const slot of this.touched.take()) this.judge(slot, ctx);
   }
 
   /** Whether an act can be taken. */

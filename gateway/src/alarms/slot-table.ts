@@ -66,6 +66,7 @@ export class SlotTable {
           resetAtMs: known?.resetAtMs ?? null,
           againAtMs: known?.againAtMs ?? null,
           wakes: wakesOf(key),
+          isTouched: false,
           look: null,
         });
       }

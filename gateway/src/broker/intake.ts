@@ -104,11 +104,11 @@ export class Intake {
       this.components.onTooFast(node);
       setTimeout(() => intake.release("rate"), waitMs);
     }
+    if (intake.isHeldFor("room")) return;
     const behind = this.components.room();
-    if (behind && !intake.isHeldFor("room")) {
-      intake.hold("room");
-      void behind.then(() => intake.release("room"));
-    }
+    if (behind === null) return;
+    intake.hold("room");
+    void behind.then(() => intake.release("room"));
   }
 
   /** A pack has its answer, or never gets one. */

@@ -19,6 +19,8 @@ export interface Fills {
   readonly interrupted: Map<string, OpenFill>;
   readonly seen: Map<string, DrumWitnesses>;
   readonly changed: Set<string>;
+  /** Points whose trace has changed. */
+  readonly changedTraces: Set<string>;
   /** What came in this step had waited in a node: it is of a time that is over. */
   isLate: boolean;
   /** When a stop that has failed by what came late is told, by drum: what waited has come by then, and it stands. */

@@ -98,6 +98,6 @@ export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): v
   const trace = all.traces.get(point) ?? [];
   all.traces.set(point, trace);
   remember(trace, { tMs, kappa25 });
-  all.changed.add(`trace ${point}`);
+  all.changedTraces.add(point);
   for (const place of drums) judge(all, place, { kappa25, tMs }, ctx);
 }

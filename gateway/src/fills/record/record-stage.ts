@@ -222,6 +222,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     interrupted: new Map(),
     seen: new Map(),
     changed: new Set(),
+    changedTraces: new Set(),
     isLate: false,
     standsMs: new Map(),
     kappas: [],
@@ -261,6 +262,8 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
         yield [key, mapsOf(all)[key.slice(0, space)]?.get(key.slice(space + 1))] as const;
       }
       all.changed.clear();
+      for (const point of all.changedTraces) yield [`trace ${point}`, all.traces.get(point)] as const;
+      all.changedTraces.clear();
     },
     load(rows, fromVersion, ctx) {
       if (fromVersion !== 2 && fromVersion !== 3) return false;
