@@ -1,8 +1,9 @@
-import { extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { bareCallMs, extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { FillIsLong } from "./guard.ts";
 import type { GuardState } from "./guard-state.ts";
-import { type GuardFacts, meterOf, pauseMs } from "./stop-rules.ts";
+import { type GuardFacts, meterOf, pauseMs, tripBound } from "./stop-rules.ts";
 
 /** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
 export const templateFlowLPerMin = 2;
@@ -34,9 +35,23 @@ function untaughtMinutes(facts: GuardFacts): number {
  */
 export function personSinceMs({ fill, drum, said }: GuardFacts): number | null {
   if (fill !== null || drum.control !== "manual" || !said.person?.flowing) return null;
-  const { meters, level, inlet } = said;
-  const still = [...meters, level, inlet].filter((witness) => witness?.flowing === false);
-  return still.length < 2 ? said.person.sinceMs : null;
+  return twoSeeNothing(said) ? null : said.person.sinceMs;
+}
+
+/** Two witnesses agree that nothing comes: the supply is shut, and time tells nothing. One alone may be stuck. */
+function twoSeeNothing({ meters, level, inlet }: DrumWitnesses): boolean {
+  return [...meters, level, inlet].filter((witness) => witness?.flowing === false).length >= 2;
+}
+
+/** What an emptied drum takes up to its trip, and how long, min: a person said so, and the long fill is explained. */
+function wholeOf(facts: GuardFacts): { readonly litres: number; readonly minutes: number } {
+  const bound = facts.isEmptied ? tripBound(facts) : null;
+  if (bound === null) return { litres: 0, minutes: 0 };
+  const { learned, said } = facts;
+  const spanL = (said.stop?.tripsAtL ?? 0) - (said.stop?.releasesAtL ?? 0);
+  const bareMs = bareCallMs(learned);
+  const flow = usualFlowLPerMin(learned) ?? (bareMs && spanL > 0 ? (spanL * 60_000) / bareMs : null);
+  return { litres: bound.tripL + bound.toleranceL, minutes: flow ? bound.tripL / flow : 0 };
 }
 
 /**
@@ -62,7 +77,9 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   const usualMs = callSinceMs === null ? (extent?.durationMs ?? null) : longestCallMs(learned);
   const longestMs = usualMs && Math.max(usualMs, callSinceMs === null ? peak.durationMs : peak.callMs);
   const mostL = extent?.litres == null ? null : litresTimes * Math.max(extent.litres, peak.litres);
-  if (mostL !== null && litres > mostL) return over("litres", litres, mostL);
+  const whole = wholeOf(facts);
+  const limitL = mostL === null ? null : Math.max(mostL, whole.litres);
+  if (limitL !== null && litres > limitL) return over("litres", litres, limitL);
   if (manual)
     return extent && !isCounted
       ? over("time", minutes, (manualTimes * extent.longestMs) / 60_000)
@@ -71,5 +88,6 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
         : over("time", minutes, untaughtMinutes(facts));
   if (longestMs === null) return over("time", minutes, untaughtMinutes(facts));
   const times = isCounted && extent?.litres != null ? boundTimes : timeTimes;
-  return over("time", minutes, (times * longestMs) / 60_000);
+  if (twoSeeNothing(said)) return null;
+  return over("time", minutes, Math.max((times * longestMs) / 60_000, whole.minutes));
 }

@@ -67,10 +67,12 @@ export function levelStands(state: GuardState, { said, drum }: GuardFacts): bool
 }
 
 /** In mid-fill, the float still calling, the level stands: supply shut, or level stuck. */
-function stoppedRising({ said, fill, callSinceMs }: GuardFacts): number | null {
+function stoppedRising({ said, fill, hadFill, callSinceMs }: GuardFacts): number | null {
   const { level } = said;
-  if (!fill || callSinceMs === null || meterOf(said) || level?.flowing !== false) return null;
-  return level.sinceMs > fill.startedAtMs && said.atMs - level.sinceMs >= standsMs ? level.sinceMs : null;
+  if (!(fill || hadFill) || callSinceMs === null || meterOf(said) || level?.flowing !== false) return null;
+  return level.sinceMs > (fill?.startedAtMs ?? callSinceMs) && said.atMs - level.sinceMs >= standsMs
+    ? level.sinceMs
+    : null;
 }
 
 /** The drum fills, as far as anybody knows, and its stop float says nothing more. */
@@ -94,6 +96,7 @@ export function followLost(state: GuardState, facts: GuardFacts, pours: boolean 
       : null;
   state.lostSinceMs = because === null ? null : (state.lostSinceMs ?? tMs);
   if (because !== null) return { sinceMs: state.lostSinceMs as number, because };
-  const standsSinceMs = stoppedRising(facts);
+  // One that stands at the brim, or past its trip, has told what it can.
+  const standsSinceMs = state.stopFailed === null ? stoppedRising(facts) : null;
   return standsSinceMs === null ? null : { sinceMs: standsSinceMs, because: "level-stands" };
 }

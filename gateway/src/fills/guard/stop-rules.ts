@@ -32,6 +32,10 @@ export interface GuardFacts {
   readonly overflowProvedUntilMs: number | null;
   /** Whether a moment lies in the site's night. */
   readonly isNight: (ms: number) => boolean;
+  /** Water has come in the call that goes on. */
+  readonly hadFill: boolean;
+  /** A person has emptied the drum, and its float has not tripped since. */
+  readonly isEmptied: boolean;
   /** What is known of the running fill comes late: how long it takes tells nothing yet. */
   readonly isAwaiting: boolean;
   /** The float calls since, by the time of its readings; null: it does not, or the drum is filled by hand. */

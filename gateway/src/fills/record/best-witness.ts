@@ -49,19 +49,28 @@ function isTooEarly(level: LevelSaid, { sinceMs }: Said, atMs: number): boolean 
   return atMs - sinceMs < Math.max(risesWithinMs, risesWithinPeriods * level.periodMs);
 }
 
+/** Waves hide what fits between the float's release and its trip: a level that stands says nothing against a call. */
+function isBlurred({ level, stop }: DrumWitnesses): boolean {
+  if (level?.flowing !== false || !stop?.heard || stop.wet !== false) return false;
+  const [top, low] = [stop.tripsAtL, stop.releasesAtL];
+  return top !== null && low !== null && low < top && level.noticeableL > (top - low) / 2;
+}
+
 /** What the drum itself tells, meters left out: level, inlet, call, a person's word. */
 function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean): Inflow {
   const { level, inlet, stop, person } = said;
   const isAwaited =
     level?.flowing === false && person?.flowing === true && isTooEarly(level, person, said.atMs);
-  if (level && level.flowing !== null && !isAwaited) return byLevel(level);
+  const blurred = isBlurred(said);
+  if (level && level.flowing !== null && !isAwaited && !blurred) return byLevel(level);
   // A valve may stand open before a float that has shut: where a level is only away for a moment, that is no inflow.
   const isShutBehind = inlet?.flowing === true && level !== null && stop?.heard === true && stop.wet === true;
   if (inlet && inlet.flowing !== null && !isShutBehind)
     return { ...cannotTell, ...inlet, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
   if (person?.flowing) return { ...cannotTell, ...person, basis: "person" };
   // A dry float only asks for water: where something better tells whether it comes, it is not taken as a witness.
-  const asks = drum.control === "automatic" && canNotTell(drum, said) && !drum.inlet && !silentMeter;
+  const asks =
+    drum.control === "automatic" && (blurred || canNotTell(drum, said)) && !drum.inlet && !silentMeter;
   if (stop?.heard && stop.wet !== null && (stop.wet || asks))
     return {
       ...cannotTell,

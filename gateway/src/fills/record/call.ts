@@ -139,13 +139,15 @@ export function endCall(of: Following): void {
   const isInSilence = stop.edgeInSilence?.toMs === stop.sinceMs;
   // One that chatters at its trip has no call of known volume.
   if (isInSilence || ms < leastCallMs || stop.chatters || isTooShort(said, ms)) return;
-  if (call.isWhole && record.guard.stopFailed === null) learnCall(record.learned, ms, stop.sinceMs);
+  if (call.isWhole && record.guard.stopFailed === null && !record.open?.hasStood)
+    learnCall(record.learned, ms, stop.sinceMs);
   const meter = meterMissed(call, said) || readsTooLittle(call, said, record);
   const level = levelMissed(call, said, record, ms);
   const how: Disagreement["how"] | null = level ? "call-without-level" : meter ? "call-without-meter" : null;
   const { open } = record;
   if (how) noteDisagreement(record.guard, factsOf(of), how);
   if (open && meterMissed(call, said) && open.basis === "flow-meter") open.flowUnknown = true;
+  if (open && level && open.basis === "level") open.flowUnknown = true;
   const isSeen = open !== null || call.hadFill || (said.level && !level && said.level.flowing !== null);
   if (how && !isSeen)
     tellUnknown(of, call, { code: level ? "call-without-level" : "call-without-meter", values: {} });

@@ -30,12 +30,16 @@ export interface DrumRecord {
   open: OpenFill | null;
   /** The last one, where silence ended it: what waited in its nodes may go on with it. Absent in rows of versions before. */
   cut?: { readonly open: OpenFill; readonly lastEndMs: number } | null;
+  /** The last one, where it stopped while its float called on: water that comes again goes on with it. */
+  stood?: { readonly open: OpenFill; readonly lastEndMs: number };
   inflow: Inflow;
   learned: Learned;
   guard: GuardState;
   over: OverLimit;
   /** A person answered for what came in before; absent in rows of versions before. */
   answeredMs?: number;
+  /** A person has emptied it, and its float has not tripped since. */
+  isEmptied?: true;
   stopWet: boolean | null;
   call: Call | null;
   /** Of the last whole calls: the meter's litres as a share of those between release and trip. */

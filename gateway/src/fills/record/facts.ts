@@ -29,6 +29,8 @@ export function factsOf({
     isAwaiting,
     graceMs: place.graceMs,
     isNight: place.isNight,
+    hadFill: record.call?.hadFill ?? false,
+    isEmptied: record.isEmptied === true,
     callSinceMs:
       drum.control === "automatic" && stop?.heard === true && stop.wet === false ? stop.sinceMs : null,
     fill: open

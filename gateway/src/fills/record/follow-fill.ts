@@ -9,22 +9,23 @@ import { beginCall, endCall, spanOf } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
 import { factsOf } from "./facts.ts";
+import { calledMs, lingers, overAtMs, pauseMs, standsCalled } from "./fill-over.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { type Following, tellRunning } from "./running.ts";
 
-/** Inflow that comes back within this time goes on with the same fill. */
-const pauseMs = 2 * 60_000;
-/** A silence longer than this ends a fill where it was last heard. */
-const silenceMs = 15 * 60_000;
-/** After a silence in which inflow ended, the float is waited for so long. */
-const backMs = 30_000;
 const toldEveryMs = 10_000;
 /** A seldom read level and its float see the same begin so far apart. */
 const latePeriods = 5;
 
 /** Litres of a meter when a fill began: what ran before the first reading of its run is in its own total already. */
-function beganL({ isShared, flowing, sinceMs, stillL, totalL }: MeterSaid, startedAtMs: number): number {
-  return flowing === true && !isShared && sinceMs >= startedAtMs ? stillL : totalL;
+function beganL(
+  { isShared, flowing, sinceMs, stillL, totalL }: MeterSaid,
+  startedAtMs: number,
+  hasLevel: boolean,
+): number {
+  // Levels share a meter by what they show; without any the run is shared from its first litre on.
+  const isOwnRun = (!isShared || !hasLevel) && sinceMs >= startedAtMs;
+  return flowing === true && isOwnRun ? stillL : totalL;
 }
 
 function begin(of: Following, now: Inflow): void {
@@ -40,11 +41,11 @@ function begin(of: Following, now: Inflow): void {
     basis: now.basis,
     estimated: now.estimated,
     meter: counting
-      ? { key: counting.key, totalL: beganL(counting, startedAtMs), bridgedL: counting.bridgedL }
+      ? { key: counting.key, totalL: beganL(counting, startedAtMs, level !== null), bridgedL: counting.bridgedL }
       : null,
     levelStartL,
     drawnStartL: level?.drawnL ?? 0,
-    meterStart: nearest ? { key: nearest.key, totalL: beganL(nearest, startedAtMs) } : null,
+    meterStart: nearest ? { key: nearest.key, totalL: beganL(nearest, startedAtMs, level !== null) } : null,
     contentsL:
       level?.litres == null || level.inflowL === null || levelStartL === null
         ? null
@@ -81,6 +82,7 @@ function takeStop(of: Following): void {
     if (record.stopWet === false && open && open.trippedAtMs === null) trip(of, open);
     if (record.stopWet === false) endCall(of);
     record.call = null;
+    delete record.stood;
   } else {
     if (open && open.trippedAtMs !== null) open.trippedAtMs = null;
     record.floatBeganMs = record.stopWet === true ? stop.sinceMs : null;
@@ -148,13 +150,16 @@ export function closeFill(of: Following): void {
     drawnL: said.level?.drawnL ?? 0,
   });
   record.open = null;
+  if (open.trippedAtMs !== null) delete record.isEmptied;
   // Told in two (a silence between them): how long the rest of it took teaches nothing.
   const isRest = open.startedAtMs - record.lastEndMs < pauseMs;
+  if (standsCalled(of, open)) record.stood = { open: structuredClone(open), lastEndMs: record.lastEndMs };
+  else delete record.stood;
   record.cut = asHeard && { open: asHeard, lastEndMs: record.lastEndMs };
   // The next one must have an id of its own.
   record.lastEndMs = Math.max(ending.endedAtMs, open.startedAtMs + 1);
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
-  if (!failed && !isRest && !isCut && !open.flowUnknown && !open.tripInSilence)
+  if (!failed && !isRest && !isCut && !open.hasStood && !open.flowUnknown && !open.tripInSilence)
     learn(record.learned, {
       // A level that is seldom read lags behind: it stood lower than the float tripped.
       tripAtL:
@@ -166,21 +171,6 @@ export function closeFill(of: Following): void {
     });
   awaitLevel(record, open, fill);
   of.tell(fill);
-}
-
-/** When the fill is over if nothing more is heard, by the time of its readings, epoch ms; null when it goes on. */
-function overAtMs(open: OpenFill): number | null {
-  if (open.stoppedAtMs !== null)
-    return open.backMs === null
-      ? open.stoppedAtMs + pauseMs
-      : Math.max(open.stoppedAtMs + pauseMs, open.backMs + backMs);
-  return open.silentSinceMs === null ? null : open.silentSinceMs + silenceMs;
-}
-
-/** When it is told to be over by the gateway's time, epoch ms: what waits in other nodes is in by then. Null when it goes on. */
-export function toldAtMs(open: OpenFill): number | null {
-  const overMs = overAtMs(open);
-  return overMs === null ? null : Math.max(overMs, open.awaitsMs ?? 0);
 }
 
 function lastHeardMs({ said }: Following, open: OpenFill): number {
@@ -210,6 +200,24 @@ function goOn(of: Following, now: Inflow): void {
     if (said.meters.some(({ flowing }) => flowing === false)) open.meterDoubted = true;
   }
   if (wasPaused) tellRunning(of);
+}
+
+function markStood(open: OpenFill, atMs: number): void {
+  if (open.stoppedAtMs !== null && atMs - open.stoppedAtMs > pauseMs) open.hasStood = true;
+}
+
+/** Water comes again in the same call: it is the same fill. */
+function takeUpStood(of: Following, now: Inflow): boolean {
+  const { record, said } = of;
+  const { stood } = record;
+  delete record.stood;
+  if (!stood || now.sinceMs - record.lastEndMs > calledMs || said.stop?.wet !== false) return false;
+  const { open, lastEndMs } = stood;
+  Object.assign(record, { open, lastEndMs, cut: null });
+  open.hasStood = true;
+  open.bookedMs = Math.max(open.bookedMs, Math.min(now.sinceMs, said.atMs));
+  goOn(of, now);
+  return true;
 }
 
 function pause(of: Following): void {
@@ -273,12 +281,13 @@ export function followFill(of: Following): void {
     if (record.open) record.open.contentsL = null;
     if (record.call) record.call.levelL = null;
   }
+  if (record.open) markStood(record.open, said.atMs);
   if (record.open) bookInflow(record.open, said, { before, inflow: now, isFirst: seeing.isFirst });
   takeStop(of);
   settleFill(of);
   if (now.flowing === true) {
     if (record.open) goOn(of, now);
-    else if (!isToldAlready(of, now)) begin(of, now);
+    else if (!isToldAlready(of, now) && !lingers(of, now) && !takeUpStood(of, now)) begin(of, now);
   } else if (record.open && now.flowing === false) pause(of);
   else if (record.open && record.open.stoppedAtMs === null)
     record.open.silentSinceMs ??= lastHeardMs(of, record.open);

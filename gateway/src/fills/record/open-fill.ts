@@ -45,6 +45,8 @@ export interface OpenFill {
   /** Witnesses contradict each other: how much came in is not known. */
   flowUnknown: boolean;
   toldMs: number;
+  /** It stood for longer than a pause: how long it took teaches nothing. */
+  hasStood?: true;
   /** Other nodes may have kept packs as well, until then by the gateway's time; absent where nothing came late. */
   awaitsMs?: number;
 }

@@ -30,8 +30,9 @@ import { type Reason, readReason } from "../reason.ts";
 import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
+import { toldAtMs } from "./fill-over.ts";
 import { completed, type Fills, limitOf, recordOf, saidTripL } from "./fills-state.ts";
-import { closeFill, followFill, toldAtMs } from "./follow-fill.ts";
+import { closeFill, followFill } from "./follow-fill.ts";
 import { takeKappa } from "./judge-quality.ts";
 import { notOver } from "./over-limit.ts";
 import { placesOf } from "./places.ts";
@@ -165,6 +166,7 @@ function act(all: Fills, { act: given }: Acted, ctx: Context): void {
     const record = recordOf(all, given.drum);
     record.over = notOver();
     record.answeredMs = ctx.nowMs;
+    if (given.reason === "dumped") record.isEmptied = true;
     all.changed.add(`drum ${given.drum}`);
     return;
   }

@@ -2,6 +2,8 @@
 const edgeMs = 3000;
 /** Two wet readings within this time are water at the float, whatever was read between. */
 const wetWithinMs = 2 * 60_000;
+/** A gap longer than so many of its periods is a silence. */
+const gapPeriods = 2;
 const chatterEdges = 3;
 const chatterMs = 5 * 60_000;
 /** Raw edges that are remembered for chatter. */
@@ -47,8 +49,16 @@ export function newFloatTrace(): FloatTrace {
   };
 }
 
+/** After a silence no two readings are in a row; a gateway that started anew between two packs has missed none. */
+function takeGap(trace: FloatTrace, tMs: number): void {
+  if (trace.silentSinceMs === null) return;
+  if (tMs - trace.silentSinceMs <= gapPeriods * trace.periodMs + edgeMs) trace.silentSinceMs = null;
+  else trace.pending = trace.heard ? trace.pending : null;
+}
+
 /** Takes a reading; true when what the float says has changed by it. */
 export function takeFloat(trace: FloatTrace, wet: boolean, tMs: number, debounced = false): boolean {
+  takeGap(trace, tMs);
   if (trace.heard && tMs > trace.lastMs) trace.periodMs = Math.min(60_000, tMs - trace.lastMs);
   if (trace.lastRaw !== null && trace.lastRaw !== wet) {
     trace.rawEdges.push(tMs);
@@ -88,7 +98,6 @@ export function takeFloat(trace: FloatTrace, wet: boolean, tMs: number, debounce
 export function silenceFloat(trace: FloatTrace): void {
   if (trace.wet === null) return;
   trace.heard = false;
-  trace.pending = null;
   trace.silentSinceMs ??= trace.lastMs;
 }
 

@@ -11,7 +11,8 @@ export function takeLevel(trace: LevelTrace, place: LevelPlace, tMs: number, lit
   // Its node's clock was set back.
   const isSetBack = trace.lastMs !== null && tMs < trace.lastMs;
   if (isSetBack || (trace.lastMs !== null && tMs - trace.lastMs > forgetMs)) forgetLevel(trace);
-  else if (trace.lastMs !== null) trace.periodMs = Math.min(60_000, tMs - trace.lastMs);
+  // A gap is no period: the windows in which a rise is seen would be too long.
+  else if (trace.lastMs !== null && trace.heard) trace.periodMs = Math.min(60_000, tMs - trace.lastMs);
   trace.lastMs = tMs;
   trace.heard = true;
   if (!believe(trace, place, { tMs, litres })) return false;

@@ -22,7 +22,8 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   word.handL = level.handL;
   if (level.litres === null) return;
   const { volumeL } = known.drum;
-  if (!word.isSeen && word.counted === null) {
+  // A person who has answered for it knew what is in it.
+  if (!word.isSeen && word.counted === null && word.release === null) {
     word.book = unknownBook(level.litres, false);
     return;
   }

@@ -1,0 +1,54 @@
+import type { Inflow } from "./best-witness.ts";
+import type { OpenFill } from "./open-fill.ts";
+import type { Following } from "./running.ts";
+
+/** Inflow that comes back within this time goes on with the same fill. */
+export const pauseMs = 2 * 60_000;
+/** … and within this where its float has called all the while: the supply was shut. */
+export const calledMs = 2 * 3_600_000;
+/** A silence longer than this ends a fill where it was last heard. */
+const silenceMs = 15 * 60_000;
+/** After a silence in which inflow ended, the float is waited for so long. */
+const backMs = 30_000;
+/** A level says that it rises for so long after the last water. */
+const lingersMs = 5 * 60_000;
+const lingersPeriods = 10;
+
+/** Begun by its float alone, in a draw: a level that is back from it can't tell yet whether water comes. */
+const isAwaited = ({ basis, stoppedAtMs, startedAtMs, trippedAtMs }: OpenFill): boolean =>
+  basis === "calling-float" && stoppedAtMs === startedAtMs && trippedAtMs === null;
+
+/** When the fill is over if nothing more is heard, by the time of its readings, epoch ms; null when it goes on. */
+export function overAtMs(open: OpenFill): number | null {
+  if (open.stoppedAtMs !== null)
+    return open.backMs === null
+      ? open.stoppedAtMs + (isAwaited(open) ? silenceMs : pauseMs)
+      : Math.max(open.stoppedAtMs + pauseMs, open.backMs + backMs);
+  return open.silentSinceMs === null ? null : open.silentSinceMs + silenceMs;
+}
+
+/** When it is told to be over by the gateway's time, epoch ms: what waits in other nodes is in by then. Null when it goes on. */
+export function toldAtMs(open: OpenFill): number | null {
+  const overMs = overAtMs(open);
+  return overMs === null ? null : Math.max(overMs, open.awaitsMs ?? 0);
+}
+
+/**
+ * A level that is seldom read, or that was away, shows a fill's last minutes after its float has ended it: what began
+ * to rise before is in that fill.
+ */
+export function lingers({ record, said }: Following, now: Inflow): boolean {
+  if (now.basis !== "level" || !said.stop?.wet || now.sinceMs >= record.lastEndMs) return false;
+  const periodMs = said.level?.periodMs ?? 0;
+  return said.atMs - record.lastEndMs < Math.max(lingersMs, lingersPeriods * periodMs);
+}
+
+/** Its float calls on: what has stopped is over for now, and goes on under its id when water comes again. */
+export function standsCalled(
+  { place, said }: Following,
+  { stoppedAtMs, trippedAtMs, byPerson }: OpenFill,
+): boolean {
+  const { stop } = said;
+  const calls = place.drum.control === "automatic" && stop?.heard === true && stop.wet === false;
+  return calls && stoppedAtMs !== null && trippedAtMs === null && !byPerson;
+}
