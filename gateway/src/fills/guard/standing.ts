@@ -13,6 +13,9 @@ const trickleShare = 0.1;
 const pumpDryMs = 60_000;
 /** In mid-fill the level stands while the float calls for so long. */
 const standsMs = 3 * 60_000;
+/** … and for as long as slow water takes to show: so many times what its noise hides, an hour at most. */
+const seenTimes = 3;
+const slowestMs = 60 * 60_000;
 /**
  * The level does not follow a meter for so long: a person who draws as much as comes in stands there for a few minutes,
  * and litres are compared at the fill's end anyhow. Slow nodes need their dozen readings.
@@ -67,12 +70,13 @@ export function levelStands(state: GuardState, { said, drum }: GuardFacts): bool
 }
 
 /** In mid-fill, the float still calling, the level stands: supply shut, or level stuck. */
-function stoppedRising({ said, fill, hadFill, callSinceMs }: GuardFacts): number | null {
+function stoppedRising({ said, learned, fill, hadFill, callSinceMs }: GuardFacts): number | null {
   const { level } = said;
   if (!(fill || hadFill) || callSinceMs === null || meterOf(said) || level?.flowing !== false) return null;
-  return level.sinceMs > (fill?.startedAtMs ?? callSinceMs) && said.atMs - level.sinceMs >= standsMs
-    ? level.sinceMs
-    : null;
+  const flow = usualFlowLPerMin(learned) ?? said.greatestFlowLPerMin;
+  const hiddenMs = flow ? (seenTimes * level.noticeableL * 60_000) / flow : slowestMs;
+  const isLong = said.atMs - level.sinceMs >= Math.max(standsMs, Math.min(slowestMs, hiddenMs));
+  return isLong && level.sinceMs > (fill?.startedAtMs ?? callSinceMs) ? level.sinceMs : null;
 }
 
 /** The drum fills, as far as anybody knows, and its stop float says nothing more. */

@@ -1,4 +1,4 @@
-import type { DrumWitnesses } from "../drum-witnesses.ts";
+import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
 import { book, type Stretch } from "./account.ts";
 import type { Inflow } from "./best-witness.ts";
 import type { KappaTrace } from "./kappa-trace.ts";
@@ -87,4 +87,15 @@ export function bookInflow(
     return;
   }
   if (before.flowing === true) add(open, said.atMs, null, isFirst);
+}
+
+/** Litres of a meter when a fill began: what ran before the first reading of its run is in its own total already. */
+export function beganL(
+  { isShared, flowing, sinceMs, stillL, totalL }: MeterSaid,
+  startedAtMs: number,
+  hasLevel: boolean,
+): number {
+  // Levels share a meter by what they show; without any the run is shared from its first litre on.
+  const isOwnRun = (!isShared || !hasLevel) && sinceMs >= startedAtMs;
+  return flowing === true && isOwnRun ? stillL : totalL;
 }

@@ -15,7 +15,7 @@ const lingersMs = 5 * 60_000;
 const lingersPeriods = 10;
 
 /** Begun by its float alone, in a draw: a level that is back from it can't tell yet whether water comes. */
-const isAwaited = ({ basis, stoppedAtMs, startedAtMs, trippedAtMs }: OpenFill): boolean =>
+export const isAwaited = ({ basis, stoppedAtMs, startedAtMs, trippedAtMs }: OpenFill): boolean =>
   basis === "calling-float" && stoppedAtMs === startedAtMs && trippedAtMs === null;
 
 /** When the fill is over if nothing more is heard, by the time of its readings, epoch ms; null when it goes on. */

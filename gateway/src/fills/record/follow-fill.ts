@@ -1,32 +1,20 @@
-import type { MeterSaid } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
 import { bareCallMs, learn } from "../learned.ts";
 import { rescale } from "./account.ts";
 import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
-import { bookInflow, cutWaiting, settleWaiting } from "./book-inflow.ts";
+import { beganL, bookInflow, cutWaiting, settleWaiting } from "./book-inflow.ts";
 import { beginCall, endCall, spanOf } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
 import { factsOf } from "./facts.ts";
-import { calledMs, lingers, overAtMs, pauseMs, standsCalled } from "./fill-over.ts";
+import { calledMs, isAwaited, lingers, overAtMs, pauseMs, standsCalled } from "./fill-over.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { type Following, tellRunning } from "./running.ts";
 
 const toldEveryMs = 10_000;
 /** A seldom read level and its float see the same begin so far apart. */
 const latePeriods = 5;
-
-/** Litres of a meter when a fill began: what ran before the first reading of its run is in its own total already. */
-function beganL(
-  { isShared, flowing, sinceMs, stillL, totalL }: MeterSaid,
-  startedAtMs: number,
-  hasLevel: boolean,
-): number {
-  // Levels share a meter by what they show; without any the run is shared from its first litre on.
-  const isOwnRun = (!isShared || !hasLevel) && sinceMs >= startedAtMs;
-  return flowing === true && isOwnRun ? stillL : totalL;
-}
 
 function begin(of: Following, now: Inflow): void {
   const { place, record, said } = of;
@@ -41,7 +29,11 @@ function begin(of: Following, now: Inflow): void {
     basis: now.basis,
     estimated: now.estimated,
     meter: counting
-      ? { key: counting.key, totalL: beganL(counting, startedAtMs, level !== null), bridgedL: counting.bridgedL }
+      ? {
+          key: counting.key,
+          totalL: beganL(counting, startedAtMs, level !== null),
+          bridgedL: counting.bridgedL,
+        }
       : null,
     levelStartL,
     drawnStartL: level?.drawnL ?? 0,
@@ -64,6 +56,8 @@ function trip(of: Following, open: OpenFill): void {
   const { said } = of;
   const { stop, level } = said;
   if (!stop) return;
+  // The level saw nothing of it: it ran for as long as its float called.
+  if (isAwaited(open)) open.stoppedAtMs = stop.sinceMs;
   open.trippedAtMs = stop.sinceMs;
   const sinceMs = Math.max(0, said.atMs - stop.sinceMs);
   const sinceL = level?.flowing ? ((level.flowLPerMin ?? 0) * sinceMs) / 60_000 : 0;
@@ -230,7 +224,9 @@ function pause(of: Following): void {
     open.stoppedAtMs = open.silentSinceMs;
   } else {
     const since = of.record.inflow.sinceMs;
-    open.stoppedAtMs = Math.max(open.startedAtMs, Math.min(said.atMs, since));
+    const isUnseen = open.basis === "calling-float" && since <= open.startedAtMs;
+    open.stoppedAtMs =
+      (isUnseen ? open.trippedAtMs : null) ?? Math.max(open.startedAtMs, Math.min(said.atMs, since));
   }
   open.silentSinceMs = null;
   tellRunning(of);
