@@ -29,7 +29,7 @@ const gone = (fromS: number, toS: number) => ({
 const once = (t: number) => (t < 7000 ? calm(t) : 0);
 const shut = (fromS: number, toS: number) => (t: number) => (within(fromS, toS)(t) ? 0 : 4);
 
-export const levelsAway: readonly Scenario[] = [
+const levelsAway: readonly Scenario[] = [
   scene("level gone for 90 s over the trip", {
     kit: level,
     house: house(gone(6640, 6730)),
@@ -69,7 +69,7 @@ export const levelsAway: readonly Scenario[] = [
   }),
 ];
 
-export const supplies: readonly Scenario[] = [
+const supplies: readonly Scenario[] = [
   scene("level: the supply comes back after 40 min, and now the float sticks dry", {
     kit: level,
     toS: 9800,
@@ -143,7 +143,7 @@ const emptied = (t: number) => (t < 6000 ? calm(t) : within(6300, 6420)(t) ? 90 
 const saysEmptied = (atS: number) =>
   [tested, [atS, { type: "release", drum: "mix", reason: "dumped" }]] as const;
 const dry = (sinceS: number) => ({ body: (t: number, wet: boolean) => t < sinceS && wet });
-export const emptiedDrums: readonly Scenario[] = [
+const emptiedDrums: readonly Scenario[] = [
   scene("meter: emptied, said so, and then its float sticks dry: told before the brim", {
     kit: meter,
     acts: saysEmptied(6430),
@@ -187,7 +187,7 @@ const lost = (fromS: number, toS: number) => ({
   press: { life: life(fromS, toS) },
   drumsNode: { life: life(fromS, toS) },
 });
-export const silent: readonly Scenario[] = [
+const silent: readonly Scenario[] = [
   scene("both nodes silent for 2 min at rest: still `use`", {
     kit: meter,
     house: house({ draw: once }, lost(7200, 7320)),
@@ -233,7 +233,7 @@ export const silent: readonly Scenario[] = [
   }),
 ];
 
-export const waves: readonly Scenario[] = [
+const waves: readonly Scenario[] = [
   scene("waves of 5 L in 3.7 s, stuck dry", {
     kit: level,
     toS: 7300,
@@ -274,3 +274,5 @@ export const waves: readonly Scenario[] = [
     expected: { word: ["use", "unknown"] },
   }),
 ];
+
+export const again: readonly Scenario[] = [...levelsAway, ...supplies, ...emptiedDrums, ...silent, ...waves];

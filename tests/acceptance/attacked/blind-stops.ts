@@ -21,7 +21,7 @@ const beside = ["fill-long", "float-disagrees", "watch-lost", "drum-high-high"];
 const woken = { told: [stop], may: beside, wakes: ["mix"], brim: true } as const;
 const to7300 = (name: string, s: Parameters<typeof scene>[1]): Scenario => scene(name, { toS: 7300, ...s });
 
-export const blind: readonly Scenario[] = [
+const blind: readonly Scenario[] = [
   to7300("meter sticks at 0 and the float is stuck dry: the level still wakes", {
     kit: both,
     house: house(stuckDry, { meterSays: (atS, q) => (atS > 6000 ? 0 : q) }),
@@ -81,7 +81,7 @@ export const blind: readonly Scenario[] = [
   }),
 ];
 
-export const nodes: readonly Scenario[] = [
+const nodes: readonly Scenario[] = [
   to7300("drums node dies in the fill, stuck dry, the meter goes on", {
     kit: meter,
     house: house(stuckDry, { drumsNode: { life: (atS) => (atS > 6450 ? "lost" : "on") } }),
@@ -153,7 +153,7 @@ const two = (mix: object, fresh: object = {}) => [
   drum({ id: "fresh", draw: (atS) => calm(atS + 600), ...fresh }),
   drum(mix),
 ];
-export const pairs: readonly Scenario[] = [
+const pairs: readonly Scenario[] = [
   to7300("two drums behind one meter, levels: only the one that sticks wakes", {
     kit: both,
     house: { drums: two(stuckDry) },
@@ -211,3 +211,5 @@ export const pairs: readonly Scenario[] = [
     expected: woken,
   }),
 ];
+
+export const blindStops: readonly Scenario[] = [...blind, ...nodes, ...pairs];

@@ -1,8 +1,8 @@
 import { createLineBench } from "../line-bench.ts";
 
 /** A value that may change with time, s. */
-export type Over = number | ((atS: number) => number);
-export const at = (value: Over | undefined, atS: number, usual: number) =>
+type Over = number | ((atS: number) => number);
+const at = (value: Over | undefined, atS: number, usual: number) =>
   value === undefined ? usual : typeof value === "number" ? value : value(atS);
 
 /** A drum, its valve, its floats and what its wires say. Litres, L/min, s. */
@@ -34,7 +34,7 @@ export interface WetDrum {
 
 type Life = "on" | "kept" | "lost";
 /** A node: how often it sends, when its packs are kept or lost, and when it starts anew. */
-export interface WetNode {
+interface WetNode {
   readonly periodS?: number;
   readonly phaseS?: number;
   readonly life?: (atS: number) => Life;

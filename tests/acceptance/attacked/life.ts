@@ -6,7 +6,7 @@ import { Wet, type WetHouse, type WetKit, wetLine } from "./house.ts";
 type Verdict = "use" | "hold" | "unknown";
 
 /** What must come out of a scenario, written down before it was run. */
-export interface Expected {
+interface Expected {
   /** Conditions that must call somebody; no others may, but for `may`. */
   readonly told?: readonly string[];
   readonly may?: readonly string[];

@@ -22,7 +22,7 @@ const twice = (fromS: number, toS: number, how: "kept" | "lost") => ({
   press: { life: life(fromS, toS, how) },
   drumsNode: { life: life(fromS, toS, how) },
 });
-export const nodes: readonly Scenario[] = [
+const nodesAlone: readonly Scenario[] = [
   scene("meter: press dies in the fill for 10 min; the float ends it", {
     kit: meter,
     house: house({}, { press: { life: life(6450, 7050, "lost") } }),
@@ -120,7 +120,7 @@ const press = [0, 1, 2, 3, 4, 5, 6].map(
   (i) => [i * 1200 + 360, { type: "fill-started", drum: "mix" }] as const,
 );
 const byHand = (more: object = {}) => house({ tap: (t) => t % 1200 >= 360 && t % 1200 < 690, ...more });
-export const people: readonly Scenario[] = [
+const people: readonly Scenario[] = [
   scene("timer: filled by hand, told, the float trips, nobody says it is over", {
     kit: { manual: true },
     house: byHand(),
@@ -186,3 +186,5 @@ export const people: readonly Scenario[] = [
     expected: { ...good, litresWithin: 1 },
   }),
 ];
+
+export const nodes: readonly Scenario[] = [...nodesAlone, ...people];

@@ -16,7 +16,7 @@ import {
   tested,
 } from "./scenes.ts";
 
-export const paces: readonly Scenario[] = [
+const pacesAlone: readonly Scenario[] = [
   ...kits.map(([name, kit, expected]) =>
     scene(`${name}: 15 s, 7 s out of step`, {
       ...(kit === both ? { isMended: true } : {}),
@@ -79,7 +79,7 @@ export const paces: readonly Scenario[] = [
 
 const pair = [drum({ id: "fresh", draw: (t) => calm(t + 600) }), drum()];
 const testedBoth = [tested, [41, { ...tested[1], drum: "fresh" }]] as const;
-export const pairs: readonly Scenario[] = [
+const pairs: readonly Scenario[] = [
   scene("two drums behind one meter, by turns", {
     kit: meter,
     house: { drums: pair },
@@ -130,7 +130,7 @@ const week = (k: (typeof kits)[number]): Scenario =>
   });
 
 /** Each hour 22 L in two minutes: the float falls as the draw ends. */
-export const seldom: readonly Scenario[] = [
+const seldom: readonly Scenario[] = [
   scene("level at 30 s: a float that calls as a draw ends begins one fill and no more", {
     isMended: true,
     kit: level,
@@ -145,4 +145,6 @@ export const seldom: readonly Scenario[] = [
     expected: { fills: 5, confirmed: 5, litresWithin: 12, word: ["use"] },
   }),
 ];
-export const weeks = kits.map(week);
+const weeks = kits.map(week);
+
+export const paces: readonly Scenario[] = [...pacesAlone, ...pairs, ...seldom, ...weeks];

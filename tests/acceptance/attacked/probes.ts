@@ -22,7 +22,7 @@ const twice = (fromS: number, toS: number, how: "kept" | "lost") => ({
   press: { life: life(fromS, toS, how) },
   drumsNode: { life: life(fromS, toS, how) },
 });
-export const probes: readonly Scenario[] = [
+const probesAlone: readonly Scenario[] = [
   scene("level: waves of 3 L in 7 s all day", {
     isMended: true,
     kit: level,
@@ -117,7 +117,7 @@ const bad =
   (fromS: number, k = 60) =>
   (t: number) =>
     t >= fromS ? k : 0.3;
-export const words: readonly Scenario[] = [
+const words: readonly Scenario[] = [
   ...kits.map(([name, kit]) =>
     scene(`${name}: resin spent between two fills, 60 uS/cm`, {
       kit,
@@ -154,3 +154,5 @@ export const words: readonly Scenario[] = [
     expected: { word: ["use", "unknown"], may: ["unplanned-inflow", "drum-not-stopping"], wakes: ["mix"] },
   }),
 ];
+
+export const probes: readonly Scenario[] = [...probesAlone, ...words];

@@ -14,7 +14,6 @@ export const both: WetKit = { meter: true, level: true };
 export const floatOnly: WetKit = {};
 export const overflow: WetKit = { overflow: true };
 
-export const from = (fromS: number) => (atS: number) => atS >= fromS;
 export const within = (fromS: number, toS: number) => (atS: number) => atS >= fromS && atS < toS;
 
 /** A drum of 200 L with the calm draws. */

@@ -21,7 +21,7 @@ const beside = ["fill-long", "float-disagrees", "watch-lost", "drum-high-high"];
 const woken = { told: [stop], may: beside, wakes: ["mix"], brim: true } as const;
 const to7300 = (name: string, s: Parameters<typeof scene>[1]): Scenario => scene(name, { toS: 7300, ...s });
 
-export const floats: readonly Scenario[] = [
+const floats: readonly Scenario[] = [
   // 1.25 × 22 L + 60 s, at 4 L/min from 6,355 s on.
   to7300("meter: stuck dry", {
     kit: meter,
@@ -137,7 +137,7 @@ export const floats: readonly Scenario[] = [
   }),
 ];
 
-export const first: readonly Scenario[] = [
+const first: readonly Scenario[] = [
   to7300("level: nothing known, the first fill does not stop", {
     kit: { ...level, unknown: true },
     house: { drums: [{ startL: 120, body: () => false }] },
@@ -173,7 +173,7 @@ export const first: readonly Scenario[] = [
   }),
 ];
 
-export const valves: readonly Scenario[] = [
+const valves: readonly Scenario[] = [
   to7300("level: 1 L/min passes after the trip", {
     kit: level,
     house: house({ leak: (atS) => (atS > faultS ? 1 : 0), draw: (atS) => (atS < 7000 ? calm(atS) : 0) }),
@@ -238,3 +238,5 @@ export const valves: readonly Scenario[] = [
     expected: woken,
   }),
 ];
+
+export const stops: readonly Scenario[] = [...floats, ...first, ...valves];

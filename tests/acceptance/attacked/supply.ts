@@ -16,7 +16,7 @@ import {
 } from "./scenes.ts";
 
 const off = (atS: number, fromS = 6500, toS = 8900) => (within(fromS, toS)(atS) ? 0 : 4);
-export const supply: readonly Scenario[] = [
+const supply: readonly Scenario[] = [
   scene("meter: the supply is off for 40 min in the fill", {
     isMended: true,
     kit: meter,
@@ -121,7 +121,7 @@ export const supply: readonly Scenario[] = [
 
 const bucket = (t: number) => calm(t) + (within(6480, 6490)(t) || within(6600, 6610)(t) ? 60 : 0);
 const change = (t: number) => (t < 6000 ? calm(t) : within(6300, 6600)(t) ? 14 : 0);
-export const draws: readonly Scenario[] = [
+const draws: readonly Scenario[] = [
   ...kits.map(([name, kit, expected]) =>
     scene(`${name}: two buckets of 10 L are drawn while it fills`, {
       kit,
@@ -176,3 +176,5 @@ export const draws: readonly Scenario[] = [
     expected: { told: ["fill-long"], fills: 1, confirmed: 1, litresWithin: 1 },
   }),
 ];
+
+export const supplies: readonly Scenario[] = [...supply, ...draws];
