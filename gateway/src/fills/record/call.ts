@@ -19,6 +19,7 @@ const leastShare = 0.8;
 const latePeriods = 5;
 /** A witness that said nothing for more of its periods before the trip was not there. */
 const heardPeriods = 3;
+const aheadMs = 60_000;
 const sharesKept = 3;
 const shortShare = 0.7;
 
@@ -31,6 +32,9 @@ function countedBefore(record: DrumRecord, { meters, stop }: DrumWitnesses): num
   if (!meter || !stop) return null;
   const isAhead = meter.lastMs !== null && meter.lastMs > stop.sinceMs + heardPeriods * meter.periodMs;
   if (!isAhead) return meter.totalL;
+  // Far ahead, its node told of other calls already.
+  const ownMs = record.open?.startedAtMs ?? meter.lastMs ?? 0;
+  if (ownMs > stop.sinceMs + Math.max(aheadMs, heardPeriods * meter.periodMs)) return null;
   if (record.open) return record.open.meterStart?.key === meter.key ? record.open.meterStart.totalL : null;
   return record.lastEndMs > stop.sinceMs ? null : meter.totalL;
 }
