@@ -116,6 +116,8 @@ function hung(learned: Learned, hasLevel: boolean): { long: number | null; wake:
       overflowProvedUntilMs: null,
       isNight: () => false,
       isAwaiting: false,
+      hadFill: true,
+      isEmptied: false,
       callSinceMs: noonMs,
     } as GuardFacts;
     const guard = followGuard(state, facts, true);

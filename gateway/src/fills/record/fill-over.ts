@@ -9,7 +9,7 @@ export const calledMs = 2 * 3_600_000;
 /** A silence longer than this ends a fill where it was last heard. */
 const silenceMs = 15 * 60_000;
 /** After a silence in which inflow ended, the float is waited for so long. */
-const backMs = 30_000;
+export const backMs = 30_000;
 /** A level says that it rises for so long after the last water. */
 const lingersMs = 5 * 60_000;
 const lingersPeriods = 10;

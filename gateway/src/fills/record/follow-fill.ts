@@ -8,7 +8,7 @@ import { beginCall, endCall, spanOf } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
 import { factsOf } from "./facts.ts";
-import { calledMs, isAwaited, lingers, overAtMs, pauseMs, standsCalled } from "./fill-over.ts";
+import { backMs, calledMs, isAwaited, lingers, overAtMs, pauseMs, standsCalled } from "./fill-over.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { type Following, tellRunning } from "./running.ts";
 
