@@ -54,6 +54,17 @@ function changedAtMs(before: Latest | undefined, { quantity, value, tMs }: Measu
   return value !== null && was !== null && was !== value ? tMs : (before?.changedAtMs ?? null);
 }
 
+/** What was due to be heard again and was not is gone, the longest due first. */
+function tellGone(ctx: Context): void {
+  const due = [...ctx.entries(latestCell)].filter(([, { gone, dueMs }]) => !gone && dueMs <= ctx.nowMs);
+  due.sort(([a, { dueMs: aMs }], [b, { dueMs: bMs }]) => aMs - bMs || (a < b ? -1 : 1));
+  for (const [series, latest] of due) {
+    ctx.put(latestCell, series, { ...latest, gone: true });
+    const { channel, subject, quantity, tMs } = latest.measurement;
+    ctx.tell({ kind: "gone", channel, subject, quantity, lastMs: tMs });
+  }
+}
+
 /**
  * Tells which measurements are about now: the newest of their series, and younger than 60 s or 3 periods of their
  * node. Only these move what is shown and judged; what came late is history. One that is not followed in that time is
@@ -127,13 +138,7 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
       slotOf = compileLine(line).slotOf;
     },
     wake(_key, ctx) {
-      const due = [...ctx.entries(latestCell)].filter(([, { gone, dueMs }]) => !gone && dueMs <= ctx.nowMs);
-      due.sort(([a, { dueMs: aMs }], [b, { dueMs: bMs }]) => aMs - bMs || (a < b ? -1 : 1));
-      for (const [series, latest] of due) {
-        ctx.put(latestCell, series, { ...latest, gone: true });
-        const { channel, subject, quantity, tMs } = latest.measurement;
-        ctx.tell({ kind: "gone", channel, subject, quantity, lastMs: tMs });
-      }
+      tellGone(ctx);
       armAll(ctx);
     },
     // Everything is in the cell.
