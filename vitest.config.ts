@@ -7,7 +7,7 @@ const pure = [
   "tests/acceptance/conditions/*.test.ts",
   "tests/acceptance/{batches,batches-attacked,batches-kept,counters-contradict,counters-in-history,drum-*,drums,drums-calm}.test.ts",
   "tests/acceptance/{fill-words,fills,live-and-history,odd-names,proved-float,raised-versions}.test.ts",
-  "tests/acceptance/{acknowledged,answered-for,poisoned-water,resin-breakthrough,silences}.test.ts",
+  "tests/acceptance/{acknowledged,answered-*,behind-stages,poisoned-*,resin-breakthrough,silenced-alarms,silences,unseen-water}.test.ts",
   "tests/detection/*.test.ts",
   "tests/golden/golden.test.ts",
   "tests/values/*.test.ts",

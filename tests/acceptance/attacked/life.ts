@@ -1,7 +1,8 @@
 import type { AlarmChange } from "@drumlin/gateway/alarms";
 import type { Fill } from "@drumlin/gateway/fills";
 import { beginMs } from "../line-bench.ts";
-import { Wet, type WetHouse, type WetKit, wetLine } from "./house.ts";
+import { Wet } from "./house.ts";
+import { type WetHouse, type WetKit, wetLine } from "./works.ts";
 
 type Verdict = "use" | "hold" | "unknown";
 

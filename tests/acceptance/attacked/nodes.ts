@@ -1,5 +1,5 @@
 // Nodes and gateways that are away, and people at work.
-import { wetLine } from "./house.ts";
+
 import type { Scenario } from "./life.ts";
 import {
   both,
@@ -15,6 +15,7 @@ import {
   tested,
   within,
 } from "./scenes.ts";
+import { wetLine } from "./works.ts";
 
 const life = (fromS: number, toS: number, how: "kept" | "lost") => (t: number) =>
   (within(fromS, toS)(t) ? how : "on") as "on" | "kept" | "lost";

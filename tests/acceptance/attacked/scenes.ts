@@ -1,5 +1,5 @@
-import type { WetDrum, WetHouse, WetKit } from "./house.ts";
 import type { Scenario } from "./life.ts";
+import type { WetDrum, WetHouse, WetKit } from "./works.ts";
 
 /** Each 20 min 22 L are drawn in a minute: from 180 L on the float falls, and a fill of 22 L takes five and a half. */
 export const calm = (atS: number) => (atS % 1200 >= 300 && atS % 1200 < 360 ? 22 : 0);
