@@ -61,77 +61,88 @@ const ofAll = (what: string, expression: string) =>
     `[...document.querySelectorAll(${JSON.stringify(what)})].map((one) => ${expression})`,
   );
 const topOf = async (what: string) => (await boxOf(what)).y;
+/** How far below another something begins, px. */
+const below = async (what: string, other: string) => (await topOf(what)) - (await topOf(other));
 
 describe("what must be seen without scrolling, and stand beside one another where there is room", () => {
   it("three drums leave the line on a phone's first screen", async () => {
     await open("line-calm", 390);
-    expect(await page.locator(".drum").count()).toBe(3);
+    await expect.poll(() => page.locator(".drum").count()).toBe(3);
     // Down to the point that is judged.
-    expect(await topOf(".cell[data-point=after-resin]")).toBeLessThan((await topOf(".nav")) - 40);
+    await expect.poll(() => below(".cell[data-point=after-resin]", ".nav")).toBeLessThan(-40);
   });
 
   it("in trouble too: who works is one line until it is opened, and what else stands is near the drums", async () => {
     await open("line-trouble", 390);
-    expect((await boxOf(".work-bar")).height).toBeLessThan(60);
-    expect(await topOf(".cell[data-point=after-sediment]")).toBeLessThan((await topOf(".nav")) - 60);
+    await expect.poll(async () => (await boxOf(".work-bar")).height).toBeLessThan(60);
+    await expect.poll(() => below(".cell[data-point=after-sediment]", ".nav")).toBeLessThan(-60);
     await page.getByRole("button", { name: /^Work: Fresh drum until/ }).click();
-    expect(await page.locator(".work-bar .btn", { hasText: "Done" }).first().isVisible()).toBe(true);
+    await expect
+      .poll(() => page.locator(".work-bar .btn", { hasText: "Done" }).first().isVisible())
+      .toBe(true);
     await page.getByRole("button", { name: /^Work: / }).click();
   });
 
   it("on a tablet three drums' words have columns of one width, each vessel its drum's name", async () => {
     await open("line-calm", 820);
-    const all = await page.locator(".drum .txt").all();
-    const boxes = await Promise.all(all.map((one) => one.boundingBox()));
-    expect(boxes.map((box) => Math.round(box?.width ?? 0))).toEqual([247, 247, 247]);
-    expect(new Set(boxes.map((box) => box?.y)).size).toBe(1);
-    const named = ofAll(".vessel", `getComputedStyle(one, '::after').content`);
-    expect(await named).toEqual(['"Fresh drum"', '"Mix drum"', '"Top-up drum"']);
+    const texts = (side: string) => ofAll(".drum .txt", `Math.round(one.getBoundingClientRect().${side})`);
+    await expect.poll(() => texts("width")).toEqual([247, 247, 247]);
+    await expect.poll(async () => new Set(await texts("top")).size).toBe(1);
+    await expect
+      .poll(() => ofAll(".vessel", `getComputedStyle(one, '::after').content`))
+      .toEqual(['"Fresh drum"', '"Mix drum"', '"Top-up drum"']);
   });
 
   it("a screen on its side shows three drums under one another, their words large, on one screen", async () => {
     await open("wall-trouble", 820);
-    expect(await ofAll(".board .dw", "Math.round(parseFloat(getComputedStyle(one).fontSize))")).toEqual([
-      93, 93, 74,
-    ]);
-    expect(await page.evaluate("document.documentElement.scrollHeight")).toBe(844);
+    await expect
+      .poll(() => ofAll(".board .dw", "Math.round(parseFloat(getComputedStyle(one).fontSize))"))
+      .toEqual([93, 93, 74]);
+    await expect.poll(() => page.evaluate("document.documentElement.scrollHeight")).toBe(844);
   });
 
   it("fills that are compared are drawn on a phone's first screen; what is compared is chosen behind one line", async () => {
     await open("compare-calm", 320);
-    const plot = await boxOf(".tcharts .plot");
-    expect(plot.y + plot.height).toBeLessThan(await topOf(".nav"));
+    const plotEnds = async () => {
+      const plot = await boxOf(".tcharts .plot");
+      return plot.y + plot.height - (await topOf(".nav"));
+    };
+    await expect.poll(plotEnds).toBeLessThan(0);
     await page.locator(".pick summary").click();
-    expect(await page.getByRole("button", { name: /^Mix drum/ }).isVisible()).toBe(true);
+    await expect.poll(() => page.getByRole("button", { name: /^Mix drum/ }).isVisible()).toBe(true);
   });
 
   it("a form alone on its card has its fields in one row", async () => {
     await open("people-calm", 1280);
-    const tops = await ofAll(
-      ".form:first-of-type :is(input, select)",
-      "Math.round(one.getBoundingClientRect().top)",
-    );
-    expect(new Set(tops.slice(0, 3)).size).toBe(1);
+    const tops = async () => {
+      const all = await ofAll(
+        ".form:first-of-type :is(input, select)",
+        "Math.round(one.getBoundingClientRect().top)",
+      );
+      return [all.length >= 3, new Set(all.slice(0, 3)).size];
+    };
+    await expect.poll(tops).toEqual([true, 1]);
   });
 
   it("a node's channels say what they said last", async () => {
     await open("nodes-calm", 820);
-    const said = page.locator(".channels li").allTextContents();
-    expect(await said).toEqual([
-      "ec-1Supply, conductivity350 µS/cm",
-      "t-1Supply, temperature18.0 °C",
-      "level-1Fresh drum, level130 L",
-      "float-2Mix drum, stop floatdry",
-    ]);
+    await expect
+      .poll(() => page.locator(".channels li").allTextContents())
+      .toEqual([
+        "ec-1Supply, conductivity350 µS/cm",
+        "t-1Supply, temperature18.0 °C",
+        "level-1Fresh drum, level130 L",
+        "float-2Mix drum, stop floatdry",
+      ]);
   });
 
   it("what can't be taken back says so before: seen; one further step has no number", async () => {
     await open("line-flood", 820);
     const final = page.getByText("“Seen” stops the reminders and can't be undone.");
-    expect(await page.locator(".crit").filter({ has: final }).count()).toBe(1);
-    expect(await page.locator(".alarms").filter({ has: final }).count()).toBe(1);
-    expect(await page.locator(".crit ol").count()).toBe(0);
-    expect(await page.locator(".crit .next").textContent()).toMatch(/^Stay clear of wet sockets/);
+    await expect.poll(() => page.locator(".crit").filter({ has: final }).count()).toBe(1);
+    await expect.poll(() => page.locator(".alarms").filter({ has: final }).count()).toBe(1);
+    await expect.poll(() => page.locator(".crit ol").count()).toBe(0);
+    await expect.poll(() => page.locator(".crit .next").textContent()).toMatch(/^Stay clear of wet sockets/);
     await page.evaluate("location.hash = 'alarms'");
     await page.locator(".acard.tell").filter({ has: final }).first().waitFor();
   });

@@ -62,6 +62,10 @@ const isSideways = () => page.evaluate<boolean>("document.documentElement.scroll
 describe("the page Nights", () => {
   it("opens at the newest night: what to do first, how much was watched, in the zone of the house", async () => {
     await open(1280);
+    // The page's own sheet is there: it was lost once, and no test saw it.
+    await expect
+      .poll(() => page.evaluate("getComputedStyle(document.querySelector('.nightstrip')).display"))
+      .toBe("flex");
     expect(await page.locator("#night h2").first().textContent()).toBe("Tuesday night, 24 November");
     expect(await page.locator(".bigfacts").textContent()).toContain("97 %");
     expect(await page.locator(".firsts li").allTextContents()).toEqual([

@@ -105,7 +105,9 @@ describe("the page Trend", () => {
     await page.reload();
     await page.locator(".tcharts .x").first().waitFor();
     // No time of day among them: days apart, each with its month.
-    expect(await page.locator(".tcharts .x").first().textContent()).toMatch(/^(\d+ \p{L}{3,4}\s*){3,}$/u);
+    await expect
+      .poll(() => page.locator(".tcharts .x").first().textContent())
+      .toMatch(/^(\d+ \p{L}{3,4}\s*){3,}$/u);
     const box = await page.locator(".tcharts .plot").first().boundingBox();
     await page.mouse.move((box?.x ?? 0) + (box?.width ?? 0) / 2 + 1, (box?.y ?? 0) + 40);
     const row = page.locator(".at-cursor tbody tr").first();
