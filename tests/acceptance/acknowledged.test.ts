@@ -202,15 +202,19 @@ table("packs that are wrong", [
     [false, true],
   ],
   [
-    "dated a day back: no `use` after a refill",
+    "dated a day back by both nodes: no `use` after a refill, and they are missed as if they were silent",
     () => {
       const s = works(
         { labels: false, sends: (p, t) => [{ ...p, datedS: t > 3600 ? -86_400 : 0 }], out: after(3900, 60) },
         refill,
       );
       s.live(9000);
-      return s.word() === "use";
+      return [
+        s.word() === "use",
+        s.raised().includes("site-silent"),
+        s.standing().includes("node-silent:press"),
+      ];
     },
-    false,
+    [false, true, true],
   ],
 ]);

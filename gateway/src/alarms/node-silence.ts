@@ -1,9 +1,10 @@
 import type { BoardView } from "../path/index.ts";
 import { type NodeNow, nodeCell } from "../readings/index.ts";
 
-/** Since when nothing was heard of a node; what the gateway could not hear before its start is nobody's silence. */
+/** Since when nothing of now was heard of a node; what the gateway could not hear before its start is nobody's silence. */
 export function silentSinceMs(node: NodeNow | undefined, startedMs: number): number | null {
-  return node?.lastSeenMs == null ? null : Math.max(node.lastSeenMs, startedMs);
+  const heardMs = node?.followedMs ?? node?.lastSeenMs ?? null;
+  return heardMs === null ? null : Math.max(heardMs, startedMs);
 }
 
 /** How long a node may say nothing: so many of its periods, and at least `leastMs`. */

@@ -13,6 +13,11 @@ export interface NodeNow {
   readonly channels: NodePresence["channels"];
   /** When it was last heard, gateway time. */
   readonly lastSeenMs: number | null;
+  /**
+   * When it was last heard of now, gateway time: a pack dated over 5 min away is not followed, however often it comes.
+   * Absent in older rows.
+   */
+  readonly followedMs?: number;
   /** When it started, by its own count, brought onto the gateway's clock. */
   readonly startedAtMs: number | null;
   readonly packs: number;
@@ -38,6 +43,9 @@ const counted = (before: Counted | undefined, seq: number): Counted =>
 /** What is known of each node, by its name. */
 export const nodeCell = defineCell<NodeNow>("node");
 
+/** A pack that is dated farther away says nothing of now; ahead of this its readings are refused. */
+const nowWithinMs = 5 * 60_000;
+
 const unheard: NodeNow = {
   online: null,
   boot: null,
@@ -55,12 +63,14 @@ const unheard: NodeNow = {
 
 /** The node after one of its packs. */
 export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
+  const isOfNow = Math.abs(pack.datedAheadMs ?? 0) <= nowWithinMs;
   return {
     ...node,
     // A pack that is no repeat comes from a node that lives, whatever a late will said.
     online: pack.repeat ? (node.online ?? true) : true,
     boot: pack.boot ?? node.boot,
     lastSeenMs: pack.receivedAtMs,
+    followedMs: isOfNow ? pack.receivedAtMs : (node.followedMs ?? node.lastSeenMs ?? pack.receivedAtMs),
     startedAtMs: pack.offsetMs ?? node.startedAtMs,
     packs: node.packs + 1,
     gaps: node.gaps + pack.gap,
@@ -81,6 +91,7 @@ export function afterPresence(node: NodeNow = unheard, presence: NodePresence): 
     periodMs: presence.periodMs ?? node.periodMs,
     channels: presence.online ? presence.channels : node.channels,
     lastSeenMs: presence.online ? presence.atMs : node.lastSeenMs,
+    ...(presence.online ? { followedMs: presence.atMs } : {}),
   };
 }
 
@@ -96,5 +107,5 @@ export function afterRejection(node: NodeNow = unheard, seq: number): NodeNow {
 
 /** A node of another protocol, which sends no packs, after a value of it. */
 export function afterValue(node: NodeNow = unheard, atMs: number): NodeNow {
-  return node.lastSeenMs === atMs ? node : { ...node, lastSeenMs: atMs };
+  return node.lastSeenMs === atMs ? node : { ...node, lastSeenMs: atMs, followedMs: atMs };
 }

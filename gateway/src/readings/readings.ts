@@ -11,7 +11,7 @@ import {
 import type { StateRow } from "../path/index.ts";
 import type { MessageEntry } from "./entry.ts";
 import { type ForeignTopic, takeForeign } from "./foreign.ts";
-import { clockAheadMs } from "./node-clock-ahead.ts";
+import { clockAheadMs, datedAheadMs } from "./node-clock-ahead.ts";
 import { NodePacks, type TimedPack } from "./node-packs.ts";
 import { type Taking, tellPack, usableRecords } from "./pack-readings.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
@@ -234,6 +234,7 @@ export class Readings {
       : boot === null || upMs === null
         ? packs.takeUntimed(pack)
         : packs.takeTimed(boot, { ...pack, upMs }, seen);
+    const dated = datedAheadMs(records, pack, taking);
     // The pack itself comes out before its readings: a new boot must be known when they are judged.
     emit({
       kind: "pack",
@@ -248,7 +249,8 @@ export class Readings {
       bootReused: seen.seen === "boot-reused",
       offsetMs: packs.clock && packs.boot === boot ? packs.clock.offsetMs : null,
       newBoot: seen.newBoot,
-      clockAheadMs: repeat ? null : clockAheadMs(records, pack, packs, taking),
+      datedAheadMs: dated,
+      clockAheadMs: repeat ? null : clockAheadMs(dated, pack, packs),
     });
     this.tellAll(timed, taking, emit);
     this.mark(node, packs);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { clockAheadMs } from "../../../gateway/src/readings/node-clock-ahead.ts";
+import { clockAheadMs, datedAheadMs } from "../../../gateway/src/readings/node-clock-ahead.ts";
 import { afterPack, afterRejection } from "../../../gateway/src/readings/node-now.ts";
 
 const record = (s: number, relative = false) => ({ time: { relative, s } }) as never;
@@ -20,11 +20,82 @@ describe("how far a node's dates are ahead of its packs", () => {
       -700_000,
     ],
   ] as const)("%s", (_, records, pack, packs, ahead) => {
-    expect(clockAheadMs(records, pack, packs, { offsetMs: 0 })).toBe(ahead);
+    expect(clockAheadMs(datedAheadMs(records, pack, { offsetMs: 0 }), pack, packs)).toBe(ahead);
   });
 
   it("dates are the calendar's: its offset is taken off", () => {
-    expect(clockAheadMs([record(2_000_000_060)], came, noClock, { offsetMs: 60_000 })).toBe(0);
+    const dated = datedAheadMs([record(2_000_000_060)], came, { offsetMs: 60_000 });
+    expect([dated, clockAheadMs(dated, came, noClock)]).toEqual([0, 0]);
+  });
+});
+
+describe("when a node was last heard of now", () => {
+  const packs = (...of: (readonly [receivedAtMs: number, datedAheadMs: number | null])[]) =>
+    of.reduce<ReturnType<typeof afterPack> | undefined>(
+      (node, [receivedAtMs, datedAheadMs]) =>
+        afterPack(node, { kind: "pack", gap: 0, repeat: false, receivedAtMs, datedAheadMs } as never),
+      undefined,
+    );
+  it.each([
+    [
+      "packs without dates are of now",
+      [
+        [1000, null],
+        [6000, null],
+      ],
+      6000,
+      6000,
+    ],
+    [
+      "within 5 min they are, early or late",
+      [
+        [1000, 0],
+        [6000, -300_000],
+        [11_000, 300_000],
+      ],
+      11_000,
+      11_000,
+    ],
+    [
+      "a day back they are not, however often they come",
+      [
+        [1000, 0],
+        [6000, -86_400_000],
+        [11_000, -86_400_000],
+      ],
+      1000,
+      11_000,
+    ],
+    [
+      "a day ahead neither",
+      [
+        [1000, 0],
+        [6000, 86_400_000],
+      ],
+      1000,
+      6000,
+    ],
+    [
+      "one that never was is missed from its first pack on",
+      [
+        [1000, -86_400_000],
+        [6000, -86_400_000],
+      ],
+      1000,
+      6000,
+    ],
+    [
+      "what waited is followed by what is of now",
+      [
+        [1000, 0],
+        [90_000, -600_000],
+        [90_001, -5000],
+      ],
+      90_001,
+      90_001,
+    ],
+  ] as const)("%s", (_, of, followedMs, lastSeenMs) => {
+    expect(packs(...of)).toMatchObject({ followedMs, lastSeenMs });
   });
 });
 

@@ -4,7 +4,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Node is silent",
   headline: "{node}: silent",
-  cause: "Its power or network is out, or it hangs.",
+  cause: "Its power or network is out, it hangs, or its clock is wrong (see Nodes).",
   consequence: "What hangs on it is not watched: floats, level and probes say nothing.",
   response: "See whether its drum is filling; then check its power and network, and restart it.",
 };
@@ -13,7 +13,8 @@ export const en: ConditionText = {
 export const de: ConditionText = {
   title: "Knoten stumm",
   headline: "{node}: stumm",
-  cause: "Strom oder Netz ist ausgefallen, oder er hat sich aufgehängt.",
+  cause:
+    "Strom oder Netz ist ausgefallen, er hat sich aufgehängt, oder seine Uhr geht falsch (siehe Knoten).",
   consequence: "Was an ihm hängt, ist nicht überwacht: Schwimmer, Füllstand und Sonden schweigen.",
   response: "Nachsehen, ob sich sein Behälter füllt; dann Strom und Netz prüfen und den Knoten neu starten.",
 };
