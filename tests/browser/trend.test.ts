@@ -1,40 +1,13 @@
 import { readFile } from "node:fs/promises";
-import type { Buckets } from "@drumlin/gateway/contract";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startChromium } from "./chromium.ts";
-import { type Fixture, goodDrum, goodPoint, startFixtureServer } from "./fixture-server.ts";
+import { startFixtureServer } from "./fixture-server.ts";
+import { fixture, withSpike } from "./spike-fixture.ts";
 
 let browser: Browser;
 let page: Page;
 let server: Awaited<ReturnType<typeof startFixtureServer>>;
-
-/** Two weeks at 20 L, and one reading of 95 L a week ago, among some hundred of its bucket. */
-function withSpike(fromMs: number, toMs: number, count: number): Buckets {
-  const bucketMs = (toMs - fromMs) / count;
-  const t = Array.from({ length: count }, (_, at) => fromMs + at * bucketMs);
-  const spike = Math.floor(count / 2);
-  return {
-    unit: "L",
-    bucketMs,
-    t,
-    min: t.map(() => 19.8),
-    mean: t.map((_, at) => (at === spike ? 20.1 : 20)),
-    max: t.map((_, at) => (at === spike ? 95 : 20.2)),
-    count: t.map(() => 300),
-    flag: t.map(() => 1),
-  };
-}
-
-const fixture: Fixture = {
-  now: () => Date.now(),
-  points: (nowMs) => [goodPoint(nowMs)],
-  drums: (nowMs) => [goodDrum(nowMs)],
-  alarms: [],
-  buckets: null,
-  series: withSpike,
-  refuse: false,
-};
 
 beforeAll(async () => {
   server = await startFixtureServer(fixture);
