@@ -2,19 +2,13 @@ import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { calmFixture } from "./calm-fixture.ts";
 import { startChromium } from "./chromium.ts";
-import { type Fixture, goodDrum, goodPoint, startFixtureServer } from "./fixture-server.ts";
+import { type Fixture, startFixtureServer } from "./fixture-server.ts";
 
 let browser: Browser;
 let server: Awaited<ReturnType<typeof startFixtureServer>>;
-const fixture: Fixture = {
-  now: () => Date.now(),
-  points: (nowMs) => [goodPoint(nowMs)],
-  drums: (nowMs) => [goodDrum(nowMs)],
-  alarms: [],
-  buckets: null,
-  refuse: false,
-};
+const fixture: Fixture = { ...calmFixture };
 
 beforeAll(async () => {
   server = await startFixtureServer(fixture);

@@ -1,5 +1,6 @@
 import type { Buckets } from "@drumlin/gateway/contract";
-import { type Fixture, goodDrum, goodPoint } from "./fixture-server.ts";
+import { calmFixture } from "./calm-fixture.ts";
+import type { Fixture } from "./fixture-server.ts";
 
 /** Two weeks at 20 L, and one reading of 95 L a week ago, among some hundred of its bucket. */
 export function withSpike(fromMs: number, toMs: number, count: number): Buckets {
@@ -19,12 +20,4 @@ export function withSpike(fromMs: number, toMs: number, count: number): Buckets 
 }
 
 /** A calm house whose one drum has that spike. */
-export const fixture: Fixture = {
-  now: () => Date.now(),
-  points: (nowMs) => [goodPoint(nowMs)],
-  drums: (nowMs) => [goodDrum(nowMs)],
-  alarms: [],
-  buckets: null,
-  series: withSpike,
-  refuse: false,
-};
+export const fixture: Fixture = { ...calmFixture, series: withSpike };

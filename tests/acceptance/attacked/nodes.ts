@@ -8,21 +8,16 @@ import {
   house,
   kits,
   level,
+  life,
   meter,
   quarter,
   scene,
   silences,
   tested,
-  within,
+  twice,
 } from "./scenes.ts";
 import { wetLine } from "./works.ts";
 
-const life = (fromS: number, toS: number, how: "kept" | "lost") => (t: number) =>
-  (within(fromS, toS)(t) ? how : "on") as "on" | "kept" | "lost";
-const twice = (fromS: number, toS: number, how: "kept" | "lost") => ({
-  press: { life: life(fromS, toS, how) },
-  drumsNode: { life: life(fromS, toS, how) },
-});
 const nodesAlone: readonly Scenario[] = [
   scene("meter: press dies in the fill for 10 min; the float ends it", {
     kit: meter,

@@ -13,15 +13,10 @@ import {
   overflow,
   scene,
   silences,
+  twice,
   within,
 } from "./scenes.ts";
 
-const life = (fromS: number, toS: number, how: "kept" | "lost") => (t: number) =>
-  (within(fromS, toS)(t) ? how : "on") as "on" | "kept" | "lost";
-const twice = (fromS: number, toS: number, how: "kept" | "lost") => ({
-  press: { life: life(fromS, toS, how) },
-  drumsNode: { life: life(fromS, toS, how) },
-});
 const probesAlone: readonly Scenario[] = [
   scene("level: waves of 3 L in 7 s all day", {
     isMended: true,

@@ -52,3 +52,11 @@ export const kits = [
   ["overflow float", overflow, byFloat],
 ] as const;
 export const quarter = { noiseL: 0.25 };
+/** How a node is heard: from one time to another its packs are kept or lost. */
+export const life = (fromS: number, toS: number, how: "kept" | "lost") => (t: number) =>
+  (within(fromS, toS)(t) ? how : "on") as "on" | "kept" | "lost";
+/** Both nodes at once. */
+export const twice = (fromS: number, toS: number, how: "kept" | "lost") => ({
+  press: { life: life(fromS, toS, how) },
+  drumsNode: { life: life(fromS, toS, how) },
+});

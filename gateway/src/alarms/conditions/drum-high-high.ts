@@ -18,7 +18,7 @@ export const drumHighHigh: Condition<OneLimit, DrumWitnesses> = {
   words: {
     unit: "L",
     source: "API 2350 (5th ed. 2020): a high-high level has its own sensor and is not reset by itself",
-    when: "overflow float wet twice within 2 min, or last heard wet for 60 s where its news come late, or three levels over the drum's volume; held until reset by hand; does not ring a second time over a new `drum-not-stopping`",
+    when: "overflow float wet twice within 2 min, or last heard wet for 60 s where its readings come late, or three levels over the drum's volume; held until reset by hand; does not ring a second time over a new `drum-not-stopping`",
     attention: "wake",
   },
   settings: limitOver0("litres"),

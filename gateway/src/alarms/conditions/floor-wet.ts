@@ -11,7 +11,7 @@ export const floorWet: Condition<object, string> = {
   words: {
     unit: "",
     source: "last layer of protection: common practice, no source",
-    when: "floor sensor wet for 3 s, or last heard wet for 60 s where its news come late; held until reset by hand",
+    when: "floor sensor wet for 3 s, or last heard wet for 60 s where its readings come late; held until reset by hand",
     attention: "wake",
   },
   settings: z.strictObject({}),

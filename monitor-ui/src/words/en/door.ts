@@ -9,7 +9,7 @@ export const door = {
   untilExists:
     "Until it exists nobody can change anything, and only this machine can look. You can add others later.",
   code: "Set-up code",
-  codeHint: "Four groups of four. They stand in the terminal, or the log, of the gateway's last start.",
+  codeHint: "Four groups of four, from the terminal or the log of the gateway's last start.",
   passwordHint: "At least 10 characters. A sentence is good.",
   seenTitle: "Have you seen it?",
   endedMeanwhile: "That alarm has ended meanwhile.",
