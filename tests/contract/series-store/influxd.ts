@@ -47,14 +47,16 @@ level = "error"
 `,
   );
   const url = `http://127.0.0.1:${port}`;
-  let child: ChildProcess;
+  let child: ChildProcess | null = null;
+  const runs = () => child !== null && child.exitCode === null && child.signalCode === null;
   async function start(): Promise<void> {
+    if (runs()) return;
     child = spawn(program, ["-config", file], { stdio: "ignore" });
     await until(async () => (await fetch(`${url}/ping`)).ok);
   }
   const end = (signal: NodeJS.Signals) =>
     new Promise<void>((resolve) => {
-      if (child.exitCode !== null || child.signalCode !== null) resolve();
+      if (!child || !runs()) return resolve();
       child.once("exit", () => resolve());
       child.kill(signal);
     });
@@ -91,6 +93,7 @@ level = "error"
         await fetch(`${url}/write?${query}`, { method: "POST", headers: { authorization }, body: lines })
       ).status;
     },
+    /** Starts it, if it does not run. */
     start,
     stop: () => end("SIGTERM"),
     kill: () => end("SIGKILL"),
