@@ -1,4 +1,5 @@
 import { count, w } from "../words/words.ts";
+import { hourAndMinute } from "./hour-and-minute.ts";
 import { locale, zone } from "./locale.ts";
 
 /** Forms by locale and what they do: to make one takes a phone longer than to use it a hundred times. */
@@ -62,7 +63,7 @@ export function duration(ms: number): string {
 
 /** The time of day in the site's zone, with 12 or 24 hours as the locale has it. */
 export const timeOfDay = (at: Date, timeZone = zone.value): string =>
-  timeForm(locale.value, { hour: "2-digit", minute: "2-digit", timeZone }).format(at);
+  timeForm(locale.value, { ...hourAndMinute(locale.value), timeZone }).format(at);
 
 const weekMs = 6 * 86_400_000;
 

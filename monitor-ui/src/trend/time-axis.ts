@@ -1,3 +1,4 @@
+import { hourAndMinute } from "../format/hour-and-minute.ts";
 import { locale } from "../format/locale.ts";
 
 const minute = 60_000;
@@ -58,11 +59,7 @@ export function timeTicks(
   }: { readonly zone?: string | undefined; readonly locale?: string | undefined } = {},
 ): { readonly ms: number; readonly words: string }[] {
   const step = steps.find((one) => (toMs - fromMs) / one <= most) ?? (steps.at(-1) as number);
-  const time = new Intl.DateTimeFormat(form, {
-    timeZone: zone,
-    hour: "2-digit",
-    minute: "2-digit",
-  });
+  const time = new Intl.DateTimeFormat(form, { timeZone: zone, ...hourAndMinute(form) });
   const date = new Intl.DateTimeFormat(form, { timeZone: zone, day: "numeric", month: "short" });
   const weekday = new Intl.DateTimeFormat(form, { timeZone: zone, weekday: "short", day: "numeric" });
   const found: { ms: number; words: string }[] = [];
@@ -87,8 +84,7 @@ export function dayAndTime(ms: number, zone: string | undefined, fine = false): 
     weekday: "short",
     day: "numeric",
     month: "short",
-    hour: "2-digit",
-    minute: "2-digit",
+    ...hourAndMinute(locale.value),
     ...(fine ? { second: "2-digit" } : {}),
   }).format(ms);
 }

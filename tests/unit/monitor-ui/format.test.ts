@@ -1,11 +1,14 @@
-import { describe, expect, it } from "vitest";
-import { duration, figure } from "../../../monitor-ui/src/format/numbers.ts";
+import { afterEach, describe, expect, it } from "vitest";
+import { ofDevice, usual } from "../../../monitor-ui/src/data/settings.ts";
+import { hourAndMinute } from "../../../monitor-ui/src/format/hour-and-minute.ts";
+import { duration, figure, timeOfDay } from "../../../monitor-ui/src/format/numbers.ts";
 import {
   changeWords,
   notJudgedWords,
   reasonWords,
   stateWords,
 } from "../../../monitor-ui/src/format/words.ts";
+import { dayAndTime, timeTicks } from "../../../monitor-ui/src/trend/time-axis.ts";
 
 describe("what stands on the screen", () => {
   it.each([
@@ -40,5 +43,35 @@ describe("what stands on the screen", () => {
     expect(stateWords("half-seen" as never)).toBe("half-seen");
     expect(changeWords("constructor" as never)).toBe("constructor");
     expect(notJudgedWords("asleep" as never)).toBe("not judged: asleep");
+  });
+});
+
+describe("the time of day, as a locale writes it", () => {
+  afterEach(() => {
+    ofDevice.value = null;
+  });
+  const afternoon = Date.UTC(2026, 10, 25, 15, 28);
+  const night = Date.UTC(2026, 10, 25, 3, 5);
+  // Space and its narrow, unbroken kind are one here.
+  const plain = (text: string) => text.replaceAll(/[\u00a0\u202f]/g, " ");
+  it.each([
+    ["en-US", "3:28 PM", "3:05 AM", "Wed, Nov 25, 3:05 AM", "4:00 AM"],
+    ["en-GB", "15:28", "03:05", "Wed 25 Nov, 03:05", "04:00"],
+    ["de-DE", "15:28", "03:05", "Mi., 25. Nov., 03:05", "04:00"],
+  ] as const)("%s: %s, %s", (numbers, ...said) => {
+    ofDevice.value = { ...usual, numbers };
+    expect(
+      [
+        timeOfDay(new Date(afternoon), "UTC"),
+        timeOfDay(new Date(night), "UTC"),
+        dayAndTime(night, "UTC"),
+        timeTicks(night, night + 3_600_000, 1, { zone: "UTC" })[0]?.words ?? "",
+      ].map(plain),
+    ).toEqual(said);
+  });
+  it("figures that stand in a column keep two digits, also where the language would write one", () => {
+    expect(new Date(night).toLocaleTimeString("es-ES", { ...hourAndMinute("es-ES"), timeZone: "UTC" })).toBe(
+      "03:05",
+    );
   });
 });

@@ -50,11 +50,11 @@ export const sentences = {
   "guard-overflow-untested":
     "Overflow float: rings as soon as water reaches it, but nothing counts on it until it is tested.",
   "guard-meter":
-    "Meter: a float that never trips is told after {litres} L in one fill. After a small draw up to {over} L run over by then.",
+    "Meter: a float that never trips is told after {litres} L in one fill. After a small draw up to {over} L will have run over by then.",
   "guard-time":
-    "Time: a float that never trips is told after {minutes} min. After a small draw up to {over} L run over by then.",
+    "Time: a float that never trips is told after {minutes} min. After a small draw up to {over} L will have run over by then.",
   "guard-at-its-time":
-    "At the time of day at which much was drawn of late it is told only after {litres} L: up to {over} L run over by then.",
+    "At the time of day at which much was drawn of late it is told only after {litres} L: up to {over} L will have run over by then.",
   "guard-none": "Nothing: no float, level or meter tells that it fills.",
   "guard-typical-flow":
     "These figures are for {flow} L/min: typical, not yours. Write greatest_flow into the line file.",
