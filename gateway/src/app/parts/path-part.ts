@@ -187,9 +187,10 @@ export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
   return definePart("path", {
     async start() {
       const path = makePath(needs);
+      // A long history that is run at the start is busy as well.
+      young = growWhenBusy(() => path.counts.readings);
       behind = await goOn(needs, path);
       if (!path.pipeline.line()) throw new Error("The line file did not come into force.");
-      young = growWhenBusy(() => path.counts.readings);
       return path;
     },
     async stop({ driver }) {
