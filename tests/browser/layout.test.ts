@@ -124,6 +124,31 @@ describe("what must be seen without scrolling, and stand beside one another wher
     await expect.poll(tops).toEqual([true, 1]);
   });
 
+  it("a phone that is turned and turned back shows the nights that it showed, and one that was chosen meanwhile", async () => {
+    await open("nights-calm", 390);
+    const turn = (width: number) => page.setViewportSize({ width, height: 844 });
+    const scrolledTo = () => page.evaluate<number>("document.querySelector('.nwrap').scrollLeft");
+    const room = () =>
+      page.evaluate<number>(
+        "(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)(document.querySelector('.nwrap'))",
+      );
+    await expect.poll(scrolledTo).toBeGreaterThan(100);
+    await page.evaluate("document.querySelector('.nwrap').scrollTo({ left: 60 })");
+    await expect.poll(scrolledTo).toBe(60);
+    // Turned before the page has heard of a scroll, it can't know of it.
+    await page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))");
+    await turn(1280);
+    await expect.poll(room).toBeLessThan(10);
+    await turn(390);
+    await expect.poll(scrolledTo).toBe(60);
+    await turn(1280);
+    await expect.poll(room).toBeLessThan(10);
+    await page.locator(".ncol").first().click();
+    await page.locator(".ncol").first().and(page.locator("[aria-current]")).waitFor();
+    await turn(390);
+    await expect.poll(scrolledTo).toBe(0);
+  });
+
   it("a node's channels say what they said last", async () => {
     await open("nodes-calm", 820);
     await expect

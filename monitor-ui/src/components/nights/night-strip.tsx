@@ -1,5 +1,5 @@
 import type { NightLine } from "@drumlin/gateway/contract";
-import { useEffect, useRef } from "preact/hooks";
+import { useRef } from "preact/hooks";
 import { goTo } from "../../data/route.ts";
 import { line } from "../../data/state.ts";
 import { dayOfMonth, percentOf, spokenNight } from "../../format/night-words.ts";
@@ -7,6 +7,7 @@ import { limitFigure, unitOf } from "../../format/units.ts";
 import { attentionWords } from "../../format/words.ts";
 import { say, w } from "../../words/words.ts";
 import { AlarmMark } from "../alarm-mark.tsx";
+import { useScrollKept } from "./scroll-kept.ts";
 
 /** A tenfold of the limit takes this much of the height, %; the limit itself stands at 36 %. */
 const decadePercent = 27;
@@ -67,10 +68,7 @@ export function NightStrip({
   readonly date: string | null;
 }) {
   const wrap = useRef<HTMLDivElement>(null);
-  const newest = nights.at(-1)?.date;
-  useEffect(() => {
-    wrap.current?.scrollTo({ left: 1e5 });
-  }, [newest]);
+  useScrollKept(wrap, nights.at(-1)?.date, date);
   const mostL = Math.max(1, ...nights.map(({ litres }) => litres ?? 0)) * 1.08;
   const step = (by: number) => {
     const next = nights[nights.findIndex((night) => night.date === date) + by];
