@@ -4,7 +4,8 @@
 // -- attack [NAME…]`: a gateway under attack, with the figures of whoever means well meanwhile; `npm run soak
 // -- properties [RUNS] [--part I/N]`: every property with a seed of its own, told where one fails; in N parts that are run one
 // by one, with DRUMLIN_SEED=… the seed of the first; `npm run soak
-// -- drums`: the drums' lives with a pack each 5 s, as nodes send by themselves.
+// -- drums`: the drums' lives with a pack each 5 s, as nodes send by themselves; `npm run soak -- nodes [MINUTES]`: 1,000 nodes,
+// a pack each 5 s, for an hour.
 import { spawnSync } from "node:child_process";
 import { globSync, readFileSync } from "node:fs";
 import { resolve } from "node:path";
@@ -60,6 +61,7 @@ const programs: Readonly<Record<string, string>> = {
   "full-disk": "tests/soak/full-disk.ts",
   "full-disk-minute": "tests/soak/full-disk-minute.ts",
   backup: "tests/soak/backup.ts",
+  nodes: "tests/soak/many-nodes.ts",
 };
 const program = programs[what];
 const args =

@@ -19,8 +19,8 @@ export interface GatewayCounts {
 
 interface MetricSources {
   readonly health: () => readonly PartHealth[];
-  readonly journal: Pick<Journal, "lastSeq" | "waiting">;
-  readonly driver: Pick<LiveDriver, "waitingRows">;
+  readonly journal: Pick<Journal, "lastSeq" | "waiting" | "checkpointBytes" | "checkpointCount">;
+  readonly driver: Pick<LiveDriver, "waitingRows" | "lastCopy">;
   readonly broker: Pick<Broker, "isConnected" | "connectedNodes">;
   readonly pipeline: Pick<Pipeline, "standing">;
   readonly counts: Readonly<GatewayCounts>;
@@ -63,6 +63,34 @@ function influxMetrics({ sent, aside, failures, behind, behindMs, failure }: Inf
       "For how long InfluxDB has not had everything",
       "gauge",
       Math.round(behindMs / 1000),
+    ),
+  ];
+}
+
+function checkpointMetrics({
+  journal,
+  driver,
+}: Pick<MetricSources, "journal" | "driver">): readonly Metric[] {
+  const { longestTurnMs, wholeMs } = driver.lastCopy();
+  return [
+    one("drumlin_checkpoints", "Checkpoints written since the start", "counter", journal.checkpointCount),
+    one(
+      "drumlin_checkpoint_bytes",
+      "Bytes of rows that the last checkpoint wrote",
+      "gauge",
+      journal.checkpointBytes,
+    ),
+    one(
+      "drumlin_checkpoint_pause_seconds",
+      "The longest turn of the main thread that the last checkpoint took",
+      "gauge",
+      longestTurnMs / 1000,
+    ),
+    one(
+      "drumlin_checkpoint_hold_seconds",
+      "For how long the path waited for the last checkpoint",
+      "gauge",
+      wholeMs / 1000,
     ),
   ];
 }
@@ -112,6 +140,7 @@ export function gatewayMetrics({
       "gauge",
       journal.waiting.entries,
     ),
+    ...checkpointMetrics({ journal, driver }),
     one("drumlin_series_waiting_rows", "Rows that wait for the series store", "gauge", driver.waitingRows()),
     one(
       "drumlin_entry_failures",

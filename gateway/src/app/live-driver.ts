@@ -1,4 +1,4 @@
-import type { Checkpoint, Journal } from "../journal/index.ts";
+import { type Checkpoint, CheckpointCopy, type Journal } from "../journal/index.ts";
 import { readingSeriesOf } from "../line/index.ts";
 import { isRecorded, type Logbook, type LogbookOutcome } from "../logbook/index.ts";
 import { seriesOf } from "../measurements/index.ts";
@@ -66,6 +66,9 @@ export class LiveDriver {
   private waitingSinceMs = 0;
   private isWorking = false;
   private lastTakenSeq = 0;
+  /** Rows of a checkpoint that are being copied: nothing is run until all of them are. */
+  private copying: CheckpointCopy | null = null;
+  private copied = { longestTurnMs: 0, wholeMs: 0 };
 
   constructor(components: LiveDriverComponents) {
     this.components = components;
@@ -135,16 +138,44 @@ export class LiveDriver {
     return this.lastTakenSeq;
   }
 
+  /** How long the rows of the last checkpoint took to copy: its longest turn of this thread, and for how long the path waited. */
+  lastCopy(): { readonly longestTurnMs: number; readonly wholeMs: number } {
+    return this.copied;
+  }
+
   /** Saves the state after the last entry taken, once all up to it is stored. Throws when the stores are behind. */
   async checkpoint(): Promise<void> {
-    const { journal, logbook, pipeline } = this.components;
+    const { journal, logbook } = this.components;
+    while (this.copying !== null) await nextTurn();
     const seq = this.lastTakenSeq;
     const onDisk = this.storeAll().then(async (isStored) => {
       if (isStored) await logbook.sync(seq);
       return isStored;
     });
-    const saved = await journal.saveCheckpoint(pipeline.changes(), onDisk);
+    const copy = await this.copyInTurns();
+    const saved = await journal.saveCheckpoint(copy, onDisk);
     if (!saved) throw new Error("The series store is behind: no checkpoint was saved.");
+  }
+
+  /** Copies what changed since the last checkpoint; between its turns everything but the path goes on. */
+  private async copyInTurns(): Promise<CheckpointCopy> {
+    const copy = new CheckpointCopy(this.components.pipeline.changesInTurns());
+    const beganMs = steadyMs();
+    let longestTurnMs = 0;
+    this.copying = copy;
+    try {
+      for (let isMore = true; isMore; ) {
+        const turnMs = steadyMs();
+        isMore = copy.copySome();
+        longestTurnMs = Math.max(longestTurnMs, steadyMs() - turnMs);
+        if (isMore) await nextTurn();
+      }
+    } finally {
+      this.copying = null;
+    }
+    this.copied = { longestTurnMs, wholeMs: steadyMs() - beganMs };
+    if (this.waiting.length > 0) this.workSoon();
+    return copy;
   }
 
   /** Resolves when all that came out so far is stored, the series on disk; false when it could not be. */
@@ -218,6 +249,8 @@ export class LiveDriver {
 
   /** Runs waiting entries for a slice of time, or all of them. */
   private work(forMs: number): void {
+    if (this.copying !== null && Number.isFinite(forMs)) return;
+    this.copying?.copyAll();
     const begunMs = steadyMs();
     while (this.nextIndex < this.waiting.length) {
       const entry = this.waiting[this.nextIndex] as JournalEntry;

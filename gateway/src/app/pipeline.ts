@@ -17,6 +17,7 @@ import {
   Composer,
   type LineInForce,
   type PathChanges,
+  type PathTurn,
   type Records,
   type SavedPath,
   SavedRows,
@@ -99,6 +100,8 @@ export function createPipeline() {
         ),
     /** What changed since the last call, for the checkpoint. */
     changes: (): PathChanges => composer.changes(),
+    /** The same, a row at a time; nothing may be pushed before the last one was asked for. */
+    changesInTurns: (): PathTurn => composer.changesInTurns(),
     /** The whole state. */
     snapshot(): PathSnapshot {
       kept.apply(structuredClone(composer.changes()));

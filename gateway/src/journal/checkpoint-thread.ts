@@ -1,7 +1,10 @@
 import { Worker } from "node:worker_threads";
+import type { HeldChanges } from "./checkpoint-copy.ts";
 import type { CheckpointAnswer, CheckpointRequest } from "./checkpoint-worker.ts";
 import { JournalError } from "./journal.ts";
-import type { HeldChanges } from "./state-file.ts";
+
+/** Rows that are handed over in one turn: some 2 ms. */
+const rowsAtOnce = 1000;
 
 interface Waiting {
   readonly resolve: (safeSeq: number) => void;
@@ -17,6 +20,8 @@ export interface CheckpointThreadOptions {
   readonly onFault: (text: string) => void;
 }
 
+const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
 /** The thread that writes checkpoints: it starts with the first one, and again after it ended. */
 export class CheckpointThread {
   private readonly options: CheckpointThreadOptions;
@@ -25,19 +30,37 @@ export class CheckpointThread {
   private lastId = 0;
   private why: string | null = null;
   private isClosing = false;
+  private before: Promise<unknown> = Promise.resolve();
 
   constructor(options: CheckpointThreadOptions) {
     this.options = options;
   }
 
   /** Resolves with the greatest seq before which the journal may be pruned; rejects with JournalError `journal-failed`. */
-  async write(changes: HeldChanges[], nowMs: number): Promise<number> {
+  write(changes: HeldChanges, nowMs: number): Promise<number> {
+    // One after the other: rows of an older one must not come last.
+    const written = this.before.then(() => this.writeNext(changes, nowMs));
+    this.before = written.catch(() => {});
+    return written;
+  }
+
+  private async writeNext({ seq, versions, rows }: HeldChanges, nowMs: number): Promise<number> {
     this.lastId += 1;
     const id = this.lastId;
-    const safeSeq = await new Promise<number>((resolve, reject) => {
-      this.waiting.set(id, { resolve, reject });
-      this.thread().postMessage({ type: "save", id, nowMs, changes } satisfies CheckpointRequest);
-    });
+    const thread = this.thread();
+    const post = (request: CheckpointRequest) => thread.postMessage(request);
+    const answer = new Promise<number>((resolve, reject) => this.waiting.set(id, { resolve, reject }));
+    const isEnded = answer.then(
+      () => true,
+      () => true,
+    );
+    for (let from = 0; from < rows.length; from += rowsAtOnce) {
+      post({ type: "rows", id, rows: rows.slice(from, from + rowsAtOnce) });
+      // A thread that ended meanwhile has rejected; the rest would go nowhere.
+      if (from + rowsAtOnce < rows.length && (await Promise.race([isEnded, nextTurn()])) === true) break;
+    }
+    post({ type: "save", id, nowMs, changes: { seq, versions } });
+    const safeSeq = await answer;
     this.why = null;
     return safeSeq;
   }

@@ -1,9 +1,10 @@
 import type { Worker } from "node:worker_threads";
 import type { PathChanges, SavedPath } from "../path/index.ts";
+import { CheckpointCopy, type HeldChanges, mergedChanges } from "./checkpoint-copy.ts";
 import { CheckpointThread } from "./checkpoint-thread.ts";
 import type { Checkpoint } from "./journal.ts";
 import { loadState, lookAtCopy } from "./load-state.ts";
-import { forgetState, type HeldChanges, heldChanges, mergedChanges } from "./state-file.ts";
+import { forgetState } from "./state-file.ts";
 import { forgetWholeCheckpoint, loadWholeCheckpoint } from "./whole-checkpoint.ts";
 
 /** What became of a save; null: not everything before it was stored, and what was held is written with the next. */
@@ -26,6 +27,7 @@ interface CheckpointsOptions {
 export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs }: CheckpointsOptions) {
   /** Changes that no file has yet, as bytes: a thread that ends takes nothing with it. */
   let held: HeldChanges[] = [];
+  let lastSafeSeq = 0;
   const told = new Set<string>();
   /** Once: the same fault can be come upon at the start and by the thread. */
   function tell(text: string): void {
@@ -37,12 +39,24 @@ export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs 
 
   return {
     /** Copies the changes at once; writes them when `whenStored` says that all before them is stored. */
-    async save(changes: PathChanges, whenStored: Promise<boolean>, nowMs: number): Promise<Saved> {
-      held.push(heldChanges(changes));
+    async save(
+      changes: PathChanges | CheckpointCopy,
+      whenStored: Promise<boolean>,
+      nowMs: number,
+    ): Promise<Saved> {
+      held.push(
+        changes instanceof CheckpointCopy ? changes.copyAll() : new CheckpointCopy(changes).copyAll(),
+      );
       if (held.length > maxHeld) held = [mergedChanges(held)];
       if (!(await whenStored.catch(() => false))) return null;
       const due = held.filter(({ seq }) => seq <= changes.seq);
-      const safeSeq = await thread.write(due, nowMs);
+      // A later save that was stored first has written these too.
+      if (due.length === 0) return { safeSeq: lastSafeSeq, bytes: 0 };
+      const safeSeq = await thread.write(
+        due.length === 1 ? (due[0] as HeldChanges) : mergedChanges(due),
+        nowMs,
+      );
+      lastSafeSeq = safeSeq;
       held = held.filter(({ seq }) => seq > changes.seq);
       return { safeSeq, bytes: due.reduce((sum, { bytes }) => sum + bytes, 0) };
     },

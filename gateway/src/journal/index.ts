@@ -1,3 +1,4 @@
+export { CheckpointCopy } from "./checkpoint-copy.ts";
 export {
   type Checkpoint,
   type EntryWaiter,

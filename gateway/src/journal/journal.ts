@@ -1,6 +1,7 @@
 import type { Act } from "../acts/index.ts";
 import type { PathChanges, SavedPath } from "../path/index.ts";
 import type { Derivation, JournalEntry, WorldFact } from "../readings/index.ts";
+import type { CheckpointCopy } from "./checkpoint-copy.ts";
 
 /** An entry before the journal has given it `seq` and `receivedAt`. */
 export type NewEntry =
@@ -77,13 +78,15 @@ export interface Journal {
   /** Why no checkpoint was written lately; null while they are. */
   readonly checkpointTrouble: string | null;
   /**
-   * Copies the changed rows before it returns; writes them once `whenStored` has said that all outcomes up to `seq` are
+   * Copies what is not copied yet before it returns; writes them once `whenStored` has said that all outcomes up to `seq` are
    * stored. Gives false when they are not: the rows are then written with the next ones. What lies before the older of two checkpoints, and is older or
    * more than is kept, may go from then on.
    */
-  saveCheckpoint(changes: PathChanges, whenStored?: Promise<boolean>): Promise<boolean>;
+  saveCheckpoint(changes: PathChanges | CheckpointCopy, whenStored?: Promise<boolean>): Promise<boolean>;
   /** Bytes of rows that the last checkpoint wrote. */
   readonly checkpointBytes: number;
+  /** Checkpoints that were written. */
+  readonly checkpointCount: number;
   /** Before the path starts: numbers up to this one were given, so that no entry ever has one of them again. */
   passOver(seq: number): void;
   /**

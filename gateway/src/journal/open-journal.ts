@@ -1,6 +1,7 @@
 import type { Worker } from "node:worker_threads";
 import type { PathChanges, SavedPath } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
+import type { CheckpointCopy } from "./checkpoint-copy.ts";
 import { createCheckpoints } from "./checkpoints.ts";
 import { Commits } from "./commits.ts";
 import { type FolderLock, lockFolder } from "./folder-lock.ts";
@@ -91,6 +92,7 @@ class ThreadedJournal implements OpenedJournal {
   lastReceivedAt: number;
   trouble: string | null = null;
   checkpointBytes = 0;
+  checkpointCount = 0;
   private readonly bounds: Bounds;
   private readonly lock: FolderLock;
   private readonly thread: JournalThread;
@@ -199,11 +201,15 @@ class ThreadedJournal implements OpenedJournal {
     return this.checkpoints.trouble();
   }
 
-  async saveCheckpoint(changes: PathChanges, whenStored = Promise.resolve(true)): Promise<boolean> {
+  async saveCheckpoint(
+    changes: PathChanges | CheckpointCopy,
+    whenStored = Promise.resolve(true),
+  ): Promise<boolean> {
     const { now, keepMs, keepBytes } = this.bounds;
     const saved = await this.checkpoints.save(changes, whenStored, now());
     if (!saved) return false;
     this.checkpointBytes = saved.bytes;
+    this.checkpointCount += 1;
     // Of two generations the older one must be able to go on as well.
     this.safeSeq = saved.safeSeq;
     this.shorten(keepMs, keepBytes);

@@ -2,8 +2,9 @@ import { accessSync, constants, existsSync, renameSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { DatabaseError, inTransaction, openDatabase } from "../database/index.ts";
-import { type PathChanges, SavedRows } from "../path/index.ts";
-import { plainOf, type StoredPlain, storedPlain } from "./state-row.ts";
+import { SavedRows } from "../path/index.ts";
+import type { HeldChanges } from "./checkpoint-copy.ts";
+import { plainOf, type StoredPlain } from "./state-row.ts";
 
 const migrations = [
   `CREATE TABLE IF NOT EXISTS meta (one INTEGER PRIMARY KEY CHECK (one = 1), seq INTEGER NOT NULL);
@@ -18,43 +19,6 @@ export const fileName = "checkpoint.state";
 export const copyName = "checkpoint-before.state";
 /** So often the state is copied whole, as the generation to go back to when the file is damaged. */
 const copyEveryMs = 3_600_000;
-
-/** Changes as they are written: copied when they were given, whatever becomes of the state since. */
-export interface HeldChanges {
-  readonly seq: number;
-  readonly versions: Readonly<Record<string, number>>;
-  readonly rows: readonly {
-    readonly stage: string;
-    readonly key: string;
-    /** Null takes the row away. */
-    readonly stored: StoredPlain | null;
-  }[];
-  readonly bytes: number;
-}
-
-/** Copies changes. */
-export function heldChanges({ seq, versions, rows }: PathChanges): HeldChanges {
-  let bytes = 0;
-  const held = rows.map(({ stage, key, plain }) => {
-    const stored = plain === undefined ? null : storedPlain(plain);
-    bytes += stored?.length ?? 0;
-    return { stage, key, stored };
-  });
-  return { seq, versions, rows: held, bytes };
-}
-
-/** Changes put together: the last word on each row. */
-export function mergedChanges(all: readonly HeldChanges[]): HeldChanges {
-  const rows = new Map(
-    all.flatMap((one) => one.rows.map((row) => [`${row.stage}\n${row.key}`, row] as const)),
-  );
-  return {
-    seq: all.at(-1)?.seq ?? 0,
-    versions: Object.assign({}, ...all.map(({ versions }) => versions)),
-    rows: [...rows.values()],
-    bytes: [...rows.values()].reduce((sum, { stored }) => sum + (stored?.length ?? 0), 0),
-  };
-}
 
 /** The file opened for reading only. Throws DatabaseError `database-newer`. */
 function openForReading(path: string): DatabaseSync {
@@ -163,7 +127,7 @@ export class StateFile {
   }
 
   /** Writes the changes; gives the seq of the older generation, from which a start can go on too. */
-  save(changes: readonly HeldChanges[], nowMs: number): number {
+  save({ seq, versions, rows }: Omit<HeldChanges, "bytes">, nowMs: number): number {
     this.copyWhenDue(nowMs);
     const { database } = this;
     const put = database.prepare(
@@ -171,19 +135,17 @@ export class StateFile {
     );
     const remove = database.prepare("DELETE FROM state WHERE stage = ? AND key = ?");
     inTransaction(database, () => {
-      for (const { versions, rows } of changes) {
-        for (const [stage, version] of Object.entries(versions))
-          database
-            .prepare("INSERT INTO stage VALUES (?, ?) ON CONFLICT DO UPDATE SET version = excluded.version")
-            .run(stage, version);
-        for (const { stage, key, stored } of rows) {
-          if (stored === null) remove.run(stage, key);
-          else put.run(stage, key, stored);
-        }
+      for (const [stage, version] of Object.entries(versions))
+        database
+          .prepare("INSERT INTO stage VALUES (?, ?) ON CONFLICT DO UPDATE SET version = excluded.version")
+          .run(stage, version);
+      for (const { stage, key, stored } of rows) {
+        if (stored === null) remove.run(stage, key);
+        else put.run(stage, key, stored);
       }
       database
         .prepare("INSERT INTO meta VALUES (1, ?) ON CONFLICT DO UPDATE SET seq = excluded.seq")
-        .run(changes.at(-1)?.seq ?? 0);
+        .run(seq);
     });
     return this.copySeq;
   }

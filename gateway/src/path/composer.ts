@@ -4,7 +4,7 @@ import { Board } from "./board.ts";
 import { Deadlines } from "./deadlines.ts";
 import type { ActDone, Emit, LineInForce, PathEntry } from "./outcomes.ts";
 import { lastLineOf, type Records } from "./records.ts";
-import type { PathChanges, SavedPath } from "./saved-rows.ts";
+import type { PathChanges, PathRow, PathTurn, SavedPath } from "./saved-rows.ts";
 import { type Seat, Seats } from "./seats.ts";
 import type { AnyStage, EntryMark, PathEvent } from "./stage.ts";
 import { ContextOfStage, type StageTimes } from "./stage-context.ts";
@@ -114,15 +114,23 @@ export class Composer {
 
   /** Rows that changed since the last call. */
   changes(): PathChanges {
-    const rows = this.seats.all.flatMap(({ stage }) =>
-      [...stage.dirty()].map(([key, plain]) => ({ stage: stage.name, key, plain })),
-    );
-    for (const [key, plain] of this.board.dirty()) rows.push({ stage: boardRows, key, plain });
-    rows.push({ stage: ownRows, key: "engineMs", plain: this.times.engineMs });
-    if (this.savedText !== this.text) rows.push({ stage: ownRows, key: "yaml", plain: this.text });
-    this.savedText = this.text;
+    const turn = this.changesInTurns();
+    return { ...turn, rows: [...turn.rows] };
+  }
+
+  /** The same, a row at a time; nothing may be run before the last one was asked for. */
+  changesInTurns(): PathTurn {
     const versions = Object.fromEntries(this.seats.all.map(({ stage }) => [stage.name, stage.version]));
-    return { seq: this.times.entry.seq, versions, rows };
+    return { seq: this.times.entry.seq, versions, rows: this.changedRows() };
+  }
+
+  private *changedRows(): Iterable<PathRow> {
+    for (const { stage } of this.seats.all)
+      for (const [key, plain] of stage.dirty()) yield { stage: stage.name, key, plain };
+    for (const [key, plain] of this.board.dirty()) yield { stage: boardRows, key, plain };
+    yield { stage: ownRows, key: "engineMs", plain: this.times.engineMs };
+    if (this.savedText !== this.text) yield { stage: ownRows, key: "yaml", plain: this.text };
+    this.savedText = this.text;
   }
 
   /**

@@ -3,7 +3,7 @@ export { type Cell, defineCell } from "./cell.ts";
 export { Composer, type ComposerParts } from "./composer.ts";
 export type { ActDone, Emit, LineInForce, PathEntry } from "./outcomes.ts";
 export { actsOf, type Records } from "./records.ts";
-export { type PathChanges, type PathRow, type SavedPath, SavedRows } from "./saved-rows.ts";
+export { type PathChanges, type PathRow, type PathTurn, type SavedPath, SavedRows } from "./saved-rows.ts";
 export type {
   AnyStage,
   BoardView,

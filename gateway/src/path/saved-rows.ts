@@ -15,6 +15,9 @@ export interface PathChanges {
   readonly rows: readonly PathRow[];
 }
 
+/** The same, a row at a time: each is made when it is asked for, and nothing may be run before the last one is. */
+export type PathTurn = Omit<PathChanges, "rows"> & { readonly rows: Iterable<PathRow> };
+
 /** The state of the whole path as a checkpoint keeps it. */
 export interface SavedPath {
   readonly seq: number;

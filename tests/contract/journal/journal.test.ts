@@ -91,6 +91,23 @@ describe("the journal", () => {
     await journal.close();
   });
 
+  it("two saves at once: the rows of the older one never come last, whichever is stored first", async () => {
+    const journal = await openJournal({ folder: folder(), now: Date.now });
+    const many = Array.from({ length: 3000 }, (_, at) => row(`many-${at}`, 1));
+    await Promise.all([
+      journal.saveCheckpoint({ seq: 1, versions: { a: 1 }, rows: [...many, row("x", 1)] }),
+      journal.saveCheckpoint({ seq: 2, versions: { a: 1 }, rows: [row("x", 2)] }),
+    ]);
+    expect(await rowsOf(journal)).toMatchObject({ seq: 2, a: { x: 2, "many-2999": 1 } });
+    const stored = Promise.withResolvers<boolean>();
+    const older = journal.saveCheckpoint({ seq: 3, versions: { a: 1 }, rows: [row("x", 3)] }, stored.promise);
+    await journal.saveCheckpoint({ seq: 4, versions: { a: 1 }, rows: [row("y", 4)] });
+    stored.resolve(true);
+    expect(await older).toBe(true);
+    expect(await rowsOf(journal)).toMatchObject({ seq: 4, a: { x: 3, y: 4 } });
+    await journal.close();
+  });
+
   it("keeps an older generation and goes on from it when the file is damaged", async () => {
     const path = folder();
     const journal = await openJournal({ folder: path, now: Date.now, copyEveryMs: 0 });

@@ -3,13 +3,22 @@ import type { SeriesRow } from "@drumlin/gateway/series";
 import { expect, it } from "vitest";
 import { beginMs, testLine } from "../../acceptance/line-bench.ts";
 
+/** More than are copied in one turn. */
+const manyRows = 5000;
+
 type Told = ConstructorParameters<typeof LiveDriver>[0]["onEntryFailure"];
 
 function driverOf(pipeline: ReturnType<typeof createPipeline>, onEntryFailure: Told) {
   const rows: SeriesRow[] = [];
+  const saved: unknown[][] = [];
   const driver = new LiveDriver({
     pipeline,
-    journal: { saveCheckpoint: async () => true },
+    journal: {
+      saveCheckpoint: async (changes) => {
+        saved.push(changes.rows.map((row) => ("stored" in row ? row.stored : row.plain)));
+        return true;
+      },
+    },
     series: {
       begin: () => {},
       add: (row) => rows.push(row),
@@ -23,7 +32,7 @@ function driverOf(pipeline: ReturnType<typeof createPipeline>, onEntryFailure: T
     onEntryFailure,
     onStoreFailure: () => {},
   });
-  return { driver, rows };
+  return { driver, rows, saved };
 }
 
 const message = (seq: number, v: number) => ({
@@ -71,4 +80,48 @@ it("what is in no hurry goes on when nothing waits for the path, or has waited a
   const begunMs = performance.now();
   await driver.whenCalm();
   expect(driver.takenSeq() === 301 || performance.now() - begunMs >= 1000).toBe(true);
+});
+
+/** A path each of whose rows says how many entries were run when it was copied. */
+function countingPath() {
+  let run = 0;
+  function* manySame() {
+    for (let key = 0; key < manyRows; key += 1) yield { stage: "count", key: String(key), plain: run };
+  }
+  const pipeline = {
+    ...createPipeline(),
+    push() {
+      run += 1;
+    },
+    changesInTurns: () => ({ seq: run, versions: {}, rows: manySame() }),
+  };
+  return { ...driverOf(pipeline, () => {}), run: () => run };
+}
+
+it("rows of a checkpoint are copied in turns of the loop; what is committed meanwhile is run when all are copied", async () => {
+  const { driver, saved, run } = countingPath();
+  driver.takeAll([message(1, 0.01)]);
+  const saving = driver.checkpoint();
+  driver.takeSoon([message(2, 0.01), message(3, 0.02)]);
+  await new Promise((resolve) => setImmediate(resolve));
+  // It has its turn, and the rows are not all copied.
+  expect([saved.length, run()]).toEqual([0, 1]);
+  await saving;
+  expect(saved).toEqual([new Array(manyRows).fill("1")]);
+  await driver.flush();
+  expect(run()).toBe(3);
+  // Two at once: one after the other.
+  await Promise.all([driver.checkpoint(), driver.checkpoint()]);
+  expect(saved.slice(1)).toEqual([new Array(manyRows).fill("3"), new Array(manyRows).fill("3")]);
+});
+
+it("whoever needs what waits now has what is left of a checkpoint copied first", async () => {
+  const { driver, saved, run } = countingPath();
+  driver.takeAll([message(1, 0.01)]);
+  const saving = driver.checkpoint();
+  driver.takeSoon([message(2, 0.01)]);
+  driver.catchUp();
+  expect(run()).toBe(2);
+  await saving;
+  expect(saved).toEqual([new Array(manyRows).fill("1")]);
 });

@@ -4,7 +4,6 @@ import { join } from "node:path";
 import { createPipeline, LiveDriver } from "@drumlin/gateway/app";
 import { openJournal } from "@drumlin/gateway/journal";
 import { openLogbook } from "@drumlin/gateway/logbook";
-import type { PathChanges } from "@drumlin/gateway/path";
 import type { JournalEntry } from "@drumlin/gateway/readings";
 import { afterAll, expect, it } from "vitest";
 import { beginMs, testLine } from "../../acceptance/line-bench.ts";
@@ -59,7 +58,7 @@ function pack(index: number): JournalEntry {
 it("a checkpoint copies what changed and runs nothing that waits; no turn of the loop is long", async () => {
   const journal = await openJournal({ folder, now: () => beginMs });
   const logbook = openLogbook({ folder });
-  const saved: PathChanges[] = [];
+  const saved: { readonly seq: number; readonly rows: readonly unknown[] }[] = [];
   const driver = new LiveDriver({
     pipeline: createPipeline(),
     journal: {
