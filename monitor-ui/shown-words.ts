@@ -1,19 +1,25 @@
 import type { Plugin } from "vite";
 
-const isCondition = /\/words\/conditions\/[\w-]+\.ts(?:\?\w+)?$/;
-const notShown = /^\s+(?:cause|consequence):\s*"(?:[^"\\]|\\.)*",\n/gm;
+const condition = /\/words\/conditions\/[\w-]+\.ts(?:\?(\w+))?$/;
+const without = (keys: string) => new RegExp(`^\\s+(?:${keys}):\\s*"(?:[^"\\\\]|\\\\.)*",\\n`, "gm");
+/** What no page shows: it stands in messages. */
+const notShown = "cause|consequence";
+/** What the gateway says in English with each alarm. */
+const saidByGateway = "response|after";
 
-/** Leaves causes and consequences of conditions out of the page: it says what is so and what to do, the rest stands in messages. */
+/** Leaves out of the page what it does not show of a condition, and in English what comes with each alarm. */
 export function shownWords(): Plugin {
   return {
     name: "shown-words",
     apply: "build",
     enforce: "pre",
     transform(code, id) {
-      if (!isCondition.test(id)) return null;
-      const shown = code.replaceAll(notShown, "");
-      if (/\b(cause|consequence):/.test(shown))
-        this.error("A cause or consequence is not written as it was.");
+      const found = condition.exec(id);
+      if (!found) return null;
+      const keys = found[1] === "en" ? `${notShown}|${saidByGateway}` : notShown;
+      const shown = code.replaceAll(without(keys), "");
+      if (new RegExp(`^\\s+(?:${keys}):`, "m").test(shown))
+        this.error("A text of a condition is not written as it was.");
       return { code: shown, map: null };
     },
   };

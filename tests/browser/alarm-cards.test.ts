@@ -99,9 +99,11 @@ describe("alarms call only while they are new", () => {
   });
 
   it("what is held until somebody resets it is reset in two taps, with what that means between them", async () => {
-    fixture.alarms = [standingAlarm("latched-acknowledged", Date.now() - 60_000)];
+    const clearedAt = new Date(Date.now() - 30_000).toISOString();
+    fixture.alarms = [{ ...standingAlarm("latched-acknowledged", Date.now() - 60_000), clearedAt }];
     await openAlarms();
     const card = page.locator(".acard");
+    await card.getByText("What is left to do", { exact: true }).waitFor();
     await card.locator("summary", { hasText: "Reset…" }).click();
     await card.getByText("A reset can't be taken back.").waitFor();
     expect(server.asked.some((line) => line.endsWith("/reset"))).toBe(false);

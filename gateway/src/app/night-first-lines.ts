@@ -1,5 +1,5 @@
 import type { Night } from "../nights/index.ts";
-import { conditionText, headlineIn, sentenceIn } from "../words/index.ts";
+import { headlineIn, sentenceIn, toDoIn } from "../words/index.ts";
 import type { Writing } from "./night-writing.ts";
 
 function silencedText(silenced: Night["first"][number]["silenced"], { words, say, clock }: Writing): string {
@@ -52,7 +52,7 @@ export function firstLines(night: Night, writing: Writing): readonly string[] {
         ? words.nightParts.todo[kind]
         : condition === null
           ? thing.todo
-          : conditionText(condition, language).response || thing.todo;
+          : toDoIn(language, { condition, isOver: thing.over, told: thing.todo });
     return `${index + 1}. ${thingText(night, thing, writing)}${silencedText(silenced, writing)}. ${todo}`;
   });
 }

@@ -1,7 +1,7 @@
 import { type Alarm, type AlarmChange, priorityOf } from "../alarms/index.ts";
 import type { Fill } from "../fills/index.ts";
 import { isProof, type Proof, type RunningProof } from "../measurements/index.ts";
-import { readSentence } from "../words/index.ts";
+import { readSentence, toDoIn } from "../words/index.ts";
 import type { AlarmChangeView, AlarmView, FillView, ProofView, RunningProofView } from "./contract.ts";
 
 /** ISO 8601 of an epoch time; null stays null. */
@@ -33,7 +33,10 @@ export function alarmView(alarm: Alarm): AlarmView {
     limit: alarm.limit,
     unit: alarm.unit,
     text: alarm.text,
-    response: alarm.response,
+    response:
+      alarm.clearedAtMs === null
+        ? alarm.response
+        : toDoIn("en", { condition: alarm.condition, isOver: true, told: alarm.response }),
   };
 }
 

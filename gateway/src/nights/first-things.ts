@@ -1,4 +1,5 @@
 import { type Attention, doesCall } from "../alarms/index.ts";
+import { toDoIn } from "../words/index.ts";
 import type { FirstThing, Night, NightAlarm } from "./night.ts";
 
 const order: Readonly<Record<Attention, number>> = { wake: 0, tell: 1, today: 2, record: 3 };
@@ -20,11 +21,13 @@ function ofAlarms(alarms: readonly NightAlarm[], titleOf: TitleOf): readonly Fir
   const told = new Set<string>();
   const things: FirstThing[] = [];
   for (const alarm of alarms) {
-    const { key, attention, subject, condition, text, response: todo, silenced } = alarm;
+    const { key, attention, subject, condition, text, response, silenced } = alarm;
     if (!asks(alarm) || told.has(key)) continue;
     told.add(key);
     const about = `${titleOf(subject)}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`;
-    things.push({ attention, subject, kind: "alarm", condition, silenced, text: about, todo });
+    const over = alarm.endedAtMs !== null;
+    const todo = over ? toDoIn("en", { condition, isOver: over, told: response }) : response;
+    things.push({ attention, subject, kind: "alarm", condition, silenced, over, text: about, todo });
   }
   return things;
 }
@@ -49,6 +52,7 @@ export function firstThings(
         kind: word.verdict,
         condition: null,
         silenced: null,
+        over: false,
         text: `${titleOf(drum)}: ${word.verdict}${word.reasons.length > 0 ? `, ${word.reasons.join(", ")}` : ""}`,
         todo:
           word.verdict === "hold"
@@ -67,6 +71,7 @@ export function firstThings(
       kind: "trip",
       condition: null,
       silenced: null,
+      over: false,
       text: `${titleOf(drum)}: ${end === "inflow-stopped" ? "inflow stopped before the float" : "the float tripped, and inflow went on"}`,
       todo: "Lift the stop float and see whether the valve closes.",
     });
@@ -78,6 +83,7 @@ export function firstThings(
       kind: "unwatched",
       condition: null,
       silenced: null,
+      over: false,
       text: inFill
         ? "Part of a fill was not watched"
         : `${Math.round(((1 - watched) * (toMs - fromMs)) / minuteMs)} min of the night were not watched`,

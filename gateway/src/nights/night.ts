@@ -97,6 +97,8 @@ export interface FirstThing {
   readonly condition: string | null;
   /** Of an alarm that somebody has made silent. */
   readonly silenced: NightAlarm["silenced"];
+  /** An alarm that has ended, and waits to be seen or reset. */
+  readonly over: boolean;
   /** What is, and what to do. */
   readonly text: string;
   readonly todo: string;

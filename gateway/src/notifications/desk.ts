@@ -160,6 +160,7 @@ export class NotificationDesk {
           headline: messages.test,
           facts: fillIn(messages.testBy, { person: by }),
           news: "",
+          isOver: false,
           todo: messages.nothingToDo,
           stake: "",
           consequences: [],

@@ -25,6 +25,7 @@ export {
   type Language,
   languages,
   sentenceIn,
+  toDoIn,
   type Words,
   wordsIn,
 } from "./language.ts";

@@ -23,7 +23,25 @@ export const wordsIn = (language: Language): Words => catalogues[language];
 export function conditionText(id: string, language: Language = "en"): ConditionText {
   const texts: Readonly<Record<string, ConditionText>> = catalogues[language].conditions;
   const text = Object.hasOwn(texts, id) ? texts[id] : undefined;
-  return text ?? { title: id, headline: `{subject}: ${id}`, cause: "", consequence: "", response: "" };
+  return (
+    text ?? { title: id, headline: `{subject}: ${id}`, cause: "", consequence: "", response: "", after: "" }
+  );
+}
+
+/**
+ * What there is to do about an alarm: what is left to look at once it is over, else what to do first. `told` is what stands
+ * where the condition has no words.
+ */
+export function toDoIn(
+  language: Language,
+  {
+    condition,
+    isOver,
+    told,
+  }: { readonly condition: string; readonly isOver: boolean; readonly told: string },
+): string {
+  const { response, after } = conditionText(condition, language);
+  return (isOver ? after : response) || told;
 }
 
 /** An alarm in one line, its subject first: "After resin: letting salts through". `titleOf` names what it is about. */

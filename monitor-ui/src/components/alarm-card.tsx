@@ -6,7 +6,7 @@ import { goesOn, hasEnded, isHeld, unseen } from "../data/alarm-state.ts";
 import { mayAct } from "../data/me.ts";
 import { gatewayNowMs, line } from "../data/state.ts";
 import { byWords } from "../format/by-words.ts";
-import { headlineOf, responseOf } from "../format/headlines.ts";
+import { headlineOf, toDoOf } from "../format/headlines.ts";
 import { clock, duration } from "../format/numbers.ts";
 import { attentionWords, notJudgedWords, stateWords } from "../format/words.ts";
 import { count, say, w } from "../words/words.ts";
@@ -69,8 +69,8 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
           </p>
         )}
         <div class="do">
-          <b>{w.alarmWords.whatToDo}</b>
-          <p>{responseOf(alarm)}</p>
+          <b>{alarm.clearedAt === null ? w.alarmWords.whatToDo : w.alarmWords.leftToDo}</b>
+          <p>{toDoOf(alarm)}</p>
         </div>
         <div class="acts" ref={acts.host}>
           {mayAct.value && <Buttons alarm={alarm} acts={acts} />}

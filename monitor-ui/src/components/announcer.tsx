@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { alarms, line, lost } from "../data/state.ts";
-import { headlineOf, responseOf } from "../format/headlines.ts";
+import { headlineOf, toDoOf } from "../format/headlines.ts";
 import { verdictWords } from "../format/words.ts";
 import { w } from "../words/words.ts";
 import { detailOf } from "./alarm-detail.ts";
@@ -31,7 +31,7 @@ export function Announcer() {
       ids.add(id);
       if (told.current.has(id) || alarm.state !== "unacknowledged") continue;
       if (alarm.attention === "wake")
-        urgent.push(`${headlineOf(alarm)}. ${detailOf(alarm)}. ${responseOf(alarm)}`);
+        urgent.push(`${headlineOf(alarm)}. ${detailOf(alarm)}. ${toDoOf(alarm)}`);
       else calm.push(headlineOf(alarm));
     }
     told.current = ids;

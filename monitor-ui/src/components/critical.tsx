@@ -3,7 +3,7 @@ import { actOnAlarm } from "../data/acts.ts";
 import { mayAct } from "../data/me.ts";
 import { alarms, line, lost } from "../data/state.ts";
 import { litresOf } from "../format/drum-facts.ts";
-import { headlineOf, responseOf } from "../format/headlines.ts";
+import { headlineOf, toDoOf } from "../format/headlines.ts";
 import { figure } from "../format/numbers.ts";
 import { toShown, unitOf, volume, volumeFigure } from "../format/units.ts";
 import { say, w } from "../words/words.ts";
@@ -37,7 +37,7 @@ function stepsOf(response: string): string[] {
 function CriticalAlarm({ alarm }: { readonly alarm: AlarmView }) {
   const acts = useActs();
   const headline = headlineOf(alarm);
-  const [first, ...others] = stepsOf(responseOf(alarm));
+  const [first, ...others] = stepsOf(toDoOf(alarm));
   return (
     <section class="crit wake" aria-label={headline}>
       <div>

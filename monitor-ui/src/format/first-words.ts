@@ -47,7 +47,7 @@ export function firstWords(night: NightView, thing: Thing): { readonly said: str
       ? { said: text + quiet, todo }
       : {
           said: headlineOf({ condition, subject, text }) + quiet,
-          todo: responseOf({ condition, response: todo }),
+          todo: responseOf({ condition, response: todo, isOver: thing.over }),
         };
   }
   const said =

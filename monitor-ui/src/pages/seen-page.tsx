@@ -5,7 +5,7 @@ import { ActAnswer, ActButton, useActs } from "../components/use-acts.tsx";
 import { lookAtLink, useLink } from "../data/messages.ts";
 import { query } from "../data/route.ts";
 import { alarms, line, lost } from "../data/state.ts";
-import { headlineOf, responseOf } from "../format/headlines.ts";
+import { headlineOf, toDoOf } from "../format/headlines.ts";
 import { capital } from "../format/words.ts";
 import { w } from "../words/words.ts";
 
@@ -34,7 +34,7 @@ export function SeenPage() {
         ) : (
           <>
             <h2>{capital(name)}</h2>
-            {alarm && <p class="do">{responseOf(alarm)}</p>}
+            {alarm && <p class="do">{toDoOf(alarm)}</p>}
             <div class="acts after" ref={acts.host}>
               <ActButton
                 acts={acts}

@@ -5,10 +5,14 @@ import * as en from "./en/index.ts";
 
 type All = Translated<typeof en>;
 
-/** Everything that the page says, in one language; causes and consequences of conditions are not in its build. */
+/**
+ * Everything that the page says, in one language. Causes and consequences of conditions are not in its build; what to do
+ * comes with each alarm in English, and stands here in another language.
+ */
 export type Words = Omit<All, "conditions"> & {
   readonly conditions: {
-    readonly [Id in keyof All["conditions"]]: Omit<All["conditions"][Id], "cause" | "consequence">;
+    readonly [Id in keyof All["conditions"]]: Pick<All["conditions"][Id], "title" | "headline"> &
+      Partial<Pick<All["conditions"][Id], "response" | "after">>;
   };
 };
 

@@ -26,6 +26,7 @@ function change(state: AlarmState, attention: Attention, more: Partial<AlarmChan
       value: null,
       limit: null,
       shelvedUntilMs: null,
+      clearedAtMs: null,
       ...more,
     },
   } as unknown as AlarmChange;
@@ -69,6 +70,19 @@ it("one that is over, or calls nobody, is not a thing to do because it is silent
   expect(firstOf(change("shelved", "wake", { active: false }))).toEqual([]);
   expect(firstOf(change("shelved", "today"))).toEqual([]);
   expect(firstOf(change("suppressed-by-design", "wake"))).toEqual([]);
+});
+it("one that has ended says what is left to look at", () => {
+  const over = { active: false, clearedAtMs: fromMs + 90_000 };
+  for (const state of ["latched-unacknowledged", "latched-acknowledged", "returned-unacknowledged"] as const)
+    expect(firstOf(change(state, "wake", over))).toMatchObject([
+      {
+        over: true,
+        todo: "Look for water on the floor, and stay clear of wet sockets and cables. Test the stop float and its valve before the next fill.",
+      },
+    ]);
+  expect(firstOf(change("acknowledged", "wake"))).toMatchObject([
+    { over: false, todo: "Close the supply valve now." },
+  ]);
 });
 it("one that is heard says nothing of silence", () => {
   expect(firstOf(change("unacknowledged", "wake"))).toMatchObject([{ silenced: null }]);

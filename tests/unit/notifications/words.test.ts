@@ -57,6 +57,32 @@ Saltmarsh House · A second pair of eyes, never the safety device.`.replace("lim
     expect(words.alarms).toMatchObject([{ news: "Ended 02:24 · Seen by Mara 02:23", todo: "" }]);
   });
 
+  it("of what has ended and is held says what is left to look at, not what was urgent", () => {
+    const held = aCall({ endedAtMs: nowMs - minute }, { active: false, latched: true });
+    for (const [language, subject, todo] of [
+      [
+        "en",
+        "Ended 02:24, needs a reset · Mix drum: did not stop at its float",
+        "What to do: Look for water on the floor, and stay clear of wet sockets and cables.",
+      ],
+      [
+        "de",
+        "Vorbei seit 02:24, muss zurückgesetzt werden · Mix drum: hat am Schwimmer nicht gestoppt",
+        "Was zu tun ist: Nach Wasser am Boden sehen; Abstand zu nassen Steckdosen und Kabeln halten.",
+      ],
+    ] as const) {
+      const words = messageWords(
+        [{ call: held, step: "again" }],
+        { madeMs: nowMs, list: false },
+        wording({ language }),
+      );
+      expect(words.subject).toBe(subject);
+      expect(asText(words)).toContain(todo);
+      for (const text of [asText(words), asHtml(words, null)])
+        expect(text).not.toMatch(/Act now|Close the supply|Sofort|Zulauf|overflows in|läuft in/);
+    }
+  });
+
   it("says how long nobody has seen it, and that it is late", () => {
     const words = messageWords(
       [{ call: aCall(), step: "again" }],

@@ -31,6 +31,28 @@ describe("the words of the gateway, in each language", () => {
     expect(Object.keys(en.conditions).sort()).toEqual(conditionRows.map(({ id }) => id as string).sort());
   });
 
+  it("what is left to look at once a condition is over is nothing that hurries, and what can still hurt stays said", () => {
+    const hurries =
+      /\bnow\b|\bclose the|\bstop the fill|\bswitch off|\bstay with fills|\bjetzt\b|Zulauf\S* (von Hand )?(ab|schl)|Füllung beenden|Sicherung ausschalten|dabeibleiben, bis/i;
+    const hurried = new Set<string>();
+    for (const language of languages)
+      for (const { id } of conditionRows) {
+        const { response, after } = wordsIn(language).conditions[id];
+        expect([id, after]).toEqual([id, expect.stringMatching(/^\p{Lu}.+\.$/u)]);
+        expect([id, hurries.exec(after)?.[0]]).toEqual([id, undefined]);
+        expect(after).not.toBe(response);
+        if (hurries.test(response)) hurried.add(id);
+      }
+    // What the look finds nothing in, it would find in what is said while they stand.
+    expect([...hurried].sort()).toEqual(
+      expect.arrayContaining(["drum-high-high", "drum-not-stopping", "floor-wet", "resin-breakthrough"]),
+    );
+    for (const id of ["drum-high-high", "drum-not-stopping", "floor-wet", "drum-leaking"] as const) {
+      expect(en.conditions[id].after).toMatch(/wet/);
+      expect(de.conditions[id].after).toMatch(/nass/);
+    }
+  });
+
   it("every closed word of the contract has its words", () => {
     const { state, judged, attention } = alarmSchema.shape;
     for (const words of [en, de]) {

@@ -25,7 +25,7 @@ export const alarmSchema = z
     limit: z.number().nullable(),
     unit: z.string(),
     text: z.string(),
-    response: z.string(),
+    response: z.string().meta({ description: "what to do first; once it is over, what is left to look at" }),
   })
   .meta({ id: "Alarm" });
 

@@ -75,6 +75,7 @@ export const nightSchema = z
           kind: z.enum(["alarm", "hold", "unknown", "trip", "unwatched"]),
           condition: z.string().nullable(),
           silenced,
+          over: z.boolean().meta({ description: "an alarm that has ended, and waits to be seen or reset" }),
           text: z.string(),
           todo: z.string(),
         }),

@@ -22,11 +22,12 @@ const button = (link: string | null, words: string): string =>
 
 function alarmHtml(alarm: ToldAlarm, chart: string, language: Language): string {
   const { messages, attentions } = wordsIn(language);
-  const { attention, headline, facts, news, todo, stake, consequences, link, seenLink } = alarm;
+  const { attention, headline, facts, news, isOver, todo, stake, consequences, link, seenLink } = alarm;
   const isOpen = todo !== "";
-  const tag = isOpen
-    ? `<span style="background:${fills[attention]};color:#fff;padding:3px 8px;border-radius:3px">${escaped(attentions[attention])}</span>`
-    : "";
+  const tag =
+    isOpen && !isOver
+      ? `<span style="background:${fills[attention]};color:#fff;padding:3px 8px;border-radius:3px">${escaped(attentions[attention])}</span>`
+      : "";
   return [
     `<div style="border-top:2px solid #222;padding:12px 0">`,
     tag,

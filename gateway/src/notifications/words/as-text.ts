@@ -3,9 +3,9 @@ import type { MessageWords, ToldAlarm } from "./message-words.ts";
 
 function alarmText(alarm: ToldAlarm, language: Language): string {
   const { messages, attentions } = wordsIn(language);
-  const { attention, headline, facts, news, todo, stake, consequences, link, seenLink } = alarm;
+  const { attention, headline, facts, news, isOver, todo, stake, consequences, link, seenLink } = alarm;
   return [
-    `${todo === "" ? "" : `${attentions[attention]}: `}${headline}`,
+    `${todo === "" || isOver ? "" : `${attentions[attention]}: `}${headline}`,
     facts,
     news,
     todo === "" ? "" : `\n${fillIn(messages.todo, { text: todo })}`,

@@ -1,6 +1,6 @@
 import type { Alarm } from "../../alarms/index.ts";
 import type { Line } from "../../line/index.ts";
-import { conditionText, counted, fillIn, type Language, wordsIn } from "../../words/index.ts";
+import { conditionText, counted, fillIn, type Language, toDoIn, wordsIn } from "../../words/index.ts";
 import { type Call, isOpen } from "../call.ts";
 import type { Step } from "../due.ts";
 import type { CallingAttention } from "../policy.ts";
@@ -29,6 +29,8 @@ export interface ToldAlarm {
   readonly facts: string;
   /** "Still not seen after 10 min", "Ended 02:40"; empty for a first call. */
   readonly news: string;
+  /** It has ended, and may wait for a reset: nothing of it is urgent. */
+  readonly isOver: boolean;
   readonly todo: string;
   readonly stake: string;
   readonly consequences: readonly string[];
@@ -124,7 +126,9 @@ function newsOf(call: Call, steps: ReadonlySet<Step>, { nowMs, zone, language }:
 function toldAlarm(call: Call, steps: ReadonlySet<Step>, wording: Wording): ToldAlarm {
   const { line, zone, nowMs, language, calls, page, seenLink } = wording;
   const { alarm } = call;
-  const { consequence, response } = conditionText(alarm.condition, language);
+  const { consequence } = conditionText(alarm.condition, language);
+  const isOver = call.endedAtMs !== null;
+  const todo = toDoIn(language, { condition: alarm.condition, isOver, told: alarm.response });
   const since = fillIn(wordsIn(language).messages.since, {
     time: clockWords(call.calledAtMs, nowMs, zone, language),
   });
@@ -136,9 +140,10 @@ function toldAlarm(call: Call, steps: ReadonlySet<Step>, wording: Wording): Told
       .filter((one) => one !== "")
       .join(" · "),
     news: newsOf(call, steps, wording),
+    isOver,
     // What it told when it was raised, where that is the language.
-    todo: open ? (language === "en" || response === "" ? alarm.response : response) : "",
-    stake: open ? consequence : "",
+    todo: !open ? "" : language === "en" && !isOver ? alarm.response : todo,
+    stake: open && !isOver ? consequence : "",
     consequences: calls
       .filter((one) => one.isConsequence && one.alarm.under === call.key && one.endedAtMs === null)
       .slice(0, maxConsequences)
@@ -154,8 +159,7 @@ function subjectOf(first: ToldAlarm, count: number, isList: boolean, language: L
     const rest = count === 1 ? first.headline : counted(language, messages.thingsToLookAt, count);
     return onOneLine(`${attentions.today} · ${rest}`);
   }
-  const isOver = first.todo === "";
-  const lead = isOver ? first.news.split(" · ")[0] : attentions[first.attention];
+  const lead = first.isOver || first.todo === "" ? first.news.split(" · ")[0] : attentions[first.attention];
   const rest = count === 1 ? "" : ` · ${counted(language, messages.andMore, count - 1)}`;
   return onOneLine(`${lead} · ${first.headline}${rest}`);
 }

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "The broker or the network to it is down, or it no longer takes the gateway's sign-in.",
   consequence: "No node is heard: nobody watches the water. What nodes and broker keep arrives later.",
   response: "See whether anything is filling; then check the broker and the network.",
+  after: "See what was filled meanwhile, and why the broker or the network was gone.",
 };
 
 /** The same in German. */
@@ -18,4 +19,5 @@ export const de: ConditionText = {
   consequence:
     "Kein Knoten ist zu hören: Niemand überwacht das Wasser. Was Knoten und Broker aufbewahren, kommt später.",
   response: "Nachsehen, ob sich etwas füllt; dann Broker und Netz prüfen.",
+  after: "Nachsehen, was sich inzwischen gefüllt hat und warum Broker oder Netz weg war.",
 };

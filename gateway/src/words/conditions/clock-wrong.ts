@@ -9,6 +9,7 @@ export const en: ConditionText = {
   consequence: "Dates from before and after do not fit together; nothing is lost.",
   response:
     "Compare the time on this page with your own, and let machine and node set their clocks by the network. A node that reports how long it has been running needs no clock.",
+  after: "See why the clock was off: without network time or with an empty battery it will be off again.",
 };
 
 /** The same in German. */
@@ -20,4 +21,5 @@ export const de: ConditionText = {
   consequence: "Zeiten davor und danach passen nicht zusammen; verloren geht nichts.",
   response:
     "Die Zeit auf dieser Seite mit der eigenen vergleichen; Rechner und Knoten ihre Uhr aus dem Netz stellen lassen. Ein Knoten, der seine Laufzeit meldet, braucht keine Uhr.",
+  after: "Klären, warum die Uhr falsch ging: Ohne Netzzeit oder mit leerer Batterie kommt es wieder vor.",
 };

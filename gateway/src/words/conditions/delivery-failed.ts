@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "The mail server, push service, receiver or node at the other end is away or refuses them.",
   consequence: "This person or sounder isn't told when something is wrong.",
   response: "The page Messages says what the other end answered. Tell them by another way.",
+  after: "Messages arrive again. The page Messages lists what was missed: ask whether they know of it.",
 };
 
 /** The same in German. */
@@ -18,4 +19,6 @@ export const de: ConditionText = {
   consequence: "Wer oder was hier gerufen werden soll, erfährt nicht, wenn etwas nicht stimmt.",
   response:
     "Auf der Seite „Nachrichten“ steht, was das andere Ende geantwortet hat. Auf anderem Weg Bescheid geben.",
+  after:
+    "Nachrichten kommen wieder an. Auf der Seite „Nachrichten“ steht, welche ausblieben: fragen, ob das Nötige bekannt ist.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "Something else fills the disk, or it is too small for what is kept.",
   consequence: "A full disk takes nothing more: nodes keep their messages, and nothing is judged.",
   response: "Make room on the disk of the data folder, or keep less.",
+  after: "There is room again. See what filled the disk, so that it doesn't fill up once more.",
 };
 
 /** The same in German. */
@@ -17,4 +18,6 @@ export const de: ConditionText = {
   consequence:
     "Ein voller Datenträger nimmt nichts mehr an: Knoten behalten ihre Meldungen, und nichts wird beurteilt.",
   response: "Auf dem Datenträger des Datenordners Platz schaffen oder weniger aufbewahren.",
+  after:
+    "Es ist wieder Platz. Nachsehen, was den Datenträger gefüllt hat, damit er nicht noch einmal volläuft.",
 };

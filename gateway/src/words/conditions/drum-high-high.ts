@@ -8,6 +8,8 @@ export const en: ConditionText = {
   consequence: "The drum overflows: water on the floor, near mains electricity.",
   response:
     "Close the supply valve now. Stay clear of wet sockets and cables: only the residual-current device protects you there.",
+  after:
+    "Look for water on the floor, and stay clear of wet sockets and cables. Then find out why float and valve let it rise so high, and test the float before the next fill.",
 };
 
 /** The same in German. */
@@ -19,4 +21,6 @@ export const de: ConditionText = {
   consequence: "Der Behälter läuft über: Wasser am Boden, nahe an Netzspannung.",
   response:
     "Jetzt das Zulaufventil schließen. Abstand zu nassen Steckdosen und Kabeln halten: Dort schützt nur der Fehlerstromschutzschalter.",
+  after:
+    "Nach Wasser am Boden sehen; Abstand zu nassen Steckdosen und Kabeln halten. Dann klären, warum Schwimmer und Ventil es so hoch steigen ließen, und den Schwimmer vor der nächsten Füllung testen.",
 };

@@ -7,6 +7,8 @@ export const en: ConditionText = {
   cause: "A tap or fitting drips, the drum has a crack, or water siphons back through the hose.",
   consequence: "Water on the floor, and less in the drum than is counted on.",
   response: "Look under the drum and along its hoses, with power off where it is wet.",
+  after:
+    "See whether water lies under the drum, with power off where it is wet, and find the tap, fitting or crack that let it out.",
 };
 
 /** The same in German. */
@@ -18,4 +20,6 @@ export const de: ConditionText = {
   consequence: "Wasser am Boden, und weniger im Behälter, als man rechnet.",
   response:
     "Unter dem Behälter und an seinen Schläuchen nachsehen; wo es nass ist, vorher den Strom abschalten.",
+  after:
+    "Nachsehen, ob unter dem Behälter Wasser steht; wo es nass ist, vorher den Strom abschalten. Hahn, Anschluss oder Riss suchen.",
 };

@@ -8,6 +8,8 @@ export const en: ConditionText = {
   consequence: "No water when it is needed; a heater or pump in it runs dry.",
   response:
     "Switch off heater and pump in the drum first; then look at the supply, the inlet and the start float.",
+  after:
+    "See that water stands over heater and pump before they run again. Then find out why it ran low: supply, inlet or start float.",
 };
 
 /** The same in German. */
@@ -18,4 +20,6 @@ export const de: ConditionText = {
   consequence: "Kein Wasser, wenn es gebraucht wird; Heizer oder Pumpe im Behälter laufen trocken.",
   response:
     "Zuerst Heizer und Pumpe im Behälter ausschalten; dann Zulauf, Einlass und Startschwimmer prüfen.",
+  after:
+    "Heizer und Pumpe erst wieder einschalten, wenn Wasser über ihnen steht. Dann klären, warum er leer wurde: Zulauf, Einlass oder Startschwimmer.",
 };

@@ -8,6 +8,8 @@ export const en: ConditionText = {
   consequence: "The drum overflows in a few minutes: water on the floor, near mains electricity.",
   response:
     "Close the supply valve now. Stay clear of wet sockets and cables. Then look at the float and the valve.",
+  after:
+    "Look for water on the floor, and stay clear of wet sockets and cables. Test the stop float and its valve before the next fill.",
 };
 
 /** The same in German. */
@@ -18,4 +20,6 @@ export const de: ConditionText = {
   consequence: "Der Behälter läuft in wenigen Minuten über: Wasser am Boden, nahe an Netzspannung.",
   response:
     "Jetzt das Zulaufventil schließen. Abstand zu nassen Steckdosen und Kabeln halten. Dann Schwimmer und Ventil prüfen.",
+  after:
+    "Nach Wasser am Boden sehen; Abstand zu nassen Steckdosen und Kabeln halten. Stoppschwimmer und Ventil vor der nächsten Füllung testen.",
 };

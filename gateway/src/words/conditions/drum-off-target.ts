@@ -8,6 +8,7 @@ export const en: ConditionText = {
     "Bad water came in, salt or water was added wrongly, water evaporated, or the probe in the drum is dirty.",
   consequence: "The water is not what the animals need.",
   response: "Test it by hand before it is used. Dilute it, add salt, or dump it; then look for the cause.",
+  after: "Test the water by hand before it is used, and find out what changed it.",
 };
 
 /** The same in German. */
@@ -19,4 +20,5 @@ export const de: ConditionText = {
   consequence: "Das Wasser ist nicht so, wie die Tiere es brauchen.",
   response:
     "Vor der Verwendung von Hand messen. Verdünnen, Salz zugeben oder ablassen; dann die Ursache suchen.",
+  after: "Das Wasser vor der Verwendung von Hand messen und klären, was es verändert hat.",
 };

@@ -8,6 +8,7 @@ export const en: ConditionText = {
     "The stop float hangs, the supply is weak, somebody draws from the drum, or a fill by hand was forgotten.",
   consequence: "If the stop has failed, the drum overflows.",
   response: "Look at the drum. If it is nearly full, close the supply by hand.",
+  after: "Find out why it took so long: the stop float, the supply, or somebody who drew water meanwhile.",
 };
 
 /** The same in German. */
@@ -18,4 +19,5 @@ export const de: ConditionText = {
     "Der Stoppschwimmer klemmt, der Zulauf ist schwach, jemand entnimmt Wasser, oder eine Füllung von Hand wurde vergessen.",
   consequence: "Hat der Stopp versagt, läuft der Behälter über.",
   response: "Behälter ansehen. Ist er fast voll, den Zulauf von Hand absperren.",
+  after: "Klären, warum es so lange dauerte: Stoppschwimmer, Zulauf, oder jemand hat dabei Wasser entnommen.",
 };

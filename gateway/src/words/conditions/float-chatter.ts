@@ -8,6 +8,8 @@ export const en: ConditionText = {
   consequence: "The valve opens and shuts in quick succession and wears out; a failing contact will fail.",
   response:
     "See whether the inlet stirs the water at the float: shield it with a pipe. If not, renew contact and plug.",
+  after:
+    "See whether the inlet stirs the water at the float, and whether contact and plug are sound: it can begin again.",
 };
 
 /** The same in German. */
@@ -20,4 +22,6 @@ export const de: ConditionText = {
     "Das Ventil öffnet und schließt in schneller Folge und verschleißt; ein schwacher Kontakt fällt bald aus.",
   response:
     "Nachsehen, ob der Einlass das Wasser am Schwimmer bewegt: mit einem Rohr abschirmen. Wenn nicht, Kontakt und Stecker erneuern.",
+  after:
+    "Nachsehen, ob der Einlass das Wasser am Schwimmer bewegt und ob Kontakt und Stecker in Ordnung sind: Es kann wieder anfangen.",
 };

@@ -8,6 +8,7 @@ export const en: ConditionText = {
   consequence: "The fill is not stopped, or stopped too early; a flood may go unnoticed.",
   response:
     "Look into the drum. Free the float, check its wire, check the level against a mark; then test the float.",
+  after: "They agree again. See what held the float or the level, then test the float.",
 };
 
 /** The same in German. */
@@ -19,4 +20,6 @@ export const de: ConditionText = {
   consequence: "Die Füllung wird nicht oder zu früh gestoppt; eine Überschwemmung kann unbemerkt bleiben.",
   response:
     "In den Behälter sehen. Schwimmer freimachen, Kabel prüfen, Füllstand an einer Marke prüfen; dann den Schwimmer testen.",
+  after:
+    "Beide stimmen wieder überein. Nachsehen, was Schwimmer oder Füllstand festhielt, dann den Schwimmer testen.",
 };

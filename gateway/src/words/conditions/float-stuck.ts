@@ -8,6 +8,7 @@ export const en: ConditionText = {
   consequence: "It stops nothing and warns of no flood.",
   response:
     "Stay with fills until it works. Free and clean it, check its wire, then test it from the drum's card.",
+  after: "It has moved again. Clean it, check its wire, and test it before you count on it.",
 };
 
 /** The same in German. */
@@ -19,4 +20,5 @@ export const de: ConditionText = {
   consequence: "Er stoppt nichts und warnt vor keiner Überschwemmung.",
   response:
     "Bei Füllungen dabeibleiben, bis er arbeitet. Freimachen und reinigen, Kabel prüfen, dann auf der Karte des Behälters testen.",
+  after: "Er hat sich wieder bewegt. Reinigen, Kabel prüfen und testen, bevor Verlass auf ihn ist.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "Nobody has tested it for a long time, and no good fill has shown that it works.",
   consequence: "A float that has failed is found out on the day it is needed.",
   response: "Test it from the drum's card: by hand, in a bucket, or with the drum's own water.",
+  after: "It has been seen to work: nothing is left to do.",
 };
 
 /** The same in German. */
@@ -16,4 +17,5 @@ export const de: ConditionText = {
   cause: "Niemand hat ihn seit Langem getestet, und keine gute Füllung hat gezeigt, dass er arbeitet.",
   consequence: "Dass ein Schwimmer versagt hat, zeigt sich sonst erst an dem Tag, an dem er gebraucht wird.",
   response: "Auf der Karte des Behälters testen: von Hand, im Eimer oder mit dem Wasser des Behälters.",
+  after: "Er hat gezeigt, dass er arbeitet: Es bleibt nichts zu tun.",
 };

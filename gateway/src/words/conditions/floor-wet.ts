@@ -8,6 +8,8 @@ export const en: ConditionText = {
   consequence: "Water near mains electricity, and damage below.",
   response:
     "Keep away from wet sockets and cables: switch off at the board from a dry place. Then close the supply by hand. Mopping: silence it for 30 min.",
+  after:
+    "Find out where the water came from. Where the floor is still wet, keep away from sockets and cables.",
 };
 
 /** The same in German. */
@@ -18,4 +20,5 @@ export const de: ConditionText = {
   consequence: "Wasser nahe an Netzspannung und Schaden im Stockwerk darunter.",
   response:
     "Abstand zu nassen Steckdosen und Kabeln halten: an trockener Stelle die Sicherung ausschalten. Dann den Zulauf von Hand absperren. Beim Wischen: 30 min stummschalten.",
+  after: "Klären, woher das Wasser kam. Wo der Boden noch nass ist, Abstand zu Steckdosen und Kabeln halten.",
 };

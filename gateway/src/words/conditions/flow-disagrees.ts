@@ -7,6 +7,8 @@ export const en: ConditionText = {
   cause: "The meter is stuck, blocked or by-passed, the level is stuck, or a tap behind the meter was open.",
   consequence: "Litres are not known, and the witness that is wrong could miss a flood.",
   response: "Fill once and watch meter and drum. Clean the meter; check the level against a mark.",
+  after:
+    "They agree again. Look at the meter, and check the level against a mark: the litres in between are not known.",
 };
 
 /** The same in German. */
@@ -19,4 +21,6 @@ export const de: ConditionText = {
     "Die Liter sind nicht bekannt, und was von beiden falsch misst, könnte eine Überschwemmung übersehen.",
   response:
     "Einmal füllen und dabei Zähler und Behälter beobachten. Zähler reinigen, Füllstand an einer Marke prüfen.",
+  after:
+    "Beide stimmen wieder überein. Zähler ansehen und Füllstand an einer Marke prüfen: Die Liter dazwischen sind nicht bekannt.",
 };

@@ -9,6 +9,7 @@ export const en: ConditionText = {
     "A frozen pipe or housing bursts; it floods when it thaws, and no float stops the water from a burst.",
   response:
     "Warm the room, let a little water run. If a pipe is frozen already, close the supply before it thaws.",
+  after: "Look along pipes and housings for cracks before water runs again, and stay with the first fill.",
 };
 
 /** The same in German. */
@@ -20,4 +21,6 @@ export const de: ConditionText = {
     "Ein eingefrorenes Rohr oder Gehäuse platzt; beim Auftauen läuft es aus, und kein Schwimmer hält das Wasser auf.",
   response:
     "Raum heizen, etwas Wasser laufen lassen. Ist ein Rohr schon gefroren, vor dem Auftauen den Zulauf absperren.",
+  after:
+    "Rohre und Gehäuse auf Risse absuchen, bevor wieder Wasser läuft, und bei der ersten Füllung dabeibleiben.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "Whatever sends it has stopped, or the way here is broken.",
   consequence: "What it stands for may not be getting done, and nobody would notice.",
   response: "Check the machine or person that sends it.",
+  after: "It is heard again. See why it was away, and what was left undone meanwhile.",
 };
 
 /** The same in German. */
@@ -16,4 +17,5 @@ export const de: ConditionText = {
   cause: "Was es sendet, steht still, oder der Weg hierher ist unterbrochen.",
   consequence: "Wofür es steht, geschieht womöglich nicht, und niemand würde es merken.",
   response: "Nachsehen, was das Lebenszeichen sendet.",
+  after: "Es ist wieder da. Klären, warum es ausblieb und was in der Zeit liegen blieb.",
 };

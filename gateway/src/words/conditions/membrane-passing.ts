@@ -8,6 +8,7 @@ export const en: ConditionText = {
   consequence: "Water with more salts than it should have runs into the drum.",
   response:
     "Stop the fill. Check pressure and reject flow, flush the membrane, look at its O-rings; then renew it.",
+  after: "Look at pressure, reject flow and O-rings, and test the water that ran into the drum.",
 };
 
 /** The same in German. */
@@ -19,4 +20,5 @@ export const de: ConditionText = {
   consequence: "Wasser mit mehr Salzen als gewollt läuft in den Behälter.",
   response:
     "Füllung beenden. Druck und Abwassermenge prüfen, Membran spülen, O-Ringe ansehen; danach die Membran wechseln.",
+  after: "Druck, Abwassermenge und O-Ringe prüfen und das zugelaufene Wasser von Hand messen.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "The supply is shut, a filter is blocked, the valve does not open, or the float hangs in the dry.",
   consequence: "The drum runs low.",
   response: "Open the supply; check filters and valve.",
+  after: "See whether the drum has filled since, and why no water came: supply, filters or valve.",
 };
 
 /** The same in German. */
@@ -17,4 +18,6 @@ export const de: ConditionText = {
     "Der Zulauf ist zu, ein Filter verstopft, das Ventil öffnet nicht, oder der Schwimmer hängt im Trockenen.",
   consequence: "Der Behälter wird leer.",
   response: "Zulauf öffnen; Filter und Ventil prüfen.",
+  after:
+    "Nachsehen, ob sich der Behälter inzwischen gefüllt hat und warum kein Wasser kam: Zulauf, Filter oder Ventil.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "Its power or network is out, it hangs, or its clock is wrong (see Nodes).",
   consequence: "What hangs on it is not watched: floats, level and probes say nothing.",
   response: "See whether its drum is filling; then check its power and network, and restart it.",
+  after: "It is heard again. See what ran while it was silent, and why it was: power, network or clock.",
 };
 
 /** The same in German. */
@@ -17,4 +18,6 @@ export const de: ConditionText = {
     "Strom oder Netz ist ausgefallen, er hat sich aufgehängt, oder seine Uhr geht falsch (siehe Knoten).",
   consequence: "Was an ihm hängt, ist nicht überwacht: Schwimmer, Füllstand und Sonden schweigen.",
   response: "Nachsehen, ob sich sein Behälter füllt; dann Strom und Netz prüfen und den Knoten neu starten.",
+  after:
+    "Er ist wieder da. Nachsehen, was lief, während er stumm war, und woran es lag: Strom, Netz oder Uhr.",
 };

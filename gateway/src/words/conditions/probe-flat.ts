@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "The probe sits in trapped water, its cable or its node has hung, or it is coated.",
   consequence: "It keeps saying what was once true, whatever water runs.",
   response: "Rinse it, dip it into another water or a standard, and see whether it follows.",
+  after: "It follows again. Rinse it and dip it into a standard: what it said meanwhile may be wrong.",
 };
 
 /** The same in German. */
@@ -17,4 +18,6 @@ export const de: ConditionText = {
     "Die Sonde sitzt in stehendem Wasser, ihr Kabel oder Knoten hat sich aufgehängt, oder sie hat einen Belag.",
   consequence: "Sie meldet weiter, was einmal war, welches Wasser auch läuft.",
   response: "Abspülen, in ein anderes Wasser oder einen Standard tauchen und sehen, ob sie folgt.",
+  after:
+    "Sie folgt wieder. Abspülen und in einen Standard tauchen: Was sie inzwischen gemeldet hat, kann falsch sein.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "Its cable is open or shorted, it hangs in air, it is out of its range, or it is broken.",
   consequence: "What it should watch is not watched.",
   response: "Check plug and cable, rinse the probe, dip it into a water that you know.",
+  after: "What it says is possible again. Check plug and cable, and dip it into a water that you know.",
 };
 
 /** The same in German. */
@@ -17,4 +18,6 @@ export const de: ConditionText = {
     "Ihr Kabel ist gebrochen oder kurzgeschlossen, sie hängt in der Luft, ist außerhalb ihres Bereichs oder defekt.",
   consequence: "Was sie überwachen soll, ist nicht überwacht.",
   response: "Stecker und Kabel prüfen, Sonde abspülen und in ein bekanntes Wasser tauchen.",
+  after:
+    "Ihr Wert ist wieder möglich. Stecker und Kabel prüfen und die Sonde in ein bekanntes Wasser tauchen.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "The water has been this good for a week, or the probe is dead and says nothing.",
   consequence: "Pure water and a dead probe look the same: this water counts as not watched.",
   response: "Dip the probe into tap water or a standard for a moment: it must rise.",
+  after: "It has been seen to follow: nothing is left to do.",
 };
 
 /** The same in German. */
@@ -16,4 +17,5 @@ export const de: ConditionText = {
   cause: "Das Wasser ist seit einer Woche so gut, oder die Sonde ist tot und sagt nichts.",
   consequence: "Reinstwasser und eine tote Sonde sehen gleich aus: Dieses Wasser gilt als nicht überwacht.",
   response: "Sonde kurz in Leitungswasser oder einen Standard tauchen: Der Wert muss steigen.",
+  after: "Sie hat gezeigt, dass sie folgt: Es bleibt nichts zu tun.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "New firmware, a wrong unit or name, a clock that is wrong, or more messages than are taken.",
   consequence: "What is refused is not measured: whatever hangs on this node may not be watched.",
   response: "Open the page Nodes: it lists each refusal with its name, an example and what to do.",
+  after: "Its messages are taken again. The page Nodes lists what was refused, and why.",
 };
 
 /** The same in German. */
@@ -18,4 +19,6 @@ export const de: ConditionText = {
   consequence:
     "Was abgewiesen wird, ist nicht gemessen: Was an diesem Knoten hängt, ist womöglich nicht überwacht.",
   response: "Seite „Knoten“ öffnen: Dort steht jede Abweisung mit Namen, Beispiel und Abhilfe.",
+  after:
+    "Seine Meldungen werden wieder angenommen. Auf der Seite „Knoten“ steht, was abgewiesen wurde und warum.",
 };

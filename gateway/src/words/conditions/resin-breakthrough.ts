@@ -8,6 +8,8 @@ export const en: ConditionText = {
   consequence: "Water with salts, and soon ammonia, nitrate or silica, runs into the drum.",
   response:
     "Stop the fill and change the resin. Test ammonia before this water is used: spent resin can give back more than the supply holds.",
+  after:
+    "Change the resin before the next fill, and test ammonia in the water that ran in: spent resin can give back more than the supply holds.",
 };
 
 /** The same in German. */
@@ -18,4 +20,6 @@ export const de: ConditionText = {
   consequence: "Wasser mit Salzen, bald auch mit Ammoniak, Nitrat oder Kieselsäure, läuft in den Behälter.",
   response:
     "Füllung beenden und Harz wechseln. Vor der Verwendung Ammoniak messen: Erschöpftes Harz kann mehr abgeben, als im Rohwasser ist.",
+  after:
+    "Das Harz vor der nächsten Füllung wechseln und im zugelaufenen Wasser Ammoniak messen: Erschöpftes Harz kann mehr abgeben, als im Rohwasser ist.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "Power or network is out in the room, or the broker is down.",
   consequence: "Nobody watches the water: fills, floats and floors are not seen.",
   response: "See whether anything is filling, and close the supply by hand until the nodes are back.",
+  after: "Nodes are heard again. See what ran meanwhile, and why power or network was out.",
 };
 
 /** The same in German. */
@@ -17,4 +18,5 @@ export const de: ConditionText = {
   consequence: "Niemand überwacht das Wasser: Füllungen, Schwimmer und Böden sind nicht zu sehen.",
   response:
     "Nachsehen, ob sich etwas füllt, und den Zulauf von Hand absperren, bis die Knoten wieder da sind.",
+  after: "Die Knoten sind wieder da. Nachsehen, was inzwischen lief und warum Strom oder Netz ausfiel.",
 };

@@ -8,6 +8,7 @@ export const en: ConditionText = {
   consequence:
     "At a point, compensated conductivity is less certain. In a drum, the water is not what the animals need.",
   response: "Check heater, chiller and thermometer; let the water come to temperature before you use it.",
+  after: "See whether heater, chiller and thermometer do what they should.",
 };
 
 /** The same in German. */
@@ -19,4 +20,5 @@ export const de: ConditionText = {
   consequence:
     "An einer Messstelle ist die kompensierte Leitfähigkeit unsicherer. Im Behälter ist das Wasser nicht so, wie die Tiere es brauchen.",
   response: "Heizer, Kühler und Fühler prüfen; das Wasser vor der Verwendung auf Temperatur kommen lassen.",
+  after: "Prüfen, ob Heizer, Kühler und Fühler richtig arbeiten.",
 };

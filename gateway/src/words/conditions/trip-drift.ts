@@ -8,6 +8,7 @@ export const en: ConditionText = {
   consequence: "It stops later and later, until the drum overflows before it does.",
   response:
     "Fasten and clean the float, check the level against a mark, then test the float from the drum's card.",
+  after: "See whether the float sits firmly on its rod or cord, and clean it.",
 };
 
 /** The same in German. */
@@ -18,4 +19,5 @@ export const de: ConditionText = {
   consequence: "Er stoppt immer später, bis der Behälter vorher überläuft.",
   response:
     "Schwimmer befestigen und reinigen, Füllstand an einer Marke prüfen, dann den Schwimmer auf der Karte des Behälters testen.",
+  after: "Nachsehen, ob der Schwimmer an Stange oder Schnur fest sitzt, und ihn reinigen.",
 };

@@ -7,6 +7,8 @@ export const en: ConditionText = {
   cause: "The valve leaks, a second source fills the drum, or a tap behind the meter is open.",
   consequence: "The drum overflows slowly, or its water changes; salt water is thinned.",
   response: "Close the supply and see whether the inflow ends.",
+  after:
+    "Find out where the water came from: a valve that leaks, a second source, an open tap behind the meter. Look at the level and at the floor.",
 };
 
 /** The same in German. */
@@ -17,4 +19,6 @@ export const de: ConditionText = {
     "Das Ventil ist undicht, es läuft aus einer zweiten Quelle zu, oder hinter dem Zähler ist ein Hahn offen.",
   consequence: "Der Behälter läuft langsam über, oder sein Wasser verändert sich; Salzwasser wird verdünnt.",
   response: "Zulauf absperren und nachsehen, ob der Zufluss endet.",
+  after:
+    "Klären, woher das Wasser kam: undichtes Ventil, zweite Quelle, offener Hahn hinter dem Zähler. Füllstand und Boden ansehen.",
 };

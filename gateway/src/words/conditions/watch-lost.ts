@@ -8,6 +8,7 @@ export const en: ConditionText = {
     "The node of its float, meter or level is silent; or the level stands still while the float calls: supply shut, or level stuck.",
   consequence: "If the stop fails now, nobody is told.",
   response: "Look at the drum until it is full, or close the supply. Then see to the node or the probe.",
+  after: "See how full the drum is, and whether its node and probes are back.",
 };
 
 /** The same in German. */
@@ -19,4 +20,5 @@ export const de: ConditionText = {
   consequence: "Versagt jetzt der Stopp, erfährt es niemand.",
   response:
     "Beim Behälter bleiben, bis er voll ist, oder den Zulauf absperren. Dann Knoten oder Sonde prüfen.",
+  after: "Nachsehen, wie voll der Behälter ist und ob Knoten und Sonden wieder da sind.",
 };

@@ -7,6 +7,7 @@ export const en: ConditionText = {
   cause: "The work is taking longer, or nobody pressed Done.",
   consequence: "What the work silenced will ring again.",
   response: "Say that you are done, or that you go on.",
+  after: "It was answered: nothing is left to do.",
 };
 
 /** The same in German. */
@@ -16,4 +17,5 @@ export const de: ConditionText = {
   cause: "Die Arbeit dauert länger, oder niemand hat „Fertig“ gedrückt.",
   consequence: "Was die Arbeit stummgeschaltet hat, meldet sich wieder.",
   response: "Melden, dass Sie fertig sind oder weitermachen.",
+  after: "Beantwortet: Es bleibt nichts zu tun.",
 };

@@ -7,4 +7,6 @@ export interface ConditionText {
   readonly consequence: string;
   /** What to do first. */
   readonly response: string;
+  /** What is left to look at once it is over: nothing that is urgent only while it stands. */
+  readonly after: string;
 }

@@ -12,6 +12,7 @@ export const alarmWords: Translated<typeof english> = {
   needsReset: "muss zurückgesetzt werden",
   notSeenYet: "noch nicht gesehen",
   whatToDo: "Was zu tun ist",
+  leftToDo: "Was noch zu tun ist",
   waitsSeen: "noch nicht gesehen",
   waitsReset: "noch nicht gesehen, muss zurückgesetzt werden",
   seenReset: "gesehen, muss zurückgesetzt werden",

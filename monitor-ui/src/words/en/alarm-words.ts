@@ -9,6 +9,8 @@ export const alarmWords = {
   needsReset: "needs a reset",
   notSeenYet: "not seen yet",
   whatToDo: "What to do",
+  /** Of one that is over. */
+  leftToDo: "What is left to do",
   waitsSeen: "not seen yet",
   waitsReset: "not seen yet, needs a reset",
   seenReset: "seen, needs a reset",
