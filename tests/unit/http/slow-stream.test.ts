@@ -17,6 +17,8 @@ const padding = "x".repeat(4000);
 
 /** 80 MB: no system's own buffers hold as much. */
 const maxRounds = 400;
+/** 20 MB: more than the system's own buffers hold. */
+const heldRounds = 100;
 
 const accounts = openAccounts({
   folder: mkdtempSync(join(tmpdir(), "drumlin-slow-stream-")),
@@ -87,21 +89,32 @@ async function listen(every: string) {
   return state;
 }
 
-/** Tells each listener of one thing; gives how often it was made into text. */
-function tell(told: Pick<Told, "key" | "about"> & { readonly data: object; readonly event: string }): number {
-  let made = 0;
+/** How often anything was made into text. */
+let made = 0;
+
+/** Tells each listener of one thing. */
+function tell(told: Pick<Told, "key" | "about"> & { readonly data: object; readonly event: string }): void {
   const view = () => {
     made += 1;
     return { event: told.event, data: { ...told.data, padding } } as unknown as LiveEvent;
   };
-  for (const listener of listeners) listener({ ...told, view }, 1);
-  return made;
+  for (const listener of [...listeners]) listener({ ...told, view }, 1);
 }
 const tellPoint = (id: string, round: number) =>
   tell({ key: `point ${id}`, about: { kind: "point", id }, event: "point", data: { id, round } });
-const tellAll = (round: number) => points.reduce((sum, id) => sum + tellPoint(id, round), 0);
+const tellAll = (round: number) => {
+  for (const id of points) tellPoint(id, round);
+};
 
 const turn = () => new Promise((resolve) => setImmediate(resolve));
+
+/** Does something, lets the streams have their turn, and gives how often it was made into text. */
+async function madeBy(telling: () => void): Promise<number> {
+  const before = made;
+  telling();
+  await turn();
+  return made - before;
+}
 
 /** Tells all points, round by round, until nothing more is made for a client that does not read; gives the last round. */
 async function untilFull(): Promise<number> {
@@ -111,8 +124,8 @@ async function untilFull(): Promise<number> {
   while (idle < 20) {
     round += 1;
     if (round > maxRounds) throw new Error("more and more is made for a client that does not read");
-    idle = tellAll(round) === 0 ? idle + 1 : 0;
-    await turn();
+    const told = round;
+    idle = (await madeBy(() => tellAll(told))) === 0 ? idle + 1 : 0;
   }
   return round;
 }
@@ -124,10 +137,12 @@ describe("the stream of a client that reads slowly", () => {
     const last = await untilFull();
     for (let number = 1; number <= 5; number += 1)
       expect(
-        tell({ key: null, about: null, event: "alarm", data: { id: `alarm-${number}`, round: 0 } }),
+        await madeBy(() =>
+          tell({ key: null, about: null, event: "alarm", data: { id: `alarm-${number}`, round: 0 } }),
+        ),
       ).toBe(1);
     // However long it goes on, nothing is made for it.
-    for (let more = 1; more <= 200; more += 1) expect(tellAll(last + more)).toBe(0);
+    for (let more = 1; more <= 200; more += 1) expect(await madeBy(() => tellAll(last + more))).toBe(0);
     slow.socket.resume();
     const newest = () => {
       const found = new Map(
@@ -153,16 +168,16 @@ describe("the stream of a client that reads slowly", () => {
     const quick = await listen("0");
     slow.socket.pause();
     let round = 0;
-    for (let full = false; !full; ) {
+    for (; round < heldRounds; ) {
       round += 1;
-      if (round > maxRounds) throw new Error("more and more is made for a client that does not read");
-      // Made for the quick one only.
-      full = tellAll(round) === points.length;
+      tellAll(round);
       await expect.poll(() => quick.heard.length, { interval: 1 }).toBe(round * points.length);
     }
     slow.socket.resume();
     await expect.poll(() => slow.heard.at(-1)?.data.round).toBe(round);
-    expect(tellPoint("point-0", round + 1)).toBe(2);
+    expect(slow.heard.length).toBeLessThan(quick.heard.length);
+    // Both hear it at once now; it is made into text once.
+    expect(await madeBy(() => tellPoint("point-0", round + 1))).toBe(1);
     await expect.poll(() => slow.heard.at(-1)?.data).toMatchObject({ id: "point-0", round: round + 1 });
   });
 
@@ -175,10 +190,10 @@ describe("the stream of a client that reads slowly", () => {
     later.socket.resume();
     await expect.poll(() => later.heard.at(-1)?.data.round).toBe(last);
     elapsedMs = 29_999;
-    tellPoint("point-0", last + 1);
+    await madeBy(() => tellPoint("point-0", last + 1));
     expect(listeners.size).toBe(2);
     elapsedMs = 30_001;
-    tellPoint("point-0", last + 2);
+    await madeBy(() => tellPoint("point-0", last + 2));
     expect(listeners.size).toBe(1);
     slow.socket.resume();
     await expect.poll(() => slow.closed).toBe(true);
@@ -189,14 +204,35 @@ describe("the stream of a client that reads slowly", () => {
     await untilFull();
     expect(listeners.size).toBe(1);
     elapsedMs = 60_002;
-    tellPoint("point-0", 0);
+    await madeBy(() => tellPoint("point-0", 0));
     expect(listeners.size).toBe(0);
   });
 
-  it("one that asks for a second's news gets each point once in it, as it is then", async () => {
+  it("one that asks for a second's news gets the first at once, then each point once a second, as it is then", async () => {
     const calm = await listen("1s");
-    for (let round = 1; round <= 40; round += 1) expect(tellAll(round)).toBe(0);
-    await expect.poll(() => calm.heard.length).toBeGreaterThanOrEqual(points.length);
-    expect(calm.heard.map(({ data }) => data.round)).toEqual(points.map(() => 40));
+    expect(await madeBy(() => tellPoint("point-0", 1))).toBe(1);
+    for (let round = 2; round <= 40; round += 1) expect(await madeBy(() => tellAll(round))).toBe(0);
+    await expect.poll(() => calm.heard.length).toBe(1);
+    elapsedMs = 1000;
+    expect(await madeBy(() => tellPoint("point-49", 41))).toBe(points.length);
+    await expect.poll(() => calm.heard.length).toBe(1 + points.length);
+    expect(calm.heard.slice(1).map(({ data }) => data.round)).toEqual(
+      points.map((id) => (id === "point-49" ? 41 : 40)),
+    );
+  });
+
+  it("gets all that one turn tells of a thing as one piece of news, however many streams hear it", async () => {
+    const streams = [await listen("0"), await listen("0"), await listen("0")];
+    const times = await madeBy(() => {
+      for (let round = 1; round <= 100; round += 1) tellAll(round);
+    });
+    expect(times).toBe(points.length);
+    for (const { heard } of streams) {
+      await expect.poll(() => heard.length).toBe(points.length);
+      expect(new Set(heard.map(({ data }) => data.round))).toEqual(new Set([100]));
+    }
+    // Told anew it is made anew.
+    expect(await madeBy(() => tellPoint("point-7", 101))).toBe(1);
+    for (const { heard } of streams) await expect.poll(() => heard.at(-1)?.data.round).toBe(101);
   });
 });

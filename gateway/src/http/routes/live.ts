@@ -1,7 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from "fastify";
 import type { HttpComponents } from "../components.ts";
 import { type Gate, signedBy } from "../gate.ts";
-import { serveLive } from "../live-stream.ts";
+import { LiveTexts, serveLive } from "../live-stream.ts";
 import type { Query } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 import { createUnderWay } from "../under-way.ts";
@@ -20,6 +20,7 @@ function everyOf(text: string | undefined): number {
 /** The live stream. Gives the way to end every stream that is open. */
 export function liveRoutes(server: FastifyInstance, components: HttpComponents, gate: Gate): () => void {
   const streams = new Map<() => void, FastifyRequest>();
+  const texts = new LiveTexts();
   const ofAsker = createUnderWay(maxStreamsOfAsker);
   // Who was signed out, removed or revoked hears nothing more.
   const looking = setInterval(() => {
@@ -39,11 +40,16 @@ export function liveRoutes(server: FastifyInstance, components: HttpComponents, 
       throw new Refusal("too-many-streams", `${asker} has ${maxStreamsOfAsker} streams open.`);
     reply.hijack();
     reply.raw.once("close", () => ofAsker.end(asker));
-    const end = serveLive(reply.raw, components, {
-      points: points ? new Set(points.split(",")) : null,
-      everyMs,
-      lastEventId: typeof lastEventId === "string" && /^\d+$/.test(lastEventId) ? Number(lastEventId) : null,
-    });
+    const end = serveLive(
+      reply.raw,
+      { components, texts },
+      {
+        points: points ? new Set(points.split(",")) : null,
+        everyMs,
+        lastEventId:
+          typeof lastEventId === "string" && /^\d+$/.test(lastEventId) ? Number(lastEventId) : null,
+      },
+    );
     streams.set(end, request);
     reply.raw.on("close", () => streams.delete(end));
   });
