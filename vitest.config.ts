@@ -27,11 +27,11 @@ export default defineConfig({
     // Node itself reads TypeScript: what is tested is what runs, and nothing is transformed.
     experimental: { viteModuleRunner: false, nodeLoader: false },
     setupFiles: ["tests/tooling/fixed-seed.ts"],
-    // Limits for what hangs: on a busy machine three starts of a gateway took longer than half a minute.
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
-    // What is waited for is a condition, never a limit: on a busy machine a second passes for nothing.
-    expect: { poll: { timeout: 10_000 } },
+    // Limits for what hangs, far over what anything takes: on a busy machine a minute passes for nothing.
+    testTimeout: 240_000,
+    hookTimeout: 240_000,
+    // What is waited for is a condition, never a limit.
+    expect: { poll: { timeout: 60_000 } },
     // One more than the usual two cores: many files wait for a broker, a browser or a clock.
     maxWorkers: 3,
     sequence: { sequencer: SlowestFirst },

@@ -16,7 +16,6 @@ beforeAll(async () => {
   server = await startFixtureServer(fixture);
   browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 1280, height: 844 }, reducedMotion: "reduce" });
-  page.setDefaultTimeout(20_000);
   // Everything that is said to whoever hears the page, each time that it changes.
   await page.addInitScript(`
     globalThis.said = [];
@@ -271,7 +270,7 @@ async function walk(path: Path): Promise<void> {
   }
 }
 
-describe("by keys alone", { timeout: 60_000 }, () => {
+describe("by keys alone", () => {
   it.each([...paths, ...dailyPaths, ...backPaths])("$act", async (path) => {
     const before = server.asked.length;
     await walk(path);

@@ -1,5 +1,7 @@
 import { type Browser, type BrowserContext, chromium } from "playwright-core";
 
+/** A limit for what hangs; a busy machine needs half a minute for what takes a second on a calm one. */
+const patienceMs = 60_000;
 const how = {
   executablePath: process.env.DRUMLIN_CHROMIUM ?? "/usr/bin/chromium",
   args: [
@@ -14,13 +16,29 @@ const how = {
 };
 
 /** The same with a profile of its own, whose settings are somebody's: how large texts are, for example. */
-export const startChromiumOf = (profile: string): Promise<BrowserContext> =>
-  chromium.launchPersistentContext(profile, { ...how, locale: "en-GB", reducedMotion: "reduce" });
+export async function startChromiumOf(profile: string): Promise<BrowserContext> {
+  const context = await chromium.launchPersistentContext(profile, {
+    ...how,
+    locale: "en-GB",
+    reducedMotion: "reduce",
+  });
+  context.setDefaultTimeout(patienceMs);
+  return context;
+}
 
 /** The system's Chromium, which speaks to nobody by itself. */
 export async function startChromium(): Promise<Browser> {
   const browser = await chromium.launch(how);
-  const newPage = browser.newPage.bind(browser);
-  browser.newPage = (options) => newPage({ locale: "en-GB", ...options });
+  const [newPage, newContext] = [browser.newPage.bind(browser), browser.newContext.bind(browser)];
+  browser.newPage = async (options) => {
+    const page = await newPage({ locale: "en-GB", ...options });
+    page.setDefaultTimeout(patienceMs);
+    return page;
+  };
+  browser.newContext = async (options) => {
+    const context = await newContext(options);
+    context.setDefaultTimeout(patienceMs);
+    return context;
+  };
   return browser;
 }

@@ -16,7 +16,6 @@ beforeAll(async () => {
   server = await startFixtureServer(fixture);
   browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 1000, height: 900 } });
-  page.setDefaultTimeout(20_000);
 });
 afterAll(async () => {
   await browser?.close();

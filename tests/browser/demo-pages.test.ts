@@ -26,7 +26,7 @@ beforeAll(async () => {
   });
   browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 390, height: 844 } });
-}, 180_000);
+});
 afterAll(async () => {
   await browser?.close();
   demo?.kill("SIGTERM");

@@ -20,7 +20,6 @@ let node: MqttClient;
 beforeAll(async () => {
   browser = await startChromium();
   page = await (await browser.newContext({ viewport: { width: 320, height: 640 } })).newPage();
-  page.setDefaultTimeout(20_000);
 });
 afterAll(async () => {
   await browser?.close();
@@ -60,7 +59,7 @@ async function hang(channel: string, of: string, place: string): Promise<void> {
 const widthIsKept = async () =>
   expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(320);
 
-describe("the first run, from an empty folder to a judged number", { timeout: 60_000 }, () => {
+describe("the first run, from an empty folder to a judged number", () => {
   it("a missing file is begun where the site is named, and asked for where it isn't", async () => {
     const refused = await drumlin(["run", "--line", line, "--data", data]);
     expect([refused.code, refused.errors]).toEqual([2, expect.stringContaining("--site NAME")]);

@@ -159,6 +159,7 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
   const streams = new Set<ServerResponse>();
   const asked: string[] = [];
   let seq = 0;
+  let underWay = 0;
   const lineView = (): LineView => ({
     site: "saltmarsh-house",
     title: "Saltmarsh House",
@@ -215,6 +216,8 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     const number = (name: string) => Number(searchParams.get(name));
     asked.push(`${request.method} ${request.url}`);
     if (pathname === "/api/live") return live(response);
+    underWay += 1;
+    response.on("close", () => (underWay -= 1));
     if (pathname === "/api/me" && !fixture.answers?.has(pathname)) return json(response, 200, me());
     if (pathname === "/api/me/settings" && !fixture.hang) {
       void bodyOf(request).then((body) => {
@@ -250,6 +253,10 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     port: typeof address === "object" && address ? address.port : 0,
     /** Method and address of everything asked so far. */
     asked,
+    /** How much of what was asked has no whole answer yet; streams are not counted. */
+    waiting: () => underWay,
+    /** What the person who is signed in has chosen. */
+    chosen: () => settings,
     /** What the person has chosen, who is signed in; null: nothing. */
     choose(chosen: unknown): void {
       settings = chosen;

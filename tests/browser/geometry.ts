@@ -1,4 +1,5 @@
 import type { Page } from "playwright-core";
+import { lastingFaults } from "./at-rest.ts";
 
 /**
  * Faults of the layout that is shown, in words: wider than the page, texts that lie on each other, texts that are cut
@@ -135,6 +136,6 @@ interface Asked {
   readonly focusToo: boolean;
 }
 
-/** What is wrong with the layout of the page as it is shown now. */
+/** What is wrong with the layout of the page, and stays so. */
 export const faultsOfLayout = (page: Page, asked: Asked): Promise<string[]> =>
-  page.evaluate<string[]>(look(asked));
+  lastingFaults(() => page.evaluate<string[]>(look(asked)));

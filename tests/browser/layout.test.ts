@@ -16,7 +16,6 @@ beforeAll(async () => {
   server = await startFixtureServer(fixture);
   browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 1280, height: 844 }, reducedMotion: "reduce" });
-  page.setDefaultTimeout(20_000);
   show = showScenes(page, fixture, server);
 });
 afterAll(async () => {
@@ -26,9 +25,7 @@ afterAll(async () => {
 
 const widths = [1280, 820, 390, 320] as const;
 
-describe("on every page, at 1280, 820, 390 and 320 px, nothing is wider, cut, hidden or on something else", {
-  timeout: 60_000,
-}, () => {
+describe("on every page, at 1280, 820, 390 and 320 px, nothing is wider, cut, hidden or on something else", () => {
   it.each(groups)("%s", async (state, some) => {
     const found: string[] = [];
     for (const scene of some) {

@@ -44,8 +44,8 @@ beforeEach(async () => {
   server = await startFixtureServer(fixture);
 });
 afterEach(async () => {
-  await page.close();
-  await server.stop();
+  await page?.close();
+  await server?.stop();
 });
 
 async function open(width: number, colorScheme: "light" | "dark" = "light") {
@@ -56,18 +56,20 @@ async function open(width: number, colorScheme: "light" | "dark" = "light") {
   });
   await page.goto(`http://127.0.0.1:${server.port}/#nights`);
   await page.locator(".firsts li").first().waitFor();
+  // The page's own sheet is there: it was lost once, and no test saw it.
+  await expect
+    .poll(() => page.evaluate("getComputedStyle(document.querySelector('.nightstrip')).display"))
+    .toBe("flex");
 }
 const isSideways = () => page.evaluate<boolean>("document.documentElement.scrollWidth > innerWidth");
 
 describe("the page Nights", () => {
   it("opens at the newest night: what to do first, how much was watched, in the zone of the house", async () => {
     await open(1280);
-    // The page's own sheet is there: it was lost once, and no test saw it.
     await expect
-      .poll(() => page.evaluate("getComputedStyle(document.querySelector('.nightstrip')).display"))
-      .toBe("flex");
-    expect(await page.locator("#night h2").first().textContent()).toBe("Tuesday night, 24 November");
-    expect(await page.locator(".bigfacts").textContent()).toContain("97 %");
+      .poll(() => page.locator("#night h2").first().textContent())
+      .toBe("Tuesday night, 24 November");
+    await expect.poll(() => page.locator(".bigfacts").textContent()).toContain("97 %");
     expect(await page.locator(".firsts li").allTextContents()).toEqual([
       expect.stringContaining("Fresh drum: did not stop at its float (silent until 08:00)."),
       expect.stringContaining("Fresh drum: hold, over 5 µS/cm came in."),
@@ -80,14 +82,14 @@ describe("the page Nights", () => {
     expect(await page.locator(".ncol[aria-current]").getAttribute("aria-label")).toBe(
       "Night of 24 November: 231 L, watched 97 %, trouble",
     );
-    expect(await isSideways()).toBe(false);
+    await expect.poll(isSideways).toBe(false);
   });
 
   it("what nobody watched is hatched in the night's bar, over its 18 min", async () => {
     await open(390, "dark");
     const gap = page.locator(".nightbar .gap");
     expect(await gap.getAttribute("style")).toMatch(/left: 43%; width: 3(\.0+\d*)?%/);
-    expect(await isSideways()).toBe(false);
+    await expect.poll(isSideways).toBe(false);
   });
 
   it("arrow keys go from night to night; a quiet one says so", async () => {
@@ -95,8 +97,10 @@ describe("the page Nights", () => {
     await page.locator(".ncol[aria-current]").focus();
     await page.keyboard.press("ArrowLeft");
     await page.getByText("Nothing. A quiet night.").waitFor();
-    expect(page.url()).toContain("date=2026-11-23");
-    expect(await page.evaluate('document.activeElement.getAttribute("aria-label")')).toContain("23 November");
+    await expect.poll(() => page.url()).toContain("date=2026-11-23");
+    await expect
+      .poll(() => page.evaluate('document.activeElement.getAttribute("aria-label")'))
+      .toContain("23 November");
   });
 
   it("the fill in trouble is opened first; another by a tap, with its float's mark on the axis of time", async () => {
@@ -115,17 +119,19 @@ describe("the page Nights", () => {
     await page.locator(".fillrow").nth(1).click();
     await page.locator("#fill h2", { hasText: "Fresh drum, 03:00 to 03:12" }).waitFor();
     await page.locator("#fill .flm", { hasText: "stop wet, 171 L" }).waitFor();
-    expect(await page.locator("#fill .panel").count()).toBe(3);
-    expect(await page.locator("#fill").textContent()).toContain(
-      "Float tripped at 171 L, inflow ended 4 s later.",
-    );
+    await expect.poll(() => page.locator("#fill .panel").count()).toBe(3);
+    await expect
+      .poll(() => page.locator("#fill").textContent())
+      .toContain("Float tripped at 171 L, inflow ended 4 s later.");
   });
 
   it("prints on two pages at most: no buttons, on white", async () => {
     await open(390, "dark");
     await page.emulateMedia({ media: "print", colorScheme: "dark" });
-    expect(await page.locator("#night .btn:visible, .acts:visible, textarea:visible").count()).toBe(0);
-    expect(await page.locator(".firsts").isVisible()).toBe(true);
+    await expect
+      .poll(() => page.locator("#night .btn:visible, .acts:visible, textarea:visible").count())
+      .toBe(0);
+    await page.locator(".firsts").waitFor();
     const pdf = (await page.pdf({ format: "A4", preferCSSPageSize: true })).toString("latin1");
     expect(pdf.match(/\/Type\s*\/Page\b/g)?.length).toBeLessThanOrEqual(2);
   });

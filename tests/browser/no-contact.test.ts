@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
 import { calmFixture } from "./calm-fixture.ts";
 import { startChromium } from "./chromium.ts";
 import { type Fixture, startFixtureServer } from "./fixture-server.ts";
@@ -22,6 +22,7 @@ afterAll(async () => {
 describe("the page on a home screen", () => {
   it("can be installed: Chromium finds no fault in its manifest, and each icon has its size", async () => {
     const page = await browser.newPage();
+    onTestFinished(() => page.close());
     await page.goto(`http://127.0.0.1:${server.port}/`);
     const cdp = await page.context().newCDPSession(page);
     const { errors, data } = await cdp.send("Page.getAppManifest");
@@ -37,11 +38,11 @@ describe("the page on a home screen", () => {
         existsSync(fileURLToPath(new URL(`../../monitor-ui/dist${src}`, import.meta.url))),
       ),
     ).toBe(true);
-    await page.close();
   });
 
   it("without contact it says so, shows no value, and comes back with the gateway", async () => {
     const page = await browser.newPage();
+    onTestFinished(() => page.close());
     const port = server.port;
     await page.goto(`http://127.0.0.1:${port}/`);
     await page.locator(".drum.use").waitFor();
@@ -55,7 +56,7 @@ describe("the page on a home screen", () => {
     await server.stop();
     await page.reload();
     await page.getByRole("heading", { name: "The gateway can't be reached" }).waitFor();
-    expect(await page.title()).toContain("No contact");
+    await expect.poll(() => page.title()).toContain("No contact");
     const words = (await page.locator("body").textContent()) ?? "";
     expect(words).not.toMatch(/\buse\b|µS/);
     // What isn't a page fails, as it must.
@@ -63,6 +64,5 @@ describe("the page on a home screen", () => {
     server = await startFixtureServer(fixture, port);
     await page.getByRole("link", { name: "Try again" }).click();
     await page.locator(".drum.use").waitFor();
-    await page.close();
   });
 });

@@ -110,7 +110,7 @@ describe("the first account, and signing in", () => {
     const word = ["--data", site.data, "--password-stdin"];
     await drumlin(["user", "add", "Jonas", "--role", "operator", ...word], "brackish evenings\n");
     expect((await drumlin(["user", "remove", "Mara", "--data", site.data])).code).toBe(0);
-    await page.getByRole("button", { name: "Sign in" }).waitFor({ timeout: 15_000 });
+    await page.getByRole("button", { name: "Sign in" }).waitFor();
     expect(await page.locator(".drum").count()).toBe(0);
     expect(errors).toEqual([]);
   });

@@ -26,7 +26,6 @@ beforeAll(async () => {
   server = await startFixtureServer(fixture);
   context = await startChromiumOf(folder);
   page = context.pages()[0] ?? (await context.newPage());
-  page.setDefaultTimeout(20_000);
   show = showScenes(page, fixture, server);
 });
 afterAll(async () => {
@@ -46,9 +45,7 @@ const low = [
   "line-flood",
 ];
 
-describe("at twice the browser's own text size, nothing is wider, cut or on something else", {
-  timeout: 90_000,
-}, () => {
+describe("at twice the browser's own text size, nothing is wider, cut or on something else", () => {
   it("on a phone of 390 px", async () => {
     await page.setViewportSize({ width: 390, height: 844 });
     const found: string[] = [];
@@ -71,7 +68,6 @@ it("at 400 % zoom of a screen of 1280 × 844, nothing is wider, cut or on someth
   const own = await startFixtureServer(fixture);
   try {
     const zoomed = await browser.newPage({ viewport: { width: 320, height: 211 }, reducedMotion: "reduce" });
-    zoomed.setDefaultTimeout(20_000);
     const showOn = showScenes(zoomed, fixture, own);
     const found: string[] = [];
     for (const scene of shown.filter(({ name }) => low.includes(name))) {
@@ -87,4 +83,4 @@ it("at 400 % zoom of a screen of 1280 × 844, nothing is wider, cut or on someth
     await browser.close();
     await own.stop();
   }
-}, 90_000);
+});

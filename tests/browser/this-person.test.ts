@@ -26,7 +26,6 @@ afterEach(() => context.close());
 
 async function open(hash = ""): Promise<Page> {
   const page = await context.newPage();
-  page.setDefaultTimeout(10_000);
   await page.goto(`http://127.0.0.1:${server.port}/#${hash}`);
   await page.locator("footer, .board").first().waitFor();
   return page;
