@@ -73,7 +73,7 @@ describe("a gateway that hangs: its connections stay open and nothing comes", ()
     expect(await point.locator(".val b").count()).toBe(0);
     // Its age is the bar's: what was fresh until then does not say it again.
     await point.getByText("was 0.62", { exact: true }).waitFor();
-    expect(await page.locator(".drum .why").textContent()).toContain("last heard");
+    expect(await page.locator(".drum .why").textContent()).not.toContain("last heard");
     await expect
       .poll(() => page.locator("[data-announce=now]").textContent())
       .toBe("No contact with the gateway.");

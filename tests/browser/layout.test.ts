@@ -60,6 +60,11 @@ const ofAll = (what: string, expression: string) =>
 const topOf = async (what: string) => (await boxOf(what)).y;
 /** How far below another something begins, px. */
 const below = async (what: string, other: string) => (await topOf(what)) - (await topOf(other));
+/** How far over another something ends, px. */
+const endsOver = async (what: string, other: string) => {
+  const { y, height } = await boxOf(what);
+  return (await topOf(other)) - y - height;
+};
 
 describe("what must be seen without scrolling, and stand beside one another where there is room", () => {
   it("three drums leave the line on a phone's first screen", async () => {
@@ -72,7 +77,8 @@ describe("what must be seen without scrolling, and stand beside one another wher
   it("in trouble too: who works is one line until it is opened, and what else stands is near the drums", async () => {
     await open("line-trouble", 390);
     await expect.poll(async () => (await boxOf(".work-bar")).height).toBeLessThan(60);
-    await expect.poll(() => below(".cell[data-point=after-sediment]", ".nav")).toBeLessThan(-60);
+    await expect.poll(() => endsOver(".cell[data-point=after-resin]", ".nav")).toBeGreaterThan(0);
+    await expect.poll(() => endsOver(".drum[data-drum=fresh] .word", ".nav")).toBeGreaterThan(0);
     await page.getByRole("button", { name: /^Work: Fresh drum until/ }).click();
     await expect
       .poll(() => page.locator(".work-bar .btn", { hasText: "Done" }).first().isVisible())
@@ -80,14 +86,63 @@ describe("what must be seen without scrolling, and stand beside one another wher
     await page.getByRole("button", { name: /^Work: / }).click();
   });
 
-  it("on a tablet three drums' words have columns of one width, each vessel its drum's name", async () => {
+  it("while an alarm fills a phone's screen, the word of each drum and the water after the resin stand over it", async () => {
+    await open("line-flood", 390);
+    await expect
+      .poll(() => page.locator(".strip a").allTextContents())
+      .toEqual(["Freshhold206 L", "Mixuse186 L", "Top-upuse45 L", "After resin0.62µS/cm"]);
+    await expect.poll(() => endsOver(".strip a:last-child", ".crit")).toBeGreaterThanOrEqual(0);
+  });
+
+  it("without contact the time stands once, in the bar; a drum that was silent before says its own", async () => {
+    await open("line-lost", 390);
+    await expect
+      .poll(() => page.locator(".drum .why").allTextContents())
+      .toEqual(["It was “use”", "It was “use”", "It was “use”"]);
+    await open("line-stale", 390);
+    await expect.poll(() => page.locator(".drum .why").first().textContent()).toContain("last heard");
+  });
+
+  it("names that begin alike are cut in their middle, not at their end", async () => {
+    await open("trend-long", 320);
+    const cut = () =>
+      ofAll(
+        ".strip .short > :last-child",
+        "one.getBoundingClientRect().right <= one.closest('a').getBoundingClientRect().right",
+      );
+    await expect.poll(cut).toEqual([true, true, true]);
+    await expect
+      .poll(() => page.locator(".strip .short > :last-child").allTextContents())
+      .toEqual(["1", "2", "3"]);
+  });
+
+  it("a title has no ring when a key opened its page, also one whose code comes then; what a key can press has", async () => {
+    await open("more-calm", 1280);
+    await page.reload();
+    await page.locator(".ways a").first().focus();
+    await page.keyboard.press("Tab");
+    const ring = () => page.evaluate("getComputedStyle(document.activeElement).outlineStyle");
+    await expect.poll(ring).toBe("solid");
+    await page.keyboard.press("Enter");
+    await expect.poll(() => page.evaluate("document.activeElement.tagName")).toBe("H1");
+    await expect.poll(ring).toBe("none");
+  });
+
+  it("on a desk this device's look and sound stand beside one another; on a phone how a fill ended has the width", async () => {
+    await open("more-calm", 1280);
+    await expect.poll(() => below(".beside > .sound-test", ".beside > .seg")).toBe(0);
+    await open("compare-calm", 320);
+    await expect.poll(async () => (await boxOf(".ends-of-fills td:last-child")).width).toBeGreaterThan(250);
+  });
+
+  it("on a tablet three drums' words have columns of one width; the whole name stands there alone", async () => {
     await open("line-calm", 820);
     const texts = (side: string) => ofAll(".drum .txt", `Math.round(one.getBoundingClientRect().${side})`);
     await expect.poll(() => texts("width")).toEqual([247, 247, 247]);
     await expect.poll(async () => new Set(await texts("top")).size).toBe(1);
     await expect
-      .poll(() => ofAll(".vessel", `getComputedStyle(one, '::after').content`))
-      .toEqual(['"Fresh drum"', '"Mix drum"', '"Top-up drum"']);
+      .poll(() => page.locator(".vname:visible").allTextContents())
+      .toEqual(["Fresh", "Mix", "Top-up"]);
   });
 
   it("a screen on its side shows three drums under one another, their words large, on one screen", async () => {

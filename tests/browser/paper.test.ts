@@ -82,4 +82,20 @@ describe("on paper, from a dark page 1280 px wide", () => {
       expect(await lastingFaults(pale)).toEqual([]);
     },
   );
+
+  it.each(["wall-trouble", "line-flood", "line-lost"])(
+    "%s: what fills a screen is ruled, and the paper stays white",
+    async (name) => {
+      await show(scene(name));
+      await page.emulateMedia({ media: "print", colorScheme: "dark" });
+      const filled = () =>
+        page.evaluate<string[]>(`[...document.querySelectorAll("main *, .bar-lost")].filter((one) => {
+        const { width, height } = one.getBoundingClientRect();
+        const colour = getComputedStyle(one).backgroundColor;
+        return width * height > 20_000 && !/rgba\\(.*, 0\\)|255, 255, 255/.test(colour);
+      }).map((one) => one.className + " " + getComputedStyle(one).backgroundColor)`);
+      await expect.poll(filled).toEqual([]);
+      await page.emulateMedia({ media: null, colorScheme: "dark" });
+    },
+  );
 });

@@ -1,5 +1,6 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { keepFocus } from "../data/route.ts";
 import { w } from "../words/words.ts";
 import { CouldNotLoad } from "./could-not-load.tsx";
 import { PageFrame } from "./page-frame.tsx";
@@ -18,6 +19,8 @@ export function later(title: () => string, name: keyof LaterPages): Page {
         (pages) => {
           loaded = pages[name];
           set("here");
+          // The title that stood meanwhile goes, and the focus with it.
+          if (document.activeElement?.tagName === "H1") requestAnimationFrame(keepFocus);
         },
         // No contact, or the gateway has a newer page: then only the whole page anew helps.
         () => set("failed"),

@@ -1,3 +1,4 @@
+import type { LineView } from "@drumlin/gateway/contract";
 import type { ComponentChildren } from "preact";
 import { unseen } from "../data/alarm-state.ts";
 import { me } from "../data/me.ts";
@@ -5,13 +6,16 @@ import { route } from "../data/route.ts";
 import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, line, lost, nowMs } from "../data/state.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { isElsewhere, zone } from "../format/locale.ts";
-import { clock, duration } from "../format/numbers.ts";
-import { volume } from "../format/units.ts";
+import { clock, duration, figure } from "../format/numbers.ts";
+import { toShown, unitOf, volume } from "../format/units.ts";
 import { capital, verdictWords } from "../format/words.ts";
+import { judgedPoint } from "../line/judged-point.ts";
+import { lookOf } from "../line/mark.ts";
 import { say, w } from "../words/words.ts";
 import { Account } from "./account.tsx";
 import { AlarmSound } from "./alarm-sound.tsx";
-import { Critical } from "./critical.tsx";
+import { Critical, isCritical } from "./critical.tsx";
+import { DrumName } from "./drum-name.tsx";
 import { Icon } from "./icon.tsx";
 import { WorkBar } from "./work-bar.tsx";
 
@@ -40,9 +44,10 @@ function LostBar() {
   );
 }
 
-/** On a phone, on every page but Line: the word and the litres of each drum. */
+/** On a phone the word and the litres of each drum: on every page but Line, and there too while an alarm fills the screen. */
 function Strip() {
-  if (route.value === "" || !line.value) return null;
+  const isOnLine = route.value === "";
+  if (!line.value || (isOnLine && !alarms.value.some(isCritical))) return null;
   return (
     <div class="strip">
       {line.value.drums.map((drum) => {
@@ -50,13 +55,37 @@ function Strip() {
         const { word } = wordOf(drum);
         return (
           <a key={drum.id} href={`#drums/${drum.id}`}>
-            <span>{drum.title.replace(/ drum$/i, "")}</span>
+            <DrumName title={drum.title} />
             <b class={word}>{verdictWords(word)}</b>
             <span>{litres === null ? "" : volume(litres)}</span>
           </a>
         );
       })}
+      {isOnLine && <JudgedWater shown={line.value} />}
     </div>
+  );
+}
+
+/** The water that comes in, by the point with a limit. */
+function JudgedWater({ shown }: { readonly shown: LineView }) {
+  const point = judgedPoint();
+  if (!point) return null;
+  const { look } = lookOf(point, {
+    line: shown,
+    alarms: alarms.value,
+    lost: lost.value,
+    nowMs: gatewayNowMs.value,
+  });
+  const { value } = point.conductivity25;
+  const isKnown = look !== "stale" && look !== "noprobe" && value !== null;
+  return (
+    <a href={`#points/${point.id}`}>
+      <DrumName title={point.title} />
+      <b class={look === "over" ? "hold" : ""}>
+        {isKnown ? figure(toShown("conductivity25", value)) : w.frame.notKnown}
+      </b>
+      <span>{isKnown ? unitOf("conductivity25") : ""}</span>
+    </a>
   );
 }
 

@@ -4,6 +4,7 @@ import { litresBefore, litresOf } from "../format/drum-facts.ts";
 import { unitOf, volume, volumeFigure } from "../format/units.ts";
 import { spreadLabels } from "../line/labels.ts";
 import { say, w } from "../words/words.ts";
+import { DrumName } from "./drum-name.tsx";
 
 /** The brim stands at this height, percent: an overfull drum still shows. */
 const brim = 94;
@@ -57,8 +58,10 @@ export function Vessel({
       class={`vessel ${litres === null ? "unk" : held ? "hold" : ""} ${flood ? "flood" : ""}`}
       role="img"
       aria-label={words}
-      data-title={drum.title}
     >
+      <span class="vname">
+        <DrumName title={drum.title} />
+      </span>
       <span class="rim" />
       <div class="shell">
         {shown !== null && <div class="wtr" style={{ height: `${height}%` }} />}

@@ -31,7 +31,7 @@ export function stayAt(page: string, parameters: Parameters): void {
 }
 
 /** Focus that went with what was there goes to the new page's name: with keys, one goes on from there. */
-function keepFocus(): void {
+export function keepFocus(): void {
   if (document.activeElement === document.body)
     document.querySelector<HTMLElement>("h1")?.focus({ preventScroll: true });
 }

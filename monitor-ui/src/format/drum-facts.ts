@@ -25,24 +25,25 @@ export function wordOf(drum: DrumView): {
   readonly why: string;
   readonly silent: boolean;
 } {
-  const silentMs = lost.value
-    ? heardMs.value + gatewayAheadMs.value
-    : drumSilentSince(line.value, drum, gatewayNowMs.value);
+  const atMs = lost.value ? heardMs.value + gatewayAheadMs.value : gatewayNowMs.value;
+  const ownMs = drumSilentSince(line.value, drum, atMs);
+  const isSilent = lost.value || ownMs !== null;
   const { verdict, since, reasons } = drum.water;
   const now = gatewayNowMs.value;
+  // Since when the whole page hears nothing the bar above says once.
   const heard =
-    silentMs === null ? "" : say(w.drum.lastHeard, { time: clock(new Date(silentMs).toISOString(), now) });
-  const from = since === null || silentMs !== null ? "" : say(w.drum.since, { time: clock(since, now) });
-  if (silentMs !== null && verdict === "use")
+    ownMs === null ? "" : say(w.drum.lastHeard, { time: clock(new Date(ownMs).toISOString(), now) });
+  const from = since === null || isSilent ? "" : say(w.drum.since, { time: clock(since, now) });
+  if (isSilent && verdict === "use")
     return {
       word: "unknown",
-      why: `${say(w.drum.wasUse, { word: verdictWords("use") })} · ${heard}`,
+      why: [say(w.drum.wasUse, { word: verdictWords("use") }), heard].filter(Boolean).join(" · "),
       silent: true,
     };
   const why = [from, ...reasons.map(sentenceOf), heard].filter(Boolean).join(" · ");
   return {
     word: verdict,
     why: capital(why),
-    silent: silentMs !== null,
+    silent: isSilent,
   };
 }

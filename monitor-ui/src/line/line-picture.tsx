@@ -1,7 +1,8 @@
 import type { DrumView, LineView } from "@drumlin/gateway/contract";
 import type { ComponentChildren } from "preact";
 import { DrumCard } from "../components/drum-card.tsx";
-import { lost } from "../data/state.ts";
+import { isSilent } from "../data/alarm-state.ts";
+import { alarms, lost } from "../data/state.ts";
 import { w } from "../words/words.ts";
 import {
   apartWidths,
@@ -114,6 +115,7 @@ export function LinePicture({ line, notes }: LinePictureProps) {
       start < 2 || areMany(hung) ? "low" : "",
       ...(areMany(hung) ? ["many", "compact"] : []),
       areTight(only, hung) ? "tight" : "",
+      alarms.value.some((alarm) => !isSilent(alarm)) ? "terse" : "",
     ];
     return (
       <section

@@ -81,7 +81,10 @@ export function PointCell({ line, point, place, runs, drum }: PointCellProps) {
     [id, sparkTitle, limit],
   );
   return (
-    <li class={`cell ${look} ${place} ${runs ? "run" : ""} ${alarm?.attention ?? ""}`} data-point={point.id}>
+    <li
+      class={`cell ${look} ${place} ${runs ? "run" : ""} ${alarm?.attention ?? ""} ${limit === null ? "free" : ""}`}
+      data-point={point.id}
+    >
       <div class="head">
         <h3 class="name">
           <a href={`#points/${point.id}`}>{point.title}</a>

@@ -237,7 +237,7 @@ function Ends({ fills }: { readonly fills: readonly FillView[] }) {
   return (
     <Card title={w.fillWords.fills}>
       <div class="tw">
-        <table>
+        <table class="ends-of-fills">
           <thead>
             <tr>
               {[w.compare.fill, w.compare.lasted, w.compare.cameIn, w.compare.howEnded].map((name) => (

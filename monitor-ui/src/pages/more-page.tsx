@@ -37,7 +37,7 @@ export function MorePage() {
         ))}
       </ul>
       <Card title={w.moreWords.thisDevice}>
-        <div class="form">
+        <div class="form beside">
           <Choices
             label={w.moreWords.look}
             as="segments"

@@ -4,8 +4,8 @@ import { isOtherTime } from "../../format/locale.ts";
 import { nightTitle, percentOf, timeIn, whoWords } from "../../format/night-words.ts";
 import { figure, whole } from "../../format/numbers.ts";
 import { toShown, unitOf, volumeFigure } from "../../format/units.ts";
+import { judgedPoint } from "../../line/judged-point.ts";
 import { count, say, w } from "../../words/words.ts";
-import { judgedPoint } from "./night-strip.tsx";
 
 function meanAt(night: NightView, point: string): number | null {
   const fed = new Set((line.value?.drums ?? []).filter(({ fedBy }) => fedBy === point).map(({ id }) => id));

@@ -5,6 +5,7 @@ import { line } from "../../data/state.ts";
 import { dayOfMonth, percentOf, spokenNight } from "../../format/night-words.ts";
 import { limitFigure, unitOf } from "../../format/units.ts";
 import { attentionWords } from "../../format/words.ts";
+import { judgedPoint } from "../../line/judged-point.ts";
 import { say, w } from "../../words/words.ts";
 import { AlarmMark } from "../alarm-mark.tsx";
 import { useScrollKept } from "./scroll-kept.ts";
@@ -12,17 +13,6 @@ import { useScrollKept } from "./scroll-kept.ts";
 /** A tenfold of the limit takes this much of the height, %; the limit itself stands at 36 %. */
 const decadePercent = 27;
 const limitPercent = 36;
-
-/** The point with a limit that feeds drums, and the limit: what the quality of a night goes by. */
-export function judgedPoint(): {
-  readonly id: string;
-  readonly title: string;
-  readonly limit: number;
-} | null {
-  const { points = [], drums = [] } = line.value ?? {};
-  const found = points.find(({ id, limit }) => limit !== null && drums.some(({ fedBy }) => fedBy === id));
-  return found && found.limit !== null ? { id: found.id, title: found.title, limit: found.limit } : null;
-}
 
 /** The greatest κ25 that came from a point in a night; null where nothing did. */
 function peakFrom(night: NightLine, point: string): number | null {
