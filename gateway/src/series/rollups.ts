@@ -97,9 +97,14 @@ export function replacedWithin(old: Rollups, fresh: Rollups, fromMs: number, toM
   return picked([...kept, ...placesOf(fresh)].sort((a, b) => atOf(a) - atOf(b)));
 }
 
-/** Roll-ups of one list, and those of the other of units that the first one does not have, by time. */
-export function beside(first: Rollups, other: Rollups): Rollups {
-  const has = new Set(first.tMs);
-  const kept = placesOf(other).filter((place) => !has.has(atOf(place)));
-  return picked([...placesOf(first), ...kept].sort((a, b) => atOf(a) - atOf(b)));
+const countOf = ({ list, index }: Place) => list.count[index] as number;
+
+/** Roll-ups of both lists, by time; of a unit that both have, those of more values, or else the first one's. */
+export function fuller(first: Rollups, other: Rollups): Rollups {
+  const found = new Map(placesOf(first).map((place) => [atOf(place), place]));
+  for (const place of placesOf(other)) {
+    const known = found.get(atOf(place));
+    if (!known || countOf(place) > countOf(known)) found.set(atOf(place), place);
+  }
+  return picked([...found.values()].sort((a, b) => atOf(a) - atOf(b)));
 }

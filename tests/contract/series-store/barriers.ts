@@ -1,6 +1,9 @@
-// node barriers.ts FOLDER: batches, barriers, and barriers without a row, each between two marks that strace sees.
-import { accessSync } from "node:fs";
-import { storeInOneThread } from "../../unit/series/store-in-one-thread.ts";
+// node barriers.ts FOLDER: batches, barriers, barriers without a row, and leaving a store of the first schema, each between two
+// marks that strace sees.
+import { accessSync, mkdirSync } from "node:fs";
+import { join } from "node:path";
+import { leaveEarlier } from "../../../gateway/src/series/sqlite/earlier-store.ts";
+import { storeInOneThread, writeEarlier } from "../../unit/series/store-in-one-thread.ts";
 
 const [folder] = process.argv.slice(2);
 const store = storeInOneThread(folder as string);
@@ -27,3 +30,16 @@ mark("begin-write");
 store.write([{ series: "point/supply/flow", tMs: 500, value: 7, flag: 1 }]);
 mark("end-write");
 store.close();
+
+const moved = join(folder as string, "moved");
+mkdirSync(moved);
+writeEarlier(moved, [{ series: "point/supply/flow", tMs: 1000, value: 3, flag: 1 }]);
+const moving = storeInOneThread(moved);
+moving.database.exec("PRAGMA wal_autocheckpoint = 0");
+while (moving.moving?.step());
+mark("begin-leave");
+moving.reader.earlier?.close();
+moving.reader.earlier = null;
+leaveEarlier(moving.file, join(moved, "series-1.sqlite"));
+mark("end-leave");
+moving.close();

@@ -6,7 +6,6 @@ import { openOrRenew } from "@drumlin/gateway/database";
 import type { SeriesRow } from "@drumlin/gateway/series";
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { Retaining } from "../../../gateway/src/series/sqlite/retention.ts";
 import { migrations } from "../../../gateway/src/series/sqlite/schema.ts";
 import { isSoundStore, mendStore } from "../../../gateway/src/series/sqlite/soundness.ts";
 import { storeInOneThread } from "./store-in-one-thread.ts";
@@ -185,7 +184,7 @@ it("a disk that is short of space takes days away, never what comes after on the
     }));
   store.write(rowsFrom(beginMs, 6 * 60));
   store.sealAll();
-  const retaining = new Retaining(store.file, { keepMs: dayMs, keepBytes: 0 });
+  const retaining = store.retaining({ keepMs: dayMs, keepBytes: 0 });
   while (retaining.freeOldest() > 0);
   while (retaining.step());
   const later = rowsFrom(beginMs + 6 * hourMs, 10 * 60);

@@ -249,6 +249,30 @@ describe("sealing", () => {
     store.close();
   });
 
+  it("a follower is not given, after a sealed stretch that it was owed, what an older batch said of it", () => {
+    const store = storeInOneThread(folder());
+    const series = names[0] as string;
+    const at = (tMs: number, value: number): SeriesRow => ({ series, tMs, value, flag: 1 });
+    store.followers.follow("influx");
+    store.add([at(beginMs, 1), at(beginMs + 1000, 7), at(beginMs + 5 * hourMs, 3)]);
+    store.commit();
+    store.add([at(beginMs, 2)]);
+    store.commit();
+    store.sealAll();
+    const far = new Map<number, number | null>();
+    for (const range of store.followers.owed("influx", 10)) {
+      for (const row of store.rows(range.series, range.fromMs, range.toMs)) far.set(row.tMs, row.value);
+      store.followers.paid("influx", range);
+    }
+    for (let batch = store.followers.next("influx"); batch; batch = store.followers.next("influx")) {
+      for (const [index, tMs] of batch.tMs.entries()) far.set(tMs, batch.values[index] as number);
+      store.followers.sent("influx", batch.id);
+    }
+    expect(far).toEqual(new Map(store.rows(series).map(({ tMs, value }) => [tMs, value])));
+    expect(far.get(beginMs)).toBe(2);
+    store.close();
+  });
+
   it("a log that was begun anew counts from the start again: a follower of before misses nothing of it", () => {
     const store = storeInOneThread(folder());
     store.followers.follow("influx");

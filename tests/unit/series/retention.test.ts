@@ -3,7 +3,6 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { SeriesRow } from "@drumlin/gateway/series";
 import { afterEach, expect, it } from "vitest";
-import { Retaining } from "../../../gateway/src/series/sqlite/retention.ts";
 import { storeInOneThread } from "./store-in-one-thread.ts";
 
 const dayMs = 86_400_000;
@@ -34,7 +33,7 @@ it("rows older than is kept go a day at a time, their roll-ups stay, and the fil
   const series = names[0] as string;
   const year = () => store.buckets(series, beginMs, beginMs + 10 * dayMs, 10);
   const before = year();
-  const retaining = new Retaining(store.file, { keepMs: 6 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
+  const retaining = store.retaining({ keepMs: 6 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
   const steps = [retaining.step(), retaining.step(), retaining.step(), retaining.step()];
   // The newest block begins on day 9 at 22:00 or so: days 0, 1 and 2 end 6 days and more before it.
   expect(steps).toEqual([true, true, true, false]);
@@ -51,9 +50,9 @@ it("rows older than is kept go a day at a time, their roll-ups stay, and the fil
 
 it("a file that is too big gives its oldest days, as many as it takes; short of space it gives one after the other, but the last", () => {
   const store = lived(10, 60_000);
-  const whole = new Retaining(store.file, { keepMs: Number.POSITIVE_INFINITY, keepBytes: 0 }).bytes();
+  const whole = store.retaining({ keepMs: Number.POSITIVE_INFINITY, keepBytes: 0 }).bytes();
   const keepBytes = whole - 50_000;
-  const retaining = new Retaining(store.file, { keepMs: Number.POSITIVE_INFINITY, keepBytes });
+  const retaining = store.retaining({ keepMs: Number.POSITIVE_INFINITY, keepBytes });
   while (retaining.step());
   expect(retaining.bytes()).toBeLessThanOrEqual(keepBytes);
   const left = store.count("block");
@@ -93,5 +92,64 @@ it("a full file takes no batch: the rows stay in memory, are seen, and come in o
   expect(store.rows(series)).toHaveLength(had + 5000);
   expect(store.rows(series).slice(-5000)).toEqual(more);
   expect(store.database.prepare("SELECT stored_seq FROM meta").get()).toEqual({ stored_seq: 7 });
+  store.close();
+});
+
+it("a clock that was a lifetime ahead for a while costs no history once it is right: age counts from what comes now", () => {
+  const store = lived(10);
+  const series = names[0] as string;
+  const retaining = store.retaining({ keepMs: 30 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
+  store.add([{ series, tMs: Date.UTC(2100, 0, 1), value: 1, flag: 1 }]);
+  store.add([{ series, tMs: Date.UTC(2100, 0, 1, 3), value: 1, flag: 1 }]);
+  store.commit();
+  store.sealAll();
+  // The clock is set right.
+  store.add([{ series, tMs: beginMs + 10 * dayMs, value: 1, flag: 1 }]);
+  store.commit();
+  store.sealAll();
+  for (let n = 0; n < 20; n += 1) retaining.step();
+  expect(store.rows(series)[0]?.tMs).toBe(beginMs);
+  store.close();
+});
+
+it("what comes late of a series' last day, whose rows were let go, takes nothing from its roll-ups", () => {
+  const store = lived(3, 60_000);
+  const [silent, talking] = names as [string, string];
+  // One falls silent; the other goes on for a day.
+  store.add(
+    Array.from(
+      { length: 48 },
+      (_, at): SeriesRow => ({
+        series: talking,
+        tMs: beginMs + 3 * dayMs + at * 1_800_000,
+        value: 1,
+        flag: 1,
+      }),
+    ),
+  );
+  store.commit();
+  store.sealAll();
+  const hours = () => store.buckets(silent, beginMs + 2 * dayMs, beginMs + 3 * dayMs, 24);
+  const before = hours();
+  const retaining = store.retaining({
+    keepMs: Number.POSITIVE_INFINITY,
+    keepBytes: Number.POSITIVE_INFINITY,
+  });
+  while (retaining.freeOldest() > 0);
+  expect(store.rows(silent)).toEqual([]);
+  expect(hours()).toEqual(before);
+  // Its node was away, and brings one row of an hour that had sixty.
+  store.add([{ series: silent, tMs: beginMs + 2 * dayMs + 5 * 3_600_000 + 1, value: 0, flag: 1 }]);
+  store.commit();
+  for (let n = 0; n < 70; n += 1) {
+    store.add([{ series: talking, tMs: beginMs + n, value: n, flag: 1 }]);
+    store.commit();
+  }
+  store.sealAll();
+  expect([hours().count[5], hours().max[5], hours().min[5]]).toEqual([
+    before.count[5],
+    before.max[5],
+    before.min[5],
+  ]);
   store.close();
 });

@@ -10,6 +10,7 @@ import { BlockFile } from "../../../gateway/src/series/sqlite/block-file.ts";
 import { openEarlier } from "../../../gateway/src/series/sqlite/earlier-store.ts";
 import { Followers } from "../../../gateway/src/series/sqlite/followers.ts";
 import { Moving } from "../../../gateway/src/series/sqlite/moving.ts";
+import { Retaining, type Retention } from "../../../gateway/src/series/sqlite/retention.ts";
 import { firstSchema, migrations } from "../../../gateway/src/series/sqlite/schema.ts";
 import { Sealing } from "../../../gateway/src/series/sqlite/sealing.ts";
 import { SeriesNames } from "../../../gateway/src/series/sqlite/series-names.ts";
@@ -62,6 +63,7 @@ export function storeInOneThread(folder: string) {
       names.written(unwritten);
       return written;
     },
+    retaining: (retention: Retention) => new Retaining(file, retention, () => sealing.lastCameMs),
     sealAll() {
       while (sealing.step());
     },

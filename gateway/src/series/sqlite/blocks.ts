@@ -1,5 +1,5 @@
 import { type Columns, layered, layeredAll, noRows, within } from "../columns.ts";
-import { beginOf, beside, dayMs, hourMs, minuteMs, replacedWithin, rolledUp } from "../rollups.ts";
+import { beginOf, dayMs, fuller, hourMs, minuteMs, replacedWithin, rolledUp } from "../rollups.ts";
 import type { BlockFile } from "./block-file.ts";
 
 interface MergeSettings {
@@ -32,9 +32,6 @@ export function mergeIntoBlocks(
   if (settings.dayMs !== undefined) mergeDay(file, series, settings.dayMs, { rows, settings });
   eachUnit(rows, dayMs, (dayBeginMs, ofDay) => {
     const blocks = file.blocksOf(series, dayBeginMs, dayBeginMs + dayMs);
-    // Its rows were let go: what comes so late changes nothing of its roll-ups.
-    if (blocks.length === 0 && isOver(file, series, dayBeginMs) && file.hoursOfDay(series, dayBeginMs))
-      return;
     const isOneBlock = blocks.some(({ spanMs }) => spanMs === dayMs);
     if (isOneBlock || dayBeginMs + dayMs <= settings.doneBeforeMs)
       mergeDay(file, series, dayBeginMs, { rows: ofDay, settings });
@@ -50,25 +47,20 @@ interface Merge {
 const merged = (standing: Columns, { rows, settings }: Merge) =>
   settings.isUnder ? layered(rows, standing) : layered(standing, rows);
 
-/** Whether the series has later days. */
-function isOver(file: BlockFile, series: number, dayBeginMs: number): boolean {
-  return (file.lastBlock(series)?.beginMs ?? Number.NEGATIVE_INFINITY) >= dayBeginMs + dayMs;
-}
-
 function mergeDay(file: BlockFile, series: number, dayBeginMs: number, merge: Merge): void {
   const endMs = dayBeginMs + dayMs;
   const found = file.blocksOf(series, dayBeginMs, endMs).map((block) => file.blockRows(series, block));
   const all = merged(layeredAll(found.map((rows) => rows ?? noRows)), merge);
-  // Of what can't be read, or was lost, the roll-ups are left.
+  // Of what can't be read, or was let go, the roll-ups are left: the fuller ones stand.
   const isWhole = found.length > 0 && !found.includes(null);
   const minutes = rolledUp(all, minuteMs);
   const knownMinutes = isWhole ? [] : [...file.minutesOf(series, dayBeginMs, endMs)];
   const knownHours = isWhole ? null : file.hoursOfDay(series, dayBeginMs);
   file.removeBlocks(series, dayBeginMs, endMs);
   file.putBlock(series, dayBeginMs, dayMs, all);
-  file.putMinutes(series, dayBeginMs, dayMs, knownMinutes.reduceRight(beside, minutes));
+  file.putMinutes(series, dayBeginMs, dayMs, knownMinutes.reduce(fuller, minutes));
   const hours = rolledUp(all, hourMs);
-  file.putHours(series, dayBeginMs, knownHours ? beside(hours, knownHours) : hours);
+  file.putHours(series, dayBeginMs, knownHours ? fuller(hours, knownHours) : hours);
 }
 
 function mergeHours(file: BlockFile, series: number, dayBeginMs: number, merge: Merge): void {
@@ -79,9 +71,10 @@ function mergeHours(file: BlockFile, series: number, dayBeginMs: number, merge: 
     const all = standing ? merged(standing, { ...merge, rows }) : rows;
     const known = standing ? [] : [...file.minutesOf(series, beginMs, beginMs + hourMs)];
     file.putBlock(series, beginMs, hourMs, all);
-    file.putMinutes(series, beginMs, hourMs, known.reduceRight(beside, rolledUp(all, minuteMs)));
+    file.putMinutes(series, beginMs, hourMs, known.reduce(fuller, rolledUp(all, minuteMs)));
     const fresh = rolledUp(all, hourMs);
-    hours = hours ? replacedWithin(hours, fresh, beginMs, beginMs + hourMs) : fresh;
+    if (!hours) hours = fresh;
+    else hours = standing ? replacedWithin(hours, fresh, beginMs, beginMs + hourMs) : fuller(fresh, hours);
   });
   if (hours) file.putHours(series, dayBeginMs, hours);
 }

@@ -127,7 +127,9 @@ export function openEarlier(
   return existsSync(path) ? new EarlierStore(path, file, numberOf) : null;
 }
 
-/** Takes the file away once all of it is moved. */
-export function removeEarlier(path: string): void {
+/** Takes the file away once all of it is moved, and the disk has what it was moved into: moves don't wait for it. */
+export function leaveEarlier(file: BlockFile, path: string): void {
+  file.database.exec("PRAGMA synchronous = FULL");
+  file.sql("UPDATE meta SET barrier = barrier + 1").run();
   for (const suffix of ["", "-journal", "-wal", "-shm"]) rmSync(path + suffix, { force: true });
 }

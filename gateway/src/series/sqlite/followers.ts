@@ -1,7 +1,8 @@
 import { inTransaction } from "../../database/index.ts";
 import type { Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
+import { noRows, within } from "../columns.ts";
 import { beginOf, dayMs } from "../rollups.ts";
-import type { BlockFile } from "./block-file.ts";
+import type { BlockFile, Sealed } from "./block-file.ts";
 
 /** Cursors of those who send rows on, and what they are owed, in the store's file. */
 export class Followers {
@@ -32,14 +33,20 @@ export class Followers {
   next(follower: string): SeriesBatch | null {
     const row = this.file
       .sql(
-        "SELECT id FROM part WHERE id > coalesce((SELECT cursor FROM follower WHERE name = ?), 9e15) ORDER BY id LIMIT 1",
+        "SELECT id, family FROM part WHERE id > coalesce((SELECT cursor FROM follower WHERE name = ?), 9e15) ORDER BY id LIMIT 1",
       )
       .get(follower);
     if (!row) return null;
     const id = row.id as number;
     const part = this.file.partAt(id);
-    const found = [...part.series()].map((series) => ({ series, rows: part.rowsOf(series) }));
-    const count = found.reduce((sum, { rows }) => sum + (rows?.tMs.length ?? 0), 0);
+    // Its sealed rows are owed: here a newer batch, which is gone already, may have said something else of them.
+    const { sealedTo, sealedPart } = this.file.sealedOf(row.family as number);
+    const fromMs = id <= sealedPart ? sealedTo : Number.NEGATIVE_INFINITY;
+    const found = [...part.series()].flatMap((series) => {
+      const rows = within(part.rowsOf(series) ?? noRows, fromMs, Number.POSITIVE_INFINITY);
+      return rows.tMs.length > 0 ? [{ series, rows }] : [];
+    });
+    const count = found.reduce((sum, { rows }) => sum + rows.tMs.length, 0);
     const batch = {
       id,
       names: found.map(({ series }) => this.nameOf(series)),
@@ -50,7 +57,6 @@ export class Followers {
     };
     let at = 0;
     for (const [index, { rows }] of found.entries()) {
-      if (!rows) continue;
       batch.series.fill(index, at, at + rows.tMs.length);
       for (const name of ["tMs", "values", "flags"] as const) batch[name].set(rows[name], at);
       at += rows.tMs.length;
@@ -136,15 +142,19 @@ export class Followers {
     };
   }
 
-  /** Parts of a family that go although a follower did not have them: their ranges are owed, within the caller's transaction. */
-  oweSealed(family: number, sealedTo: number): void {
+  /**
+   * Rows of a family that were sealed although a follower did not have them are owed, within the caller's transaction.
+   * `before`: what was sealed, and so owed, already.
+   */
+  oweSealed(family: number, sealedTo: number, before: Sealed): void {
     for (const { name, cursor } of this.file.sql("SELECT name, cursor FROM follower").all()) {
-      const parts = this.file.sql("SELECT id FROM part WHERE family = ? AND last_ms < ? AND id > ?");
+      const parts = this.file.sql("SELECT id FROM part WHERE family = ? AND first_ms < ? AND id > ?");
       for (const { id } of parts.all(family, sealedTo, cursor as number)) {
         const part = this.file.partAt(id as number);
+        const fromMs = (id as number) <= before.sealedPart ? before.sealedTo : Number.NEGATIVE_INFINITY;
         for (const series of part.series()) {
-          const tMs = part.rowsOf(series)?.tMs;
-          if (tMs && tMs.length > 0)
+          const { tMs } = within(part.rowsOf(series) ?? noRows, fromMs, sealedTo);
+          if (tMs.length > 0)
             this.oweRange(name as string, series, tMs[0] as number, (tMs.at(-1) as number) + 1);
         }
       }

@@ -29,10 +29,13 @@ function isLastDay({ oldestMs, newestMs }: Edges): boolean {
 export class Retaining {
   private readonly file: BlockFile;
   private readonly retention: Retention;
+  private readonly lastCameMs: () => number | null;
 
-  constructor(file: BlockFile, retention: Retention) {
+  /** `lastCameMs`: the time of the rows that came last; null before any came. */
+  constructor(file: BlockFile, retention: Retention, lastCameMs: () => number | null) {
     this.file = file;
     this.retention = retention;
+    this.lastCameMs = lastCameMs;
   }
 
   /** Bytes of the file that are in use. */
@@ -55,7 +58,9 @@ export class Retaining {
   step(): boolean {
     const edges = this.edges();
     if (!edges || isLastDay(edges)) return false;
-    const isOld = beginOf(edges.oldestMs, dayMs) + dayMs <= edges.newestMs - this.retention.keepMs;
+    // By what comes now: what a clock that was years ahead once left must not let a day go at each look, for ever.
+    const newestMs = Math.min(edges.newestMs, this.lastCameMs() ?? Number.NEGATIVE_INFINITY);
+    const isOld = beginOf(edges.oldestMs, dayMs) + dayMs <= newestMs - this.retention.keepMs;
     if (!isOld && this.bytes() <= this.retention.keepBytes) return false;
     this.forgetDay(beginOf(edges.oldestMs, dayMs));
     return true;

@@ -25,6 +25,8 @@ export class Sealing {
   private readonly file: BlockFile;
   private readonly followers: Followers;
   private families = new Map<number, FamilyState>();
+  /** The last time of the rows that came last, epoch ms; null before any came. */
+  lastCameMs: number | null = null;
 
   constructor(file: BlockFile, followers: Followers) {
     this.file = file;
@@ -69,6 +71,7 @@ export class Sealing {
   /** A part came. */
   came(family: number, part: { readonly firstMs: number; readonly lastMs: number }): void {
     this.note(this.state(family), part);
+    this.lastCameMs = part.lastMs;
   }
 
   private sealTo({ lastMs, sealedTo }: FamilyState): number {
@@ -117,7 +120,7 @@ export class Sealing {
       file
         .sql("INSERT OR REPLACE INTO family (id, sealed_to, sealed_part) VALUES (?, ?, ?)")
         .run(family, sealTo, lastPart);
-      this.followers.oweSealed(family, sealTo);
+      this.followers.oweSealed(family, sealTo, { sealedTo, sealedPart });
       file.sql("DELETE FROM part WHERE family = ? AND last_ms < ?").run(family, sealTo);
     });
     file.forgetParts();

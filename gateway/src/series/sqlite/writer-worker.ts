@@ -3,7 +3,7 @@ import { existsSync } from "node:fs";
 import { parentPort, workerData } from "node:worker_threads";
 import { inTransaction, openDatabase } from "../../database/index.ts";
 import { BlockFile } from "./block-file.ts";
-import { EarlierStore, openEarlier, removeEarlier } from "./earlier-store.ts";
+import { EarlierStore, leaveEarlier, openEarlier } from "./earlier-store.ts";
 import { failureOf } from "./failure.ts";
 import { Followers } from "./followers.ts";
 import { Moving } from "./moving.ts";
@@ -13,7 +13,7 @@ import { earlierPath, migrations } from "./schema.ts";
 import { Sealing } from "./sealing.ts";
 import { mendMarked } from "./soundness.ts";
 import { StoreReader } from "./store-reader.ts";
-import { type NumberedNames, StoreWriter } from "./store-writer.ts";
+import { type CommitRequest, type NumberedNames, StoreWriter } from "./store-writer.ts";
 
 const port = parentPort;
 if (!port) throw new Error("writer-worker.ts runs as a worker only.");
@@ -64,7 +64,7 @@ const reader = new StoreReader(file, earlier);
 const followers = new Followers(file);
 const sealing = new Sealing(file, followers);
 const writer = new StoreWriter(file, reader, sealing);
-const retaining = new Retaining(file, retention);
+const retaining = new Retaining(file, retention, () => sealing.lastCameMs);
 const moving = earlier ? new Moving(file, earlier) : null;
 let steps = 0;
 let isWorking = false;
@@ -126,10 +126,18 @@ function retain(): void {
 const retainTimer = setInterval(retain, retainEveryMs);
 retainTimer.unref();
 
+/** What is too old is known once the first rows came. */
+function committed(request: CommitRequest): number {
+  const isFirst = sealing.lastCameMs === null;
+  const rows = writer.commit(request);
+  if (isFirst && sealing.lastCameMs !== null) setImmediate(retain);
+  return rows;
+}
+
 function answer(request: WriterRequest): unknown {
   switch (request.type) {
     case "commit":
-      return writer.commit(request);
+      return committed(request);
     case "write":
       return writer.write(request.names, request.batch);
     case "stage":
@@ -155,7 +163,7 @@ function answer(request: WriterRequest): unknown {
     case "remove-earlier":
       reader.earlier?.close();
       reader.earlier = null;
-      return removeEarlier(beside);
+      return leaveEarlier(file, beside);
     case "close":
       isClosed = true;
       clearInterval(retainTimer);
