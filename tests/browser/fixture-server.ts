@@ -237,7 +237,7 @@ export async function startFixtureServer(fixture: Fixture, port = 0) {
     if (pathname === "/api/line") return json(response, 200, lineView());
     if (pathname === "/api/alarms") return json(response, 200, { items: fixture.alarms, next: null });
     if (pathname === "/api/fills" || pathname === "/api/alarms/journal")
-      return json(response, 200, { items: [], next: null });
+      return fixture.refuse ? json(response, 503, {}) : json(response, 200, { items: [], next: null });
     // What is done with a drum, and work, is answered with the line as it is then.
     if (request.method === "POST" && /^\/api\/(drums\/|work)/.test(pathname))
       return json(response, 200, lineView());

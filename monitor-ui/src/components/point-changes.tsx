@@ -19,7 +19,8 @@ interface Changed {
 function valueWords(value: unknown): string {
   if (value === null || value === undefined) return w.point.changedNone;
   if (typeof value === "object" && "channel" in value) return String(value.channel);
-  return typeof value === "object" ? JSON.stringify(value) : String(value);
+  // Units as a screen has them, not as the file is typed.
+  return typeof value === "object" ? JSON.stringify(value) : String(value).replace(/\buS\/cm/, "µS/cm");
 }
 
 /** Limits and channels of a point as people changed them: before and after, who and when, newest first. */

@@ -4,12 +4,19 @@ import { sayWork } from "../data/messages.ts";
 import { gatewayNowMs, line, titleOf } from "../data/state.ts";
 import { byWords } from "../format/by-words.ts";
 import { clock } from "../format/numbers.ts";
+import { capital } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
 import { Icon } from "./icon.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
-const workOf = (person: string, id: string, until: string) => ({
-  person: byWords(person),
+/** Who works, as a sentence begins with it: a button or program has no name of its own to keep. */
+function workerWords(by: string): string {
+  const words = byWords(by);
+  return words === by ? words : capital(words);
+}
+
+const workOf = (by: string, id: string, until: string) => ({
+  person: workerWords(by),
   title: titleOf(id),
   time: clock(until, gatewayNowMs.value),
 });

@@ -36,11 +36,11 @@ export const lost = computed(() => {
   return silentMs > silentAfterMs || (!link.value.open && nowMs.value - link.value.sinceMs > cutAfterMs);
 });
 
-/** What the keeper calls a point or drum; its id where the line has none such. */
+/** What the keeper calls a point, drum or stage; its id where the line has none such. */
 export function titleOf(id: string): string {
-  const { points = [], drums = [] } = line.value ?? {};
+  const { points = [], drums = [], stages = [] } = line.value ?? {};
   const drum = drums.find(({ floats }) => floats.some((float) => float.id === id));
   const float = drum?.floats.find((one) => one.id === id);
   if (drum && float) return say(w.frame.float, { title: drum.title, role: w.floatRoles[float.role] });
-  return points.find((point) => point.id === id)?.title ?? drums.find((one) => one.id === id)?.title ?? id;
+  return [...points, ...drums, ...stages].find((one) => one.id === id)?.title ?? id;
 }

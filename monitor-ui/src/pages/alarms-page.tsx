@@ -54,6 +54,9 @@ export function AlarmsPage() {
             </button>
           </p>
         )}
+        {!failed && next !== undefined && changes.length === 0 && (
+          <p class="soft">{w.alarmWords.logEmpty}</p>
+        )}
         <AlarmLog changes={changes} />
         {next !== null && next !== undefined && (
           <button type="button" class="btn" onClick={() => void load(next)}>

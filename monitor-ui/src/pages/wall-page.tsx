@@ -73,6 +73,8 @@ export function WallPage() {
       </div>
       {isFlooding ? (
         <Critical />
+      ) : shown?.drums.length === 0 && shown.points.length === 0 ? (
+        <p class="wnone">{w.next.nothingDrawn}</p>
       ) : (
         <div class="wd" style={{ "--n": String(Math.min(3, Math.max(2, shown?.drums.length ?? 2))) }}>
           {shown?.drums.map((drum) => (

@@ -127,7 +127,7 @@ const states = {
   /** Everything was heard ten minutes ago. */
   stale: {
     points: (nowMs) => points(nowMs - 10 * minuteMs),
-    drums: (nowMs) => drums(nowMs - 10 * minuteMs),
+    drums: (nowMs) => drums(nowMs - 10 * minuteMs).map((one) => ({ ...one, filling: null, flow: null })),
     nodes: (nowMs) => nodes(nowMs - 10 * minuteMs).map((node) => ({ ...node, online: false })),
     alarms: [alarm("node-silent:press", "today", "unacknowledged")],
   },

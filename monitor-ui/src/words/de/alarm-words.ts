@@ -11,6 +11,7 @@ export const alarmWords: Translated<typeof english> = {
   by: "von {person}",
   needsReset: "muss zurückgesetzt werden",
   notSeenYet: "noch nicht gesehen",
+  logEmpty: "Noch kein Alarm.",
   whatToDo: "Was zu tun ist",
   leftToDo: "Was noch zu tun ist",
   waitsSeen: "noch nicht gesehen",

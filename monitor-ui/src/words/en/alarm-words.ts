@@ -8,6 +8,7 @@ export const alarmWords = {
   by: "by {person}",
   needsReset: "needs a reset",
   notSeenYet: "not seen yet",
+  logEmpty: "No alarm yet.",
   whatToDo: "What to do",
   /** Of one that is over. */
   leftToDo: "What is left to do",
