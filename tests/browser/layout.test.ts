@@ -67,6 +67,31 @@ const endsOver = async (what: string, other: string) => {
 };
 
 describe("what must be seen without scrolling, and stand beside one another where there is room", () => {
+  it("cards beside one another begin at one height, and below one another no two stand farther apart", async () => {
+    for (const [name, count] of [
+      ["point-calm", 2],
+      ["drum-calm", 3],
+    ] as const) {
+      await open(name, 1280);
+      const tops = () => ofAll(".cols > .sheet", "one.getBoundingClientRect().top");
+      await expect.poll(async () => (await tops()).length).toBe(count);
+      expect(new Set(await tops()).size).toBe(1);
+    }
+    await page.setViewportSize({ width: 820, height: 844 });
+    const gaps = await ofAll(
+      ".cols > .sheet + .sheet",
+      "one.getBoundingClientRect().top - one.previousElementSibling.getBoundingClientRect().bottom",
+    );
+    expect(gaps).toEqual([24, 24]);
+  });
+
+  it("a unit and who works on what are said as a screen writes them, not as they are typed", async () => {
+    await open("point-calm", 1280);
+    await page.getByText("8 µS/cm → 5 µS/cm").first().waitFor();
+    await open("line-trouble", 1280);
+    await page.getByText(/^Button by-the-resin worked on Resin until /).waitFor();
+  });
+
   it("three drums leave the line on a phone's first screen", async () => {
     await open("line-calm", 390);
     await expect.poll(() => page.locator(".drum").count()).toBe(3);

@@ -9,11 +9,9 @@ import { say, w } from "../words/words.ts";
 import { Icon } from "./icon.tsx";
 import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
 
-/** Who works, as a sentence begins with it: a button or program has no name of its own to keep. */
-function workerWords(by: string): string {
-  const words = byWords(by);
-  return words === by ? words : capital(words);
-}
+/** Who works, as a sentence begins with it; a person's name stays as that person writes it. */
+const workerWords = (by: string): string =>
+  /^(button |program:|command line$)/.test(by) ? capital(byWords(by)) : byWords(by);
 
 const workOf = (by: string, id: string, until: string) => ({
   person: workerWords(by),

@@ -54,9 +54,7 @@ export function AlarmsPage() {
             </button>
           </p>
         )}
-        {!failed && next !== undefined && changes.length === 0 && (
-          <p class="soft">{w.alarmWords.logEmpty}</p>
-        )}
+        {!failed && next !== undefined && changes.length === 0 && <p class="soft">{w.alarmWords.logEmpty}</p>}
         <AlarmLog changes={changes} />
         {next !== null && next !== undefined && (
           <button type="button" class="btn" onClick={() => void load(next)}>

@@ -118,7 +118,7 @@ const states = {
     alarms: [
       alarm("drum-high-high:fresh", "wake", "unacknowledged", {
         response:
-          "Close the supply valve now. Stay clear of wet sockets and cables. Then look for the float.",
+          "Close the supply valve now. Stay clear of wet sockets and cables: only the residual-current device protects you there.",
       }),
       ...trouble,
     ],
