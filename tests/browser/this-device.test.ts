@@ -172,7 +172,7 @@ describe("the sound of this device", () => {
   it("is tried by a button, which says what came of it and what no sound of a page can do", async () => {
     const page = await open("alarms");
     await page.getByRole("button", { name: "Test the sound" }).click();
-    await page.getByText("One tone now. Not heard? Turn up this device.").waitFor();
+    await page.getByText("One tone now. Heard nothing? Turn this device up.").waitFor();
     await expect.poll(() => tones(page)).toEqual([880]);
     await page.getByText("A device that sleeps or is muted calls nobody.").waitFor();
     // A test turns nothing on.

@@ -16,7 +16,7 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "chlorine-passed": "Chlor: Test vor {days} d bestanden. Die Leitfähigkeit zeigt es nicht.",
   "chlorine-passed-today": "Chlor: heute bestanden. Die Leitfähigkeit zeigt es nicht.",
   "chlorine-due": "Chlor: zuletzt vor {days} d bestanden, neu testen. Die Leitfähigkeit zeigt es nicht.",
-  "chlorine-failed": "Chlor: der letzte Test fand {value} mg/L.",
+  "chlorine-failed": "Chlor: Der letzte Test fand {value} mg/L.",
   "chlorine-never": "Chlor: nie getestet. Die Leitfähigkeit zeigt es nicht.",
   "batch-not-ready": "Salz ist darin, und er ist nicht fertig",
   "batch-heel": "nur der Rest eines Ansatzes ist darin",
@@ -26,33 +26,33 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "drum-probe-silent": "von seiner Sonde ist nichts zu hören",
   "salinity-moves": "sein Salzgehalt steht noch keine 30 min still",
   "just-added": "vor weniger als 30 min kam Salz oder Wasser hinein",
-  "no-level": "Liter: hier ist kein Füllstandssensor. Als Nächstes anschaffen: einen.",
-  "no-stop": "Stopp: hier ist kein Schwimmer. Nichts zeigt, wann eine Füllung endet.",
-  "no-test": "Chlor und Ammoniak: keine Sonde sieht sie. Von Hand messen.",
+  "no-level": "Liter: Hier ist kein Füllstandssensor. Als Nächstes anschaffen: einen.",
+  "no-stop": "Stopp: Hier ist kein Schwimmer. Nichts zeigt, wann eine Füllung endet.",
+  "no-test": "Chlor und Ammoniak: Keine Sonde sieht sie. Von Hand messen.",
   "no-overflow": "Überlauf: kein Schwimmer, kein Bodenmelder. Als Nächstes anschaffen: einen Bodenmelder.",
   "guard-level":
-    "Füllstand: ein Stopp, der versagt, wird bei {litres} L gemeldet, bei {flow} L/min {minutes} min vor dem Überlaufen.",
+    "Füllstand: Ein Stopp, der versagt, wird bei {litres} L gemeldet, bei {flow} L/min {minutes} min vor dem Überlaufen.",
   "guard-level-late":
-    "Füllstand: der Schwimmer schaltet zu nah am Rand. Gemeldet würde erst bei {litres} L, über dem Rand.",
+    "Füllstand: Der Schwimmer schaltet zu nah am Rand. Gemeldet würde erst bei {litres} L, über dem Rand.",
   "guard-level-untaught":
-    "Füllstand: wo der Schwimmer schaltet, ist noch nicht bekannt. Ein Stopp, der versagt, wird bei {litres} L gemeldet.",
+    "Füllstand: Wo der Schwimmer schaltet, ist noch nicht bekannt. Ein Stopp, der versagt, wird bei {litres} L gemeldet.",
   "guard-overflow": "Überlaufschwimmer: meldet, sobald Wasser ihn erreicht. Sein Test gilt noch.",
   "guard-overflow-untested":
     "Überlaufschwimmer: meldet, sobald Wasser ihn erreicht; solange er nicht getestet ist, wird nicht auf ihn gebaut.",
   "guard-meter":
-    "Zähler: ein Schwimmer, der nie schaltet, wird nach {litres} L in einer Füllung gemeldet. Nach einer kleinen Entnahme laufen bis dahin bis zu {over} L über.",
+    "Zähler: Ein Schwimmer, der nie schaltet, wird nach {litres} L in einer Füllung gemeldet. Nach einer kleinen Entnahme laufen bis dahin bis zu {over} L über.",
   "guard-time":
-    "Zeit: ein Schwimmer, der nie schaltet, wird nach {minutes} min gemeldet. Nach einer kleinen Entnahme laufen bis dahin bis zu {over} L über.",
+    "Zeit: Ein Schwimmer, der nie schaltet, wird nach {minutes} min gemeldet. Nach einer kleinen Entnahme laufen bis dahin bis zu {over} L über.",
   "guard-at-its-time":
-    "Zu der Tageszeit, zu der zuletzt viel entnommen wurde, wird er erst nach {litres} L gemeldet: bis dahin laufen bis zu {over} L über.",
-  "guard-none": "Nichts: kein Schwimmer, Füllstand oder Zähler zeigt, dass er sich füllt.",
+    "Zu der Tageszeit, zu der zuletzt viel entnommen wurde, wird er erst nach {litres} L gemeldet: Bis dahin laufen bis zu {over} L über.",
+  "guard-none": "Nichts: Kein Schwimmer, Füllstand oder Zähler zeigt, dass er sich füllt.",
   "guard-typical-flow":
     "Diese Zahlen gelten für {flow} L/min: üblich, nicht gemessen. greatest_flow in die Anlagendatei schreiben.",
   "unseen-leak":
     "Ein Ventil, das weniger als {flow} L/min durchlässt, sieht der Zähler nicht: bis zu {litres} L in 8 h.",
   "unseen-taps":
-    "Hinter dem Zähler hängen Hähne: was dort läuft, ist nicht von dem zu unterscheiden, was in den Behälter läuft.",
-  "unseen-both-stuck": "Füllstand und Schwimmer beide fest: nur die Zeit zeigt es.",
+    "Hinter dem Zähler hängen Hähne: Was dort läuft, ist nicht von dem zu unterscheiden, was in den Behälter läuft.",
+  "unseen-both-stuck": "Füllstand und Schwimmer beide fest: Nur die Zeit zeigt es.",
   "litres-coarse":
     "Alle {seconds} s gelesen, sind die Liter einer Füllung bestenfalls auf {percent} % bekannt. Für {goal} %: alle {better} s oder öfter.",
   "litres-read-each":
@@ -60,7 +60,7 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "unseen-first": "Weniger als fünf Füllungen sind bekannt: dabeibleiben.",
   "unseen-by-hand": "Von Hand eingefülltes Wasser wird nicht gesehen.",
   "unseen-one-node":
-    "Alles, was ihn überwacht, hängt an einem Knoten, {node}: fällt der aus, überwacht ihn nichts.",
+    "Alles, was ihn überwacht, hängt an einem Knoten, {node}: Fällt der aus, überwacht ihn nichts.",
   "next-stop": "Als Nächstes: ein Schwimmer, der ihn stoppt.",
   "next-overflow": "Als Nächstes: ein Überlaufschwimmer an einem anderen Knoten oder ein Bodenmelder.",
   "next-level":
@@ -84,14 +84,14 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "nobody-works": "Dort arbeitet niemand.",
   "silence-time-over": "Die Zeit, bis zu der es still sein soll, ist schon vorbei.",
   "salt-not-ready": "Es ist Salzwasser, das nicht fertig ist: melden, sobald es das ist, oder ablassen.",
-  "holds-fresh": "{drum} ist für Süßwasser: darin wird kein Salz angesetzt.",
+  "holds-fresh": "{drum} ist für Frischwasser: Darin wird kein Salz angesetzt.",
   "salt-while-filling": "Er füllt sich. Erst die Füllung beenden: Salz gehört in stehendes Wasser.",
   "salt-into-nothing": "Er ist leer. Erst füllen.",
   "salt-onto-heel": "Nur der Rest des alten Ansatzes ist darin. Erst leeren.",
   "no-salt-yet": "Es ist nicht gerade Salz hineingekommen.",
   "no-salt-to-be-ready": "Es ist kein Salz eingetragen, das fertig sein könnte.",
   "rest-first": "Vor {minutes} min kam Salz oder Wasser hinein. 30 min mischen lassen, dann messen.",
-  "salinity-missing": "Den gemessenen Salzgehalt eintragen: keine Sonde nennt ihn.",
+  "salinity-missing": "Den gemessenen Salzgehalt eintragen: Keine Sonde nennt ihn.",
   "salinity-not-wanted": "Sein Salzgehalt ist {salinity}; es sollten {low} bis {high} sein.",
   "batch-is-not-ready": "Er ist nicht fertig.",
   "batch-is-not-in-use": "Er ist nicht in Gebrauch.",

@@ -42,7 +42,7 @@ export const alarmChanges: Said<typeof en.alarmChanges> = {
   unsuppressed: "Arbeit beendet",
   "out-of-service": "abgeschaltet",
   "in-service": "wieder eingeschaltet",
-  "medium-changed": "vorbei: das Medium wurde gewechselt",
+  "medium-changed": "vorbei: Das Medium wurde gewechselt",
   withdrawn: "zurückgezogen: gehört nicht mehr zur Anlage",
   judged: "wieder beurteilt",
   "not-judged": "zurzeit nicht beurteilt",
@@ -50,16 +50,16 @@ export const alarmChanges: Said<typeof en.alarmChanges> = {
 
 /** Why a point or an alarm is not judged now; `by-time` is how it is judged. */
 export const notJudged: Said<typeof en.notJudged> = {
-  "no-flow": "nicht beurteilt: es läuft kein Wasser",
+  "no-flow": "nicht beurteilt: Es läuft kein Wasser",
   settling: "nicht beurteilt: Vorlauf",
   "no-valid-reading": "nicht beurteilt: kein Messwert",
   "flow-unknown": "nicht beurteilt: unbekannt, ob Wasser läuft",
-  "water-runs": "nicht beurteilt: es läuft Wasser",
+  "water-runs": "nicht beurteilt: Es läuft Wasser",
   "no-limit": "",
-  "by-time": "nur nach Zeit beurteilt: hier meldet nichts den Durchfluss",
+  "by-time": "nur nach Zeit beurteilt: Hier meldet nichts den Durchfluss",
   "just-started": "nicht beurteilt: gerade gestartet",
   "never-heard": "nicht beurteilt: nie etwas gehört",
-  "not-ready": "nicht beurteilt: der Ansatz ist nicht fertig",
+  "not-ready": "nicht beurteilt: Der Ansatz ist nicht fertig",
 };
 
 /** Reasons of a flag. */

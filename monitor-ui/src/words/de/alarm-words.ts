@@ -59,7 +59,7 @@ export const alarmWords: Translated<typeof english> = {
   quiet: { one: "{count} stiller Alarm", other: "{count} stille Alarme" },
   none: "Keine Alarme.",
   noneStood: "Als das Gateway zuletzt zu hören war, stand kein Alarm an.",
-  standing: "Stehen an",
+  standing: "Anstehend",
   standingAlarms: "Anstehende Alarme",
   log: "Alarmprotokoll",
   theLog: "Alarmprotokoll",

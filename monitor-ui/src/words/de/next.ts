@@ -18,5 +18,5 @@ export const next: Translated<typeof english> = {
   addNode: "Knoten hinzufügen",
   guards: "Was ihn absichert",
   unseen: "Was unbemerkt bleiben könnte",
-  guardsBeside: "neben dem Stoppschwimmer",
+  guardsBeside: "außer dem Stoppschwimmer",
 };

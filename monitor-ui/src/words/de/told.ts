@@ -31,7 +31,7 @@ export const told: Translated<typeof english> = {
   notDeliveredAt: "Nicht zugestellt {time}: {error}",
   lastDelivered: "Zuletzt zugestellt {time}",
   nothingSent: "Noch nichts gesendet",
-  inQueue: "{count} warten",
+  inQueue: "{count} noch nicht gesendet",
   sendTest: "Test senden",
   delivered: "Zugestellt.",
   wasNotDelivered: "Die Nachricht wurde nicht zugestellt.",

@@ -80,8 +80,8 @@ export const alarmWords = {
   soundOn: "Alarm sound: on",
   soundOff: "Alarm sound: off",
   tapOnce: "tap once",
-  soundHeard: "One tone now. Not heard? Turn up this device.",
-  soundBlocked: "The browser lets no sound out.",
+  soundHeard: "One tone now. Heard nothing? Turn this device up.",
+  soundBlocked: "The browser blocks the sound.",
   testSound: "Test the sound",
   soundLimits:
     "It sounds only on this device, only while this page is open, and also when contact is lost. A device that sleeps or is muted calls nobody.",

@@ -31,7 +31,7 @@ export const batchWords = {
   lotLabel: "Lot",
   lotHint: "As it stands on the bag.",
   salinityLabel: "Salinity you measured",
-  salinityHint: "Left empty, the probe in the drum says it.",
+  salinityHint: "Leave it empty to go by the probe in the drum.",
   heavy: "Heater and pump off before the drum is low. 200 L weigh 200 kg.",
   batches: "Batches",
   chlorineButton: "Chlorine test…",

@@ -36,7 +36,7 @@ export const frame = {
   done: "Done",
   copy: "Copy",
   copied: "Copied.",
-  copyByHand: "Mark it and copy it by hand: this page may not, as it came without TLS.",
+  copyByHand: "Select it and copy it by hand: this page may not, as it came without TLS.",
   loading: "Loading…",
   connecting: "Connecting…",
   waiting: "Waiting for the gateway…",

@@ -4,7 +4,7 @@ export const lineWords = {
   stillNoAnswer: "Still no answer from the gateway. Is its machine on?",
   whatToCheck: "What to check",
   checkFirst: "Is the gateway's machine on? Is this device on the house's network?",
-  checkFloats: "The floats work without the gateway. Nobody is watching them now: look in yourself.",
+  checkFloats: "The floats work without the gateway. Nobody is watching them now: go and look.",
   removes: "removes {percent} %",
   letsThrough: "lets salts through",
   cameBack: "on hold: water came back",

@@ -27,7 +27,7 @@ export const peopleWords = {
   you: "(you)",
   disabledTag: "disabled",
   make: { viewer: "Make viewer", operator: "Make operator" },
-  isNow: { viewer: "{name} is viewer now.", operator: "{name} is operator now." },
+  isNow: { viewer: "{name} is a viewer now.", operator: "{name} is an operator now." },
   enable: "Enable",
   disable: "Disable",
   enabled: "{name} may sign in again.",

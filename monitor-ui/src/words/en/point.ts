@@ -34,8 +34,8 @@ export const point = {
   scaleNotJudged: "{value}, not judged; limit {limit}",
   noLimit: "None. A limit stands only behind resin or a membrane, where a rise means that salts get through.",
   aboveStage:
-    "Above it {stage} lets too much through: an alarm is raised, and the drum that it fills is held.",
-  above: "Above it the water is too salty: an alarm is raised, and the drum that it fills is held.",
+    "Above it, {stage} lets too much through: an alarm is raised, and the drum that it fills is held.",
+  above: "Above it, the water is too salty: an alarm is raised, and the drum that it fills is held.",
   newLimit: "New limit, {unit} at 25 °C",
   newLimitSolids: "New limit, mg/L of dissolved solids on the site's scale",
   limitSaved: "Limit saved.",

@@ -26,7 +26,7 @@ export const trendWords = {
   noneFound: "Nothing that is measured has to do with “{word}”.",
   bothNeeded: "Give both a day and a time.",
   endAfter: "The end must come after the beginning.",
-  notYet: "That has not been yet.",
+  notYet: "That is still to come.",
   chooseTime: "Choose the time",
   from: "From",
   until: "To",
