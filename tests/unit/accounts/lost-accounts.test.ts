@@ -1,8 +1,9 @@
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { type Accounts, openAccounts } from "@drumlin/gateway/accounts";
+import type { Accounts } from "@drumlin/gateway/accounts";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { addTo, codeOf, mara, openCheaply } from "./mara.ts";
 
 let folder: string;
 let nowMs: number;
@@ -10,22 +11,14 @@ let accounts: Accounts;
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), "drumlin-accounts-"));
   nowMs = Date.parse("2026-03-01T08:00:00Z");
-  accounts = openAccounts({ folder, now: () => nowMs, cost: { log2N: 4, r: 8, p: 1 } });
+  accounts = openCheaply(folder, () => nowMs);
 });
 afterEach(() => accounts.close());
 
-const mara = { name: "Mara", password: "brackish mornings", address: "192.0.2.7" };
-const addMara = () => accounts.people.add({ ...mara, role: "operator", by: "test" });
-const codeOf = (work: () => unknown) =>
-  Promise.resolve()
-    .then(work)
-    .then(
-      () => "no refusal",
-      (error: { code?: string }) => error.code,
-    );
+const addMara = () => addTo(accounts);
 
 describe("accounts that are lost", () => {
-  const again = () => openAccounts({ folder, now: () => nowMs, cost: { log2N: 4, r: 8, p: 1 } });
+  const again = () => openCheaply(folder, () => nowMs);
   beforeEach(async () => {
     await addMara();
     accounts.close();
