@@ -66,9 +66,7 @@ interface Now {
   readonly points: readonly { readonly conductivity25: { readonly value: number | null } }[];
 }
 
-it("a clock set back an hour, forward a year and back, and over restarts: every value is stored, spent resin is told, dates follow", {
-  timeout: 240_000,
-}, async () => {
+it("a clock set back an hour, forward a year and back, and over restarts: every value is stored, spent resin is told, dates follow", async () => {
   const { data, start, setClock, water, acknowledged } = await house();
   let { gateway, client } = await start();
   await water(client, 3, 0.5);
@@ -80,7 +78,7 @@ it("a clock set back an hour, forward a year and back, and over restarts: every 
     ({ items }) => items.some(({ why }) => why.startsWith("raised")),
   );
   expect(raised.items.map(({ why }) => why)).toContain("raised-gross");
-  expect(gateway.printed()).toContain("clock: this machine's clock was set back by 60 min");
+  await expect.poll(gateway.printed).toContain("clock: this machine's clock was set back by 60 min");
   await water(client, 6, 0.5);
 
   setClock(yearMs);
@@ -91,19 +89,24 @@ it("a clock set back an hour, forward a year and back, and over restarts: every 
   setClock(-yearMs);
   await water(client, 4, 0.5);
   const { now } = await gateway.json<Now>("/api/line");
-  expect(new Date(now).getUTCFullYear()).toBe(new Date().getUTCFullYear());
+  expect(Math.abs(Date.parse(now) - Date.now())).toBeLessThan(yearMs / 2);
 
-  const seesPure = (kappa: number) =>
-    eventually(
+  /** Water goes on until it is seen: what is not followed is gone after a minute, a second here. */
+  const sees = async (kappa: number) => {
+    let isSeen = false;
+    const looking = eventually(
       () => gateway.json<Now>("/api/line"),
       ({ points }) => Math.abs((points[1]?.conductivity25.value ?? 0) - kappa) < 1,
-    );
+    ).finally(() => {
+      isSeen = true;
+    });
+    while (!isSeen) await water(client, 0.5, kappa);
+    return (await looking).points[1]?.conductivity25.value;
+  };
   // While it runs: what comes is seen as it comes, whatever the clock says.
   for (const byMs of [-20_000, 400_000, 20_000, -400_000]) {
     setClock(byMs);
-    const bad = water(client, 1.5, 100);
-    expect((await seesPure(100)).points[1]?.conductivity25.value).toBeCloseTo(100, 0);
-    await bad;
+    expect(await sees(100)).toBeCloseTo(100, 0);
     await water(client, 1.5, 0.5);
   }
   for (const byMs of [-20_000, 400_000]) {
@@ -111,13 +114,7 @@ it("a clock set back an hour, forward a year and back, and over restarts: every 
     expect(await gateway.stop()).toBe(0);
     setClock(byMs);
     ({ gateway, client } = await start());
-    const running = water(client, 3, 100);
-    const seen = await eventually(
-      () => gateway.json<Now>("/api/line"),
-      ({ points }) => (points[1]?.conductivity25.value ?? 0) > 50,
-    );
-    expect(seen.points[1]?.conductivity25.value).toBeCloseTo(100, 0);
-    await running;
+    expect(await sees(100)).toBeCloseTo(100, 0);
     await water(client, 6, 0.5);
   }
   client.end(true);

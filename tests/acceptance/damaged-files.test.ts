@@ -46,7 +46,7 @@ beforeAll(async () => {
   whole = result.whole;
   for (const [place, { damage, kept, names }] of cases.entries())
     for (const one of kept) tried.set(`${damage} ${one}`, { start: result.starts[place] as Start, names });
-}, 180_000);
+});
 
 afterAll(() => {
   for (const folder of folders) rmSync(folder, { recursive: true, force: true });

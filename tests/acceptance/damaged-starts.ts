@@ -69,7 +69,7 @@ async function start(data: string): Promise<Start> {
     const { notes, readings } = await eventually(
       held,
       (now) => now.notes === null || (now.notes === whole.notes && now.readings === whole.readings),
-      data.includes("open") ? 0 : 5000,
+      data.includes("open") ? 0 : 60_000,
     );
     const setUpCode = gateway.setUpCode !== null;
     await gateway.stop();

@@ -104,7 +104,7 @@ export async function startProcess(
 export async function eventually<Answer>(
   ask: () => Promise<Answer>,
   right: (answer: Answer) => boolean,
-  withinMs = 60_000,
+  withinMs = 120_000,
 ): Promise<Answer> {
   const until = performance.now() + withinMs;
   for (;;) {

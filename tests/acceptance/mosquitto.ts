@@ -4,15 +4,20 @@ import { connect, createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 
-/** A loopback port that is free now. */
-export function freePort(): Promise<number> {
-  return new Promise((resolve) => {
+/**
+ * A loopback port that is free now. It lies under those that systems give out by themselves (from 32768 on Linux, 49152
+ * by RFC 6335): nothing that is started meanwhile is given it, nor does a client that tries it connect to itself.
+ */
+export async function freePort(): Promise<number> {
+  for (;;) {
+    const port = 10_000 + Math.floor(Math.random() * 20_000);
     const probe = createServer();
-    probe.listen(0, "127.0.0.1", () => {
-      const address = probe.address();
-      probe.close(() => resolve(typeof address === "object" && address ? address.port : 0));
+    const isFree = await new Promise<boolean>((resolve) => {
+      probe.once("error", () => resolve(false));
+      probe.listen(port, "127.0.0.1", () => probe.close(() => resolve(true)));
     });
-  });
+    if (isFree) return port;
+  }
 }
 
 function answers(port: number): Promise<boolean> {

@@ -64,9 +64,9 @@ describe("on a broker of somebody else", () => {
     await client.subscribeAsync("drumlin/1/saltmarsh-house/gateway/#", { qos: 1 });
     const read = (rest: string) => told.get(`drumlin/1/saltmarsh-house/gateway/${rest}`) ?? "";
     await eventually(
-      async () => [read("points/supply"), read("alarms/gone:before")],
-      ([supply, gone]) => (supply ?? "").includes('"value":412') && gone === "",
-      60_000,
+      async () => ["points/supply", "drums/mix", "presence", "alarms/gone:before"].map(read),
+      ([supply, mix, presence, gone]) =>
+        (supply ?? "").includes('"value":412') && mix !== "" && presence !== "" && gone === "",
     );
     expect(JSON.parse(read("points/supply")).conductivity25.value).toBeCloseTo(412, 0);
     expect(JSON.parse(read("drums/mix")).water.verdict).toBe("unknown");
@@ -161,7 +161,7 @@ describe("a broker that died", () => {
     });
     await new Promise<void>((resolve) => silent.listen(Number(port), "127.0.0.1", resolve));
     ends.push(() => silent.close());
-    await expect.poll(() => came, { timeout: 60_000 }).toBeGreaterThan(0);
+    await expect.poll(() => came).toBeGreaterThan(0);
     const beganMs = performance.now();
     expect(await gateway.stop()).toBe(0);
     expect(performance.now() - beganMs).toBeLessThan(10_000);

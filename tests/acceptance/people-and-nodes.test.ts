@@ -62,8 +62,9 @@ describe("a node's secret, changed by another process beside a running gateway",
     await expect(client("drums", site.secrets.drums as string)).rejects.toThrow();
     expect(press.connected).toBe(true);
     await press.endAsync();
-    const { items } = await gateway.json<{ items: { code: string; node: string }[] }>("/api/rejections");
-    expect(items).toContainEqual(expect.objectContaining({ code: "secret-revoked", node: "drums" }));
+    await expect
+      .poll(async () => (await gateway.json<{ items: object[] }>("/api/rejections")).items)
+      .toContainEqual(expect.objectContaining({ code: "secret-revoked", node: "drums" }));
   });
 
   it("rotated by the API: the session with the old secret is dropped, the new one signs in", async () => {
@@ -168,7 +169,9 @@ describe("an act on the line", () => {
   it("is signed with who did it, and stands in the audit with before and after", async () => {
     const own = await newSite(["press"], resinLine);
     const other = await startProcess(own);
-    expect(other.printed()).toMatch(/No account yet\. Set-up code, for the first one: ([A-Z2-9]{4}-?){4}\n/);
+    await expect
+      .poll(other.printed)
+      .toMatch(/No account yet\. Set-up code, for the first one: ([A-Z2-9]{4}-?){4}\n/);
     const press = await connectAsync(`mqtt://127.0.0.1:${other.mqtt}`, {
       username: "press",
       password: own.secrets.press as string,
@@ -221,7 +224,7 @@ describe("what is kept", () => {
     chmodSync(join(own.data, "accounts.sqlite"), 0o644);
     chmodSync(own.line, 0o644);
     const other = await startProcess(own);
-    expect(other.printed()).toContain("could be read by other users; now they can't");
+    await expect.poll(other.printed).toContain("could be read by other users; now they can't");
     const files = readdirSync(own.data, { recursive: true, withFileTypes: true }).filter((entry) =>
       entry.isFile(),
     );

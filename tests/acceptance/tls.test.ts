@@ -129,11 +129,13 @@ describe("TLS with a private CA", () => {
     );
     expect(line.points[0]?.conductivity25.value).toBeCloseTo(412, 6);
     expect(publish("other-ca").status).not.toBe(0);
-    const { body } = await ask("/api/rejections", "own-ca", {
-      headers: { authorization: `Bearer ${site.token}` },
-    });
-    const { items } = JSON.parse(body) as { items: { code: string }[] };
-    expect(items.map(({ code }) => code)).toContain("tls-failed");
+    const refused = async () => {
+      const { body } = await ask("/api/rejections", "own-ca", {
+        headers: { authorization: `Bearer ${site.token}` },
+      });
+      return (JSON.parse(body) as { items: { code: string }[] }).items.map(({ code }) => code);
+    };
+    await expect.poll(refused).toContain("tls-failed");
   });
 
   it("MQTT without TLS gets no answer", async () => {
@@ -214,7 +216,7 @@ describe("a certificate that is over, and a key that others can read", () => {
     await expect
       .poll(other.printed)
       .toContain("open.key can be read by other users of this machine: chmod 600");
-    expect(gateway.printed()).toContain("gateway.pem expires on");
+    await expect.poll(gateway.printed).toContain("gateway.pem expires on");
     expect(gateway.printed()).not.toContain("can be read by other users");
     expect(await other.stop()).toBe(0);
   });

@@ -289,6 +289,6 @@ describe("by keys alone", () => {
     if (says) await expect.poll(async () => (await said()).length).toBeGreaterThan(0);
     await page.waitForTimeout(100);
     expect((await said()).length).toBe(says ? 1 : 0);
-    expect(await focused(page)).not.toBe("nothing");
+    await expect.poll(() => focused(page)).not.toBe("nothing");
   });
 });

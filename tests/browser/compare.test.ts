@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import type { Buckets } from "@drumlin/gateway/contract";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { atRest } from "./at-rest.ts";
 import { calmFixture } from "./calm-fixture.ts";
 import { startChromium } from "./chromium.ts";
 import { type Fixture, startFixtureServer } from "./fixture-server.ts";
@@ -76,8 +77,8 @@ describe("fills of one drum, laid over each other", () => {
     await page.getByRole("link", { name: "Compare fills" }).click();
     await page.getByRole("heading", { name: "Compare fills" }).waitFor();
     await page.locator(".tcharts .env").nth(2).waitFor({ state: "attached" });
-    const times = await page.locator(".tcharts .x").textContent();
-    expect(times).toMatch(/^0.*10 min.*40 min$/);
+    await expect.poll(() => page.locator(".tcharts .x").textContent()).toMatch(/^0.*10 min.*40 min$/);
+    await atRest(page, server);
     await page.locator(".tcharts").focus();
     const at = page.locator(".at-fills");
     // Half of the shortest, 20 min; then one and a half tenths of the longest, 40 min, later: all three run.
@@ -85,17 +86,11 @@ describe("fills of one drum, laid over each other", () => {
     await page.keyboard.press("Shift+ArrowRight");
     for (let times = 0; times < 5; times += 1) await page.keyboard.press("ArrowRight");
     await at.getByText("16 min after the start").waitFor();
-    expect((await at.locator("li b").allTextContents()).every((text) => /^6[56](\.\d)? L$/.test(text))).toBe(
-      true,
-    );
+    const said = () => at.locator("li b").allTextContents();
+    await expect.poll(async () => (await said()).every((text) => /^6[56](\.\d)? L$/.test(text))).toBe(true);
     for (let times = 0; times < 4; times += 1) await page.keyboard.press("Shift+ArrowRight");
     // After 32 min the two that were shorter have nothing to say.
-    await expect
-      .poll(
-        async () =>
-          (await at.locator("li b").allTextContents()).filter((text) => text === "no reading").length,
-      )
-      .toBe(2);
+    await expect.poll(async () => (await said()).filter((text) => text === "no reading").length).toBe(2);
     const [csv] = await Promise.all([
       page.waitForEvent("download"),
       page.getByRole("button", { name: "CSV" }).click(),

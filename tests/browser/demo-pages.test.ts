@@ -29,8 +29,8 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await browser?.close();
-  demo?.kill("SIGTERM");
-  await new Promise((resolve) => demo?.on("close", resolve));
+  const ended = new Promise((resolve) => demo?.on("close", resolve));
+  if (demo?.kill("SIGTERM")) await ended;
 });
 
 const go = (name: string) => page.locator(".nav").getByRole("link", { name }).click();
@@ -50,27 +50,28 @@ describe("the demo, in a real browser", () => {
   });
 
   it("draws the water of a drum where its litres say, at once: a drum just emptied is not drawn full", async () => {
+    await page.locator(".drum .wtr").first().waitFor();
     expect(
       await page.evaluate("getComputedStyle(document.querySelector('.drum .wtr')).transitionDuration"),
     ).toBe("0s");
-    expect(await page.locator(".drum").count()).toBe(3);
+    await expect.poll(() => page.locator(".drum").count()).toBe(3);
   });
 
   it("shows every number of the line on a phone", async () => {
     await page.locator(".cell .val").first().waitFor();
-    const rights = (await page.evaluate(
-      "[...document.querySelectorAll('.cell .val')].map((value) => value.getBoundingClientRect().right)",
-    )) as number[];
-    expect(rights.length).toBeGreaterThanOrEqual(4);
-    expect(Math.max(...rights)).toBeLessThanOrEqual(390);
+    const rights = () =>
+      page.evaluate<number[]>(
+        "[...document.querySelectorAll('.cell .val')].map((value) => value.getBoundingClientRect().right)",
+      );
+    await expect.poll(async () => (await rights()).length).toBeGreaterThanOrEqual(4);
+    await expect.poll(async () => Math.max(...(await rights()))).toBeLessThanOrEqual(390);
   });
 
   it("Trend draws the series, marks fills and alarms, and keeps what it shows in the address", async () => {
     await go("Trend");
     await page.locator(".tcharts .ln").first().waitFor({ state: "attached" });
     const rows = page.locator(".log li");
-    await rows.first().waitFor();
-    expect(await rows.count()).toBeGreaterThanOrEqual(3);
+    await expect.poll(() => rows.count()).toBeGreaterThanOrEqual(3);
     // Last night may lie further back than a day.
     await page.getByRole("button", { name: "7 d" }).click();
     await page.locator(".log li.bad").getByText("did not stop at its float").first().waitFor();
@@ -80,17 +81,24 @@ describe("the demo, in a real browser", () => {
     await page.getByRole("button", { name: "Mix drum, contents", exact: true }).click();
     await page.keyboard.press("Escape");
     await expect.poll(() => page.url()).toContain("drums/mix/volume");
-    expect(page.url()).toContain("hours=168");
+    await expect.poll(() => page.url()).toContain("hours=168");
     // Litres are not drawn on the scale of conductivities.
     await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(2);
     // A chart that nothing changes is not built again and again: the finger on it would lose its place.
-    await page.evaluate(`globalThis.built = 0;
-      new MutationObserver((changes) => {
-        for (const { addedNodes } of changes) globalThis.built += addedNodes.length;
-      }).observe(document.querySelector(".tcharts"), { childList: true, subtree: true });
-      new Promise((resolve) => setTimeout(resolve, 2500))`);
-    // A gap or a fill may come in where a minute begins.
-    expect(await page.evaluate("globalThis.built")).toBeLessThanOrEqual(4);
+    const builtMeanwhile = () =>
+      page.evaluate<number>(`new Promise((resolve) => {
+        let built = 0;
+        const builds = new MutationObserver((changes) => {
+          for (const { addedNodes } of changes) built += addedNodes.length;
+        });
+        builds.observe(document.querySelector(".tcharts"), { childList: true, subtree: true });
+        setTimeout(() => {
+          builds.disconnect();
+          resolve(built);
+        }, 2500);
+      })`);
+    // What was just added is drawn first; later a gap or a fill may come in where a minute begins.
+    await expect.poll(builtMeanwhile).toBeLessThanOrEqual(4);
     await page.reload();
     await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(2);
     await page.locator(".at-cursor").getByText("Mix drum, contents").waitFor();
@@ -124,9 +132,10 @@ describe("the demo, in a real browser", () => {
   it("sound is turned on by a tap, and says so", async () => {
     const sound = page.getByRole("button", { name: "Alarm sound: off" });
     await sound.click();
-    expect(await page.locator(".sound").getAttribute("aria-pressed")).toBe("true");
+    await page.locator(".sound[aria-pressed=true]").waitFor();
     await go("Alarms");
-    expect(await page.locator(".sound").getAttribute("aria-pressed")).toBe("true");
+    await page.getByRole("heading", { name: "Alarms", level: 1 }).waitFor();
+    await page.locator(".sound[aria-pressed=true]").waitFor();
     await page.getByRole("button", { name: "Test the sound" }).click();
     await page.reload();
     await page.locator(".sound[aria-pressed=true]").waitFor();
@@ -152,7 +161,9 @@ describe("the demo, in a real browser", () => {
       await small.goto(`${url}#${name}`);
       await small.locator("nav a[aria-current]:visible, nav a.phone-here:visible").first().waitFor();
       await small.locator("main > *").first().waitFor();
-      expect(await small.evaluate("document.documentElement.scrollWidth"), name).toBeLessThanOrEqual(320);
+      await expect
+        .poll(() => small.evaluate("document.documentElement.scrollWidth"), { message: name })
+        .toBeLessThanOrEqual(320);
     }
     expect(errors).toEqual([]);
     await small.close();

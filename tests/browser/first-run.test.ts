@@ -56,8 +56,8 @@ async function hang(channel: string, of: string, place: string): Promise<void> {
   await tap(channel, of, place);
   await undoable(`${channel} placed`);
 }
-const widthIsKept = async () =>
-  expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(320);
+const widthIsKept = () =>
+  expect.poll(() => page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(320);
 
 describe("the first run, from an empty folder to a judged number", () => {
   it("a missing file is begun where the site is named, and asked for where it isn't", async () => {
@@ -108,7 +108,7 @@ describe("the first run, from an empty folder to a judged number", () => {
     // The limit is proposed with its source.
     await part(/^After resin/).click();
     await page.getByText(/ASTM D1193.*ISO 3696/).waitFor();
-    expect(await page.getByLabel("Limit, µS/cm at 25 °C").inputValue()).toBe("5");
+    await expect.poll(() => page.getByLabel("Limit, µS/cm at 25 °C").inputValue()).toBe("5");
     // A vessel of 1 L: first water is 2 L.
     await part(/^Resin/).click();
     await page.getByLabel("Its vessel holds, litres").fill("1");
@@ -121,13 +121,13 @@ describe("the first run, from an empty folder to a judged number", () => {
     await page.getByRole("button", { name: "Add membrane: After carbon" }).click();
     await undoable("Membrane after After carbon added");
     const names = async () => (await page.locator(".drawn .part b").allTextContents()).join(" > ");
-    expect(await names()).toMatch(
-      /After carbon > Fresh drum > Membrane > After membrane > Resin > After resin > Mix drum/,
-    );
+    await expect
+      .poll(names)
+      .toMatch(/After carbon > Fresh drum > Membrane > After membrane > Resin > After resin > Mix drum/);
     await part(/^Membrane/).click();
     await page.getByRole("button", { name: "Take it out: Membrane" }).click();
     await undoable("Membrane taken out");
-    expect(await names()).toMatch(/After carbon > Fresh drum > Resin > After resin > Mix drum$/);
+    await expect.poll(names).toMatch(/After carbon > Fresh drum > Resin > After resin > Mix drum$/);
     await widthIsKept();
   });
 
@@ -140,7 +140,7 @@ describe("the first run, from an empty folder to a judged number", () => {
     await page.getByLabel("Name of the node").fill("Préss, ");
     await page.getByRole("button", { name: "Add the node" }).click();
     await page.getByText("now it says press.").waitFor();
-    expect(await page.getByLabel("Name of the node").inputValue()).toBe("press");
+    await expect.poll(() => page.getByLabel("Name of the node").inputValue()).toBe("press");
     await page.getByRole("button", { name: "Add the node" }).click();
     await page.getByRole("button", { name: "Make a secret for press" }).click();
     const lines = await page.locator(".node-secret .cmd pre").first().textContent();
@@ -160,9 +160,11 @@ describe("the first run, from an empty folder to a judged number", () => {
 
   it("only places that take what a channel says are offered", async () => {
     await page.getByRole("button", { name: /thermometer/ }).click();
-    const found = await fits();
-    expect(found.length).toBeGreaterThan(0);
-    expect(found.every((words) => /^temperature: /.test(words))).toBe(true);
+    const isEach = async () => {
+      const found = await fits();
+      return found.length > 0 && found.every((words) => /^temperature: /.test(words));
+    };
+    await expect.poll(isEach).toBe(true);
     await page.getByRole("button", { name: /thermometer/ }).click();
     const { yaml: before } = await lineFile();
     const answer = await page.evaluate(
@@ -186,7 +188,7 @@ describe("the first run, from an empty folder to a judged number", () => {
     await undoable("press/thermometer placed");
     await page.getByText("press/thermometer is Supply, temperature").waitFor();
     await page.unroute("**/api/nodes/press/assign");
-    expect(await chip("press/meter").getAttribute("aria-pressed")).toBe("true");
+    await expect.poll(() => chip("press/meter").getAttribute("aria-pressed")).toBe("true");
     await chip("press/meter").click();
   });
 
@@ -228,7 +230,9 @@ describe("the first run, from an empty folder to a judged number", () => {
     const text = readFileSync(line, "utf8");
     expect(text).toContain("# To the edge over which it would run.");
     expect(text).toContain("stop: press/float");
-    expect((await page.locator(".cmd pre").first().textContent())?.trim()).toBe(text.trim());
+    await expect
+      .poll(async () => (await page.locator(".cmd pre").first().textContent())?.trim())
+      .toBe(text.trim());
     expect((await drumlin(["check", line])).code).toBe(0);
   });
 
@@ -241,11 +245,11 @@ describe("the first run, from an empty folder to a judged number", () => {
           await say(readings);
           return await look.getAttribute("class");
         },
-        { timeout: 40_000, interval: 1000 },
+        { interval: 1000 },
       )
       .toMatch(/\bok\b/);
     // 0.8 µS/cm at 18.2 °C, brought to 25 °C.
-    expect(Number(await look.locator(".val b").textContent())).toBeGreaterThan(0.9);
+    await expect.poll(async () => Number(await look.locator(".val b").textContent())).toBeGreaterThan(0.9);
   });
 
   it("its probe is calibrated, with a comma", async () => {

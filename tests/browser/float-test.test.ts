@@ -82,7 +82,7 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
     await beginTest("Good");
     await hold("good", true);
     await says("Wet seen. Let it go.");
-    expect(await sheet().locator(".steps li.done").count()).toBe(2);
+    await expect.poll(() => sheet().locator(".steps li.done").count()).toBe(2);
     await hold("good", false);
     await says(/Dry, wet, dry\. Proved\./);
     await says(/not that the float swims/);
@@ -98,7 +98,7 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
       .waitFor({ state: "attached" });
     await beginTest("Stuck");
     await hold("stuck", false);
-    expect(await sheet().locator(".steps li.done").count()).toBe(1);
+    await expect.poll(() => sheet().locator(".steps li.done").count()).toBe(1);
     await sheet().getByRole("button", { name: "Give up" }).click();
     await says("Given up. Nothing was changed.");
     await page.keyboard.press("Escape");
@@ -121,10 +121,11 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
     await sheet().getByRole("button", { name: "Done" }).click();
     await hold("turned", true);
     await drum.getByText("Stop float dry").waitFor({ state: "attached" });
-    const told = (await page.evaluate("fetch('/api/proof-tests').then((answer) => answer.json())")) as {
-      items: object[];
-    };
-    expect(told.items).toMatchObject([
+    const told = () =>
+      page.evaluate<object[]>(
+        "fetch('/api/proof-tests').then((answer) => answer.json()).then(({ items }) => items)",
+      );
+    await expect.poll(told).toMatchObject([
       { float: "turned.stop", method: "lifted", result: "turned", proves: ["contact", "wire"] },
       { float: "stuck.stop", result: "cancelled", proves: [] },
       {

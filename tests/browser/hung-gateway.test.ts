@@ -65,15 +65,18 @@ describe("a gateway that hangs: its connections stay open and nothing comes", ()
   });
 
   it("stopped by SIGSTOP: lost within 20 s, its values hollow with their age", async () => {
+    // Seconds as the page has them: on a busy machine they are longer, for what judges the silence too.
+    await page.evaluate(
+      "globalThis.seconds = 0; setInterval(() => { if (!document.querySelector('main.old')) seconds += 1; }, 1000);",
+    );
     process.kill(gateway.pid, "SIGSTOP");
-    const begunMs = performance.now();
     await page.getByText("No contact with the gateway since").waitFor();
-    expect(performance.now() - begunMs).toBeLessThan(20_000);
+    expect(await page.evaluate("seconds")).toBeLessThan(20);
     const point = page.locator(".cell");
-    expect(await point.locator(".val b").count()).toBe(0);
+    await expect.poll(() => point.locator(".val b").count()).toBe(0);
     // Its age is the bar's: what was fresh until then does not say it again.
     await point.getByText("was 0.62", { exact: true }).waitFor();
-    expect(await page.locator(".drum .why").textContent()).not.toContain("last heard");
+    await expect.poll(() => page.locator(".drum .why").textContent()).not.toContain("last heard");
     await expect
       .poll(() => page.locator("[data-announce=now]").textContent())
       .toBe("No contact with the gateway.");
@@ -82,7 +85,7 @@ describe("a gateway that hangs: its connections stay open and nothing comes", ()
   it("acts can be reached, send nothing, and say so where the finger was", async () => {
     await page.getByRole("button", { name: "what you can do" }).click();
     const act = page.getByRole("dialog").getByRole("button", { name: "I'm filling now" });
-    expect(await act.getAttribute("aria-disabled")).toBe("true");
+    await expect.poll(() => act.getAttribute("aria-disabled")).toBe("true");
     const sent: string[] = [];
     page.on("request", (request) => request.method() === "POST" && sent.push(request.url()));
     await act.click({ force: true });

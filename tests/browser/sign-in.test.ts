@@ -31,7 +31,7 @@ describe("the first account, and signing in", () => {
     await page.goto(address());
     await page.getByRole("link", { name: "Make the first account" }).click();
     await page.getByRole("heading", { name: "The first account" }).waitFor();
-    expect(await width()).toBeLessThanOrEqual(390);
+    await expect.poll(width).toBeLessThanOrEqual(390);
   });
 
   it("a wrong code is told in place; the printed one makes the account and signs in", async () => {
@@ -46,7 +46,7 @@ describe("the first account, and signing in", () => {
     await page.getByRole("link", { name: "More" }).click();
     await page.getByRole("heading", { name: "Mara" }).waitFor();
     await page.getByRole("heading", { name: "The first account" }).waitFor({ state: "detached" });
-    expect(await width()).toBeLessThanOrEqual(390);
+    await expect.poll(width).toBeLessThanOrEqual(390);
     // A script of the page can't read the session.
     expect(await page.evaluate("document.cookie")).toBe("");
   });
@@ -54,7 +54,7 @@ describe("the first account, and signing in", () => {
   it("signed out, the page asks who looks, and shows nothing of the line", async () => {
     await page.getByRole("button", { name: "Sign out" }).click();
     await page.getByRole("button", { name: "Sign in" }).waitFor();
-    expect(await page.locator(".drum").count()).toBe(0);
+    await expect.poll(() => page.locator(".drum").count()).toBe(0);
     await page.getByLabel("Name").fill("mara");
     await page.getByLabel("Password").fill("a wrong guess");
     await page.keyboard.press("Enter");
@@ -95,14 +95,14 @@ describe("the first account, and signing in", () => {
     await page.getByText("The token of wall-tablet, shown this once:").waitFor();
     await page.getByRole("button", { name: "Revoke: wall-tablet" }).click();
     await page.getByText("wall-tablet is no longer let in.").waitFor();
-    expect(await width()).toBeLessThanOrEqual(390);
+    await expect.poll(width).toBeLessThanOrEqual(390);
   });
 
   it("the keys of the line file are found by a word", async () => {
     await page.goto(address("#line-file"));
     await page.getByLabel("Find").fill("float");
     await page.getByText("drums.*.floats.overflow").waitFor();
-    expect(await width()).toBeLessThanOrEqual(390);
+    await expect.poll(width).toBeLessThanOrEqual(390);
     await page.goto(address());
   });
 
@@ -111,7 +111,7 @@ describe("the first account, and signing in", () => {
     await drumlin(["user", "add", "Jonas", "--role", "operator", ...word], "brackish evenings\n");
     expect((await drumlin(["user", "remove", "Mara", "--data", site.data])).code).toBe(0);
     await page.getByRole("button", { name: "Sign in" }).waitFor();
-    expect(await page.locator(".drum").count()).toBe(0);
+    await expect.poll(() => page.locator(".drum").count()).toBe(0);
     expect(errors).toEqual([]);
   });
 });

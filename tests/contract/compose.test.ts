@@ -89,7 +89,7 @@ describe("docker-compose.yml", () => {
           const options = { username, password, reconnectPeriod: 0 };
           return await connectAsync(`mqtt://127.0.0.1:${port}`, options, false);
         } catch (error) {
-          if (attempt > 200 || !/ECONNREFUSED/.test(String(error))) throw error;
+          if (attempt > 2400 || !/ECONNREFUSED/.test(String(error))) throw error;
           await new Promise((resolve) => setTimeout(resolve, 25));
         }
     };

@@ -110,7 +110,7 @@ beforeAll(async () => {
   accounts.close();
   await start();
   for (const name of ["Mara", "Jonas"]) await signIn(name);
-}, 120_000);
+});
 afterAll(async () => {
   press.end(true);
   await gateway.stop();
@@ -119,7 +119,7 @@ afterAll(async () => {
   await pings.close();
 });
 
-describe("an alarm reaches a person", { timeout: 90_000 }, () => {
+describe("an alarm reaches a person", () => {
   let token = "";
 
   it("a device asks for messages, and the test button says what became of it", async () => {
@@ -149,13 +149,13 @@ describe("an alarm reaches a person", { timeout: 90_000 }, () => {
       await say(true);
       return mail.got.length;
     };
-    await eventually(told, (count) => count >= 1, 25_000);
+    await eventually(told, (count) => count >= 1);
     const standing = JSON.parse((await ask("/api/alarms")).text) as AlarmList;
     const raisedMs = Date.parse(standing.items[0]?.raisedAt ?? "");
     const [first] = mail.got;
     expect(mail.got.map(({ to }) => to)).toEqual(["mara@example.org"]);
     // A second or two where nothing else runs: `npm run bench` measures it.
-    expect((first?.atMs ?? 0) - raisedMs).toBeLessThan(10_000);
+    expect((first?.atMs ?? 0) - raisedMs).toBeLessThan(30_000);
     expect(first?.text).toContain("Act now: Press room: wet");
     token = /#seen\?token=([\w-]+)/.exec(first?.text ?? "")?.[1] ?? "";
     expect(token).toMatch(/^[\w-]{43}$/);
@@ -167,20 +167,25 @@ describe("an alarm reaches a person", { timeout: 90_000 }, () => {
       attention: "wake",
       title: expect.stringContaining("Press room: wet"),
     });
-    await eventually(
-      async () => heard.length,
-      (count) => count >= 2,
-    );
-    const calls = heard.find(({ topic }) => topic === "gateway/calls");
-    expect(calls).toMatchObject({ retain: false, said: { attention: "wake", open: 1 } });
-    const request = heard.find(({ topic }) => topic === "press/request");
-    expect(request).toMatchObject({ retain: false, said: { boot: 17, request: "sound", channel: "horn" } });
+    const onTopic = (of: string) =>
+      eventually(
+        async () => heard.find(({ topic }) => topic === of),
+        (one) => one !== undefined,
+      );
+    expect(await onTopic("gateway/calls")).toMatchObject({
+      retain: false,
+      said: { attention: "wake", open: 1 },
+    });
+    expect(await onTopic("press/request")).toMatchObject({
+      retain: false,
+      said: { boot: 17, request: "sound", channel: "horn" },
+    });
   });
 
   it("who can't be told is told on the other ways, and shown", async () => {
     const away = await eventually(
       () => of("away"),
-      (one) => (one?.waiting ?? 0) > 0,
+      (one) => (one?.waiting ?? 0) > 0 && one?.error !== null,
     );
     expect(away).toMatchObject({ waiting: 1, error: expect.stringContaining("allow_private") });
     expect(away?.to).toBe("127.0.0.1:1");
@@ -196,9 +201,7 @@ describe("an alarm reaches a person", { timeout: 90_000 }, () => {
     await eventually(
       async () => heard.filter(({ said }) => said.request === "quiet").length,
       (count) => count > 0,
-      25_000,
     );
-    expect(heard.at(-1)).toBeDefined();
     expect(heard.filter(({ said }) => said.request === "quiet")).toHaveLength(1);
     // Whoever marked it is not told that they did.
     expect(mail.got.filter(({ text }) => text.includes("Seen by"))).toEqual([]);
@@ -278,7 +281,6 @@ describe("an alarm reaches a person", { timeout: 90_000 }, () => {
     await eventually(
       async () => mail.got.filter(({ text }) => text.includes("people's devices")).length,
       (count) => count > 0,
-      40_000,
     );
     expect(await of(device?.id ?? "")).toMatchObject({
       failing: true,
@@ -291,7 +293,7 @@ describe("an alarm reaches a person", { timeout: 90_000 }, () => {
     expect(devices).toMatchObject([{ failing: false, language: "de" }]);
     expect((await ask(`/api/notifications/${devices[0]?.id}/test`, { body: {} })).status).toBe(200);
     expect(push.got.at(-1)?.title).toBe("Test: Nachrichten kommen hier an");
-  }, 60_000);
+  });
 
   it("heartbeats are taken by their names", async () => {
     expect((await ask("/api/heartbeats/copies", { body: {} })).status).toBe(204);

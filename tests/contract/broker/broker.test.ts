@@ -54,7 +54,7 @@ async function bench(
 
 const settle = () => new Promise((resolve) => setImmediate(() => setTimeout(resolve, 30)));
 async function until(right: () => boolean): Promise<void> {
-  for (let attempt = 0; attempt < 600 && !right(); attempt += 1) await settle();
+  for (let attempt = 0; attempt < 4000 && !right(); attempt += 1) await settle();
   expect(right()).toBe(true);
 }
 

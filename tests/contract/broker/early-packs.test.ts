@@ -66,7 +66,7 @@ async function sendEarly(name: string, turns: number, secret = "right"): Promise
     for (let n = 0; n < turns; n += 1) await turn();
     socket.write(pack(id, `${name} ${id}`));
   }
-  await expect.poll(() => isClosed || came.length === 4, { timeout: 20_000 }).toBe(true);
+  await expect.poll(() => isClosed || came.length === 4).toBe(true);
   socket.destroy();
   return came;
 }

@@ -91,10 +91,12 @@ describe("what a node may hear", () => {
     const press = await open("press", { clean: false });
     const drums = await open("drums");
     press.send(subscribe(1, ...Array.from({ length: 1500 }, (_, index) => told(index.toString(36)))));
-    const beganMs = performance.now();
+    const before = process.cpuUsage();
     drums.send({ cmd: "pingreq" });
     await until(() => drums.came.length === 2);
-    expect(performance.now() - beganMs).toBeLessThan(500);
+    // What another program does meanwhile is no fault of the broker, which runs in this process.
+    const { user, system } = process.cpuUsage(before);
+    expect((user + system) / 1000).toBeLessThan(500);
     await until(() => press.closed());
     expect(refused).toEqual(["frame-too-long"]);
   });

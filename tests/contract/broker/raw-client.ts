@@ -48,10 +48,10 @@ export function subscribe(messageId: number, ...topics: string[]): Packet {
   return { cmd: "subscribe", messageId, subscriptions: topics.map((topic) => ({ topic, qos: 1 as const })) };
 }
 
-/** Waits for a condition, and fails when it does not come within 20 s. */
+/** Waits for a condition, and fails when it does not come within a minute. */
 export async function until(right: () => boolean): Promise<void> {
   let is = right();
-  for (let attempt = 0; attempt < 2000 && !is; attempt += 1) {
+  for (let attempt = 0; attempt < 6000 && !is; attempt += 1) {
     await new Promise((resolve) => setTimeout(resolve, 10));
     is = right();
   }

@@ -17,6 +17,7 @@ function folder(): string {
   return path;
 }
 afterEach(() => {
+  vi.useRealTimers();
   for (const path of folders.splice(0)) rmSync(path, { recursive: true, force: true });
 });
 const row = (tMs: number) => ({ series: "point/supply/flow", tMs, value: 1, flag: 1 }) as const;
@@ -31,11 +32,12 @@ describe("a thread that ends by itself", () => {
     const threads: Worker[] = [];
     const series = await openSqliteSeries({
       folder: folder(),
-      // Long enough to be asked while it is away, on a machine that is busy.
-      againMs: 500,
+      againMs: 20,
       onThread: (worker) => threads.push(worker),
     });
     await series.write([row(1)]);
+    // It stays away until all is asked, however long that takes.
+    vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout"] });
     const [writer, reader] = threads;
     const asked = series.write([row(2)]).catch(() => {});
     await Promise.all([writer?.terminate(), reader?.terminate()]);
@@ -45,6 +47,8 @@ describe("a thread that ends by itself", () => {
     // Names are known without asking.
     expect(await series.names()).toEqual(["point/supply/flow"]);
     expect(series.trouble()?.text).toContain("exit code");
+    vi.advanceTimersByTime(20);
+    vi.useRealTimers();
     expect(
       await eventually(
         async () => series.trouble(),

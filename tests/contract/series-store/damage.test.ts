@@ -28,7 +28,7 @@ it("a store that is found damaged while it is used is made again, and the next s
     for await (const piece of series.range(name, beginMs, beginMs + 86_400_000)) rows += piece.length;
     return rows;
   };
-  await expect.poll(() => stored().catch(() => 0), { timeout: 20_000 }).toBe(20);
+  await expect.poll(() => stored().catch(() => 0)).toBe(20);
   expect(mended).toEqual(["damaged"]);
   await add(21, 21);
   expect((await series.latest(name))?.value).toBe(21);

@@ -113,7 +113,7 @@ describe("rows sent on to a real InfluxDB 1.x", () => {
     await store1(rowsFrom(nowMs + hourMs, 100));
     await send();
     await arrived(301);
-    expect(sender?.state().sent).toBe(100);
+    await expect.poll(() => sender?.state().sent).toBe(100);
   });
 
   it("stopped under load, hours sealed meanwhile: told by name, complete afterwards", async () => {
@@ -143,7 +143,7 @@ describe("rows sent on to a real InfluxDB 1.x", () => {
     await influx.start();
     const there = await arrived(count);
     expect(there[0]).toEqual(rowAt(nowMs - 10 * hourMs));
-    expect(said).toEqual(["influx-unreachable", null]);
+    await expect.poll(() => said).toEqual(["influx-unreachable", null]);
   });
 
   it("killed in mid-write, again and again: complete afterwards", async () => {
@@ -152,9 +152,9 @@ describe("rows sent on to a real InfluxDB 1.x", () => {
     await whole();
     let count = 0;
     for (let kill = 0; kill < 3; kill += 1) {
+      const before = (sender as InfluxSender).state().sent;
       await store1(rowsFrom(nowMs + count * 1000, 20_000));
       count += 20_000;
-      const before = (sender as InfluxSender).state().sent;
       await eventually(
         async () => (sender as InfluxSender).state().sent,
         (sent) => sent > before,
@@ -219,10 +219,12 @@ describe("rows sent on to a real InfluxDB 1.x", () => {
         example: `flow,series=flow/after-resin/flow v=${nowMs % 977},q=1i ${nowMs}`,
       }),
     ];
-    expect((sender as InfluxSender).state()).toMatchObject({ failure: null, sent: 100, aside });
+    await expect
+      .poll(() => (sender as InfluxSender).state())
+      .toMatchObject({ failure: null, sent: 100, aside });
     await sender?.stop();
     await send();
-    expect((sender as InfluxSender).state().aside).toEqual(aside);
+    await expect.poll(() => (sender as InfluxSender).state().aside).toEqual(aside);
   });
 
   it("older than the database keeps: those are set aside by name, the others arrive", async () => {
@@ -231,8 +233,14 @@ describe("rows sent on to a real InfluxDB 1.x", () => {
     await whole();
     await store1([...rowsFrom(wallMs - 5 * hourMs, 70), ...rowsFrom(wallMs - 60_000, 30)]);
     await arrived(30);
-    expect((sender as InfluxSender).state().aside).toEqual([
-      expect.objectContaining({ code: "influx-outside-retention", points: 70, fromMs: wallMs - 5 * hourMs }),
-    ]);
+    await expect
+      .poll(() => (sender as InfluxSender).state().aside)
+      .toEqual([
+        expect.objectContaining({
+          code: "influx-outside-retention",
+          points: 70,
+          fromMs: wallMs - 5 * hourMs,
+        }),
+      ]);
   });
 });

@@ -14,7 +14,7 @@ const user = "keeper";
 const password = "a long one of our own";
 
 async function until(right: () => Promise<boolean>): Promise<void> {
-  for (let attempt = 0; attempt < 1200; attempt += 1) {
+  for (let attempt = 0; attempt < 4800; attempt += 1) {
     if (await right().catch(() => false)) return;
     await new Promise((resolve) => setTimeout(resolve, 25));
   }

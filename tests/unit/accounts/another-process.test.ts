@@ -11,8 +11,9 @@ it("what another process changes is noticed within a second", async () => {
     let told = 0;
     accounts.onChange(() => (told += 1));
     const other = openAccounts({ folder, now: Date.now });
-    const beganMs = performance.now();
+    // What the secret's hash costs is not waited for.
     await other.nodes.put("press", "command line");
+    const beganMs = performance.now();
     other.close();
     await expect.poll(() => told, { interval: 20 }).toBeGreaterThan(0);
     expect(performance.now() - beganMs).toBeLessThan(1000);

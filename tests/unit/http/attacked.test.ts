@@ -92,7 +92,7 @@ describe("every answer", () => {
   ])("of what can't be read (%s) has them too, and a name and a count", async (_what, text, status, code) => {
     const client = raw();
     client.socket.write(text);
-    await expect.poll(() => client.closed, { timeout: 20_000 }).toBe(true);
+    await expect.poll(() => client.closed).toBe(true);
     expect(client.text).toContain(`HTTP/1.1 ${status} `);
     expect(client.text).toContain("x-content-type-options: nosniff");
     expect(client.text).toContain(`"code":"${code}"`);
@@ -112,7 +112,7 @@ describe("every answer", () => {
   });
 });
 
-describe("nobody, and a viewer, can't close the page to others", { timeout: 120_000 }, () => {
+describe("nobody, and a viewer, can't close the page to others", () => {
   /** Connections that are there, a queue at a time: what the system drops beyond it comes a second later, or 15. */
   async function manyOpened(count: number) {
     const opened: ReturnType<typeof raw>[] = [];
@@ -129,7 +129,7 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
     // Held up by them it would take until they are over, a minute; a busy machine takes some seconds.
     expect(await healthMs()).toBeLessThan(10_000);
     const left = () => idle.filter(({ closed }) => !closed).length;
-    await expect.poll(left, { timeout: 30_000 }).toBeLessThanOrEqual(1100);
+    await expect.poll(left).toBeLessThanOrEqual(1100);
     expect(new Set(refused)).toEqual(new Set(["connections-too-many"]));
     // The one that asked whether the gateway lives may have gone meanwhile, or taken one more place.
     expect([400, 401]).toContain(refused.length);
@@ -138,9 +138,9 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
   it("a connection on which somebody was known stays while others come", async () => {
     const known = raw();
     known.socket.write(`GET /api/alarms HTTP/1.1\r\nhost: x\r\nauthorization: ${wall.authorization}\r\n\r\n`);
-    await expect.poll(() => known.text, { timeout: 20_000 }).toContain("HTTP/1.1 200");
+    await expect.poll(() => known.text).toContain("HTTP/1.1 200");
     await manyOpened(1200);
-    await expect.poll(() => refused.length, { timeout: 60_000 }).toBeGreaterThanOrEqual(100);
+    await expect.poll(() => refused.length).toBeGreaterThanOrEqual(100);
     expect(known.closed).toBe(false);
   });
 
@@ -148,10 +148,10 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
     const client = raw(false);
     const request = `GET /api/docs HTTP/1.1\r\nhost: x\r\nauthorization: ${wall.authorization}\r\n\r\n`;
     client.socket.write(request.repeat(500));
-    await expect.poll(() => refused, { timeout: 20_000 }).toContain("pipelined-too-many");
+    await expect.poll(() => refused).toContain("pipelined-too-many");
     expect(refused.filter((code) => code === "pipelined-too-many")).toHaveLength(1);
     client.socket.resume();
-    await expect.poll(() => client.closed, { timeout: 20_000 }).toBe(true);
+    await expect.poll(() => client.closed).toBe(true);
     // And what was under way is no longer counted against its program.
     for (let number = 0; number < 120; number += 1)
       expect((await ask("/api/alarms", { headers: wall })).status).toBe(200);
@@ -186,16 +186,18 @@ describe("nobody, and a viewer, can't close the page to others", { timeout: 120_
     // Its body has come whole before the others ask.
     await healthMs();
     const heavy = Promise.all([first, ...Array.from({ length: 6 }, () => check("drumlin: 1\n"))]);
-    let slowest = 0;
-    for (let number = 0; number < 20; number += 1) slowest = Math.max(slowest, await healthMs());
-    expect(slowest).toBeLessThan(500);
+    // This thread's own processor time: a check on it would cost it seconds; what else the machine does is no fault of it.
+    const before = process.threadCpuUsage();
+    for (let number = 0; number < 20; number += 1) await healthMs();
+    const { user, system } = process.threadCpuUsage(before);
+    expect((user + system) / 1000).toBeLessThan(500);
     const statuses = (await heavy).map(({ status }) => status);
     // Four wait, and the thread has one more; whether that is done in time goes by the machine.
     expect([200, 422]).toContain(statuses[0]);
     expect(statuses.slice(1).sort()).toEqual([200, 200, 200, 200, 429, 429]);
     const small = await check("drumlin: 1\nsite: s\npoints: { a: {} }\n");
     expect(await small.json()).toMatchObject({ ok: true });
-  }, 90_000);
+  });
 
   it("a formula is worked out off the main thread, with its own words where it refuses", async () => {
     const post = { method: "POST", headers: { ...wall, "content-type": "application/json" } };

@@ -77,7 +77,9 @@ describe("until the first account exists", () => {
     expect([await reach("127.0.0.1"), await reach("127.0.0.2")]).toEqual([200, "refused"]);
     await accounts().people.add({ ...mara, role: "operator", by: "test" });
     await expect.poll(() => said).toEqual([`http: the first account exists, now listening on 127.2:${port}`]);
-    expect([await reach("127.0.0.1"), await reach("127.0.0.2")]).toEqual(["refused", 200]);
+    await expect
+      .poll(async () => [await reach("127.0.0.1"), await reach("127.0.0.2")])
+      .toEqual(["refused", 200]);
     const me = await (await fetch(`http://127.0.0.2:${port}/api/me`)).json();
     expect(me).toMatchObject({ plain: true, setUp: false });
   });

@@ -126,6 +126,8 @@ async function untilFull(): Promise<number> {
     if (round > maxRounds) throw new Error("more and more is made for a client that does not read");
     const told = round;
     idle = (await madeBy(() => tellAll(told))) === 0 ? idle + 1 : 0;
+    // A busy system may take a while until its buffers have taken what they can.
+    if (idle > 0) await new Promise((resolve) => setTimeout(resolve, 10));
   }
   return round;
 }

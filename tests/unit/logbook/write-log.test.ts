@@ -81,7 +81,7 @@ it("a log over 4 MB is put into the file by a thread of its own, and begins anew
         await logbook.sync(seq);
         return log();
       },
-      { interval: 100, timeout: 30_000 },
+      { interval: 100 },
     )
     .toBeLessThan(200_000);
   expect([...logbook.all("line")]).toHaveLength(seq);

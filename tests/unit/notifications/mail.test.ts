@@ -113,7 +113,7 @@ function sender(
   port: number,
   more: Partial<MailServer> = {},
   ca = certificates.get("right")?.cert,
-  withinMs = 3000,
+  withinMs = 30_000,
 ) {
   const server: MailServer = {
     server: "127.0.0.1",
