@@ -3,6 +3,7 @@ import type { EntryWaiter } from "../journal/index.ts";
 import type { OnRefused } from "./broker.ts";
 import { refusedAlready } from "./connection-faults.ts";
 import type { Intake } from "./intake.ts";
+import { pubacks } from "./pubacks.ts";
 
 interface AnswersComponents {
   readonly socket: Pick<Socket, "write" | "destroy" | "destroyed">;
@@ -16,10 +17,6 @@ interface AnswersComponents {
  * PUBACK is written here.
  */
 type Answer = ((error?: Error | null) => void) | number;
-
-/** A PUBACK (MQTT 3.1.1 §3.4): so long, of this type and remaining length. */
-const pubackLength = 4;
-const pubackHeader = 0x4002;
 
 /** So many answered packets may lie before those that wait. */
 const maxAnswered = 512;
@@ -148,12 +145,7 @@ export class Answers {
     if (acknowledged.length === 0) return;
     this.acknowledged = [];
     if (socket.destroyed) return;
-    const bytes = Buffer.allocUnsafe(pubackLength * acknowledged.length);
-    for (const [index, messageId] of acknowledged.entries()) {
-      bytes.writeUInt16BE(pubackHeader, pubackLength * index);
-      bytes.writeUInt16BE(messageId, pubackLength * index + 2);
-    }
-    socket.write(bytes);
+    socket.write(pubacks(acknowledged));
   }
 
   private over({ node, bytes, onOver }: UnderWay): void {

@@ -1,31 +1,76 @@
 import type { IPublishPacket, MqttClient } from "mqtt";
+import type { EntryWaiter } from "../journal/index.ts";
 import type { OnRefused } from "./broker.ts";
+import { pubacks } from "./pubacks.ts";
 
 /** Packs whose commit may be under way; the broker holds the rest back. */
 const maxPending = 1000;
+/** So many answered packs may lie before those that wait. */
+const maxAnswered = 512;
 
-/** MQTT.js has no public way to send a PUBACK when one likes; the version is pinned, under a test with a real broker. */
-interface Acknowledging {
-  _sendPacket(packet: { cmd: "puback"; messageId: number }, done: () => void): void;
+type Connection = MqttClient["stream"];
+
+/** What of MQTT.js's client answers need. */
+type Client = Pick<MqttClient, "stream" | "connected">;
+
+/** A pack on its way to the disk. */
+class Pack implements EntryWaiter {
+  /** An answer belongs to the connection on which the pack came. */
+  readonly connection: Connection;
+  /** Null: it asks for no answer. */
+  readonly messageId: number | null;
+  isStored = false;
+  /** Why it could not be stored: it gets no answer. */
+  refusal: string | null = null;
+  /** Told once it has its answer, or never gets one. */
+  onOver: (() => void) | null = null;
+  private readonly answers: LaterAnswers;
+
+  constructor(answers: LaterAnswers, connection: Connection, { qos, messageId }: IPublishPacket) {
+    this.answers = answers;
+    this.connection = connection;
+    this.messageId = qos === 1 && messageId !== undefined ? messageId : null;
+  }
+
+  stored(): void {
+    this.isStored = true;
+    this.answers.goOn();
+  }
+
+  refused({ message }: Error): void {
+    this.refusal = message;
+    this.answers.goOn();
+  }
 }
 
-/** PUBACKs to a broker of somebody else: one after the other, each once its pack is on disk. */
+/**
+ * PUBACKs to a broker of somebody else: one after the other, each once its pack is on disk; those of one commit go in one
+ * piece. Written past MQTT.js, which would take one pack at a time, and without promises: they cost more than the journal.
+ */
 export class LaterAnswers {
-  private readonly client: MqttClient;
+  private readonly client: Client;
   private readonly onRefused: OnRefused;
+  private readonly underWay: Pack[] = [];
+  private answered = 0;
   private pending = 0;
-  private lastAnswer: Promise<void> = Promise.resolve();
+  private acknowledged: number[] = [];
+  private acknowledgedOn: Connection | null = null;
   private wake: (() => void) | null = null;
+  private isGoingOn = false;
   private isStopping = false;
 
-  constructor(client: MqttClient, onRefused: OnRefused) {
+  constructor(client: Client, onRefused: OnRefused) {
     this.client = client;
     this.onRefused = onRefused;
   }
 
   /** Settles once every pack so far has its answer, or never gets one. */
   get last(): Promise<void> {
-    return this.lastAnswer;
+    const last = this.underWay.at(-1);
+    if (this.pending === 0 || !last) return Promise.resolve();
+    return new Promise((resolve) => {
+      last.onOver = resolve;
+    });
   }
 
   hasRoom(): boolean {
@@ -39,30 +84,12 @@ export class LaterAnswers {
       });
   }
 
-  /** A pack that could not be stored gets no answer, and comes again. */
-  answer(packet: IPublishPacket, written: Promise<unknown> | null): void {
+  /** A pack came: it is answered in its turn, once what is given back was told. One that is refused comes again. */
+  begin(packet: IPublishPacket): EntryWaiter & { stored(): void } {
+    const pack = new Pack(this, this.client.stream, packet);
     this.pending += 1;
-    const connection = this.client.stream;
-    const before = this.lastAnswer;
-    this.lastAnswer = Promise.resolve(written).then(
-      async () => {
-        await before;
-        this.ended();
-        // An answer belongs to the connection on which the pack came.
-        if (packet.qos === 1 && this.client.connected && this.client.stream === connection)
-          (this.client as unknown as Acknowledging)._sendPacket(
-            { cmd: "puback", messageId: packet.messageId as number },
-            () => {},
-          );
-      },
-      async (error: unknown) => {
-        await before;
-        this.ended();
-        this.onRefused("journal-not-writing", null, error instanceof Error ? error.message : String(error));
-        // Without an answer the broker brings the pack again, but only on a new connection.
-        if (this.client.stream === connection) connection.destroy();
-      },
-    );
+    this.underWay.push(pack);
+    return pack;
   }
 
   stop(): void {
@@ -70,8 +97,49 @@ export class LaterAnswers {
     this.wake?.();
   }
 
-  private ended(): void {
-    this.pending -= 1;
+  /** Answers whoever is next and on disk. */
+  goOn(): void {
+    if (this.isGoingOn) return;
+    this.isGoingOn = true;
+    for (
+      let pack = this.underWay[this.answered];
+      pack !== undefined && (pack.isStored || pack.refusal !== null);
+      pack = this.underWay[this.answered]
+    ) {
+      this.answered += 1;
+      if (pack.refusal === null) this.acknowledge(pack);
+      else this.giveUp(pack, pack.refusal);
+      this.pending -= 1;
+      pack.onOver?.();
+    }
     this.wake?.();
+    if (this.answered >= maxAnswered || this.answered === this.underWay.length) {
+      this.underWay.splice(0, this.answered);
+      this.answered = 0;
+    }
+    this.isGoingOn = false;
+  }
+
+  private acknowledge({ connection, messageId }: Pack): void {
+    if (messageId === null) return;
+    if (connection !== this.acknowledgedOn) this.flush();
+    this.acknowledgedOn = connection;
+    if (this.acknowledged.length === 0) process.nextTick(() => this.flush());
+    this.acknowledged.push(messageId);
+  }
+
+  /** Without an answer the broker brings the pack again, but only on a new connection. */
+  private giveUp({ connection }: Pack, why: string): void {
+    this.flush();
+    this.onRefused("journal-not-writing", null, why);
+    if (this.client.stream === connection) connection.destroy();
+  }
+
+  private flush(): void {
+    const { acknowledged, acknowledgedOn, client } = this;
+    if (acknowledged.length === 0) return;
+    this.acknowledged = [];
+    if (acknowledgedOn === null || !client.connected || client.stream !== acknowledgedOn) return;
+    if (!acknowledgedOn.destroyed) acknowledgedOn.write(pubacks(acknowledged));
   }
 }

@@ -9,6 +9,7 @@ import { presenceText, readSitePresence, requireFreeSite, unreachable } from "./
 const longestPayload = 64 * 1024;
 /** Names of nodes, and retained topics of an earlier run, that are remembered. */
 const maxNodes = 2000;
+const maxTopics = 2 * maxNodes;
 const maxEarlier = 5000;
 const stopPatienceMs = 1000;
 /** A broker that takes a connection and says nothing is away. */
@@ -32,7 +33,7 @@ export interface OutsideBrokerOptions {
 
 /** What works behind the client of somebody else's broker. */
 export interface OutsideBrokerComponents {
-  readonly journal: Pick<Journal, "append">;
+  readonly journal: Pick<Journal, "appendFor">;
   readonly onRefused: OnRefused;
   readonly log: (message: string) => void;
   /** Another gateway took this site over: this one has nothing more to do here. */
@@ -56,6 +57,8 @@ async function soon(work: Promise<unknown>): Promise<void> {
 function connectOptions({ username, password, ca }: OutsideBrokerOptions): IClientOptions {
   return {
     protocolVersion: 4,
+    // Its own words about each packet cost as much as reading the packet, also where nobody listens.
+    log: () => {},
     connectTimeout: connectWithinMs,
     ...(username === undefined ? {} : { username }),
     ...(password === undefined ? {} : { password }),
@@ -69,10 +72,13 @@ class OutsideBroker implements Broker {
   private readonly components: OutsideBrokerComponents;
   private readonly options: OutsideBrokerOptions;
   private readonly presence: string;
+  /** What the gateway itself tells begins with it. */
+  private readonly ownTopics: string;
   private readonly client: MqttClient;
   private readonly answers: LaterAnswers;
   private readonly retries = new Retries();
   private readonly nodes = new Set<string>();
+  private readonly nodeOfTopic = new Map<string, string>();
   private readonly earlier = new Set<string>();
   private readonly listeners: (() => void)[] = [];
   private foreign: Set<string>;
@@ -85,6 +91,7 @@ class OutsideBroker implements Broker {
     this.options = options;
     const { url, site, instance } = options;
     this.presence = gatewayTopic(site, "presence");
+    this.ownTopics = gatewayTopic(site, "");
     this.foreign = new Set(options.foreignTopics);
     this.client = connect(url, {
       ...connectOptions(options),
@@ -146,7 +153,7 @@ class OutsideBroker implements Broker {
 
   private hear(packet: IPublishPacket, done: (error?: Error) => void): void {
     const { topic, payload, retain, qos } = packet;
-    if (topic.startsWith(gatewayTopic(this.options.site, ""))) {
+    if (topic.startsWith(this.ownTopics)) {
       if (topic === this.presence) this.hearPresence(payload.toString());
       // Its own words come back; retained ones that it has not said are an earlier run's.
       if (retain && payload.length > 0 && this.earlier.size < maxEarlier) this.earlier.add(topic);
@@ -155,7 +162,16 @@ class OutsideBroker implements Broker {
     }
     // What a broker kept of another protocol has no time: it must not come up as new.
     const isOld = retain === true && this.foreign.has(topic);
-    this.answers.answer(packet, isOld ? null : this.taken(packet));
+    const answer = this.answers.begin(packet);
+    const refusal = isOld ? null : this.refusalOf(topic, payload.length);
+    if (refusal) this.components.onRefused(...refusal);
+    if (isOld || refusal) answer.stored();
+    else
+      this.components.journal.appendFor(answer, {
+        kind: "message",
+        topic,
+        payload: typeof payload === "string" ? Buffer.from(payload) : payload,
+      });
     const next = () => done(qos === 1 ? later : undefined);
     const behind = this.components.room?.() ?? null;
     if (this.answers.hasRoom() && !behind) next();
@@ -166,21 +182,22 @@ class OutsideBroker implements Broker {
         .then(next);
   }
 
-  private taken(packet: IPublishPacket): Promise<unknown> | null {
-    const { journal, onRefused } = this.components;
-    const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
-    const topic = parseTopic(packet.topic);
-    const node = topic.ok ? topic.node : null;
-    if (!this.foreign.has(packet.topic) && (!topic.ok || topic.site !== this.options.site)) {
-      onRefused("topic-not-yours", node, packet.topic.slice(0, 200));
-      return null;
-    }
-    if (payload.length > longestPayload) {
-      onRefused("payload-too-long", node, `${payload.length} bytes`);
-      return null;
-    }
-    if (node && this.nodes.size < maxNodes) this.nodes.add(node);
-    return journal.append({ kind: "message", topic: packet.topic, payload });
+  /** Why a pack can't be taken; null when it can. */
+  private refusalOf(topic: string, bytes: number): Parameters<OnRefused> | null {
+    const node = this.nodeOf(topic);
+    if (!this.foreign.has(topic) && node === null) return ["topic-not-yours", null, topic.slice(0, 200)];
+    return bytes > longestPayload ? ["payload-too-long", node, `${bytes} bytes`] : null;
+  }
+
+  /** The node of a topic of this site; null where it is another topic. */
+  private nodeOf(topic: string): string | null {
+    const known = this.nodeOfTopic.get(topic);
+    if (known !== undefined) return known;
+    const read = parseTopic(topic);
+    if (!read.ok || read.site !== this.options.site) return null;
+    if (this.nodeOfTopic.size < maxTopics) this.nodeOfTopic.set(topic, read.node);
+    if (this.nodes.size < maxNodes) this.nodes.add(read.node);
+    return read.node;
   }
 
   /** Another instance that says it is online took over; one that says it went leaves the site to this one. */

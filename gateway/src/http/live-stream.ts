@@ -47,7 +47,7 @@ export interface LiveOptions {
 }
 
 /** One event as it goes over the line. */
-export function textOfEvent(event: LiveEvent, seq: number): string {
+function textOfEvent(event: LiveEvent, seq: number): string {
   return `id: ${seq}\nevent: ${event.event}\ndata: ${JSON.stringify(event.data)}\n\n`;
 }
 
