@@ -10,7 +10,8 @@ import { join } from "node:path";
  */
 export async function freePort(): Promise<number> {
   for (;;) {
-    const port = 10_000 + Math.floor(Math.random() * 20_000);
+    // Over 10080, the last of those that browsers and fetch refuse.
+    const port = 11_000 + Math.floor(Math.random() * 20_000);
     const probe = createServer();
     const isFree = await new Promise<boolean>((resolve) => {
       probe.once("error", () => resolve(false));

@@ -2,6 +2,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
+import { freePort } from "../acceptance/mosquitto.ts";
 import { calmFixture } from "./calm-fixture.ts";
 import { startChromium } from "./chromium.ts";
 import { type Fixture, startFixtureServer } from "./fixture-server.ts";
@@ -43,7 +44,10 @@ describe("the page on a home screen", () => {
   it("without contact it says so, shows no value, and comes back with the gateway", async () => {
     const page = await browser.newPage();
     onTestFinished(() => page.close());
-    const port = server.port;
+    // A port that nobody is given while nothing listens there.
+    const port = await freePort();
+    await server.stop();
+    server = await startFixtureServer(fixture, port);
     await page.goto(`http://127.0.0.1:${port}/`);
     await page.locator(".drum.use").waitFor();
     await page.evaluate("navigator.serviceWorker.ready.then(() => undefined)");

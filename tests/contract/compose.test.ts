@@ -120,7 +120,9 @@ describe("docker-compose.yml", () => {
       expect(heard).toEqual(["drumlin/1/our-house/press/readings", "drumlin/1/our-house/press/presence"]);
       await Promise.all([gateway.endAsync(), node.endAsync()]);
     } finally {
-      broker.kill();
+      // It writes what it keeps as it ends: its folder must not be taken away meanwhile.
+      const ended = new Promise((resolve) => broker.once("exit", resolve));
+      if (broker.kill()) await ended;
     }
   });
 });

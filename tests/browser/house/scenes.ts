@@ -186,7 +186,15 @@ export function showScenes(
         server.cut();
         await page.locator("main.old").waitFor();
       }
-    } else await page.evaluate(`location.hash = ${JSON.stringify(hash)}`);
+    }
+    // What stood before must not be taken for what is asked for.
+    else
+      await page.evaluate(`new Promise((resolve) => {
+        const before = location.hash;
+        addEventListener("hashchange", () => setTimeout(resolve), { once: true });
+        location.hash = ${JSON.stringify(hash)};
+        if (location.hash === before) resolve();
+      })`);
     shown = open ? null : state;
     await page.locator(ready).first().waitFor({ state: "attached" });
     await open?.(page);
