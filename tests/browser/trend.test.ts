@@ -242,6 +242,27 @@ describe("the page Trend", () => {
     await expect.poll(() => page.locator(".tcharts .panel").count()).toBe(1);
   });
 
+  it("its line goes on with what the stream says, for as long as it shows now", async () => {
+    await show("show=drums/fresh/volume&hours=1");
+    /** Where the line ends, from the top, once the stream has said so many litres. */
+    const endAfter = (litres: number) => async () => {
+      const drum = fixture.drums(Date.now()).find(({ id }) => id === "fresh");
+      if (!drum) throw new Error("no such drum");
+      const volume = { ...drum.volume, value: litres, at: new Date().toISOString() };
+      server.tell({ event: "drum", data: { ...drum, volume } });
+      const paths = await page.evaluate<string[]>(
+        "[...document.querySelectorAll('.tcharts .ln.live')].map((one) => one.getAttribute('d'))",
+      );
+      return Number(paths[0]?.split(" ").at(-1));
+    };
+    // The axis goes from 0 to 100 L.
+    await expect.poll(endAfter(25)).toBeCloseTo(750, 0);
+    await expect.poll(endAfter(80)).toBeCloseTo(200, 0);
+    // Of what is past nothing is told now.
+    await page.getByRole("button", { name: "Earlier" }).first().click();
+    await expect.poll(endAfter(25)).toBeNaN();
+  });
+
   it("is given as a table and as a picture", async () => {
     await show("show=drums/fresh/volume&hours=336");
     const [csv] = await Promise.all([
