@@ -8,6 +8,7 @@ import mqttPacket from "mqtt-packet";
 import { eventually, newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { figure } from "./figures.ts";
 import { listenLive } from "./live-latency.ts";
+import { cpuSeconds } from "./processes.ts";
 import { signInPacket } from "./sign-in-packet.ts";
 
 const nodes = 20;
@@ -106,9 +107,14 @@ export async function liveWhileDeriving(): Promise<void> {
   const sender = sending(sockets, (atMs) => live.published(atMs));
   await wait(3000);
   live.forget();
+  const before = { packs: sender.packs(), cpuS: cpuSeconds(gateway.pid) };
   await wait(calmMs);
+  const packs = sender.packs() - before.packs;
+  const cpuMicroseconds = ((cpuSeconds(gateway.pid) - before.cpuS) * 1e6) / packs;
   const about = `1,000 packs/s of ${nodes} nodes, 3 pages`;
-  figure("live1000P99Ms", live.share(0.99), "ms", `publish to live event, ${about}, ${live.count()} of them`);
+  const heard = `${live.count()} events of ${packs / nodes} packs of the node that is looked at`;
+  figure("live1000P99Ms", live.share(0.99), "ms", `publish to live event, ${about}, ${heard}`);
+  figure("live1000CpuMicroseconds", cpuMicroseconds, "us", `of the gateway, a pack, ${about}`);
   live.forget();
   const begunMs = performance.now();
   const answer = await gateway.api("/api/calibrations", {
