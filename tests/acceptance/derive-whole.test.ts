@@ -4,6 +4,7 @@ import { createCalendar, derive, finishDerivations, pastOnThread } from "@drumli
 import { openLogbook } from "@drumlin/gateway/logbook";
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import { describe, expect, it } from "vitest";
+import { DerivationJobs } from "../../gateway/src/app/derivation-job.ts";
 import { beginMs, leftWith, nowMs, twoFills } from "./derive-house.ts";
 import { type DerivingPoint, deriveWaiting } from "./derive-waiting.ts";
 
@@ -54,6 +55,37 @@ describe("a derivation comes into force whole, or not at all", () => {
     expect(await there.stands()).toEqual(await here.stands());
     expect(await isNew(there)).toEqual([true, true]);
     expect(pieces.length).toBeGreaterThan(3);
+  });
+
+  it("somebody asks for it at a gateway: it waits, runs beside what is live, and is in force; a stop loses none", async () => {
+    const house = await calibrated();
+    const told: string[] = [];
+    const jobsOf = () =>
+      new DerivationJobs({
+        ...house,
+        journal: { lastSeq: 1, append: async () => 2 },
+        calendar: createCalendar(),
+        nowMs: () => nowMs,
+        line: () => house.pipeline.line(),
+        run: pastOnThread({ folder: house.folder, calendar: createCalendar(), whenCalm: async () => {} }),
+        flush: () => house.driver.flush(),
+        log: (text) => told.push(text),
+      });
+    const before = jobsOf();
+    before.askSince(beginMs, "Mara");
+    expect(before.state()).toEqual({ running: null, waiting: 1, failure: null });
+    await before.stop();
+    const jobs = jobsOf();
+    jobs.start();
+    await expect.poll(() => jobs.state().running?.fromMs).toBe(beginMs);
+    await expect
+      .poll(() => jobs.state(), { timeout: 30_000 })
+      .toEqual({ running: null, waiting: 0, failure: null });
+    expect(await isNew(house)).toEqual([true, true]);
+    expect(told).toEqual([
+      expect.stringMatching(/^derived since 2026-03-03T04:00:00.000Z: \d+ measurements/),
+    ]);
+    await jobs.stop();
   });
 
   it("a thread that is ended, or can't read the files, changes nothing", async () => {

@@ -74,6 +74,25 @@ export class DerivationJobs {
       }
   }
 
+  /** All from a time on, calendar, because somebody asks for it. */
+  askSince(fromMs: number, by: string): void {
+    this.ask({ job: `asked by ${by} ${randomUUID()}`, fromMs });
+  }
+
+  /** How far it is; `waiting` counts what was asked for and is not in force. */
+  state() {
+    const waiting = this.needs.logbook.derivations.waiting().length + this.unwritten.length;
+    return { running: this.progressNow(), waiting, failure: this.failure };
+  }
+
+  private progressNow() {
+    if (!this.progress) return null;
+    const { fromMs, toMs, atMs } = this.progress;
+    // All of it is there only once it is in force.
+    const percent = Math.min(99, Math.floor((100 * (atMs - fromMs)) / Math.max(1, toMs - fromMs)));
+    return { fromMs, toMs, percent };
+  }
+
   /** From now on jobs run, those from before among them. */
   start(): void {
     this.isStarted = true;
@@ -94,10 +113,12 @@ export class DerivationJobs {
   /** How far it is, or why the last one failed. */
   health(): Health {
     if (this.failure !== null) return { state: "degraded", text: this.failure };
-    if (!this.progress) return good;
-    const { fromMs, toMs, atMs } = this.progress;
-    const percent = Math.floor((100 * (atMs - fromMs)) / Math.max(1, toMs - fromMs));
-    return { state: "good", text: `derives since ${new Date(fromMs).toISOString()}, ${percent} %` };
+    const running = this.progressNow();
+    if (!running) return good;
+    return {
+      state: "good",
+      text: `derives since ${new Date(running.fromMs).toISOString()}, ${running.percent} %`,
+    };
   }
 
   private ask(derivation: WaitingDerivation): void {

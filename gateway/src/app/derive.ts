@@ -56,6 +56,8 @@ interface DeriveNeeds {
   readonly signal?: AbortSignal;
   /** True once the work is to be given up: nothing is changed then. */
   readonly isCancelled?: () => boolean;
+  /** Told up to what time, calendar, its rows lie aside, again and again. */
+  readonly onProgress?: (atMs: number) => void;
   /** Told before it comes into force: its journal entry is on disk when it resolves. */
   readonly announce: (derived: Derived) => Promise<unknown>;
 }
@@ -95,7 +97,7 @@ function holdsOf(fill: Fill): readonly PastHold[] {
 
 /** Runs the stretch anew; its measurements of the interval lie aside then. Null when it was given up. */
 async function stage(
-  { isCancelled = () => false, ...needs }: DeriveNeeds,
+  { isCancelled = () => false, onProgress = () => {}, ...needs }: DeriveNeeds,
   { asked, rows }: { readonly asked: PastAsked; readonly rows: StagedRows },
 ): Promise<DerivedRecords | null> {
   const { series, logbook, calendar = createCalendar() } = needs;
@@ -106,6 +108,7 @@ async function stage(
     for (const row of piece.rows) {
       if (!rows.take(row)) continue;
       await rows.put();
+      onProgress(row.tMs);
       if (isCancelled()) return null;
     }
   }

@@ -108,6 +108,13 @@ export const lineEditSchema = z
     description: "at: keys down to the place, such as drums, mix, title; to: null takes away",
   });
 
+/** The past is derived anew. */
+export const deriveSchema = z
+  .object({
+    from: z.iso.datetime({ offset: true }).meta({ description: "from then on all is derived anew" }),
+  })
+  .meta({ id: "Derive" });
+
 /** A channel gets its place in the line file; what it said before is derived. */
 export const assignSchema = z
   .object({

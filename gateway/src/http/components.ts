@@ -97,6 +97,15 @@ export interface HttpComponents {
   readonly series: Pick<SeriesStore, "buckets">;
   /** How sending to InfluxDB goes, and to which server and database; null where none is used. */
   readonly influx: () => { readonly server: string; readonly state: InfluxState } | null;
+  /** Derivations of the past: asked for from a time on, calendar, in somebody's name; how far they are. */
+  readonly derivation: {
+    readonly askSince: (fromMs: number, by: string) => void;
+    readonly state: () => {
+      readonly running: { readonly fromMs: number; readonly toMs: number; readonly percent: number } | null;
+      readonly waiting: number;
+      readonly failure: string | null;
+    };
+  };
   /** Journals and applies an act of somebody; null when it was taken. */
   readonly act: (act: GivenAct, by: string) => Promise<ActRefused | null>;
   /** Acts, newest first, with what they changed; `before` is the place of the last one of the page before. */

@@ -11,6 +11,7 @@ export {
   type SilenceView,
   silenceListSchema,
 } from "./contract/alarms.ts";
+export { type DerivationView, derivationSchema } from "./contract/derivation.ts";
 export {
   type LineDrawing,
   type LinePictures,

@@ -17,6 +17,7 @@ import { actRoutes } from "./routes/acts.ts";
 import { alarmsRoutes } from "./routes/alarms.ts";
 import { auditRoutes } from "./routes/audit.ts";
 import { computeRoutes } from "./routes/compute.ts";
+import { derivationRoutes } from "./routes/derivation.ts";
 import { fillsRoutes } from "./routes/fills.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { influxRoutes } from "./routes/influx.ts";
@@ -89,6 +90,7 @@ function routeAll(
   nightsRoutes(server, components);
   nodesRoutes(server, components);
   influxRoutes(server, components);
+  derivationRoutes(server, components);
   accountsRoutes(server, components, gate, accounts);
   peopleRoutes(server, components);
   auditRoutes(server, components);

@@ -11,6 +11,7 @@ export type {
 } from "./components.ts";
 export type {
   AlarmView,
+  DerivationView,
   DrumView,
   LineView,
   LiveEvent,

@@ -1,3 +1,4 @@
+import { DerivationCard } from "../components/derivation-card.tsx";
 import { NodeSecret, WaitsFor } from "../components/first-steps.tsx";
 import { InfluxCard } from "../components/influx-card.tsx";
 import { NodeList } from "../components/node-list.tsx";
@@ -21,6 +22,7 @@ export function NodesPage() {
           ))}
         </div>
       )}
+      <DerivationCard />
       <InfluxCard />
     </PageFrame>
   );

@@ -1,6 +1,7 @@
 import type {
   AlarmChangeView,
   AlarmFiguresView,
+  DerivationView,
   FillView,
   InfluxView,
   RejectionView,
@@ -78,6 +79,12 @@ const influx: InfluxView = {
   sent: 120_000,
   waiting: { batches: 31, stretches: 2, since: ago(hour), behindSeconds: 3600 },
   aside: [],
+};
+
+const derivation: DerivationView = {
+  running: { from: ago(14 * 24 * hour), to: ago(0), percent: 37 },
+  waiting: 1,
+  failure: null,
 };
 
 const rejection: RejectionView = {
@@ -184,6 +191,7 @@ export const answers: ReadonlyMap<string, unknown> = new Map<string, unknown>([
     list([{ kind: "presence", node: "press", online: true, atMs: Date.now() - 19 * hour, seq: 1 }]),
   ],
   ["/api/influx", influx],
+  ["/api/derivation", derivation],
   ["/api/audit", list([changed(20, 8, 5), changed(400, 5, 8)])],
   ["/api/calibrations", list([calibration(30, 1387), calibration(800, 1399)])],
   ["POST /api/seen/look", { key: "resin-breakthrough:after-resin", occurrence: "7.1", stands: true }],

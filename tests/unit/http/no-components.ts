@@ -23,6 +23,7 @@ export function noComponents(accounts: Accounts): HttpComponents {
     alarmChangesAfter: () => [],
     rejections: () => [],
     influx: () => null,
+    derivation: { askSince: () => {}, state: () => ({ running: null, waiting: 0, failure: null }) },
     series: { buckets: () => Promise.reject(new Error("not asked")) },
     act: async () => ({ code: "no-such-alarm", message: "It does not stand." }),
     acts: () => [],

@@ -2,6 +2,7 @@ import { acts } from "../../acts/index.ts";
 import { readOptions, UsageError } from "../options.ts";
 import { type ActField, type AnyAct, actHelp, actName, actOfName, fieldsOf } from "./act-usage.ts";
 import type { Command } from "./command.ts";
+import { type Door, defaultUrl, doorAt } from "./gateway-door.ts";
 
 const help = `drumlin act                                       lists what can be done and entered
 drumlin act TYPE --help                           what it takes, and an example
@@ -12,9 +13,6 @@ drumlin act TYPE NAME=VALUE … [--json]            does it, in the name of a to
                where other people of this machine can read it.
 Lists and objects are given as JSON. The occurrence of an alarm may be left out: then it is the one that stands now.
 Exit: 0 taken, 1 refused or no gateway there, 2 usage.`;
-
-const defaultUrl = "http://127.0.0.1:8080";
-const withinMs = 15_000;
 
 type Values = ReadonlyMap<string, unknown>;
 
@@ -62,28 +60,6 @@ function valuesOf(act: AnyAct, pairs: readonly string[]): Values {
   return values;
 }
 
-/** A gateway that is asked, and what it said. */
-interface Door {
-  ask(path: string, body?: object): Promise<{ readonly ok: boolean; readonly said: unknown }>;
-}
-
-function doorAt(url: string, token: string | undefined): Door {
-  return {
-    async ask(path, body) {
-      const answer = await fetch(new URL(path, url), {
-        method: body ? "POST" : "GET",
-        headers: {
-          ...(token ? { authorization: `Bearer ${token}` } : {}),
-          ...(body ? { "content-type": "application/json" } : {}),
-        },
-        ...(body ? { body: JSON.stringify(body) } : {}),
-        signal: AbortSignal.timeout(withinMs),
-      });
-      return { ok: answer.ok, said: await answer.json() };
-    },
-  };
-}
-
 /** The occurrence that stands under a key; empty where none does: the gateway then says why it can't be. */
 async function standingOccurrence(door: Door, key: unknown): Promise<string> {
   const { ok, said } = await door.ask("/api/alarms?standing=true");
@@ -128,14 +104,7 @@ export const actCommand: Command = {
     if (!URL.canParse(url))
       throw new UsageError(`--url ${url}: write http://HOST:PORT or https://HOST:PORT.`);
     const values = valuesOf(act, pairs);
-    let answer: Awaited<ReturnType<Door["ask"]>>;
-    try {
-      answer = await give(act, values, doorAt(url, options.text("token")));
-    } catch (error) {
-      const cause = (error as Error).cause;
-      const why = cause instanceof Error ? cause.message : (error as Error).message;
-      throw new Error(`no gateway answers at ${url}: ${why}`);
-    }
+    const answer = await give(act, values, doorAt(url, options.text("token")));
     const { code, detail } = answer.said as { code?: string; detail?: string };
     if (options.flag("json")) console.log(JSON.stringify(answer.said));
     else if (answer.ok) console.log(`${name}: taken`);

@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { readLineFile } from "../../alarms/index.ts";
+import type { DerivationView } from "../../http/index.ts";
 import { openLogbook } from "../../logbook/index.ts";
 import { createClockKeeper } from "../clock-keeper.ts";
 import { derive, finishDerivations } from "../derive.ts";
@@ -7,13 +8,53 @@ import { readOptions, UsageError } from "../options.ts";
 import { journalPart } from "../parts/journal-part.ts";
 import { seriesPart } from "../parts/series-part.ts";
 import type { Command } from "./command.ts";
+import { type Door, defaultUrl, doorAt } from "./gateway-door.ts";
 
-const help = `drumlin derive --data DIR --from TIME [--to TIME] [--json]
+const askEveryMs = 250;
+
+const help = `drumlin derive --from TIME [--url URL] [--token TOKEN] [--json]
+drumlin derive --data DIR --from TIME [--to TIME] [--json]
 
 Derives measurements and fills anew from the stored readings, with the calibrations and the line of now. Fills keep their
-ids and count their revisions; alarms that were told are history and stay. The gateway of this folder must be stopped:
-a running one does it by itself after a calibration that is valid from an earlier time.
+ids and count their revisions; alarms that were told are history and stay. Nobody sees any of it before all of it is there.
+At a running gateway, in the background: what comes in meanwhile goes first. It goes on after a restart, also when this
+command is ended; it says how far it is. With --data in a folder whose gateway is stopped, up to --to or to now.
+--url URL      where the gateway answers; http://127.0.0.1:8080 unless told
+--token TOKEN  an operator's token ("drumlin token add NAME --role operator"). Better in DRUMLIN_TOKEN than here,
+               where other people of this machine can read it.
 TIME is ISO 8601, for example 2026-03-01T00:00:00Z.`;
+
+/** How far it is, where a person looks on: once a percent. */
+function progressTo(isQuiet: boolean): (percent: number) => void {
+  let told = -1;
+  return (percent) => {
+    if (isQuiet || percent <= told) return;
+    told = percent;
+    console.error(`${String(percent).padStart(3)} %`);
+  };
+}
+
+/** At a running gateway: asks for it, and says how far it is until it is in force. */
+async function deriveBeside(
+  door: Door,
+  { fromMs, isQuiet }: { readonly fromMs: number; readonly isQuiet: boolean },
+): Promise<number> {
+  const tell = progressTo(isQuiet);
+  let { ok, said } = await door.ask("/api/derivation", { from: new Date(fromMs).toISOString() });
+  while (ok) {
+    const { running, waiting, failure } = said as DerivationView;
+    if (waiting === 0) break;
+    if (failure !== null) throw new Error(`${failure} The gateway tries it again by itself.`);
+    if (running) tell(running.percent);
+    await new Promise((resolve) => setTimeout(resolve, askEveryMs));
+    ({ ok, said } = await door.ask("/api/derivation"));
+  }
+  const { code, detail } = said as { code?: string; detail?: string };
+  if (isQuiet) console.log(JSON.stringify(said));
+  else if (ok) console.log(`derived since ${new Date(fromMs).toISOString()}: it is in force`);
+  else console.error(`${code ?? "refused"}: ${detail ?? "the gateway did not take it."}`);
+  return ok ? 0 : 1;
+}
 
 function timeOf(text: string | undefined, name: string): number {
   const ms = Date.parse(text ?? "");
@@ -24,13 +65,24 @@ function timeOf(text: string | undefined, name: string): number {
 /** `drumlin derive`: the past derived anew, in a folder whose gateway is stopped. */
 export const deriveCommand: Command = {
   name: "derive",
-  summary: "derives a part of the past anew",
+  summary: "derives the past anew, beside a running gateway or in a folder",
   help,
   async run(args) {
-    const options = readOptions(args, { data: "text", from: "text", to: "text", json: "flag" });
+    const options = readOptions(args, {
+      data: "text",
+      from: "text",
+      to: "text",
+      url: "text",
+      token: "text",
+      json: "flag",
+    });
     const data = options.text("data");
-    if (!data) throw new UsageError("--data is needed.");
     const fromMs = timeOf(options.text("from"), "from");
+    const isQuiet = options.flag("json");
+    const url = options.text("url") ?? defaultUrl;
+    if (!URL.canParse(url))
+      throw new UsageError(`--url ${url}: write http://HOST:PORT or https://HOST:PORT.`);
+    if (!data) return deriveBeside(doorAt(url, options.text("token")), { fromMs, isQuiet });
     const toGiven = options.text("to") === undefined ? null : timeOf(options.text("to"), "to");
     if (toGiven !== null && fromMs >= toGiven) throw new UsageError("--from must be before --to.");
     const log = (text: string) => console.error(text);
@@ -54,6 +106,7 @@ export const deriveCommand: Command = {
       await finishDerivations(series.staging, logbook.derivations);
       const job = `command ${randomUUID()}`;
       const asOfSeq = journal.lastSeq;
+      const tell = progressTo(isQuiet);
       const derived = await derive(
         {
           series,
@@ -61,6 +114,7 @@ export const deriveCommand: Command = {
           calendar: time.calendar,
           nowMs,
           jobs: [job],
+          onProgress: (atMs) => tell(Math.min(99, Math.floor((100 * (atMs - fromMs)) / (toMs - fromMs)))),
           announce: ({ records, gone, holds }) =>
             journal.append({ kind: "derived", job, fromMs, toMs, asOfSeq, records, gone, holds }),
         },
@@ -68,7 +122,7 @@ export const deriveCommand: Command = {
       );
       if (!derived) return 1;
       const { fills } = derived;
-      if (options.flag("json")) console.log(JSON.stringify(derived));
+      if (isQuiet) console.log(JSON.stringify(derived));
       else
         console.log(
           `${derived.measurements} measurements, ${derived.replaced} of them other than before; fills: ${fills.same} the same, ${fills.revised} revised, ${fills.added} new, ${fills.withdrawn} withdrawn`,

@@ -120,6 +120,10 @@ function componentsOf(
       ? withInflux(needs.series.it, influx.far, () => influx.state().failure === null)
       : needs.series.it,
     influx: () => influx && { server: influx.server, state: influx.state() },
+    derivation: {
+      askSince: (fromMs, by) => needs.derivation.it.askSince(fromMs, by),
+      state: () => needs.derivation.it.state(),
+    },
     act: (given, by) => desk.give(given, by),
     acts: (limit, before) => logbook.acts(limit, before),
     accounts: needs.accounts.it,

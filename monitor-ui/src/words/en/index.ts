@@ -17,6 +17,7 @@ export { alarmWords } from "./alarm-words.ts";
 export { batchWords } from "./batch-words.ts";
 export { chart } from "./chart.ts";
 export { compare } from "./compare.ts";
+export { derivation } from "./derivation.ts";
 export { door } from "./door.ts";
 export { draw } from "./draw.ts";
 export { drum } from "./drum.ts";
