@@ -250,4 +250,17 @@ describe("what a person did survives a raised version", () => {
       expect(bench.story().at(-1)).toBe("900 a:fresh shelf-ended unacknowledged!");
     }
   });
+  it("so does when somebody's switching off ends", () => {
+    for (const version of [null, 99]) {
+      const bench = worldBench(rows);
+      bench.says("a", "fresh", 11, 1);
+      const [occurrence] = bench.standing().map((alarm) => alarm.occurrence);
+      bench.act({ type: "out-of-service", key: "a:fresh", occurrence, untilMs: 900_000 }, 2);
+      const last = bench.changes.slice(-1);
+      bench.restart(6, version, { last: (kind) => (kind === "alarm" ? last : []), list: () => [] });
+      expect(bench.standing().map(({ state }) => state)).toEqual(["out-of-service"]);
+      bench.tick(901);
+      expect(bench.story().at(-1)).toMatch(/^900 a:fresh \S+ unacknowledged!$/);
+    }
+  });
 });
