@@ -112,6 +112,7 @@ function hung(learned: Learned, hasLevel: boolean): { long: number | null; wake:
         levelL: hasLevel ? litres : null,
         contentsL: hasLevel ? 160 : null,
         drawnL: 0,
+        hasStood: false,
       },
       overflowProvedUntilMs: null,
       isNight: () => false,

@@ -1,6 +1,6 @@
 import { anyFlows } from "./any-flows.ts";
 import type { Guard, StopFailed } from "./guard.ts";
-import type { GuardState } from "./guard-state.ts";
+import { followOpened, type GuardState } from "./guard-state.ts";
 import { longFill, personSinceMs } from "./long-fill.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
 import {
@@ -185,6 +185,8 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
       state.seen = {};
     }
   }
+  const open = said.inlet?.flowing ?? null;
+  state.opened = followOpened(state.opened, { callMs: facts.callSinceMs, open, tMs });
   const long = facts.isAwaiting ? null : longFill(state, facts, pours === true);
   const isOpen = fill !== null || facts.callSinceMs !== null || personSinceMs(facts) !== null;
   state.long = isOpen ? (long ? { ...long, sinceMs: state.long?.sinceMs ?? tMs } : state.long) : null;

@@ -14,6 +14,16 @@ export interface Mark {
   readonly levelL: number | null;
 }
 
+/** The valve of a drum in a call that goes on: a clock may shut it in between. */
+export interface Opened {
+  readonly callMs: number;
+  readonly openMs: number;
+  /** So many times it has opened. */
+  readonly times: number;
+  readonly isOpen: boolean;
+  readonly lastMs: number;
+}
+
 /** What is remembered of one drum's guard. Plain data. */
 export interface GuardState {
   seen: Partial<Record<GuardReason, Twice>>;
@@ -44,8 +54,12 @@ export interface GuardState {
   beside: Mark | null;
   /** Its float called when it was last heard. */
   calledLast: boolean;
+  /** What its level had seen drawn, and since when no more: one that shows draws is alive; absent: none was heard. */
+  drawn?: { readonly litres: number; readonly sinceMs: number } | undefined;
   lostSinceMs: number | null;
   stopWet: boolean | null;
+  /** How long its valve has stood open in the call that goes on; absent: no contact tells of the valve, or none goes on. */
+  opened?: Opened | undefined;
   /** Its float chatters, or did, and the water has not fallen clear of it since; absent in rows of versions before. */
   hasChattered?: boolean;
 }
@@ -71,6 +85,27 @@ export function newGuardState(): GuardState {
     calledLast: false,
     lostSinceMs: null,
     stopWet: null,
+  };
+}
+
+/** Counts how long the valve stands open in a call since `callMs` (null: none goes on); `open` null: it can't be told. */
+export function followOpened(
+  was: Opened | undefined,
+  {
+    callMs,
+    open,
+    tMs,
+  }: { readonly callMs: number | null; readonly open: boolean | null; readonly tMs: number },
+): Opened | undefined {
+  if (callMs === null) return undefined;
+  if (open === null) return was?.callMs === callMs ? { ...was, lastMs: tMs } : undefined;
+  const before = was?.callMs === callMs ? was : { openMs: 0, times: 0, isOpen: false, lastMs: tMs };
+  return {
+    callMs,
+    openMs: before.openMs + (before.isOpen ? Math.max(0, tMs - before.lastMs) : 0),
+    times: before.times + (open && !before.isOpen ? 1 : 0),
+    isOpen: open,
+    lastMs: tMs,
   };
 }
 

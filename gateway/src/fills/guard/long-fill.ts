@@ -43,6 +43,18 @@ function twoSeeNothing({ meters, level, inlet }: DrumWitnesses): boolean {
   return [...meters, level, inlet].filter((witness) => witness?.flowing === false).length >= 2;
 }
 
+/**
+ * The valve has stood open for longer than fills take, in one call; null: it has not, or no contact tells of it. A float
+ * may call for hours until a clock opens the valve: that alone is no long fill.
+ */
+function openTooLong({ opened }: GuardState, facts: GuardFacts, peakMs: number) {
+  if (!opened) return null;
+  const extent = extentOf(facts.learned);
+  const minutes = opened.openMs / 60_000;
+  const limit = extent ? (timeTimes * Math.max(extent.durationMs, peakMs)) / 60_000 : untaughtMinutes(facts);
+  return minutes > limit ? { minutes, limit } : null;
+}
+
 /** What an emptied drum takes up to its trip, and how long, min: a person said so, and the long fill is explained. */
 function wholeOf(facts: GuardFacts): { readonly litres: number; readonly minutes: number } {
   const bound = facts.isEmptied ? tripBound(facts) : null;
@@ -86,6 +98,11 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
       : extent
         ? null
         : over("time", minutes, untaughtMinutes(facts));
+  if (callSinceMs === null && fill?.hasStood) return null;
+  const opened = openTooLong(state, facts, peak.durationMs);
+  if (opened) return over("time", opened.minutes, opened.limit);
+  // What counts litres or sees them tells by them; a contact alone, by a call that a whole opening has not ended.
+  if (state.opened && (isCounted || said.level || state.opened.times < 2)) return null;
   if (longestMs === null) return over("time", minutes, untaughtMinutes(facts));
   const times = isCounted && extent?.litres != null ? boundTimes : timeTimes;
   if (twoSeeNothing(said)) return null;

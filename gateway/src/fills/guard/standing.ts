@@ -7,6 +7,8 @@ import { type GuardFacts, meterOf } from "./stop-rules.ts";
 
 /** It calls and nothing comes for so long. */
 const vainMs = 10 * 60_000;
+/** A clock opens its valve at the latest so long after it was shut. */
+const shutMs = 24 * 60 * 60_000;
 /** What is less than this share of the usual flow fills no drum. */
 const trickleShare = 0.1;
 /** A pump that runs for so long without water runs dry. */
@@ -16,6 +18,9 @@ const standsMs = 3 * 60_000;
 /** … and for as long as slow water takes to show: so many times what its noise hides, an hour at most. */
 const seenTimes = 3;
 const slowestMs = 60 * 60_000;
+/** Water too slow to rise by its noise in two minutes is seen by medians of five minutes, of which two must be over. */
+const fastMs = 2 * 60_000;
+const mediansMs = 12 * 60_000;
 /**
  * The level does not follow a meter for so long: a person who draws as much as comes in stands there for a few minutes,
  * and litres are compared at the fill's end anyhow. Slow nodes need their dozen readings.
@@ -33,6 +38,14 @@ function trickles({ said, learned }: GuardFacts): boolean {
   return usual !== null && flow !== null && flow < trickleShare * usual;
 }
 
+/** For so long after it came to rest a level can't tell that water comes; null where no flow is known. */
+function hiddenMs({ said, learned }: GuardFacts): number | null {
+  const flow = usualFlowLPerMin(learned) ?? said.greatestFlowLPerMin;
+  if (!said.level || !flow) return null;
+  const byNoiseMs = (said.level.noticeableL * 60_000) / flow;
+  return Math.min(slowestMs, seenTimes * byNoiseMs + (byNoiseMs > fastMs ? mediansMs : 0));
+}
+
 /** It calls, or a person fills it, and no witness sees water, or no more than a trickle. */
 export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflow"] {
   const { said } = facts;
@@ -40,12 +53,19 @@ export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflo
   const flows = anyFlows(said);
   const isWanted = facts.callSinceMs !== null || said.person?.flowing === true;
   const isVain = isWanted && (flows === false || (flows === true && trickles(facts)));
-  state.vainSinceMs = isVain ? (state.vainSinceMs ?? tMs) : null;
+  const { pump, inlet } = said;
+  // A clock shuts its valve while the float calls on: that nothing comes then is no doubt of anything.
+  const isShut = inlet?.flowing === false && flows === false && !pump?.flowing;
+  state.vainSinceMs = isVain && !isShut ? (state.vainSinceMs ?? tMs) : null;
+  if (isVain && isShut) {
+    const waitsMs = Math.max(inlet.sinceMs, facts.callSinceMs ?? inlet.sinceMs);
+    return tMs - waitsMs >= shutMs ? { sinceMs: waitsMs } : null;
+  }
   if (state.vainSinceMs === null) return null;
   const sinceMs = state.vainSinceMs;
-  const { pump } = said;
   if (pump?.flowing && tMs - Math.max(sinceMs, pump.sinceMs) >= pumpDryMs) return { sinceMs, pumpRuns: true };
-  return tMs - sinceMs >= vainMs ? { sinceMs } : null;
+  const waitsMs = said.level && !meterOf(said) ? Math.max(vainMs, hiddenMs(facts) ?? 0) : vainMs;
+  return tMs - sinceMs >= waitsMs ? { sinceMs } : null;
 }
 
 /** The meter counts and the level does not follow: less than a third of it in 6 min. */
@@ -69,14 +89,27 @@ export function levelStands(state: GuardState, { said, drum }: GuardFacts): bool
   return said.atMs - beside.tMs >= leastMs && counted > leastL;
 }
 
+/** Since when the level has seen nothing drawn: what falls is not stuck. */
+function undrawnSinceMs(state: GuardState, { level, atMs }: DrumWitnesses): number {
+  if (level) {
+    const litres = level.drawnL + level.fallingL;
+    if (state.drawn?.litres !== litres) state.drawn = { litres, sinceMs: atMs };
+  }
+  return state.drawn?.sinceMs ?? 0;
+}
+
 /** In mid-fill, the float still calling, the level stands: supply shut, or level stuck. */
-function stoppedRising({ said, learned, fill, hadFill, callSinceMs }: GuardFacts): number | null {
+function stoppedRising(state: GuardState, facts: GuardFacts): number | null {
+  const { said, fill, hadFill, callSinceMs } = facts;
   const { level } = said;
+  const undrawnMs = undrawnSinceMs(state, said);
   if (!(fill || hadFill) || callSinceMs === null || meterOf(said) || level?.flowing !== false) return null;
-  const flow = usualFlowLPerMin(learned) ?? said.greatestFlowLPerMin;
-  const hiddenMs = flow ? (seenTimes * level.noticeableL * 60_000) / flow : slowestMs;
-  const isLong = said.atMs - level.sinceMs >= Math.max(standsMs, Math.min(slowestMs, hiddenMs));
-  return isLong && level.sinceMs > (fill?.startedAtMs ?? callSinceMs) ? level.sinceMs : null;
+  // Its valve is shut, by a clock: it has no water to rise by.
+  if (said.inlet?.flowing === false) return null;
+  // A clock has opened the valve a moment ago: it has stood so long for want of water.
+  const standsSinceMs = Math.max(level.sinceMs, undrawnMs, said.inlet?.sinceMs ?? 0);
+  const isLong = said.atMs - standsSinceMs >= Math.max(standsMs, hiddenMs(facts) ?? slowestMs);
+  return isLong && level.sinceMs > (fill?.startedAtMs ?? callSinceMs) ? standsSinceMs : null;
 }
 
 /** The drum fills, as far as anybody knows, and its stop float says nothing more. */
@@ -101,6 +134,6 @@ export function followLost(state: GuardState, facts: GuardFacts, pours: boolean 
   state.lostSinceMs = because === null ? null : (state.lostSinceMs ?? tMs);
   if (because !== null) return { sinceMs: state.lostSinceMs as number, because };
   // One that stands at the brim, or past its trip, has told what it can.
-  const standsSinceMs = state.stopFailed === null ? stoppedRising(facts) : null;
+  const standsSinceMs = state.stopFailed === null ? stoppedRising(state, facts) : null;
   return standsSinceMs === null ? null : { sinceMs: standsSinceMs, because: "level-stands" };
 }

@@ -27,6 +27,8 @@ export interface GuardFacts {
     /** Litres in the drum when it began, by its level. */
     readonly contentsL: number | null;
     readonly drawnL: number;
+    /** It stood for a while, the supply shut: how long it took tells nothing. */
+    readonly hasStood: boolean;
   } | null;
   /** Its overflow float was proved, and the proof holds up to then; null: it was not. */
   readonly overflowProvedUntilMs: number | null;
@@ -96,7 +98,9 @@ function moreThanItHolds({ fill, drum, said }: GuardFacts): Failing | null {
   const limitL = seesDraws
     ? 1.1 * (drum.volumeL - (fill.contentsL ?? 0) + fill.drawnL) + 2
     : 1.1 * drum.volumeL;
-  const litres = Math.max(fill.meterL ?? 0, fill.levelL ?? 0);
+  // Its part of what a meter counts for several drums is put together: a draw that its level does not see is not in it.
+  const meterL = meterOf(said)?.isShared && fill.levelL !== null ? 0 : (fill.meterL ?? 0);
+  const litres = Math.max(meterL, fill.levelL ?? 0);
   return litres > limitL ? { litres, limitL } : null;
 }
 

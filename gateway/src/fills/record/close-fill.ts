@@ -20,10 +20,21 @@ function slackMs(open: OpenFill, said: DrumWitnesses): number {
   return stop + (meter?.periodMs ?? stop) + tripSlackMs;
 }
 
+/**
+ * Slow water is seen to rest long after it does: where a level has risen by no more than its noise since the float
+ * tripped, the float knows better when inflow ended.
+ */
+function restedAtTrip(open: OpenFill, { level }: DrumWitnesses, endedAtMs: number): boolean {
+  const { trippedAtMs, litresAtTrip, basis, litres } = open;
+  if (basis !== "level" || !level || trippedAtMs === null || litresAtTrip === null) return false;
+  return endedAtMs > trippedAtMs && Math.abs(litres.came - litresAtTrip) <= level.noticeableL;
+}
+
 /** How a fill ended, and whether the end of inflow and the trip belong together. */
 export function endingOf(open: OpenFill, said: DrumWitnesses, failed: StopFailed | null): Ending {
-  const endedAtMs = open.stoppedAtMs ?? open.silentSinceMs ?? open.bookedMs;
+  const seenMs = open.stoppedAtMs ?? open.silentSinceMs ?? open.bookedMs;
   const tripped = open.trippedAtMs;
+  const endedAtMs = tripped !== null && !failed && restedAtTrip(open, said, seenMs) ? tripped : seenMs;
   const end: FillEnd = failed
     ? "not-stopping"
     : tripped !== null

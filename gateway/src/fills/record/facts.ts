@@ -40,6 +40,7 @@ export function factsOf({
           levelL:
             level?.inflowL == null || open.levelStartL === null ? null : level.inflowL - open.levelStartL,
           contentsL: open.contentsL,
+          hasStood: open.hasStood === true,
           drawnL: Math.max(0, (level?.drawnL ?? 0) + (level?.fallingL ?? 0) - open.drawnStartL),
         }
       : null,

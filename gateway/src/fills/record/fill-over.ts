@@ -1,3 +1,4 @@
+import { usualFlowLPerMin } from "../learned.ts";
 import type { Inflow } from "./best-witness.ts";
 import type { OpenFill } from "./open-fill.ts";
 import type { Following } from "./running.ts";
@@ -13,6 +14,9 @@ export const backMs = 30_000;
 /** A level says that it rises for so long after the last water. */
 const lingersMs = 5 * 60_000;
 const lingersPeriods = 10;
+/** … and while slow water shows no end: over the windows in which its rise is seen. */
+const lingersTimes = 4;
+const lingersLongestMs = 30 * 60_000;
 
 /** Begun by its float alone, in a draw: a level that is back from it can't tell yet whether water comes. */
 export const isAwaited = ({ basis, stoppedAtMs, startedAtMs, trippedAtMs }: OpenFill): boolean =>
@@ -39,8 +43,10 @@ export function toldAtMs(open: OpenFill): number | null {
  */
 export function lingers({ record, said }: Following, now: Inflow): boolean {
   if (now.basis !== "level" || !said.stop?.wet || now.sinceMs >= record.lastEndMs) return false;
-  const periodMs = said.level?.periodMs ?? 0;
-  return said.atMs - record.lastEndMs < Math.max(lingersMs, lingersPeriods * periodMs);
+  const { periodMs = 0, noticeableL = 0 } = said.level ?? {};
+  const flow = usualFlowLPerMin(record.learned) ?? said.greatestFlowLPerMin;
+  const slowMs = flow ? Math.min(lingersLongestMs, (lingersTimes * noticeableL * 60_000) / flow) : 0;
+  return said.atMs - record.lastEndMs < Math.max(lingersMs, lingersPeriods * periodMs, slowMs);
 }
 
 /** Its float calls on: what has stopped is over for now, and goes on under its id when water comes again. */

@@ -224,9 +224,10 @@ function pause(of: Following): void {
     open.stoppedAtMs = open.silentSinceMs;
   } else {
     const since = of.record.inflow.sinceMs;
-    const isUnseen = open.basis === "calling-float" && since <= open.startedAtMs;
-    open.stoppedAtMs =
-      (isUnseen ? open.trippedAtMs : null) ?? Math.max(open.startedAtMs, Math.min(said.atMs, since));
+    // Of a shared meter, too: its level has stood all along, and only now it is known that the water was another's.
+    const isUnseen = since <= open.startedAtMs && ["calling-float", "flow-meter"].includes(open.basis);
+    const latestMs = isUnseen && open.basis === "flow-meter" ? said.atMs : Math.min(said.atMs, since);
+    open.stoppedAtMs = (isUnseen ? open.trippedAtMs : null) ?? Math.max(open.startedAtMs, latestMs);
   }
   open.silentSinceMs = null;
   tellRunning(of);
@@ -291,10 +292,9 @@ export function followFill(of: Following): void {
   if (!open) return;
   settleWaiting(open, seeing, of.isAwaiting ? open.startedAtMs : said.atMs, false);
   if (of.isAwaiting) return;
-  if (open.stoppedAtMs !== null && open.trippedAtMs !== null) {
-    // A float that is wet ends the fill at once: nothing will come back by itself.
-    closeFill(of);
-  } else if (open.stoppedAtMs !== null && said.atMs >= (overAtMs(open) ?? Number.POSITIVE_INFINITY))
+  // A float that is wet ends the fill at once: nothing will come back by itself.
+  if (open.stoppedAtMs !== null && open.trippedAtMs !== null) closeFill(of);
+  else if (open.stoppedAtMs !== null && said.atMs >= (overAtMs(open) ?? Number.POSITIVE_INFINITY))
     closeFill(of);
   else if (now.flowing === true && said.atMs - open.toldMs >= toldEveryMs) tellRunning(of);
 }
