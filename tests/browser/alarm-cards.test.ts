@@ -114,6 +114,33 @@ describe("alarms call only while they are new", () => {
     await expect.poll(() => server.asked.some((line) => /^POST .*\/reset$/.test(line))).toBe(true);
   });
 
+  it("that it was seen can be taken back for 10 min, on its card and on its row; of what goes with being seen it is said before that it can't", async () => {
+    const seen = (agoMs: number, id: string) => ({
+      ...standingAlarm("acknowledged", Date.now() - 60_000),
+      acknowledgedAt: new Date(Date.now() - agoMs).toISOString(),
+      key: `resin-breakthrough:${id}`,
+      subject: id,
+    });
+    fixture.alarms = [seen(9 * 60_000, "late"), seen(11 * 60_000, "too-late")];
+    await openAlarms();
+    const undo = page.getByRole("button", { name: /^Undo “seen”: late/ });
+    await undo.waitFor();
+    await expect.poll(() => page.getByRole("button", { name: /^Undo “seen”/ }).count()).toBe(1);
+    await page.goto(`http://127.0.0.1:${server.port}/#`);
+    await page.setViewportSize({ width: 820, height: 844 });
+    await undo.click();
+    await expect
+      .poll(() => server.asked.some((line) => /^POST .*late\/unacknowledge$/.test(line)))
+      .toBe(true);
+    fixture.alarms = [standingAlarm("returned-unacknowledged", Date.now() - 60_000)];
+    await openAlarms();
+    await page.reload();
+    await page
+      .locator(".acard")
+      .getByText("It has ended: “seen” moves it to the log, and that can't be undone.")
+      .waitFor();
+  });
+
   it("a silent alarm can be brought back", async () => {
     fixture.alarms = [standingAlarm("shelved", Date.now() - 60_000)];
     await openAlarms();

@@ -1,6 +1,14 @@
 import { compileLine, type Line } from "../line/index.ts";
 import type { ActRefused } from "./act-base.ts";
-import { acknowledge, inService, outOfService, reset, shelve, unshelve } from "./alarm-acts.ts";
+import {
+  acknowledge,
+  inService,
+  outOfService,
+  reset,
+  shelve,
+  unacknowledge,
+  unshelve,
+} from "./alarm-acts.ts";
 import { batchStep } from "./batch-step.ts";
 import { calibration } from "./calibration.ts";
 import type { ActKind, Given } from "./define-act.ts";
@@ -17,6 +25,7 @@ import { workOn } from "./work-on.ts";
 
 const rows = [
   acknowledge,
+  unacknowledge,
   shelve,
   unshelve,
   reset,

@@ -12,6 +12,10 @@ interface AlarmActBase extends ActBase {
 export interface Acknowledge extends AlarmActBase {
   readonly type: "acknowledge";
 }
+/** A person takes back within 10 min that an occurrence was seen: it is new again, and calls. */
+export interface Unacknowledge extends AlarmActBase {
+  readonly type: "unacknowledge";
+}
 /** An occurrence is silent until a time. */
 export interface Shelve extends AlarmActBase {
   readonly type: "shelve";
@@ -38,7 +42,7 @@ export interface InService extends AlarmActBase {
   readonly type: "in-service";
 }
 /** Acts on one occurrence of an alarm: ISA-18.2, operator actions. */
-export type AlarmAct = Acknowledge | Shelve | Unshelve | Reset | OutOfService | InService;
+export type AlarmAct = Acknowledge | Unacknowledge | Shelve | Unshelve | Reset | OutOfService | InService;
 
 const note = z.string().max(500).optional();
 const occurrence = z.string().max(256);
@@ -76,6 +80,8 @@ function onAlarm<Act extends Exclude<AlarmAct, Shelve | Reset | OutOfService>>(
 
 /** `POST /api/alarms/{key}/acknowledge`; refused where another occurrence stands, or none. */
 export const acknowledge = onAlarm<Acknowledge>("acknowledge");
+/** `POST /api/alarms/{key}/unacknowledge`; refused after 10 min, and where nobody has seen it. */
+export const unacknowledge = onAlarm<Unacknowledge>("unacknowledge");
 /** `POST /api/alarms/{key}/unshelve`; refused where it is not shelved. */
 export const unshelve = onAlarm<Unshelve>("unshelve");
 

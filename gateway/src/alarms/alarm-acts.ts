@@ -7,12 +7,16 @@ import { type AlarmEvent, restingAlarm, stateOf, transition } from "./states.ts"
 /** What an act on an alarm is told as. */
 export const actWords: Readonly<Record<AlarmAct["type"], AlarmChange["why"]>> = {
   acknowledge: "acknowledged",
+  unacknowledge: "seen-undone",
   shelve: "shelved",
   unshelve: "unshelved",
   reset: "reset",
   "out-of-service": "out-of-service",
   "in-service": "in-service",
 };
+
+/** So long it can be taken back that somebody has seen an alarm, ms. */
+const undoWithinMs = 10 * 60_000;
 
 /** What an act on an alarm means to its states. */
 export function eventOf(act: AlarmAct): AlarmEvent {
@@ -51,6 +55,8 @@ export function refusalOf(act: AlarmAct, slot: Slot | undefined, nowMs: number):
   if ("untilMs" in act && act.untilMs !== undefined && act.untilMs <= nowMs)
     return refuse(say("silence-time-over"));
   const core = kept?.core ?? restingAlarm;
+  if (type === "unacknowledge" && nowMs - (kept?.acknowledgedAtMs ?? nowMs) > undoWithinMs)
+    return refuse(say("seen-too-old"));
   if (transition(core, eventOf(act), slot.row.isLatching) !== null) return null;
   if (type !== "reset") return refuse(`${key} is ${stateOf(core)}: ${type} changes nothing.`);
   return doesResetEnd(slot) ? null : refuse(`${key} still stands: it can be reset when the cause is gone.`);

@@ -96,6 +96,7 @@ export interface AlarmChange {
     | "returned"
     | "re-raised"
     | "acknowledged"
+    | "seen-undone"
     | "reset"
     | "shelved"
     | "unshelved"

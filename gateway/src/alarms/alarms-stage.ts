@@ -57,7 +57,15 @@ type Heard =
   | WorkChange
   | StartEntry;
 
-const alarmActs = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"] as const;
+const alarmActs = [
+  "acknowledge",
+  "unacknowledge",
+  "shelve",
+  "unshelve",
+  "reset",
+  "out-of-service",
+  "in-service",
+] as const;
 
 /** The stage of the path that judges conditions: every row, once for each subject that a step has touched. */
 export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Stage<Heard, AlarmChange> {

@@ -41,7 +41,7 @@ interface CallOf {
 function callsOf(changes: readonly AlarmChange[]): readonly CallOf[] {
   const calls: CallOf[] = [];
   const open = new Map<string, CallOf>();
-  for (const { alarm, annunciated, atMs } of changes) {
+  for (const { alarm, annunciated, atMs, why } of changes) {
     const { key, condition } = alarm;
     if (annunciated) {
       const call: CallOf = { key, condition, atMs, seenAtMs: null, endedAtMs: null };
@@ -51,6 +51,7 @@ function callsOf(changes: readonly AlarmChange[]): readonly CallOf[] {
     }
     const call = open.get(key);
     if (!call) continue;
+    if (why === "seen-undone") call.seenAtMs = null;
     if (alarm.acknowledgedAtMs !== null) call.seenAtMs ??= atMs;
     if (!alarm.active) call.endedAtMs ??= atMs;
   }

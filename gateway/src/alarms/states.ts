@@ -30,6 +30,7 @@ export type AlarmEvent =
   | { readonly type: "occur" }
   | { readonly type: "clear" }
   | { readonly type: "acknowledge" }
+  | { readonly type: "unacknowledge" }
   | { readonly type: "reset" }
   | { readonly type: "shelve"; readonly untilMs: number; readonly oneShot: boolean }
   | { readonly type: "unshelve" }
@@ -75,6 +76,10 @@ export function transition(core: AlarmCore, event: AlarmEvent, latching: boolean
     }
     case "acknowledge":
       return core.acked ? null : { core: { ...core, acked: true }, annunciate: false };
+    case "unacknowledge":
+      return core.acked && (core.active || core.latched)
+        ? { core: { ...core, acked: false }, annunciate: core.active && !suppressed(core) }
+        : null;
     case "reset":
       return core.latched ? { core: { ...core, latched: false, acked: true }, annunciate: false } : null;
     case "shelve":

@@ -85,7 +85,7 @@ function batchesOf({ batches }: NightRecords, { fromMs, toMs }: Span): readonly 
 }
 
 /** Acts on alarms stand at their alarms. */
-const ofAlarms: ReadonlySet<Act["type"]> = new Set(["acknowledge", "shelve", "unshelve"]);
+const ofAlarms: ReadonlySet<Act["type"]> = new Set(["acknowledge", "unacknowledge", "shelve", "unshelve"]);
 
 /** What people did, and what they said by a button. Work that a person began on the page stands here as the act that it was. */
 function actsOf({ acts, works }: NightRecords): readonly NightAct[] {

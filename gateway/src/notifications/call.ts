@@ -58,7 +58,9 @@ function callOf(change: AlarmChange): Call | null {
   };
 }
 
-function followed(call: Call, { alarm, atMs, by }: AlarmChange): Call {
+function followed(before: Call, { alarm, atMs, by, why }: AlarmChange): Call {
+  // Taken back: its reminders go on.
+  const call = why === "seen-undone" ? { ...before, seenAtMs: null, seenBy: null } : before;
   const isSeen = alarm.acknowledgedAtMs !== null;
   const isSilent = silentStates.has(alarm.state);
   return {

@@ -13,6 +13,7 @@ import { count, say, w } from "../words/words.ts";
 import { detailOf, raisedWithOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 import { HeldReset } from "./held-reset.tsx";
+import { isSeenForGood, SeenButtons } from "./seen-buttons.tsx";
 import { StopButtons } from "./stop-buttons.tsx";
 import { ActAnswer, ActButton, type Acts, useActs } from "./use-acts.tsx";
 
@@ -75,7 +76,7 @@ export function AlarmCard({ alarm }: { readonly alarm: AlarmView }) {
         <div class="acts" ref={acts.host}>
           {mayAct.value && <Buttons alarm={alarm} acts={acts} />}
           <ActAnswer acts={acts} />
-          {mayAct.value && unseen(alarm) && <p class="sm soft final">{w.alarmWords.seenFinal}</p>}
+          {mayAct.value && isSeenForGood(alarm) && <p class="sm soft final">{w.alarmWords.seenFinal}</p>}
         </div>
       </div>
       <AlarmFigure alarm={alarm} />
@@ -146,15 +147,7 @@ function Buttons({ alarm, acts }: { readonly alarm: AlarmView; readonly acts: Ac
   const common = { acts, subject: headlineOf(alarm) };
   return (
     <>
-      {unseen(alarm) && (
-        <ActButton
-          {...common}
-          first
-          name={w.alarmWords.markSeen}
-          done={w.alarmWords.markedSeen}
-          send={() => actOnAlarm(alarm, "acknowledge")}
-        />
-      )}
+      <SeenButtons alarm={alarm} acts={acts} first />
       {alarm.condition === "drum-not-stopping" && <StopButtons alarm={alarm} {...common} />}
       {isHeld(alarm) && alarm.condition !== "drum-not-stopping" && <Reset alarm={alarm} acts={acts} />}
       {alarm.state === "shelved" && (

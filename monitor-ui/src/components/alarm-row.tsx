@@ -1,5 +1,4 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
-import { actOnAlarm } from "../data/acts.ts";
 import { orderedAlarms } from "../data/alarm-order.ts";
 import { hasEnded, isHeld, isSilent, unseen } from "../data/alarm-state.ts";
 import { mayAct } from "../data/me.ts";
@@ -12,7 +11,8 @@ import { detailOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 import { isCritical } from "./critical.tsx";
 import { Icon } from "./icon.tsx";
-import { ActAnswer, ActButton, useActs } from "./use-acts.tsx";
+import { isSeenForGood, SeenButtons } from "./seen-buttons.tsx";
+import { ActAnswer, useActs } from "./use-acts.tsx";
 
 const maxRows = 3;
 const maxPhoneRows = 2;
@@ -48,7 +48,7 @@ export function AlarmRows() {
           </a>
         )}
         {/* On a phone a row has no button: its alarm is seen on its own page. */}
-        {mayAct.value && shown.slice(0, maxRows).some(unseen) && (
+        {mayAct.value && shown.slice(0, maxRows).some(isSeenForGood) && (
           <p class="sm soft not-phone final">{w.alarmWords.seenFinal}</p>
         )}
       </div>
@@ -96,15 +96,7 @@ function AlarmRow({ alarm, onPaperOnly }: { readonly alarm: AlarmView; readonly 
         <ActAnswer acts={acts} />
       </div>
       <div class="acts" ref={acts.host}>
-        {mayAct.value && unseen(alarm) && (
-          <ActButton
-            acts={acts}
-            name={w.alarmWords.markSeen}
-            subject={headline}
-            done={w.alarmWords.markedSeen}
-            send={() => actOnAlarm(alarm, "acknowledge")}
-          />
-        )}
+        {mayAct.value && <SeenButtons alarm={alarm} acts={acts} />}
         <a
           class="btn plain icon"
           href={`#alarms?at=${encodeURIComponent(alarm.key)}`}

@@ -69,7 +69,6 @@ function CriticalAlarm({ alarm }: { readonly alarm: AlarmView }) {
             {w.alarmWords.openAlarm}
           </a>
           <ActAnswer acts={acts} />
-          {mayAct.value && <p class="sm final">{w.alarmWords.seenFinal}</p>}
         </div>
       </div>
       <Numbers subject={alarm.subject} />

@@ -5,7 +5,7 @@ import { alarms } from "./state.ts";
 /** Acts on one occurrence of an alarm. */
 export async function actOnAlarm(
   alarm: AlarmView,
-  act: "acknowledge" | "shelve" | "unshelve" | "reset" | "out-of-service" | "in-service",
+  act: "acknowledge" | "unacknowledge" | "shelve" | "unshelve" | "reset" | "out-of-service" | "in-service",
   more: { minutes?: number; days?: number; note?: string; float?: "moved" | "failed" | "unknown" } = {},
 ): Promise<Sent> {
   const sent = await send<{ items: AlarmView[] }>(`/api/alarms/${encodeURIComponent(alarm.key)}/${act}`, {

@@ -42,3 +42,12 @@ export const isStanding = (state: State): boolean => phaseOf(state) === "stands"
 
 /** Whether a person silenced it, or work does. */
 export const isSilent = ({ state }: Pick<AlarmView, "state">): boolean => phaseOf(state) === "silent";
+
+/** So long the gateway lets it be taken back that an alarm was seen. */
+const undoMs = 10 * 60_000;
+
+/** Whether it can still be taken back that it was seen. */
+export const canUndoSeen = (
+  { state, acknowledgedAt }: Pick<AlarmView, "state" | "acknowledgedAt">,
+  nowMs: number,
+): boolean => isStanding(state) && !unseen({ state }) && nowMs - Date.parse(acknowledgedAt ?? "0") < undoMs;

@@ -1,6 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { Card } from "../components/card.tsx";
 import { PageFrame } from "../components/page-frame.tsx";
+import { isSeenForGood } from "../components/seen-buttons.tsx";
 import { ActAnswer, ActButton, useActs } from "../components/use-acts.tsx";
 import { lookAtLink, useLink } from "../data/messages.ts";
 import { query } from "../data/route.ts";
@@ -48,6 +49,9 @@ export function SeenPage() {
                 {w.door.allAlarms}
               </a>
               <ActAnswer acts={acts} />
+              <p class="sm soft final">
+                {alarm && isSeenForGood(alarm) ? w.alarmWords.seenFinal : w.door.seenUndo}
+              </p>
             </div>
           </>
         )}

@@ -18,7 +18,7 @@ const sent: readonly {
   readonly act: object;
   readonly subject: string;
 }[] = [
-  ...["acknowledge", "unshelve", "reset", "out-of-service", "in-service"].map((type) => ({
+  ...["acknowledge", "unacknowledge", "unshelve", "reset", "out-of-service", "in-service"].map((type) => ({
     path: `/api/alarms/{key}/${type}`,
     params: { key: "floor-wet:room" },
     body: { occurrence: "7", note: "seen to" },
@@ -177,7 +177,7 @@ describe("an act of an earlier version", () => {
   // As the first version that knew each of them stored it.
   const occurrence = { key: "resin-breakthrough:after-resin", occurrence: "812.0" };
   it.each([
-    ...["acknowledge", "unshelve", "reset", "out-of-service", "in-service"].map((type) => ({
+    ...["acknowledge", "unacknowledge", "unshelve", "reset", "out-of-service", "in-service"].map((type) => ({
       type,
       ...occurrence,
     })),

@@ -130,6 +130,28 @@ describe("attention", () => {
   });
 });
 
+describe("what was marked as seen", () => {
+  it("can be taken back for 10 min: then it is new and calls; later, or where nobody has seen it, it is refused", () => {
+    const bench = worldBench([rowOf("a", {})]);
+    bench.says("a", "mix", 11, 1);
+    const occurrence = bench.standing()[0]?.occurrence;
+    const act = (type: "acknowledge" | "unacknowledge", at: number) =>
+      bench.act({ type, key: "a:mix", occurrence }, at);
+    expect(act("unacknowledge", 2)).toBe("not-possible-in-state");
+    expect(act("acknowledge", 3)).toBeNull();
+    expect(act("unacknowledge", 603)).toBeNull();
+    expect(bench.standing()[0]).toMatchObject({ acknowledgedAtMs: null, acknowledgedBy: null, occurrence });
+    expect(act("acknowledge", 700)).toBeNull();
+    expect(act("unacknowledge", 1301)).toBe("not-possible-in-state");
+    expect(bench.story()).toEqual([
+      "1 a:mix raised unacknowledged!",
+      "3 a:mix acknowledged acknowledged",
+      "603 a:mix seen-undone unacknowledged!",
+      "700 a:mix acknowledged acknowledged",
+    ]);
+  });
+});
+
 describe("what brings what about", () => {
   const causing = (isOneRing: boolean) =>
     rowOf("a", { causes: [{ condition: "b", isOneRing, subjects: (_line, { name }) => [name] }] });

@@ -80,6 +80,35 @@ describe("the nine states", () => {
       ["out-of-service", "out-of-service", "unacknowledged!"],
     ],
     [false, ["acknowledge"], ["normal (refused)"]],
+    // Not in the standards: what was marked as seen by mistake is new again.
+    [
+      true,
+      [
+        "occur",
+        "unacknowledge",
+        "acknowledge",
+        "unacknowledge",
+        "acknowledge",
+        "clear",
+        "unacknowledge",
+        "reset",
+      ],
+      [
+        "unacknowledged!",
+        "unacknowledged (refused)",
+        "acknowledged",
+        "unacknowledged!",
+        "acknowledged",
+        "latched-acknowledged",
+        "latched-unacknowledged",
+        "normal",
+      ],
+    ],
+    [
+      false,
+      ["occur", "acknowledge", "shelve", "unacknowledge", "clear", "acknowledge", "unacknowledge"],
+      ["unacknowledged!", "acknowledged", "shelved", "shelved", "shelved", "shelved", "shelved (refused)"],
+    ],
   ] as [boolean, AlarmEvent["type"][], string[]][])("latching %s: %j goes %j", (latching, events, path) => {
     expect(walk(latching, ...events)).toEqual(path);
   });
@@ -89,6 +118,7 @@ describe("the nine states", () => {
       "occur",
       "clear",
       "acknowledge",
+      "unacknowledge",
       "reset",
       "shelve",
       "unshelve",

@@ -30,7 +30,15 @@ describe("the API's document", () => {
       ([, method, path]) => `${method} ${path?.replace(/:(\w+)/g, "{$1}")}`,
     );
     // Those of the acts come from their rows: written down here, since others call them.
-    const onAlarms = ["acknowledge", "shelve", "unshelve", "reset", "out-of-service", "in-service"];
+    const onAlarms = [
+      "acknowledge",
+      "unacknowledge",
+      "shelve",
+      "unshelve",
+      "reset",
+      "out-of-service",
+      "in-service",
+    ];
     const ofActs = [
       ...onAlarms.map((act) => `post /api/alarms/{key}/${act}`),
       ...["calibrations", "hand-tests", "media", "notes"].flatMap((name) => [

@@ -109,7 +109,11 @@ export class AlarmLife {
   }
 
   /** Does something to an alarm where its state allows it. */
-  do(what: "raise" | "return" | "see" | "shelve" | "unshelve" | "rise", index: number, atMs: number): void {
+  do(
+    what: "raise" | "return" | "see" | "unsee" | "shelve" | "unshelve" | "rise",
+    index: number,
+    atMs: number,
+  ): void {
     const life = this.lives[index] as Life;
     const from = this.stateOf(life);
     this.seq += 1;
@@ -131,6 +135,9 @@ export class AlarmLife {
       Object.assign(life, { acked: true, seenAtMs: atMs });
       if (life.current) life.current.seenAtMs ??= atMs;
       this.tell(index, atMs, "acknowledged", from, false);
+    } else if (what === "unsee" && life.acked && life.active && !life.shelved) {
+      Object.assign(life, { acked: false, seenAtMs: null });
+      this.tell(index, atMs, "seen-undone", from, true);
     } else if (what === "shelve" && !life.shelved && from !== "normal") {
       life.shelved = true;
       if (life.current) life.current.silencedAtMs ??= atMs;

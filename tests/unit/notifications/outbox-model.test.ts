@@ -6,7 +6,10 @@ import { attentions, House, hour, minute, second } from "./dying-house.ts";
 const anAlarm = fc.integer({ min: 0, max: attentions.length - 1 });
 const op = fc.oneof(
   { weight: 5, arbitrary: fc.tuple(fc.constant("raise" as const), anAlarm) },
-  { weight: 3, arbitrary: fc.tuple(fc.constantFrom("return" as const, "see" as const), anAlarm) },
+  {
+    weight: 3,
+    arbitrary: fc.tuple(fc.constantFrom("return" as const, "see" as const, "unsee" as const), anAlarm),
+  },
   {
     weight: 2,
     arbitrary: fc.tuple(fc.constantFrom("shelve" as const, "unshelve" as const, "rise" as const), anAlarm),

@@ -21,6 +21,25 @@ describe("who is told what, and when", () => {
     ]);
   });
 
+  it("what was seen by mistake calls again at once, and its reminders go on", async () => {
+    const house = houseOf(["wake"]);
+    await house.at("02:00");
+    house.life.do("raise", 0, house.now());
+    await house.turn();
+    await house.at("02:04");
+    house.life.do("see", 0, house.now());
+    await house.at("02:10");
+    house.life.do("unsee", 0, house.now());
+    await house.turn();
+    await house.at("02:16");
+    expect(house.told).toEqual([
+      "02:00 mara: call test:a0",
+      "02:05 mara: seen test:a0",
+      "02:10 mara: call test:a0",
+      "02:15 mara: again test:a0",
+    ]);
+  });
+
   it("makes one message of a burst, and goes on beyond a page of changes of one entry", async () => {
     const count = 5000;
     const single = new AlarmLife(["tell"]);

@@ -73,6 +73,7 @@ export const alarmChangeWhy = z.enum([
   "returned",
   "re-raised",
   "acknowledged",
+  "seen-undone",
   "reset",
   "shelved",
   "unshelved",

@@ -66,6 +66,7 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "next-level":
     "Als Nächstes: ein Füllstandssensor. Er sieht ein langsames Leck, Entnahmen und von Hand eingefülltes Wasser.",
   "next-meter": "Als Nächstes: ein Durchflusszähler. Er verrät einen Füllstand, der hängt.",
+  "seen-too-old": "Als gesehen markiert wurde er vor mehr als 10 min.",
   "release-not-to-undo": "Es gibt keine Freigabe, die sich zurücknehmen ließe.",
   "release-too-old":
     "Die Freigabe ist mehr als 10 min her. Ist das Wasser zweifelhaft: messen und freigeben oder ablassen.",

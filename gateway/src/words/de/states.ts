@@ -34,6 +34,7 @@ export const alarmChanges: Said<typeof en.alarmChanges> = {
   "attention-raised": "jetzt dringender",
   returned: "vorbei",
   acknowledged: "gesehen",
+  "seen-undone": "doch nicht gesehen",
   reset: "zurückgesetzt",
   shelved: "stummgeschaltet",
   unshelved: "Stummschaltung aufgehoben",

@@ -30,6 +30,7 @@ export const alarmChanges = {
   "attention-raised": "more urgent now",
   returned: "ended",
   acknowledged: "seen",
+  "seen-undone": "not seen after all",
   reset: "reset",
   shelved: "silenced",
   unshelved: "silence ended",

@@ -73,6 +73,7 @@ export const sentences = {
   "next-level": "Next: a level sensor. It sees a slow leak, draws, and water poured in by hand.",
   "next-meter": "Next: a flow meter. It tells a level that is stuck.",
   // Refusals of acts.
+  "seen-too-old": "It was marked as seen more than 10 min ago.",
   "release-not-to-undo": "No release stands that could be taken back.",
   "release-too-old":
     "It was released more than 10 min ago. If the water is in doubt, test it and release or dump it.",

@@ -20,5 +20,6 @@ export const door: Translated<typeof english> = {
   thisAlarm: "dieser Alarm",
   looking: "Wird gesucht…",
   yesSeen: "Ja, gesehen",
+  seenUndo: "10 min lang lässt es sich unter „Alarme“ rückgängig machen.",
   allAlarms: "Alle Alarme",
 };

@@ -16,5 +16,6 @@ export const door = {
   thisAlarm: "this alarm",
   looking: "Looking…",
   yesSeen: "Yes, I've seen it",
+  seenUndo: "For 10 min you can undo it under “Alarms”.",
   allAlarms: "All alarms",
 } as const;
