@@ -1,40 +1,12 @@
 import type { ServerResponse } from "node:http";
-import type { HttpComponents, Told } from "./components.ts";
+import type { HttpComponents } from "./components.ts";
 import type { LiveEvent } from "./contract.ts";
+import { LivePace } from "./live-pace.ts";
+import { type LiveTexts, textOfEvent } from "./live-texts.ts";
 import { alarmChangeView, alarmView } from "./views.ts";
 
-/** Bytes a slow client may leave unread before it gets only the latest; and for how long. */
-const maxUnreadBytes = 256 * 1024;
-const slowForMs = 30_000;
 const heartbeatMs = 5000;
 const maxResumed = 500;
-/** A slow client is looked at again after so long: what it asked for, but not more often than this. */
-const minLookMs = 50;
-/** Things of the line whose text is kept for the other streams. */
-const maxTexts = 1000;
-
-/**
- * The news of points, drums and nodes as text, made once for all streams: a view costs more than sending it. A text holds
- * until its thing is told anew, which each stream says before any of them sends.
- */
-export class LiveTexts {
-  private readonly texts = new Map<string, string>();
-
-  changed(key: string): void {
-    this.texts.delete(key);
-  }
-
-  /** Empty where the thing is no longer on the line. */
-  of(key: string, { view }: Told, seq: number): string {
-    const known = this.texts.get(key);
-    if (known !== undefined) return known;
-    const event = view();
-    const text = event === null ? "" : textOfEvent(event, seq);
-    if (this.texts.size >= maxTexts) this.texts.clear();
-    this.texts.set(key, text);
-    return text;
-  }
-}
 
 /** What one listener of the stream asked for. */
 export interface LiveOptions {
@@ -44,11 +16,6 @@ export interface LiveOptions {
   readonly everyMs: number;
   /** Journal seq after which alarms are wanted again. */
   readonly lastEventId: number | null;
-}
-
-/** One event as it goes over the line. */
-function textOfEvent(event: LiveEvent, seq: number): string {
-  return `id: ${seq}\nevent: ${event.event}\ndata: ${JSON.stringify(event.data)}\n\n`;
 }
 
 /** What one stream is served with. */
@@ -64,53 +31,17 @@ export function serveLive(
   { components, texts }: LiveNeeds,
   options: LiveOptions,
 ): () => void {
-  const latest = new Map<string, { told: Told; seq: number }>();
-  let slowSinceMs: number | null = null;
-  let flushedAtMs = Number.NEGATIVE_INFINITY;
-  let soon: NodeJS.Immediate | null = null;
-  let later: NodeJS.Timeout | null = null;
   let over = false;
+  const pace = new LivePace({
+    response,
+    elapsedMs: components.elapsedMs,
+    texts,
+    everyMs: options.everyMs,
+    onStuck: end,
+  });
 
   function write(chunk: string): void {
-    if (!over && chunk !== "") response.write(chunk);
-  }
-
-  function flush(): void {
-    if (over) return;
-    flushedAtMs = components.elapsedMs();
-    if (response.writableLength > maxUnreadBytes) {
-      slowSinceMs ??= flushedAtMs;
-      if (flushedAtMs - slowSinceMs > slowForMs) end();
-      else lookIn(Math.max(minLookMs, options.everyMs));
-      return;
-    }
-    slowSinceMs = null;
-    let chunk = "";
-    for (const [key, { told, seq }] of latest) chunk += texts.of(key, told, seq);
-    latest.clear();
-    write(chunk);
-  }
-
-  function lookIn(ms: number): void {
-    later ??= setTimeout(() => {
-      later = null;
-      flush();
-    }, ms);
-  }
-
-  /**
-   * At once, but never inside of what tells: what one turn of the path tells is sent as it is at its end. What comes within
-   * `everyMs` of the last sending waits for its end.
-   */
-  function flushSoon(): void {
-    if (soon !== null) return;
-    const waitMs = flushedAtMs + options.everyMs - components.elapsedMs();
-    if (waitMs > 0) lookIn(waitMs);
-    else
-      soon = setImmediate(() => {
-        soon = null;
-        flush();
-      });
+    if (!over) response.write(chunk);
   }
 
   response.writeHead(200, {
@@ -143,9 +74,7 @@ export function serveLive(
       if (event) write(textOfEvent(event, seq));
       return;
     }
-    latest.delete(key);
-    latest.set(key, { told, seq });
-    flushSoon();
+    pace.add(key, told, seq);
   });
   // An event, not a comment: a page can see it, and knows by its absence that this gateway hangs. No id of its own.
   const beating = setInterval(() => {
@@ -156,8 +85,7 @@ export function serveLive(
   function end(): void {
     if (over) return;
     over = true;
-    if (soon !== null) clearImmediate(soon);
-    if (later !== null) clearTimeout(later);
+    pace.end();
     clearInterval(beating);
     unsubscribe();
     response.end();

@@ -1,7 +1,8 @@
 import type { FastifyInstance, FastifyRequest } from "fastify";
 import type { HttpComponents } from "../components.ts";
 import { type Gate, signedBy } from "../gate.ts";
-import { LiveTexts, serveLive } from "../live-stream.ts";
+import { serveLive } from "../live-stream.ts";
+import { LiveTexts } from "../live-texts.ts";
 import type { Query } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 import { createUnderWay } from "../under-way.ts";
