@@ -60,6 +60,23 @@ describe("at twice the browser's own text size, nothing is wider, cut or on some
     }
     expect(found).toEqual([]);
   });
+
+  it("at whatever minute the page is opened: the times under a chart keep off each other", async () => {
+    await page.setViewportSize({ width: 390, height: 844 });
+    await show(scenes.find(({ name }) => name === "point-calm") as (typeof scenes)[number]);
+    await page.locator(".panel .x span").first().waitFor({ state: "attached" });
+    for (let percent = 0; percent < 25; percent += 1) {
+      await page.evaluate(`for (const [index, tick] of document.querySelectorAll(".panel .x span").entries()) {
+        const at = ${percent} + 0.1 + 25 * index;
+        tick.style.setProperty("--at", at + "%");
+        tick.className = at < 3 ? "first" : at > 97 ? "last" : "";
+      }`);
+      expect([percent, await faultsOfLayout(page, { mayShorten: true, focusToo: false })]).toEqual([
+        percent,
+        [],
+      ]);
+    }
+  });
 });
 
 it("at 400 % zoom of a screen of 1280 × 844, nothing is wider, cut or on something else", async () => {

@@ -10,7 +10,7 @@ const edge = 3;
 /** What stands under a round time of a chart. */
 export function Tick({ at, words }: TickProps) {
   return (
-    <span class={at < edge ? "first" : at > 100 - edge ? "last" : ""} style={{ left: `${at}%` }}>
+    <span class={at < edge ? "first" : at > 100 - edge ? "last" : ""} style={{ "--at": `${at}%` }}>
       {words}
     </span>
   );
