@@ -116,3 +116,29 @@ describe("trips are confirmed", () => {
     expect(late.fills()[0]).toMatchObject({ end: "float-tripped", tripConfirmed: false });
   });
 });
+
+describe("slow water, seen late by a level of coarse noise", () => {
+  // Behind a membrane 0.4 L/min: one noise of 0.5 L hides it for 7 min, and its end for as long.
+  const slow: House = {
+    startL: 181,
+    flow: 0.4,
+    kappa: 15,
+    noiseL: 0.5,
+    draw: drawEvery(10_800, 22, 60),
+    pressS: 30,
+    drumsS: 15,
+  };
+  it("one fill a call, ended where its float tripped, confirmed", () => {
+    const s = story({ ...level, medium: "membrane", extra: "greatest_flow: 0.5 L/min" }, slow);
+    const trips: number[] = [];
+    for (let call = 0; call < 3; call += 1) {
+      s.live((call + 1) * 10_800);
+      const fill = s.fills().at(-1);
+      expect(fill).toMatchObject({ end: "float-tripped", tripConfirmed: true });
+      trips.push(fill?.endedAtMs ?? 0);
+    }
+    expect(new Set(s.fills().map(({ id }) => id)).size).toBe(3);
+    expect(new Set(trips).size).toBe(3);
+    expect(s.calls()).toEqual([]);
+  });
+});

@@ -71,7 +71,12 @@ export function tripBound({ drum, learned, said }: GuardFacts): { tripL: number;
   return bound && { ...bound, toleranceL: Math.max(bound.toleranceL, 3 * (said.level?.sigmaL ?? 0)) };
 }
 
-type Failing = { readonly litres: number | null; readonly limitL: number | null };
+type Failing = {
+  readonly litres: number | null;
+  readonly limitL: number | null;
+  /** A draw that nobody saw would explain it as well. */
+  readonly isDoubted?: true;
+};
 
 function pastTrip(state: GuardState, facts: GuardFacts): Failing | null {
   const bound = tripBound(facts);
@@ -98,10 +103,12 @@ function moreThanItHolds({ fill, drum, said }: GuardFacts): Failing | null {
   const limitL = seesDraws
     ? 1.1 * (drum.volumeL - (fill.contentsL ?? 0) + fill.drawnL) + 2
     : 1.1 * drum.volumeL;
-  // Its part of what a meter counts for several drums is put together: a draw that its level does not see is not in it.
-  const meterL = meterOf(said)?.isShared && fill.levelL !== null ? 0 : (fill.meterL ?? 0);
-  const litres = Math.max(meterL, fill.levelL ?? 0);
-  return litres > limitL ? { litres, limitL } : null;
+  const litres = Math.max(fill.meterL ?? 0, fill.levelL ?? 0);
+  if (litres <= limitL) return null;
+  // Its part of what a meter counts for several drums is put together, and a draw that its level does not see is in it:
+  // by that alone nobody is woken. A level that reads too little looks the same, and no other witness may be left: told.
+  const isPart = meterOf(said)?.isShared === true && fill.levelL !== null && fill.levelL <= limitL;
+  return { litres, limitL, ...(isPart && { isDoubted: true }) };
 }
 
 function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
@@ -191,10 +198,12 @@ export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): St
     [3, chatters ? null : afterTrip(state, facts)],
     [4, chatters ? null : withWetFloat(state, facts, tMs)],
   ];
-  const seen = found.flatMap(([reason, failing]) =>
-    seenTwice(state, reason, failing !== null, tMs) && failing
-      ? [{ reason, attention: attentionOf(reason, facts), sinceMs: tMs, ...failing }]
-      : [],
-  );
+  const seen = found.flatMap(([reason, failing]): readonly StopFailed[] => {
+    if (!seenTwice(state, reason, failing !== null, tMs) || !failing) return [];
+    const { litres, limitL, isDoubted } = failing;
+    return [
+      { reason, attention: isDoubted ? "tell" : attentionOf(reason, facts), sinceMs: tMs, litres, limitL },
+    ];
+  });
   return seen.find(({ attention }) => attention === "wake") ?? seen[0] ?? null;
 }
