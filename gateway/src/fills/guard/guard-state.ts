@@ -18,7 +18,7 @@ export interface Mark {
 export interface Opened {
   readonly callMs: number;
   readonly openMs: number;
-  /** So many times it has opened. */
+  /** So many times it has opened since the call began: one that it found open is no whole opening. */
   readonly times: number;
   readonly isOpen: boolean;
   readonly lastMs: number;
@@ -99,7 +99,7 @@ export function followOpened(
 ): Opened | undefined {
   if (callMs === null) return undefined;
   if (open === null) return was?.callMs === callMs ? { ...was, lastMs: tMs } : undefined;
-  const before = was?.callMs === callMs ? was : { openMs: 0, times: 0, isOpen: false, lastMs: tMs };
+  const before = was?.callMs === callMs ? was : { openMs: 0, times: 0, isOpen: open, lastMs: tMs };
   return {
     callMs,
     openMs: before.openMs + (before.isOpen ? Math.max(0, tMs - before.lastMs) : 0),

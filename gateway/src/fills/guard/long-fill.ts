@@ -2,7 +2,7 @@ import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { bareCallMs, extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { FillIsLong } from "./guard.ts";
-import type { GuardState } from "./guard-state.ts";
+import type { GuardState, Opened } from "./guard-state.ts";
 import { type GuardFacts, meterOf, pauseMs, tripBound } from "./stop-rules.ts";
 
 /** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
@@ -55,6 +55,9 @@ function openTooLong({ opened }: GuardState, facts: GuardFacts, peakMs: number) 
   return minutes > limit ? { minutes, limit } : null;
 }
 
+/** Whole openings of the valve that are over, and have not ended the call. */
+const vainOpenings = ({ times, isOpen }: Opened): number => times - (isOpen ? 1 : 0);
+
 /** What an emptied drum takes up to its trip, and how long, min: a person said so, and the long fill is explained. */
 function wholeOf(facts: GuardFacts): { readonly litres: number; readonly minutes: number } {
   const bound = facts.isEmptied ? tripBound(facts) : null;
@@ -102,7 +105,7 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   const opened = openTooLong(state, facts, peak.durationMs);
   if (opened) return over("time", opened.minutes, opened.limit);
   // What counts litres or sees them tells by them; a contact alone, by a call that a whole opening has not ended.
-  if (state.opened && (isCounted || said.level || state.opened.times < 2)) return null;
+  if (state.opened && (isCounted || said.level || vainOpenings(state.opened) < 1)) return null;
   if (longestMs === null) return over("time", minutes, untaughtMinutes(facts));
   const times = isCounted && extent?.litres != null ? boundTimes : timeTimes;
   if (twoSeeNothing(said)) return null;
