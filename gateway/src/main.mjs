@@ -1,7 +1,6 @@
 #!/usr/bin/env node
 // Plain JavaScript on purpose: an older Node reads it and says so, and no compiler for TypeScript is loaded for it.
 import module from "node:module";
-import v8 from "node:v8";
 
 const major = Number(process.versions.node.split(".")[0]);
 if (major < 26) {
@@ -15,8 +14,6 @@ process.umask(0o077);
 // What was stripped of its types and compiled once is read from a cache at the next start, by every thread.
 module.enableCompileCache();
 process.env.NODE_COMPILE_CACHE ??= module.getCompileCacheDir();
-// Short-lived objects get 2 MB instead of up to 67; app/young-generation.ts lets them grow once packs come by thousands.
-v8.setFlagsFromString("--semi-space-growth-factor=1");
 const endWithinMs = 1000;
 const { main } = await import("./app/command-line.ts");
 process.exitCode = await main(process.argv.slice(2));

@@ -11,7 +11,6 @@ import { createLiveState } from "../live-state.ts";
 import { logbookRecords } from "../logbook-records.ts";
 import { definePart, type Giving, good } from "../parts.ts";
 import { createPipeline, type Outcome, type Pipeline } from "../pipeline.ts";
-import { growWhenBusy } from "../young-generation.ts";
 
 const version = "0.1.0";
 /** The last entry waits no longer for a disk that takes nothing. */
@@ -183,18 +182,14 @@ async function atMost(work: Promise<unknown>, ms: number): Promise<void> {
 /** The path over the journal: it goes on where it stopped, and leaves a checkpoint when it stops. */
 export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
   let behind: string | null = null;
-  let young: { stop(): void } | null = null;
   return definePart("path", {
     async start() {
       const path = makePath(needs);
-      // A long history that is run at the start is busy as well.
-      young = growWhenBusy(() => path.counts.readings);
       behind = await goOn(needs, path);
       if (!path.pipeline.line()) throw new Error("The line file did not come into force.");
       return path;
     },
     async stop({ driver }) {
-      young?.stop();
       await atMost(needs.journal.it.append({ kind: "stop" }), lastEntryWithinMs);
       // A checkpoint runs nothing by itself.
       try {
