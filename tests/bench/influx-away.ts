@@ -1,7 +1,7 @@
 // InfluxDB is stopped for two minutes under 2,000 packs/s and killed once in mid-write: what the gateway's memory and its
 // live events do meanwhile, and whether everything is there at the end (DRUMLIN_AWAY_S, DRUMLIN_PACKS_PER_S for less).
 import { rmSync } from "node:fs";
-import { connect, type Socket } from "node:net";
+import type { Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import { readSqliteSeries } from "@drumlin/gateway/series";
 import mqttPacket from "mqtt-packet";
@@ -10,7 +10,7 @@ import { startInfluxd } from "../contract/series-store/influxd.ts";
 import { figure } from "./figures.ts";
 import { listenLive } from "./live-latency.ts";
 import { cpuSeconds, residentMB } from "./processes.ts";
-import { signInPacket } from "./sign-in-packet.ts";
+import { signedIn } from "./sign-in-packet.ts";
 
 const awayMs = Number(process.env.DRUMLIN_AWAY_S ?? 120) * 1000;
 const perSecond = Number(process.env.DRUMLIN_PACKS_PER_S ?? 2000);
@@ -70,15 +70,6 @@ function publisher(sockets: readonly Socket[], onPack: (atMs: number) => void) {
   };
 }
 
-function signIn(port: number, node: string, secret: string): Promise<Socket> {
-  return new Promise((resolve, reject) => {
-    const socket = connect(port, "127.0.0.1");
-    socket.once("error", reject);
-    socket.once("data", () => resolve(socket));
-    socket.write(signInPacket(node, node, secret));
-  });
-}
-
 function countStored(data: string): number {
   const look = readSqliteSeries(data);
   let count = 0;
@@ -99,7 +90,7 @@ export async function influxAway(): Promise<void> {
     });
   const gateway = await start();
   const sockets: Socket[] = [];
-  for (const node of nodes) sockets.push(await signIn(gateway.mqtt, node, site.secrets[node] as string));
+  for (const node of nodes) sockets.push(await signedIn(gateway.mqtt, node, site.secrets[node] as string));
   const live = await listenLive(gateway.api, "supply");
   const publishing = publisher(sockets, live.published);
   const about = `${perSecond} packs/s of 3 records, ${nodes.length} nodes`;

@@ -1,3 +1,4 @@
+import { connect, type Socket } from "node:net";
 import mqttPacket from "mqtt-packet";
 
 /** The CONNECT of a node, MQTT 3.1.1; without a name nobody signs in. */
@@ -10,5 +11,15 @@ export function signInPacket(clientId: string, username = "", password = ""): Bu
     clientId,
     keepalive: 60,
     ...(username ? { username, password: Buffer.from(password) } : {}),
+  });
+}
+
+/** A connection of a node to a broker on loopback that has signed in. */
+export function signedIn(port: number, node: string, secret: string): Promise<Socket> {
+  return new Promise((resolve, reject) => {
+    const socket = connect(port, "127.0.0.1");
+    socket.once("error", reject);
+    socket.once("data", () => resolve(socket));
+    socket.write(signInPacket(node, node, secret));
   });
 }

@@ -137,7 +137,7 @@ describe("alarms call only while they are new", () => {
     await page.reload();
     await page
       .locator(".acard")
-      .getByText("It has ended: “seen” moves it to the log, and that can't be undone.")
+      .getByText("Once it has ended, “seen” moves it to the log, and that can't be undone.")
       .waitFor();
   });
 

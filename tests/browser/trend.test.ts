@@ -1,19 +1,18 @@
 import { readFile } from "node:fs/promises";
-import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { atRest } from "./at-rest.ts";
-import { startChromium } from "./chromium.ts";
-import { startFixtureServer } from "./fixture-server.ts";
 import { fixture, withSpike } from "./spike-fixture.ts";
+import { hoursIn, linkOf, openTrend, spanS } from "./trend-page.ts";
 
-let browser: Browser;
-let page: Page;
-let server: Awaited<ReturnType<typeof startFixtureServer>>;
+let trend: Awaited<ReturnType<typeof openTrend>>;
+let page: (typeof trend)["page"];
+let server: (typeof trend)["server"];
+let show: (typeof trend)["show"];
+let asked: (typeof trend)["asked"];
 
 beforeAll(async () => {
-  server = await startFixtureServer(fixture);
-  browser = await startChromium();
-  page = await browser.newPage({ viewport: { width: 1000, height: 900 } });
+  trend = await openTrend();
+  ({ page, server, show, asked } = trend);
 });
 // What a test changes is there for its own time only.
 afterEach(async () => {
@@ -22,27 +21,9 @@ afterEach(async () => {
   await page.keyboard.up("Shift");
   await page.emulateMedia({ colorScheme: "light" });
 });
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+afterAll(() => trend?.close());
 
-async function show(parameters: string): Promise<void> {
-  await page.goto("about:blank");
-  await page.goto(`http://127.0.0.1:${server.port}/#trend?${parameters}`);
-  await page.locator(".tcharts .ln").first().waitFor({ state: "attached" });
-  await atRest(page, server);
-}
-/** Begin and end that stand in the link, s. */
-const linkOf = (of: Page) =>
-  [Number(/from=(\d+)/.exec(of.url())?.[1]), Number(/to=(\d+)/.exec(of.url())?.[1])] as const;
-const spanS = (of: Page) => linkOf(of)[1] - linkOf(of)[0];
-const asked = () => {
-  // The strip under the charts asks for fewer.
-  const last = server.asked.findLast((line) => line.includes("/series") && line.includes("buckets=600"));
-  return [Number(/from=(\d+)/.exec(last ?? "")?.[1]), Number(/to=(\d+)/.exec(last ?? "")?.[1])] as const;
-};
-const hours = () => Number(/hours=([\d.]+)/.exec(page.url())?.[1]);
+const hours = () => hoursIn(page);
 
 describe("the page Trend", () => {
   it("a spike of one reading is seen in a view of 14 days: by the eye, and at the cursor", async () => {
@@ -133,7 +114,7 @@ describe("the page Trend", () => {
   });
 
   it("two fingers zoom, one pans, and the page still scrolls upright", async () => {
-    const touch = await browser.newPage({ viewport: { width: 390, height: 844 }, hasTouch: true });
+    const touch = await trend.browser.newPage({ viewport: { width: 390, height: 844 }, hasTouch: true });
     await touch.goto(`http://127.0.0.1:${server.port}/#trend?show=drums/fresh/volume&hours=24`);
     await touch.locator(".tcharts .ln").first().waitFor({ state: "attached" });
     await atRest(touch, server);

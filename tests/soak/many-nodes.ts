@@ -1,13 +1,13 @@
 // `npm run soak -- nodes [MINUTES]`: a gateway with 1,000 nodes, a pack of three records each 5 s, for an hour: whether its
 // memory is flat and under 200 MB, how long checkpoints hold the path up, what they write, and whether all is stored.
 import { readFileSync, rmSync } from "node:fs";
-import { connect, type Socket } from "node:net";
+import type { Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import { readSqliteSeries } from "@drumlin/gateway/series";
 import mqttPacket from "mqtt-packet";
 import { newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { cpuSeconds, residentMB } from "../bench/processes.ts";
-import { signInPacket } from "../bench/sign-in-packet.ts";
+import { signedIn } from "../bench/sign-in-packet.ts";
 
 const nodes = 1000;
 const periodMs = 5000;
@@ -22,15 +22,6 @@ let wrong = 0;
 function say(isRight: boolean, what: string): void {
   if (!isRight) wrong += 1;
   console.log(`${isRight ? "good " : "WRONG"} ${what}`);
-}
-
-function signIn(port: number, node: string, secret: string): Promise<Socket> {
-  return new Promise((resolve, reject) => {
-    const socket = connect(port, "127.0.0.1");
-    socket.once("error", reject);
-    socket.once("data", () => resolve(socket));
-    socket.write(signInPacket(node, node, secret));
-  });
 }
 
 /** Bytes that a process had written to the disk so far (proc_pid_io(5)). */
@@ -55,7 +46,7 @@ const names = Array.from({ length: nodes }, (_, place) => `node-${place}`);
 const site = await newSite(names);
 const gateway = await startProcess(site);
 const sockets: Socket[] = [];
-for (const name of names) sockets.push(await signIn(gateway.mqtt, name, site.secrets[name] as string));
+for (const name of names) sockets.push(await signedIn(gateway.mqtt, name, site.secrets[name] as string));
 let acknowledged = 0;
 for (const socket of sockets) {
   socket.on("error", () => {});

@@ -88,13 +88,8 @@ async function signIn(name: string): Promise<void> {
     headers: { "content-type": "application/json" },
     body: JSON.stringify({ name, password }),
   });
-  cookies.set(
-    name,
-    answer.headers
-      .getSetCookie()
-      .map((one) => one.split(";")[0])
-      .join("; "),
-  );
+  const given = answer.headers.getSetCookie().map((one) => one.split(";")[0]);
+  cookies.set(name, given.join("; "));
 }
 
 const wet = (mails: readonly { readonly text: string }[]) =>

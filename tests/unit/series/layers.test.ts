@@ -4,6 +4,7 @@ import { join } from "node:path";
 import type { SeriesRow } from "@drumlin/gateway/series";
 import fc from "fast-check";
 import { afterEach, describe, expect, it } from "vitest";
+import { Known } from "./known-rows.ts";
 import { precedence, storeInOneThread, writeEarlier } from "./store-in-one-thread.ts";
 
 const minuteMs = 60_000;
@@ -20,20 +21,6 @@ const folder = () => {
 afterEach(() => {
   for (const path of folders.splice(0)) rmSync(path, { recursive: true, force: true });
 });
-
-/** What is known, as plainly as it can be said. */
-class Known {
-  readonly rows = new Map<string, Map<number, SeriesRow>>();
-  put(rows: readonly SeriesRow[]): void {
-    for (const row of rows) {
-      const of = this.rows.get(row.series) ?? new Map<number, SeriesRow>();
-      this.rows.set(row.series, of.set(row.tMs, row));
-    }
-  }
-  of(series: string): SeriesRow[] {
-    return [...(this.rows.get(series)?.values() ?? [])].sort((a, b) => a.tMs - b.tMs);
-  }
-}
 
 function expectSame(store: ReturnType<typeof storeInOneThread>, known: Known, count: number): void {
   const [fromMs, toMs] = [beginMs + 7 * minuteMs, beginMs + 3 * dayMs - 11 * minuteMs];

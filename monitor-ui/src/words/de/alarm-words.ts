@@ -18,7 +18,7 @@ export const alarmWords: Translated<typeof english> = {
   waitsReset: "noch nicht gesehen, muss zurückgesetzt werden",
   seenReset: "gesehen, muss zurückgesetzt werden",
   markSeen: "Als gesehen markieren",
-  seenFinal: "Er ist vorbei: „Gesehen“ legt ihn im Verlauf ab, und das lässt sich nicht rückgängig machen.",
+  seenFinal: "Ist er vorbei, legt „Gesehen“ ihn im Verlauf ab; das lässt sich nicht rückgängig machen.",
   undoSeen: "Doch nicht gesehen",
   newAgain: "Er ist wieder neu und ruft.",
   markedSeen: "Als gesehen markiert.",

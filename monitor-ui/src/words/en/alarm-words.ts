@@ -16,7 +16,7 @@ export const alarmWords = {
   waitsReset: "not seen yet, needs a reset",
   seenReset: "seen, needs a reset",
   markSeen: "Mark as seen",
-  seenFinal: "It has ended: “seen” moves it to the log, and that can't be undone.",
+  seenFinal: "Once it has ended, “seen” moves it to the log, and that can't be undone.",
   markedSeen: "Marked as seen.",
   undoSeen: "Undo “seen”",
   newAgain: "It is new again, and calls.",

@@ -72,7 +72,7 @@ export const trendWords = {
   byDecades: ", by decades",
   noPicture: "This browser can't make the picture.",
   linkCopied: "Link copied.",
-  copyFromBar: "Copy it from the address bar: this page may not, as it came without TLS.",
+  copyFromBar: "Copy it from the address bar: without TLS the browser lets no page copy.",
   picture: "Picture",
   copyLink: "Copy link",
   theAlarms: "alarms",
