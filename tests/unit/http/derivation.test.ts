@@ -50,7 +50,7 @@ async function derive(...args: readonly string[]) {
 }
 
 it("drumlin derive asks a running gateway, says how far it is, and ends once it is in force", async () => {
-  states = [running(0), running(40), running(40), running(99), atRest];
+  states = [atRest, running(0), running(40), running(40), running(99), atRest];
   const { code, said, told } = await derive("--from", "2026-03-01T00:00:00Z");
   expect(asked.splice(0)).toEqual([[fromMs, "program:script"]]);
   expect(told).toEqual(["  0 %", " 40 %", " 99 %"]);
@@ -59,7 +59,7 @@ it("drumlin derive asks a running gateway, says how far it is, and ends once it 
 });
 
 it("one that fails is said, with what becomes of it; a time that is to come is refused, and asks for nothing", async () => {
-  states = [running(3), { running: null, waiting: 1, failure: "the store's thread ended." }];
+  states = [atRest, running(3), { running: null, waiting: 1, failure: "the store's thread ended." }];
   await expect(derive("--from", "2026-03-01T00:00:00Z")).rejects.toThrow(
     "the store's thread ended. The gateway tries it again by itself.",
   );
@@ -70,4 +70,14 @@ it("one that fails is said, with what becomes of it; a time that is to come is r
   await expect(
     deriveCommand.run(["--url", "http://127.0.0.1:1", "--from", "2026-03-01T00:00:00Z"]),
   ).rejects.toThrow(/^no gateway answers at http:\/\/127\.0\.0\.1:1/);
+});
+
+it("twenty may wait: one more is refused by name, and asks for nothing", async () => {
+  states = [{ running: null, waiting: 19, failure: null }, atRest];
+  expect((await derive("--from", "2026-03-01T00:00:00Z")).code).toBe(0);
+  expect(asked.splice(0)).toHaveLength(1);
+  states = [{ running: null, waiting: 20, failure: null }];
+  const { code, told } = await derive("--from", "2026-03-01T00:00:00Z");
+  expect([code, asked]).toEqual([1, []]);
+  expect(told).toEqual([expect.stringMatching(/^requests-too-many: .*20 derivations wait already/)]);
 });

@@ -7,6 +7,9 @@ import { bodyOf } from "../read-request.ts";
 import { Refusal } from "../refusal.ts";
 import { iso } from "../views.ts";
 
+/** Derivations that may wait; those that wait together run as one. */
+const maxWaiting = 20;
+
 /** The past derived anew, beside what is live: asking for it, and how far it is. */
 export function derivationRoutes(server: FastifyInstance, { derivation, now }: HttpComponents): void {
   function view(): DerivationView {
@@ -21,6 +24,12 @@ export function derivationRoutes(server: FastifyInstance, { derivation, now }: H
   server.post("/api/derivation", async (request) => {
     const fromMs = Date.parse(bodyOf(deriveSchema, request.body).from);
     if (fromMs >= now()) throw new Refusal("body-not-understood", "from: it must be before now.");
+    const { waiting } = derivation.state();
+    if (waiting >= maxWaiting)
+      throw new Refusal(
+        "requests-too-many",
+        `${waiting} derivations wait already; they run as one, from the earliest on.`,
+      );
     derivation.askSince(fromMs, signedBy(request));
     return view();
   });
