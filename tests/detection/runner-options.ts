@@ -4,9 +4,12 @@ import { scenes } from "./scenes.ts";
 
 const usage =
   "npm run detection -- drums [--seeds N] [--quiet-seeds N] [--days D] [--period S] [--kit NAME]… [--fault NAME]… [--threads N] [--json FILE] [--part I/N] [--minutes M]\n" +
-  "  --seeds 0: no faults; --days 0: no quiet lives\n" +
+  "  --seeds 0: no faults; --days 0: no quiet lives; without --quiet-seeds two for each five of --seeds, 1 to 20\n" +
   "  --json FILE: writes the table there and each life that is done to FILE.lives; begun again it goes on from those\n" +
   "  --part I/N: every Nth life from the Ith on; parts may share FILE. --minutes M: begins no life after that";
+
+/** Quiet lives to each life with a fault: 20 to 50. */
+const quietShare = 20 / 50;
 
 /** What to run. */
 export interface RunnerOptions {
@@ -44,7 +47,7 @@ export function runnerOptions(): RunnerOptions {
     options: {
       seeds: { type: "string", default: "50" },
       days: { type: "string", default: "60" },
-      "quiet-seeds": { type: "string", default: "20" },
+      "quiet-seeds": { type: "string" },
       period: { type: "string", default: "15" },
       threads: { type: "string", default: "2" },
       part: { type: "string", default: "1/1" },
@@ -60,9 +63,11 @@ export function runnerOptions(): RunnerOptions {
     (values.fault ?? []).every((name) => scenes.some((scene) => scene.name === name));
   if (positionals.join() !== "drums" || !isKnown)
     refuse(`kits: ${[...kits.keys()].join("; ")}\nfaults: ${scenes.map(({ name }) => name).join("; ")}\n`);
+  const seeds = whole(values.seeds, 0);
+  const quietSeeds = `${Math.min(20, Math.max(1, Math.round(seeds * quietShare)))}`;
   return {
-    seeds: whole(values.seeds, 0),
-    quietSeeds: whole(values["quiet-seeds"], 1),
+    seeds,
+    quietSeeds: whole(values["quiet-seeds"] ?? quietSeeds, 1),
     days: whole(values.days, 0),
     periodS: whole(values.period, 1),
     threads: whole(values.threads, 1),
