@@ -136,7 +136,7 @@ const own = {
   },
   "devices-too-many": {
     status: 409,
-    title: "There are as many devices as fit",
+    title: "No room for another device",
     todo: "Remove one nobody uses.",
   },
   "subscription-not-usable": {

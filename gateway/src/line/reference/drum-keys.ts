@@ -15,12 +15,12 @@ export const drumsKeys: KeyTexts = [
   ],
   [
     "drums.*.title",
-    { what: "The drum as pages name it.", otherwise: "made from the name", example: "title: Mixing drum" },
+    { what: "What pages call the drum.", otherwise: "made from the name", example: "title: Mixing drum" },
   ],
   [
     "drums.*.volume",
     {
-      what: "What it holds up to the edge over which it runs, not what you put in.",
+      what: "What it holds to the brim, not what you fill it with.",
       unit: volume,
       example: "volume: 200 L",
     },
@@ -69,7 +69,7 @@ export const drumsKeys: KeyTexts = [
   ],
   [
     "drums.*.floats.low",
-    { what: "The float that tells that the drum is nearly empty.", example: "low: drums/float-4" },
+    { what: "The float that shows that the drum is nearly empty.", example: "low: drums/float-4" },
   ],
   [
     "drums.*.level",
@@ -78,11 +78,11 @@ export const drumsKeys: KeyTexts = [
       example: 'level: { channel: drums/l-1, strapping: { "0 m": "0 L", "0.75 m": "200 L" } }',
     },
   ],
-  ["drums.*.level.channel", { what: "The channel that tells it.", example: "channel: drums/l-1" }],
+  ["drums.*.level.channel", { what: "The channel that reports it.", example: "channel: drums/l-1" }],
   [
     "drums.*.level.as",
     {
-      what: "What the channel says: depth of the water, distance from a sensor above down to it, pressure at the bottom, or litres.",
+      what: "What the channel reports: depth of the water, distance from a sensor above down to it, pressure at the bottom, or litres.",
       example: "as: distance",
     },
   ],
@@ -98,11 +98,11 @@ export const drumsKeys: KeyTexts = [
     "drums.*.inlet",
     { what: "The contact of the valve that lets water in.", example: "inlet: { channel: drums/valve-1 }" },
   ],
-  ["drums.*.inlet.channel", { what: "The channel that tells it.", example: "channel: drums/valve-1" }],
+  ["drums.*.inlet.channel", { what: "The channel that reports it.", example: "channel: drums/valve-1" }],
   [
     "drums.*.inlet.open",
     {
-      what: "What the contact says while the valve is open: true for 1, false for 0.",
+      what: "What the contact reports while the valve is open: true for 1, false for 0.",
       example: "open: false",
     },
   ],
@@ -112,7 +112,7 @@ export const drumsKeys: KeyTexts = [
   [
     "drums.*.greatest_flow",
     {
-      what: "The fastest that water can come in: with it overflow is foreseen and unseen water bounded.",
+      what: "The fastest that water can come in: it lets an overflow be foreseen, and bounds the water that nobody saw.",
       unit: flow,
       otherwise: "learned from fills",
       example: "greatest_flow: 4 L/min",
@@ -147,7 +147,7 @@ export const settingsKeys: KeyTexts = [
   [
     "channel.scale",
     {
-      what: "Multiplies what the node says, after its unit was read.",
+      what: "Multiplies what the node reports, after its unit is read.",
       otherwise: "1",
       example: "scale: 0.98",
     },
@@ -169,8 +169,8 @@ export const settingsKeys: KeyTexts = [
       example: "range: { min: 0, max: 2000 }",
     },
   ],
-  ["channel.range.min", { what: "The least, in the quantity's own unit.", example: "min: 0" }],
-  ["channel.range.max", { what: "The greatest.", example: "max: 2000" }],
+  ["channel.range.min", { what: "The lowest value, in the quantity's own unit.", example: "min: 0" }],
+  ["channel.range.max", { what: "The highest.", example: "max: 2000" }],
   [
     "channel.min_flow",
     {
@@ -191,7 +191,7 @@ export const settingsKeys: KeyTexts = [
   [
     "channel.at25",
     {
-      what: "True where the probe says conductivity at 25 °C already, so that it is not compensated again.",
+      what: "True where the probe reports conductivity at 25 °C already, so that it is not compensated again.",
       otherwise: "false",
       example: "at25: true",
     },
@@ -211,14 +211,14 @@ export const settingsKeys: KeyTexts = [
   [
     "channel.solids",
     {
-      what: "The channel says solids: its scale, mg/L for each uS/cm, or the table of sodium chloride.",
+      what: "The channel reports solids: its scale, mg/L for each uS/cm, or the table of sodium chloride.",
       example: "solids: 0.5",
     },
   ],
   [
     "channel.wet",
     {
-      what: "What the contact says when water is there: true for 1 (closed), false for 0.",
+      what: "What the contact reports when water is there: true for 1 (closed), false for 0.",
       otherwise: "floors true; floats unknown, and learned by a proof test",
       example: "wet: false",
     },
@@ -226,7 +226,7 @@ export const settingsKeys: KeyTexts = [
   [
     "channel.supervised",
     {
-      what: "The contact hangs in a supervised loop (EN 60947-5-6): the node sends its current in A, and a broken or shorted wire is told.",
+      what: "The contact hangs in a supervised loop (EN 60947-5-6): the node sends its current in A, and a broken or shorted wire is reported.",
       otherwise: "false",
       example: "supervised: true",
     },

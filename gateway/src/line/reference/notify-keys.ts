@@ -26,12 +26,17 @@ export const notifyKeys: KeyTexts = [
   ["notify.wake", { what: "What wakes somebody.", example: "wake: { again: 5 min }" }],
   [
     "notify.wake.again",
-    { what: "Told again so often until seen.", unit: duration, otherwise: "5 min", example: "again: 5 min" },
+    {
+      what: "How long until it is told again, for as long as nobody has seen it.",
+      unit: duration,
+      otherwise: "5 min",
+      example: "again: 5 min",
+    },
   ],
   [
     "notify.wake.second_after",
     {
-      what: "Unseen for so long, the second person is told.",
+      what: "How long it may stay unseen before the second person is told.",
       unit: duration,
       otherwise: "10 min",
       example: "second_after: 10 min",
@@ -40,7 +45,12 @@ export const notifyKeys: KeyTexts = [
   ["notify.tell", { what: "What is told at once, without waking.", example: "tell: { again: 1 h }" }],
   [
     "notify.tell.again",
-    { what: "Told once more, unseen for so long.", unit: duration, otherwise: "1 h", example: "again: 1 h" },
+    {
+      what: "How long it may stay unseen before it is told once more.",
+      unit: duration,
+      otherwise: "1 h",
+      example: "again: 1 h",
+    },
   ],
   [
     "notify.today",
@@ -71,7 +81,7 @@ export const notifyKeys: KeyTexts = [
   ],
   [
     "notify.mail.user",
-    { what: "The name it is signed in with.", otherwise: "no sign-in", example: "user: drumlin" },
+    { what: "The user name to sign in with.", otherwise: "no sign-in", example: "user: drumlin" },
   ],
   ["notify.mail.from", { what: "Whom mail comes from.", example: "from: drumlin@example.org" }],
   [
@@ -88,7 +98,7 @@ export const notifyKeys: KeyTexts = [
   ],
   [
     "notify.to.*.title",
-    { what: "As pages name it.", otherwise: "made from the name", example: "title: Mara's mail" },
+    { what: "What pages call it.", otherwise: "made from the name", example: "title: Mara's mail" },
   ],
   [
     "notify.to.*.person",
@@ -112,8 +122,8 @@ export const notifyKeys: KeyTexts = [
       example: 'quiet: { from: "22:00", to: "06:00" }',
     },
   ],
-  ["notify.to.*.quiet.from", { what: "Their begin, the site's time.", example: 'from: "22:00"' }],
-  ["notify.to.*.quiet.to", { what: "Their end.", example: 'to: "06:00"' }],
+  ["notify.to.*.quiet.from", { what: "When they begin, in the site's zone.", example: 'from: "22:00"' }],
+  ["notify.to.*.quiet.to", { what: "When they end.", example: 'to: "06:00"' }],
   [
     "notify.to.*.language",
     {
@@ -173,13 +183,13 @@ export const notifyKeys: KeyTexts = [
   [
     "notify.to.*.webhook.allow_private",
     {
-      what: "An address of this machine or network is meant on purpose; else it is refused.",
+      what: "An address on this machine or network is intended; otherwise it is refused.",
       example: "allow_private: true",
     },
   ],
   [
     "notify.to.*.mqtt",
-    { what: "Each message on the topic gateway/calls of the broker.", example: "mqtt: calls" },
+    { what: "Each message is sent on the topic gateway/calls of the broker.", example: "mqtt: calls" },
   ],
   [
     "notify.to.*.sounder",
@@ -188,7 +198,7 @@ export const notifyKeys: KeyTexts = [
   [
     "notify.heartbeat",
     {
-      what: "A sign of life while, and only while, the gateway judges: whoever expects it notices when it stays away.",
+      what: "A sign of life while, and only while, the gateway judges: whoever expects it notices when it stops.",
       example: 'heartbeat: { get: "https://watch.example/ping/7", every: 1 min }',
     },
   ],
@@ -201,7 +211,7 @@ export const notifyKeys: KeyTexts = [
   ],
   [
     "notify.heartbeat.mqtt",
-    { what: "Said on the topic gateway/heartbeat of the broker.", example: "mqtt: true" },
+    { what: "Sent on the topic gateway/heartbeat of the broker.", example: "mqtt: true" },
   ],
   [
     "notify.heartbeat.every",
@@ -210,20 +220,20 @@ export const notifyKeys: KeyTexts = [
   [
     "notify.heartbeat.allow_private",
     {
-      what: "An address of this machine or network is meant on purpose; else it is refused.",
+      what: "An address on this machine or network is intended; otherwise it is refused.",
       example: "allow_private: true",
     },
   ],
   [
     "expects",
     {
-      what: "Heartbeats of others that have to come (POST /api/heartbeats/NAME): one that stays away is told.",
+      what: "Heartbeats that others must send (POST /api/heartbeats/NAME): one that fails to come is reported.",
       example: "expects: { copies: { every: 1 d } }",
     },
   ],
   [
     "expects.*.title",
-    { what: "As messages name it.", otherwise: "made from the name", example: "title: Nightly copies" },
+    { what: "What messages call it.", otherwise: "made from the name", example: "title: Nightly copies" },
   ],
   ["expects.*.every", { what: "How often it comes.", unit: duration, example: "every: 1 d" }],
 ];

@@ -10,7 +10,7 @@ export const siteKeys: KeyTexts = [
   [
     "title",
     {
-      what: "The site as pages and messages name it.",
+      what: "What pages and messages call the site.",
       otherwise: "made from the name",
       example: "title: Saltmarsh House",
     },
@@ -26,7 +26,7 @@ export const siteKeys: KeyTexts = [
   [
     "night",
     {
-      what: "The hours of which the night report tells; it is dated by its evening.",
+      what: "The hours that the night report covers; it carries the date of its evening.",
       otherwise: "21:00 to 07:00",
       example: 'night: { from: "21:00", to: "07:00" }',
     },
@@ -49,7 +49,7 @@ export const siteKeys: KeyTexts = [
   [
     "supply.disinfectant",
     {
-      what: "What the water works put in. Unknown is treated as chloramine, the harder one.",
+      what: "What the water company adds. Unknown is treated as chloramine, the harder one to remove.",
       example: "disinfectant: chlorine",
     },
   ],
@@ -67,7 +67,7 @@ export const pointsKeys: KeyTexts = [
   [
     "points.*.title",
     {
-      what: "The point as pages name it.",
+      what: "What pages call the point.",
       otherwise: "made from the name",
       example: "title: Behind the resin",
     },
@@ -75,7 +75,7 @@ export const pointsKeys: KeyTexts = [
   [
     "points.*.conductivity",
     {
-      what: "The probe of conductivity, or of solids where it says so.",
+      what: "The probe of conductivity, or of solids where it reports those.",
       example: "conductivity: press/ec-2",
     },
   ],

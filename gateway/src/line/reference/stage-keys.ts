@@ -14,7 +14,7 @@ export const stagesKeys: KeyTexts = [
   [
     "stages.*.title",
     {
-      what: "The stage as pages name it.",
+      what: "What pages call the stage.",
       otherwise: "made from the name",
       example: "title: Mixed-bed resin",
     },
@@ -75,12 +75,12 @@ export const besidesKeys: KeyTexts = [
   ["pumps.*.channel", { what: "The channel of the contact.", example: "channel: press/pump" }],
   [
     "pumps.*.runs",
-    { what: "What the contact says while the pump runs: true for 1, false for 0.", example: "runs: true" },
+    { what: "What the contact reports while the pump runs: true for 1, false for 0.", example: "runs: true" },
   ],
   [
     "floors",
     {
-      what: "Sensors on the floor, by name; a channel alone, or with what it says when wet.",
+      what: "Sensors on the floor, by name; a channel alone, or with what it reports when wet.",
       example: "floors: { by-the-drums: room/floor-1 }",
     },
   ],
@@ -121,7 +121,7 @@ export const besidesKeys: KeyTexts = [
   [
     "buttons.*.work",
     {
-      what: "What a press says: somebody works there for so long, or is done. It silences what the work can cause, never another drum's stop.",
+      what: "What a press means: somebody works there for so long, or is done. It silences what the work can cause, never another drum's stop.",
       example: "work: { stage: resin, minutes: 60 }",
     },
   ],
@@ -131,7 +131,7 @@ export const besidesKeys: KeyTexts = [
   ["buttons.*.channel", { what: "The channel of the button.", example: "channel: press/button-1" }],
   [
     "buttons.*.pressed",
-    { what: "What it says while pressed: true for 1, false for 0.", example: "pressed: true" },
+    { what: "What it reports while pressed: true for 1, false for 0.", example: "pressed: true" },
   ],
   [
     "systems",
@@ -143,7 +143,7 @@ export const besidesKeys: KeyTexts = [
   [
     "systems.*.title",
     {
-      what: "The system as pages name it.",
+      what: "What pages call the system.",
       otherwise: "made from the name",
       example: "title: Seahorse hall",
     },
@@ -153,7 +153,7 @@ export const besidesKeys: KeyTexts = [
   [
     "foreign",
     {
-      what: "Nodes that speak another way: each of their topics onto one channel.",
+      what: "Nodes with a format of their own: each of their topics becomes one channel.",
       example: "foreign: [{ topic: shed/ec, channel: shed/ec-1, unit: uS/cm }]",
     },
   ],
@@ -178,7 +178,7 @@ export const besidesKeys: KeyTexts = [
   [
     "limits",
     {
-      what: "Settings of conditions, for all subjects or for one; which there are stands in the table of conditions.",
+      what: "Settings of conditions, for all subjects or for one; the table of conditions in the README lists them.",
       example: 'limits: { "temperature-out:mix": { below_c: 20, above_c: 28 } }',
     },
   ],

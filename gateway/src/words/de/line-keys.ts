@@ -176,7 +176,9 @@ const besideKeys: Readonly<Record<string, KeyWords>> = {
   floors: {
     what: "Melder auf dem Boden, mit ihren Namen; nur ein Kanal, oder dazu, was er bei Nässe meldet.",
   },
-  flows: { what: "Zähler nach der Messstelle, zu der sie gehören, wenn sie nicht dort stehen sollen." },
+  flows: {
+    what: "Zähler, nach der Messstelle benannt, zu der sie gehören, falls sie nicht dort eingetragen sind.",
+  },
   sounders: { what: "Signalgeber an Knoten, mit ihren Namen." },
   "sounders.*.channel": { what: "Der Knoten und sein Signalgeber." },
   buttons: { what: "Taster an Knoten, mit ihren Namen." },
@@ -194,7 +196,7 @@ const besideKeys: Readonly<Record<string, KeyWords>> = {
   "systems.*.title": { what: "Wie Seiten die Beckenanlage nennen.", otherwise: titled },
   "systems.*.volume": { what: "Alles Wasser darin." },
   "systems.*.tanks": { what: "Namen ihrer Becken." },
-  foreign: { what: "Knoten, die anders sprechen: jedes ihrer Topics auf einen Kanal." },
+  foreign: { what: "Knoten mit eigenem Format: Jedes ihrer Topics wird zu einem Kanal." },
   "foreign.[].topic": { what: "Das Topic, wie es ist, ohne + und #." },
   "foreign.[].channel": { what: "Der Kanal, der daraus wird." },
   "foreign.[].pointer": {

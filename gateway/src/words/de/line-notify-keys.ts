@@ -13,10 +13,10 @@ export const lineNotifyKeys: Readonly<Record<string, KeyWords>> = {
   },
   "notify.language": { what: "Die Sprache der Nachrichten: en oder de." },
   "notify.wake": { what: "Was jemanden weckt." },
-  "notify.wake.again": { what: "So oft noch einmal gemeldet, bis es gesehen ist." },
-  "notify.wake.second_after": { what: "So lange ungesehen, bekommt die zweite Person Nachricht." },
+  "notify.wake.again": { what: "In diesem Abstand wird noch einmal gemeldet, bis es gesehen ist." },
+  "notify.wake.second_after": { what: "Bleibt es so lange ungesehen, bekommt die zweite Person Nachricht." },
   "notify.tell": { what: "Was sofort gemeldet wird, ohne zu wecken." },
-  "notify.tell.again": { what: "So lange ungesehen, noch einmal gemeldet." },
+  "notify.tell.again": { what: "Bleibt es so lange ungesehen, wird noch einmal gemeldet." },
   "notify.today": { what: "Wann die Morgenliste hinausgeht, wenn etwas darauf steht." },
   "notify.mail": {
     what: "Der Server, der E-Mail annimmt. Sein Passwort ist das Geheimnis smtp-password; es geht nur an den Server, für den es gegeben wurde: Nach einem Wechsel ist es neu zu schreiben.",
@@ -85,7 +85,7 @@ export const lineNotifyKeys: Readonly<Record<string, KeyWords>> = {
   "notify.heartbeat.get": {
     what: "Eine Adresse, die jedes Mal abgerufen wird; {secret:NAME} hinter dem Rechnernamen steht für das, was niemand hier lesen darf.",
   },
-  "notify.heartbeat.mqtt": { what: "Gesagt auf dem Topic gateway/heartbeat des Brokers." },
+  "notify.heartbeat.mqtt": { what: "Gesendet auf dem Topic gateway/heartbeat des Brokers." },
   "notify.heartbeat.every": { what: "Wie oft." },
   "notify.heartbeat.allow_private": {
     what: "Eine Adresse dieses Rechners oder Netzes ist beabsichtigt; sonst wird sie abgewiesen.",

@@ -29,7 +29,7 @@ export const ofAccounts = {
   ),
   "too-many-sign-ins": text("Zu viele Anmeldeversuche", "Einen Moment warten."),
   "sign-in-busy": text("Zu viele Anmeldungen gleichzeitig", "Gleich noch einmal versuchen."),
-  "accounts-full": text("Es gibt so viele Konten, wie Platz haben", "Eines entfernen, das niemand braucht."),
+  "accounts-full": text("Die Höchstzahl an Konten ist erreicht", "Eines entfernen, das niemand braucht."),
   "accounts-not-written": text(
     "Der Datenträger nimmt die Änderung nicht an",
     "Auf dem Datenträger des Gateways Platz schaffen; dann noch einmal versuchen. Anmelden geht weiterhin.",

@@ -29,7 +29,7 @@ export const ofBroker = {
   ),
   "does-not-read": text(
     "Ein Client las 10 s lang nicht, was er abonniert hat",
-    "Den Client prüfen; nach der Anmeldung erfährt er es wieder.",
+    "Den Client prüfen; meldet er sich neu an, bekommt er alles wieder.",
   ),
   "sign-in-refused": text(
     "Name oder Geheimnis eines Knotens ist falsch",

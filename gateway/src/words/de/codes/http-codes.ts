@@ -14,7 +14,7 @@ export const ofHttp = {
     "Die Seite „Anlage“ zeigt alle.",
   ),
   "no-such-alarm": text("Dieser Alarm ist inzwischen vorbei", "Auf der Seite „Alarme“ steht, was ansteht."),
-  "occurrence-changed": text("Er war vorbei und ist wiedergekommen", "Erst den neuen ansehen."),
+  "occurrence-changed": text("Der Alarm war vorbei und ist wiedergekommen", "Erst den neuen ansehen."),
   "not-possible-in-state": text("Das geht in diesem Zustand nicht", "Den Zustand noch einmal ansehen."),
   "body-not-understood": text("Die Angaben sind nicht vollständig oder nicht lesbar", "Die Angaben prüfen."),
   "query-not-understood": text("Eine Angabe der Abfrage ist nicht lesbar", "Die Angaben prüfen."),
@@ -60,10 +60,7 @@ export const ofHttp = {
     "Dieser Link gilt nicht mehr",
     "Den Alarm auf der Seite ansehen: Dort lässt er sich als gesehen markieren.",
   ),
-  "devices-too-many": text(
-    "Es gibt so viele Geräte, wie Platz haben",
-    "Eines entfernen, das niemand braucht.",
-  ),
+  "devices-too-many": text("Die Höchstzahl an Geräten ist erreicht", "Eines entfernen, das niemand braucht."),
   "subscription-not-usable": text(
     "Mit diesen Schlüsseln lässt sich nichts senden",
     "Den Browser neu anmelden lassen.",

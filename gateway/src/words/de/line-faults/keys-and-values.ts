@@ -104,6 +104,6 @@ export const keysAndValues: Pairs = [
     "„{text}“: „{unit}“ ist hier keine bekannte Einheit; bekannt sind {units}.",
   ],
   ["Write a number and its unit.", "Eine Zahl und ihre Einheit schreiben."],
-  ["{text} is not more than 0.", "{text} ist nicht mehr als 0."],
+  ["{text} is not more than 0.", "{text} ist nicht größer als 0."],
   ["Write how much it really is.", "Schreiben, wie viel es wirklich ist."],
 ];
