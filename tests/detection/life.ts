@@ -100,7 +100,7 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
 
   if (calm) {
     while (model.drum.nowS < calm.atS) {
-      nodes.messages();
+      nodes.pass();
       house.step();
     }
     pipeline.restore(structuredClone(calm.snapshot));

@@ -8,6 +8,7 @@ import { faultRow } from "./fault-row.ts";
 import { keptLives, nameOf } from "./kept-lives.ts";
 import { kitOf } from "./kits.ts";
 import { quietRow } from "./live-quietly.ts";
+import { madeNow, resultsOf } from "./results.ts";
 import { runnerOptions } from "./runner-options.ts";
 import { concerns, scenes } from "./scenes.ts";
 import type { Job, JobDone } from "./work.ts";
@@ -24,7 +25,8 @@ const asked: readonly Job[] = upTo(Math.max(seeds, days > 0 ? quietSeeds : 0)).f
   ...(days === 0 || seed > quietSeeds ? [] : names.map((kit) => ({ kit, seed, days, periodS, only: null }))),
 ]);
 
-const kept = json === null ? null : keptLives(`${json}.lives`, codeMark());
+const code = codeMark();
+const kept = json === null ? null : keptLives(`${json}.lives`, code);
 const wanted = new Set(asked.map(nameOf));
 const results = new Map<string, JobDone>();
 function take(done: readonly JobDone[]): void {
@@ -106,21 +108,8 @@ function report(): void {
   console.log(
     `${results.size} of ${asked.length} lives, ${done} of them now in ${minutesNow().toFixed(1)} min on ${threads} threads`,
   );
-  if (json !== null) {
-    const table = {
-      faults: faults.map(({ kit, fault, seeds: lives, seen, told, beforeBrim, litresOnFloor }) => ({
-        kit,
-        fault,
-        seeds: lives,
-        seen,
-        told,
-        beforeBrim,
-        litresOnFloor,
-      })),
-      quiet: quiet.map(({ row: { conditions: _, ...row } }) => row),
-    };
-    writeFileSync(json, `${JSON.stringify(table, null, 2)}\n`);
-  }
+  if (json !== null)
+    writeFileSync(json, `${JSON.stringify(resultsOf(madeNow(code, periodS), faults, quiet), null, 2)}\n`);
 }
 
 // Stopped before its end it tells what it has.

@@ -19,6 +19,7 @@ const rebootS = 20;
 /** A node that dies in mid-fill does so after this share of a usual fill. */
 const diesAfterShare = 0.4;
 const names = ["press", "drums"] as const;
+const none: readonly NodeMessage[] = [];
 type NodeName = (typeof names)[number];
 
 /** The two nodes of simulated drums, with their boots, their outages and their deaths. */
@@ -44,46 +45,67 @@ export function createDrumNodes(options: DrumNodesOptions) {
     };
   }
 
-  function messagesOf(name: NodeName, nowS: number): readonly NodeMessage[] {
+  /** What a node sends at this second; `isSent` false: it measures and counts, and nothing is written. */
+  function messagesOf(name: NodeName, nowS: number, isSent: boolean): readonly NodeMessage[] {
     const state = states.get(name);
-    if (!state) return [];
+    if (!state) return none;
     const fault = name === "drums" ? "drum-node-dies-in-fill" : "meter-node-dies-in-fill";
     if (isFaultNow(faultsFrom, fault, nowS) && (model.runningL() ?? 0) > diesAfterL) state.dead = true;
     const sinceRebootS = (nowS % dayS) - options.rebootsAtS;
-    if (state.dead || (sinceRebootS >= 0 && sinceRebootS < rebootS)) return [];
+    if (state.dead || (sinceRebootS >= 0 && sinceRebootS < rebootS)) return none;
     const starts = nowS === 0 || sinceRebootS === rebootS;
     if (starts) {
       Object.assign(state, { boot: nowS === 0 ? 1 : state.boot + 1, seq: 0, startedS: nowS });
       packs.restarts(name);
     }
-    const begun = starts ? [presence(name, state.boot)] : [];
-    if ((nowS + state.phase) % periodS !== 0) return begun;
+    const isDue = (nowS + state.phase) % periodS === 0;
+    if (!starts && !isDue) return none;
+    const begun = starts && isSent ? [presence(name, state.boot)] : none;
+    if (!isDue) return begun;
     const [first, ...rest] = packs.records(name);
     const labels = { boot: state.boot, seq: state.seq, up: nowS - state.startedS };
     state.seq += 1;
+    if (!isSent) return none;
     const payload = encodeJson([{ ...labels, ...first }, ...rest]);
     return [...begun, { node: name, topic: nodeTopic(site, name, "readings"), payload }];
   }
 
   const sinceOutageS = () => (model.drum.nowS % dayS) - options.outageAtS;
   const isOutageDay = () => Math.floor(model.drum.nowS / dayS) % 7 === 1;
+  const isOut = () => isOutageDay() && sinceOutageS() >= 0 && sinceOutageS() < outageS;
+
+  function sentNow(isSent: boolean): readonly NodeMessage[] {
+    packs.count();
+    let sent = none;
+    for (const name of names) {
+      const own = messagesOf(name, model.drum.nowS, isSent);
+      if (own.length > 0) sent = sent.length === 0 ? own : [...sent, ...own];
+    }
+    return sent;
+  }
 
   return {
     /** The router is away, or was a moment ago: a node that is told to be silent is so in truth. */
     isAway: () => isOutageDay() && sinceOutageS() >= 0 && sinceOutageS() < outageS + afterOutageS,
     /** What arrives at this second of the model. */
     messages(): readonly NodeMessage[] {
-      const { nowS } = model.drum;
-      packs.count();
-      const sent = names.flatMap((name) => messagesOf(name, nowS));
-      if (isOutageDay() && sinceOutageS() >= 0 && sinceOutageS() < outageS) {
+      const sent = sentNow(true);
+      if (isOut()) {
         waiting.push(...sent);
-        return [];
+        return none;
       }
       if (waiting.length === 0) return sent;
       const late = [...waiting, ...sent];
       waiting = [];
       return late;
+    },
+    /** The same second where nobody listens: it is known already what arrived. */
+    pass(): void {
+      if (isOut()) waiting.push(...sentNow(true));
+      else {
+        sentNow(false);
+        waiting = [];
+      }
     },
   };
 }

@@ -1,0 +1,83 @@
+import { describe, expect, it } from "vitest";
+import { faultRow } from "./fault-row.ts";
+import { quietRow } from "./live-quietly.ts";
+import { resultsOf } from "./results.ts";
+import { resultsPage } from "./results-page.ts";
+import { type FaultLife, scenes } from "./scenes.ts";
+
+const life = (more: Partial<FaultLife>): FaultLife => ({
+  isSeen: true,
+  minutesToCall: 12.34,
+  floorL: 0,
+  floods: true,
+  falselyWoken: false,
+  falseCalls: 0,
+  useWhenFalse: false,
+  overUnheld: false,
+  conditions: ["drum-not-stopping (wake)"],
+  ...more,
+});
+const scene = scenes.find(({ name }) => name === "float-stuck-dry") ?? scenes[0];
+const made = { date: "2026-03-03", commit: "abcdef0", code: "0123456789ab", periodS: 15 };
+const lives = [life({}), life({ minutesToCall: 40, floorL: 7 }), life({ minutesToCall: null, floorL: 300 })];
+const calm = {
+  days: 60,
+  wakes: 0,
+  tells: 3,
+  phantoms: 0,
+  errors: [0.2, 0.4],
+  fills: 100,
+  confirmed: 98,
+  useS: { whenTrue: 950, whenFalse: 0, true: 1000, false: 0 },
+  conditions: [],
+};
+const results = resultsOf(made, scene ? [faultRow("level", scene, lives)] : [], [
+  { seeds: 1, row: quietRow("meter", [calm]) },
+]);
+
+describe("what a run found", () => {
+  it("is written with every count by its name, and with what is worse than expected", () => {
+    expect(results.faults).toEqual([
+      {
+        kit: "level",
+        fault: "float-stuck-dry",
+        seeds: 3,
+        seen: 3,
+        told: 2,
+        beforeBrim: 1,
+        litresOnFloor: 300,
+        floods: 3,
+        minutesToTell: 40,
+        minutesToTellP90: 40,
+        falseCalls: 0,
+        worse: ["not told in 1 of 3", "not told before the brim in 2 of 3"],
+      },
+    ]);
+    expect(results.quiet).toEqual([
+      {
+        kit: "meter",
+        days: 60,
+        wakes: 0,
+        tells: 3,
+        phantomFills: 0,
+        tripsConfirmedShare: 0.98,
+        litresErrorP90Percent: 0.4,
+        useWhenTrue: 0.95,
+        useWhenFalse: null,
+        seeds: 1,
+        worse: ["3 tells in 60 days", "trips confirmed in 0.98, not 0.99"],
+      },
+    ]);
+  });
+
+  it("is read on a page", () => {
+    const lines = resultsPage(results).split("\n");
+    expect(lines).toContain("1 rows of faults (3 seeds), 1 of quiet lives; 2 are worse than expected.");
+    expect(lines).toContain(
+      "| float-stuck-dry | 3 of 3 | 2 of 3 | 40 min (40 min) | 3 of 3 | 300 L | not told in 1 of 3; not told before the brim in 2 of 3 |",
+    );
+    expect(lines).toContain(
+      "| meter | 60 (1) | 0 | 3 | 0 | 98 % | 0.4 % | 95 % | – | 3 tells in 60 days; trips confirmed in 0.98, not 0.99 |",
+    );
+  });
+});

@@ -1,0 +1,75 @@
+import { execFileSync } from "node:child_process";
+import { type Deviation, deviationsOf, quietDeviationsOf } from "./expected.ts";
+import type { FaultRow } from "./fault-row.ts";
+import type { QuietRow } from "./live-quietly.ts";
+
+/** Quiet lives of one kit, and how many they are. */
+export interface QuietLives {
+  readonly seeds: number;
+  readonly row: QuietRow;
+}
+
+interface Made {
+  /** ISO date, and the short name of the commit; null: not known. */
+  readonly date: string;
+  readonly commit: string | null;
+  /** Mark of the code that lives depend on. */
+  readonly code: string;
+  readonly periodS: number;
+}
+
+/** How a run came out, as `--json` writes it; `worse` says in what it is worse than `expected.ts` wants. */
+export interface Results {
+  readonly made: Made;
+  readonly faults: readonly (Omit<
+    FaultRow,
+    "floodsUntold" | "falselyWoken" | "useWhenFalse" | "overUnheld" | "conditions"
+  > & { readonly worse: readonly string[] })[];
+  readonly quiet: readonly (Omit<QuietRow, "conditions"> & {
+    readonly seeds: number;
+    readonly worse: readonly string[];
+  })[];
+}
+
+function commitNow(): string | null {
+  try {
+    return execFileSync("git", ["rev-parse", "--short=7", "HEAD"], { encoding: "utf8" }).trim();
+  } catch {
+    return null;
+  }
+}
+
+/** When and of what code a run is that ends now. */
+export const madeNow = (code: string, periodS: number): Made => ({
+  date: new Date().toISOString().slice(0, 10),
+  commit: commitNow(),
+  code,
+  periodS,
+});
+
+const whats = (deviations: readonly Deviation[]) => deviations.map(({ what }) => what);
+
+/** What is written of these rows. */
+export function resultsOf(made: Made, faults: readonly FaultRow[], quiet: readonly QuietLives[]): Results {
+  return {
+    made,
+    faults: faults.map((row) => ({
+      kit: row.kit,
+      fault: row.fault,
+      seeds: row.seeds,
+      seen: row.seen,
+      told: row.told,
+      beforeBrim: row.beforeBrim,
+      litresOnFloor: row.litresOnFloor,
+      floods: row.floods,
+      minutesToTell: row.minutesToTell,
+      minutesToTellP90: row.minutesToTellP90,
+      falseCalls: row.falseCalls,
+      worse: whats(deviationsOf(row)),
+    })),
+    quiet: quiet.map(({ seeds, row }) => {
+      const { conditions: _, ...told } = row;
+      return { ...told, seeds, worse: whats(quietDeviationsOf(row, made.periodS)) };
+    }),
+  };
+}
