@@ -1,4 +1,5 @@
-import { readFileSync, renameSync, writeFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
+import { rename, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Correction } from "./calendar.ts";
 import type { SavedClock } from "./clock.ts";
@@ -42,10 +43,10 @@ export function createClockFile(folder: string) {
         return { saved: null, corrections: [], fault: faultOf(error, text) };
       }
     },
-    /** Writes beside, synced, and renames. Throws when the disk does not take it. */
-    save(state: Omit<ClockState, "fault">): void {
-      writeFileSync(`${path}.new`, JSON.stringify(state), { mode: 0o600, flush: true });
-      renameSync(`${path}.new`, path);
+    /** Writes beside, synced, and renames. Rejects when the disk does not take it. One at a time. */
+    async save(state: Omit<ClockState, "fault">): Promise<void> {
+      await writeFile(`${path}.new`, JSON.stringify(state), { mode: 0o600, flush: true });
+      await rename(`${path}.new`, path);
     },
   };
 }

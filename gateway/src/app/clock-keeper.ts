@@ -40,16 +40,25 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
   let stepping = false;
   let toldBehind = false;
   let looking: NodeJS.Timeout | undefined;
+  let saving: Promise<void> | null = null;
 
-  function save(): void {
+  /** Waits for the disk elsewhere than on the main thread. Never rejects. */
+  async function save(): Promise<void> {
     const saved = clock.saved();
+    savedMs = saved.engineLessUptimeMs;
     try {
-      file.save({ saved, corrections: calendar.corrections() });
-      savedMs = saved.engineLessUptimeMs;
+      await file.save({ saved, corrections: calendar.corrections() });
     } catch {
       // A full disk: tried again with the next look. The steps stand in the journal too.
       savedMs = Number.NaN;
     }
+  }
+
+  /** One after the other; with a slow disk the next look asks again. */
+  function saveSoon(): void {
+    saving ??= save().finally(() => {
+      saving = null;
+    });
   }
 
   function take(entries: readonly JournalEntry[]): void {
@@ -84,7 +93,7 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
         `clock: this machine's clock is ${spanText(behindMs)} behind. Time goes on; if it stays behind for a minute, dates follow it.`,
       );
     toldBehind = behindMs > smallGapMs;
-    if (!(Math.abs(clock.saved().engineLessUptimeMs - savedMs) <= saveAgainMs)) save();
+    if (!(Math.abs(clock.saved().engineLessUptimeMs - savedMs) <= saveAgainMs)) saveSoon();
   }
 
   return {
@@ -98,9 +107,11 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
       look(journal);
       looking = setInterval(() => look(journal), lookEveryMs);
     },
-    stop(): void {
+    /** Resolves once what stands now is on disk, or the disk did not take it. */
+    async stop(): Promise<void> {
       clearInterval(looking);
-      save();
+      await saving;
+      await save();
     },
     /** What was wrong with the clock's file at this start; a folder's first start has none either. */
     fileFault: (): string | null =>

@@ -27,9 +27,9 @@ export function timePart(time: ClockKeeper, journal: Giving<Journal>, path: Givi
       time.start(journal.it);
       ticking = setInterval(tick, tickEveryMs);
     },
-    stop() {
+    async stop() {
       clearInterval(ticking);
-      time.stop();
+      await time.stop();
     },
     health() {
       const trouble = time.trouble();
