@@ -98,6 +98,14 @@ function routeAll(
   return liveRoutes(server, components, gate);
 }
 
+const noCompiler = (): never => {
+  throw new Error("Routes read with zod: fastify's own schemas are not loaded.");
+};
+/** Without these fastify loads two compilers of schemas at its start, which no route uses. */
+const noSchemas = {
+  compilersFactory: { buildValidator: () => noCompiler, buildSerializer: () => noCompiler },
+};
+
 /**
  * Starts the HTTP side. Until the first account exists it listens on loopback only, then on the asked host.
  * Throws when that is no loopback address and there is neither TLS nor `plainHttp`.
@@ -111,6 +119,7 @@ export async function createHttp(components: HttpComponents, options: HttpOption
   const server = fastify({
     bodyLimit: 64 * 1024,
     routerOptions: { maxParamLength: 200 },
+    schemaController: noSchemas,
     // Such as an address that can't be decoded: it never gets as far as the error handler.
     frameworkErrors: (error, _request, reply) => answerProblem(reply, "query-not-understood", error.message),
   });

@@ -1,8 +1,10 @@
 import { lookup as lookUp } from "node:dns";
-import { request as plainRequest } from "node:http";
 import { request as tlsRequest } from "node:https";
 import { isIP, type LookupFunction } from "node:net";
 import { isPrivateAddress } from "./private-address.ts";
+
+// An import of it would load Node's web client too.
+const { request: plainRequest } = process.getBuiltinModule("node:http");
 
 /** Why nobody could be asked, in plain words; it names no secret, and no more of an address than its host. */
 export class OutsideError extends Error {
