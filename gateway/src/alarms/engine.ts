@@ -234,9 +234,8 @@ export class AlarmEngine {
 
   private judge(slot: Slot, ctx: Context): void {
     const before = slot.kept;
-    const tally = slot.tally;
-    const { verdict, because, turn, againAtMs } = judgeSlot(slot, this.lookOf(slot));
-    if (slot.tally !== tally) this.dirtyKeys.add(slot.key);
+    const { verdict, because, turn, againAtMs, isCounted } = judgeSlot(slot, this.lookOf(slot));
+    if (isCounted) this.dirtyKeys.add(slot.key);
     this.states.judged(slot, because, ctx);
     if (slot.kept && because === null) {
       slot.kept = { ...slot.kept, value: verdict.value, limit: verdict.limit ?? slot.kept.limit };

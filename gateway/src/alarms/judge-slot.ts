@@ -2,7 +2,7 @@ import type { NotJudged } from "./alarm.ts";
 import type { Look, Verdict } from "./condition.ts";
 import { isOver, overAtMs } from "./delays.ts";
 import type { Slot } from "./slot.ts";
-import { count, countedAnew, type Zone } from "./tally.ts";
+import { count, countedAnew, isCalm, movedOn, type Zone } from "./tally.ts";
 
 /** What judging a slot has come to. */
 export interface Judgement {
@@ -13,6 +13,8 @@ export interface Judgement {
   readonly turn: "raise" | "raise-gross" | "clear" | null;
   /** When to judge again though nothing may be heard, epoch ms; null: never. */
   readonly againAtMs: number | null;
+  /** Whether anything was counted: its row must be kept anew. */
+  readonly isCounted: boolean;
 }
 
 function zoneOf(slot: Slot, verdict: Verdict, because: NotJudged | null): Zone {
@@ -42,7 +44,14 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
   const passesGate = because === null || (!isUnknown && row.grossPasses?.includes(because) === true);
   const gross = passesGate ? verdict.gross : undefined;
   const isActive = slot.kept?.core.active === true;
-  const tally = count(slot.tally, { verdict, zone, gross, isActive }, nowMs);
+  const before = slot.tally;
+  if (!isActive && zone !== "past" && gross !== true && isCalm(before)) {
+    const moved = movedOn(before, verdict, zone);
+    if (moved !== null) slot.tally = moved;
+    const againAtMs = laterOnly(verdict.againAtMs, nowMs);
+    return { verdict, because, turn: null, againAtMs, isCounted: moved !== null };
+  }
+  const tally = count(before, { verdict, zone, gross, isActive }, nowMs);
   slot.tally = tally;
   const isGross = row.gross !== undefined && gross === true && !isActive;
   // Asked for only where it is waited for: most slots are well inside, each time.
@@ -61,5 +70,5 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
     if (off !== null) againAtMs = sooner(againAtMs, overAtMs(tally.off, off, nowMs), nowMs);
     if (onGross !== null) againAtMs = sooner(againAtMs, overAtMs(tally.gross, onGross, nowMs), nowMs);
   }
-  return { verdict, because, turn, againAtMs };
+  return { verdict, because, turn, againAtMs, isCounted: slot.tally !== before };
 }

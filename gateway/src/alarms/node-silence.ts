@@ -11,47 +11,49 @@ export function silentSinceMs(node: NodeNow | undefined, startedMs: number): num
 export const allowedMs = (node: NodeNow | undefined, periods: number, leastMs: number): number =>
   Math.max(leastMs, periods * (node?.periodMs ?? 0));
 
-/** A node that is not heard of: since when, and from when on it is missed. */
-interface Silence {
-  readonly sinceMs: number;
-  readonly missedAtMs: number;
-}
-
 /** Nodes that stop within this time of one another have one cause. */
 const togetherMs = 30_000;
 /** A node is missed after so many of its periods, at least so long: before `node-silent` says so. */
 const missedPeriods = 3;
 const leastMissedMs = 15_000;
 
-/** What is known of the silences of several nodes: those that were never heard are left out. */
+/** What is known of the silences of several nodes. */
+interface Silences {
+  /** Of how many it is known: those that were never heard are left out. */
+  readonly known: number;
+  /** How many are missed now. */
+  readonly missed: number;
+  /** Two of those fell silent together. */
+  readonly isTogether: boolean;
+  /** When the next one will be missed; null: none will. */
+  readonly nextMs: number | null;
+}
+
+function areTogether(sinceMs: number[]): boolean {
+  if (sinceMs.length > 1) sinceMs.sort((a, b) => a - b);
+  return sinceMs.some((ms, index) => index > 0 && ms - (sinceMs[index - 1] as number) <= togetherMs);
+}
+
+/** The silences of several nodes: looked at with each pack of any of them, so nothing is made while none is missed. */
 export function silencesOf(
   nodes: readonly { readonly id: string }[],
   board: BoardView,
+  nowMs: number,
   startedMs: number,
-): readonly Silence[] {
-  const silences: Silence[] = [];
+): Silences {
+  let known = 0;
+  let missed: number[] | null = null;
+  let nextMs: number | null = null;
   for (const { id } of nodes) {
     const node = board.get(nodeCell, id);
     const sinceMs = silentSinceMs(node, startedMs);
-    if (sinceMs !== null)
-      silences.push({ sinceMs, missedAtMs: sinceMs + allowedMs(node, missedPeriods, leastMissedMs) });
+    if (sinceMs === null) continue;
+    known += 1;
+    const missedAtMs = sinceMs + allowedMs(node, missedPeriods, leastMissedMs);
+    if (missedAtMs <= nowMs) {
+      missed ??= [];
+      missed.push(sinceMs);
+    } else if (nextMs === null || missedAtMs < nextMs) nextMs = missedAtMs;
   }
-  return silences;
-}
-
-/** How many are missed now, whether two of them fell silent together, and when the next one will be missed, if any. */
-export function missedOf(
-  silences: readonly Silence[],
-  nowMs: number,
-): { readonly missed: number; readonly isTogether: boolean; readonly nextMs: number | null } {
-  const sinceMs: number[] = [];
-  let nextMs: number | null = null;
-  for (const silence of silences)
-    if (silence.missedAtMs <= nowMs) sinceMs.push(silence.sinceMs);
-    else if (nextMs === null || silence.missedAtMs < nextMs) nextMs = silence.missedAtMs;
-  if (sinceMs.length > 1) sinceMs.sort((a, b) => a - b);
-  const isTogether = sinceMs.some(
-    (ms, index) => index > 0 && ms - (sinceMs[index - 1] as number) <= togetherMs,
-  );
-  return { missed: sinceMs.length, isTogether, nextMs };
+  return { known, missed: missed?.length ?? 0, isTogether: missed !== null && areTogether(missed), nextMs };
 }

@@ -56,16 +56,25 @@ export function passingPlace(line: Line, point: string, feedAt: string | null): 
   return { ...pointAndFeed(point, feedAt), feedAt, feedsByItself };
 }
 
+type Made<Plain> = { -readonly [Key in keyof Plain]: Plain[Key] };
+
 /** What comes out of a medium against its limit now, uS/cm; null while the limit can't be told. */
 export function judgePassing({ board, place, nowMs }: PassingLook, limit: number | null): Verdict {
   const reading = readingOf(board, place.own);
-  const judged = overLimit(reading, limit);
-  if (!reading || limit === null) return judged;
-  const { value } = reading;
+  if (!reading || limit === null) return overLimit(reading, limit);
+  const { value, tMs } = reading;
   const feed = feedReading(board, place, nowMs, maxFeedAgeMs);
   const half = feed ? Math.max(feed.value * grossShareOfFeed, limit) : Number.POSITIVE_INFINITY;
   const run = board.get(runCell, place.point);
-  const gross = isFirstWater(run) ? {} : { gross: value > grossTimes * limit || value > half };
-  if (!isByTime(run)) return { ...judged, ...gross };
-  return { ...judged, ...gross, is: value > byTimeTimes * limit, on: onByTime };
+  const byTime = isByTime(run);
+  const verdict: Made<Verdict> = {
+    is: value > (byTime ? byTimeTimes * limit : limit),
+    value,
+    limit,
+    beyond: value - limit,
+    tMs,
+  };
+  if (!isFirstWater(run)) verdict.gross = value > grossTimes * limit || value > half;
+  if (byTime) verdict.on = onByTime;
+  return verdict;
 }

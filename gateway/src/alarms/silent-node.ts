@@ -29,13 +29,12 @@ export function judgeSilence(look: SilenceLook): Verdict {
   const limitMs = limits.after_s === null ? allowedMs(node, periods, leastMs) : limits.after_s * 1000;
   const silentMs = silentForMs(look);
   const isSilent = silentMs >= limitMs;
-  const mayFill = place.some(fillsNow(board)) || place.some(asksNow(board));
-  return {
-    is: isSilent,
-    value: Math.round(silentMs / 1000),
-    limit: limitMs / 1000,
-    tMs: node.lastSeenMs,
-    // While it is silent and a drum on it fills its attention may rise.
-    ...(isSilent && !mayFill ? {} : { againAtMs: isSilent ? nowMs + leastMs : nowMs - silentMs + limitMs }),
-  };
+  // While it is silent and a drum on it fills its attention may rise.
+  const isLookedAt = !isSilent || place.some(fillsNow(board)) || place.some(asksNow(board));
+  const value = Math.round(silentMs / 1000);
+  const limit = limitMs / 1000;
+  const tMs = node.lastSeenMs;
+  if (!isLookedAt) return { is: isSilent, value, limit, tMs };
+  const againAtMs = isSilent ? nowMs + leastMs : nowMs - silentMs + limitMs;
+  return { is: isSilent, value, limit, tMs, againAtMs };
 }

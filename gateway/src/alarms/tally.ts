@@ -41,6 +41,39 @@ const isSame = (a: Tally, b: Tally): boolean =>
   a.litres === b.litres &&
   a.fill === b.fill;
 
+type Moving = { -readonly [Key in keyof Tally]: Tally[Key] };
+
+const lasts: Readonly<Record<Zone, Tally["last"]>> = {
+  past: { zone: "past", isGross: false },
+  near: { zone: "near", isGross: false },
+  inside: { zone: "inside", isGross: false },
+  unknown: { zone: "unknown", isGross: false },
+};
+
+/** Nothing is waited for, neither its begin nor its end: as nearly all of them are, at nearly each reading. */
+export const isCalm = ({ on, gross, off }: Tally): boolean =>
+  on === nothingPassed && gross === nothingPassed && off === nothingPassed;
+
+/**
+ * `count` of a calm tally that nothing begins in: neither past its limit nor gross, and it does not stand. Only the newest
+ * reading moves on, in place: a new tally at each reading cost more than all the rest. Null where nothing moved.
+ */
+export function movedOn(tally: Tally, { tMs, litres, fill }: Verdict, zone: Zone): Tally | null {
+  const isNew = tMs !== undefined && (tally.tMs === null || tMs > tally.tMs);
+  const { last } = tally;
+  const isLast = (tMs !== undefined && !isNew) || (last.zone === zone && !last.isGross);
+  const litresNow = typeof litres === "number" ? litres : tally.litres;
+  const fillNow = fill ?? tally.fill;
+  if (isLast && !isNew && litresNow === tally.litres && fillNow === tally.fill) return null;
+  // That one is everybody's.
+  const moving: Moving = tally === nothingCounted ? { ...tally } : tally;
+  if (!isLast) moving.last = lasts[zone];
+  if (isNew) moving.tMs = tMs;
+  moving.litres = litresNow;
+  moving.fill = fillNow;
+  return moving;
+}
+
 /** Counts anew from the reading after this one. */
 export const countedAnew = ({ tMs, litres, fill }: Tally): Tally => ({
   ...nothingCounted,

@@ -6,6 +6,8 @@ const few = 64;
 /** Slots that are to be judged at the end of the step: each once, in the rows' order. */
 export class TouchedSlots {
   private slots: Slot[] = [];
+  /** What was given last: its memory holds the next ones. */
+  private given: Slot[] = [];
 
   add(slot: Slot): void {
     if (slot.isTouched) return;
@@ -14,15 +16,18 @@ export class TouchedSlots {
   }
 
   clear(): void {
-    for (const slot of this.slots) slot.isTouched = false;
-    this.slots = [];
+    const { slots, given } = this;
+    for (const slot of slots) slot.isTouched = false;
+    given.length = 0;
+    this.slots = given;
+    this.given = slots;
   }
 
   get isEmpty(): boolean {
     return this.slots.length === 0;
   }
 
-  /** All of them, in order; none is touched any more. */
+  /** All of them, in order, until the next time; none is touched any more. */
   take(): readonly Slot[] {
     const { slots } = this;
     this.clear();

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { nodeCell } from "../../readings/index.ts";
 import type { Condition } from "../condition.ts";
-import { missedOf, silencesOf } from "../node-silence.ts";
+import { silencesOf } from "../node-silence.ts";
 import { type AlarmSubject, nodesOf, subjectOf } from "../subject.ts";
 
 /** Two nodes or more fell silent at once: one cause, power or network. */
@@ -21,10 +21,11 @@ export const siteSilent: Condition<object, readonly AlarmSubject[]> = {
   reads: [nodeCell],
   hears: (nodes) => nodes.map(({ id }) => ({ cell: nodeCell, key: id })),
   judge({ board, place, nowMs, startedMs }) {
-    const silences = silencesOf(place, board, startedMs);
-    if (silences.length < 2) return { is: "unknown", value: null, because: "never-heard" };
-    const { missed, isTogether, nextMs } = missedOf(silences, nowMs);
-    return { is: isTogether, value: missed, ...(nextMs === null ? {} : { againAtMs: nextMs }) };
+    const { known, missed, isTogether, nextMs } = silencesOf(place, board, nowMs, startedMs);
+    if (known < 2) return { is: "unknown", value: null, because: "never-heard" };
+    return nextMs === null
+      ? { is: isTogether, value: missed }
+      : { is: isTogether, value: missed, againAtMs: nextMs };
   },
   on: () => ({ elapsedMs: 30_000 }),
   off: () => ({ elapsedMs: 60_000 }),
