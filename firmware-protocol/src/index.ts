@@ -2,6 +2,7 @@ export { type Counted, type CounterKind, countedBy, counterName } from "./counte
 export { type DecodedPack, decodePack } from "./decode.ts";
 export { encodeCbor, encodeJson } from "./encode.ts";
 export { type PackLabels, type ReadLabels, readLabels } from "./labels.ts";
+export { PackForms } from "./pack-form.ts";
 export { readPlainPack } from "./plain-pack.ts";
 export { type AnnouncedChannel, type ParsedPresence, type Presence, parsePresence } from "./presence.ts";
 export { mostRecords, type SenmlRecord, type SenmlRefusal, type SenmlRefusalCode } from "./records.ts";

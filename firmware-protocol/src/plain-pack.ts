@@ -1,4 +1,5 @@
 import { type Cursor, cursorAt, packed, readNumber, readPacked, readText, skipSpace } from "./json-bytes.ts";
+import { PackForm, type PackForms, type RecordForm } from "./pack-form.ts";
 import { mostRecords } from "./records.ts";
 import { absoluteFromS, isAllowedName, type ResolvedPack, type ResolvedRecord } from "./resolve.ts";
 import { unitMeaning } from "./units.ts";
@@ -16,6 +17,9 @@ let seen = 0;
 const texts = ["", "", "", ""];
 const numbers = new Float64Array(places.vb);
 let truth = false;
+/** Begin and end of each number of the pack so far, and by a label's place which of them it is: −1 where it had none. */
+const spans: (readonly [from: number, to: number])[] = [];
+const spots = new Int16Array(places.vb).fill(-1);
 const has = (place: number): boolean => (seen & (1 << place)) !== 0;
 
 const openBracket = 0x5b;
@@ -52,8 +56,11 @@ function takeValue(cursor: Cursor, place: number): boolean {
     truth = takeWord(cursor, "true");
     return truth || takeWord(cursor, "false");
   }
+  const from = cursor.at;
   const value = readNumber(cursor);
   numbers[place] = value;
+  spots[place] = spans.length;
+  spans.push([from, cursor.at]);
   return Number.isFinite(value);
 }
 
@@ -73,11 +80,12 @@ function takeRecord(cursor: Cursor): boolean {
   return takeSign(cursor, closeBrace);
 }
 
-/** Base fields in force (RFC 8428 §4.6). */
+/** Base fields in force (RFC 8428 §4.6), and which of the pack's numbers the base time is. */
 interface Base {
   bn: string;
   bt: number;
   bu: string | null;
+  btSpot: number;
 }
 
 const textAt = (place: number): string => texts[place] as string;
@@ -85,7 +93,10 @@ const numberAt = (place: number): number => numbers[place] as number;
 
 function takeBase(base: Base): void {
   if (has(places.bn)) base.bn = textAt(places.bn);
-  if (has(places.bt)) base.bt = numberAt(places.bt);
+  if (has(places.bt)) {
+    base.bt = numberAt(places.bt);
+    base.btSpot = spots[places.bt] as number;
+  }
   if (has(places.bu)) base.bu = textAt(places.bu);
 }
 
@@ -109,37 +120,60 @@ function resolved(base: Base, index: number): ResolvedRecord | null {
   return { name, unit: meaning.unit, value, isData: false, sum: null, time, index };
 }
 
+/** The record that was read and is good, without its numbers. */
+function formOf(base: Base, { name, unit, index }: ResolvedRecord): RecordForm {
+  const spotOf = (place: number) => (has(place) ? (spots[place] as number) : -1);
+  const said = has(places.u) ? textAt(places.u) : base.bu;
+  const meaning = said === null ? null : unitMeaning(said, 10);
+  const { scale, offset } = meaning?.ok ? meaning : { scale: 1, offset: 0 };
+  const own = { value: spotOf(places.v), time: spotOf(places.t), baseTime: base.btSpot };
+  return { name, unit, scale, offset, truth, spots: own, index };
+}
+
 const bitOf = (place: number): number => 1 << place;
 const ownContent = bitOf(places.n) | bitOf(places.v) | bitOf(places.vb);
 const nodes = bitOf(places.boot) | bitOf(places.seq) | bitOf(places.up);
+const ownLabels = ["boot", "seq", "up"] as const;
 
 /**
  * A JSON pack as nodes usually write it, read and resolved in one pass over its bytes: without escapes, with the labels
  * above, each good. Null for every other one, whatever is the matter with it: `decodePack` and `resolvePack` say. What
- * is given is what those two would give.
+ * is given is what those two would give. `forms`: those of its node; a pack of a form that is not among them adds it.
  */
-export function readPlainPack(bytes: Uint8Array): ResolvedPack | null {
+export function readPlainPack(bytes: Uint8Array, forms?: PackForms): ResolvedPack | null {
+  const known = forms?.read(bytes);
+  if (known) return known;
   const cursor = cursorAt(bytes);
-  const base: Base = { bn: "", bt: 0, bu: null };
+  const base: Base = { bn: "", bt: 0, bu: null, btSpot: -1 };
   const records: ResolvedRecord[] = [];
+  const ownForms: RecordForm[] = [];
   const labels: Record<string, unknown> = {};
+  const labelSpots: [label: string, spot: number][] = [];
+  spans.length = 0;
   if (!takeSign(cursor, openBracket)) return null;
   for (let index = 0; index < mostRecords; index += 1) {
     if (!takeRecord(cursor)) return null;
     const own = seen & nodes;
     if (own !== 0 && index > 0) return null;
-    for (const label of ["boot", "seq", "up"] as const)
-      if (has(places[label])) labels[label] = numberAt(places[label]);
+    for (const label of ownLabels)
+      if (has(places[label])) {
+        labels[label] = numberAt(places[label]);
+        labelSpots.push([label, spots[places[label]] as number]);
+      }
     takeBase(base);
     if ((seen & ownContent) !== 0) {
       const record = resolved(base, index);
       if (record === null) return null;
       records.push(record);
+      if (forms) ownForms.push(formOf(base, record));
     } else if (has(places.bn) && own === 0) return null;
     if (takeSign(cursor, comma)) continue;
     if (!takeSign(cursor, closeBracket)) return null;
     skipSpace(cursor);
-    return cursor.at === bytes.length ? { records, refusals: [], labels } : null;
+    if (cursor.at !== bytes.length) return null;
+    const form = forms && PackForm.of({ bytes, numbers: spans, records: ownForms, labels: labelSpots });
+    if (form) forms.keep(form);
+    return { records, refusals: [], labels };
   }
   return null;
 }

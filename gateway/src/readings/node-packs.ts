@@ -1,4 +1,4 @@
-import type { PackLabels } from "@drumlin/firmware-protocol";
+import { type PackLabels, PackForms } from "@drumlin/firmware-protocol";
 import type { StateRow } from "../path/index.ts";
 import { Burst, type PlacedPack } from "./burst.ts";
 import { ChannelNames } from "./channel-names.ts";
@@ -21,6 +21,9 @@ const maxMadeTimes = 32;
 const minWillSilenceMs = 10_000;
 const willPeriods = 3;
 
+const sooner = (aMs: number | null, bMs: number | null): number | null =>
+  aMs === null || bMs === null ? (aMs ?? bMs) : Math.min(aMs, bMs);
+
 /** A pack whose time is known: `clock` null where it is only its arrival, or a period counted back from it. */
 export interface TimedPack extends PlacedPack {
   /** Time since the boot's start, ms; null where the node tells none. */
@@ -30,6 +33,8 @@ export interface TimedPack extends PlacedPack {
 /** The packs of one node: repeats, the clocks of its boots, and what waits until its time is known. */
 export class NodePacks {
   readonly names: ChannelNames;
+  /** How it writes its packs. Nothing of it is kept: it is found again at its next pack. */
+  readonly forms = new PackForms();
   boot: number | null = null;
   clock: BootClock | null = null;
   periodMs: number | null = null;
@@ -167,8 +172,7 @@ export class NodePacks {
 
   /** When something that waits has to be given, engine time; null while nothing waits. */
   dueMs(): number | null {
-    const due = [this.settleMs(), this.burst.dueMs(), this.will?.dueMs ?? null].filter((ms) => ms !== null);
-    return due.length === 0 ? null : Math.min(...due);
+    return sooner(sooner(this.settleMs(), this.burst.dueMs()), this.will?.dueMs ?? null);
   }
 
   /** Gives what is due. */

@@ -1,4 +1,5 @@
 import { countedBy, type ResolvedRecord } from "@drumlin/firmware-protocol";
+import { dayOf } from "./channel-names.ts";
 import type { MessageEntry } from "./entry.ts";
 import type { NodePacks, TimedPack } from "./node-packs.ts";
 import type { Reading } from "./reading.ts";
@@ -67,8 +68,15 @@ export function tellPack(timed: TimedPack, taking: Taking, emit: Emit<Reading | 
     }
     out.push({ kind: "reading", seq, node, channel, unit, value, tMs, receivedAtMs, flag });
   }
-  if (out.length > 1) out.sort(byTimeThenTemperature);
+  if (!isInOrder(out)) out.sort(byTimeThenTemperature);
   for (const reading of out) emit(reading);
+}
+
+/** Most packs are written in order: to look costs less than to sort. */
+function isInOrder(readings: readonly Reading[]): boolean {
+  for (let index = 1; index < readings.length; index += 1)
+    if (byTimeThenTemperature(readings[index - 1] as Reading, readings[index] as Reading) > 0) return false;
+  return true;
 }
 
 /** Why a record is no reading; null when it is one. */
@@ -111,21 +119,26 @@ export function usableRecords(
   { node, nowMs }: Taking,
 ): WaitingRecord[] {
   const out: WaitingRecord[] = [];
+  const today = dayOf(nowMs);
+  const { names } = packs;
   for (const record of records) {
     const { name, unit, value, time, index } = record;
+    const { relative, s } = time;
+    const isUsable = typeof value === "number" || typeof value === "boolean";
+    const known = isUsable ? names.heardOn(today, name) : undefined;
+    if (known !== undefined) {
+      out.push({ channel: known, unit, value: Number(value), relative, s, index });
+      continue;
+    }
     const refused = refusalOf(record, packs, nowMs);
     if (refused) {
       const example = `${name.slice(0, shownNameLength)} ${String(value).slice(0, 100)}`;
       emit(rejectionOf(entry, { node, atMs: nowMs, ...refused, example, record: index }));
-    } else
-      out.push({
-        channel: packs.names.channelOf(node, name),
-        unit,
-        value: Number(value),
-        relative: time.relative,
-        s: time.s,
-        index,
-      });
+    } else {
+      const channel = names.channelOf(node, name);
+      names.keepFor(today, name, channel);
+      out.push({ channel, unit, value: Number(value), relative, s, index });
+    }
   }
   return out;
 }

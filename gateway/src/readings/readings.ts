@@ -35,6 +35,9 @@ export type ReadingsOutcome = Reading | NodePresence | PackTaken | Rejection;
 type Tell = Emit<ReadingsOutcome>;
 type OnlineSaid = Extract<Presence, { state: "online" }>;
 
+type TimedWaitingPack = WaitingPack & { readonly upMs: number };
+const isTimed = (pack: WaitingPack): pack is TimedWaitingPack => pack.upMs !== null;
+
 /** A presence; `online` null: the node is gone. */
 function presenceOf(
   { seq, node, atMs }: Pick<NodePresence, "seq" | "node" | "atMs">,
@@ -195,7 +198,7 @@ export class Readings {
     const { node, nowMs } = taking;
     const refuse = (code: RejectionCode, detail: string, record: number | null = null): void =>
       emit(refusedMessage(entry, { node, atMs: nowMs, code, detail, record }));
-    let resolved = readPlainPack(entry.payload);
+    let resolved = readPlainPack(entry.payload, this.nodes.get(node)?.forms);
     if (resolved === null) {
       const decoded = decodePack(entry.payload);
       if (!decoded.ok) {
@@ -219,21 +222,21 @@ export class Readings {
     const seen = packs.seenBefore(read.labels, entry.payload);
     const repeat = seen.seen === "repeat";
     if (!repeat) for (const refusal of refusals) refuse(refusal.code, refusal.message, refusal.record);
-    const pack: WaitingPack = {
+    const upMs = up === null || boot === null ? null : up * 1000;
+    const pack = {
       seq: entry.seq,
       topic: entry.topic,
       receivedAtMs: entry.receivedAt,
-      upMs: up === null || boot === null ? null : up * 1000,
+      upMs,
       packSeq,
       records: repeat ? [] : usableRecords(records, { entry, packs, emit }, taking),
     };
     packs.heard(nowMs);
-    const { upMs } = pack;
     const timed = repeat
       ? []
-      : boot === null || upMs === null
+      : boot === null || !isTimed(pack)
         ? packs.takeUntimed(pack)
-        : packs.takeTimed(boot, { ...pack, upMs }, seen);
+        : packs.takeTimed(boot, pack, seen);
     const dated = datedAheadMs(records, pack, taking);
     // The pack itself comes out before its readings: a new boot must be known when they are judged.
     emit({

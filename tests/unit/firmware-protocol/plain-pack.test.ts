@@ -1,4 +1,4 @@
-import { decodePack, readPlainPack, resolvePack } from "@drumlin/firmware-protocol";
+import { decodePack, PackForms, readPlainPack, resolvePack } from "@drumlin/firmware-protocol";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import packs from "../../../firmware-protocol/vectors/packs.json" with { type: "json" };
@@ -161,5 +161,41 @@ describe("a plain pack, read in one pass", () => {
     for (const [at, given] of plain.entries())
       if (given !== null) expect(given).toEqual(whole(bytesOf(texts[at] as string)));
     expect(plain.slice(0, 3).every((given) => given !== null)).toBe(true);
+  });
+
+  it("is read by its node's form where only numbers differ, to the same outcome", () => {
+    const spell = fc.array(numberText, { minLength: 40, maxLength: 40 });
+    fc.assert(
+      fc.property(packText, spell, (text, spelled) => {
+        const forms = new PackForms();
+        readPlainPack(bytesOf(text), forms);
+        const other = text.replace(/(?<=:)-?[0-9][-+.eE0-9]*/g, () => spelled.pop() ?? "1");
+        const plain = readPlainPack(bytesOf(other), forms);
+        if (plain !== null) expect(plain).toEqual(whole(bytesOf(other)));
+        expect(plain).toEqual(readPlainPack(bytesOf(other)));
+      }),
+      { numRuns: 4000 },
+    );
+  });
+
+  it("of a form that was read before is compared and not parsed, until something else than a number changes", () => {
+    const forms = new PackForms();
+    const pack = (seq: number, v: string, rest = "") =>
+      bytesOf(`[{"boot":1,"seq":${seq},"n":"t-1","u":"Cel","v":${v},"t":1700000000.${seq}},{"n":"f","vb":true${rest}}]`);
+    expect(forms.read(pack(1, "18.2"))).toBeNull();
+    readPlainPack(pack(1, "18.2"), forms);
+    expect(forms.read(pack(22, "-0.5e1"))).toEqual(whole(pack(22, "-0.5e1")));
+    for (const other of ["", "01", "1e999", "-", '"a"', "true"]) expect(forms.read(pack(3, other))).toBeNull();
+    expect(forms.read(pack(3, "18.2", " "))).toBeNull();
+    expect(forms.read(pack(3, "18.2").subarray(0, -1))).toBeNull();
+    expect(forms.read(bytesOf(`${new TextDecoder().decode(pack(3, "18.2"))} `))).toBeNull();
+    // Four ways of writing are kept, the oldest goes first.
+    for (const rest of [" ", "  ", "   ", "\t"]) readPlainPack(pack(4, "1", rest), forms);
+    expect(forms.read(pack(5, "2"))).toBeNull();
+    expect(forms.read(pack(5, "2", "\t"))).toEqual(whole(pack(5, "2", "\t")));
+    // A long one is read whole each time: nothing of it is kept.
+    const long = (v: number) => bytesOf(`[${Array(100).fill(`{"n":"a","v":${v}}`).join()}]`);
+    readPlainPack(long(1), forms);
+    expect(forms.read(long(2))).toBeNull();
   });
 });
