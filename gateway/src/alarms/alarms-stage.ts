@@ -79,7 +79,7 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
     reads: [...new Set([workCell, ...engine.rows.flatMap((row) => row.reads)])],
     acts: alarmActs,
     hears: {
-      current: ({ measurement }) => engine.changed(latestCell, seriesOf(measurement)),
+      current: ({ series }) => engine.changed(latestCell, series),
       late({ measurement }) {
         isLate = true;
         engine.changed(latestCell, seriesOf(measurement));

@@ -138,6 +138,7 @@ export class AlarmEngine {
     this.isStartDirty = false;
     for (const key of this.dirtyKeys) {
       const slot = this.slots.get(key);
+      if (slot) slot.isRowOld = false;
       const isKept = slot && (slot.kept !== null || slot.resetAtMs !== null);
       yield [alarmRow(key), isKept ? { key, kept: slot.kept, resetAtMs: slot.resetAtMs } : undefined];
       yield [delayRow(key), slot && slot.tally !== nothingCounted ? { key, tally: slot.tally } : undefined];
@@ -235,7 +236,10 @@ export class AlarmEngine {
   private judge(slot: Slot, ctx: Context): void {
     const before = slot.kept;
     const { verdict, because, turn, againAtMs, isCounted } = judgeSlot(slot, this.lookOf(slot));
-    if (isCounted) this.dirtyKeys.add(slot.key);
+    if (isCounted && !slot.isRowOld) {
+      slot.isRowOld = true;
+      this.dirtyKeys.add(slot.key);
+    }
     this.states.judged(slot, because, ctx);
     if (slot.kept && because === null) {
       slot.kept = { ...slot.kept, value: verdict.value, limit: verdict.limit ?? slot.kept.limit };

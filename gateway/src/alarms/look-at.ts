@@ -6,21 +6,24 @@ import type { Slot } from "./slot.ts";
 export class BoardOfRow implements BoardView {
   private readonly row: AnyCondition;
   private readonly board: BoardView;
-  private readonly readable: ReadonlySet<Cell<unknown>>;
+  /** By the number of the cell. */
+  private readonly readable: readonly (true | undefined)[];
 
   constructor(row: AnyCondition, board: BoardView) {
     this.row = row;
     this.board = board;
-    this.readable = new Set(row.reads);
+    const readable: (true | undefined)[] = [];
+    for (const { number } of row.reads) readable[number] = true;
+    this.readable = Array.from(readable);
   }
 
   get<Value>(cell: Cell<Value>, subject: string): Value | undefined {
-    if (!this.readable.has(cell)) this.refuse(cell);
+    if (!this.readable[cell.number]) this.refuse(cell);
     return this.board.get(cell, subject);
   }
 
   entries<Value>(cell: Cell<Value>): IterableIterator<[string, Value]> {
-    if (!this.readable.has(cell)) this.refuse(cell);
+    if (!this.readable[cell.number]) this.refuse(cell);
     return this.board.entries(cell);
   }
 

@@ -17,7 +17,8 @@ const wakesOf = (key: string): Slot["wakes"] => ({
 export class SlotTable {
   private readonly rows: readonly AnyCondition[];
   private byKey = new Map<string, Slot>();
-  private byHeard = new Map<Cell<unknown>, Map<string, Slot[]>>();
+  /** By the number of the cell, then by its subject. */
+  private byHeard: (Map<string, Slot[]> | undefined)[] = [];
   private byDeadline = new Map<string, readonly [slot: Slot, what: SlotDeadline]>();
 
   /** `rows` in the order in which they are judged. */
@@ -40,7 +41,7 @@ export class SlotTable {
 
   /** Slots that look again when this subject of a cell has changed. */
   hearing(cell: Cell<unknown>, key: string): readonly Slot[] {
-    return this.byHeard.get(cell)?.get(key) ?? none;
+    return this.byHeard[cell.number]?.get(key) ?? none;
   }
 
   /** Takes a line: what it still has keeps what was counted and what stands; gives the slots that it no longer has. */
@@ -66,6 +67,7 @@ export class SlotTable {
           resetAtMs: known?.resetAtMs ?? null,
           againAtMs: known?.againAtMs ?? null,
           wakes: wakesOf(key),
+          isRowOld: false,
           isTouched: false,
           look: null,
         });
@@ -76,14 +78,14 @@ export class SlotTable {
   }
 
   private route(line: Line): void {
-    this.byHeard = new Map();
+    const byHeard: (Map<string, Slot[]> | undefined)[] = [];
     this.byDeadline = new Map();
     for (const slot of this.byKey.values()) {
       for (const what of ["judge", "shelf", "work", "service"] as const)
         this.byDeadline.set(slot.wakes[what], [slot, what]);
       for (const { cell, key } of slot.row.hears(slot.place, slot.subject)) {
-        const hearing = this.byHeard.get(cell) ?? new Map<string, Slot[]>();
-        this.byHeard.set(cell, hearing);
+        const hearing = byHeard[cell.number] ?? new Map<string, Slot[]>();
+        byHeard[cell.number] = hearing;
         hearing.set(key, [...(hearing.get(key) ?? []), slot]);
       }
       for (const { condition, subjects, isOneRing } of slot.row.causes ?? [])
@@ -94,5 +96,6 @@ export class SlotTable {
           if (isOneRing) slot.oneRingWith = [...slot.oneRingWith, caused];
         }
     }
+    this.byHeard = Array.from(byHeard);
   }
 }

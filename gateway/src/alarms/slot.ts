@@ -46,6 +46,8 @@ export interface Slot {
   againAtMs: number | null;
   /** Names of its deadlines. */
   readonly wakes: Readonly<Record<SlotDeadline, string>>;
+  /** What was counted of it changed since its row was kept. */
+  isRowOld: boolean;
   /** It is judged at the end of this step. */
   isTouched: boolean;
   /** What its condition looks at; null until it is judged first, and after a start. */

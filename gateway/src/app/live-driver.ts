@@ -1,9 +1,9 @@
 import { type Checkpoint, CheckpointCopy, type Journal } from "../journal/index.ts";
 import { readingSeriesOf } from "../line/index.ts";
 import { isRecorded, type Logbook, type LogbookOutcome } from "../logbook/index.ts";
-import { seriesOf } from "../measurements/index.ts";
+import { type Measurement, seriesOf } from "../measurements/index.ts";
 import type { Records, SavedPath } from "../path/index.ts";
-import type { JournalEntry } from "../readings/index.ts";
+import type { JournalEntry, Reading } from "../readings/index.ts";
 import type { SeriesIntake, SeriesRow } from "../series/index.ts";
 import { createArrivals } from "./arrivals.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
@@ -39,10 +39,7 @@ interface LiveDriverComponents {
   readonly onStored?: () => void;
 }
 
-function rowOf(outcome: Outcome, calendar: Calendar): SeriesRow | null {
-  if (outcome.kind !== "reading" && outcome.kind !== "measurement") return null;
-  const series =
-    outcome.kind === "reading" ? readingSeriesOf(outcome.channel, outcome.unit) : seriesOf(outcome);
+function rowOf(outcome: Reading | Measurement, series: string, calendar: Calendar): SeriesRow {
   const { value, flag } = outcome;
   const row = { series, tMs: calendar.at(outcome.tMs), value, flag };
   return calendar.isShownAgain(outcome.tMs) ? { ...row, beside: true } : row;
@@ -235,16 +232,18 @@ export class LiveDriver {
 
   private keep(outcome: Outcome, entry: JournalEntry): void {
     const { calendar, notes } = this;
-    const { series } = this.components;
-    const row = rowOf(outcome, calendar);
-    if (row) series.add(row);
-    if (outcome.kind === "reading") {
-      const arrival = this.arrivals.rowOf(outcome, entry.seq, this.components.pipeline.engineMs());
+    const { series, pipeline } = this.components;
+    // Nearly all that comes out is one of these.
+    if (outcome.kind === "current") return;
+    if (outcome.kind === "measurement") series.add(rowOf(outcome, seriesOf(outcome), calendar));
+    else if (outcome.kind === "reading") {
+      series.add(rowOf(outcome, readingSeriesOf(outcome.channel, outcome.unit), calendar));
+      const arrival = this.arrivals.rowOf(outcome, entry.seq, pipeline.engineMs());
       if (arrival) series.add({ ...arrival, tMs: calendar.at(arrival.tMs) });
+    } else if (isRecorded(outcome)) {
+      const act = entry.kind === "act" ? entry.act : null;
+      notes.addNote(outcomeInCalendar(outcome, calendar.at, act) as LogbookOutcome);
     }
-    if (row || !isRecorded(outcome)) return;
-    const act = entry.kind === "act" ? entry.act : null;
-    notes.addNote(outcomeInCalendar(outcome, calendar.at, act) as LogbookOutcome);
   }
 
   /** Runs waiting entries for a slice of time, or all of them. */

@@ -36,6 +36,10 @@ interface LiveStateNeeds {
   readonly simulated: boolean;
 }
 
+/** Most that comes out is seen in the cells that it changes, and is no news of its own. */
+const isSeenInCells = ({ kind }: Outcome): boolean =>
+  kind === "current" || kind === "measurement" || kind === "reading" || kind === "pack";
+
 /** What a change of a cell is shown as: which point, drum or node, the line as a whole, or nothing. */
 type Shown = { readonly kind: "point" | "drum" | "node" | "line"; readonly id: string } | null;
 
@@ -143,7 +147,7 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
     /** Takes what came out of the path, for what is news of its own. */
     take(outcome: Outcome, outcomeSeq: number): void {
       seq = outcomeSeq;
-      if (listeners.size === 0) return;
+      if (listeners.size === 0 || isSeenInCells(outcome)) return;
       if (outcome.kind === "line" || outcome.kind === "work") {
         const view = viewOfLine();
         if (view) tell({ key: null, about: null, view: () => ({ event: "line", data: view }) });

@@ -2,7 +2,10 @@ import { inOwnUnit, type Slot } from "../line/index.ts";
 import type { Announced, Memory } from "./memory.ts";
 
 function announcedOf(memory: Memory, { node, name }: Slot): Announced[number] | undefined {
-  return memory.announcedBy(node).find((channel) => channel.name === name);
+  const announced = memory.announcedBy(node);
+  for (let index = 0; index < announced.length; index += 1)
+    if (announced[index]?.name === name) return announced[index];
+  return undefined;
 }
 
 /** A channel's resolution in its signal's own unit: the line's word goes before the node's. Null: nobody says. */

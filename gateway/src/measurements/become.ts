@@ -1,6 +1,6 @@
 import { inOwnUnit, kindOf, type MeasuredQuantity, type Signal } from "../line/index.ts";
 import { isAt25 } from "./announced.ts";
-import { uncorrected } from "./calibration.ts";
+import { inForceAt } from "./calibration.ts";
 import { ofConductivity, ofSolids } from "./conductivity.ts";
 import { judgeGrossRange } from "./gross-range.ts";
 import { type Judged, worsen } from "./judged.ts";
@@ -42,9 +42,7 @@ export function become(step: Step): void {
   }
   const judged: Judged = { flag: 1, reasons: [] };
   if (reading.flag === 2) worsen(judged, 2, "arrival-time");
-  const { factor, offset } =
-    memory.correctionsOf(slot.channel).findLast(({ validFromMs }) => validFromMs <= reading.tMs) ??
-    uncorrected;
+  const { factor, offset } = inForceAt(memory.correctionsOf(slot.channel), reading.tMs);
   const said = inUnit * use.scale;
   const value = said * factor + offset;
   judgeGrossRange(use, said, value, judged);

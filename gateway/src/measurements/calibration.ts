@@ -9,7 +9,7 @@ export interface Correction {
 }
 
 /** No correction. */
-export const uncorrected: Correction = { factor: 1, offset: 0, validFromMs: 0 };
+const uncorrected: Correction = { factor: 1, offset: 0, validFromMs: 0 };
 
 /**
  * The correction of a one- or two-point calibration. What one point is stands in the table of signals: a factor for
@@ -38,4 +38,16 @@ export function correctionOf(calibration: Calibration, signal: Signal, enteredMs
   const factor = first.true / first.read;
   // Not even the least of readings makes it infinite or nothing.
   return first.read > 0 && Number.isFinite(factor) && factor > 0 ? { factor, offset: 0, validFromMs } : null;
+}
+
+/** Of corrections in the order of their `validFromMs` the one that is in force at `tMs`. */
+export function inForceAt(
+  corrections: readonly Correction[],
+  tMs: number,
+): Pick<Correction, "factor" | "offset"> {
+  for (let index = corrections.length - 1; index >= 0; index -= 1) {
+    const correction = corrections[index] as Correction;
+    if (correction.validFromMs <= tMs) return correction;
+  }
+  return uncorrected;
 }

@@ -122,7 +122,7 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
           return;
         }
         arm(dueMs, ctx);
-        ctx.tell({ kind: "current", measurement });
+        ctx.tell({ kind: "current", measurement, series });
       },
       // The gateway was away: what it could not hear in that time has not fallen silent.
       start({ receivedAt }, ctx) {

@@ -23,6 +23,8 @@ export const latestCell = defineCell<Latest>("latest");
 export interface CurrentMeasurement {
   readonly kind: "current";
   readonly measurement: Measurement;
+  /** The name of its series. */
+  readonly series: string;
 }
 
 /**

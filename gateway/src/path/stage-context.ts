@@ -24,12 +24,16 @@ export class ContextOfStage implements StageContext {
   private readonly name: string;
   private readonly board: Board;
   private readonly times: StageTimes;
-  private readonly readable: ReadonlyMap<Cell<unknown>, CellStore>;
-  private readonly writable: ReadonlyMap<Cell<unknown>, CellStore>;
+  /** By the number of the cell. */
+  private readonly readable: readonly (CellStore | undefined)[];
+  private readonly writable: readonly (CellStore | undefined)[];
 
   constructor(stage: AnyStage, board: Board, times: StageTimes, { tell, wakeAt }: StageCalls) {
-    const storesOf = (cells: readonly Cell<unknown>[]) =>
-      new Map(cells.map((cell) => [cell, board.storeOf(cell)]));
+    const storesOf = (cells: readonly Cell<unknown>[]) => {
+      const stores: (CellStore | undefined)[] = [];
+      for (const cell of cells) stores[cell.number] = board.storeOf(cell);
+      return Array.from(stores);
+    };
     this.name = stage.name;
     this.board = board;
     this.times = times;
@@ -56,13 +60,13 @@ export class ContextOfStage implements StageContext {
   }
 
   put<Value>(cell: Cell<Value>, subject: string, value: Value | undefined): void {
-    const store = this.writable.get(cell);
+    const store = this.writable[cell.number];
     if (!store) throw new CellBorderError(`${this.name} writes ${cell.name}, which is not its own.`);
     this.board.putInto(store, subject, value);
   }
 
   private read(cell: Cell<unknown>): CellStore {
-    const store = this.readable.get(cell);
+    const store = this.readable[cell.number];
     if (!store) throw new CellBorderError(`${this.name} reads ${cell.name} and does not say so in "reads".`);
     return store;
   }

@@ -1,4 +1,4 @@
-import { type PackLabels, PackForms } from "@drumlin/firmware-protocol";
+import { PackForms, type PackLabels } from "@drumlin/firmware-protocol";
 import type { StateRow } from "../path/index.ts";
 import { Burst, type PlacedPack } from "./burst.ts";
 import { ChannelNames } from "./channel-names.ts";

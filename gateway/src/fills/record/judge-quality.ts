@@ -77,8 +77,11 @@ export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): v
   const { subject, value, tMs, flag } = measurement;
   const point = subject.id;
   if (value !== null && flag !== 4 && flag !== 9 && value > 0) {
-    const feed = all.feeds.get(point) ?? newFeedTrace();
-    all.feeds.set(point, feed);
+    let feed = all.feeds.get(point);
+    if (!feed) {
+      feed = newFeedTrace();
+      all.feeds.set(point, feed);
+    }
     if (takeFeed(feed, value, tMs)) {
       all.changed.add(`feed ${point}`);
       ctx.put(feedCell, point, feedOf(feed) ?? undefined);
@@ -95,8 +98,11 @@ export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): v
   const isCoarse = measurement.belowResolution === true && (probe?.step ?? coarseStep) >= coarseStep;
   const isBelieved = !isStuck(probe) && (isCoarse || !isLessThanPure(rawNow, tC));
   const kappa25 = isBelieved ? witnessed(measurement, rawNow, feed25) : null;
-  const trace = all.traces.get(point) ?? [];
-  all.traces.set(point, trace);
+  let trace = all.traces.get(point);
+  if (!trace) {
+    trace = [];
+    all.traces.set(point, trace);
+  }
   remember(trace, { tMs, kappa25 });
   all.changedTraces.add(point);
   for (const place of drums) judge(all, place, { kappa25, tMs }, ctx);

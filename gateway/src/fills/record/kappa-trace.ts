@@ -7,6 +7,8 @@ const speaksAloneMs = 10_000;
 const bridgedMs = 5 * 60_000;
 const keptMs = 40 * 60_000;
 const maxKept = 480;
+/** So many more may lie before them until they are taken away together: one by one cost more than all the rest. */
+const maxBefore = 160;
 /** Above this share of the feed the probe is more likely wrong than the water. */
 const feedShare = 1.2;
 
@@ -16,7 +18,7 @@ export interface KappaReading {
   readonly kappa25: number | null;
 }
 
-/** The last readings at a point, oldest first. Plain data. */
+/** The last readings at a point, oldest first, with some before them: `keptOf` takes those away. Plain data. */
 export type KappaTrace = KappaReading[];
 
 /**
@@ -46,7 +48,7 @@ function unspiked(before: KappaReading, spike: KappaReading, after: KappaReading
 
 /** Remembers a reading; a single one that stands out of both neighbours is taken for what they say. */
 export function remember(trace: KappaTrace, reading: KappaReading): void {
-  const last = trace.at(-1);
+  const last = trace[trace.length - 1];
   if (last && reading.tMs < last.tMs) return;
   if (last?.tMs === reading.tMs) {
     // Two values of one time: neither is believed.
@@ -57,8 +59,16 @@ export function remember(trace: KappaTrace, reading: KappaReading): void {
   const before = trace[trace.length - 3];
   const middle = trace[trace.length - 2];
   if (before && middle) trace[trace.length - 2] = unspiked(before, middle, reading);
-  while (trace.length > maxKept || (trace[1] !== undefined && trace[1].tMs < reading.tMs - keptMs))
-    trace.shift();
+  if (trace.length > maxKept + maxBefore) keptOf(trace);
+}
+
+/** The trace with what is kept alone: 480 readings and 40 min at most, and the one before those. */
+export function keptOf(trace: KappaTrace): KappaTrace {
+  const lastMs = trace.at(-1)?.tMs ?? 0;
+  let first = Math.max(0, trace.length - maxKept);
+  while (((trace[first + 1] as KappaReading | undefined)?.tMs ?? lastMs) < lastMs - keptMs) first += 1;
+  if (first > 0) trace.splice(0, first);
+  return trace;
 }
 
 /** Part of a stretch of time, as it was seen. */

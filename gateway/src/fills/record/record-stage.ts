@@ -34,6 +34,7 @@ import { toldAtMs } from "./fill-over.ts";
 import { completed, type Fills, limitOf, recordOf, saidTripL } from "./fills-state.ts";
 import { closeFill, followFill } from "./follow-fill.ts";
 import { takeKappa } from "./judge-quality.ts";
+import { keptOf } from "./kappa-trace.ts";
 import { notOver } from "./over-limit.ts";
 import { placesOf } from "./places.ts";
 import { type Following, runningFill } from "./running.ts";
@@ -49,7 +50,7 @@ const backlogMs = 60_000;
 function seeingOf(all: Fills, place: DrumPlace, ctx: Context): Seeing {
   const limit = limitOf(all, place);
   return {
-    trace: all.traces.get(place.seenAt) ?? [],
+    trace: keptOf(all.traces.get(place.seenAt) ?? []),
     isGood: (kappa25) => limit === null || kappa25 <= limit,
     isFirst: ctx.get(runCell, place.seenAt)?.settled === false,
   };
@@ -264,7 +265,8 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
         yield [key, mapsOf(all)[key.slice(0, space)]?.get(key.slice(space + 1))] as const;
       }
       all.changed.clear();
-      for (const point of all.changedTraces) yield [`trace ${point}`, all.traces.get(point)] as const;
+      for (const point of all.changedTraces)
+        yield [`trace ${point}`, keptOf(all.traces.get(point) ?? [])] as const;
       all.changedTraces.clear();
     },
     load(rows, fromVersion, ctx) {
