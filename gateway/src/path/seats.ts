@@ -2,12 +2,15 @@ import type { AnyStage, PathEvent, StageContext } from "./stage.ts";
 
 type Handler = (event: PathEvent, ctx: StageContext) => void;
 
+/** Events of one kind that one stage told one after the other: they are handed on together. */
+type Run = PathEvent[];
+
 /** A stage in its place of the path, with what waits for it in the step. */
 export interface Seat {
   readonly stage: AnyStage;
   readonly ctx: StageContext;
-  /** Events that wait, with what hears each of them; beyond `waiting` lies what was heard before. */
-  readonly inbox: PathEvent[];
+  /** Runs of events that wait, with what hears each of them; beyond `waiting` lies what was heard before. */
+  readonly inbox: Run[];
   readonly handlers: Handler[];
   waiting: number;
   heard: number;
@@ -28,7 +31,7 @@ interface Hearers {
   readonly behind: (readonly Hearer[])[];
 }
 
-/** Room for so many events is kept from step to step: to make it anew each time costs as much as to hear them. */
+/** Room for so many runs is kept from step to step: to make it anew each time costs as much as to hear them. */
 const keptRoom = 256;
 
 /** Nothing waits any more. */
@@ -51,6 +54,13 @@ function listBehind({ all, behind }: Hearers, after: number): readonly Hearer[] 
 export class Seats {
   readonly all: readonly Seat[];
   private readonly hearers = new Map<string, Hearers>();
+  /** Runs of this step, and beyond `used` those of earlier ones. */
+  private runs: Run[] = [];
+  private used = 0;
+  /** The run that goes on with the next event of its kind from its stage; null once somebody else told or heard. */
+  private open: Run | null = null;
+  private openKind = "";
+  private openAfter = -1;
 
   constructor(stages: readonly AnyStage[], contextFor: (stage: AnyStage, index: number) => StageContext) {
     this.all = stages.map((stage, index) => ({
@@ -72,33 +82,54 @@ export class Seats {
 
   /** Hands an event to the stages behind place `after` that hear its kind. */
   deliver(event: PathEvent, after: number): void {
-    const hearers = this.hearers.get(event.kind);
+    const { kind } = event;
+    if (this.open !== null && after === this.openAfter && kind === this.openKind) {
+      this.open.push(event);
+      return;
+    }
+    const hearers = this.hearers.get(kind);
     if (hearers === undefined) return;
     const behind = after < 0 ? hearers.all : (hearers.behind[after] ?? listBehind(hearers, after));
+    if (behind.length === 0) return;
+    const run = this.newRun(event);
+    this.open = run;
+    this.openKind = kind;
+    this.openAfter = after;
     for (let at = 0; at < behind.length; at += 1) {
       const { seat, handler } = behind[at] as Hearer;
       const place = seat.waiting;
-      seat.inbox[place] = event;
+      seat.inbox[place] = run;
       seat.handlers[place] = handler;
       seat.waiting = place + 1;
     }
+  }
+
+  private newRun(event: PathEvent): Run {
+    const run = this.runs[this.used] ?? [];
+    this.runs[this.used] = run;
+    this.used += 1;
+    run.length = 0;
+    run.push(event);
+    return run;
   }
 
   /** Lets the stages from `first` on hear what waits for them, in the path's order. */
   drain(first: number): void {
     for (let place = first; place < this.all.length; place += 1) {
       const seat = this.all[place] as Seat;
+      if (seat.waiting === 0 && !seat.isTouched) continue;
+      // What this one hears is told to the end: a run goes on only while nobody has begun to hear it.
+      this.open = null;
       const { stage, ctx, inbox, handlers } = seat;
       while (seat.heard < seat.waiting) {
-        const at = seat.heard;
+        const run = inbox[seat.heard] as Run;
+        const handler = handlers[seat.heard] as Handler;
         seat.heard += 1;
         seat.isTouched = true;
-        (handlers[at] as Handler)(inbox[at] as PathEvent, ctx);
+        for (let at = 0; at < run.length; at += 1) handler(run[at] as PathEvent, ctx);
       }
-      if (seat.isTouched) {
-        seat.isTouched = false;
-        stage.afterStep?.(ctx);
-      }
+      seat.isTouched = false;
+      stage.afterStep?.(ctx);
       if (seat.waiting > 0) empty(seat);
     }
   }
@@ -109,5 +140,8 @@ export class Seats {
       if (seat.waiting > 0) empty(seat);
       seat.isTouched = false;
     }
+    if (this.used > keptRoom) this.runs = [];
+    this.used = 0;
+    this.open = null;
   }
 }

@@ -9,6 +9,7 @@ import {
   type Records,
   SavedRows,
   type Stage,
+  type StageContext,
 } from "@drumlin/gateway/path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
@@ -134,6 +135,51 @@ describe("steps", () => {
     push(message(2, 5000, [5000, 1]));
     expect(seen).toEqual(["1 L", "full at 1100", "1 L", "2 L"]);
     expect(composer.engineMs).toBe(5000);
+  });
+  it("each stage hears what was told in its order, whoever told it and of whatever kind it is", () => {
+    const heard: string[] = [];
+    type Said = PathEvent & { readonly text: string };
+    const hearing = (name: string, after: (told: Said, ctx: StageContext) => void = () => {}): AnyStage => {
+      const hear = (told: Said, ctx: StageContext) => {
+        heard.push(`${name}:${told.text}`);
+        after(told, ctx);
+      };
+      return {
+        name,
+        version: 1,
+        owns: [],
+        reads: [],
+        hears: { a: hear, b: hear, c: hear },
+        dirty: () => [],
+        load: () => true,
+      };
+    };
+    const says = (text: string): Said => ({ kind: text.slice(0, 1), text });
+    const first: AnyStage = {
+      ...hearing("first"),
+      hears: {
+        message({ texts }: PathEvent & { texts: readonly string[] }, ctx: StageContext) {
+          for (const text of texts) ctx.tell(says(text));
+        },
+      },
+    };
+    // What it hears it tells on twice, the second time as another kind.
+    const second = hearing("second", ({ text }, ctx) => {
+      ctx.tell(says(`${text}'`));
+      ctx.tell(says(`c${text}`));
+    });
+    const composer = new Composer({ stages: [first, second, hearing("third")], readLine: () => null });
+    const push = (...texts: readonly string[]) => {
+      heard.length = 0;
+      composer.push({ seq: 1, receivedAt: 1000, kind: "message", texts } as PathEntry, () => {});
+      return heard.join(" ");
+    };
+    expect(push("a1", "a2", "b1", "a3")).toBe(
+      "second:a1 second:a2 second:b1 second:a3 third:a1 third:a2 third:b1 third:a3 " +
+        "third:a1' third:ca1 third:a2' third:ca2 third:b1' third:cb1 third:a3' third:ca3",
+    );
+    // Nothing of it is left for the next one.
+    expect(push("a4")).toBe("second:a4 third:a4 third:a4' third:ca4");
   });
   it("engine time never goes back", () => {
     const { push, composer } = path();
