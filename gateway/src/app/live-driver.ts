@@ -14,7 +14,9 @@ import { savedPathOf } from "./saved-path.ts";
 import { StoreQueue } from "./store-queue.ts";
 
 /** Entries that may wait for the path before intake is held back. */
-const maxWaitingEntries = 20_000;
+const maxWaitingEntries = 4000;
+/** So many that were run are let go of together. */
+const letGoEntries = 1000;
 /** So long the path runs without letting anything else have its turn; longer where nobody waits for an answer. */
 const sliceMs = 4;
 const longSliceMs = 50;
@@ -258,8 +260,9 @@ export class LiveDriver {
       // Looking at the clock costs as much as a small entry.
       if ((this.nextIndex & 15) === 0 && steadyMs() - begunMs > forMs) break;
     }
-    if (this.nextIndex === this.waiting.length) {
-      this.waiting = [];
+    // Not only once none waits: under a lasting load some always do, and all that ever came would stay.
+    if (this.nextIndex === this.waiting.length || this.nextIndex >= letGoEntries) {
+      this.waiting.splice(0, this.nextIndex);
       this.nextIndex = 0;
     }
     this.letIn();
