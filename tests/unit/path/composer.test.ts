@@ -1,4 +1,5 @@
 import type { Act } from "@drumlin/gateway/acts";
+import type { Line } from "@drumlin/gateway/line";
 import {
   type AnyStage,
   CellBorderError,
@@ -139,9 +140,11 @@ describe("steps", () => {
   it("each stage hears what was told in its order, whoever told it and of whatever kind it is", () => {
     const heard: string[] = [];
     type Said = PathEvent & { readonly text: string };
+    const says = (text: string): Said => ({ kind: text.slice(0, 1), text });
     const hearing = (name: string, after: (told: Said, ctx: StageContext) => void = () => {}): AnyStage => {
-      const hear = (told: Said, ctx: StageContext) => {
-        heard.push(`${name}:${told.text}`);
+      // Heard as what it is: a handler of another kind says so.
+      const hear = (kind: string) => (told: Said, ctx: StageContext) => {
+        heard.push(`${name}:${told.text}${told.kind === kind ? "" : ` as ${kind}`}`);
         after(told, ctx);
       };
       return {
@@ -149,12 +152,12 @@ describe("steps", () => {
         version: 1,
         owns: [],
         reads: [],
-        hears: { a: hear, b: hear, c: hear },
+        hears: { a: hear("a"), b: hear("b"), c: hear("c") },
+        useLine: (_line, _was, ctx) => ctx.tell(says(`a of ${name}`)),
         dirty: () => [],
         load: () => true,
       };
     };
-    const says = (text: string): Said => ({ kind: text.slice(0, 1), text });
     const first: AnyStage = {
       ...hearing("first"),
       hears: {
@@ -168,7 +171,10 @@ describe("steps", () => {
       ctx.tell(says(`${text}'`));
       ctx.tell(says(`c${text}`));
     });
-    const composer = new Composer({ stages: [first, second, hearing("third")], readLine: () => null });
+    const composer = new Composer({
+      stages: [first, second, hearing("third")],
+      readLine: () => ({}) as Line,
+    });
     const push = (...texts: readonly string[]) => {
       heard.length = 0;
       composer.push({ seq: 1, receivedAt: 1000, kind: "message", texts } as PathEntry, () => {});
@@ -180,6 +186,12 @@ describe("steps", () => {
     );
     // Nothing of it is left for the next one.
     expect(push("a4")).toBe("second:a4 third:a4 third:a4' third:ca4");
+    // Where several tell before anybody hears, each is heard by those behind it alone.
+    heard.length = 0;
+    composer.push({ seq: 2, receivedAt: 1000, kind: "line", yaml: "" } as PathEntry, () => {});
+    expect(heard.join(", ")).toBe(
+      "second:a of first, third:a of first, third:a of second, third:a of first', third:ca of first",
+    );
   });
   it("engine time never goes back", () => {
     const { push, composer } = path();
