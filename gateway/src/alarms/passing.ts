@@ -42,6 +42,8 @@ export interface Passing
   readonly limitBy: readonly Cell<unknown>[];
   /** Stages whose change ends it: what they let through is another medium's now. */
   media(line: Line, point: string): readonly LineStage[];
+  /** What it brings about beside water in drums that is off. */
+  readonly alsoCauses?: NonNullable<Condition<PassingLimits, PassingPlace>["causes"]>;
 }
 
 const drumsBehind = (line: Line, point: string) => compileLine(line).points.get(point)?.drumsBehind ?? [];

@@ -27,6 +27,7 @@ import { probeFlat } from "./conditions/probe-flat.ts";
 import { probeImplausible } from "./conditions/probe-implausible.ts";
 import { probeUnproven } from "./conditions/probe-unproven.ts";
 import { readingsRefused } from "./conditions/readings-refused.ts";
+import { removalLow } from "./conditions/removal-low.ts";
 import { resinBreakthrough } from "./conditions/resin-breakthrough.ts";
 import { seriesBehind } from "./conditions/series-behind.ts";
 import { siteSilent } from "./conditions/site-silent.ts";
@@ -73,4 +74,5 @@ export const conditionRows: readonly AnyCondition[] = [
   probeUnproven,
   probeFlat,
   workForgotten,
+  removalLow,
 ];

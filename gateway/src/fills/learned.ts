@@ -26,6 +26,10 @@ export interface Learned {
   saidL: number | null;
   /** From release to trip, ms: the last 20 calls. */
   readonly callsMs: number[];
+  /** For how long the valve before it stood open, ms: the last 20 times; absent in rows of versions before. */
+  openingsMs?: readonly number[];
+  /** Of calls, short ones too: the last 20, ms; absent in rows of versions before. */
+  bareMs?: readonly number[];
   /** Good fills and calls that took more than most, with their times; absent in rows of versions before. */
   peaks?: readonly Peak[];
   callPeaks?: readonly Peak[];
@@ -163,7 +167,12 @@ export function takeSaidTrip(learned: Learned, saidL: number | null): void {
 
 /** Remembers how long a call took from release to trip. */
 export function learnCall(learned: Learned, durationMs: number, atMs = 0): void {
-  if (durationMs < leastMs || !isWhole(learned.callsMs, durationMs)) return;
+  if (durationMs < leastMs) return;
+  // What one large draw a day makes the usual call long by tells nothing against a short one; a chatter is far shorter.
+  const bareMs = bareCallMs(learned);
+  if (bareMs === null || durationMs >= leastShare * bareMs)
+    learned.bareMs = [...(learned.bareMs ?? learned.callsMs), durationMs].slice(-maxFills);
+  if (!isWhole(learned.callsMs, durationMs)) return;
   const usualMs = longestCallMs(learned);
   if (usualMs !== null && durationMs > usualMs)
     learned.callPeaks = withPeak(learned.callPeaks ?? [], { atMs, litres: null, durationMs });
@@ -171,6 +180,16 @@ export function learnCall(learned: Learned, durationMs: number, atMs = 0): void 
   learned.callsMs.push(durationMs);
   if (learned.callsMs.length > maxFills) learned.callsMs.shift();
 }
+
+/** Remembers for how long the valve before a drum stood open. */
+export function learnOpening(learned: Learned, durationMs: number): void {
+  if (durationMs >= leastMs)
+    learned.openingsMs = [...(learned.openingsMs ?? []), durationMs].slice(-maxFills);
+}
+
+/** How long the valve before a drum stands open at most, ms: the 95th percentile; null before 5 times. */
+export const longestOpeningMs = ({ openingsMs = [] }: Learned): number | null =>
+  openingsMs.length < enoughFills ? null : nearestRank(openingsMs);
 
 /** The most that good fills and calls took of late about this time of day: litres and ms; 0: nothing out of the usual. */
 export function peaksAt(
@@ -199,9 +218,9 @@ export const longestCallMs = (learned: Learned): number | null => figuresOf(lear
  * How long a call takes in which little is drawn beside what releases the float, ms: the shortest fifth of the last 20;
  * null before 3 of them. What fits between release and trip came in in that time.
  */
-export function bareCallMs({ callsMs }: Learned): number | null {
-  if (callsMs.length < 3) return null;
-  const sorted = [...callsMs].sort((a, b) => a - b);
+export function bareCallMs({ callsMs, bareMs = callsMs }: Learned): number | null {
+  if (bareMs.length < 3) return null;
+  const sorted = [...bareMs].sort((a, b) => a - b);
   return sorted[Math.floor(bareShare * (sorted.length - 1))] as number;
 }
 

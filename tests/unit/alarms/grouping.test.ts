@@ -10,7 +10,7 @@ const groups: ReadonlyMap<string, readonly string[]> = new Map([
   ["float-stuck", ["fill-long", "float-disagrees"]],
   ["membrane-passing", ["drum-off-target"]],
   ["node-silent", ["watch-lost (one ring)"]],
-  ["resin-breakthrough", ["drum-off-target"]],
+  ["resin-breakthrough", ["drum-off-target", "removal-low"]],
   ["site-silent", ["node-silent"]],
 ]);
 

@@ -15,6 +15,7 @@ const besides: Readonly<Record<string, readonly string[]>> = {
   // What the membrane is fed with, over 24 h.
   "drum-off-target": ["feed"],
   "membrane-passing": ["feed"],
+  "removal-low": ["feed"],
   // What the fills before the one that is heard took.
   "fill-slow": ["learned"],
 };

@@ -20,6 +20,7 @@ export const passingRow = ({
   limitNow,
   limitBy,
   media,
+  alsoCauses = [],
   ...row
 }: Passing): Condition<PassingLimits, PassingPlace> => ({
   ...row,
@@ -38,7 +39,7 @@ export const passingRow = ({
   deadband: (_limits, limit) => 0.2 * limit,
   isLatching: false,
   attention: ({ place }) => (place.feedsByItself ? "wake" : "tell"),
-  causes: [{ condition: "drum-off-target", subjects: idsOfDrumsBehind }],
+  causes: [{ condition: "drum-off-target", subjects: idsOfDrumsBehind }, ...alsoCauses],
   work: workBefore,
   endedBy: (act, line, { id }) =>
     act.type === "medium-change" && media(line, id).some((stage) => stage.id === act.stage)

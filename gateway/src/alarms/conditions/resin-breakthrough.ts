@@ -1,6 +1,7 @@
 import { compileLine } from "../../line/index.ts";
 import { subjectOf } from "../subject.ts";
 import { passingRow } from "./passing-row.ts";
+import { resinsJudgedAt } from "./removal-low.ts";
 
 /** uS/cm at 25 °C, where the line gives none. */
 const usualLimit = 5;
@@ -22,6 +23,7 @@ export const resinBreakthrough = passingRow({
       .filter(({ point, resinBefore }) => point.conductivity && resinBefore.length > 0)
       .map(({ id }) => subjectOf("point", id)),
   feedAt: (line, id) => compileLine(line).points.get(id)?.resinFeedProbe?.id ?? null,
+  alsoCauses: [{ condition: "removal-low", subjects: resinsJudgedAt }],
   limitNow: ({ limits }) => limits.limit,
   limitBy: [],
   media: (line, id) => compileLine(line).points.get(id)?.resinBefore ?? [],

@@ -11,7 +11,7 @@ export const watchLost: Condition<object, null> = {
   words: {
     unit: "",
     source: "common practice, no source",
-    when: "while a fill runs, nothing tells of its inflow or the stop float is silent, for 60 s; or the level stands for 3 min in the middle of a fill; back for 60 s",
+    when: "while a fill runs, nothing tells of its inflow or the stop float is silent, or the drum calls and its meter says nothing, for 60 s; or the level stands for 3 min in the middle of a fill; back for 60 s",
     attention: "tell",
   },
   judge({ board, subject, nowMs, startedMs }) {

@@ -1,7 +1,7 @@
 import { anyFlows } from "./any-flows.ts";
 import type { Guard, StopFailed } from "./guard.ts";
 import { followOpened, type GuardState } from "./guard-state.ts";
-import { longFill, personSinceMs } from "./long-fill.ts";
+import { isOpenAlone, longFill, personSinceMs } from "./long-fill.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
 import {
   type GuardFacts,
@@ -188,7 +188,8 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
   const open = said.inlet?.flowing ?? null;
   state.opened = followOpened(state.opened, { callMs: facts.callSinceMs, open, tMs });
   const long = facts.isAwaiting ? null : longFill(state, facts, pours === true);
-  const isOpen = fill !== null || facts.callSinceMs !== null || personSinceMs(facts) !== null;
+  const isOpen =
+    fill !== null || facts.callSinceMs !== null || personSinceMs(facts) !== null || isOpenAlone(facts);
   state.long = isOpen ? (long ? { ...long, sinceMs: state.long?.sinceMs ?? tMs } : state.long) : null;
   const watchLost = followLost(state, facts, pours);
   if (said.stop?.heard && said.stop.wet !== null) state.calledLast = facts.callSinceMs !== null;

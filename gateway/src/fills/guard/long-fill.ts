@@ -1,5 +1,12 @@
 import type { DrumWitnesses } from "../drum-witnesses.ts";
-import { bareCallMs, extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
+import {
+  bareCallMs,
+  extentOf,
+  longestCallMs,
+  longestOpeningMs,
+  peaksAt,
+  usualFlowLPerMin,
+} from "../learned.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { FillIsLong } from "./guard.ts";
 import type { GuardState, Opened } from "./guard-state.ts";
@@ -17,6 +24,7 @@ export const timeTimes = 1.5;
 export const untaughtTimes = 1.5;
 const boundTimes = 3;
 const manualTimes = 1.2;
+const fewCalls = 3;
 
 function templateFlow(facts: GuardFacts): number {
   return facts.graceMs > pauseMs ? templateMembraneLPerMin : templateFlowLPerMin;
@@ -55,6 +63,24 @@ function openTooLong({ opened }: GuardState, facts: GuardFacts, peakMs: number) 
   return minutes > limit ? { minutes, limit } : null;
 }
 
+/** Only a contact tells of the water of a drum that fills by itself: its valve stands open, whatever its float says. */
+export const isOpenAlone = ({ drum, said }: GuardFacts): boolean =>
+  drum.control === "automatic" && said.inlet?.flowing === true && !said.level && !meterOf(said);
+
+/**
+ * The valve stands open for longer than it ever did, the float wet or dry; null: it does not. A clock's is open before a
+ * float that has shut for as long as its clock says; one that its float drives, and that does not shut, floods.
+ */
+function standsOpen(facts: GuardFacts, peakMs: number) {
+  const { said, learned } = facts;
+  if (!isOpenAlone(facts) || !said.inlet) return null;
+  const longestMs = longestOpeningMs(learned);
+  const minutes = (said.atMs - said.inlet.sinceMs) / 60_000;
+  const limit =
+    longestMs === null ? untaughtMinutes(facts) : (timeTimes * Math.max(longestMs, peakMs)) / 60_000;
+  return minutes > limit ? { minutes, limit } : null;
+}
+
 /** Whole openings of the valve that are over, and have not ended the call. */
 const vainOpenings = ({ times, isOpen }: Opened): number => times - (isOpen ? 1 : 0);
 
@@ -69,6 +95,14 @@ function wholeOf(facts: GuardFacts): { readonly litres: number; readonly minutes
   return { litres: bound.tripL + bound.toleranceL, minutes: flow ? bound.tripL / flow : 0 };
 }
 
+/** Before enough calls are known: three times the longest of a few; infinite before those, and in an emptied drum. */
+function fewCallsMinutes({ learned, callSinceMs, isEmptied }: GuardFacts, wholeMinutes: number): number {
+  const { callsMs } = learned;
+  if (callSinceMs === null || callsMs.length < fewCalls || (isEmptied && wholeMinutes === 0))
+    return Number.POSITIVE_INFINITY;
+  return Math.max((boundTimes * Math.max(...callsMs)) / 60_000, wholeMinutes);
+}
+
 /**
  * Whether the running fill, or the call of an automatic drum, is outside what its history explains: by litres where a
  * witness counts them, by time where none does or the one that does is in doubt; and a float that calls three times as
@@ -79,9 +113,11 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   const manual = drum.control === "manual";
   const fillSinceMs = fill && pours ? fill.startedAtMs : null;
   const sinceMs = callSinceMs ?? fillSinceMs ?? personSinceMs(facts);
-  if (sinceMs === null) return null;
   const over = (by: FillIsLong["by"], value: number, limit: number): FillIsLong | null =>
     value > limit ? { sinceMs: said.atMs, by, value, limit, manual } : null;
+  const stands = standsOpen(facts, peaksAt(learned, said.atMs).durationMs);
+  if (stands) return over("time", stands.minutes, stands.limit);
+  if (sinceMs === null) return null;
   const extent = extentOf(learned);
   const minutes = (said.atMs - sinceMs) / 60_000;
   const litres =
@@ -106,7 +142,8 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   if (opened) return over("time", opened.minutes, opened.limit);
   // What counts litres or sees them tells by them; a contact alone, by a call that a whole opening has not ended.
   if (state.opened && (isCounted || said.level || vainOpenings(state.opened) < 1)) return null;
-  if (longestMs === null) return over("time", minutes, untaughtMinutes(facts));
+  if (longestMs === null)
+    return over("time", minutes, Math.min(untaughtMinutes(facts), fewCallsMinutes(facts, whole.minutes)));
   const times = isCounted && extent?.litres != null ? boundTimes : timeTimes;
   if (twoSeeNothing(said)) return null;
   return over("time", minutes, Math.max((times * longestMs) / 60_000, whole.minutes));

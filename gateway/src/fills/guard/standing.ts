@@ -119,16 +119,21 @@ function isFloatSilent(state: GuardState, said: DrumWitnesses, isFilling: boolea
   return isFilling || (calledLast && anyFlows(said) !== false);
 }
 
+/** It calls, its meter says nothing, and nothing else tells whether water comes: no fill can begin that would be watched. */
+const isBlindCall = ({ fill, callSinceMs, said }: GuardFacts): boolean =>
+  fill === null && callSinceMs !== null && said.meters.length > 0 && anyFlows(said) === null;
+
 /** The drum fills, and what guards it can't be heard or believed. */
 export function followLost(state: GuardState, facts: GuardFacts, pours: boolean | null): Guard["watchLost"] {
   const { said, fill, drum } = facts;
   const tMs = said.atMs;
   const isFilling = fill !== null && pours !== false;
   const { level } = said;
+  const isCalledBlind = isBlindCall(facts);
   const isLevelGone = drum.level !== null && (level === null || level.isLost || level.lastL === null);
   const because: NonNullable<Guard["watchLost"]>["because"] | null = isFloatSilent(state, said, isFilling)
     ? "stop-float-silent"
-    : isFilling && (pours === null || (isLevelGone && meterOf(said) === null))
+    : isCalledBlind || (isFilling && (pours === null || (isLevelGone && meterOf(said) === null)))
       ? "nothing-tells-inflow"
       : null;
   state.lostSinceMs = because === null ? null : (state.lostSinceMs ?? tMs);

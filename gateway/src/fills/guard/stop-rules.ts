@@ -12,6 +12,8 @@ export const seldomMs = 30_000;
 const wetInflowMs = 2 * 60_000;
 const wetInflowL = 1;
 const chatterTimes = 2;
+/** Of what a meter counts, a level that is alive rises by so much at least while somebody draws. */
+const risesShare = 1 / 6;
 
 /** What the rules go by. */
 export interface GuardFacts {
@@ -97,6 +99,15 @@ function atBrim(facts: GuardFacts): Failing | null {
   return litres >= limitL ? { litres, limitL } : null;
 }
 
+/**
+ * A level that rises, by less than its meter counts: somebody draws all the while, and a rise shows no draw. One that
+ * stands is stuck, or the water runs elsewhere.
+ */
+function risesBehind({ levelL, meterL }: NonNullable<GuardFacts["fill"]>, { level }: DrumWitnesses): boolean {
+  if (levelL === null || meterL === null || !level) return false;
+  return levelL < meterL && levelL >= Math.max(2 * level.noticeableL, risesShare * meterL);
+}
+
 function moreThanItHolds({ fill, drum, said }: GuardFacts): Failing | null {
   if (!fill) return null;
   const seesDraws = fill.contentsL !== null && said.level !== null && said.level.periodMs <= seldomMs;
@@ -108,7 +119,8 @@ function moreThanItHolds({ fill, drum, said }: GuardFacts): Failing | null {
   // Its part of what a meter counts for several drums is put together, and a draw that its level does not see is in it:
   // by that alone nobody is woken. A level that reads too little looks the same, and no other witness may be left: told.
   const isPart = meterOf(said)?.isShared === true && fill.levelL !== null && fill.levelL <= limitL;
-  return { litres, limitL, ...(isPart && { isDoubted: true }) };
+  const isDrawn = seesDraws && litres <= 1.1 * drum.volumeL && risesBehind(fill, said);
+  return { litres, limitL, ...((isPart || isDrawn) && { isDoubted: true }) };
 }
 
 function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {

@@ -10,6 +10,8 @@ const meterDoubtPeriods = 10;
 const latelyPeriods = 5;
 const risesWithinMs = 5 * 60_000;
 const risesWithinPeriods = 10;
+/** A valve that its float drives has shut so long after the trip. */
+const followsMs = 60_000;
 /** Part of a meter's water goes to a drum whose level rises faster than this, L/min. */
 const leastShareLPerMin = 0.2;
 
@@ -56,17 +58,33 @@ function isBlurred({ level, stop }: DrumWitnesses): boolean {
   return top !== null && low !== null && low < top && level.noticeableL > (top - low) / 2;
 }
 
+/**
+ * A valve may stand open before a float that has shut: a clock's does. That is no inflow, once a valve that its float
+ * drives would have shut as well (where none runs, or a level is only away for a moment: at once).
+ */
+function isShutBehind(
+  { control }: Drum,
+  { inlet, level, stop, atMs }: DrumWitnesses,
+  runs: boolean,
+): boolean {
+  if (!inlet?.flowing || !stop?.heard || stop.wet !== true) return false;
+  if (level !== null) return true;
+  return control === "automatic" && (!runs || atMs - stop.sinceMs >= followsMs);
+}
+
 /** What the drum itself tells, meters left out: level, inlet, call, a person's word. */
-function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean): Inflow {
+function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean, runs: boolean): Inflow {
   const { level, inlet, stop, person } = said;
   const isAwaited =
     level?.flowing === false && person?.flowing === true && isTooEarly(level, person, said.atMs);
   const blurred = isBlurred(said);
   if (level && level.flowing !== null && !isAwaited && !blurred) return byLevel(level);
-  // A valve may stand open before a float that has shut: where a level is only away for a moment, that is no inflow.
-  const isShutBehind = inlet?.flowing === true && level !== null && stop?.heard === true && stop.wet === true;
-  if (inlet && inlet.flowing !== null && !isShutBehind)
-    return { ...cannotTell, ...inlet, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
+  if (inlet && inlet.flowing !== null && !isShutBehind(drum, said, runs)) {
+    // A valve that has stood open before a float that was up: what runs has run since it turned dry.
+    const calledMs = drum.control === "automatic" && stop?.heard && stop.wet === false ? stop.sinceMs : 0;
+    const sinceMs = inlet.flowing ? Math.max(inlet.sinceMs, calledMs) : inlet.sinceMs;
+    return { ...cannotTell, ...inlet, sinceMs, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
+  }
   if (person?.flowing) return { ...cannotTell, ...person, basis: "person" };
   // A dry float only asks for water: where something better tells whether it comes, it is not taken as a witness.
   const asks =
@@ -174,12 +192,16 @@ export function unlessSame(now: Inflow, was: Inflow): Inflow {
 }
 
 /**
- * The inflow of a drum by the best of its witnesses: meter, level, inlet, calling float, a person's word. `missed`: the
- * meter has missed water of this fill.
+ * The inflow of a drum by the best of its witnesses: meter, level, inlet, calling float, a person's word. `runs`: a fill
+ * runs; `missed`: the meter has missed water of it.
  */
-export function bestWitness(drum: Drum, said: DrumWitnesses, missed: boolean): Inflow {
+export function bestWitness(
+  drum: Drum,
+  said: DrumWitnesses,
+  { runs, missed }: { readonly runs: boolean; readonly missed: boolean },
+): Inflow {
   const meter = said.meters.find(({ flowing }) => flowing !== null);
-  const own = byDrum(drum, said, said.meters.length > 0 && !meter);
+  const own = byDrum(drum, said, said.meters.length > 0 && !meter, runs);
   if (!meter) return own;
   if (said.level && said.level.flowing !== null && meter.flowing === false)
     if (missed) return byLevel(said.level);

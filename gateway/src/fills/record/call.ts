@@ -1,4 +1,4 @@
-import type { DrumWitnesses } from "../drum-witnesses.ts";
+import type { DrumWitnesses, FloatSaid, MeterSaid } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
@@ -24,6 +24,19 @@ const sharesKept = 3;
 const shortShare = 0.7;
 
 /**
+ * What a meter had counted when the float was last seen wet: the edge is known a reading or two later, and of a small
+ * call the better part has run by then. No less than when it last stood.
+ */
+function countedSinceWet(
+  { flowing, flowLPerMin, totalL, stillL, lastMs }: MeterSaid,
+  { sinceMs, periodMs }: FloatSaid,
+): number {
+  if (!flowing || lastMs === null) return totalL;
+  const ranMs = Math.max(0, lastMs - (sinceMs - periodMs));
+  return Math.max(stillL, totalL - ((flowLPerMin ?? 0) * ranMs) / 60_000);
+}
+
+/**
  * What the meter had counted when the float turned dry. One whose node was heard before the float's is ahead of it: what it
  * counted since is the call's, as far as a fill began with it; null: not to be told apart.
  */
@@ -31,7 +44,7 @@ function countedBefore(record: DrumRecord, { meters, stop }: DrumWitnesses): num
   const [meter] = meters;
   if (!meter || !stop) return null;
   const isAhead = meter.lastMs !== null && meter.lastMs > stop.sinceMs + heardPeriods * meter.periodMs;
-  if (!isAhead) return meter.totalL;
+  if (!isAhead) return countedSinceWet(meter, stop);
   // Far ahead, its node told of other calls already.
   const ownMs = record.open?.startedAtMs ?? meter.lastMs ?? 0;
   if (ownMs > stop.sinceMs + Math.max(aheadMs, heardPeriods * meter.periodMs)) return null;
@@ -48,6 +61,7 @@ export function beginCall(record: DrumRecord, said: DrumWitnesses): void {
     isWhole: record.stopWet === true && stop.edgeInSilence?.toMs !== stop.sinceMs,
     meterL: countedBefore(record, said),
     levelL: said.level?.inflowL ?? null,
+    handL: said.level?.handL ?? 0,
     hadFill: record.open !== null,
   };
 }
@@ -89,7 +103,8 @@ function levelMissed(call: Call, said: DrumWitnesses, record: DrumRecord, ms: nu
   // One that is seldom read shows the last minutes' water later.
   const lateMs = level.periodMs > seldomMs ? latePeriods * level.periodMs : 0;
   const lateL = ((usualFlowLPerMin(record.learned) ?? said.greatestFlowLPerMin ?? 0) * lateMs) / 60_000;
-  return dueL > 4 * level.noticeableL && level.inflowL - call.levelL < dueL / 2 - lateL;
+  const roseL = level.inflowL - call.levelL + level.handL - (call.handL ?? level.handL);
+  return dueL > 4 * level.noticeableL && roseL < dueL / 2 - lateL;
 }
 
 /** A meter whose last three whole calls counted too little, one with another. */
@@ -132,13 +147,26 @@ function tellUnknown(of: Following, call: Call, reason: Reason): void {
   );
 }
 
+/** Filled by hand from its release to its trip, and the level has not moved: it stands still. */
+function endCallByHand(of: Following, call: Call): void {
+  const { record, said } = of;
+  const { stop } = said;
+  if (!call.isWhole || !stop || stop.chatters || stop.edgeInSilence?.toMs === stop.sinceMs) return;
+  if (spanOf(said) === null || !levelMissed(call, said, record, stop.sinceMs - call.sinceMs)) return;
+  noteDisagreement(record.guard, factsOf(of), "call-without-level");
+}
+
 /** The float tripped: water came, so a witness that saw next to none of it is not believed. */
 export function endCall(of: Following): void {
   const { record, said, place } = of;
   const { call } = record;
   record.call = null;
   const { stop } = said;
-  if (!call || !stop || place.drum.control !== "automatic") return;
+  if (!call || !stop) return;
+  if (place.drum.control !== "automatic") {
+    endCallByHand(of, call);
+    return;
+  }
   const ms = stop.sinceMs - call.sinceMs;
   const isInSilence = stop.edgeInSilence?.toMs === stop.sinceMs;
   // One that chatters at its trip has no call of known volume.

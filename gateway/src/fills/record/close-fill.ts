@@ -42,7 +42,9 @@ export function endingOf(open: OpenFill, said: DrumWitnesses, failed: StopFailed
       : open.byPerson
         ? "stopped-by-person"
         : "inflow-stopped";
-  const byItself = open.basis === "calling-float" || open.basis === "person";
+  // A valve that stands open still has told of no end: its float alone has.
+  const byFloat = open.basis === "inlet" && said.inlet?.flowing === true;
+  const byItself = open.basis === "calling-float" || open.basis === "person" || byFloat;
   const tripConfirmed =
     tripped === null || byItself
       ? null

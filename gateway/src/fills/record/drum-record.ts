@@ -14,6 +14,8 @@ export interface Call {
   readonly meterL: number | null;
   /** Null once the level was silent or lost meanwhile: what was drawn then it has not seen. */
   levelL: number | null;
+  /** Poured in by hand by then, as far as a level saw it; absent in rows of versions before. */
+  readonly handL?: number;
   /** A fill was recorded in it. */
   hadFill: boolean;
 }
@@ -41,6 +43,8 @@ export interface DrumRecord {
   /** A person has emptied it, and its float has not tripped since. */
   isEmptied?: true;
   stopWet: boolean | null;
+  /** Since when the valve before it stands open; absent: it does not, or no contact tells. */
+  openSinceMs?: number;
   call: Call | null;
   /** Of the last whole calls: the meter's litres as a share of those between release and trip. */
   callShares: number[];

@@ -1,20 +1,19 @@
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
-import { bareCallMs, learn } from "../learned.ts";
-import { rescale } from "./account.ts";
+import { learn } from "../learned.ts";
 import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
 import { beganL, bookInflow, cutWaiting, settleWaiting } from "./book-inflow.ts";
-import { beginCall, endCall, spanOf } from "./call.ts";
+import { beginCall, endCall } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
 import { factsOf } from "./facts.ts";
 import { backMs, calledMs, isAwaited, lingers, overAtMs, pauseMs, standsCalled } from "./fill-over.ts";
+import { litresAtLeast, litresByTrip } from "./litres-by-trip.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
+import { followOpening } from "./opening.ts";
 import { type Following, tellRunning } from "./running.ts";
 
 const toldEveryMs = 10_000;
-/** A seldom read level and its float see the same begin so far apart. */
-const latePeriods = 5;
 
 function begin(of: Following, now: Inflow): void {
   const { place, record, said } = of;
@@ -83,40 +82,6 @@ function takeStop(of: Following): void {
     beginCall(record, said);
   }
   record.stopWet = stop.wet;
-}
-
-/**
- * Litres of a fill that only its float tells of: what fits between release and trip, where both are known; by the flow
- * of calls in which little was drawn where it takes longer than they do.
- */
-function litresByTrip({ said, record }: Following, open: OpenFill): void {
-  const { stop } = said;
-  const isWhole = record.floatBeganMs !== null && record.floatBeganMs <= open.startedAtMs;
-  const span = spanOf(said);
-  if (open.trippedAtMs === null || !isWhole || !stop || span === null || !(open.minutes.came > 0)) return;
-  const bareMs = bareCallMs(record.learned);
-  const times = bareMs === null ? 1 : (stop.sinceMs - open.startedAtMs) / bareMs;
-  Object.assign(open.litres, open.minutes);
-  // What was drawn before and meanwhile makes it last longer.
-  rescale(open.litres, Math.max(1, times) * span);
-  open.knowsLitres = true;
-  open.estimated = true;
-}
-
-/**
- * A level that is seldom read does not see what comes in between the last reading before a draw and the first one after
- * it: from release to trip no less came in than fits between them.
- */
-function litresAtLeast({ said, record }: Following, open: OpenFill): void {
-  const { level } = said;
-  const span = spanOf(said);
-  const beganMs = record.floatBeganMs;
-  if (!level || level.periodMs <= seldomMs || span === null || beganMs === null) return;
-  const isWhole = open.trippedAtMs !== null && beganMs >= open.startedAtMs - latePeriods * level.periodMs;
-  if (!isWhole || open.tripInSilence || open.startedAtMs - beganMs > latePeriods * level.periodMs) return;
-  if (!(open.litres.came > 0) || open.litres.came >= span) return;
-  rescale(open.litres, span);
-  open.estimated = true;
 }
 
 /** Ends the running fill: told, learned from, forgotten. */
@@ -264,7 +229,10 @@ export function followFill(of: Following): void {
   const misses = meterMisses(said, record.meterZero);
   if (misses) noteDisagreement(record.guard, factsOf(of), "meter-misses");
   const now = unlessSame(
-    bestWitness(place.drum, said, misses || (record.open?.meterDoubted ?? false)),
+    bestWitness(place.drum, said, {
+      runs: record.open !== null,
+      missed: misses || (record.open?.meterDoubted ?? false),
+    }),
     before,
   );
   if (record.open) {
@@ -281,6 +249,7 @@ export function followFill(of: Following): void {
   if (record.open) markStood(record.open, said.atMs);
   if (record.open) bookInflow(record.open, said, { before, inflow: now, isFirst: seeing.isFirst });
   takeStop(of);
+  followOpening(record, said);
   settleFill(of);
   if (now.flowing === true) {
     if (record.open) goOn(of, now);

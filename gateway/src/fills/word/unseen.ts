@@ -123,10 +123,10 @@ export function hiddenL(word: DrumWord, known: TripKnown, nowMs: number): number
 export const asksHiddenMs = (word: DrumWord, nowMs: number): number | null =>
   word.isBlind && word.knownMs !== null ? Math.max(nowMs, word.knownMs) + toldAfterMs : null;
 
-/** A manual drum's float turned wet and nobody said that it was being filled. */
+/** A manual drum's float turned wet and nobody said that it was being filled: from how low, and by what water, nobody knows. */
 export function unsaidTrip(word: DrumWord, known: TripKnown): void {
   const span = spanL(known) ?? 0.1 * known.drum.volumeL;
-  pour(word, known, span, span);
+  pour(word, known, tripL(known) ?? known.drum.volumeL, span);
 }
 
 /** A probe has stood still over so many runs: what came in meanwhile was seen by nobody. */

@@ -26,6 +26,7 @@ import { de as probeFlat } from "../conditions/probe-flat.ts";
 import { de as probeImplausible } from "../conditions/probe-implausible.ts";
 import { de as probeUnproven } from "../conditions/probe-unproven.ts";
 import { de as readingsRefused } from "../conditions/readings-refused.ts";
+import { de as removalLow } from "../conditions/removal-low.ts";
 import { de as resinBreakthrough } from "../conditions/resin-breakthrough.ts";
 import { de as seriesBehind } from "../conditions/series-behind.ts";
 import { de as siteSilent } from "../conditions/site-silent.ts";
@@ -66,6 +67,7 @@ export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
   "probe-implausible": probeImplausible,
   "probe-unproven": probeUnproven,
   "readings-refused": readingsRefused,
+  "removal-low": removalLow,
   "resin-breakthrough": resinBreakthrough,
   "series-behind": seriesBehind,
   "site-silent": siteSilent,

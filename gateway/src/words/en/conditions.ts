@@ -26,6 +26,7 @@ import { en as probeFlat } from "../conditions/probe-flat.ts";
 import { en as probeImplausible } from "../conditions/probe-implausible.ts";
 import { en as probeUnproven } from "../conditions/probe-unproven.ts";
 import { en as readingsRefused } from "../conditions/readings-refused.ts";
+import { en as removalLow } from "../conditions/removal-low.ts";
 import { en as resinBreakthrough } from "../conditions/resin-breakthrough.ts";
 import { en as seriesBehind } from "../conditions/series-behind.ts";
 import { en as siteSilent } from "../conditions/site-silent.ts";
@@ -64,6 +65,7 @@ export const conditions = {
   "probe-implausible": probeImplausible,
   "probe-unproven": probeUnproven,
   "readings-refused": readingsRefused,
+  "removal-low": removalLow,
   "resin-breakthrough": resinBreakthrough,
   "series-behind": seriesBehind,
   "site-silent": siteSilent,

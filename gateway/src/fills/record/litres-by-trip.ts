@@ -1,0 +1,49 @@
+import { seldomMs } from "../guard/stop-rules.ts";
+import { bareCallMs } from "../learned.ts";
+import { rescale } from "./account.ts";
+import { spanOf } from "./call.ts";
+import type { OpenFill } from "./open-fill.ts";
+import type { Following } from "./running.ts";
+
+/** A seldom read level and its float see the same begin so far apart. */
+const latePeriods = 5;
+/** Of the time that what fits between release and trip takes at the greatest flow: over it, more came in. */
+const knownTimes = 2;
+
+/**
+ * Litres of a fill that only its float tells of: what fits between release and trip, where both are known; by the flow
+ * of calls in which little was drawn where it takes longer than they do.
+ */
+export function litresByTrip({ said, record }: Following, open: OpenFill): void {
+  const { stop } = said;
+  const isWhole = record.floatBeganMs !== null && record.floatBeganMs <= open.startedAtMs;
+  const span = spanOf(said);
+  if (open.trippedAtMs === null || !isWhole || !stop || span === null || !(open.minutes.came > 0)) return;
+  const bareMs = bareCallMs(record.learned);
+  const ms = stop.sinceMs - open.startedAtMs;
+  // Before calls are known: it took so long that more was drawn meanwhile than anybody knows.
+  const fastestMs = said.greatestFlowLPerMin ? (span * 60_000) / said.greatestFlowLPerMin : null;
+  if (bareMs === null && fastestMs !== null && ms > knownTimes * fastestMs) return;
+  const times = bareMs === null ? 1 : ms / bareMs;
+  Object.assign(open.litres, open.minutes);
+  // What was drawn before and meanwhile makes it last longer.
+  rescale(open.litres, Math.max(1, times) * span);
+  open.knowsLitres = true;
+  open.estimated = true;
+}
+
+/**
+ * A level that is seldom read does not see what comes in between the last reading before a draw and the first one after
+ * it: from release to trip no less came in than fits between them.
+ */
+export function litresAtLeast({ said, record }: Following, open: OpenFill): void {
+  const { level } = said;
+  const span = spanOf(said);
+  const beganMs = record.floatBeganMs;
+  if (!level || level.periodMs <= seldomMs || span === null || beganMs === null) return;
+  const isWhole = open.trippedAtMs !== null && beganMs >= open.startedAtMs - latePeriods * level.periodMs;
+  if (!isWhole || open.tripInSilence || open.startedAtMs - beganMs > latePeriods * level.periodMs) return;
+  if (!(open.litres.came > 0) || open.litres.came >= span) return;
+  rescale(open.litres, span);
+  open.estimated = true;
+}
