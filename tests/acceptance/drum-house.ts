@@ -43,6 +43,8 @@ export interface House {
   readonly valve?: (atS: number, wet: boolean) => boolean;
   /** What the float's contact says, given what it should and since when, s. */
   readonly contact?: (atS: number, wet: boolean, forS: number) => boolean;
+  /** Whether the float's channel is missing from what its node says. */
+  readonly contactMissing?: (atS: number) => boolean;
   readonly meterSays?: (atS: number, lPerMin: number) => number | null;
   readonly levelSays?: (atS: number, litres: number) => number | null;
   readonly kappaSays?: (atS: number, kappa25: number) => number | null;
@@ -173,7 +175,9 @@ export function createHouse(kit: Kit, house: House, bench = createLineBench(line
     bench.node(
       "drums",
       [
-        { n: "stop", vb: house.contact ? house.contact(nowS, wet, nowS - changedS) : wet },
+        ...(house.contactMissing?.(nowS)
+          ? []
+          : [{ n: "stop", vb: house.contact ? house.contact(nowS, wet, nowS - changedS) : wet }]),
         ...(kit.overflow ? [{ n: "over", vb: truth.litres >= 0.97 * volumeL }] : []),
         ...(kit.level && level !== null ? [{ n: "level", u: "m3", v: level / 1000 }] : []),
         ...(probe === null

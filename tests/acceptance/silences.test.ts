@@ -88,11 +88,11 @@ describe("a probe that fell silent", () => {
   });
   it("speaks again: judged again, and the time of silence is counted for nothing", () => {
     const bench = standing();
-    meter(bench, 700, 1400, 2.5);
-    bench.water(1400, 1690, 0.5, 2.5);
+    meter(bench, 700, 1200, 2.5);
+    bench.water(1200, 1490, 0.5, 2.5);
     expect(bench.story()).toHaveLength(1);
     expect(bench.standing()[0]).toMatchObject({ judged: { now: true } });
-    bench.water(1690, 1720, 0.5, 2.5);
+    bench.water(1490, 1520, 0.5, 2.5);
     expect(bench.story().at(-1)).toBe("unacknowledged>returned-unacknowledged returned");
   });
   it("failed readings hold as well: neither raised nor cleared, and said", () => {

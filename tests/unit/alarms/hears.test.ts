@@ -8,6 +8,8 @@ const besides: Readonly<Record<string, readonly string[]>> = {
   "drum-high-high": ["witness"],
   // Asked again each minute while it is silent and a drum on it fills.
   "node-silent": ["inflow", "latest"],
+  // Asked again each minute while its node talks on without it.
+  "probe-implausible": ["node"],
   // How long the node has been up.
   "readings-refused": ["node"],
   // Where it trips, and the spread of the level that is heard.

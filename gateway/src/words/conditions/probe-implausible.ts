@@ -4,7 +4,8 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Probe can't be right",
   headline: "{subject}: probe can't be right",
-  cause: "Its cable is open or shorted, it hangs in air, it is out of its range, or it is broken.",
+  cause:
+    "It is unplugged, its cable is open or shorted, it hangs in air, it is out of its range, or it is broken.",
   consequence: "What it should watch is not watched.",
   response: "Check plug and cable, rinse the probe, dip it into a water that you know.",
   after: "What it says is possible again. Check plug and cable, and dip it into a water that you know.",
@@ -15,7 +16,7 @@ export const de: ConditionText = {
   title: "Sonde kann nicht stimmen",
   headline: "{subject}: Sonde kann nicht stimmen",
   cause:
-    "Ihr Kabel ist gebrochen oder kurzgeschlossen, sie hängt in der Luft, ist außerhalb ihres Bereichs oder defekt.",
+    "Sie ist nicht angesteckt, ihr Kabel ist gebrochen oder kurzgeschlossen, sie hängt in der Luft, ist außerhalb ihres Bereichs oder defekt.",
   consequence: "Was sie überwachen soll, ist nicht überwacht.",
   response: "Stecker und Kabel prüfen, Sonde abspülen und in ein bekanntes Wasser tauchen.",
   after:
