@@ -37,11 +37,17 @@ const readings = [
   { n: "thermometer", u: "Cel", v: 18.2 },
   { n: "meter", u: "m3/s", v: 0.001 },
   { n: "float", vb: false },
+  { n: "dip", u: "m", v: 0.4 },
 ];
 const open = (name: string) => page.locator(".nav").getByRole("link", { name }).click();
 const next = () => page.locator(".steps-on .first").click();
 const part = (name: RegExp) => page.locator(".drawn").getByRole("button", { name });
 const undoable = (words: string) => page.locator(".undo-last").getByText(words, { exact: true }).waitFor();
+const overTheBar = () =>
+  page.evaluate(`(() => {
+    const [own, bar] = [".undo-last button", ".nav"].map((name) => document.querySelector(name).getBoundingClientRect());
+    return own.top > innerHeight / 2 && own.bottom <= bar.top;
+  })()`);
 const fits = async () => (await page.locator(".slots .slot").allTextContents()).map((text) => text.trim());
 const chip = (channel: string) => page.locator(".chips").getByRole("button", { name: new RegExp(channel) });
 /** Takes a channel in the hand, and taps a part's place. */
@@ -78,6 +84,9 @@ describe("the first run, from an empty folder to a judged number", () => {
     await page.getByLabel("Password").fill("brackish mornings");
     await page.getByRole("button", { name: "Make the account" }).click();
     await page.getByRole("link", { name: "Draw the line" }).click();
+    // Nothing can be named before a picture is chosen.
+    await page.getByText("Each begins with a sediment filter").waitFor();
+    expect(await page.locator(".steps-on .first").count()).toBe(0);
     await page.getByRole("button", { name: "Carbon, then resin, two drums" }).click();
     await page.getByRole("heading", { name: "Name what you tap" }).waitFor();
     await widthIsKept();
@@ -100,6 +109,11 @@ describe("the first run, from an empty folder to a judged number", () => {
     await page.getByRole("button", { name: "By hand" }).click();
     await page.getByRole("button", { name: "Save", exact: true }).click();
     await undoable("Mix drum changed");
+    // The way back stands where the thumb is, over the bar at the bottom, wherever the page is scrolled to.
+    for (const scrolled of ["0", "document.documentElement.scrollHeight / 2"]) {
+      await page.evaluate(`scrollTo(0, ${scrolled})`);
+      await expect.poll(overTheBar).toBe(true);
+    }
     await part(/^Salt drum.*120.5 L · filled by hand/).waitFor();
     await page.reload();
     await page.getByRole("button", { name: "Undo: Mix drum changed" }).click();
@@ -153,7 +167,7 @@ describe("the first run, from an empty folder to a judged number", () => {
     expect(sent.map(({ n }) => n)).toEqual(["t-1", "ec-1", "ec-2"]);
     node = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, { username: "press", password });
     await say(readings);
-    await page.getByText("5 without a place").waitFor();
+    await page.getByText("6 without a place").waitFor();
     await widthIsKept();
     await next();
   });
@@ -207,8 +221,19 @@ describe("the first run, from an empty folder to a judged number", () => {
       .getByRole("button", { name: /^conductivity/ })
       .click();
     await undoable("press/probe-b placed");
-    await page.getByText("Every channel that was heard has its place.").waitFor();
     await widthIsKept();
+  });
+
+  it("a depth is asked how deep the drum is: its litres are seen before it is placed, and the file has the table", async () => {
+    await tap("press/dip", "Fresh drum", "^level");
+    await page.getByRole("button", { name: "Place it" }).click();
+    await page.getByText("Write the depth in cm, such as 75.").waitFor();
+    await page.getByLabel("Depth of the water when it is full, cm").fill("62,5");
+    await page.getByText("0.40 m = 128 L").waitFor();
+    await page.getByRole("button", { name: "Place it" }).click();
+    await undoable("press/dip placed");
+    await page.getByText("Every channel that was heard has its place.").waitFor();
+    expect((await lineFile()).yaml).toMatch(/channel: press\/dip[\s\S]*?0\.625 m"?: "?200 L/);
   });
 
   it("by keyboard alone a channel is taken away, and the step undone", async () => {

@@ -1,4 +1,5 @@
 import { isMap, isNode, parseDocument } from "yaml";
+import type { AssignedChannel } from "../http/index.ts";
 
 /** One change of a line file: the keys down to it, and what stands there then; null takes it away. */
 export interface LineEdit {
@@ -42,14 +43,7 @@ export function changesOf(before: string, after: string, edits: readonly LineEdi
 }
 
 /** The changes that put a channel at a place of the line; what else is said of that place stays. */
-export function assigned(
-  yaml: string,
-  {
-    channel,
-    to,
-    signal,
-  }: { readonly channel: string; readonly to: string; readonly signal?: string | undefined },
-): LineEdit[] {
+export function assigned(yaml: string, { channel, to, signal, strapping }: AssignedChannel): LineEdit[] {
   const document = parseDocument(yaml);
   const at = to.split("/");
   // A stop float may stand by itself or among the floats.
@@ -61,6 +55,7 @@ export function assigned(
   return [
     { at: [...place, "channel"], to: channel },
     ...(at[2] === "level" && as !== undefined ? [{ at: [...place, "as"], to: as }] : []),
+    ...(at[2] === "level" && strapping ? [{ at: [...place, "strapping"], to: strapping }] : []),
   ];
 }
 

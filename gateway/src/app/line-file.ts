@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { readLineFile } from "../alarms/index.ts";
-import type { LineFileAccess, LineFileSaved } from "../http/index.ts";
+import type { AssignedChannel, LineFileAccess, LineFileSaved } from "../http/index.ts";
 import type { LineFault } from "../line/index.ts";
 import { assigned, changesOf, differencesOf, edited, type LineChange, type LineEdit } from "./line-edits.ts";
 import { replaceLineFile } from "./line-file-disk.ts";
@@ -89,12 +89,12 @@ export class LineFileDesk implements LineFileAccess {
     });
   }
 
-  async assign(channel: string, to: string, signal?: string): Promise<LineFileSaved> {
+  async assign(asked: AssignedChannel): Promise<LineFileSaved> {
     const result = await this.inTurn(async () => {
       const yaml = await this.text();
-      return this.change(assigned(yaml, { channel, to, signal }), versionOf(yaml));
+      return this.change(assigned(yaml, asked), versionOf(yaml));
     });
-    if (result.ok) this.needs.assigned(channel);
+    if (result.ok) this.needs.assigned(asked.channel);
     return result;
   }
 

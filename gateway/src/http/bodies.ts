@@ -121,6 +121,10 @@ export const assignSchema = z
     channel: z.string().max(200),
     to: z.string().max(200),
     instead: z.string().max(200).optional().meta({ description: "the channel there now that it replaces" }),
+    strapping: z
+      .record(z.string().max(63), z.string().max(63))
+      .optional()
+      .meta({ description: "for a drum's level: heights with their litres, as the line file has them" }),
   })
   .meta({
     id: "Assign",

@@ -42,13 +42,21 @@ export type LineFileSaved =
       readonly faults: readonly LineFault[];
     };
 
+/** A channel and its place in the line file; a level that is told as a height may bring its table. */
+export interface AssignedChannel {
+  readonly channel: string;
+  readonly to: string;
+  readonly signal?: string | undefined;
+  readonly strapping?: Readonly<Record<string, string>> | undefined;
+}
+
 /** The line file, to be read, changed and taken anew. */
 export interface LineFileAccess {
   read(): Promise<{ readonly yaml: string; readonly version: string; readonly faults: readonly LineFault[] }>;
   save(yaml: string, version: string): Promise<LineFileSaved>;
   setLimit(condition: string, subject: string, limit: number, version: string): Promise<LineFileSaved>;
   /** Puts a channel at a place of the line ("points/supply/conductivity"); what it said before is derived. */
-  assign(channel: string, to: string, signal?: string): Promise<LineFileSaved>;
+  assign(asked: AssignedChannel): Promise<LineFileSaved>;
   /** Changes the text at some places, all or nothing, every comment kept; null takes away. */
   edit(
     edits: readonly {

@@ -1,6 +1,7 @@
 export { isLoopback } from "./addresses.ts";
 export { calls } from "./calls.ts";
 export type {
+  AssignedChannel,
   HttpComponents,
   HttpOptions,
   LineFileAccess,

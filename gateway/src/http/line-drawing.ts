@@ -1,5 +1,5 @@
 import { placesOf, readLine, signalThere } from "../line/index.ts";
-import type { HttpComponents } from "./components.ts";
+import type { AssignedChannel, HttpComponents } from "./components.ts";
 import type { LineDrawing, LinePictures } from "./contract/drawing.ts";
 import { Refusal } from "./refusal.ts";
 
@@ -72,7 +72,12 @@ export function linePictures({ lineFile }: HttpComponents): LinePictures {
 /** Puts a channel at a place, when it says what the place is for, and nobody else stands there unasked. */
 export async function assignChannel(
   { line: lineOf, lineView, lineFile }: HttpComponents,
-  { channel, to, instead }: { channel: string; to: string; instead?: string | undefined },
+  {
+    channel,
+    to,
+    instead,
+    strapping,
+  }: Omit<AssignedChannel, "signal"> & { readonly instead?: string | undefined },
 ) {
   const line = lineOf();
   const there = line && placesOf(line).find(({ place }) => place === to);
@@ -88,5 +93,5 @@ export async function assignChannel(
       "unit-does-not-fit",
       `${channel} says ${heard.value} ${heard.unit ?? "without a unit"}: that can't be what ${to} is for.`,
     );
-  return lineFile.assign(channel, to, signal ?? undefined);
+  return lineFile.assign({ channel, to, signal: signal ?? undefined, strapping });
 }

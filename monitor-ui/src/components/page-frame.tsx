@@ -44,10 +44,11 @@ function LostBar() {
   );
 }
 
-/** On a phone the word and the litres of each drum: on every page but Line, and there too while an alarm fills the screen. */
+/** On a phone the word and the litres of each drum: on every page but Line, and there too while an alarm fills the screen. A drawing has the room for itself. */
 function Strip() {
   const isOnLine = route.value === "";
-  if (!line.value || (isOnLine && !alarms.value.some(isCritical))) return null;
+  if (!line.value || route.value.startsWith("draw") || (isOnLine && !alarms.value.some(isCritical)))
+    return null;
   return (
     <div class="strip">
       {line.value.drums.map((drum) => {

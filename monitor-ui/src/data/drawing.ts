@@ -68,16 +68,17 @@ export const change = (what: string, edits: readonly Edit[]): Promise<Sent> =>
 export const choosePicture = (what: string, yaml: string): Promise<Sent> =>
   sent(what, "/api/line/file", { version: drawing.value?.version ?? "", yaml });
 
-/** Gives a channel its place; `instead` names the one that stands there and is to go. */
+/** Gives a channel its place; `instead` names the one that stands there and is to go, `strapping` turns heights into litres. */
 export const placeChannel = (
   what: string,
-  { channel, to, instead }: { readonly channel: string; readonly to: string; readonly instead?: string },
+  asked: {
+    readonly channel: string;
+    readonly to: string;
+    readonly instead?: string;
+    readonly strapping?: Readonly<Record<string, string>>;
+  },
 ): Promise<Sent> =>
-  sent(what, `/api/nodes/${encodeURIComponent(channel.split("/")[0] ?? "")}/assign`, {
-    channel,
-    to,
-    ...(instead === undefined ? {} : { instead }),
-  });
+  sent(what, `/api/nodes/${encodeURIComponent(asked.channel.split("/")[0] ?? "")}/assign`, asked);
 
 /** The change that can be taken back now; null: none, or somebody changed the file since. */
 export function lastMade(): Made | null {

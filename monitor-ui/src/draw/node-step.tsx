@@ -97,6 +97,23 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
           ))}
         </Card>
         <div>
+          <Card title={w.draw.sendsTo}>
+            <Command text={`host ${host}\nport ${port}\ntopic drumlin/1/${line.site}/${first}/readings`} />
+            {isHere(host) && <p class="sm">{w.draw.loopback}</p>}
+            <p class="soft sm">{isHere(host) ? w.draw.beNodeHere : w.draw.beNode}</p>
+            <Command
+              text={tryCommand({
+                mqtt: drawing.mqtt,
+                site: line.site,
+                node: first,
+                secret: made?.secret ?? null,
+                readings: readingsFor(drawing),
+              })}
+            />
+            <p class="soft sm">
+              {w.draw.nothingHappens} <a href="#nodes">{w.draw.steps.nodes}</a> {w.steps.nodesShow}
+            </p>
+          </Card>
           <Card title={w.draw.heardSoFar}>
             {line.nodes.length === 0 ? (
               <p class="soft">{w.draw.noneYet}</p>
@@ -116,23 +133,6 @@ export function NodeStep({ drawing, line }: { readonly drawing: LineDrawing; rea
                 ))}
               </ul>
             )}
-          </Card>
-          <Card title={w.draw.sendsTo}>
-            <Command text={`host ${host}\nport ${port}\ntopic drumlin/1/${line.site}/${first}/readings`} />
-            <p class="soft sm">{isHere(host) ? w.draw.beNodeHere : w.draw.beNode}</p>
-            <Command
-              text={tryCommand({
-                mqtt: drawing.mqtt,
-                site: line.site,
-                node: first,
-                secret: made?.secret ?? null,
-                readings: readingsFor(drawing),
-              })}
-            />
-            <p class="soft sm">
-              {w.draw.nothingHappens} <a href="#nodes">{w.draw.steps.nodes}</a> {w.draw.nodesShow}
-              {isHere(host) && ` ${w.draw.loopback}`}
-            </p>
           </Card>
         </div>
       </div>

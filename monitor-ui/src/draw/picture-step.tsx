@@ -68,6 +68,7 @@ export function PictureStep({ drawing }: { readonly drawing: LineDrawing }) {
   return (
     <div ref={acts.host}>
       <h2>{w.draw.whichPicture}</h2>
+      <p class="soft sm">{w.draw.noneFits}</p>
       <div class="choices">
         {(answer?.items ?? []).map((picture) => (
           <button
@@ -84,7 +85,6 @@ export function PictureStep({ drawing }: { readonly drawing: LineDrawing }) {
         ))}
       </div>
       <ActAnswer acts={acts} />
-      <p class="soft sm">{w.draw.noneFits}</p>
       {asked && (
         <Sheet title={w.draw.anew} onClose={() => ask(null)}>
           <p>{say(w.draw.anewWhat, { title: named(asked).title })}</p>

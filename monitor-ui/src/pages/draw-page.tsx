@@ -28,7 +28,7 @@ function UndoLast() {
   const acts = useActs();
   const last = lastMade();
   return (
-    <div class="undo-last" ref={acts.host}>
+    <div class="undo undo-last" ref={acts.host}>
       {last && (
         <>
           <span>{last.what}</span>
@@ -74,14 +74,13 @@ export function DrawPage() {
             <li key={name} class={place === at ? "cur" : ""}>
               <a href={`#draw/${name}`} aria-current={place === at ? "step" : undefined}>
                 <i>{place + 1}</i>
-                {w.draw.steps[name]}
+                <span>{w.draw.steps[name]}</span>
               </a>
             </li>
           ))}
         </ol>
       </nav>
       {!mayAct.value && !me.value?.setUp && <p class="bar-note">{w.draw.mayLook}</p>}
-      <UndoLast />
       {shown === null && <CouldNotLoad what={w.draw.theLine} again={() => void loadDrawing()} />}
       {shown && line.value && (
         <div class="draw-step" key={step.name}>
@@ -105,11 +104,12 @@ export function DrawPage() {
             </Card>
           )}
           <div class="acts steps-on">
-            {next ? (
+            {next && (isDrawn || step.name !== "picture") && (
               <a class="btn first" href={`#draw/${next.name}`}>
                 {say(w.draw.next, { step: w.draw.steps[next.name] })}
               </a>
-            ) : (
+            )}
+            {!next && (
               <a class="btn first" href="/#">
                 {w.frame.toLine}
               </a>
@@ -122,6 +122,8 @@ export function DrawPage() {
           </div>
         </div>
       )}
+      {/* A secret can't be taken back: nothing over its step says so. */}
+      {step.name !== "nodes" && <UndoLast />}
     </PageFrame>
   );
 }

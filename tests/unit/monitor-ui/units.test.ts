@@ -1,8 +1,10 @@
+import { bracesOf, type SentenceCode, say, sentences } from "@drumlin/gateway/words/form";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { choose, type Settings } from "../../../monitor-ui/src/data/settings.ts";
 import { line } from "../../../monitor-ui/src/data/state.ts";
 import { asSet, figure, numberOf, whole } from "../../../monitor-ui/src/format/numbers.ts";
+import { sentenceOf } from "../../../monitor-ui/src/format/reasons.ts";
 import {
   conductivity25,
   fromShown,
@@ -60,6 +62,21 @@ describe("units that a person chooses", () => {
     expect([volume(184), temperature(21.26)]).toEqual(["184 L", "21.3 °C"]);
     choose({ volume: "gal", temperature: "degF", numbers: "de-DE" });
     expect([volume(184), temperature(21.26)]).toEqual(["48,6 gal", "70,3 °F"]);
+  });
+
+  it("a sentence of the gateway has each figure with its unit once, in the unit that was chosen", () => {
+    const untaught = say("guard-level-untaught", { litres: 198 });
+    const typical = say("guard-typical-flow", { flow: 2 });
+    expect([untaught, typical].map((text) => sentenceOf(text).replaceAll(/\s/g, " "))).toEqual([
+      "Level: where the float trips is not known yet. A stop that fails is told at 198 L.",
+      "These figures are for 2 L/min: typical, not yours. Write greatest_flow into the line file.",
+    ]);
+    choose({ volume: "gal" });
+    for (const [code, words] of Object.entries(sentences)) {
+      const values = Object.fromEntries(bracesOf(words).map((name) => [name, 7]));
+      const said = sentenceOf(say(code as SentenceCode, values));
+      expect(said, code).not.toMatch(/\d\s?L\b|gal\s?L\b|gal\/min\s?L\b/);
+    }
   });
 
   it("what is typed comes back as it was typed, in each unit and each form of numbers", () => {

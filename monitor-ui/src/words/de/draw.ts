@@ -50,7 +50,7 @@ export const draw: Translated<typeof english> = {
   },
   disinfectants: { unknown: "Unbekannt", chlorine: "Chlor", chloramine: "Chloramin", none: "Nichts" },
   whyLimit:
-    "Vorschlag: 5 µS/cm bei 25 °C. ASTM D1193 (Typ IV) und ISO 3696 (Qualität 3) verlangen beide 5,0 von gereinigtem Wasser. Erschöpftes Harz überschreitet das zuerst, dann kommen Ammoniak, Nitrat und Kieselsäure.",
+    "Vorschlag: 5 µS/cm bei 25 °C. ASTM D1193 (Typ IV) und ISO 3696 (Qualität 3) verlangen beide 5,0 von gereinigtem Wasser. Harz, das nachlässt, überschreitet das; Ammoniak und Nitrat folgen. Kieselsäure leitet kaum: von Hand prüfen.",
   whyVolume:
     "Bis zur Kante, über die er liefe: Danach richten sich der Überlaufalarm und die Restzeit. Weiß es niemand, einmal aus einem Messeimer füllen.",
   whyVessel:
@@ -60,7 +60,7 @@ export const draw: Translated<typeof english> = {
   secretWhat:
     "Ein Knoten meldet sich mit seinem Namen und einem Geheimnis an, das nur einmal gezeigt wird. Am besten nach seinem Ort benennen.",
   nodeName: "Name des Knotens",
-  nodeHint: "Kleinbuchstaben, Ziffern und Bindestriche, zum Beispiel press.",
+  nodeHint: "Kleinbuchstaben, Ziffern und Bindestriche, zum Beispiel press oder keller.",
   nodeProblem: "Kleinbuchstaben, Ziffern und Bindestriche, zum Beispiel press oder keller.",
   nodeRenamed:
     "Nur Kleinbuchstaben, Ziffern und Bindestriche: Jetzt steht da {name}. Hinzufügen, wenn es so stimmt.",
@@ -75,9 +75,8 @@ export const draw: Translated<typeof english> = {
   beNode: "Oder zur Probe von einem beliebigen Rechner in diesem Netz aus selbst Messwerte senden:",
   beNodeHere: "Oder zur Probe von diesem Rechner aus selbst Messwerte senden:",
   nothingHappens: "Es tut sich nichts?",
-  nodesShow: "zeigt, was abgewiesen wurde und warum.",
   loopback:
-    "Mit 127.0.0.1 wird nur dieser Rechner gehört: Für Knoten im Haus das Gateway mit --mqtt 0.0.0.0:1883 starten.",
+    "127.0.0.1 ist nur dieser Rechner. Für Knoten im Haus das Gateway mit --mqtt 0.0.0.0:1883 starten und ihnen die Adresse dieses Rechners geben.",
   nameTap: "Antippen und benennen",
   nothingDifferent: "Es wurde nichts geändert.",
   changed: "{what} geändert",
@@ -117,7 +116,7 @@ export const draw: Translated<typeof english> = {
   thePictures: "Bilder",
   whichPicture: "Welches Bild ist Ihrer Anlage am ähnlichsten?",
   noneFits:
-    "Keines passt? Das ähnlichste nehmen. Filter und Behälter lassen sich danach hinzufügen und entfernen.",
+    "Jedes beginnt mit einem Sedimentfilter. Keines passt? Das ähnlichste nehmen: Filter und Behälter lassen sich danach hinzufügen und entfernen.",
   anew: "Neu zeichnen?",
   anewWhat:
     "Ihre Anlage ist schon gezeichnet: Namen, Liter und zugeordnete Kanäle werden durch „{title}“ ersetzt. Das lässt sich rückgängig machen.",
@@ -156,6 +155,11 @@ export const draw: Translated<typeof english> = {
       words: "Ein Frischwasserbehälter nach der Membran, ein Ansatzbehälter nach dem Harz.",
     },
   },
+  depthFull: "Wassertiefe, wenn er voll ist, cm",
+  whyDepth:
+    "Vom Nullpunkt des Sensors bis zur Kante: Dann sind {litres} L darin. Gerechnet für gerade Wände; andere Formen brauchen mehr Zeilen in der Anlagendatei.",
+  depthProblem: "Die Tiefe in cm eingeben, zum Beispiel 75.",
+  placeIt: "Zuordnen",
   replace: "{channel} ersetzen",
   takeChannel: "{channel} wegnehmen",
 };

@@ -47,7 +47,7 @@ export const draw = {
   },
   disinfectants: { unknown: "I don't know", chlorine: "Chlorine", chloramine: "Chloramine", none: "None" },
   whyLimit:
-    "Proposed: 5 µS/cm at 25 °C. ASTM D1193 (type IV) and ISO 3696 (grade 3) both ask for 5.0 of purified water. Spent resin passes it first, then ammonia, nitrate and silica.",
+    "Proposed: 5 µS/cm at 25 °C. ASTM D1193 (type IV) and ISO 3696 (grade 3) both ask for 5.0 of purified water. Resin that is giving out passes it; ammonia and nitrate follow. Silica hardly conducts: test for it by hand.",
   whyVolume:
     "To the edge over which it would run: the overflow alarm and the time that is left go by it. Fill it once from a measured bucket if nobody knows.",
   whyVessel:
@@ -56,7 +56,7 @@ export const draw = {
   secretEach: "Give each its secret",
   secretWhat: "A node signs in with its name and a secret that is shown once. Name it after where it hangs.",
   nodeName: "Name of the node",
-  nodeHint: "Small letters, digits and hyphens, such as press.",
+  nodeHint: "Small letters, digits and hyphens, such as press or drum-room.",
   nodeProblem: "Small letters, digits and hyphens, such as press or drum-room.",
   nodeRenamed: "Only small letters, digits and hyphens: now it says {name}. Add it if that is right.",
   addNode: "Add the node",
@@ -70,9 +70,8 @@ export const draw = {
   beNode: "Or play the node once, from any machine on this network, with readings to place:",
   beNodeHere: "Or play the node once, on this machine, with readings to place:",
   nothingHappens: "Nothing happens?",
-  nodesShow: "shows what was refused, and why.",
   loopback:
-    "At 127.0.0.1 the gateway hears only this machine: start it with --mqtt 0.0.0.0:1883 for nodes in the house.",
+    "127.0.0.1 is this machine only. For nodes in the house start the gateway with --mqtt 0.0.0.0:1883, and give them this machine's address.",
   nameTap: "Name what you tap",
   nothingDifferent: "Nothing has changed.",
   changed: "{what} changed",
@@ -111,7 +110,8 @@ export const draw = {
   picture: "Picture: {title}",
   thePictures: "the pictures",
   whichPicture: "Which picture is most like your line?",
-  noneFits: "None fits? Take the nearest. Filters and drums can be added and taken out afterwards.",
+  noneFits:
+    "Each begins with a sediment filter. None fits? Take the nearest: filters and drums can be added and taken out afterwards.",
   anew: "Draw it anew?",
   anewWhat:
     "Your line is drawn already: its names, litres and placed channels are replaced by “{title}”. You can undo it.",
@@ -147,6 +147,11 @@ export const draw = {
       words: "A fresh drum after the membrane, a mix drum after the resin.",
     },
   },
+  depthFull: "Depth of the water when it is full, cm",
+  whyDepth:
+    "From the sensor's zero to the edge: there are {litres} L in it then. Counted for straight sides; other shapes have more rows in the line file.",
+  depthProblem: "Write the depth in cm, such as 75.",
+  placeIt: "Place it",
   replace: "Replace {channel}",
   takeChannel: "Take {channel} away",
 } as const;
