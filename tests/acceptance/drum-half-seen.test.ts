@@ -151,4 +151,19 @@ describe("a drum that is filled by hand, by its float alone", () => {
     }
     expect(lived.truth.kappa25).toBeLessThan(40);
   });
+  it("its float lifted in a test is no fill; water poured in to test it is one that nobody said", () => {
+    const tested = (method: string) => {
+      const lived = story(
+        { ...usual, manual: true },
+        { startL: 150, contact: (atS, wet) => wet || (atS >= 140 && atS < 180), draw: 0 },
+      );
+      lived.act("release", 60, { reason: "hand-test", value25UsPerCm: 0.2 });
+      lived.live(100);
+      expect(lived.word()).toBe("use");
+      lived.bench.act({ type: "proof-start", float: "mix.stop", method }, 100);
+      lived.live(600);
+      return lived.word();
+    };
+    expect([tested("lifted"), tested("bucket"), tested("water")]).toEqual(["use", "use", "unknown"]);
+  });
 });

@@ -119,4 +119,20 @@ describe("what guards a drum, in figures", () => {
       "Next: a float that stops it.",
     ]);
   });
+
+  it("litres that nobody can know are said so: a clock's valve, by hand, a meter before two drums", () => {
+    const said = (parts: string, flow = "") => figures(parts, { flow }).unseen.join(" ");
+    const stop = "stop: { channel: drums/stop, trips_at: 170 L, releases_at: 150 L }";
+    expect(said(`${stop}, inlet: { channel: drums/valve }`)).toMatch(/litres a fill brings is not known/);
+    expect(said(`control: manual, ${stop}`)).toMatch(/litres a fill brings is not known.*nobody announces/);
+    expect(said(`control: manual, ${stop}, level: { channel: drums/l, as: volume }`)).not.toMatch(
+      /not known:/,
+    );
+    expect(said(`control: manual, ${stop}`, ", flow: press/flow-1")).not.toMatch(
+      /brings is not known|announces/,
+    );
+    const two = `${stop} }, other: { volume: 200 L, fed_by: after-resin, stop: drums/stop-2`;
+    expect(said(two, ", flow: press/flow-1")).toMatch(/put together, not counted/);
+    expect(said(stop, ", flow: press/flow-1")).not.toMatch(/put together/);
+  });
 });

@@ -47,6 +47,8 @@ interface Kit {
   readonly bound: ReturnType<typeof tripBoundL>;
   readonly hasMeter: boolean;
   readonly hasTaps: boolean;
+  /** Its meter serves other drums too. */
+  readonly isShared: boolean;
   readonly minFlow: number;
 }
 
@@ -74,6 +76,9 @@ function kitOf(line: Line, drum: Drum, known: GuardKnown): Kit {
     isTypical: said === 0,
     bound: tripBoundL(known.learned, stop?.tripsAtL ?? null, drum.volumeL),
     hasMeter: meter !== null,
+    isShared:
+      meter !== null &&
+      line.drums.some((other) => other.id !== drum.id && meterChannelOf(line, other) === meter),
     hasTaps: meter !== null && line.channels.get(meter)?.hasTaps === true,
     minFlow:
       (meter === null ? undefined : line.channels.get(meter)?.minFlowLPerMin) ?? templateMinFlowLPerMin,
@@ -140,7 +145,14 @@ function guards(kit: Kit): string[] {
   return found.length === 0 ? [sentence("guard-none")] : found;
 }
 
-function litres({ drum, flow, known, hasMeter }: Kit): readonly string[] {
+/** Nothing counts litres, nor tells them from how long a call lasts: a clock's valve, or a person who fills. */
+const isUncounted = ({ drum, hasMeter }: Kit): boolean =>
+  !hasMeter && !drum.level && (drum.control === "manual" || drum.inlet !== null);
+
+function litres(kit: Kit): readonly string[] {
+  const { drum, flow, known, hasMeter } = kit;
+  if (isUncounted(kit)) return [sentence("litres-unknown")];
+  if (kit.isShared && !drum.level) return [sentence("litres-shared")];
   const figure = hasMeter ? null : litresFigure(drum, flow, known.readEachMs);
   if (!figure) return [];
   const { seconds, percent, better, goal } = figure;
@@ -167,6 +179,7 @@ function unseen(line: Line, kit: Kit): string[] {
     ...(drum.level && !hasMeter && !has(kit, "overflow") ? [sentence("unseen-both-stuck")] : []),
     ...(extentOf(known.learned) === null ? [sentence("unseen-first")] : []),
     ...litres(kit),
+    ...(isUncounted(kit) && drum.control === "manual" ? [sentence("unseen-unsaid")] : []),
     ...(drum.level ? [] : [sentence("unseen-by-hand")]),
     ...(nodes.length === 1 && channels.length > 1
       ? [sentence("unseen-one-node", { node: nodes[0] as string })]

@@ -1,6 +1,6 @@
 import type { Act, ActRefused, ReleaseDrum, ReleaseUndo } from "../../acts/index.ts";
 import type { Drum, Line } from "../../line/index.ts";
-import { latestCell, unchangedCell } from "../../measurements/index.ts";
+import { latestCell, proofCell, unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import type { DerivedEntry, PastHold } from "../../readings/index.ts";
 import { type BackFlow, backFlowPlaces } from "../back-flow/back-flow.ts";
@@ -38,6 +38,7 @@ import {
   endSilence,
   hidByMeter,
   hidByProbe,
+  isTried,
   markKnown,
   unsaidTrip,
 } from "./unseen.ts";
@@ -115,7 +116,9 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   if (fill && running !== null) countFill(word, fill, known);
   const wet = said.stop?.heard ? said.stop.wet : null;
   const inSilence = said.stop?.edgeInSilence?.toMs === said.stop?.sinceMs;
-  if (wet === true && word.stopWet === false && drum.control === "manual" && !inSilence)
+  const stopId = drum.floats.find(({ role }) => role === "stop")?.id;
+  const tried = stopId !== undefined && isTried(said, ctx.get(proofCell, stopId));
+  if (wet === true && word.stopWet === false && drum.control === "manual" && !inSilence && !tried)
     if (fill === null || (fill.endedAtMs ?? said.atMs) < said.atMs - 5 * 60_000) unsaidTrip(word, known);
   contradictDumped(word, drum.volumeL, { wet, nowMs: ctx.nowMs });
   if (wet !== null) word.stopWet = wet;
@@ -215,6 +218,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       unchangedCell,
       guardCell,
       latestCell,
+      proofCell,
       probeCell,
     ],
     acts: ["release", "release-undo"],

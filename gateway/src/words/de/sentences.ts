@@ -57,6 +57,12 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
     "Alle {seconds} s gelesen, sind die Liter einer Füllung bestenfalls auf {percent} % bekannt. Für {goal} %: alle {better} s oder öfter.",
   "litres-read-each":
     "Für die Liter einer Füllung auf {goal} % genau muss alle {better} s oder öfter gelesen werden.",
+  "litres-unknown":
+    "Wie viele Liter eine Füllung bringt, ist nicht bekannt: Nichts zählt sie, und keine Zahl wird gezeigt.",
+  "litres-shared":
+    "Sein Zähler zählt auch für andere Behälter: Füllen sich zwei zugleich, sind die Liter jedes einzelnen geschätzt, nicht gezählt.",
+  "unseen-unsaid":
+    "Eine Füllung, die niemand ankündigt, hat niemand überwacht: Ob das Wasser gut ist, weiß danach niemand, bis jemand es prüft.",
   "unseen-first": "Weniger als fünf Füllungen sind bekannt: dabeibleiben.",
   "unseen-by-hand": "Von Hand eingefülltes Wasser wird nicht gesehen.",
   "unseen-one-node":

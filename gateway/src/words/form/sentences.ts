@@ -65,6 +65,12 @@ export const sentences = {
   "litres-coarse":
     "Read each {seconds} s, the litres of a fill are known to {percent} % at best. For {goal} %: each {better} s or faster.",
   "litres-read-each": "For the litres of a fill within {goal} % it must be read each {better} s or faster.",
+  "litres-unknown":
+    "How many litres a fill brings is not known: nothing counts them, and no figure is shown.",
+  "litres-shared":
+    "Its meter serves other drums too: while two of them fill, the litres of each are put together, not counted.",
+  "unseen-unsaid":
+    "A fill that nobody announces is water that nobody watched: from its trip on nobody knows whether the water may be used, until a person tests it.",
   "unseen-first": "Fewer than five fills are known: stay with it.",
   "unseen-by-hand": "Water poured in by hand is not seen.",
   "unseen-one-node": "Everything that watches it hangs on one node, {node}: if that fails, nothing watches.",
