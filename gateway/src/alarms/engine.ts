@@ -10,6 +10,7 @@ import { judgeSlot } from "./judge-slot.ts";
 import { keptFromRecord } from "./kept.ts";
 import { type Around, BoardOfRow, SlotLook } from "./look-at.ts";
 import { inOrder } from "./row-order.ts";
+import { ofOneShape } from "./same-shape.ts";
 import { alarmRow, delayRow, savedAlarms, savedDelays, startRow } from "./saved-slots.ts";
 import type { Kept, Slot, SlotDeadline } from "./slot.ts";
 import { SlotTable } from "./slot-table.ts";
@@ -35,7 +36,7 @@ export class AlarmEngine {
   private around = new Map<AnyCondition, Around>();
 
   constructor(rows: readonly AnyCondition[]) {
-    this.rows = inOrder(rows);
+    this.rows = ofOneShape(inOrder(rows));
     this.slots = new SlotTable(this.rows);
     this.states = new StatesKeeper(
       (slot) => this.attentionOf(slot),

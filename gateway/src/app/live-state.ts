@@ -112,16 +112,16 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
   }
 
   // What a change is shown as is the same until the line changes: made once, not at each measurement.
-  const news = new Map<Cell<unknown>, Map<string, Told | null>>();
+  const news: (Map<string, Told | null> | undefined)[] = [];
   let newsLine: Line | null = null;
   function newsOf(cell: Cell<unknown>, subject: string): Told | null {
     const inForce = line();
-    if (newsLine !== inForce) news.clear();
+    if (newsLine !== inForce) news.length = 0;
     newsLine = inForce;
-    const ofCell = news.get(cell) ?? new Map<string, Told | null>();
-    if (ofCell.size === 0 || ofCell.size >= maxKnownNews) {
-      ofCell.clear();
-      news.set(cell, ofCell);
+    let ofCell = news[cell.number];
+    if (ofCell === undefined || ofCell.size >= maxKnownNews) {
+      ofCell = new Map();
+      news[cell.number] = ofCell;
     }
     let told = ofCell.get(subject);
     if (told === undefined) {

@@ -25,6 +25,8 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
   // By topic: what will be told of it when its time comes, "" to take it away.
   const waiting = new Map<string, () => string>();
   const told = new Set<string>();
+  /** Changes whose text waits already: most are told many times until then. */
+  const waitingFor = new Set<Told>();
   let clearing: NodeJS.Timeout | undefined;
   const put = (kind: "points" | "drums" | "alarms", id: string, text: () => string) =>
     waiting.set(gatewayTopic(site, `${kind}/${id}`), text);
@@ -32,6 +34,7 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
     put("alarms", alarm.key, () => (alarm.state === "normal" ? "" : JSON.stringify(alarm)));
 
   function all(): void {
+    waitingFor.clear();
     const view = needs.lineView();
     for (const point of view?.points ?? []) put("points", point.id, () => JSON.stringify(point));
     for (const drum of view?.drums ?? []) put("drums", drum.id, () => JSON.stringify(drum));
@@ -39,6 +42,7 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
   }
 
   function flush(): void {
+    waitingFor.clear();
     for (const [topic, text] of waiting) {
       const payload = text();
       broker.tell(topic, payload);
@@ -63,10 +67,12 @@ export function createRetainedOutputs(needs: RetainedOutputNeeds) {
   }
 
   const unsubscribe = needs.subscribe((change) => {
+    if (waitingFor.has(change)) return;
     const { key, about } = change;
     if (about?.kind === "point" || about?.kind === "drum") {
       const [topic, text] = outputs.get(change) ?? outputOf(`${about.kind}s`, about.id, change);
       waiting.set(topic, text);
+      waitingFor.add(change);
     } else if (key === null) {
       const event = change.view();
       if (event?.event === "alarm") putAlarm(event.data.alarm);
