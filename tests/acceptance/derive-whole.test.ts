@@ -127,6 +127,34 @@ describe("a derivation comes into force whole, or not at all", () => {
     expect(await isNew(house)).toEqual([true, true]);
   });
 
+  it("what lies aside is on disk before it comes into force: a power loss takes nothing of it", async () => {
+    const house = await calibrated();
+    const { staging } = house.series;
+    const steps: string[] = [];
+    const told = <Given extends unknown[], Result>(step: string, work: (...given: Given) => Result) => {
+      return (...given: Given): Result => {
+        if (steps.at(-1) !== step) steps.push(step);
+        return work(...given);
+      };
+    };
+    const watched = {
+      ...house.needs,
+      series: {
+        names: () => house.series.names(),
+        range: house.series.range.bind(house.series),
+        staging: {
+          ...staging,
+          stage: told("put aside", staging.stage),
+          sync: told("on disk", staging.sync),
+          publish: told("in force", staging.publish),
+        },
+      },
+      announce: told("journaled", async () => {}),
+    };
+    await derive(watched, house.interval);
+    expect(steps).toEqual(["put aside", "on disk", "journaled", "in force"]);
+  });
+
   it("cut before it is in force, what lies aside goes at the next start", async () => {
     const house = await calibrated();
     const { staging } = house.series;

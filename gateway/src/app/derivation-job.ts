@@ -225,6 +225,7 @@ export class DerivationJobs {
           if (this.progress && last) this.progress.atMs = Math.max(this.progress.atMs, last.tMs);
           return staging.stage(job, rows);
         },
+        sync: () => staging.sync(),
         publish: (job) => staging.publish(job),
         discard: (job) => staging.discard(job),
         staged: () => staging.staged(),

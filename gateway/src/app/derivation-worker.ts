@@ -1,5 +1,6 @@
 // The thread of a derivation: runs the past over its own look at the files, and waits to be told to go on.
 import { once } from "node:events";
+import { setPriority } from "node:os";
 import { parentPort, workerData } from "node:worker_threads";
 import { readLogbook } from "../logbook/index.ts";
 import { readSqliteSeries } from "../series/index.ts";
@@ -14,6 +15,11 @@ const port = parentPort;
 if (!port) throw new Error("derivation-worker.ts runs as a worker only.");
 const { folder, corrections, asked } = workerData as DerivationAsked;
 const tell = (told: DerivationTold, transfer: ArrayBuffer[] = []) => port.postMessage(told, transfer);
+
+/** Between usual and lowest (19), setpriority(2). */
+const priority = 10;
+// Live work goes first where there are fewer processors than threads: on Linux a thread has a priority of its own.
+if (process.platform === "linux") setPriority(0, priority);
 
 async function run(): Promise<void> {
   const look = readSqliteSeries(folder, { atOneMoment: false });

@@ -151,6 +151,8 @@ export async function derive(needs: DeriveNeeds, interval: Interval): Promise<De
       gone: idsOf(true),
       holds: changed.flatMap(holdsOf),
     };
+    // Once it is in force, a power loss must take nothing of it.
+    await staging.sync();
     await announce(derived);
     logbook.together(() => {
       records.replace(logbook, until, changed);

@@ -43,8 +43,10 @@ export interface SeriesStore {
 
 /** Where a derivation puts its rows: nobody sees them until all of them stand at once. */
 export interface SeriesStaging {
-  /** Puts rows of a job aside; they are on disk when it resolves. `replaced`: those that another value stands for now. */
+  /** Puts rows of a job aside, without waiting for the disk. `replaced`: those that another value stands for in the file. */
   stage(job: string, batch: readonly SeriesRow[]): Promise<Written>;
+  /** Resolves when all that was put aside is on disk: before a job comes into force. */
+  sync(): Promise<void>;
   /** What was put aside for a job stands from now on, all of it or nothing; done twice it changes nothing more. */
   publish(job: string): Promise<void>;
   /** What was put aside for a job goes. */

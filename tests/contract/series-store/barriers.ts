@@ -1,5 +1,5 @@
-// node barriers.ts FOLDER: batches, barriers, barriers without a row, and leaving a store of the first schema, each between two
-// marks that strace sees.
+// node barriers.ts FOLDER: batches, barriers, barriers without a row, what a derivation puts aside, what a follower says, and
+// leaving a store of the first schema, each between two marks that strace sees.
 import { accessSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { leaveEarlier } from "../../../gateway/src/series/sqlite/earlier-store.ts";
@@ -29,6 +29,21 @@ for (let seq = 1; seq <= 9; seq += 1) {
 mark("begin-write");
 store.write([{ series: "point/supply/flow", tMs: 500, value: 7, flag: 1 }]);
 mark("end-write");
+const flow = { series: "point/supply/flow", fromMs: 0, toMs: 20_000 };
+store.followers.follow("influx");
+// Each right after a write that waited for the disk.
+const steps: Readonly<Record<string, () => void>> = {
+  stage: () => store.stage("job", [{ series: flow.series, tMs: 600, value: 7, flag: 1 }]),
+  sent: () => store.followers.sent("influx", 1),
+  owe: () => store.followers.owe("influx", [flow]),
+  paid: () => store.followers.paid("influx", flow),
+};
+for (const [kind, work] of Object.entries(steps)) {
+  store.commit(null, true);
+  mark(`begin-${kind}`);
+  work();
+  mark(`end-${kind}`);
+}
 store.close();
 
 const moved = join(folder as string, "moved");

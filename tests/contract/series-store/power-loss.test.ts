@@ -18,7 +18,7 @@ afterEach(() => {
   for (const path of folders.splice(0)) rmSync(path, { recursive: true, force: true });
 });
 
-it("each barrier, one without rows too, each write of its own, and leaving an earlier store wait for the disk; a batch does not", () => {
+it("each barrier, one without rows too, each write of its own, and leaving an earlier store wait for the disk; a batch, what is put aside and what was sent do not", () => {
   const trace = join(folder(), "trace");
   const script = fileURLToPath(new URL("./barriers.ts", import.meta.url));
   const calls = "trace=fsync,fdatasync,access,faccessat,faccessat2,unlink,unlinkat";
@@ -49,6 +49,10 @@ it("each barrier, one without rows too, each write of its own, and leaving an ea
     "empty-barrier": [1, 1, 1],
     batch: [0, 0, 0],
     write: [1],
+    stage: [0],
+    sent: [0],
+    owe: [1],
+    paid: [0],
     leave: [1],
   });
 });

@@ -63,6 +63,13 @@ export function storeInOneThread(folder: string) {
       names.written(unwritten);
       return written;
     },
+    stage(job: string, rows: readonly SeriesRow[]): void {
+      writer.stage(
+        job,
+        names.unwritten(),
+        batchOf(rows, (name) => names.numberOf(name)),
+      );
+    },
     retaining: (retention: Retention) => new Retaining(file, retention, () => sealing.lastCameMs),
     sealAll() {
       while (sealing.step());

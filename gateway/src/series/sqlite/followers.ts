@@ -26,7 +26,9 @@ export class Followers {
       .run(follower);
   }
 
+  /** Does not wait for the disk: what a power loss takes of a cursor is sent again, and is the same. */
   sent(follower: string, id: number): void {
+    this.file.database.exec("PRAGMA synchronous = NORMAL");
     this.file.sql("UPDATE follower SET cursor = max(cursor, ?) WHERE name = ?").run(id, follower);
   }
 
@@ -82,6 +84,7 @@ export class Followers {
   }
 
   owe(follower: string, ranges: readonly OwedRange[]): void {
+    this.file.database.exec("PRAGMA synchronous = FULL");
     inTransaction(this.file.database, () => {
       for (const { series, fromMs, toMs } of ranges) {
         const id = this.file.sql("SELECT id FROM series WHERE name = ?").get(series)?.id;
@@ -100,10 +103,12 @@ export class Followers {
         .run(follower, series, day, Math.max(fromMs, day), Math.min(toMs, day + dayMs));
   }
 
+  /** Does not wait for the disk, as `sent`. */
   paid(follower: string, { series, fromMs, toMs }: OwedRange): void {
     const id = this.file.sql("SELECT id FROM series WHERE name = ?").get(series)?.id as number | undefined;
     if (id === undefined) return;
     const sql = (text: string) => this.file.sql(text);
+    this.file.database.exec("PRAGMA synchronous = NORMAL");
     inTransaction(this.file.database, () => {
       const whole = "follower = ? AND series = ?";
       sql(`DELETE FROM owed WHERE ${whole} AND from_ms >= ? AND to_ms <= ?`).run(follower, id, fromMs, toMs);

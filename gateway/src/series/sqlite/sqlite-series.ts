@@ -53,7 +53,11 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   private constructor(path: string, threads: Threads, ready: WriterReady) {
     this.threads = threads;
     this.log = batchLogOf(threads);
-    this.staging = stagingOf(threads.writer, (batch) => this.asColumns(batch));
+    this.staging = stagingOf(
+      threads.writer,
+      (batch) => this.asColumns(batch),
+      (isDurable) => this.commit(isDurable),
+    );
     this.mender = new Mender(path, threads);
     this.known = new SeriesNames(ready.names);
     this.head = new SeriesHead(ready.rows);
@@ -193,15 +197,15 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   }
 
   async write(batch: readonly SeriesRow[]): Promise<Written> {
-    const { names, columns, transfer, written } = await this.asColumns(batch);
+    if (this.head.waiting > 0) await this.commit(false);
+    const { names, columns, transfer, written } = this.asColumns(batch);
     const done = await this.threads.writer.ask({ type: "write", names, batch: columns }, transfer);
     written();
     return done as Written;
   }
 
-  /** Rows as the writing thread takes them, once it has what the head holds. */
-  private async asColumns(batch: readonly SeriesRow[]): Promise<ColumnsToWrite> {
-    if (this.head.waiting > 0) await this.commit(false);
+  /** Rows as the writing thread takes them. */
+  private asColumns(batch: readonly SeriesRow[]): ColumnsToWrite {
     const columns = batchOf(batch, (name) => this.numberOf(name));
     const names = this.known.unwritten();
     return {

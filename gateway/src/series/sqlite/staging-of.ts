@@ -17,18 +17,22 @@ export interface ColumnsToWrite {
 /** The staging of a store as its writing thread has it. */
 export function stagingOf(
   writer: StoreThread<WriterRequest>,
-  asColumns: (batch: readonly SeriesRow[]) => Promise<ColumnsToWrite>,
+  asColumns: (batch: readonly SeriesRow[]) => ColumnsToWrite,
+  commit: (isDurable: boolean) => Promise<void>,
 ): SeriesStaging {
   return {
     async stage(job, batch) {
-      const { names, columns, transfer, written } = await asColumns(batch);
+      // Rows that only the head has came after the job began: they are live ones.
+      const { names, columns, transfer, written } = asColumns(batch);
       const done = await writer.ask({ type: "stage", job, names, batch: columns }, transfer);
       written();
       return done as Written;
     },
+    // The log of the file is synced as a whole.
+    sync: () => commit(true),
     async publish(job) {
       // What the head holds is older than what comes into force now, and is to stand below it.
-      await asColumns([]);
+      await commit(false);
       await writer.ask({ type: "publish", job });
     },
     discard: async (job) => void (await writer.ask({ type: "discard", job })),

@@ -22,6 +22,11 @@ export interface CommitRequest {
   readonly isDurable: boolean;
 }
 
+/** Rows of which those that say something new are taken. */
+interface Changing extends Pick<CommitRequest, "names" | "isDurable"> {
+  readonly batch: RowBatch;
+}
+
 /** Writes batches: rows of the head, and rows that are to stand at once. */
 export class StoreWriter {
   private readonly file: BlockFile;
@@ -53,12 +58,12 @@ export class StoreWriter {
 
   /** Writes a batch that is on disk when this returns; rows that say the same as what stands are not written again. */
   write(names: NumberedNames, batch: RowBatch): Written {
-    return this.changing(names, batch, (families) => this.putParts(families));
+    return this.changing({ names, batch, isDurable: true }, (families) => this.putParts(families));
   }
 
-  /** Puts aside what a batch would change, on disk, where no question finds it. */
+  /** Puts aside what a batch would change, where no question finds it; the next durable commit puts it on disk. */
   stage(job: string, names: NumberedNames, batch: RowBatch): Written {
-    return this.changing(names, batch, (families) => {
+    return this.changing({ names, batch, isDurable: false }, (families) => {
       for (const part of partsOf(families))
         this.file
           .sql("INSERT INTO staged (job, family, first_ms, last_ms, rows, data) VALUES (?, ?, ?, ?, ?, ?)")
@@ -97,14 +102,13 @@ export class StoreWriter {
       .map(({ job }) => job as string);
   }
 
-  /** Works on the rows of a batch that say something else than what stands, in one transaction that is on disk then. */
+  /** Works on the rows of a batch that say something else than what stands, in one transaction. */
   private changing(
-    names: NumberedNames,
-    batch: RowBatch,
+    { names, batch, isDurable }: Changing,
     work: (families: ReadonlyMap<number, ReadonlyMap<number, Columns>>) => void,
   ): Written {
     let replaced = 0;
-    this.durably(true, () => {
+    this.durably(isDurable, () => {
       this.putNames(names);
       const families = new Map<number, Map<number, Columns>>();
       for (const [series, came] of bySeries(batch)) {
