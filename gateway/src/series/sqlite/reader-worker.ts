@@ -14,7 +14,7 @@ const port = parentPort;
 if (!port) throw new Error("reader-worker.ts runs as a worker only.");
 const { path } = workerData as { readonly path: string };
 const database = new DatabaseSync(path, { readOnly: true });
-database.exec("PRAGMA cache_size = -8000");
+database.exec("PRAGMA cache_size = -4000");
 const file = new BlockFile(database);
 const numberOf = (name: string) =>
   file.sql("SELECT id FROM series WHERE name = ?").get(name)?.id as number | undefined;

@@ -32,7 +32,7 @@ const toldEvery = 20;
 const mended = mendMarked(path);
 const database = openDatabase(path, migrations, {
   givesBack: true,
-  pragmas: ["wal_autocheckpoint = 4000", "cache_size = -16000"],
+  pragmas: ["wal_autocheckpoint = 4000", "cache_size = -6000"],
 });
 const file = new BlockFile(database);
 
