@@ -3,7 +3,7 @@ import { isAt25 } from "./announced.ts";
 import { inForceAt } from "./calibration.ts";
 import { ofConductivity, ofSolids } from "./conductivity.ts";
 import { judgeGrossRange } from "./gross-range.ts";
-import { type Judged, worsen } from "./judged.ts";
+import { type Judged, noReasons, worsen } from "./judged.ts";
 import { asItIs, ofContact, ofHeight, ofLoop, ofTemperature } from "./other-signals.ts";
 import { type Step, tellMissing, type ValueStep } from "./step.ts";
 
@@ -40,7 +40,7 @@ export function become(step: Step): void {
     tellMissing(step, quantitiesOf(step), "unit-mismatch");
     return;
   }
-  const judged: Judged = { flag: 1, reasons: [] };
+  const judged: Judged = { flag: 1, reasons: noReasons };
   if (reading.flag === 2) worsen(judged, 2, "arrival-time");
   const { factor, offset } = inForceAt(memory.correctionsOf(slot.channel), reading.tMs);
   const said = inUnit * use.scale;

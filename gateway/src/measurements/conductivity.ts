@@ -38,7 +38,7 @@ export function ofConductivity(step: ValueStep): void {
     return;
   }
   tell(step, { quantity: "conductivity", value, judged, more: below });
-  const judged25: Judged = { flag: judged.flag, reasons: [...judged.reasons] };
+  const judged25: Judged = { flag: judged.flag, reasons: judged.reasons };
   const { tC, assumed } = compensationTemperature(memory, slot, tMs, judged25);
   const estimated: More | undefined = assumed ? { estimated: true } : undefined;
   const kappa25 = compensated25(slot.use, value, tC, judged25);

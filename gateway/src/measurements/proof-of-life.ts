@@ -1,5 +1,5 @@
 import type { ChannelUse } from "../line/index.ts";
-import { type Judged, worsen } from "./judged.ts";
+import { giveReason, type Judged, worsen } from "./judged.ts";
 
 /** A probe that read above its resolution within this time has proved itself alive (common practice, no source). */
 export const aliveMs = 7 * 86_400_000;
@@ -58,7 +58,7 @@ export function judgeLife(own: { life: Life | null }, candidate: Candidate): boo
       lastNonZeroAtMs: tMs,
     };
   if (above) return false;
-  if (life.aliveAtMs !== null && tMs - life.aliveAtMs <= aliveMs) judged.reasons.push("below-resolution");
+  if (life.aliveAtMs !== null && tMs - life.aliveAtMs <= aliveMs) giveReason(judged, "below-resolution");
   else worsen(judged, 3, "unproven");
   return true;
 }

@@ -8,7 +8,7 @@ import {
   pure25,
   pureRangeC,
 } from "../water/index.ts";
-import { type Judged, worsen } from "./judged.ts";
+import { giveReason, type Judged, worsen } from "./judged.ts";
 
 /** mg/L of sodium chloride beyond which its table of conductivity ends. */
 const maxSodiumChlorideMgPerL = 50_000;
@@ -30,7 +30,7 @@ export function compensated25(
       return natural25(kappa, tC);
     case "pure":
       if (tC < pureRangeC.min || tC > pureRangeC.max) worsen(judged, 3, "outside-compensation-range");
-      if (atPureWaterLimit(kappa, tC)) judged.reasons.push("at-pure-water-limit");
+      if (atPureWaterLimit(kappa, tC)) giveReason(judged, "at-pure-water-limit");
       return pure25(kappa, tC);
   }
 }
