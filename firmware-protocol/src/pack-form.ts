@@ -124,7 +124,7 @@ function resolvedBy({ name, unit, scale, offset, truth, spots, index }: RecordFo
 /** Forms of one node that are kept: one for each way in which it writes. */
 const mostForms = 4;
 
-/** The forms of one node's packs. Bounded: 4 of at most 1 kB. */
+/** The forms of one node's packs. Bounded: 4, of packs of at most 1 kB. */
 export class PackForms {
   private readonly forms: PackForm[] = [];
   private next = 0;

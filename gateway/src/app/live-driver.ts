@@ -15,8 +15,8 @@ import { StoreQueue } from "./store-queue.ts";
 
 /** Entries that may wait for the path before intake is held back. */
 const maxWaitingEntries = 4000;
-/** So many that were run are let go of together. */
-const letGoEntries = 1000;
+/** … and bytes of their packs: 4,000 of the longest would be 250 MB. */
+const maxWaitingBytes = 32 * 1024 * 1024;
 /** So long the path runs without letting anything else have its turn; longer where nobody waits for an answer. */
 const sliceMs = 4;
 const longSliceMs = 50;
@@ -47,6 +47,8 @@ function rowOf(outcome: Reading | Measurement, series: string, calendar: Calenda
   return calendar.isShownAgain(outcome.tMs) ? { ...row, beside: true } : row;
 }
 
+const bytesOf = (entry: JournalEntry): number => (entry.kind === "message" ? entry.payload.length : 0);
+
 const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
 /**
@@ -59,8 +61,9 @@ export class LiveDriver {
   private readonly arrivals = createArrivals();
   private readonly notes: StoreQueue;
   private readonly drained: (() => void)[] = [];
-  private waiting: JournalEntry[] = [];
+  private readonly waiting: JournalEntry[] = [];
   private nextIndex = 0;
+  private waitingBytes = 0;
   /** When the first of what waits came, steady time. */
   private waitingSinceMs = 0;
   private isWorking = false;
@@ -81,14 +84,14 @@ export class LiveDriver {
 
   /** Takes committed entries, in order and now; what comes out is told at once and stored soon. */
   takeAll(entries: readonly JournalEntry[]): void {
-    this.waiting.push(...entries);
+    this.put(entries);
     this.work(Number.POSITIVE_INFINITY);
   }
 
   /** Takes committed entries, in order and soon: in slices, so that acknowledging goes on meanwhile. */
   takeSoon(entries: readonly JournalEntry[]): void {
     if (this.waiting.length === 0) this.waitingSinceMs = steadyMs();
-    this.waiting.push(...entries);
+    this.put(entries);
     this.workSoon();
   }
 
@@ -203,11 +206,19 @@ export class LiveDriver {
     return this.lastTakenSeq + 1;
   }
 
+  private put(entries: readonly JournalEntry[]): void {
+    for (const entry of entries) {
+      this.waiting.push(entry);
+      this.waitingBytes += bytesOf(entry);
+    }
+  }
+
   private hasRoom(): boolean {
     return (
       this.notes.hasRoom &&
       this.components.series.hasRoom &&
-      this.waiting.length - this.nextIndex < maxWaitingEntries
+      this.waiting.length - this.nextIndex < maxWaitingEntries &&
+      this.waitingBytes < maxWaitingBytes
     );
   }
 
@@ -256,15 +267,14 @@ export class LiveDriver {
     while (this.nextIndex < this.waiting.length) {
       const entry = this.waiting[this.nextIndex] as JournalEntry;
       this.nextIndex += 1;
+      this.waitingBytes -= bytesOf(entry);
       if (entry.seq > this.lastTakenSeq) this.take(entry);
       // Looking at the clock costs as much as a small entry.
       if ((this.nextIndex & 15) === 0 && steadyMs() - begunMs > forMs) break;
     }
     // Not only once none waits: under a lasting load some always do, and all that ever came would stay.
-    if (this.nextIndex === this.waiting.length || this.nextIndex >= letGoEntries) {
-      this.waiting.splice(0, this.nextIndex);
-      this.nextIndex = 0;
-    }
+    this.waiting.splice(0, this.nextIndex);
+    this.nextIndex = 0;
     this.letIn();
     this.notes.store();
   }

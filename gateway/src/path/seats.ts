@@ -132,6 +132,8 @@ export class Seats {
       stage.afterStep?.(ctx);
       if (seat.waiting > 0) empty(seat);
     }
+    // One entry may bring many steps: each begins with the same room.
+    if (first === 0) this.letGo();
   }
 
   /** The step is over, whatever was not heard. */
@@ -140,6 +142,11 @@ export class Seats {
       if (seat.waiting > 0) empty(seat);
       seat.isTouched = false;
     }
+    this.letGo();
+  }
+
+  /** No run of the step is heard any more. */
+  private letGo(): void {
     if (this.used > keptRoom) this.runs = [];
     this.used = 0;
     this.open = null;

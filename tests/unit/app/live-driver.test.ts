@@ -125,3 +125,23 @@ it("whoever needs what waits now has what is left of a checkpoint copied first",
   await saving;
   expect(saved).toEqual([new Array(manyRows).fill("1")]);
 });
+
+it("so many bytes wait for the path and no more; what was run is not counted among them", async () => {
+  const { driver } = driverOf(createPipeline(), () => {});
+  driver.takeAll([{ seq: 1, receivedAt: beginMs, kind: "line", yaml: testLine }]);
+  // Bytes of no pack: they are refused at once.
+  const payload = new Uint8Array(64 * 1024);
+  const long = (from: number, count: number) =>
+    Array.from({ length: count }, (_, index) => ({ ...message(from + index, 0), payload }));
+  driver.takeSoon(long(2, 511));
+  expect(driver.room()).toBeNull();
+  driver.takeSoon(long(513, 1));
+  const room = driver.room();
+  expect(room).not.toBeNull();
+  await room;
+  await driver.flush();
+  driver.takeSoon(long(514, 511));
+  expect(driver.room()).toBeNull();
+  await driver.flush();
+  expect(driver.takenSeq()).toBe(1024);
+});
