@@ -68,6 +68,17 @@ describe("may the water be used", () => {
     goodFill(bench, 4000, 40);
     expect(water(bench)?.kind === "drum-water" && water(bench)).toMatchObject({ verdict: "hold" });
   });
+  it("the average on its card goes with the water that comes in: 37.5 L of 1, then 37.5 L of 4 uS/cm", () => {
+    const bench = createLineBench(metered);
+    bench.act({ type: "release", drum: "mix", reason: "dumped" }, 1);
+    each5s(bench, 5, 905, running(1, 2.5), () => ({ stop: false }));
+    expect(bench.shownBlend("mix")).toBeCloseTo(1, 1);
+    each5s(bench, 905, 1355, running(4, 2.5), () => ({ stop: false }));
+    // (37.5 × 1 + 18.75 × 4) / 56.25, then (37.5 × 1 + 37.5 × 4) / 75.
+    expect(bench.shownBlend("mix")).toBeCloseTo(2, 1);
+    each5s(bench, 1355, 1805, running(4, 2.5), () => ({ stop: false }));
+    expect(bench.shownBlend("mix")).toBeCloseTo(2.5, 1);
+  });
   it("unknown when more than 5 % of what came in was not watched", () => {
     const bench = createLineBench(metered);
     bench.act({ type: "release", drum: "mix", reason: "dumped" }, 1);

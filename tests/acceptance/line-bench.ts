@@ -2,6 +2,7 @@ import { deserialize, serialize } from "node:v8";
 import type { Act } from "@drumlin/gateway/acts";
 import type { AlarmChange } from "@drumlin/gateway/alarms";
 import { createPipeline, type Outcome } from "@drumlin/gateway/app";
+import { waterCell } from "@drumlin/gateway/fills";
 import { nodeSays, pressPack } from "./node-says.ts";
 
 /** Begin of every written test line, epoch ms. */
@@ -80,6 +81,8 @@ export function createLineBench(yaml = testLine) {
       pipeline.restore(saved);
       push({ kind: "start", version: "test", instance: "test" }, atS);
     },
+    /** The blend that a drum's card shows now, uS/cm. */
+    shownBlend: (drum: string) => pipeline.board.get(waterCell, drum)?.blend25 ?? null,
     snapshot: () => JSON.stringify(pipeline.snapshot()),
     /** The rows of a checkpoint, as they come back from disk. */
     saved: (): ReturnType<typeof pipeline.snapshot> => deserialize(serialize(pipeline.snapshot())),
