@@ -1,5 +1,5 @@
 import { type MeasuredQuantity, type Subject, seriesNameOf } from "../line/index.ts";
-import type { Flag } from "../readings/index.ts";
+import type { Flag, Reading } from "../readings/index.ts";
 
 /** Why a flag is what it is: closed union, the same word in log, counter, API and screen. */
 export type FlagReason =
@@ -55,6 +55,8 @@ export interface Unassigned {
   readonly unit: string | null;
   readonly value: number;
   readonly tMs: number;
+  /** Of the reading; cells of earlier versions have none. */
+  readonly flag?: Reading["flag"];
   /** A channel that was heard no longer and gave its place up for this one. */
   readonly replaced: string | null;
 }

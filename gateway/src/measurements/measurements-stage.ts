@@ -1,22 +1,34 @@
 import type { Act, Calibration } from "../acts/index.ts";
-import { type CompiledLine, compileLine, inOwnUnit } from "../line/index.ts";
-import { defineCell, type Records, type Stage, type StageContext } from "../path/index.ts";
+import { type CompiledLine, compileLine, inOwnUnit, nodeOf } from "../line/index.ts";
+import { defineCell, type LineInForce, type Records, type Stage, type StageContext } from "../path/index.ts";
 import type { ActEntry, NodePresence, Reading } from "../readings/index.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
 import { type CalibrationRefusal, Measurements, usualSalinity } from "./measurements.ts";
 import { isProof, type Proof } from "./proofs/proof.ts";
 import { saidAnew } from "./proofs/senses.ts";
+import type { HeardReading } from "./step.ts";
 
 /** What a channel of the line said last, as it came: uS/cm of a conductivity before calibration, 0 or 1 of a contact. */
 export const saidCell = defineCell<number>("said");
 /** The newest reading of each channel that the line does not use. */
 export const unassignedCell = defineCell<Unassigned>("unassigned");
+/** The newest reading of each channel that got its place and was not heard since. */
+const placedCell = defineCell<Unassigned>("placed");
 
 const refusals: Readonly<Record<CalibrationRefusal, string>> = {
   "no-such-channel": "The line has no such channel.",
   "calibration-not-usable":
     "One or two points are needed, apart from each other, that give a positive slope. A zero in air tells nothing of a cell's factor: enter it together with a standard.",
 };
+
+const readingOf = ({ channel, unit, value, tMs, flag = 1 }: Unassigned): HeardReading => ({
+  node: nodeOf(channel),
+  channel,
+  unit,
+  value,
+  tMs,
+  flag,
+});
 
 /** What the logbook says of a batch, as far as it weighs on a level by pressure. */
 interface SaltRecord {
@@ -25,36 +37,62 @@ interface SaltRecord {
   readonly salinity: number | null;
 }
 
+type Heard = Reading | NodePresence | ActEntry | Proof | LineInForce;
 type Told = Measurement | Unassigned;
 
 /** The stage of the path that says what readings mean. */
-export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEntry | Proof, Told> {
+export function createMeasurementsStage(): Stage<Heard, Told> {
   let measurements = new Measurements();
   let line: CompiledLine | null = null;
 
-  function keepSaid({ channel, value, unit }: Reading, ctx: StageContext<Told>): void {
+  function keepSaid({ channel, value, unit }: HeardReading, ctx: StageContext<Told>): void {
     const signal = line?.slotOf.get(channel)?.use.signal;
     if (signal !== "conductivity" && signal !== "contact") return;
     const said = inOwnUnit(signal, value, unit);
     if (said !== null) ctx.put(saidCell, channel, said);
   }
 
+  function take(reading: HeardReading, ctx: StageContext<Told>): void {
+    keepSaid(reading, ctx);
+    measurements.push(reading, (outcome) => {
+      if (outcome.kind === "unassigned") {
+        if (outcome.replaced !== null) ctx.put(unassignedCell, outcome.replaced, undefined);
+        ctx.put(unassignedCell, outcome.channel, outcome);
+      }
+      ctx.tell(outcome);
+    });
+  }
+
+  /** What a channel said while it had no place is told there; where the place is taken back, it has none again. */
+  function takeAnew({ hasChannel }: CompiledLine, ctx: StageContext<Told>): void {
+    const [unplaced, placed] = [[...ctx.entries(unassignedCell)], [...ctx.entries(placedCell)]];
+    for (const [channel, said] of unplaced)
+      if (hasChannel(channel)) {
+        ctx.put(unassignedCell, channel, undefined);
+        ctx.put(placedCell, channel, said);
+        take(readingOf(said), ctx);
+      }
+    for (const [channel, said] of placed)
+      if (!hasChannel(channel)) {
+        ctx.put(placedCell, channel, undefined);
+        take(readingOf(said), ctx);
+      }
+  }
+
   return {
     name: "measurements",
     version: 2,
-    owns: [saidCell, unassignedCell],
+    owns: [saidCell, unassignedCell, placedCell],
     reads: [],
     acts: ["calibration"],
     hears: {
       reading(reading, ctx) {
-        keepSaid(reading, ctx);
-        measurements.push(reading, (outcome) => {
-          if (outcome.kind === "unassigned") {
-            if (outcome.replaced !== null) ctx.put(unassignedCell, outcome.replaced, undefined);
-            ctx.put(unassignedCell, outcome.channel, outcome);
-          }
-          ctx.tell(outcome);
-        });
+        if (ctx.get(placedCell, reading.channel)) ctx.put(placedCell, reading.channel, undefined);
+        take(reading, ctx);
+      },
+      // Not in `useLine`: stages behind hear it when they have the line too.
+      line(_told, ctx) {
+        if (line) takeAnew(line, ctx);
       },
       presence(presence) {
         measurements.presence(presence);
@@ -67,13 +105,10 @@ export function createMeasurementsStage(): Stage<Reading | NodePresence | ActEnt
         else if (line) measurements.takeSalt(act, line.line);
       },
     },
-    useLine(next, was, ctx) {
-      const compiled = compileLine(next);
-      line = compiled;
+    useLine(next, was) {
+      line = compileLine(next);
       measurements.useLine(next);
       for (const channel of saidAnew(next, was)) measurements.takeSense(channel, undefined);
-      for (const [channel] of [...ctx.entries(unassignedCell)])
-        if (compiled.hasChannel(channel)) ctx.put(unassignedCell, channel, undefined);
     },
     admit(act: Act, ctx) {
       if (act.type !== "calibration") return null;

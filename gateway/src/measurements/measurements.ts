@@ -2,11 +2,12 @@ import { countedBy } from "@drumlin/firmware-protocol";
 import type { Act, Calibration } from "../acts/index.ts";
 import { type CompiledLine, compileLine, type Line } from "../line/index.ts";
 import type { StateRow } from "../path/index.ts";
-import { type Emit, type NodePresence, type Reading, startChannel } from "../readings/index.ts";
+import { type Emit, type NodePresence, startChannel } from "../readings/index.ts";
 import { become } from "./become.ts";
 import { correctionOf } from "./calibration.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
 import { Memory } from "./memory.ts";
+import type { HeardReading } from "./step.ts";
 
 /** Of salt water of which nobody said how salt it is to be: sea water. */
 export const usualSalinity = 35;
@@ -74,14 +75,14 @@ export class Measurements {
     }
   }
 
-  push(reading: Reading, emit: Emit<Measurement | Unassigned>): void {
+  push(reading: HeardReading, emit: Emit<Measurement | Unassigned>): void {
     const { memory, line } = this;
-    const { node, channel, unit, value, tMs } = reading;
+    const { node, channel, unit, value, tMs, flag } = reading;
     const slot = line?.slotOf.get(channel);
     if (line && slot) become({ memory, slot, reading, siteSolids: line.line.solids, emit });
     else if (!countedBy(channel) && channel !== startChannel(node)) {
       const { isTaken, replaced } = memory.takeUnassigned(node, channel, tMs);
-      if (isTaken) emit({ kind: "unassigned", channel, unit, value, tMs, replaced });
+      if (isTaken) emit({ kind: "unassigned", channel, unit, value, tMs, flag, replaced });
     }
   }
 

@@ -4,11 +4,14 @@ import type { Judged } from "./judged.ts";
 import type { FlagReason, Measurement, Unassigned } from "./measurement.ts";
 import type { Memory } from "./memory.ts";
 
+/** What of a reading decides what it means. */
+export type HeardReading = Pick<Reading, "node" | "channel" | "unit" | "value" | "tMs" | "flag">;
+
 /** One reading of a channel of the line, on its way to measurements. */
 export interface Step {
   readonly memory: Memory;
   readonly slot: Slot;
-  readonly reading: Reading;
+  readonly reading: HeardReading;
   /** The scale of a channel that says solids and names none of its own. */
   readonly siteSolids: SolidsScale;
   readonly emit: Emit<Measurement | Unassigned>;

@@ -44,10 +44,7 @@ export function createProbeBench(yaml = everySignal) {
       const before = outcomes.length;
       const tMs = beginMs + atS * 1000;
       const node = channel.split("/")[0] ?? "";
-      measurements.push(
-        { kind: "reading", seq, node, channel, unit, value, tMs, receivedAtMs: tMs, flag },
-        (outcome) => outcomes.push(outcome),
-      );
+      measurements.push({ node, channel, unit, value, tMs, flag }, (outcome) => outcomes.push(outcome));
       return outcomes.slice(before);
     },
     /** The one measurement of a quantity that a reading gives. */
