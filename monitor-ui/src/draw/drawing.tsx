@@ -1,4 +1,5 @@
 import type { LineDrawing } from "@drumlin/gateway/contract";
+import { channelWords } from "../format/channel-words.ts";
 import { asSet } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
 import { goesOn, isSame, type Part, type Row, rowsOf } from "./rows.ts";
@@ -143,6 +144,7 @@ function Slots(props: {
           >
             {roleWords(one.role)}
             {one.channel !== null && <span class="soft">{one.channel}</span>}
+            {one.channel !== null && !fits && <span>{channelWords(one)}</span>}
             <span class="vh">: {title}</span>
           </button>
         </li>

@@ -100,9 +100,10 @@ export function DrawPage() {
                   ))}
                 </ul>
               )}
-              <Command text={shown.yaml} />
+              <Command text={shown.yaml} save="line.yaml" />
             </Card>
           )}
+          <UndoLast />
           <div class="acts steps-on">
             {next && (isDrawn || step.name !== "picture") && (
               <a class="btn first" href={`#draw/${next.name}`}>
