@@ -9,6 +9,7 @@ import { startSound } from "./data/sound.ts";
 import { line } from "./data/state.ts";
 import { startTab } from "./data/tab.ts";
 import { startTheme } from "./data/theme.ts";
+import { keepUnits } from "./format/with-units.ts";
 import { language, startWords, wordsHere } from "./words/words.ts";
 import "./style/all.css";
 
@@ -42,6 +43,7 @@ if (page) {
   addEventListener("load", startWorker);
   startTheme();
   keepSettings();
+  keepUnits();
   effect(() => {
     document.documentElement.lang = language.value;
   });

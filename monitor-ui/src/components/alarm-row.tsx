@@ -21,9 +21,7 @@ const maxPhoneRows = 2;
 export function AlarmRows() {
   const shown = orderedAlarms(alarms.value, [], false)
     // What only waits for somebody to turn it on again, or was made silent, stands on its own page.
-    .filter((alarm) => !isSilent(alarm) && alarm.under === null && !isCritical(alarm))
-    // What has ended comes after what goes on, however urgent it was.
-    .sort((a, b) => Number(hasEnded(a)) - Number(hasEnded(b)));
+    .filter((alarm) => !isSilent(alarm) && alarm.under === null && !isCritical(alarm));
   const others =
     alarms.value.length - Math.min(shown.length, maxRows) - alarms.value.filter(isCritical).length;
   if (alarms.value.length === 0) return null;
@@ -46,10 +44,6 @@ export function AlarmRows() {
               </>
             )}
           </a>
-        )}
-        {/* On a phone a row has no button: its alarm is seen on its own page. */}
-        {mayAct.value && shown.slice(0, maxRows).some(isSeenForGood) && (
-          <p class="sm soft not-phone final">{w.alarmWords.seenFinal}</p>
         )}
       </div>
     </section>
@@ -93,6 +87,8 @@ function AlarmRow({ alarm, onPaperOnly }: { readonly alarm: AlarmView; readonly 
           {rest}
           {more !== "" && <span class="wide"> · {more}</span>}
         </p>
+        {/* On a phone a row has no button: its alarm is seen on its own page. */}
+        {mayAct.value && isSeenForGood(alarm) && <p class="not-phone final">{w.alarmWords.seenFinal}</p>}
         <ActAnswer acts={acts} />
       </div>
       <div class="acts" ref={acts.host}>

@@ -13,6 +13,7 @@ import { conductivity25, flow, volume, volumeFigure } from "../format/units.ts";
 import { verdictWords } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
 import { Countdown, DrumActs, type DrumQuestion } from "./drum-acts.tsx";
+import { WholeName } from "./drum-name.tsx";
 import { DrumSheets } from "./drum-sheets.tsx";
 import { Icon } from "./icon.tsx";
 import { Sheet } from "./sheet.tsx";
@@ -55,7 +56,7 @@ export function DrumCard({ drum, mirrored, style }: DrumCardProps) {
       <div class="txt">
         <h2 id={id}>
           <a href={`#drums/${drum.id}`}>
-            {drum.title}
+            <WholeName title={drum.title} />
             {drum.holds === "salt" && <span> · {w.drum.forSalt}</span>}
           </a>
           <span class="lit">{shownLitres}</span>

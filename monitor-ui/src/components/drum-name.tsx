@@ -1,9 +1,10 @@
 /** What stands at the end of a name tells two of them apart: it stays, up to so many letters. */
 const maxEnd = 9;
+/** A name of more letters may have no room on a phone. */
+const longFrom = 24;
 
-/** A drum's name without the word "drum"; where it has no room it is shortened in its middle. */
-export function DrumName({ title }: { readonly title: string }) {
-  const name = title.replace(/ drum$/i, "");
+/** A name that is shortened in its middle where it has no room. */
+function Short({ name }: { readonly name: string }) {
   const end = Math.max(name.lastIndexOf(" ") + 1, name.length - maxEnd);
   return (
     <span class="short">
@@ -12,3 +13,12 @@ export function DrumName({ title }: { readonly title: string }) {
     </span>
   );
 }
+
+/** A drum's name without the word "drum"; where it has no room it is shortened in its middle. */
+export const DrumName = ({ title }: { readonly title: string }) => (
+  <Short name={title.replace(/ drum$/i, "")} />
+);
+
+/** A whole name: a long one can be shortened where a phone has one row for it. */
+export const WholeName = ({ title }: { readonly title: string }) =>
+  title.length > longFrom ? <Short name={title} /> : <>{title}</>;

@@ -3,14 +3,15 @@ import type { ComponentChildren } from "preact";
 import { unseen } from "../data/alarm-state.ts";
 import { me } from "../data/me.ts";
 import { route } from "../data/route.ts";
-import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, line, lost, nowMs } from "../data/state.ts";
+import { alarms, gatewayNowMs, heardMs, line, lost, nowMs } from "../data/state.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { isElsewhere, zone } from "../format/locale.ts";
+import { lostSince } from "../format/lost-since.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { toShown, unitOf, volume } from "../format/units.ts";
 import { capital, verdictWords } from "../format/words.ts";
 import { judgedPoint } from "../line/judged-point.ts";
-import { lookOf } from "../line/mark.ts";
+import { lookNow } from "../line/look-now.ts";
 import { say, w } from "../words/words.ts";
 import { Account } from "./account.tsx";
 import { AlarmSound } from "./alarm-sound.tsx";
@@ -32,13 +33,11 @@ const pages = [
 
 function LostBar() {
   if (!lost.value) return null;
-  const heard = new Date(heardMs.value + gatewayAheadMs.value).toISOString();
   return (
     <section class="bar-lost" aria-label={w.frame.noContact}>
       <Icon name="lost" />
       <span>
-        <b>{say(w.frame.lostSince, { time: clock(heard, gatewayNowMs.value) })}</b>,{" "}
-        {say(w.frame.lostWhat, { duration: duration(nowMs.value - heardMs.value) })}
+        <b>{lostSince()}</b>, {say(w.frame.lostWhat, { duration: duration(nowMs.value - heardMs.value) })}
       </span>
     </section>
   );
@@ -71,12 +70,7 @@ function Strip() {
 function JudgedWater({ shown }: { readonly shown: LineView }) {
   const point = judgedPoint();
   if (!point) return null;
-  const { look } = lookOf(point, {
-    line: shown,
-    alarms: alarms.value,
-    lost: lost.value,
-    nowMs: gatewayNowMs.value,
-  });
+  const { look } = lookNow(point, shown);
   const { value } = point.conductivity25;
   const isKnown = look !== "stale" && look !== "noprobe" && value !== null;
   return (
@@ -163,7 +157,7 @@ export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
       <header class="top">
         <div>
           <a class="site" href="/#">
-            <span>{line.value?.title ?? "Drumlin"}</span>
+            <DrumName title={line.value?.title ?? "Drumlin"} />
             {line.value?.simulated && <span class="tag sim">{w.frame.simulated}</span>}
           </a>
           <Nav />

@@ -52,9 +52,16 @@ async function tryAgain(): Promise<void> {
   retryMs = Math.min(mostRetryMs, retryMs * 2);
 }
 
+/** The gateway's clock beside this one's. Less than this is the way here and back: a page is not drawn anew for it. */
+const sameClockMs = 400;
+function takeClock(now: string, cameMs: number): void {
+  const aheadMs = Date.parse(now) - cameMs;
+  if (Math.abs(aheadMs - gatewayAheadMs.value) > sameClockMs) gatewayAheadMs.value = aheadMs;
+}
+
 function takeSnapshot(snapshot: { line: LineView; alarms: readonly AlarmView[] }, cameMs: number): void {
   forgetGathered();
-  gatewayAheadMs.value = Date.parse(snapshot.line.now) - cameMs;
+  takeClock(snapshot.line.now, cameMs);
   line.value = snapshot.line;
   alarms.value = snapshot.alarms;
 }
@@ -63,7 +70,7 @@ function takeSnapshot(snapshot: { line: LineView; alarms: readonly AlarmView[] }
 const takes: { readonly [Name in LiveEvent["event"]]?: (data: never, cameMs: number) => void } = {
   snapshot: takeSnapshot,
   heartbeat({ now }: { now: string }, cameMs: number) {
-    gatewayAheadMs.value = Date.parse(now) - cameMs;
+    takeClock(now, cameMs);
   },
   line(next: LineView) {
     forgetGathered();
@@ -85,10 +92,12 @@ const takes: { readonly [Name in LiveEvent["event"]]?: (data: never, cameMs: num
   },
 };
 
+const heardEveryMs = 1000;
 function hear({ type, data, timeStamp }: MessageEvent<string>): void {
   // What was kept until this code was here is as old as it is.
   const cameMs = Math.round(Date.now() - (performance.now() - timeStamp));
-  heardMs.value = cameMs;
+  // Once a second: every piece of the page asks itself whether contact is lost when it changes.
+  if (Math.abs(cameMs - heardMs.value) >= heardEveryMs) heardMs.value = cameMs;
   takes[type as LiveEvent["event"]]?.(JSON.parse(data) as never, cameMs);
 }
 

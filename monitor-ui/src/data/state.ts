@@ -21,6 +21,9 @@ export const gatewayNowMs = computed(() => nowMs.value + gatewayAheadMs.value);
 /** When the gateway was last heard on the live stream, by this machine's clock, epoch ms. */
 export const heardMs = signal(Date.now());
 
+/** When the gateway was last heard, by its own clock, epoch ms. */
+export const gatewayHeardMs = computed(() => heardMs.value + gatewayAheadMs.value);
+
 /** Whether the tab is hidden and silent: it holds no stream then, and asks now and then. */
 export const isResting = signal(false);
 

@@ -1,5 +1,5 @@
 import type { DrumView } from "@drumlin/gateway/contract";
-import { gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
+import { gatewayHeardMs, gatewayNowMs, line, lost } from "../data/state.ts";
 import { say, w } from "../words/words.ts";
 import { drumSilentSince, staleMs } from "./freshness.ts";
 import { clock } from "./numbers.ts";
@@ -25,7 +25,7 @@ export function wordOf(drum: DrumView): {
   readonly why: string;
   readonly silent: boolean;
 } {
-  const atMs = lost.value ? heardMs.value + gatewayAheadMs.value : gatewayNowMs.value;
+  const atMs = lost.value ? gatewayHeardMs.value : gatewayNowMs.value;
   const ownMs = drumSilentSince(line.value, drum, atMs);
   const isSilent = lost.value || ownMs !== null;
   const { verdict, since, reasons } = drum.water;

@@ -1,14 +1,16 @@
 import type { DrumView, LineView, PointView } from "@drumlin/gateway/contract";
 import { useMemo } from "preact/hooks";
 import { Spark } from "../charts/spark.tsx";
-import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, lost } from "../data/state.ts";
+import { WholeName } from "../components/drum-name.tsx";
+import { gatewayHeardMs, gatewayNowMs, lost } from "../data/state.ts";
 import { staleMs } from "../format/freshness.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { temperature, toShown, unitOf } from "../format/units.ts";
 import { notJudgedWords, reasonWords } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
 import { LimitScale } from "./limit-scale.tsx";
-import { lookOf, type PointLook } from "./mark.ts";
+import { lookNow } from "./look-now.ts";
+import type { PointLook } from "./mark.ts";
 
 /** Disc, ring, triangle, dashed ring or tick: never told apart by colour alone. */
 export function PointMark({ look }: { readonly look: PointLook }) {
@@ -34,7 +36,7 @@ function remarkOf(point: PointView, look: PointLook): string {
     const last = value ?? was ?? null;
     if (at === null) return flag === 4 ? reasonWords(reasons) : w.point.nothingHeard;
     // What was fresh until contact was lost is as old as the bar above says.
-    const isAsOldAsAll = lost.value && heardMs.value + gatewayAheadMs.value - Date.parse(at) <= staleMs;
+    const isAsOldAsAll = lost.value && gatewayHeardMs.value - Date.parse(at) <= staleMs;
     const age = isAsOldAsAll
       ? ""
       : say(w.point.lastHeard, { time: clock(at, now), duration: duration(now - Date.parse(at)) });
@@ -64,12 +66,7 @@ interface PointCellProps {
 
 /** A point of the drawing: name, number, why it is not judged, limit and small curve. Its name opens its page. */
 export function PointCell({ line, point, place, runs, drum }: PointCellProps) {
-  const { look, alarm } = lookOf(point, {
-    line,
-    alarms: alarms.value,
-    lost: lost.value,
-    nowMs: gatewayNowMs.value,
-  });
+  const { look, alarm } = lookNow(point, line);
   const { value, at, belowResolution } = point.conductivity25;
   const isShown = look !== "stale" && look !== "noprobe" && value !== null;
   const fills = drum?.filling === true && !lost.value;
@@ -87,7 +84,9 @@ export function PointCell({ line, point, place, runs, drum }: PointCellProps) {
     >
       <div class="head">
         <h3 class="name">
-          <a href={`#points/${point.id}`}>{point.title}</a>
+          <a href={`#points/${id}`}>
+            <WholeName title={title} />
+          </a>
         </h3>
         {look !== "noprobe" && (
           <div class={point.conductivity25.flag === 3 ? "val doubtful" : "val"}>

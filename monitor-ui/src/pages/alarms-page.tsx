@@ -38,30 +38,40 @@ export function AlarmsPage() {
   return (
     <PageFrame title={w.frame.alarms} beside={<NewAlarms places={places} />}>
       {line.value === null && <p class="soft">{w.frame.connecting}</p>}
-      {line.value !== null && alarms.value.length === 0 && (
-        <p>{lost.value ? w.alarmWords.noneStood : w.alarmWords.none}</p>
-      )}
-      <AlarmList places={places} />
-      <AlarmWeek />
-      <WorkStart />
-      <SoundTest />
-      <Card title={w.alarmWords.log}>
-        {failed && (
-          <p class="problem" role="status">
-            {say(w.frame.couldNotLoad, { what: w.alarmWords.theLog })}{" "}
-            <button type="button" onClick={() => void load(null)}>
-              {w.frame.tryAgain}
+      <div class="alarm-page">
+        <div>
+          {line.value !== null && alarms.value.length === 0 && (
+            <p>{lost.value ? w.alarmWords.noneStood : w.alarmWords.none}</p>
+          )}
+          <AlarmList places={places} />
+        </div>
+        <div>
+          <AlarmWeek />
+          <WorkStart />
+          <Card title={w.alarmWords.sound}>
+            <SoundTest />
+          </Card>
+        </div>
+        <Card title={w.alarmWords.log}>
+          {failed && (
+            <p class="problem" role="status">
+              {say(w.frame.couldNotLoad, { what: w.alarmWords.theLog })}{" "}
+              <button type="button" onClick={() => void load(null)}>
+                {w.frame.tryAgain}
+              </button>
+            </p>
+          )}
+          {!failed && next !== undefined && changes.length === 0 && (
+            <p class="soft">{w.alarmWords.logEmpty}</p>
+          )}
+          <AlarmLog changes={changes} />
+          {next !== null && next !== undefined && (
+            <button type="button" class="btn" onClick={() => void load(next)}>
+              {w.alarmWords.older}
             </button>
-          </p>
-        )}
-        {!failed && next !== undefined && changes.length === 0 && <p class="soft">{w.alarmWords.logEmpty}</p>}
-        <AlarmLog changes={changes} />
-        {next !== null && next !== undefined && (
-          <button type="button" class="btn" onClick={() => void load(next)}>
-            {w.alarmWords.older}
-          </button>
-        )}
-      </Card>
+          )}
+        </Card>
+      </div>
     </PageFrame>
   );
 }

@@ -8,12 +8,13 @@ import { Calibration, LimitForm } from "../components/point-acts.tsx";
 import { PointChanges } from "../components/point-changes.tsx";
 import { mayAct } from "../data/me.ts";
 import { route } from "../data/route.ts";
-import { alarms, gatewayNowMs, line, lost } from "../data/state.ts";
+import { gatewayNowMs, line } from "../data/state.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { conductivity25, flow, limitFigure, temperature, toShown, unitOf } from "../format/units.ts";
 import { notJudgedWords, reasonWords } from "../format/words.ts";
 import { LimitScale } from "../line/limit-scale.tsx";
-import { lookOf, type PointLook } from "../line/mark.ts";
+import { lookNow } from "../line/look-now.ts";
+import type { PointLook } from "../line/mark.ts";
 import { PointMark } from "../line/point-cell.tsx";
 import { say, w } from "../words/words.ts";
 
@@ -53,12 +54,7 @@ export function PointPage() {
 }
 
 function Now({ line: shown, point }: { readonly line: LineView; readonly point: PointView }) {
-  const { look, alarm } = lookOf(point, {
-    line: shown,
-    alarms: alarms.value,
-    lost: lost.value,
-    nowMs: gatewayNowMs.value,
-  });
+  const { look, alarm } = lookNow(point, shown);
   const { value, belowResolution, flag } = point.conductivity25;
   const isShown = look !== "stale" && look !== "noprobe" && value !== null;
   return (

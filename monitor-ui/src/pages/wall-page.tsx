@@ -4,14 +4,16 @@ import { AlarmMark } from "../components/alarm-mark.tsx";
 import { Critical, isCritical } from "../components/critical.tsx";
 import { orderedAlarms } from "../data/alarm-order.ts";
 import { hasEnded, isStanding, unseen } from "../data/alarm-state.ts";
-import { alarms, gatewayAheadMs, gatewayNowMs, heardMs, line, lost } from "../data/state.ts";
+import { alarms, gatewayNowMs, line, lost } from "../data/state.ts";
 import { litresOf, wordOf } from "../format/drum-facts.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { locale, zone } from "../format/locale.ts";
+import { lostSince } from "../format/lost-since.ts";
 import { clock, duration, figure } from "../format/numbers.ts";
 import { toShown, unitOf, volume, volumeFigure } from "../format/units.ts";
 import { verdictWords } from "../format/words.ts";
-import { lookOf } from "../line/mark.ts";
+import { lookNow } from "../line/look-now.ts";
+import { pictureOf } from "../line/picture.ts";
 import { say, w } from "../words/words.ts";
 
 /** Keeps the screen on while the page is shown; where the browser can't, it sleeps as it is set. */
@@ -89,19 +91,16 @@ export function WallPage() {
 
 /** Since when nothing was heard; each word of the stream changes that time, and only a page without contact shows it. */
 function Lost() {
-  const heard = new Date(heardMs.value + gatewayAheadMs.value).toISOString();
   return (
     <div class="bar-lost">
-      <b>{say(w.frame.lostSince, { time: clock(heard, gatewayNowMs.value) })}</b> {w.moreWords.lostHere}
+      <b>{lostSince()}</b> {w.moreWords.lostHere}
     </div>
   );
 }
 
 /** The most urgent alarm by name, the others by their number. */
 function FirstAlarm() {
-  const [first, ...others] = orderedAlarms(alarms.value, [], false)
-    .filter(({ state }) => isStanding(state))
-    .sort((a, b) => Number(hasEnded(a)) - Number(hasEnded(b)));
+  const [first, ...others] = orderedAlarms(alarms.value, [], false).filter(({ state }) => isStanding(state));
   if (!first) return null;
   return (
     <a class={`wa ${first.attention} ${hasEnded(first) || !unseen(first) ? "quiet" : ""}`} href="#alarms">
@@ -151,21 +150,17 @@ function WallDrum({ drum }: { readonly drum: DrumView }) {
   );
 }
 
-/** Three points at most: those with a limit first. */
+/** Three points at most, those with a limit first; in the order of the line. */
 function Points({ line: shown }: { readonly line: LineView }) {
-  const points = [...shown.points]
-    .filter(({ hasProbe }) => hasProbe)
-    .sort((a, b) => Number(b.limit !== null) - Number(a.limit !== null))
-    .slice(0, 3);
+  const inOrder = pictureOf(shown)
+    .pipes.flat()
+    .flatMap((column) => (column.kind === "point" && column.point.hasProbe ? [column.point] : []));
+  const chosen = [...inOrder].sort((a, b) => Number(b.limit !== null) - Number(a.limit !== null)).slice(0, 3);
+  const points = inOrder.filter((point) => chosen.includes(point));
   return (
     <div class="wp">
       {points.map((point) => {
-        const { look } = lookOf(point, {
-          line: shown,
-          alarms: alarms.value,
-          lost: lost.value,
-          nowMs: gatewayNowMs.value,
-        });
+        const { look } = lookNow(point, shown);
         const { value } = point.conductivity25;
         const isShown = look !== "stale" && value !== null;
         const note =

@@ -19,11 +19,21 @@ describe("the order of standing alarms", () => {
   const today = alarm("today", "today", "unacknowledged", 2);
   const tell = alarm("tell", "tell", "unacknowledged", 3);
   const laterTell = alarm("later-tell", "tell", "unacknowledged", 4);
-  const wake = alarm("wake", "wake", "latched-unacknowledged", 0);
+  const wake = alarm("wake", "wake", "unacknowledged", 0);
+  const endedWake = alarm("ended-wake", "wake", "latched-unacknowledged", 6);
+  const endedTell = alarm("ended-tell", "tell", "returned-unacknowledged", 7);
+  const endedSeen = alarm("ended-seen", "wake", "latched-acknowledged", 8);
+  const silent = alarm("silent", "wake", "shelved", 9);
 
   it("not seen first, then attention, then the newest", () => {
     expect(keys(orderedAlarms([seenWake, today, tell, laterTell, wake], [], false))).toBe(
       "wake later-tell tell today seen-wake",
+    );
+  });
+
+  it("what goes on comes before what has ended, however urgent that was; what was made silent comes last", () => {
+    expect(keys(orderedAlarms([silent, endedSeen, endedTell, endedWake, seenWake, today], [], false))).toBe(
+      "today seen-wake ended-wake ended-tell ended-seen silent",
     );
   });
 
