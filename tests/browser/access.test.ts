@@ -183,7 +183,7 @@ describe("what is seen can be reached and heard", () => {
     // Each is asked for on its own, and says its figures once they are here.
     const silent = async () =>
       (await page.locator(".spark").count()) -
-      (await page.locator(".sparklink .vh", { hasText: /last 6 h.*\d/i }).count());
+      (await page.locator(".sparklink .vh", { hasText: /last 6\sh.*\d/i }).count());
     await page.locator(".spark").first().waitFor();
     await expect.poll(silent).toBe(0);
   });

@@ -94,7 +94,7 @@ describe("a batch of salt water on a phone", () => {
     timePasses(1);
     await step("Salt went in", { "Salt, kg": "6,3", Lot: "A-117" });
     await closed();
-    await shows(/Salt went in since .+ · 6.3 kg of salt, lot A-117/);
+    await shows(/Salt went in since .+ · 6.3\skg of salt, lot A-117/);
     await page.locator(".drum .word", { hasText: "hold" }).waitFor();
     await step("It is ready", { "Salinity you measured": "35" });
     await sheet().getByText("Let it mix for 30 min, then measure it.").waitFor();

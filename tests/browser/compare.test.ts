@@ -77,7 +77,7 @@ describe("fills of one drum, laid over each other", () => {
     await page.getByRole("link", { name: "Compare fills" }).click();
     await page.getByRole("heading", { name: "Compare fills" }).waitFor();
     await page.locator(".tcharts .env").nth(2).waitFor({ state: "attached" });
-    await expect.poll(() => page.locator(".tcharts .x").textContent()).toMatch(/^0.*10 min.*40 min$/);
+    await expect.poll(() => page.locator(".tcharts .x").textContent()).toMatch(/^0.*10\smin.*40\smin$/);
     await atRest(page, server);
     await page.locator(".tcharts").focus();
     const at = page.locator(".at-fills");

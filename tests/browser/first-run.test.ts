@@ -114,10 +114,10 @@ describe("the first run, from an empty folder to a judged number", () => {
       await page.evaluate(`scrollTo(0, ${scrolled})`);
       await expect.poll(overTheBar).toBe(true);
     }
-    await part(/^Salt drum.*120.5 L · filled by hand/).waitFor();
+    await part(/^Salt drum.*120.5\sL · filled by hand/).waitFor();
     await page.reload();
     await page.getByRole("button", { name: "Undo: Mix drum changed" }).click();
-    await part(/^Mix.*200 L · filled by itself/).waitFor();
+    await part(/^Mix.*200\sL · filled by itself/).waitFor();
     await page.getByText("Undone: Mix drum changed").waitFor();
     // The limit is proposed with its source.
     await part(/^After resin/).click();

@@ -176,7 +176,7 @@ describe("a drum that is filled by hand, and its word", () => {
     await rests();
     await does("I'm filling now", () => flows(10, 10));
     // 200 L at 10 L/min.
-    await shows(/^(19|20|21) min of the usual time left$/);
+    await shows(/^(19|20|21)\smin of the usual time left$/);
     await flows(0, 10);
     await does("Filling finished");
     await rests();

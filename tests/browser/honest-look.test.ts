@@ -92,7 +92,7 @@ describe("a good state is shown only from a fresh, judged reading", () => {
     await page.locator(".drum").nth(1).waitFor();
     await expect
       .poll(async () => (await page.locator(".drum .facts").allTextContents())[0])
-      .toMatch(/Released by Mara .*\d\d:\d\d: tested by hand, 4\.00 µS\/cm · clear/);
+      .toMatch(/Released by Mara .*\d\d:\d\d: tested by hand, 4\.00\sµS\/cm · clear/);
     const undo = page.getByRole("button", { name: "Undo the release" });
     await expect.poll(() => undo.count()).toBe(1);
     await undo.click();
@@ -271,7 +271,7 @@ describe("by keyboard", () => {
     await page.evaluate("fetch('/api/line').then((answer) => answer.status)");
     const shelved = () => server.asked.filter((line) => /^POST .*\/shelve$/.test(line)).length;
     expect(shelved()).toBe(0);
-    await page.getByRole("button", { name: /^2 h: After resin/ }).click();
+    await page.getByRole("button", { name: /^2\sh: After resin/ }).click();
     await expect.poll(shelved).toBe(1);
   });
 });

@@ -63,6 +63,7 @@ export const dailyPaths: readonly Path[] = [
     answers: { "POST /api/people/Mara/disabled": { items: [] } },
     steps: [/^Change…: Mara/, enter, /^Disable: Mara/, enter],
     sent: "POST /api/people/Mara/disabled",
+    says: /^QQ$/,
   },
   {
     act: "change the own password",

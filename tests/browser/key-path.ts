@@ -24,7 +24,7 @@ export interface Path {
   /** What is sent. */
   readonly sent: string;
   /** What is said of it, once. */
-  readonly says?: RegExp;
+  readonly says: RegExp;
 }
 
 /** What has focus, as whoever hears the page is told of it. */

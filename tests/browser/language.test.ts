@@ -168,7 +168,7 @@ describe("what a person chooses", () => {
     // 41.26 µS/cm × 0.64 mg/L each; 138 L ÷ 3.785 412 L (NIST SP 811).
     await supply().getByText("26,4").waitFor();
     await supply().getByText("mg/L").waitFor();
-    await expect.poll(() => page.locator(".drum .lit").textContent()).toBe("36,5 von 52,8 gal");
+    await expect.poll(() => page.locator(".drum .lit").textContent()).toBe("36,5 von 52,8\u00a0gal");
     await supply().getByText("64,4 °F").waitFor();
   });
 

@@ -115,7 +115,7 @@ describe("what must be seen without scrolling, and stand beside one another wher
     await open("line-flood", 390);
     await expect
       .poll(() => page.locator(".strip a").allTextContents())
-      .toEqual(["Freshhold206 L", "Mixuse186 L", "Top-upuse45 L", "After resin0.62µS/cm"]);
+      .toEqual(["Freshhold206\u00a0L", "Mixuse186\u00a0L", "Top-upuse45\u00a0L", "After resin0.62µS/cm"]);
     await expect.poll(() => endsOver(".strip a:last-child", ".crit")).toBeGreaterThanOrEqual(0);
   });
 
@@ -231,9 +231,9 @@ describe("what must be seen without scrolling, and stand beside one another wher
     await expect
       .poll(() => page.locator(".channels li").allTextContents())
       .toEqual([
-        "ec-1Supply, conductivity350 µS/cm",
-        "t-1Supply, temperature18.0 °C",
-        "level-1Fresh drum, level130 L",
+        "ec-1Supply, conductivity350\u00a0µS/cm",
+        "t-1Supply, temperature18.0\u00a0°C",
+        "level-1Fresh drum, level130\u00a0L",
         "float-2Mix drum, stop floatdry",
       ]);
   });

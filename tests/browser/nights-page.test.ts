@@ -69,10 +69,10 @@ describe("the page Nights", () => {
     await expect
       .poll(() => page.locator("#night h2").first().textContent())
       .toBe("Tuesday night, 24 November");
-    await expect.poll(() => page.locator(".bigfacts").textContent()).toContain("97 %");
+    await expect.poll(() => page.locator(".bigfacts").textContent()).toContain("97\u00a0%");
     expect(await page.locator(".firsts li").allTextContents()).toEqual([
       expect.stringContaining("Fresh drum: did not stop at its float (silent until 08:00)."),
-      expect.stringContaining("Fresh drum: hold, over 5 µS/cm came in."),
+      expect.stringContaining("Fresh drum: hold, over 5\u00a0µS/cm came in."),
     ]);
     // 20:00 UTC is 21:00 there, whatever the clock of the device says; the page says so.
     expect(await page.locator("#night .pagehead").textContent()).toContain(
@@ -122,7 +122,7 @@ describe("the page Nights", () => {
     await expect.poll(() => page.locator("#fill .panel").count()).toBe(3);
     await expect
       .poll(() => page.locator("#fill").textContent())
-      .toContain("Float tripped at 171 L, inflow ended 4 s later.");
+      .toContain("Float tripped at 171\u00a0L, inflow ended 4\u00a0s later.");
   });
 
   it("prints on two pages at most: no buttons, on white", async () => {

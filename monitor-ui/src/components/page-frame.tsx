@@ -16,7 +16,7 @@ import { say, w } from "../words/words.ts";
 import { Account } from "./account.tsx";
 import { AlarmSound } from "./alarm-sound.tsx";
 import { Critical, isCritical } from "./critical.tsx";
-import { DrumName } from "./drum-name.tsx";
+import { DrumName, WholeName } from "./drum-name.tsx";
 import { Icon } from "./icon.tsx";
 import { WorkBar } from "./work-bar.tsx";
 
@@ -157,7 +157,9 @@ export function PageFrame({ title, spoken, beside, children }: PageFrameProps) {
       <header class="top">
         <div>
           <a class="site" href="/#">
-            <DrumName title={line.value?.title ?? "Drumlin"} />
+            <span>
+              <WholeName title={line.value?.title ?? "Drumlin"} />
+            </span>
             {line.value?.simulated && <span class="tag sim">{w.frame.simulated}</span>}
           </a>
           <Nav />

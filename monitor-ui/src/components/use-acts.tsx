@@ -28,7 +28,7 @@ function keepFocus(host: HTMLDivElement | null): void {
   );
   (
     next ??
-    document.querySelector<HTMLElement>(".stands button, .alarms a, .alarms button") ??
+    document.querySelector<HTMLElement>(".stands button, .alarms a, .alarms button, .steps-on a") ??
     document.querySelector("h1")
   )?.focus();
 }

@@ -103,7 +103,6 @@ export function DrawPage() {
               <Command text={shown.yaml} save="line.yaml" />
             </Card>
           )}
-          <UndoLast />
           <div class="acts steps-on">
             {next && (isDrawn || step.name !== "picture") && (
               <a class="btn first" href={`#draw/${next.name}`}>

@@ -1,4 +1,5 @@
 import type { AlarmView, DrumView } from "@drumlin/gateway/contract";
+import { toDoIn } from "@drumlin/gateway/words";
 import { type Fixture, quantity, standingAlarm } from "../fixture-server.ts";
 import { answers } from "./answers.ts";
 import { drums, nodes, points, series, stages } from "./line.ts";
@@ -6,23 +7,33 @@ import { drums, nodes, points, series, stages } from "./line.ts";
 const minuteMs = 60_000;
 const ago = (minutes: number) => new Date(Date.now() - minutes * minuteMs).toISOString();
 
+/** What the gateway says is to be done, as it says it to a page. */
+const saysWhatToDo = (alarm: AlarmView): AlarmView => ({
+  ...alarm,
+  response: toDoIn("en", {
+    condition: alarm.condition,
+    isOver: alarm.clearedAt !== null,
+    told: alarm.response,
+  }),
+});
+
 const alarm = (
   key: string,
   attention: AlarmView["attention"],
   state: AlarmView["state"],
   change: Partial<AlarmView> = {},
-): AlarmView => ({
-  ...standingAlarm(state, Date.now() - 40 * minuteMs),
-  key,
-  occurrence: key,
-  condition: key.split(":")[0] ?? "",
-  subject: key.split(":")[1] ?? "",
-  attention,
-  value: null,
-  limit: null,
-  response: "Look at it, then lift its float and watch it trip. If it stays, close the supply by hand.",
-  ...change,
-});
+): AlarmView =>
+  saysWhatToDo({
+    ...standingAlarm(state, Date.now() - 40 * minuteMs),
+    key,
+    occurrence: key,
+    condition: key.split(":")[0] ?? "",
+    subject: key.split(":")[1] ?? "",
+    attention,
+    value: null,
+    limit: null,
+    ...change,
+  });
 
 const held = (drum: DrumView, litres: number): DrumView => ({
   ...drum,
@@ -36,12 +47,7 @@ const held = (drum: DrumView, litres: number): DrumView => ({
 });
 
 const trouble: readonly AlarmView[] = [
-  {
-    ...standingAlarm("unacknowledged", Date.now() - 90 * minuteMs),
-    value: 8.4,
-    limit: 5,
-    response: "Stop the fill of the mix drum. Test ammonia behind the resin. Change the resin.",
-  },
+  saysWhatToDo({ ...standingAlarm("unacknowledged", Date.now() - 90 * minuteMs), value: 8.4, limit: 5 }),
   alarm("drum-not-stopping:mix", "wake", "latched-acknowledged", {
     clearedAt: ago(30),
     acknowledgedBy: "Mara",
@@ -115,13 +121,7 @@ const states = {
   },
   /** Water at the overflow of a drum that still fills. */
   flood: {
-    alarms: [
-      alarm("drum-high-high:fresh", "wake", "unacknowledged", {
-        response:
-          "Close the supply valve now. Stay clear of wet sockets and cables: only the residual-current device protects you there.",
-      }),
-      ...trouble,
-    ],
+    alarms: [alarm("drum-high-high:fresh", "wake", "unacknowledged"), ...trouble],
     drums: (nowMs) => drums(nowMs).map((one) => (one.id === "fresh" ? held(one, 206) : one)),
   },
   /** Everything was heard ten minutes ago. */
