@@ -106,14 +106,15 @@ const paths: readonly Path[] = [
     at: "drums/fresh",
     steps: [/^Test a float/, enter, /^Begin the test/, enter],
     sent: "POST /api/proof-tests",
-    says: /^QQ$/,
+    // What is to be done next is said as the test goes on: `float-test.test.ts`.
+    says: null,
   },
   {
     act: "enter a chlorine test",
     at: "drums/fresh",
     steps: [/^Chlorine test/, enter, /^Chlorine, mg\/L/, { type: "0.05" }, /^Save/, enter],
     sent: "POST /api/hand-tests",
-    says: /^QQ$/,
+    says: /^Written down\.$/,
   },
   {
     act: "set a limit",
@@ -148,8 +149,9 @@ const paths: readonly Path[] = [
     act: "send a test message",
     at: "messages",
     steps: [/^Send a test/, enter],
+    answers: { "POST /api/notifications/destinations/QQ/test": {} },
     sent: "/test",
-    says: /^QQ$/,
+    says: /^Delivered\.$/,
   },
   {
     act: "add somebody",
@@ -162,8 +164,9 @@ const paths: readonly Path[] = [
     act: "make a node's secret",
     at: "draw/nodes",
     steps: [/^Name of the node/, { type: "shed" }, enter, /^Make a secret for shed/, enter],
+    answers: { "POST /api/nodes/shed/credentials": { node: "shed", secret: "S3CRET" } },
     sent: "POST /api/nodes/shed/credentials",
-    says: /^QQ$/,
+    says: /^shed: shown once/,
   },
 ];
 
@@ -294,11 +297,12 @@ describe("by keys alone", () => {
     // The answer is said, once, and focus stays where the act was: not on the page as a whole.
     const { says } = path;
     const said = async () =>
-      (await page.evaluate<string[]>("globalThis.said")).filter((text) => says.test(text));
-    await expect.poll(() => page.evaluate("globalThis.said")).toContainEqual(expect.stringMatching(says));
+      (await page.evaluate<string[]>("globalThis.said")).filter((text) => says?.test(text));
+    if (says)
+      await expect.poll(() => page.evaluate("globalThis.said")).toContainEqual(expect.stringMatching(says));
     // A second voice would have spoken by the next frames.
     await page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))");
-    expect(await said()).toHaveLength(1);
+    expect(await said()).toHaveLength(says ? 1 : 0);
     // Where the place went with the act, focus goes on to another control.
     const isNear = () =>
       page.evaluate(`(() => {

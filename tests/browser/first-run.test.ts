@@ -28,9 +28,10 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
+/** Where the page says that the node's readings go. */
+let topic = "";
 /** The node says what it measures; without a time of its own it means now. */
-const say = (records: object[]) =>
-  node.publishAsync("drumlin/1/saltmarsh-house/press/readings", JSON.stringify(records), { qos: 1 });
+const say = (records: object[]) => node.publishAsync(topic, JSON.stringify(records), { qos: 1 });
 const readings = [
   { n: "probe-a", u: "S/m", v: 0.0412 },
   { n: "probe-b", u: "S/m", v: 0.00008 },
@@ -165,7 +166,10 @@ describe("the first run, from an empty folder to a judged number", () => {
     // A reading for the supply, its temperature, and for what comes out of the resin.
     const sent = JSON.parse(/'(\[.*\])'/s.exec(command ?? "")?.[1] ?? "[]") as { n: string }[];
     expect(sent.map(({ n }) => n)).toEqual(["t-1", "ec-1", "ec-2"]);
-    node = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, { username: "press", password });
+    // Nothing is known but what the page shows.
+    const [, host, port] = /-h (\S+) -p (\d+)/.exec(command ?? "") ?? [];
+    topic = /-t (\S+)/.exec(command ?? "")?.[1] ?? "";
+    node = await connectAsync(`mqtt://${host}:${port}`, { username: "press", password });
     await say(readings);
     await page.getByText("6 without a place").waitFor();
     await widthIsKept();
@@ -204,6 +208,11 @@ describe("the first run, from an empty folder to a judged number", () => {
     await page.unroute("**/api/nodes/press/assign");
     await expect.poll(() => chip("press/meter").getAttribute("aria-pressed")).toBe("true");
     await chip("press/meter").click();
+    // It was heard once, before it had its place: what it said then stands there.
+    await page
+      .locator(".slots .slot.taken", { hasText: "press/thermometer" })
+      .getByText(/^(was )?18\.2\s°C$/)
+      .waitFor();
   });
 
   it("channels are placed by tapping the drawing; a probe that hangs there is never replaced unasked", async () => {

@@ -60,10 +60,14 @@ export const dailyPaths: readonly Path[] = [
   {
     act: "keep somebody out for a while",
     at: "people",
-    answers: { "POST /api/people/Mara/disabled": { items: [] } },
+    answers: {
+      "POST /api/people/Mara/disabled": {
+        items: [{ name: "Mara", role: "operator", madeAt: new Date(0).toISOString(), disabled: true }],
+      },
+    },
     steps: [/^Change…: Mara/, enter, /^Disable: Mara/, enter],
     sent: "POST /api/people/Mara/disabled",
-    says: /^QQ$/,
+    says: /^Mara may not sign in for now\.$/,
   },
   {
     act: "change the own password",

@@ -23,8 +23,8 @@ export interface Path {
   readonly steps: readonly Step[];
   /** What is sent. */
   readonly sent: string;
-  /** What is said of it, once. */
-  readonly says: RegExp;
+  /** What is said of it, once; null: nothing by the act itself. */
+  readonly says: RegExp | null;
 }
 
 /** What has focus, as whoever hears the page is told of it. */

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
+import { announced } from "../data/announced.ts";
 import { alarms, line, lost } from "../data/state.ts";
 import { headlineOf, toDoOf } from "../format/headlines.ts";
 import { verdictWords } from "../format/words.ts";
@@ -43,6 +44,12 @@ export function Announcer() {
     sayNow(after(urgent));
     sayLater(after(calm));
   }, [shown, standing, isLost]);
+  const result = announced.value;
+  useEffect(() => {
+    if (result === "") return;
+    sayLater(after([result]));
+    announced.value = "";
+  }, [result]);
   return (
     <>
       <div class="vh" aria-live="assertive" data-announce="now">

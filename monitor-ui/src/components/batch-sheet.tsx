@@ -1,5 +1,6 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
+import { announced } from "../data/announced.ts";
 import { actOnDrum } from "../data/lists.ts";
 import { gatewayNowMs, lost } from "../data/state.ts";
 import { type BatchStep, batchFacts, stepsFrom } from "../format/batch-words.ts";
@@ -48,12 +49,14 @@ export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonl
   async function save(): Promise<void> {
     const problem = problemOf(step, entry);
     if (step === null || problem !== "") return acts.say(problem);
-    const taken = await acts.run("batch", w.batchWords.written, () =>
+    const taken = await acts.run("batch", "", () =>
       step === "emptied"
         ? actOnDrum(drum.id, "release", { reason: "dumped" })
         : actOnDrum(drum.id, "batch", bodyOf(step, entry)),
     );
-    if (taken) onClose();
+    if (!taken) return;
+    announced.value = w.batchWords.written;
+    onClose();
   }
   return (
     <Sheet title={say(w.batchWords.title, { title: drum.title })} onClose={onClose}>

@@ -1,5 +1,6 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
+import { announced } from "../data/announced.ts";
 import { send } from "../data/send.ts";
 import { line, lost } from "../data/state.ts";
 import { asSet, numberOf } from "../format/numbers.ts";
@@ -35,8 +36,10 @@ export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; read
     if (value === null || value < 0) return acts.say(say(w.batchWords.enterRead, { example: asSet(0.05) }));
     const [kind, id] = place.split(" ");
     const body = { place: { kind, id }, what, value, ...(reading === "below" ? { below: true } : {}) };
-    const taken = await acts.run("test", w.batchWords.written, () => send("/api/hand-tests", body));
-    if (taken) onClose();
+    const taken = await acts.run("test", "", () => send("/api/hand-tests", body));
+    if (!taken) return;
+    announced.value = w.batchWords.written;
+    onClose();
   }
   return (
     <Sheet title={say(w.batchWords.chlorineTitle, { title: drum.title })} onClose={onClose}>

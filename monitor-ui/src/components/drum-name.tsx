@@ -1,3 +1,5 @@
+import type { ComponentChildren } from "preact";
+
 /** What stands at the end of a name tells two of them apart: it stays, up to so many letters. */
 const maxEnd = 9;
 /** A name of more letters may have no room on a phone. */
@@ -20,5 +22,6 @@ export const DrumName = ({ title }: { readonly title: string }) => (
 );
 
 /** A whole name: a long one can be shortened where a phone has one row for it. */
-export const WholeName = ({ title }: { readonly title: string }) =>
-  title.length > longFrom ? <Short name={title} /> : <>{title}</>;
+export function WholeName({ title }: { readonly title: string }): ComponentChildren {
+  return title.length > longFrom ? <Short name={title} /> : title;
+}

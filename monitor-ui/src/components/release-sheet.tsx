@@ -1,6 +1,7 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { isStanding } from "../data/alarm-state.ts";
+import { announced } from "../data/announced.ts";
 import { actOnDrum } from "../data/lists.ts";
 import { alarms, lost } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
@@ -40,14 +41,16 @@ export function ReleaseSheet({ drum, litres, onClose }: ReleaseSheetProps) {
     const problem = problemOf(way, typed, value, note);
     if (way === null || problem !== "") return acts.say(problem);
     if (against) return acts.say(say(w.drum.levelSaysUnchanged, { volume: volume(litres) }));
-    const taken = await acts.run("release", w.drum.released, () =>
+    const taken = await acts.run("release", "", () =>
       actOnDrum(drum.id, "release", {
         reason: way,
         ...(typed === null ? {} : { value25UsPerCm: fromShown("conductivity25", typed) }),
         ...(note.trim() === "" ? {} : { note: note.trim() }),
       }),
     );
-    if (taken) onClose();
+    if (!taken) return;
+    announced.value = w.drum.released;
+    onClose();
   }
   return (
     <Sheet title={say(w.drum.releaseTitle, { title: drum.title })} onClose={onClose}>
