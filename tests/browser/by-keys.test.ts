@@ -149,7 +149,7 @@ const paths: readonly Path[] = [
     act: "send a test message",
     at: "messages",
     steps: [/^Send a test/, enter],
-    answers: { "POST /api/notifications/destinations/QQ/test": {} },
+    answers: { "POST /api/notifications/mara/test": { delivered: true, why: null } },
     sent: "/test",
     says: /^Delivered\.$/,
   },
