@@ -69,7 +69,7 @@ describe("the page Nights", () => {
     await expect
       .poll(() => page.locator("#night h2").first().textContent())
       .toBe("Tuesday night, 24 November");
-    await expect.poll(() => page.locator(".bigfacts").textContent()).toContain("97\u00a0%");
+    await expect.poll(() => page.locator(".bigfacts").textContent()).toContain("97 %");
     expect(await page.locator(".firsts li").allTextContents()).toEqual([
       expect.stringContaining("Fresh drum: did not stop at its float (silent until 08:00)."),
       expect.stringContaining("Fresh drum: hold, over 5\u00a0µS/cm came in."),
