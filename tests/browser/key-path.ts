@@ -28,7 +28,7 @@ export interface Path {
 }
 
 /** What has focus, as whoever hears the page is told of it. */
-export const focused = (page: Page) =>
+const focused = (page: Page) =>
   page.evaluate<string>(`(() => {
     const own = document.activeElement;
     if (!own || own === document.body) return "nothing";
