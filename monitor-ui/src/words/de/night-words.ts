@@ -10,7 +10,7 @@ export const nightWords: Translated<typeof english> = {
   print: "Diese Nacht drucken",
   notLoaded: "Die Nächte konnten nicht geladen werden.",
   none: "Noch keine Nacht. Die erste steht am Morgen hier.",
-  title: "Nacht auf {next}, {date}",
+  title: "Nacht vom {date} auf {next}",
   spoken: "Nacht vom {date}: {made}, {percent} % überwacht",
   spokenTrouble: ", Störung",
   spokenRunning: ", noch nicht vorbei",
