@@ -6,6 +6,7 @@ import { followLost, followVain, levelStands } from "./standing.ts";
 import {
   type GuardFacts,
   isServing,
+  isStopWetNow,
   markNow,
   meterOf,
   pauseMs,
@@ -20,7 +21,7 @@ const doubtMs = 5 * 60_000;
 
 function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
   const { stop, meters, level } = facts.said;
-  const wet = stop?.heard ? stop.wet : null;
+  const wet = isStopWetNow(facts.said);
   if (wet === true && state.stopWet === false)
     state.trip = { ...markNow(facts, stop?.sinceMs ?? tMs), graceOver: null };
   if (wet === false) {
@@ -61,7 +62,7 @@ function followServed(state: GuardState, facts: GuardFacts, tMs: number): void {
 function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): void {
   const { said } = facts;
   const flows = anyFlows(said);
-  const isWet = said.stop?.heard === true && said.stop.wet === true;
+  const isWet = isStopWetNow(said) === true;
   if (flows === true) {
     const stoodMs = state.stillSinceMs === null ? Number.POSITIVE_INFINITY : tMs - state.stillSinceMs;
     const sinceTripMs = isWet ? tMs - (said.stop?.sinceMs ?? tMs) : 0;

@@ -46,6 +46,14 @@ export interface GuardFacts {
   readonly callSinceMs: number | null;
 }
 
+/** What a float said longer ago than this came late, and tells nothing of now. */
+const staleMs = 5 * 60_000;
+
+/** Whether the stop float is wet, as far as it is heard of now; null: nobody knows. */
+export function isStopWetNow({ stop, atMs }: DrumWitnesses): boolean | null {
+  return stop?.heard && atMs - stop.lastMs <= staleMs ? stop.wet : null;
+}
+
 /** The meter that counts this drum's water; null where none speaks. */
 export const meterOf = ({ meters }: DrumWitnesses): MeterSaid | null =>
   meters.find(({ flowing, isLate }) => flowing !== null && !isLate) ?? null;

@@ -14,6 +14,8 @@ import { followOpening } from "./opening.ts";
 import { type Following, tellRunning } from "./running.ts";
 
 const toldEveryMs = 10_000;
+/** A trip longer before a fill's begin is not its own, however late that begin was seen. */
+const tripBeforeMs = 5 * 60_000;
 
 function begin(of: Following, now: Inflow): void {
   const { place, record, said } = of;
@@ -72,7 +74,9 @@ function takeStop(of: Following): void {
   if (!stop?.heard || stop.wet === null || stop.wet === record.stopWet) return;
   const { open } = record;
   if (stop.wet) {
-    if (record.stopWet === false && open && open.trippedAtMs === null) trip(of, open);
+    // A trip that is heard late may be that of a fill before.
+    const isOfIt = open !== null && stop.sinceMs >= open.startedAtMs - tripBeforeMs;
+    if (record.stopWet === false && isOfIt && open.trippedAtMs === null) trip(of, open);
     if (record.stopWet === false) endCall(of);
     record.call = null;
     delete record.stood;
