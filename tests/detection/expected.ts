@@ -80,6 +80,12 @@ const faults: ReadonlyMap<string, (kit: Kit) => Expected> = new Map([
 
 const runsPastFull: ReadonlySet<string> = new Set(["valve-passes", "valve-leaks", "float-chattering"]);
 
+/** Whether a call, before the brim or after it, is promised for a fault. */
+export function isPromised(kit: Kit, fault: string): boolean {
+  const want = faults.get(fault)?.(kit);
+  return want?.told === true || want?.beforeBrim === true;
+}
+
 /** One way in which a row is worse than expected. */
 export interface Deviation {
   readonly kit: string;

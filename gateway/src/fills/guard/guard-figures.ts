@@ -161,6 +161,12 @@ function litres(kit: Kit): readonly string[] {
     : [sentence("litres-coarse", { seconds, percent, better, goal })];
 }
 
+/** Where neither level nor overflow float shows how high the water stands: what then is seen on the floor first. */
+function pastTrip(kit: Kit): readonly string[] {
+  if (!has(kit, "stop") || has(kit, "overflow") || kit.drum.level) return [];
+  return [sentence(kit.hasMeter ? "unseen-late-trips" : "unseen-past-trip")];
+}
+
 function unseen(line: Line, kit: Kit): string[] {
   const { drum, hasMeter, minFlow, known, isTypical, flow } = kit;
   const meter = meterChannelOf(line, drum);
@@ -176,6 +182,7 @@ function unseen(line: Line, kit: Kit): string[] {
       ? [sentence("unseen-leak", { flow: minFlow, litres: minFlow * nightMinutes })]
       : []),
     ...(kit.hasTaps && !drum.level ? [sentence("unseen-taps")] : []),
+    ...pastTrip(kit),
     ...(drum.level && !hasMeter && !has(kit, "overflow") ? [sentence("unseen-both-stuck")] : []),
     ...(extentOf(known.learned) === null ? [sentence("unseen-first")] : []),
     ...litres(kit),

@@ -52,6 +52,9 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
     "Ein Ventil, das weniger als {flow} L/min durchlässt, sieht der Zähler nicht: bis zu {litres} L in 8 h.",
   "unseen-taps":
     "Hinter dem Zähler hängen Hähne: Was dort läuft, ist nicht von dem zu unterscheiden, was in den Behälter läuft.",
+  "unseen-past-trip":
+    "Wasser durch ein Ventil, das nicht schließt, wird nicht gesehen, sobald der Schwimmer geschaltet hat; auch nicht ein Schwimmer, der jedes Mal später schaltet.",
+  "unseen-late-trips": "Ein Schwimmer, der jedes Mal später schaltet, wird nicht gesehen.",
   "unseen-both-stuck": "Füllstand und Schwimmer beide fest: Nur die Zeit zeigt es.",
   "litres-coarse":
     "Alle {seconds} s gelesen, sind die Liter einer Füllung bestenfalls auf {percent} % bekannt. Für {goal} %: alle {better} s oder öfter.",

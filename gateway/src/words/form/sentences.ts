@@ -61,6 +61,9 @@ export const sentences = {
   "unseen-leak":
     "A valve that passes less than {flow} L/min is not seen by the meter: up to {litres} L in 8 h.",
   "unseen-taps": "Taps hang behind the meter: what runs there is not told from what runs into the drum.",
+  "unseen-past-trip":
+    "Water past a valve that does not close is not seen once its float has tripped, nor is a float that trips later each time.",
+  "unseen-late-trips": "A float that trips later each time is not seen.",
   "unseen-both-stuck": "Level stuck and float stuck: only time tells.",
   "litres-coarse":
     "Read each {seconds} s, the litres of a fill are known to {percent} % at best. For {goal} %: each {better} s or faster.",

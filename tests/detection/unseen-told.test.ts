@@ -1,0 +1,65 @@
+// Where `expected.ts` promises no call for a stop that has failed, the drum's card and `drumlin check` say that it is not
+// seen; where it promises one, they do not.
+import { mkdtempSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { createPipeline } from "@drumlin/gateway/app";
+import { describe, expect, it } from "vitest";
+import { checkCommand } from "../../gateway/src/app/commands/check.ts";
+import { createLiveState } from "../../gateway/src/app/live-state.ts";
+import { isPromised } from "./expected.ts";
+import { kitOf, kits, lineOf } from "./kits.ts";
+
+/** How each failure is named where it passes unseen. */
+const sentences: ReadonlyMap<string, RegExp> = new Map([
+  ["valve-passes", /valve that does not close/],
+  ["valve-leaks", /valve that (does not close|passes less than)/],
+  ["float-drifting", /float that trips later each time/i],
+]);
+const unseenOf = (texts: readonly string[]) =>
+  [...sentences].filter(([, is]) => texts.some((text) => is.test(text))).map(([fault]) => fault);
+
+function cardOf(yaml: string): readonly string[] {
+  const pipeline = createPipeline();
+  pipeline.push({ seq: 1, receivedAt: 0, kind: "line", yaml }, () => {});
+  const { board, line, engineMs } = pipeline;
+  const calendar = { at: (ms: number) => ms } as never;
+  const live = createLiveState({ board, line, engineMs, calendar, simulated: false });
+  return live.lineView()?.drums[0]?.guard?.unseen ?? [];
+}
+
+async function checkOf(yaml: string): Promise<readonly string[]> {
+  const file = join(mkdtempSync(join(tmpdir(), "drumlin-unseen-")), "line.yaml");
+  writeFileSync(file, yaml);
+  const printed: string[] = [];
+  const { log } = console;
+  console.log = (text: string) => printed.push(text);
+  try {
+    expect(await checkCommand.run([file])).toBe(0);
+  } finally {
+    console.log = log;
+  }
+  return printed.join("\n").split("\n");
+}
+
+describe("what a kit cannot see", () => {
+  it.each([...kits.keys()].filter((name) => !kitOf(name).quietOnly))("%s", async (name) => {
+    const kit = kitOf(name);
+    const isByHand = kit.setting.control.by === "person";
+    const expected = [...sentences.keys()].filter((fault) => !isPromised(kit, fault));
+    // Who fills by hand closes the tap, too: a valve that passes is no failure of such a drum's stop. What a meter does
+    // not see is said beside an overflow float, too: nothing counts on that one before its test.
+    const asked = (faults: readonly string[]) =>
+      faults.filter(
+        (fault) =>
+          !(isByHand && fault === "valve-passes") && !(kit.fitted.overflow && fault === "valve-leaks"),
+      );
+    expect(asked(unseenOf(cardOf(lineOf(kit))))).toEqual(asked(expected));
+    expect(asked(unseenOf(await checkOf(lineOf(kit))))).toEqual(asked(expected));
+  });
+
+  it("is something: the smallest kit has all three, one with an overflow float none", () => {
+    expect(unseenOf(cardOf(lineOf(kitOf("float"))))).toEqual([...sentences.keys()]);
+    expect(unseenOf(cardOf(lineOf(kitOf("overflow"))))).toEqual([]);
+  });
+});
