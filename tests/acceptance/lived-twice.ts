@@ -40,8 +40,16 @@ function memorySeries() {
 
 type Told = Extract<Outcome, { kind: "measurement" | "run" | "fill" | "drum-water" | "alarm" }>;
 
-/** Judged by messages and the gateway itself, of which the store keeps nothing: silences, refusals, clocks. */
-const ofMessages: ReadonlySet<string> = new Set(["node-silent", "site-silent", "clock-wrong"]);
+/**
+ * Judged by messages and the gateway itself, of which the store keeps nothing: silences, refusals, clocks; a channel that is
+ * missing while its node talks on.
+ */
+const ofMessages: ReadonlySet<string> = new Set([
+  "node-silent",
+  "site-silent",
+  "clock-wrong",
+  "probe-implausible",
+]);
 
 /** Whether it rings hangs on a silent node, which rings for both. */
 const ringsWithNodes: ReadonlySet<string> = new Set(["watch-lost"]);
