@@ -25,6 +25,9 @@ function isCorrection(given: unknown): given is Correction {
   return Number.isFinite(fromEngineMs) && Number.isFinite(offsetMs);
 }
 
+/** What is written of the clock. */
+export type KeptClock = Omit<ClockState, "fault">;
+
 /** The clock's file in a data folder. One that is missing or damaged reads as nothing, and says so: the journal knows the steps too. */
 export function createClockFile(folder: string) {
   const path = join(folder, "clock.json");
@@ -44,7 +47,7 @@ export function createClockFile(folder: string) {
       }
     },
     /** Writes beside, synced, and renames. Rejects when the disk does not take it. One at a time. */
-    async save(state: Omit<ClockState, "fault">): Promise<void> {
+    async save(state: KeptClock): Promise<void> {
       await writeFile(`${path}.new`, JSON.stringify(state), { mode: 0o600, flush: true });
       await rename(`${path}.new`, path);
     },

@@ -1,8 +1,8 @@
 import type { Journal } from "../journal/index.ts";
 import { clockOffsetFact, clockOffsetOf, type JournalEntry } from "../readings/index.ts";
 import { createCalendar } from "./calendar.ts";
-import { createClock, smallGapMs } from "./clock.ts";
-import { createClockFile } from "./clock-file.ts";
+import { createClock, type SavedClock, smallGapMs } from "./clock.ts";
+import { createClockFile, type KeptClock } from "./clock-file.ts";
 import { type HostTime, hostTime } from "./host-time.ts";
 
 const lookEveryMs = 1000;
@@ -27,6 +27,44 @@ function stepText(byMs: number): string {
     : `this machine's clock was set forward by ${spanText(byMs)}; dates follow it.`;
 }
 
+type KeptNow = KeptClock & { readonly saved: SavedClock };
+
+/** What stands in the clock's file; it waits for the disk elsewhere than on the main thread, and never rejects. */
+function createOnDisk(save: (kept: KeptClock) => Promise<void>, now: () => KeptNow) {
+  let savedMs = Number.NaN;
+  let saving: Promise<void> | null = null;
+
+  async function write(): Promise<void> {
+    const kept = now();
+    savedMs = kept.saved.engineLessUptimeMs;
+    try {
+      await save(kept);
+    } catch {
+      // A full disk: tried again with the next look. The steps stand in the journal too.
+      savedMs = Number.NaN;
+    }
+  }
+
+  return {
+    /** Something was learned that is not in the file. */
+    isOld(): void {
+      savedMs = Number.NaN;
+    },
+    /** Writes where the file is too far from what stands now; one after the other: with a slow disk the next look asks again. */
+    follow(): void {
+      if (Math.abs(now().saved.engineLessUptimeMs - savedMs) <= saveAgainMs) return;
+      saving ??= write().finally(() => {
+        saving = null;
+      });
+    },
+    /** Resolves once what stands now is on disk, or the disk did not take it. */
+    async settle(): Promise<void> {
+      await saving;
+      await write();
+    },
+  };
+}
+
 /**
  * Keeps the clock of a data folder: compares it with the machine each second, journals a step of the calendar before it
  * comes into force, and goes on after a restart as if nothing had been.
@@ -36,37 +74,20 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
   const known = file.load();
   const calendar = createCalendar(known.corrections);
   const clock = createClock(host, calendar, known.saved);
-  let savedMs = Number.NaN;
+  const onDisk = createOnDisk(file.save, () => ({
+    saved: clock.saved(),
+    corrections: calendar.corrections(),
+  }));
   let stepping = false;
   let toldBehind = false;
   let looking: NodeJS.Timeout | undefined;
-  let saving: Promise<void> | null = null;
-
-  /** Waits for the disk elsewhere than on the main thread. Never rejects. */
-  async function save(): Promise<void> {
-    const saved = clock.saved();
-    savedMs = saved.engineLessUptimeMs;
-    try {
-      await file.save({ saved, corrections: calendar.corrections() });
-    } catch {
-      // A full disk: tried again with the next look. The steps stand in the journal too.
-      savedMs = Number.NaN;
-    }
-  }
-
-  /** One after the other; with a slow disk the next look asks again. */
-  function saveSoon(): void {
-    saving ??= save().finally(() => {
-      saving = null;
-    });
-  }
 
   function take(entries: readonly JournalEntry[]): void {
     for (const entry of entries) {
       const offsetMs = entry.kind === "world" ? clockOffsetOf(entry) : null;
       if (offsetMs === null) continue;
       calendar.add({ fromEngineMs: entry.receivedAt, offsetMs });
-      savedMs = Number.NaN;
+      onDisk.isOld();
     }
   }
 
@@ -93,7 +114,7 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
         `clock: this machine's clock is ${spanText(behindMs)} behind. Time goes on; if it stays behind for a minute, dates follow it.`,
       );
     toldBehind = behindMs > smallGapMs;
-    if (!(Math.abs(clock.saved().engineLessUptimeMs - savedMs) <= saveAgainMs)) saveSoon();
+    onDisk.follow();
   }
 
   return {
@@ -110,8 +131,7 @@ export function createClockKeeper({ folder, host = hostTime(), log }: ClockKeepe
     /** Resolves once what stands now is on disk, or the disk did not take it. */
     async stop(): Promise<void> {
       clearInterval(looking);
-      await saving;
-      await save();
+      await onDisk.settle();
     },
     /** What was wrong with the clock's file at this start; a folder's first start has none either. */
     fileFault: (): string | null =>

@@ -40,6 +40,21 @@ interface SaltRecord {
 type Heard = Reading | NodePresence | ActEntry | Proof | LineInForce;
 type Told = Measurement | Unassigned;
 
+/**
+ * What channels said that a new line gives a place, or takes it from: what one said while it had none is told there, and
+ * where the place is taken back it has none again.
+ */
+function movedBy({ hasChannel }: CompiledLine, ctx: StageContext<Told>): readonly Unassigned[] {
+  const unplaced = [...ctx.entries(unassignedCell)].filter(([channel]) => hasChannel(channel));
+  const placed = [...ctx.entries(placedCell)].filter(([channel]) => !hasChannel(channel));
+  for (const [channel, said] of unplaced) {
+    ctx.put(unassignedCell, channel, undefined);
+    ctx.put(placedCell, channel, said);
+  }
+  for (const [channel] of placed) ctx.put(placedCell, channel, undefined);
+  return [...unplaced, ...placed].map(([, said]) => said);
+}
+
 /** The stage of the path that says what readings mean. */
 export function createMeasurementsStage(): Stage<Heard, Told> {
   let measurements = new Measurements();
@@ -63,22 +78,6 @@ export function createMeasurementsStage(): Stage<Heard, Told> {
     });
   }
 
-  /** What a channel said while it had no place is told there; where the place is taken back, it has none again. */
-  function takeAnew({ hasChannel }: CompiledLine, ctx: StageContext<Told>): void {
-    const [unplaced, placed] = [[...ctx.entries(unassignedCell)], [...ctx.entries(placedCell)]];
-    for (const [channel, said] of unplaced)
-      if (hasChannel(channel)) {
-        ctx.put(unassignedCell, channel, undefined);
-        ctx.put(placedCell, channel, said);
-        take(readingOf(said), ctx);
-      }
-    for (const [channel, said] of placed)
-      if (!hasChannel(channel)) {
-        ctx.put(placedCell, channel, undefined);
-        take(readingOf(said), ctx);
-      }
-  }
-
   return {
     name: "measurements",
     version: 2,
@@ -92,7 +91,7 @@ export function createMeasurementsStage(): Stage<Heard, Told> {
       },
       // Not in `useLine`: stages behind hear it when they have the line too.
       line(_told, ctx) {
-        if (line) takeAnew(line, ctx);
+        if (line) for (const said of movedBy(line, ctx)) take(readingOf(said), ctx);
       },
       presence(presence) {
         measurements.presence(presence);

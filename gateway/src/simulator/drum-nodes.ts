@@ -22,6 +22,15 @@ const names = ["press", "drums"] as const;
 const none: readonly NodeMessage[] = [];
 type NodeName = (typeof names)[number];
 
+function presence({ site, periodS }: DrumNodesOptions, name: NodeName, boot: number): NodeMessage {
+  const said = { state: "online", boot, firmware: "simulated", protocol: 1, period_s: periodS };
+  return {
+    node: name,
+    topic: nodeTopic(site, name, "presence"),
+    payload: new TextEncoder().encode(JSON.stringify(said)),
+  };
+}
+
 /** The two nodes of simulated drums, with their boots, their outages and their deaths. */
 export function createDrumNodes(options: DrumNodesOptions) {
   const { site, drums, setting, faultsFrom, random, periodS } = options;
@@ -35,15 +44,6 @@ export function createDrumNodes(options: DrumNodesOptions) {
     ]),
   );
   let waiting: NodeMessage[] = [];
-
-  function presence(name: NodeName, boot: number): NodeMessage {
-    const said = { state: "online", boot, firmware: "simulated", protocol: 1, period_s: periodS };
-    return {
-      node: name,
-      topic: nodeTopic(site, name, "presence"),
-      payload: new TextEncoder().encode(JSON.stringify(said)),
-    };
-  }
 
   /** What a node sends at this second; `isSent` false: it measures and counts, and nothing is written. */
   function messagesOf(name: NodeName, nowS: number, isSent: boolean): readonly NodeMessage[] {
@@ -60,7 +60,7 @@ export function createDrumNodes(options: DrumNodesOptions) {
     }
     const isDue = (nowS + state.phase) % periodS === 0;
     if (!starts && !isDue) return none;
-    const begun = starts && isSent ? [presence(name, state.boot)] : none;
+    const begun = starts && isSent ? [presence(options, name, state.boot)] : none;
     if (!isDue) return begun;
     const [first, ...rest] = packs.records(name);
     const labels = { boot: state.boot, seq: state.seq, up: nowS - state.startedS };

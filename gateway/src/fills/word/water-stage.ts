@@ -129,6 +129,16 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   tell(all, judged, ctx);
 }
 
+/** Goes on with each drum of which its witnesses said something since the last look. */
+function followSeen(all: Words, ctx: Context): void {
+  for (const place of all.places.values()) {
+    const said = ctx.get(witnessCell, place.drum.id);
+    if (!said || all.seen.get(place.drum.id) === said) continue;
+    all.seen.set(place.drum.id, said);
+    follow(all, place, said, ctx);
+  }
+}
+
 function takeFill(all: Words, fill: Fill, ctx: Context): void {
   const place = all.places.get(fill.drum);
   const said = ctx.get(witnessCell, fill.drum);
@@ -254,14 +264,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       tell(all, { place, word, nowMs: ctx.nowMs }, ctx);
       askAgain(all, drum, word, ctx);
     },
-    afterStep(ctx) {
-      for (const place of all.places.values()) {
-        const said = ctx.get(witnessCell, place.drum.id);
-        if (!said || all.seen.get(place.drum.id) === said) continue;
-        all.seen.set(place.drum.id, said);
-        follow(all, place, said, ctx);
-      }
-    },
+    afterStep: (ctx) => followSeen(all, ctx),
     *dirty() {
       for (const drum of all.changed) yield [drum, all.words.get(drum)] as const;
       all.changed.clear();

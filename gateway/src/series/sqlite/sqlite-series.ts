@@ -53,11 +53,8 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   private constructor(path: string, threads: Threads, ready: WriterReady) {
     this.threads = threads;
     this.log = batchLogOf(threads);
-    this.staging = stagingOf(
-      threads.writer,
-      (batch) => this.asColumns(batch),
-      (isDurable) => this.commit(isDurable),
-    );
+    const commit = (isDurable: boolean) => this.commit(isDurable);
+    this.staging = stagingOf(threads.writer, (batch) => this.asColumns(batch), commit);
     this.mender = new Mender(path, threads);
     this.known = new SeriesNames(ready.names);
     this.head = new SeriesHead(ready.rows);
