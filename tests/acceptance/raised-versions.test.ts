@@ -78,6 +78,7 @@ describe("nothing that a person did or must see is lost", () => {
         ["floor-wet:under-drums", "latched-acknowledged"],
         ["flow-disagrees:mix", "unacknowledged"],
         ["no-inflow:fresh", "suppressed-by-design"],
+        ["removal-low:resin", "suppressed-by-design"],
         ["resin-breakthrough:after-resin", "suppressed-by-design"],
         ["unplanned-inflow:fresh", "suppressed-by-design"],
         ["watch-lost:fresh", "suppressed-by-design"],

@@ -107,8 +107,10 @@ export function deviationsOf(row: FaultRow): readonly Deviation[] {
   if (want.beforeBrim === true && row.floodsUntold > 0)
     whats.push(`not told before the brim in ${row.floodsUntold} of ${row.seeds}`);
   if (row.falselyWoken > 0) whats.push(`woken in ${row.falselyWoken} of ${row.seeds}, no stop had failed`);
-  // Water that runs past a meter before two drums that both say they are full may run into either: both are named.
-  const isEither = kitOf(row.kit).drums === 2 && runsPastFull.has(row.fault);
+  // Water that runs past a meter before two drums that both say they are full may run into either: both are named, unless
+  // their levels tell.
+  const { drums, fitted } = kitOf(row.kit);
+  const isEither = drums === 2 && !fitted.level && runsPastFull.has(row.fault);
   if (row.falseCalls > 0 && !isEither) whats.push(`${row.falseCalls} calls before the fault`);
   if (row.useWhenFalse > 0) whats.push(`\`use\` over the band in ${row.useWhenFalse} of ${row.seeds}`);
   if (row.overUnheld > 0)

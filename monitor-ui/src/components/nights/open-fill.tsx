@@ -4,7 +4,15 @@ import { seriesOfFill } from "../../data/nights.ts";
 import { line, titleOf } from "../../data/state.ts";
 import { percentOf, timeIn } from "../../format/night-words.ts";
 import { asSet, figure, whole } from "../../format/numbers.ts";
-import { conductivity25, flow, toShown, unitOf, volume, volumeFigure } from "../../format/units.ts";
+import {
+  conductivity25,
+  flow,
+  fromShown,
+  toShown,
+  unitOf,
+  volume,
+  volumeFigure,
+} from "../../format/units.ts";
 import { capital } from "../../format/words.ts";
 import { say, w } from "../../words/words.ts";
 import { howItEnded } from "../fill-log.tsx";
@@ -147,8 +155,9 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
   const { level, inflow, kappa } = curves ?? { level: null, inflow: null, kappa: null };
   const capacity = drum?.capacity ?? 200;
   const litres = level ? known(level.mean) : [];
-  const flowTop = inflow ? roundUp(Math.max(1, ...known(inflow.max))) : 1;
+  const flowTop = inflow ? roundUp(toShown("flow", Math.max(1, ...known(inflow.max)))) : 1;
   const greatest = kappa ? Math.max(...known(kappa.max), point?.limit ?? 0) : 1;
+  const kappaTop = Math.max(10, 10 ** Math.ceil(Math.log10(toShown("conductivity25", greatest))));
   const last = has(kappa) ? "kappa" : has(inflow) ? "inflow" : "level";
   const marks = <FloatMarks night={night} fill={fill} span={span} />;
   const gaps = <Unwatched night={night} span={span} />;
@@ -194,8 +203,8 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
           label={say(w.nightWords.inflowUpTo, { value: flow(Math.max(...known(inflow.mean))) })}
           buckets={inflow}
           span={span}
-          scale={[0, flowTop]}
-          marks={[0, flowTop / 2, flowTop]}
+          scale={[0, fromShown("flow", flowTop)]}
+          marks={[0, flowTop / 2, flowTop].map((value) => fromShown("flow", value))}
           words={(value) => asSet(toShown("flow", value))}
           as="line"
           heightRem={4.5}
@@ -217,11 +226,11 @@ export function OpenFill({ night, fill }: { readonly night: NightView; readonly 
           label={say(w.nightWords.conductivityUpTo, { value: conductivity25(greatest) })}
           buckets={kappa}
           span={span}
-          scale={[0.1, Math.max(10, 10 ** Math.ceil(Math.log10(greatest)))]}
+          scale={[fromShown("conductivity25", 0.1), fromShown("conductivity25", kappaTop)]}
           isLog
-          marks={[0.1, 1, 10, 100, 1000].filter(
-            (value) => value <= Math.max(10, 10 ** Math.ceil(Math.log10(greatest))),
-          )}
+          marks={[0.1, 1, 10, 100, 1000]
+            .filter((value) => value <= kappaTop)
+            .map((value) => fromShown("conductivity25", value))}
           words={(value) => asSet(toShown("conductivity25", value))}
           as="line"
           limit={point?.limit ?? null}
