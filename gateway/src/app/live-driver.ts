@@ -18,7 +18,7 @@ const maxWaitingEntries = 4000;
 /** … and bytes of their packs: 4,000 of the longest would be 250 MB. */
 const maxWaitingBytes = 32 * 1024 * 1024;
 /** So long the path runs without letting anything else have its turn; longer where nobody waits for an answer. */
-const sliceMs = 4;
+const sliceMs = 1;
 const longSliceMs = 50;
 /** Live work that waits longer is waited for by what is in no hurry, but not for ever: under a lasting load it goes on slowly. */
 const calmWithinMs = 5;
