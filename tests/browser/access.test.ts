@@ -1,6 +1,7 @@
 import axe from "axe-core";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { apartOn } from "./apart-on.ts";
 import { atRest, lastingFaults } from "./at-rest.ts";
 import { startChromium } from "./chromium.ts";
 import { type Fixture, goodDrum, goodPoint, standingAlarm, startFixtureServer } from "./fixture-server.ts";
@@ -69,19 +70,6 @@ async function brokenNow(only?: readonly string[]): Promise<string[]> {
   );
 }
 
-/** Texts that let a number part from its unit at the end of a row; what is there to be copied keeps its spaces. */
-const apart = () =>
-  page.evaluate<string[]>(`(() => {
-    const found = [];
-    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-    while (walker.nextNode()) {
-      const { data, parentElement } = walker.currentNode;
-      const isCopied = parentElement.closest("pre, code, textarea, script");
-      if (!isCopied && /(\\d|^) (L|L\\/min|µS\\/cm|mg\\/L|min|h|s|kg|%|°C)(?![\\p{L}\\d])/u.test(data)) found.push(data);
-    }
-    return found;
-  })()`);
-
 const held = (nowMs: number) => ({
   ...goodDrum(nowMs),
   control: "manual" as const,
@@ -115,7 +103,7 @@ describe("every page, state and form keeps the rules of WCAG 2.2 AA", () => {
       for (const scene of some) {
         await showScene(scene);
         found.push(...(await broken()).map((rule) => `${scene.name}: ${rule}`));
-        found.push(...(await apart()).map((words) => `${scene.name}: number and unit apart: ${words}`));
+        found.push(...(await apartOn(page)).map((words) => `${scene.name}: number and unit apart: ${words}`));
       }
       expect(found).toEqual([]);
     },

@@ -4,6 +4,7 @@ import { startChromium } from "./chromium.ts";
 import { type Fixture, standingAlarm, startFixtureServer } from "./fixture-server.ts";
 import { inState } from "./house/states.ts";
 import { dailyPaths } from "./key-acts.ts";
+import { pathsAtOnce } from "./key-acts-at-once.ts";
 import { type Path, reach } from "./key-path.ts";
 
 let browser: Browser;
@@ -35,141 +36,6 @@ afterAll(async () => {
 });
 
 const enter = { press: "Enter" } as const;
-const paths: readonly Path[] = [
-  {
-    act: "mark as seen",
-    state: "trouble",
-    at: "alarms",
-    steps: [/^Mark as seen: After resin/, enter],
-    sent: "POST /api/alarms/resin-breakthrough%3Aafter-resin/acknowledge",
-    says: /^Marked as seen\.$/,
-  },
-  {
-    act: "silence",
-    state: "trouble",
-    at: "alarms",
-    steps: [/^Silence…/, enter, /^30\smin: After resin/, enter],
-    sent: "/shelve",
-    says: /^Silent for 30\smin/,
-  },
-  {
-    act: "switch off, with a reason and an end",
-    state: "trouble",
-    at: "alarms",
-    steps: [
-      /^Switch off…/,
-      enter,
-      /^Why\?/,
-      { type: "probe is out" },
-      /^For how long/,
-      { press: "ArrowDown" },
-      /^Switch off: /,
-      enter,
-    ],
-    sent: "/out-of-service",
-    says: /^Switched off\.$/,
-  },
-  {
-    act: "reset, saying what the float did",
-    state: "trouble",
-    at: "alarms",
-    steps: [/^Reset…/, enter, /^The float failed: /, enter],
-    sent: "/reset",
-    says: /^Reset\. Test the new one/,
-  },
-  {
-    act: "say that somebody works",
-    at: "alarms",
-    steps: [/^What/, { press: "ArrowDown" }, /^30\smin: working on/, enter],
-    sent: "POST /api/work",
-    says: /^Paused for 30\smin/,
-  },
-  {
-    act: "release water",
-    state: "trouble",
-    at: "drums/mix",
-    steps: [
-      /^Release this water/,
-      enter,
-      /^I tested it/,
-      enter,
-      /^Conductivity you found/,
-      { type: "4" },
-      /^Release$/,
-      enter,
-    ],
-    sent: "POST /api/drums/mix/release",
-    says: /^Released\.$/,
-  },
-  {
-    act: "begin a float test",
-    at: "drums/fresh",
-    steps: [/^Test a float/, enter, /^Begin the test/, enter],
-    sent: "POST /api/proof-tests",
-    // What is to be done next is said as the test goes on: `float-test.test.ts`.
-    says: null,
-  },
-  {
-    act: "enter a chlorine test",
-    at: "drums/fresh",
-    steps: [/^Chlorine test/, enter, /^Chlorine, mg\/L/, { type: "0.05" }, /^Save/, enter],
-    sent: "POST /api/hand-tests",
-    says: /^Written down\.$/,
-  },
-  {
-    act: "set a limit",
-    at: "points/after-resin",
-    steps: [/^New limit/, { type: "4" }, enter],
-    sent: "POST /api/line/limits",
-    says: /^Limit saved\./,
-  },
-  {
-    act: "calibrate",
-    at: "points/after-resin",
-    steps: [/^True conductivity/, { type: "0.63" }, enter],
-    still: true,
-    sent: "POST /api/calibrations",
-    says: /^Calibrated\./,
-  },
-  {
-    act: "write a note on a night",
-    at: "nights",
-    steps: [/^Note on this night/, { type: "rain" }, /^Save the note/, enter],
-    sent: "POST /api/notes",
-    says: /^Saved\./,
-  },
-  {
-    act: "change when people are told",
-    at: "messages",
-    steps: [/^Act now: again every/, { press: "ArrowUp" }, /^Save/, enter],
-    sent: "POST /api/notifications/policy",
-    says: /^Saved\./,
-  },
-  {
-    act: "send a test message",
-    at: "messages",
-    steps: [/^Send a test/, enter],
-    answers: { "POST /api/notifications/mara/test": { delivered: true, why: null } },
-    sent: "/test",
-    says: /^Delivered\.$/,
-  },
-  {
-    act: "add somebody",
-    at: "people",
-    steps: [/^Name/, { type: "Ines" }, /^Password/, { type: "brackish evenings" }, enter],
-    sent: "POST /api/people",
-    says: /^Ines may sign in\.$/,
-  },
-  {
-    act: "make a node's secret",
-    at: "draw/nodes",
-    steps: [/^Name of the node/, { type: "shed" }, enter, /^Make a secret for shed/, enter],
-    answers: { "POST /api/nodes/shed/credentials": { node: "shed", secret: "S3CRET" } },
-    sent: "POST /api/nodes/shed/credentials",
-    says: /^shed: shown once/,
-  },
-];
-
 /** What was done so far is taken back, each within its time, by keys too. */
 const backPaths: readonly Path[] = [
   {
@@ -283,7 +149,7 @@ async function walk(path: Path): Promise<void> {
 }
 
 describe("by keys alone", () => {
-  it.each([...paths, ...dailyPaths, ...backPaths])("$act", async (path) => {
+  it.each([...pathsAtOnce, ...dailyPaths, ...backPaths])("$act", async (path) => {
     const before = server.asked.length;
     await walk(path);
     await expect
