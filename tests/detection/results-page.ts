@@ -64,7 +64,7 @@ export function resultsPage({ made, faults, quiet }: Results): string {
   const parts = [
     "# What is found, how soon, and with how much water on the floor",
     `Written by \`tests/detection/write-results.ts\` from a run of \`npm run detection -- drums\`; not by hand. Made ${made.date}, commit ${made.commit ?? "not known"} (code ${made.code}), nodes that send each ${made.periodS} s.`,
-    "Simulated drums of 200 L at 4 L/min (0.5 behind a membrane), whose true litres are known, over the real path. A fault comes after some hours of good fills. *Seen*: any condition rose; *somebody called*: one that tells or wakes. The litres are the most in any life at the moment of the call, or at the life's end where nobody was called. What is expected of each stands in `tests/detection/expected.ts`, written before the first run.",
+    "Simulated drums of 200 L at 4 L/min (0.5 behind a membrane), whose true litres are known, over the real path. A fault comes after some hours of good fills. *Seen*: any condition rose; *somebody called*: one that tells or wakes. The litres are the most in any life at the moment of the call, or at the life's end where nobody was called. What is expected of each stands in `tests/detection/expected.ts`.",
     `${faults.length} rows of faults (${seeds.join(", ") || "no"} seeds), ${quiet.length} of quiet lives; ${worse} are worse than expected.`,
     ...kits.flatMap((kit) => [
       `## ${kit}`,
