@@ -89,7 +89,10 @@ describe.each(["meter+level", "float"])("several fills in one backlog: %s", (kit
           45,
         );
         // A level counts where its meter was away: within what nine in ten readings of it allow.
-        if (isCounted) expect(Math.abs((fill?.litres ?? 0) / litres - 1), `fill ${index}`).toBeLessThan(0.04);
+        // A float alone knows what fits between release and trip, and how long it took: its own, not the next one's.
+        expect(Math.abs((fill?.litres ?? 0) / litres - 1), `fill ${index}`).toBeLessThan(
+          isCounted ? 0.04 : 0.1,
+        );
         // Its trip stands at its end, or is not known: it is never another fill's.
         const trippedAtMs = fill?.trippedAtMs ?? null;
         if (trippedAtMs !== null) expect(trippedAtMs).toBeGreaterThan(fill?.startedAtMs ?? 0);

@@ -44,6 +44,7 @@ function begin(of: Following, now: Inflow): void {
         ? null
         : level.litres - (level.inflowL - levelStartL),
     meterDoubted: now.basis === "level" && nearest?.flowing === false,
+    floatBeganMs: record.floatBeganMs,
   });
   record.open = open;
   record.cut = null;
@@ -83,6 +84,7 @@ function takeStop(of: Following): void {
   } else {
     if (open && open.trippedAtMs !== null) open.trippedAtMs = null;
     record.floatBeganMs = record.stopWet === true ? stop.sinceMs : null;
+    if (open) open.floatBeganMs = record.floatBeganMs;
     beginCall(record, said);
   }
   record.stopWet = stop.wet;

@@ -15,12 +15,13 @@ const knownTimes = 2;
  * of calls in which little was drawn where it takes longer than they do.
  */
 export function litresByTrip({ said, record }: Following, open: OpenFill): void {
-  const { stop } = said;
-  const isWhole = record.floatBeganMs !== null && record.floatBeganMs <= open.startedAtMs;
+  // Its own release and trip: one that is told late is over when its float has called again, and tripped.
+  const { floatBeganMs: beganMs = record.floatBeganMs, trippedAtMs } = open;
+  const isWhole = beganMs !== null && beganMs <= open.startedAtMs;
   const span = spanOf(said);
-  if (open.trippedAtMs === null || !isWhole || !stop || span === null || !(open.minutes.came > 0)) return;
+  if (trippedAtMs === null || !isWhole || span === null || !(open.minutes.came > 0)) return;
   const bareMs = bareCallMs(record.learned);
-  const ms = stop.sinceMs - open.startedAtMs;
+  const ms = trippedAtMs - open.startedAtMs;
   // Before calls are known: it took so long that more was drawn meanwhile than anybody knows.
   const fastestMs = said.greatestFlowLPerMin ? (span * 60_000) / said.greatestFlowLPerMin : null;
   if (bareMs === null && fastestMs !== null && ms > knownTimes * fastestMs) return;
@@ -39,7 +40,7 @@ export function litresByTrip({ said, record }: Following, open: OpenFill): void 
 export function litresAtLeast({ said, record }: Following, open: OpenFill): void {
   const { level } = said;
   const span = spanOf(said);
-  const beganMs = record.floatBeganMs;
+  const { floatBeganMs: beganMs = record.floatBeganMs } = open;
   if (!level || level.periodMs <= seldomMs || span === null || beganMs === null) return;
   const isWhole = open.trippedAtMs !== null && beganMs >= open.startedAtMs - latePeriods * level.periodMs;
   if (!isWhole || open.tripInSilence || open.startedAtMs - beganMs > latePeriods * level.periodMs) return;

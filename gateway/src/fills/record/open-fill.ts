@@ -28,6 +28,8 @@ export interface OpenFill {
   /** Greatest κ25 after first water that two readings in a row reached. */
   peak25: number | null;
   lastSettled25: number | null;
+  /** When the float that asked for it was seen to turn dry; null: it was dry at first sight; absent in rows of versions before. */
+  floatBeganMs?: number | null;
   trippedAtMs: number | null;
   tripAtL: number | null;
   litresAtTrip: number | null;
@@ -63,6 +65,7 @@ export interface Begin {
   readonly meterStart: OpenFill["meterStart"];
   readonly contentsL: number | null;
   readonly meterDoubted: boolean;
+  readonly floatBeganMs?: number | null;
 }
 
 /** A fill that begins. */
