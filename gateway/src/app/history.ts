@@ -8,7 +8,7 @@ import {
   type Records,
   SavedRows,
 } from "../path/index.ts";
-import { nodeCell } from "../readings/index.ts";
+import { nodeCell, type Reading } from "../readings/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import { type Arrival, compareOrders, orderOf, takenLate } from "./arrivals.ts";
 import { type PastReading, pastReadings } from "./past-readings.ts";
@@ -63,7 +63,9 @@ class HistoryRun {
   private readonly emit: (outcome: PathEvent) => void;
   private readonly entries: readonly (PathEntry | PastPresence)[];
   private index = 0;
-  private step: PastReading[] = [];
+  /** What came in together, and when it was taken; null: nothing. */
+  private step: Reading[] = [];
+  private at: Arrival | null = null;
 
   constructor(
     composer: Composer,
@@ -76,15 +78,21 @@ class HistoryRun {
   }
 
   take(next: PastReading): void {
-    const first = this.step[0];
+    const { at, step } = this;
+    const { reading } = next;
     const isSameStep =
-      first !== undefined &&
-      first.at.engineMs === next.at.engineMs &&
-      first.at.order === next.at.order &&
-      first.reading.tMs === next.reading.tMs;
-    if (!isSameStep) this.endStep();
-    if (!isSameStep) this.takeEntries(next.at);
-    this.step.push(next);
+      at !== null &&
+      at.engineMs === next.at.engineMs &&
+      at.order === next.at.order &&
+      step[0]?.tMs === reading.tMs;
+    if (isSameStep) {
+      step.push(reading);
+      return;
+    }
+    this.endStep();
+    this.takeEntries(next.at);
+    this.at = next.at;
+    this.step = [reading];
   }
 
   /** Feeds what is left, and lets time go on to the end. */
@@ -95,13 +103,9 @@ class HistoryRun {
   }
 
   private endStep(): void {
-    const first = this.step[0];
-    if (first === undefined) return;
-    this.composer.feed(
-      this.step.map(({ reading }) => reading),
-      { seq: 0, receivedAt: first.at.engineMs },
-      this.emit,
-    );
+    if (this.at === null) return;
+    this.composer.feed(this.step, { seq: 0, receivedAt: this.at.engineMs }, this.emit);
+    this.at = null;
     this.step = [];
   }
 

@@ -2,13 +2,15 @@ import { nodeOf } from "../line/index.ts";
 import { channelOfReadingSeries } from "../measurements/index.ts";
 import { byTimeThenTemperature, type Reading } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
-import { median } from "../statistics/index.ts";
+import { medianInPlace } from "../statistics/index.ts";
 import { type Arrival, arrivalOf, arrivalSeriesOf, compareOrders, takenLate } from "./arrivals.ts";
 
 /** A node may be so far ahead of the gateway: its readings are taken before their own time. */
 const maxAheadMs = 5 * 60_000;
 /** A lag beyond this is no delay of the network. */
 const usualLagMs = 60_000;
+/** The usual lag is the median of so many. */
+const keptLags = 101;
 
 /** A stored reading, and when the path takes it. */
 export interface PastReading {
@@ -81,8 +83,11 @@ class NodeArrivals {
   private batch: readonly SeriesRow[] = [];
   private index = 0;
   private isOver = false;
-  private readonly lags: number[] = [];
+  /** The last lags of what was current, in a ring. */
+  private readonly lags = new Float64Array(keptLags);
+  private lagCount = 0;
   private current: Arrival | null = null;
+  private currentMs = Number.NaN;
 
   constructor(series: Store, node: string, fromMs: number, toMs: number) {
     this.rows = series.range(arrivalSeriesOf(node), fromMs, toMs)[Symbol.asyncIterator]();
@@ -106,17 +111,25 @@ class NodeArrivals {
         this.index += 1;
         continue;
       }
-      this.current = arrivalOf(row.tMs, row.value);
-      const lagMs = this.current.engineMs - tMs;
-      if (lagMs <= usualLagMs) this.lags.push(lagMs);
-      if (this.lags.length > 101) this.lags.shift();
-      return this.current;
+      let { current } = this;
+      // A pack's readings come at one time.
+      if (current === null || this.currentMs !== tMs) {
+        current = arrivalOf(tMs, row.value);
+        this.current = current;
+        this.currentMs = tMs;
+      }
+      const lagMs = current.engineMs - tMs;
+      if (lagMs <= usualLagMs) {
+        this.lags[this.lagCount % keptLags] = lagMs;
+        this.lagCount += 1;
+      }
+      return current;
     }
   }
 
   /** The median of the last lags, ms; 0 while none is known. */
   usualLag(): number {
-    return this.lags.length === 0 ? 0 : median(this.lags);
+    return this.lagCount === 0 ? 0 : medianInPlace(this.lags.slice(), Math.min(this.lagCount, keptLags));
   }
 }
 
@@ -126,6 +139,31 @@ function before(a: PastReading, b: PastReading): number {
     compareOrders(a.at.order, b.at.order) ||
     byTimeThenTemperature(a.reading, b.reading)
   );
+}
+
+/** Readings that wait until nothing can be taken before them any more. */
+class Waiting {
+  private readings: PastReading[] = [];
+  private isInOrder = true;
+
+  add(next: PastReading): void {
+    const last = this.readings[this.readings.length - 1];
+    if (last !== undefined && before(next, last) < 0) this.isInOrder = false;
+    this.readings.push(next);
+  }
+
+  /** Takes away, in order, what is taken before `engineMs`. */
+  take(engineMs: number): readonly PastReading[] {
+    // Most come in order.
+    if (!this.isInOrder) this.readings.sort(before);
+    this.isInOrder = true;
+    const { readings } = this;
+    let count = 0;
+    while (count < readings.length && (readings[count] as PastReading).at.engineMs < engineMs) count += 1;
+    this.readings = readings.slice(count);
+    readings.length = count;
+    return readings;
+  }
 }
 
 /** The source whose next reading is the oldest; null at the end. */
@@ -156,7 +194,7 @@ export async function* pastReadings(
   const arrivals = new Map(
     sources.map(({ node }) => [node, new NodeArrivals(series, node, fromMs, toMs)] as const),
   );
-  const waiting: PastReading[] = [];
+  const waiting = new Waiting();
   let sortedAtMs = Number.NEGATIVE_INFINITY;
   for (;;) {
     const first = oldestOf(sources);
@@ -164,10 +202,7 @@ export async function* pastReadings(
     const reading = first.head;
     if (reading.tMs - sortedAtMs > maxAheadMs) {
       // Nothing that still comes can be taken before this: hand on what is older, in order.
-      const safeMs = reading.tMs - maxAheadMs;
-      waiting.sort(before);
-      const left = waiting.findIndex(({ at }) => at.engineMs >= safeMs);
-      const ready = left === -1 ? waiting.splice(0) : waiting.splice(0, left);
+      const ready = waiting.take(reading.tMs - maxAheadMs);
       if (ready.length > 0) yield ready;
       sortedAtMs = reading.tMs;
     }
@@ -178,8 +213,9 @@ export async function* pastReadings(
       came === null || came.engineMs - reading.tMs > lifeOf(first.node)
         ? takenLate(Math.round(reading.tMs + of.usualLag()))
         : came;
-    waiting.push({ reading, at });
+    waiting.add({ reading, at });
     if (!first.advance()) await first.read();
   }
-  if (waiting.length > 0) yield waiting.sort(before);
+  const left = waiting.take(Number.POSITIVE_INFINITY);
+  if (left.length > 0) yield left;
 }

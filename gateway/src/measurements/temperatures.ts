@@ -17,6 +17,11 @@ export type TemperatureTrace = { readonly tMs: number; readonly tC: number }[];
 export function remember(trace: TemperatureTrace, tMs: number, tC: number): void {
   let index = trace.length;
   while (index > 0 && (trace[index - 1] as { tMs: number }).tMs > tMs) index -= 1;
+  if (index === trace.length) {
+    trace.push({ tMs, tC });
+    if (trace.length > maxKept) trace.shift();
+    return;
+  }
   trace.splice(index, 0, { tMs, tC });
   if (trace.length > maxKept) trace.splice(index === 0 ? 1 : 0, 1);
 }

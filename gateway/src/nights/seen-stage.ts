@@ -163,6 +163,7 @@ export function createSeenStage(): Stage<Heard, Seen> {
       if (known) ctx.put(drawCell, drum, { ...known, open: null });
     },
     afterStep(ctx) {
+      if (all.touched.size === 0) return;
       for (const drum of all.touched) followDrum(all, drum, ctx);
       all.touched.clear();
     },

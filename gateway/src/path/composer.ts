@@ -75,13 +75,14 @@ export class Composer {
     if (this.times.engineMs === 0) this.times.engineMs = entry.receivedAt;
     try {
       // Before time goes on: nobody fell silent and nothing settled while the gateway was away.
-      if (entry.kind === "start") this.step(() => this.seats.deliver(entry, -1));
+      if (entry.kind === "start") this.hear(entry);
       this.advance(entry.receivedAt);
       if (entry.kind === "line") this.step(() => this.takeLine(entry.yaml ?? ""));
       else if (entry.kind === "act" && entry.act) this.takeAct(entry, entry.act);
-      else if (entry.kind !== "start") this.step(() => this.seats.deliver(entry, -1));
-    } finally {
+      else if (entry.kind !== "start") this.hear(entry);
+    } catch (fault) {
       this.endStep();
+      throw fault;
     }
   }
 
@@ -91,14 +92,16 @@ export class Composer {
     this.times.entry = mark;
     try {
       this.advance(mark.receivedAt);
-      this.step(() => {
-        for (const event of events) {
-          this.emit(event);
-          this.seats.deliver(event, -1);
-        }
-      });
-    } finally {
+      this.stepMs = null;
+      for (let at = 0; at < events.length; at += 1) {
+        const event = events[at] as PathEvent;
+        emit(event);
+        this.seats.deliver(event, -1);
+      }
+      this.seats.drain(0);
+    } catch (fault) {
       this.endStep();
+      throw fault;
     }
   }
 
@@ -107,8 +110,9 @@ export class Composer {
     this.emit = emit;
     try {
       this.advance(toMs);
-    } finally {
+    } catch (fault) {
       this.endStep();
+      throw fault;
     }
   }
 
@@ -186,6 +190,14 @@ export class Composer {
     this.seats.drain(0);
   }
 
+  /** A step of one event from outside. */
+  private hear(event: PathEvent): void {
+    this.stepMs = null;
+    this.seats.deliver(event, -1);
+    this.seats.drain(0);
+  }
+
+  /** A step that was cut short: nothing of it is heard any more. */
   private endStep(): void {
     this.stepMs = null;
     this.seats.forget();
@@ -248,7 +260,7 @@ export class Composer {
 
   private takeAct(entry: PathEntry, act: Act): void {
     const refused = this.refusalOf(act);
-    if (refused === null) this.step(() => this.seats.deliver(entry, -1));
+    if (refused === null) this.hear(entry);
     const done: ActDone = { kind: "act-done", id: `${entry.seq}`, act, atMs: this.times.engineMs, refused };
     this.emit(done);
   }

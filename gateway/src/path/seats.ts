@@ -2,8 +2,11 @@ import type { AnyStage, PathEvent, StageContext } from "./stage.ts";
 
 type Handler = (event: PathEvent, ctx: StageContext) => void;
 
-/** Events of one kind that one stage told one after the other: they are handed on together. */
-type Run = PathEvent[];
+/** Events of one kind that one stage told one after the other: they are handed on together. Beyond `size` lie old ones. */
+interface Run {
+  readonly events: PathEvent[];
+  size: number;
+}
 
 /** A stage in its place of the path, with what waits for it in the step. */
 export interface Seat {
@@ -33,6 +36,8 @@ interface Hearers {
 
 /** Room for so many runs is kept from step to step: to make it anew each time costs as much as to hear them. */
 const keptRoom = 256;
+/** A run with more events than this gives its room back. */
+const keptEvents = 64;
 
 /** Nothing waits any more. */
 function empty(seat: Seat): void {
@@ -84,7 +89,9 @@ export class Seats {
   deliver(event: PathEvent, after: number): void {
     const { kind } = event;
     if (this.open !== null && after === this.openAfter && kind === this.openKind) {
-      this.open.push(event);
+      const { open } = this;
+      open.events[open.size] = event;
+      open.size += 1;
       return;
     }
     const hearers = this.hearers.get(kind);
@@ -105,11 +112,15 @@ export class Seats {
   }
 
   private newRun(event: PathEvent): Run {
-    const run = this.runs[this.used] ?? [];
-    this.runs[this.used] = run;
+    let run = this.runs[this.used];
+    if (run === undefined) {
+      run = { events: [], size: 0 };
+      this.runs[this.used] = run;
+    } else if (run.events.length > keptEvents) run.events.length = 0;
     this.used += 1;
-    run.length = 0;
-    run.push(event);
+    // Written over, not emptied: a list that is emptied asks for new room with its next event.
+    run.events[0] = event;
+    run.size = 1;
     return run;
   }
 
@@ -126,7 +137,8 @@ export class Seats {
         const handler = handlers[seat.heard] as Handler;
         seat.heard += 1;
         seat.isTouched = true;
-        for (let at = 0; at < run.length; at += 1) handler(run[at] as PathEvent, ctx);
+        const { events, size } = run;
+        for (let at = 0; at < size; at += 1) handler(events[at] as PathEvent, ctx);
       }
       seat.isTouched = false;
       stage.afterStep?.(ctx);

@@ -35,7 +35,16 @@ export {
   spikeFlags,
   type Thresholds,
 } from "./qartod/tests.ts";
-export { median, medianInPlace, quantile, type RobustSpread, robustSpread } from "./robust-spread.ts";
+export {
+  median,
+  medianInPlace,
+  medianOfSorted,
+  quantile,
+  quantileOfSorted,
+  type RobustSpread,
+  robustSpread,
+  sorted,
+} from "./robust-spread.ts";
 export { cusumRunLength, ewmaRunLength, oneSidedCusumRunLength, siegmundRunLength } from "./run-length.ts";
 export { cusumDriftRunLength, type Drift, ewmaDriftRunLength } from "./run-length-drift.ts";
 export { type StraightLine, straightLine } from "./straight-line.ts";

@@ -31,7 +31,8 @@ export function medianInPlace(column: Float64Array, count: number): number {
   return quantileOfSorted(sortInPlace(column.subarray(0, count)), 0.5);
 }
 
-function quantileOfSorted(column: Float64Array, share: number): number {
+/** `quantile` of numbers that are sorted already; at least one. */
+export function quantileOfSorted(column: Float64Array, share: number): number {
   const place = (column.length - 1) * share;
   const below = column[Math.floor(place)] as number;
   const above = column[Math.ceil(place)] as number;

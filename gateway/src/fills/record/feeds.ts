@@ -1,4 +1,4 @@
-import { median, quantile } from "../../statistics/index.ts";
+import { medianOfSorted, quantileOfSorted, sorted } from "../../statistics/index.ts";
 
 const sampleMs = 10 * 60_000;
 const keptMs = 86_400_000;
@@ -37,8 +37,8 @@ export function feedOf(trace: FeedTrace): Feed | null {
   if (!newest) return null;
   const known = worked.get(trace);
   if (known?.newestMs === newest.tMs) return known.feed;
-  const values = trace.samples.map(({ kappa25 }) => kappa25);
-  const feed = { median25: median(values), p99: quantile(values, 0.99) };
+  const column = sorted(trace.samples.map(({ kappa25 }) => kappa25));
+  const feed = { median25: medianOfSorted(column), p99: quantileOfSorted(column, 0.99) };
   worked.set(trace, { newestMs: newest.tMs, feed });
   return feed;
 }

@@ -191,11 +191,20 @@ function lateMsOf({ late }: Witnesses, { drum, meters, stop }: DrumWays): number
 }
 
 function look(all: Witnesses, ctx: StageContext): void {
+  // Of each step of the path: to empty a set that is empty costs as much as to make one.
+  if (all.touchedMeters.size > 0) lookAtMeters(all, ctx);
+  if (all.touched.size > 0) lookAtDrums(all, ctx);
+}
+
+function lookAtMeters(all: Witnesses, ctx: StageContext): void {
   for (const key of all.touchedMeters) {
     const isShared = (all.behind.get(key)?.length ?? 0) > 1;
     ctx.put(meterCell, key, meterSaid(all.state, key, { isShared }));
   }
   all.touchedMeters.clear();
+}
+
+function lookAtDrums(all: Witnesses, ctx: StageContext): void {
   for (const drum of all.touched) {
     const ways = all.ways.get(drum);
     if (!ways) continue;
