@@ -1,6 +1,6 @@
 import type { JournalEntry } from "../readings/index.ts";
 import { type EntryWaiter, JournalError, type NewEntry } from "./journal.ts";
-import { type StoredEntry, storedParts } from "./wire.ts";
+import { maxBatchEntries, type StoredEntry, storedParts } from "./wire.ts";
 
 /** Bounds of what may wait for the disk. */
 export interface CommitBounds {
@@ -15,8 +15,6 @@ export interface WaitingEntry extends StoredEntry {
   readonly entry: JournalEntry;
   readonly waiter: EntryWaiter;
 }
-
-const maxBatchEntries = 5000;
 
 /**
  * Group commit: while one batch is on its way to the disk, what comes in waits and is the next batch. Bounded; a batch

@@ -112,6 +112,7 @@ export class JournalThread {
       batch.ends.buffer,
       batch.receivedAt.buffer,
       batch.kinds.buffer,
+      batch.topicOf.buffer,
     ] as ArrayBuffer[]);
   }
 

@@ -13,10 +13,11 @@ import {
 } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { DatabaseSync, type StatementSync } from "node:sqlite";
+import { entriesOfRow, insertRow } from "./rows.ts";
+import type { StoredEntry } from "./wire.ts";
 
-/** Writes one row of a segment. */
-export const insertEntry =
-  "INSERT INTO entry (seq, received_at, kind, topic, payload) VALUES (?, ?, ?, ?, ?)";
+/** Columns of a row that files of every schema have. */
+const columns = "seq, received_at AS receivedAt, kind, topic, payload";
 
 const companions = ["", "-wal", "-shm"] as const;
 
@@ -49,11 +50,12 @@ export const gapMark = 0x67617073;
 
 /** The first number from `from` on whose row can be read again; null when none up to the file's last one can. */
 function readableFrom(damaged: DatabaseSync, from: number): number | null {
-  const probe = damaged.prepare("SELECT seq, payload FROM entry WHERE seq >= ? ORDER BY seq LIMIT 1");
+  const probe = damaged.prepare(`SELECT ${columns} FROM entry WHERE seq >= ? ORDER BY seq LIMIT 1`);
   const last = damaged.prepare("SELECT seq FROM entry ORDER BY seq DESC LIMIT 1");
   const canRead = (seq: number) => {
     try {
-      return probe.get(seq) !== undefined;
+      const row = probe.get(seq) as StoredEntry | undefined;
+      return row !== undefined && entriesOfRow(row).length > 0;
     } catch {
       return false;
     }
@@ -85,18 +87,12 @@ function copyRun(
 ): { next: number; isEnd: boolean } {
   let next = from;
   try {
-    const rows = damaged
-      .prepare("SELECT seq, received_at, kind, topic, payload FROM entry WHERE seq >= ? ORDER BY seq")
-      .iterate(from);
-    for (const row of rows) {
-      insert.run(
-        row.seq as number,
-        row.received_at as number,
-        row.kind as number,
-        row.topic as string | null,
-        row.payload as Uint8Array,
-      );
-      next = (row.seq as number) + 1;
+    const rows = damaged.prepare(`SELECT ${columns} FROM entry WHERE seq >= ? ORDER BY seq`).iterate(from);
+    for (const found of rows) {
+      const row = found as unknown as StoredEntry;
+      const { length } = entriesOfRow(row);
+      insert.run(row.seq, row.receivedAt, row.kind, row.topic, row.payload, length);
+      next = row.seq + 1;
     }
     return { next, isEnd: true };
   } catch {
@@ -105,7 +101,7 @@ function copyRun(
 }
 
 function copyRows(from: string, into: DatabaseSync): void {
-  const insert = into.prepare(insertEntry);
+  const insert = into.prepare(insertRow);
   into.exec("BEGIN");
   let damaged: DatabaseSync | null = null;
   try {

@@ -5,14 +5,11 @@ import { DatabaseError, inTransaction, openDatabase } from "../database/index.ts
 import { findSegments, isDamage, type Segment, segmentName } from "./find-segments.ts";
 import { type Gap, Gaps, gapText } from "./gaps.ts";
 import { JournalError } from "./journal.ts";
-import { finishSalvages, gapMark, insertEntry, salvage } from "./salvage.ts";
+import { entriesFrom, insertBatch, insertRow, migrations } from "./rows.ts";
+import { finishSalvages, gapMark, salvage } from "./salvage.ts";
 import type { EntryBatch, StoredEntry } from "./wire.ts";
 
-const migrations = [
-  "CREATE TABLE IF NOT EXISTS entry (seq INTEGER PRIMARY KEY, received_at INTEGER NOT NULL, kind INTEGER NOT NULL, topic TEXT, payload BLOB NOT NULL)",
-];
 const dayMs = 86_400_000;
-const readAtOnce = 2000;
 
 function open(path: string): DatabaseSync {
   try {
@@ -33,7 +30,7 @@ function isSound(database: DatabaseSync): boolean {
     // The check follows the tree; reading every row also finds a payload whose pages are gone.
     const read = database
       .prepare(
-        "SELECT count(*) AS n, max(seq) - min(seq) + 1 AS span, total(length(payload || '')) FROM entry",
+        "SELECT sum(entries) AS n, max(seq) - min(seq - entries + 1) + 1 AS span, total(length(payload || '')) FROM entry",
       )
       .get() as { n: number; span: number | null };
     const { application_id: mark } = database.prepare("PRAGMA application_id").get() as {
@@ -54,14 +51,6 @@ function endOf({ path }: Segment): number {
   } finally {
     database.close();
   }
-}
-
-function rowsFrom(database: DatabaseSync, fromSeq: number): StoredEntry[] {
-  return database
-    .prepare(
-      "SELECT seq, received_at AS receivedAt, kind, topic, payload FROM entry WHERE seq >= ? ORDER BY seq LIMIT ?",
-    )
-    .all(fromSeq, readAtOnce) as unknown as StoredEntry[];
 }
 
 interface SegmentsOptions {
@@ -126,7 +115,7 @@ export class Segments {
 
   private prepareInsert(): StatementSync {
     if (this.maxPages > 0) this.database.exec(`PRAGMA max_page_count = ${this.maxPages}`);
-    return this.database.prepare(insertEntry);
+    return this.database.prepare(insertRow);
   }
 
   private openLast(segment: Segment): DatabaseSync {
@@ -182,23 +171,10 @@ export class Segments {
     )
       this.rotate(batch.firstSeq, first);
     if (this.lastSeq < this.current.firstSeq) this.openedAt = first;
-    inTransaction(this.database, () => {
-      let begin = 0;
-      for (let place = 0; place < batch.kinds.length; place += 1) {
-        const end = batch.ends[place] as number;
-        this.insert.run(
-          batch.firstSeq + place,
-          batch.receivedAt[place] as number,
-          batch.kinds[place] as number,
-          batch.topics[place] as string | null,
-          batch.bytes.subarray(begin, end),
-        );
-        begin = end;
-      }
-    });
+    const bytes = inTransaction(this.database, () => insertBatch(this.insert, batch));
     this.lastSeq = batch.firstSeq + batch.kinds.length - 1;
     this.lastReceivedAt = batch.receivedAt[batch.kinds.length - 1] as number;
-    this.bytes += batch.bytes.length + batch.kinds.length * 60;
+    this.bytes += bytes;
   }
 
   private rotate(firstSeq: number, receivedAt: number): void {
@@ -243,7 +219,7 @@ export class Segments {
     }
   }
 
-  /** Up to 2,000 entries from `fromSeq`; empty at the end. A damaged file is saved when it is come upon. */
+  /** Some 2,000 entries from `fromSeq`; empty at the end. A damaged file is saved when it is come upon. */
   read(fromSeq: number): StoredEntry[] {
     const inside =
       [...this.sealed, this.current].findLast((segment) => segment.firstSeq <= fromSeq) ??
@@ -259,11 +235,11 @@ export class Segments {
   }
 
   private readSegment(segment: Segment, fromSeq: number): StoredEntry[] {
-    if (segment === this.current) return rowsFrom(this.database, fromSeq);
     const read = () => {
+      if (segment === this.current) return entriesFrom(this.database, fromSeq);
       const database = new DatabaseSync(segment.path, { readOnly: true });
       try {
-        return rowsFrom(database, fromSeq);
+        return entriesFrom(database, fromSeq);
       } finally {
         database.close();
       }
@@ -272,8 +248,19 @@ export class Segments {
       return read();
     } catch (error) {
       if (!isDamage(error)) throw error;
-      this.salvage(segment);
+      if (segment === this.current) this.salvageCurrent();
+      else this.salvage(segment);
       return read();
+    }
+  }
+
+  private salvageCurrent(): void {
+    this.database.close();
+    try {
+      this.salvage(this.current);
+    } finally {
+      this.database = open(this.current.path);
+      this.insert = this.prepareInsert();
     }
   }
 

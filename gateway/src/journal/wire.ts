@@ -103,32 +103,51 @@ export interface EntryBatch {
   readonly firstSeq: number;
   readonly receivedAt: Float64Array;
   readonly kinds: Uint8Array;
+  /** Each topic once, and null where entries have none. */
   readonly topics: readonly (string | null)[];
+  /** For each entry the place of its topic in `topics`. */
+  readonly topicOf: Uint16Array;
   /** Where each payload ends in `bytes`. */
   readonly ends: Uint32Array;
   readonly bytes: Uint8Array;
 }
 
-/** Packs entries into one batch. */
+/** Entries of a batch at most: their topics are numbered in 16 bits. */
+export const maxBatchEntries = 5000;
+
+/** Packs at most `maxBatchEntries` entries into one batch. */
 export function batchOf(entries: readonly StoredEntry[]): EntryBatch {
-  const total = entries.reduce((sum, entry) => sum + entry.payload.length, 0);
+  let total = 0;
+  for (const { payload } of entries) total += payload.length;
   const bytes = new Uint8Array(total);
   const ends = new Uint32Array(entries.length);
   const receivedAt = new Float64Array(entries.length);
   const kinds = new Uint8Array(entries.length);
+  const topicOf = new Uint16Array(entries.length);
+  const numbers = new Map<string | null, number>();
+  let [last, lastNumber] = [entries[0]?.topic, 0];
+  if (last !== undefined) numbers.set(last, 0);
   let end = 0;
-  for (const [place, entry] of entries.entries()) {
+  for (let place = 0; place < entries.length; place += 1) {
+    const entry = entries[place] as StoredEntry;
     bytes.set(entry.payload, end);
     end += entry.payload.length;
     ends[place] = end;
     receivedAt[place] = entry.receivedAt;
     kinds[place] = entry.kind;
+    if (entry.topic !== last) {
+      last = entry.topic;
+      lastNumber = numbers.get(last) ?? numbers.size;
+      numbers.set(last, lastNumber);
+    }
+    topicOf[place] = lastNumber;
   }
   return {
     firstSeq: entries[0]?.seq ?? 0,
     receivedAt,
     kinds,
-    topics: entries.map((entry) => entry.topic),
+    topics: [...numbers.keys()],
+    topicOf,
     ends,
     bytes,
   };

@@ -22,7 +22,7 @@ describe("the journal", () => {
 
   it("goes on after its last entry, over several segments, and with a host clock that is behind", async () => {
     const path = folder();
-    let journal = await openJournal({ folder: path, now: () => 9_000_000, segmentBytes: 20_000 });
+    let journal = await openJournal({ folder: path, now: () => 9_000_000, segmentBytes: 1000 });
     for (let batch = 0; batch < 10; batch += 1)
       await Promise.all(
         Array.from({ length: 50 }, (_, place) => journal.append(message(`${batch}-${place}`))),
