@@ -9,6 +9,22 @@ export interface Stretch {
   readonly isFirst: boolean;
 }
 
+/** How a stretch was seen, as shares of it; `dose`: κ25 × share, of what was bridged too. */
+export interface SeenShares {
+  readonly watched: number;
+  readonly bridged: number;
+  readonly dose: number;
+  readonly watchedDose: number;
+}
+
+/** A stretch of a fill of which something was not seen. Plain data. */
+export interface UnseenStretch extends SeenShares {
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** Null where nothing tells litres. */
+  readonly litres: number | null;
+}
+
 /** What came in, in litres or in minutes, and what was seen of it. Plain data. */
 export interface Account {
   came: number;
@@ -33,13 +49,14 @@ export const newAccount = (): Account => ({
   firstDose: 0,
 });
 
+/** The readings of the point before a drum, and which of them are good. */
+export interface Readings {
+  readonly trace: KappaTrace;
+  readonly isGood: (kappa25: number) => boolean;
+}
+
 /** Books a stretch of inflow by how it was seen. */
-export function book(
-  account: Account,
-  amount: number,
-  stretch: Stretch,
-  { trace, isGood }: { readonly trace: KappaTrace; readonly isGood: (kappa25: number) => boolean },
-): void {
+export function book(account: Account, amount: number, stretch: Stretch, { trace, isGood }: Readings): void {
   account.came += amount;
   for (const { share, kappa25, bridged } of seenIn(trace, stretch.fromMs, stretch.toMs, isGood)) {
     const part = amount * share;

@@ -1,16 +1,14 @@
 import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
-import { book, type Stretch } from "./account.ts";
+import { book, type Readings, type Stretch } from "./account.ts";
 import type { Inflow } from "./best-witness.ts";
-import type { KappaTrace } from "./kappa-trace.ts";
 import { litresOf, type OpenFill } from "./open-fill.ts";
+import { markUnseen } from "./owed-fills.ts";
 
 /** A stretch waits this long for the reading behind it, which shows spikes and closes gaps. */
 const waitsMs = 6.5 * 60_000;
 
-/** How what comes in is seen: the readings of the point before the drum, and which of them are good. */
-export interface Seeing {
-  readonly trace: KappaTrace;
-  readonly isGood: (kappa25: number) => boolean;
+/** How what comes in is seen. */
+export interface Seeing extends Readings {
   readonly isFirst: boolean;
 }
 
@@ -18,6 +16,7 @@ function bookStretch(open: OpenFill, stretch: Stretch, seeing: Seeing): void {
   const minutes = Math.max(0, stretch.toMs - stretch.fromMs) / 60_000;
   book(open.minutes, minutes, stretch, seeing);
   if (stretch.litres !== null && stretch.litres > 0) book(open.litres, stretch.litres, stretch, seeing);
+  markUnseen(open, stretch, seeing);
 }
 
 /** Books what waits and whose readings are all in; everything when `all`. */

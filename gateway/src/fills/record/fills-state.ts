@@ -6,6 +6,8 @@ import { type DrumPlace, type DrumRecord, newDrumRecord } from "./drum-record.ts
 import { type FeedTrace, feedOf, newFeedTrace } from "./feeds.ts";
 import type { KappaTrace } from "./kappa-trace.ts";
 import type { OpenFill } from "./open-fill.ts";
+import type { OwedFill } from "./owed-fills.ts";
+import type { PastKappa } from "./past-kappa.ts";
 
 /** What the stage of fills works on. */
 export interface Fills {
@@ -14,19 +16,25 @@ export interface Fills {
   seenAt: ReadonlyMap<string, readonly DrumPlace[]>;
   records: Map<string, DrumRecord>;
   traces: Map<string, KappaTrace>;
+  /** Of points before a drum that is not heard, and the time before their traces. */
+  readonly pasts: Map<string, PastKappa>;
+  /** Fills of which something was not seen, and may come late, by drum. */
+  readonly owed: Map<string, readonly OwedFill[]>;
   feeds: Map<string, FeedTrace>;
   /** Fills that ran when the stage's state was lost, by drum: taken up once time has come to where they began. */
   readonly interrupted: Map<string, OpenFill>;
   readonly seen: Map<string, DrumWitnesses>;
   readonly changed: Set<string>;
+  /** When readings of a point last came late, engine time. */
+  readonly lateKappaMs: Map<string, number>;
   /** Points whose trace has changed. */
   readonly changedTraces: Set<string>;
   /** What came in this step had waited in a node: it is of a time that is over. */
   isLate: boolean;
   /** When a stop that has failed by what came late is told, by drum: what waited has come by then, and it stands. */
   readonly standsMs: Map<string, number>;
-  /** Readings of quality of this step. */
-  kappas: Measurement[];
+  /** Readings of quality of this step; those that had waited in their node. */
+  kappas: { readonly measurement: Measurement; readonly isLate: boolean }[];
 }
 
 /** Where the line says that a drum's stop float trips, L; null: it does not say. */
@@ -49,6 +57,12 @@ export function limitOf(all: Fills, place: DrumPlace): number | null {
   if (!place.isBehindMembrane || place.limit25 !== null || place.feedAt === null) return place.limit25;
   return membraneLimit25(feedOf(all.feeds.get(place.feedAt) ?? newFeedTrace()));
 }
+
+/** Which readings before a drum are good by its limit, uS/cm; null: nothing is judged. */
+export const isGoodFor =
+  (limit25: number | null) =>
+  (kappa25: number): boolean =>
+    limit25 === null || kappa25 <= limit25;
 
 /** A record of version 2, with what has come to it since. */
 export function completed(record: DrumRecord): DrumRecord {

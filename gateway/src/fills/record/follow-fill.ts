@@ -135,6 +135,7 @@ export function closeFill(of: Following): void {
       atMs: ending.endedAtMs,
     });
   awaitLevel(record, open, fill);
+  of.owe(open, fill);
   of.tell(fill);
 }
 

@@ -1,4 +1,4 @@
-import { latestCell, type Measurement, seriesOf } from "../../measurements/index.ts";
+import { latestCell, seriesOf } from "../../measurements/index.ts";
 import type { StageContext } from "../../path/index.ts";
 import { atPureWaterLimit, pureRangeC } from "../../water/index.ts";
 import { feedCell, fillCell, probeCell, runCell } from "../cells.ts";
@@ -8,12 +8,17 @@ import { isStuck } from "../probes/probe-now.ts";
 import { type Reason, reasonText } from "../reason.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
-import { type Fills, limitOf, recordOf } from "./fills-state.ts";
-import { remember, witnessed } from "./kappa-trace.ts";
+import { type Fills, isGoodFor, limitOf, recordOf } from "./fills-state.ts";
+import { type KappaTrace, remember, witnessed } from "./kappa-trace.ts";
 import { isOver, notOver, pauseJudging } from "./over-limit.ts";
+import { settleOwed } from "./owed-fills.ts";
+import { beginPast, followPast, isUnheard } from "./past-kappa.ts";
 import { runningFill } from "./running.ts";
 
 type Context = StageContext<Fill | GuardChange>;
+
+/** After the last reading that came late, those of now still tell of what lies just before them. */
+const catchesUpMs = 60_000;
 
 /** Judges a reading of what flows into a drum; bad water puts its reason into the running fill. */
 function judge(
@@ -72,8 +77,44 @@ function isLessThanPure(raw: number | null, tC: number | null): boolean {
   return tC >= pureRangeC.min && tC <= pureRangeC.max && atPureWaterLimit(raw / leastOfPure, tC);
 }
 
+/** What the point read is kept for longer while a drum behind it is not heard. */
+function rememberPast(
+  all: Fills,
+  point: string,
+  { drums, tMs }: { readonly drums: readonly DrumPlace[]; readonly tMs: number },
+  ctx: Context,
+): void {
+  const isSilent = drums.some(({ drum }) => isUnheard(all.seen.get(drum.id), tMs));
+  let past = all.pasts.get(point);
+  if (!past && !isSilent) return;
+  const trace = all.traces.get(point) ?? [];
+  past ??= beginPast(trace, ctx.nowMs);
+  if (followPast(past, trace, { isSilent, nowMs: ctx.nowMs })) all.pasts.set(point, past);
+  else all.pasts.delete(point);
+  all.changed.add(`past ${point}`);
+}
+
+/** Tells the fills anew of which more is seen by what its probe's node had kept. */
+function tellOwed(all: Fills, place: DrumPlace, trace: KappaTrace, ctx: Context): void {
+  const { id } = place.drum;
+  const owed = all.owed.get(id);
+  if (!owed) return;
+  const { left, told } = settleOwed(owed, { trace, isGood: isGoodFor(limitOf(all, place)) });
+  if (left === owed) return;
+  const running = all.records.get(id)?.open?.id;
+  const waits = left.filter(({ fill }) => fill.id !== running);
+  if (waits.length > 0) all.owed.set(id, waits);
+  else all.owed.delete(id);
+  all.changed.add(`owed ${id}`);
+  for (const fill of told) {
+    if (fill.id === running) continue;
+    if (ctx.get(fillCell, id)?.id === fill.id) ctx.put(fillCell, id, fill);
+    ctx.tell(fill);
+  }
+}
+
 /** Takes a reading of quality: for the feed's picture, and for every drum whose water is seen there. */
-export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): void {
+export function takeKappa(all: Fills, { measurement, isLate }: Fills["kappas"][number], ctx: Context): void {
   const { subject, value, tMs, flag } = measurement;
   const point = subject.id;
   if (value !== null && flag !== 4 && flag !== 9 && value > 0) {
@@ -105,5 +146,11 @@ export function takeKappa(all: Fills, measurement: Measurement, ctx: Context): v
   }
   remember(trace, { tMs, kappa25 });
   all.changedTraces.add(point);
-  for (const place of drums) judge(all, place, { kappa25, tMs }, ctx);
+  rememberPast(all, point, { drums, tMs }, ctx);
+  if (isLate) all.lateKappaMs.set(point, ctx.nowMs);
+  const catchesUp = ctx.nowMs - (all.lateKappaMs.get(point) ?? Number.NEGATIVE_INFINITY) < catchesUpMs;
+  for (const place of drums) {
+    judge(all, place, { kappa25, tMs }, ctx);
+    if (catchesUp) tellOwed(all, place, trace, ctx);
+  }
 }

@@ -1,7 +1,7 @@
 import type { Fill, FillEnd } from "../fill.ts";
 import { type Reason, reasonText } from "../reason.ts";
 import type { FlowBasis } from "../run.ts";
-import { type Account, newAccount, type Stretch } from "./account.ts";
+import { type Account, newAccount, type Stretch, type UnseenStretch } from "./account.ts";
 
 /** A fill that is not over yet. Plain data. */
 export interface OpenFill {
@@ -15,6 +15,8 @@ export interface OpenFill {
   /** Something told litres since the fill began. */
   knowsLitres: boolean;
   waiting: Stretch[];
+  /** What was booked and not wholly seen; absent in rows of versions before. */
+  unseen?: readonly UnseenStretch[];
   /** Until when time was booked. */
   bookedMs: number;
   /** The meter that counts, and its total as far as it was booked. */

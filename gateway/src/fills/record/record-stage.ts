@@ -3,7 +3,6 @@ import type { Line } from "../../line/index.ts";
 import {
   type CurrentMeasurement,
   type Gone,
-  isProof,
   type LateMeasurement,
   latestCell,
   proofCell,
@@ -22,7 +21,6 @@ import {
 } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
-import { dueAtMs } from "../floats/float-now.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
 import { takeSaidTrip } from "../learned.ts";
@@ -31,11 +29,14 @@ import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
 import { toldAtMs } from "./fill-over.ts";
-import { completed, type Fills, limitOf, recordOf, saidTripL } from "./fills-state.ts";
+import { completed, type Fills, isGoodFor, limitOf, recordOf, saidTripL } from "./fills-state.ts";
 import { closeFill, followFill } from "./follow-fill.ts";
 import { takeKappa } from "./judge-quality.ts";
 import { keptOf } from "./kappa-trace.ts";
 import { notOver } from "./over-limit.ts";
+import { overflowProvedUntilMs } from "./overflow-proof.ts";
+import { owe } from "./owed-fills.ts";
+import { withPast } from "./past-kappa.ts";
 import { placesOf } from "./places.ts";
 import { type Following, runningFill } from "./running.ts";
 import { afterReset, drumOfReset, seedFills, takeUp } from "./seed-fills.ts";
@@ -48,25 +49,12 @@ type Heard = CurrentMeasurement | LateMeasurement | Gone | Acted | (PathEvent & 
 const backlogMs = 60_000;
 
 function seeingOf(all: Fills, place: DrumPlace, ctx: Context): Seeing {
-  const limit = limitOf(all, place);
+  const trace = keptOf(all.traces.get(place.seenAt) ?? []);
   return {
-    trace: keptOf(all.traces.get(place.seenAt) ?? []),
-    isGood: (kappa25) => limit === null || kappa25 <= limit,
+    trace: all.isLate ? withPast(trace, all.pasts.get(place.seenAt)) : trace,
+    isGood: isGoodFor(limitOf(all, place)),
     isFirst: ctx.get(runCell, place.seenAt)?.settled === false,
   };
-}
-
-/** Up to when the proof of its overflow float holds; null: it has none, or nobody has tested it. */
-function overflowProvedUntilMs({ drum, overflow }: DrumPlace, ctx: Context): number | null {
-  const last = overflow ? ctx.get(proofCell, overflow.id)?.last : null;
-  if (!overflow || !last || !isProof(last)) return null;
-  const interval = {
-    role: "overflow",
-    provedBy: last.method,
-    inSalt: drum.holds === "salt",
-    days: overflow.days,
-  } as const;
-  return dueAtMs({ firstMs: last.endedAtMs, provedAtMs: last.endedAtMs }, interval);
 }
 
 function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context): Following {
@@ -82,6 +70,12 @@ function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Con
     tell(fill) {
       ctx.put(fillCell, fill.drum, fill);
       ctx.tell(fill);
+    },
+    owe(open, fill) {
+      const owed = owe(all.owed.get(fill.drum) ?? [], open, fill);
+      if (!owed) return;
+      all.owed.set(fill.drum, owed);
+      all.changed.add(`owed ${fill.drum}`);
     },
   };
 }
@@ -132,9 +126,9 @@ function follow(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   show(all, of, ctx);
 }
 
-function take(all: Fills, { measurement }: CurrentMeasurement | LateMeasurement): void {
+function take(all: Fills, { kind, measurement }: CurrentMeasurement | LateMeasurement): void {
   if (measurement.quantity === "conductivity25" && measurement.subject.kind === "point")
-    all.kappas.push(measurement);
+    all.kappas.push({ measurement, isLate: kind === "late" });
 }
 
 function look(all: Fills, ctx: Context): void {
@@ -146,7 +140,7 @@ function look(all: Fills, ctx: Context): void {
   }
   const { kappas } = all;
   all.kappas = [];
-  for (const measurement of kappas) takeKappa(all, measurement, ctx);
+  for (const kappa of kappas) takeKappa(all, kappa, ctx);
   all.isLate = false;
 }
 
@@ -203,7 +197,8 @@ function useLine(all: Fills, line: Line, ctx: Context): void {
     if (all.places.has(drum)) takeSaidTrip(learned, saidTripL(all.places.get(drum)));
     else {
       all.records.delete(drum);
-      all.changed.add(`drum ${drum}`);
+      all.owed.delete(drum);
+      all.changed.add(`drum ${drum}`).add(`owed ${drum}`);
       ctx.wakeAt(drum, null);
     }
 }
@@ -212,6 +207,8 @@ const mapsOf = (all: Fills): Readonly<Record<string, Map<string, unknown>>> => (
   drum: all.records as Map<string, unknown>,
   trace: all.traces as Map<string, unknown>,
   feed: all.feeds as Map<string, unknown>,
+  past: all.pasts as Map<string, unknown>,
+  owed: all.owed as Map<string, unknown>,
 });
 
 /** Fills of every drum with how they ended, what came in, and what speaks against the drum's stop. */
@@ -222,6 +219,9 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     records: new Map(),
     traces: new Map(),
     feeds: new Map(),
+    pasts: new Map(),
+    owed: new Map(),
+    lateKappaMs: new Map(),
     interrupted: new Map(),
     seen: new Map(),
     changed: new Set(),

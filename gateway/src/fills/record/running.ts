@@ -3,7 +3,7 @@ import type { Fill } from "../fill.ts";
 import { reasonNames } from "../guard/guard.ts";
 import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace, DrumRecord } from "./drum-record.ts";
-import { fillOf } from "./open-fill.ts";
+import { fillOf, type OpenFill } from "./open-fill.ts";
 
 /** What a drum's fills are followed with. */
 export interface Following {
@@ -18,6 +18,8 @@ export interface Following {
   /** Other nodes may have kept packs too: what has ended is told once they are in. */
   readonly isAwaiting: boolean;
   readonly tell: (fill: Fill) => void;
+  /** Remembers what was not seen of a fill that has ended: its probe's node may have kept it. */
+  readonly owe: (open: OpenFill, fill: Fill) => void;
 }
 
 /** The running fill as it is told. */

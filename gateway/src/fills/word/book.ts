@@ -5,6 +5,8 @@ export interface Parts {
   readonly dose: number;
   readonly unwatchedL: number;
   readonly ownL: number;
+  /** Of `unwatchedL`, what each fill brought: readings of it may come late. Absent in rows of versions before. */
+  readonly byFill?: Readonly<Record<string, number>>;
 }
 
 /**
@@ -21,8 +23,27 @@ export interface Book {
 /** Nothing came in. */
 export const nothing: Parts = { watchedL: 0, dose: 0, unwatchedL: 0, ownL: 0 };
 
+/** Less of a fill's water than this is left: no reading of it changes anything. */
+const leastL = 0.01;
+
+function byFillOf(entries: Iterable<readonly [fill: string, litres: number]>): Pick<Parts, "byFill"> {
+  const left = [...entries].filter(([, litres]) => Math.abs(litres) > leastL);
+  return left.length === 0 ? {} : { byFill: Object.fromEntries(left) };
+}
+
+const scaled = ({ byFill = {} }: Parts, factor: number): Pick<Parts, "byFill"> =>
+  byFillOf(Object.entries(byFill).map(([fill, litres]) => [fill, litres * factor] as const));
+
+function added(a: Parts, b: Parts): Pick<Parts, "byFill"> {
+  if (!a.byFill || !b.byFill) return byFillOf(Object.entries(a.byFill ?? b.byFill ?? {}));
+  const sum = new Map(Object.entries(a.byFill));
+  for (const [fill, litres] of Object.entries(b.byFill)) sum.set(fill, (sum.get(fill) ?? 0) + litres);
+  return byFillOf(sum);
+}
+
 function plus(a: Parts, b: Parts): Parts {
   return {
+    ...added(a, b),
     watchedL: a.watchedL + b.watchedL,
     dose: a.dose + b.dose,
     unwatchedL: a.unwatchedL + b.unwatchedL,
@@ -32,6 +53,7 @@ function plus(a: Parts, b: Parts): Parts {
 
 function times(parts: Parts, factor: number): Parts {
   return {
+    ...scaled(parts, factor),
     watchedL: parts.watchedL * factor,
     dose: parts.dose * factor,
     unwatchedL: parts.unwatchedL * factor,
@@ -62,10 +84,12 @@ export function draw(book: Book, litres: number): Book {
 }
 
 /** Brings parts to `litres` in all: what is not watched stays, the dose too; watched water makes up the rest. */
-function fitted({ unwatchedL, ownL, dose }: Parts, litres: number): Parts {
+function fitted(parts: Parts, litres: number): Parts {
+  const { unwatchedL, ownL, dose } = parts;
   const unknownL = Math.min(litres, unwatchedL + ownL);
   const share = unwatchedL + ownL > 0 ? unknownL / (unwatchedL + ownL) : 0;
   return {
+    ...scaled(parts, share),
     watchedL: Math.max(0, litres - unknownL),
     dose,
     unwatchedL: unwatchedL * share,
@@ -100,6 +124,32 @@ export function pourUnseen(book: Book, mostL: number, guessL: number): Book {
   const dosePerL = all.watchedL > 0 ? all.dose / all.watchedL : 0;
   const base = fitted({ ...all, unwatchedL: all.unwatchedL + mostL }, litres);
   return { base: { ...base, dose: base.watchedL * dosePerL }, since: nothing, isTight: false };
+}
+
+/**
+ * Of a fill's water that nobody had seen, `share` was seen after all, at `kappa25`: as much of what is left of it in the
+ * drum.
+ */
+export function seeLate(
+  book: Book,
+  fill: string,
+  { share, kappa25 }: { readonly share: number; readonly kappa25: number },
+): Book {
+  const { unwatchedL, byFill = {} } = whole(book);
+  const owedL = (byFill[fill] ?? 0) * share;
+  if (!(owedL > 0)) return book;
+  const part = share * Math.min(1, unwatchedL / owedL);
+  const seen = (parts: Parts): Parts => {
+    const litres = (parts.byFill?.[fill] ?? 0) * part;
+    return plus(parts, {
+      watchedL: litres,
+      dose: litres * kappa25,
+      unwatchedL: -litres,
+      ownL: 0,
+      byFill: { [fill]: -litres },
+    });
+  };
+  return { ...book, base: seen(book.base), since: seen(book.since) };
 }
 
 /** No drum holds more than its volume: more was booked than it can hold, so some was drawn. */

@@ -4,6 +4,7 @@ import type { Fill } from "../fill.ts";
 import { type Learned, tripVolumeL } from "../learned.ts";
 import { anchor, litresIn, nothing, pour, whole, withinVolume } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
+import { noteUnseen } from "./seen-late.ts";
 
 /** A stop float of unknown height trips with the drum at least so full (common practice, no source). */
 const leastTripShare = 0.5;
@@ -38,6 +39,7 @@ function add(word: DrumWord, fill: Fill, amounts: Omit<NonNullable<DrumWord["cou
     watchedL: amounts.watchedL - before.watchedL,
     dose: amounts.dose - before.dose,
     unwatchedL: amounts.unwatchedL - before.unwatchedL,
+    byFill: { [fill.id]: amounts.unwatchedL - before.unwatchedL },
   });
   word.movedL +=
     Math.abs(amounts.watchedL - before.watchedL) + Math.abs(amounts.unwatchedL - before.unwatchedL);
@@ -101,6 +103,7 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
       unwatchedL: Math.max(fill.litres, ended ? (spanL(known) ?? 0) : 0),
     });
   else if (ended) countUnmeasured(word, fill, known);
+  if (ended && !isUncalled(fill, known)) noteUnseen(word, fill);
   if (ended) endFill(word, fill, known);
   word.book = withinVolume(word.book, drum.volumeL);
 }

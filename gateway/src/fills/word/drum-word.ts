@@ -10,6 +10,15 @@ interface Counted {
   readonly unwatchedL: number;
 }
 
+/** A fill as it was told when it ended, of which something was not seen: what is seen of it later is told under its id. */
+export interface UnseenFill {
+  readonly fill: string;
+  readonly endedAtMs: number;
+  readonly litres: number;
+  readonly known: number;
+  readonly dose25: number | null;
+}
+
 /** How a person released a drum. */
 interface Release {
   readonly by: string;
@@ -26,6 +35,8 @@ export interface DrumWord {
   isSeen: boolean;
   everFilled: boolean;
   counted: Counted | null;
+  /** The last fills of which something was not seen; absent in rows of versions before. */
+  unseen?: readonly UnseenFill[];
   heldSinceMs: number | null;
   heldFor: Reason[];
   wasLost: boolean;

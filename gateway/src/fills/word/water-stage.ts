@@ -31,6 +31,7 @@ import type { DrumWord } from "./drum-word.ts";
 import { bandOf, holdForPast, judge } from "./holds.ts";
 import { presentWord, seedWords } from "./kept-words.ts";
 import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
+import { takeSeenLate } from "./seen-late.ts";
 import { askAgain, tell } from "./tell-word.ts";
 import {
   awaitsOthers,
@@ -145,7 +146,8 @@ function takeFill(all: Words, fill: Fill, ctx: Context): void {
   if (!place || !said || fill.endedAtMs === null) return;
   const word = wordOf(all, place.drum);
   const { book, tripByBookL } = word;
-  countFill(word, fill, { drum: place.drum, said, learned: ctx.get(learnedCell, fill.drum) });
+  if (!takeSeenLate(word, fill))
+    countFill(word, fill, { drum: place.drum, said, learned: ctx.get(learnedCell, fill.drum) });
   if (fill.endedAtMs <= word.answeredMs) Object.assign(word, { book, tripByBookL });
   const judged = { place, word, fill, nowMs: said.atMs };
   judge(all, judged, ctx);
