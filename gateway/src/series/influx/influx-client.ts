@@ -1,4 +1,4 @@
-import { InfluxDB, type WriteApi } from "@influxdata/influxdb-client";
+import { HttpError, InfluxDB } from "@influxdata/influxdb-client";
 import { outcomeOf, outcomeOfQuery } from "./influx-outcome.ts";
 import type { InfluxSignIn, InfluxTarget } from "./influx-target.ts";
 
@@ -13,6 +13,8 @@ export interface InfluxTable {
 export interface InfluxClient {
   /** Resolves when all lines are stored. A rejection does not mean that none of them is. */
   write(lines: readonly string[]): Promise<void>;
+  /** The same for lines in one text, at most `maxLines`, in one request. */
+  send(text: string): Promise<void>;
   /** Asks one InfluxQL statement; times come as epoch ms. */
   query(statement: string): Promise<readonly InfluxTable[]>;
 }
@@ -20,6 +22,10 @@ export interface InfluxClient {
 /** Lines of one request at most. */
 export const maxLines = 5000;
 const answersWithinMs = 10_000;
+/** Bytes from which on a request is gzipped, where that gains anything. */
+const gzipFromBytes = 1000;
+/** 3.x says 201 of a request of which it stored some lines. */
+const storedStatuses: readonly (number | undefined)[] = [201, 204, undefined];
 
 function headersOf(signIn: InfluxSignIn): Record<string, string> {
   if (signIn.kind !== "password") return {};
@@ -38,7 +44,7 @@ export function isOnThisMachine(url: string): boolean {
   return hostname === "localhost" || hostname === "[::1]" || /^127(\.\d+){3}$/.test(hostname);
 }
 
-/** Speaks to a server by its own client library, whose retries and timers are off: the log of batches is the memory. */
+/** Speaks to a server by its own client library, without its buffer, retries and timers: the log of batches is the memory. */
 export function influxClient(target: InfluxTarget, timeoutMs = answersWithinMs): InfluxClient {
   const { url, database, retentionPolicy, signIn, ca } = target;
   const headers = headersOf(signIn);
@@ -50,21 +56,31 @@ export function influxClient(target: InfluxTarget, timeoutMs = answersWithinMs):
     ...(ca === undefined ? {} : { transportOptions: { ca } }),
   });
   const where = new URLSearchParams({ db: database, ...(retentionPolicy ? { rp: retentionPolicy } : {}) });
-  const writer: WriteApi = client.getWriteApi("", database, "ms", {
-    batchSize: maxLines + 1,
-    flushInterval: 0,
-    maxRetries: 0,
-    ...(isOnThisMachine(url) ? { gzipThreshold: Number.POSITIVE_INFINITY } : {}),
-    // What it gives back is the result of the call, and nothing is printed.
-    writeFailed: (error) => Promise.reject(outcomeOf(error)),
-  });
-  writer.path = `/write?${where}&precision=ms`;
+  const path = `/write?${where}&precision=ms`;
+  const options = {
+    method: "POST",
+    headers: { "content-type": "text/plain; charset=utf-8" },
+    gzipThreshold: isOnThisMachine(url) ? Number.POSITIVE_INFINITY : gzipFromBytes,
+  };
+  const send = (text: string) =>
+    new Promise<void>((resolve, reject) => {
+      let status: number | undefined;
+      client.transport.send(path, text, options, {
+        responseStarted(_, code) {
+          status = code;
+        },
+        complete() {
+          if (storedStatuses.includes(status)) resolve();
+          else reject(outcomeOf(new HttpError(status ?? 0, `answered with ${status} instead of 204`)));
+        },
+        error: (error) => reject(outcomeOf(error)),
+      });
+    });
   return {
+    send,
     async write(lines) {
-      for (let from = 0; from < lines.length; from += maxLines) {
-        writer.writeRecords(lines.slice(from, from + maxLines));
-        await writer.flush();
-      }
+      for (let from = 0; from < lines.length; from += maxLines)
+        await send(lines.slice(from, from + maxLines).join("\n"));
     },
     async query(statement) {
       const asked = new URLSearchParams({ q: statement, epoch: "ms" });

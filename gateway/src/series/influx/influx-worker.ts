@@ -2,8 +2,10 @@
 import { parentPort, workerData } from "node:worker_threads";
 import type { Flag } from "../../readings/index.ts";
 import { lineHeadOf, lineWith } from "../line-protocol.ts";
+import { LineText } from "../line-text.ts";
+import { inPieces } from "./in-pieces.ts";
 import { influxClient, maxLines } from "./influx-client.ts";
-import { outcomeOf } from "./influx-outcome.ts";
+import { influxOutcomes, outcomeOf } from "./influx-outcome.ts";
 import type { InfluxTarget } from "./influx-target.ts";
 import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
 import { SetAsides } from "./set-aside.ts";
@@ -11,6 +13,9 @@ import { writePoints } from "./write-points.ts";
 
 const port = parentPort;
 if (!port) throw new Error("influx-worker.ts runs as a worker only.");
+
+type Batch = Extract<InfluxRequest, { type: "write" }>["batch"];
+
 const client = influxClient((workerData as { readonly target: InfluxTarget }).target);
 
 async function check(): Promise<InfluxAnswer> {
@@ -23,34 +28,38 @@ async function check(): Promise<InfluxAnswer> {
   }
 }
 
+/** Rows [from, to) of a batch, a line each: to tell those that are refused from the others. */
+function linesOf({ names, series, tMs, values, flags }: Batch, from: number, to: number): string[] {
+  const heads = names.map(lineHeadOf);
+  return Array.from(series.subarray(from, to), (name, index) =>
+    lineWith(heads[name] as string, {
+      tMs: tMs[from + index] as number,
+      value: values[from + index] as number,
+      flag: flags[from + index] as Flag,
+    }),
+  );
+}
+
 /** Writes the rows of a batch from `from` on, piece by piece; what a failure leaves over is asked for again. */
 async function write({ batch, from }: Extract<InfluxRequest, { type: "write" }>): Promise<InfluxAnswer> {
-  const { names, series, tMs, values, flags } = batch;
-  const heads = names.map(lineHeadOf);
-  const aside = new SetAsides();
-  let at = from;
-  try {
-    while (at < series.length) {
-      const to = Math.min(series.length, at + maxLines);
-      const lines: string[] = [];
-      for (let row = at; row < to; row += 1)
-        lines.push(
-          lineWith(heads[series[row] as number] as string, {
-            tMs: tMs[row] as number,
-            value: values[row] as number,
-            flag: flags[row] as Flag,
-          }),
-        );
-      const piece = new SetAsides();
-      await writePoints(client, lines, piece);
-      for (const one of piece.list()) aside.add(one);
-      at = to;
+  const text = new LineText(batch);
+  const pieces = { from, size: batch.series.length, atOnce: maxLines };
+  // A batch has each row of a series once: no two pieces say anything of the same point.
+  const { written, done, failure } = await inPieces(pieces, async (begin, end) => {
+    const refused = new SetAsides();
+    try {
+      await client.send(text.of(begin, end));
+    } catch (thrown) {
+      const error = outcomeOf(thrown);
+      if (influxOutcomes[error.code].waits) throw error;
+      await writePoints(client, linesOf(batch, begin, end), refused);
     }
-    return { written: at, aside: aside.list(), failure: null };
-  } catch (thrown) {
-    const { code, said } = outcomeOf(thrown);
-    return { written: at, aside: aside.list(), failure: { code, said } };
-  }
+    return refused.list();
+  });
+  const aside = new SetAsides(done.flat());
+  if (failure === null) return { written, aside: aside.list(), failure };
+  const { code, said } = outcomeOf(failure.thrown);
+  return { written, aside: aside.list(), failure: { code, said } };
 }
 
 port.on("message", (request: InfluxRequest & { readonly id: number }) => {
