@@ -25,7 +25,7 @@ function bytesOf(length: number, number: number): Uint8Array {
 }
 
 const entry = fc.oneof(
-  { weight: 12, arbitrary: fc.record({ topic: fc.integer({ min: 0, max: 3 }), length: fc.nat(300) }) },
+  { weight: 150, arbitrary: fc.record({ topic: fc.integer({ min: 0, max: 3 }), length: fc.nat(300) }) },
   { weight: 1, arbitrary: fc.record({ topic: fc.nat(900), length: fc.nat(9000) }) },
   { weight: 1, arbitrary: fc.constantFrom<NewEntry>({ kind: "tick" }, { kind: "stop" }) },
   {
@@ -65,8 +65,7 @@ describe("bursts of entries", () => {
     const property = fc.asyncProperty(
       fc.array(entry, { minLength: 1, maxLength: 1500, size: "max" }),
       fc.constantFrom(0, 1, 997, 86_400_000),
-      fc.double({ min: 0, max: 0.999, noNaN: true }),
-      async (drawn, stepMs, share) => {
+      async (drawn, stepMs) => {
         const entries = given(drawn, stepMs);
         const path = folder();
         await writeAtOnce(path, entries);
@@ -76,10 +75,13 @@ describe("bursts of entries", () => {
         const journal = await openJournal({ folder: path, now: () => 0 });
         expect(journal.lastSeq).toBe(expected.length);
         expect(plain(await all(journal))).toEqual(expected);
-        const fromSeq = 1 + Math.floor(share * expected.length);
-        const rest: JournalEntry[] = [];
-        for await (const some of journal.read(fromSeq)) rest.push(...some);
-        expect(plain(rest)).toEqual(expected.slice(fromSeq - 1));
+        // Some of them lie within a row.
+        for (const share of [0.03, 0.2, 0.37, 0.61, 0.98]) {
+          const fromSeq = 1 + Math.floor(share * expected.length);
+          const rest: JournalEntry[] = [];
+          for await (const some of journal.read(fromSeq)) rest.push(...some);
+          expect(plain(rest)).toEqual(expected.slice(fromSeq - 1));
+        }
         await journal.close();
       },
     );
