@@ -13,6 +13,7 @@ const place: LevelPlace = {
   volumeL: 200,
   greatestFlowLPerMin: 5,
   stopWet: null,
+  stopHeardMs: null,
   releaseL: null,
   resolutionL: null,
   callsSinceMs: null,
@@ -88,6 +89,23 @@ describe("a level counts inflow alone", () => {
     expect(says).toEqual(["still"]);
     expect(Math.abs(counted)).toBeLessThan(1);
   });
+  it.each([135, 150, 180, 240])(
+    "three buckets %i s apart, each read half-way, are no noise: the fill after them is seen within 3.5 min",
+    (gapS) => {
+      const lastS = 3640 + 2 * gapS;
+      const begins = [lastS - 2 * gapS, lastS - gapS, lastS];
+      const fills = (atS: number) => atS >= lastS + 120;
+      const { says, trace } = live({
+        toS: lastS + 120 + 210,
+        everyS: 15,
+        noiseL: 0.25,
+        drawn: (atS) => (begins.some((beginS) => atS >= beginS && atS < beginS + 10) ? 42 : 0),
+        inflow: (atS) => (fills(atS) ? 4 : 0),
+      });
+      expect(says).toEqual(["flowing", "still"]);
+      expect(trace.says).toBe("flowing");
+    },
+  );
   it.each([5, 15])("waves of 3 L, read each %i s, say nothing but still and draw nothing", (everyS) => {
     const { says, trace } = live({ toS: 2 * 3600, noiseL: 0.25, waveL: 3, everyS });
     expect(says).toEqual(["still"]);

@@ -31,6 +31,13 @@ function expectedL(trace: LevelTrace, last: LevelReading, tMs: number): number {
   return last.litres + (trace.says === "flowing" ? (trace.riseLPerMin * (tMs - last.tMs)) / 60_000 : 0);
 }
 
+/** Whether its float was read since a wet one first seemed to speak against the level: only then does it. */
+function isDoubted(trace: LevelTrace, { stopHeardMs }: LevelPlace, { tMs }: LevelReading): boolean {
+  // A bucket may take more at once than lies between: the float is read a moment later, and is dry.
+  trace.doubtedMs ??= tMs;
+  return stopHeardMs !== null && stopHeardMs >= trace.doubtedMs;
+}
+
 /** A level that a wet stop float speaks against: more than 4 % under where that float releases. */
 function isContradicted(place: LevelPlace, litres: number): boolean {
   return place.stopWet === true && place.releaseL !== null && litres < place.releaseL - 0.04 * place.volumeL;
@@ -122,9 +129,11 @@ export function believe(trace: LevelTrace, place: LevelPlace, raw: LevelReading)
   if (raw.litres === 0 || isContradicted(place, raw.litres)) {
     const isEmpty =
       raw.litres === 0 && (last?.litres ?? 0) - offsetOf(trace) <= nearlyEmptyShare * place.volumeL;
-    if (!trace.lost && !isEmpty) lose(trace, asInflow(trace, raw));
+    if (!trace.lost && !isEmpty && (raw.litres === 0 || isDoubted(trace, place, raw)))
+      lose(trace, asInflow(trace, raw));
     return false;
   }
+  if (trace.doubtedMs !== undefined) trace.doubtedMs = undefined;
   if (staysLost(trace, place, asInflow(trace, raw))) return false;
   const reading = asInflow(trace, raw);
   if (!last || reading.tMs - last.tMs > longestSilenceMs) {

@@ -14,6 +14,8 @@ const minuteMs = 60_000;
 const fastMs = 2 * minuteMs;
 const longestWindowMs = 30 * minuteMs;
 const leastReadings = 5;
+/** Of the standard deviation of two medians' difference: noise goes no further. */
+const noiseTimes = 3;
 /** So many readings on the way tell how fast it goes. */
 const leastClear = 4;
 /** Of a rise within two hours, half of what an even one brings in its last half hour. */
@@ -32,8 +34,17 @@ function thresholdL(trace: LevelTrace, place: LevelPlace, count: number): number
   return Math.max(0.01 * place.volumeL, 6 * differenceSd(trace, count), 2 * stepL);
 }
 
+/** Medians of two windows, one after the other, litres. */
+interface Risen {
+  readonly byL: number;
+  readonly nowL: number;
+  readonly beforeL: number;
+  /** Readings in the one that has fewer. */
+  readonly count: number;
+}
+
 /** How much the last window's median is over that of the window before. */
-function risen(trace: LevelTrace, tMs: number, windowMs: number) {
+function risen(trace: LevelTrace, tMs: number, windowMs: number): Risen | null {
   const readings = windowMs > 2.5 * minuteMs && windowMs > 5 * trace.periodMs ? trace.minutes : trace.recent;
   const least = readings === trace.minutes ? 2 : leastReadings;
   const now = medianIn(readings, tMs - windowMs, tMs, least);
@@ -132,12 +143,17 @@ function end(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   trace.stillCheckedMs = tMs;
 }
 
-/** Learns at standstill how far two medians lie apart, and where the level stands. */
-function standStill(trace: LevelTrace, tMs: number, byL: number): void {
+/**
+ * Learns at standstill how far two medians lie apart. What is beyond 3 of their standard deviations is a bucket, or the
+ * begin of a rise: it counts as 3. Taken whole, one bucket makes the next fill noise, and that one the one after it.
+ */
+function standStill(trace: LevelTrace, place: LevelPlace, tMs: number, { byL, count }: Risen): void {
   if (tMs - trace.stillCheckedMs < fastMs) return;
   trace.stillCheckedMs = tMs;
+  const mostL = Math.max(noiseTimes * differenceSd(trace, count), stepOf(trace, place.volumeL));
+  const noiseL = Math.min(Math.abs(byL), mostL);
   trace.stillCount = Math.min(30, trace.stillCount + 1);
-  trace.stillSquare += (byL * byL - trace.stillSquare) / trace.stillCount;
+  trace.stillSquare += (noiseL * noiseL - trace.stillSquare) / trace.stillCount;
 }
 
 const five = new Float64Array(5);
@@ -197,7 +213,7 @@ function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   }
   // Before the last window: what rises in it has not moved the mark yet.
   if (tMs - 2 * windowMs < trace.sinceMs) return;
-  standStill(trace, tMs, fast.byL);
+  standStill(trace, place, tMs, fast);
   trace.still = { tMs, litres: fast.beforeL };
 }
 

@@ -21,6 +21,8 @@ export interface LevelTrace {
   /** Median of each minute of the last two hours. */
   minutes: LevelReading[];
   leap: Leap | null;
+  /** Since when its wet float seems to speak against it, and has not been read since; absent: nothing does. */
+  doubtedMs?: number | undefined;
   /** It fell by more than a bucket, read exactly 0 or lies where a wet float says that it can't be. */
   lost: { readonly sinceMs: number; readonly wasL: number; readings: LevelReading[] } | null;
   says: "flowing" | "still" | null;
@@ -101,6 +103,8 @@ export interface LevelPlace {
   readonly volumeL: number;
   readonly greatestFlowLPerMin: number;
   readonly stopWet: boolean | null;
+  /** When its stop float was last read; null: never. */
+  readonly stopHeardMs: number | null;
   /** Where the stop float releases; null when not known. */
   readonly releaseL: number | null;
   readonly resolutionL: number | null;

@@ -87,6 +87,7 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
       ),
       // One that has begun to change over speaks against nothing.
       stopWet: stop?.heard && !stop.pending ? stop.wet : null,
+      stopHeardMs: stop?.lastMs ?? null,
       releaseL: releaseOf(all.state, id, ways.stop?.releasesAtL ?? null),
       resolutionL: ways.drum.level
         ? ways.drum.level.as === "volume"
