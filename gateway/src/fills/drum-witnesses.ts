@@ -67,7 +67,7 @@ export interface FloatSaid {
   readonly periodMs: number;
   /** It read wet twice within 2 min. */
   readonly wetTwice: boolean;
-  /** It changed over more than three times in the last 5 min, each raw reading counted. */
+  /** It changed over more than three times in the last 5 min, each raw reading and its node's own count counted. */
   readonly chatters: boolean;
   readonly edgeInSilence: { readonly fromMs: number; readonly toMs: number } | null;
   readonly tripsAtL: number | null;

@@ -170,20 +170,37 @@ export function runsIntoAnother(said: DrumWitnesses): boolean {
   );
 }
 
+/** By its meter: it has run for two minutes itself, and for no other drum that calls or fills. */
+function byMeterAlone(state: GuardState, facts: GuardFacts, mark: Mark, tMs: number): Failing | null {
+  const { said } = facts;
+  const meter = meterOf(said);
+  // What it counts in its first seconds may be another drum's, whose call is heard a moment later.
+  if (!meter?.flowing || mark.meterL === null || isServing(state, facts)) return null;
+  if (tMs - Math.max(mark.tMs, meter.sinceMs) < wetInflowMs) return null;
+  // Whose level rises shows only after a while.
+  const waitsForLevels = meter.isShared && said.level?.flowing === false;
+  const limitL = Math.max(wetInflowL, waitsForLevels ? 3 * (said.level?.noticeableL ?? 0) : 0);
+  const litres = meter.totalL - mark.meterL;
+  return litres >= limitL ? { litres, limitL } : null;
+}
+
+/** By its level: it has risen by more than its noise, whatever a meter counts. */
+function byLevelAlone({ said, drum }: GuardFacts, { levelL }: Mark): Failing | null {
+  const { level } = said;
+  if (!level?.flowing || level.inflowL === null || levelL === null) return null;
+  const limitL = Math.max(wetInflowL, 0.02 * drum.volumeL, level.noticeableL);
+  const litres = level.inflowL - levelL;
+  return litres >= limitL ? { litres, limitL } : null;
+}
+
 function withWetFloat(state: GuardState, facts: GuardFacts, tMs: number): Failing | null {
   const mark = state.wetInflow;
+  const { said } = facts;
   // A tap behind the meter is no drum that fills.
-  if (meterOf(facts.said)?.hasTaps === true && !facts.said.level?.flowing) return null;
-  if (!mark || tMs - mark.tMs < wetInflowMs || anyFlows(facts.said) === false) return null;
-  if (runsIntoAnother(facts.said)) return null;
-  const litres = since(mark, facts);
-  const meter = meterOf(facts.said);
-  // Whose level rises shows only after a while.
-  const waitsForLevels = meter?.isShared === true && facts.said.level?.flowing === false;
-  const leastL = meter?.flowing
-    ? Math.max(wetInflowL, waitsForLevels ? 3 * (facts.said.level?.noticeableL ?? 0) : 0)
-    : Math.max(wetInflowL, 0.02 * facts.drum.volumeL, facts.said.level?.noticeableL ?? 0);
-  return litres !== null && litres >= leastL ? { litres, limitL: leastL } : null;
+  if (meterOf(said)?.hasTaps === true && !said.level?.flowing) return null;
+  if (!mark || tMs - mark.tMs < wetInflowMs || anyFlows(said) === false) return null;
+  if (runsIntoAnother(said)) return null;
+  return byLevelAlone(facts, mark) ?? byMeterAlone(state, facts, mark, tMs);
 }
 
 /** How loud a rule is: only what a meter with unknown taps behind it says is no proof that water runs into the drum. */

@@ -56,6 +56,17 @@ function takeGap(trace: FloatTrace, tMs: number): void {
   else trace.pending = trace.heard ? trace.pending : null;
 }
 
+/**
+ * Takes how often it changed over between two packs, by its node's own count. What no reading showed counts as once there
+ * and back a pack, however often: bounce and slosh of one trip are over in seconds, and only what goes on chatters.
+ */
+export function takeCounted(trace: FloatTrace, tMs: number, count: number): void {
+  const seen = trace.rawEdges.at(-1) === tMs ? 1 : 0;
+  const unseen = Math.min(2, count - seen);
+  for (let edge = 0; edge < unseen; edge += 1) trace.rawEdges.push(tMs);
+  trace.rawEdges = trace.rawEdges.slice(-maxEdges);
+}
+
 /** Takes a reading; true when what the float says has changed by it. */
 export function takeFloat(trace: FloatTrace, wet: boolean, tMs: number, debounced = false): boolean {
   takeGap(trace, tMs);

@@ -1,11 +1,11 @@
 import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
-import { countedCell, type Gone, type Measurement, seriesOf } from "../../measurements/index.ts";
+import { countedCell, edgesCell, type Gone, type Measurement, seriesOf } from "../../measurements/index.ts";
 import { actsOf, type PathEvent, type Records, type Stage, type StageContext } from "../../path/index.ts";
 import type { NodePresence } from "../../readings/index.ts";
 import { meterCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
-import { silenceFloat, takeFloat } from "./float-trace.ts";
+import { silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { levelNow } from "./level-trace.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
@@ -123,7 +123,7 @@ function takeStop(all: Witnesses, drum: string, wet: boolean): void {
   }
 }
 
-function takeState(all: Witnesses, measurement: Measurement): void {
+function takeState(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
   const { subject, tMs } = measurement;
   const on = measurement.value === 1;
   const valid = isValid(measurement);
@@ -133,6 +133,8 @@ function takeState(all: Witnesses, measurement: Measurement): void {
     else {
       const before = trace.wet;
       const changed = takeFloat(trace, on, tMs, all.debounced.has(measurement.channel));
+      const edges = ctx.get(edgesCell, measurement.channel);
+      if (edges?.atMs === tMs) takeCounted(trace, tMs, edges.count);
       if (changed && before !== null && subject.role === "stop") takeStop(all, subject.drum, on);
     }
     all.changed.add(`float ${subject.id}`);
@@ -154,7 +156,7 @@ function take(all: Witnesses, measurement: Measurement, isLate: boolean, ctx: St
   const { quantity, subject, tMs } = measurement;
   if (quantity === "flow") takeMeter(all, measurement, isLate, ctx);
   else if (quantity === "volume" && subject.kind === "drum") takeDrumLevel(all, measurement);
-  else if (quantity === "state") takeState(all, measurement);
+  else if (quantity === "state") takeState(all, measurement, ctx);
   else return;
   all.atMs = Math.max(all.atMs, tMs);
 }
@@ -272,7 +274,7 @@ export function createWitnesses(): Stage<Heard, never> {
     name: "witnesses",
     version: 2,
     owns: [witnessCell, meterCell],
-    reads: [countedCell],
+    reads: [countedCell, edgesCell],
     hears: {
       current: (event, ctx) => takeCurrent(all, (event as Current).measurement, ctx),
       late: (event, ctx) => takeLate(all, (event as Current).measurement, ctx),

@@ -118,10 +118,14 @@ function personSaid(state: WitnessState, drum: string, atMs: number): Said | nul
   return { flowing: isOld ? null : word.flowing, sinceMs: word.sinceMs, flowLPerMin: null };
 }
 
-/** The float of a drum that fills by itself is dry. */
+/**
+ * The float of a drum that fills by itself is dry, or chatters: then its valve opens and shuts between
+ * two readings, whatever they say.
+ */
 function doesCall(state: WitnessState, { drum, stop }: DrumWays): boolean {
   const float = stop && state.floats.get(stop.id);
-  return drum.control === "automatic" && float?.heard === true && float.wet === false;
+  if (drum.control !== "automatic" || !float?.heard) return false;
+  return float.wet === false || chatters(float);
 }
 
 /** What a drum says of itself, a shared meter left out: level, inlet, call, a person's word. */
