@@ -40,6 +40,7 @@ function live({ toS, everyS = 5, noiseL = 0, waveL = 0, inflow, drawn, calls }: 
   let callsSinceMs: number | null = null;
   const says = new Set<string>();
   let firstL: number | null = null;
+  let [begun, was] = [0, trace.says];
   for (let atS = 0; atS < toS; atS += 1) {
     const [inL, outL] = [(inflow?.(atS) ?? 0) / 60, (drawn?.(atS) ?? 0) / 60];
     litres += inL - outL;
@@ -51,9 +52,11 @@ function live({ toS, everyS = 5, noiseL = 0, waveL = 0, inflow, drawn, calls }: 
     takeLevel(trace, { ...place, callsSinceMs }, atS * 1000, litres + noiseL * normal() + wave);
     firstL ??= inflowLevel(trace);
     if (trace.says) says.add(trace.says);
+    if (trace.says === "flowing" && was !== "flowing") begun += 1;
+    was = trace.says;
   }
   const counted = (inflowLevel(trace) ?? 0) - (firstL ?? 0);
-  return { counted, cameL, drawnL, trace, litres, says: [...says].sort(), now: levelNow(trace) };
+  return { counted, cameL, drawnL, trace, litres, begun, says: [...says].sort(), now: levelNow(trace) };
 }
 
 describe("a level counts inflow alone", () => {
@@ -88,6 +91,19 @@ describe("a level counts inflow alone", () => {
     const { counted, says } = live({ toS: 4 * 3600, noiseL: 0.5 });
     expect(says).toEqual(["still"]);
     expect(Math.abs(counted)).toBeLessThan(1);
+  });
+  it.each([0.3, 0.5])("%f L/min for an hour is one rise, and over within 25 min of its end", (flow) => {
+    const rises = (toS: number) =>
+      live({
+        toS,
+        everyS: 15,
+        noiseL: 0.25,
+        inflow: (atS) => (atS >= 3600 && atS < 7200 ? flow : 0),
+      });
+    const [during, after] = [rises(7200), rises(7200 + 25 * 60)];
+    expect([during.begun, during.trace.says]).toEqual([1, "flowing"]);
+    expect([after.begun, after.trace.says]).toEqual([1, "still"]);
+    expect(Math.abs(after.counted - after.cameL)).toBeLessThan(0.6);
   });
   it.each([135, 150, 180, 240])(
     "three buckets %i s apart, each read half-way, are no noise: the fill after them is seen within 3.5 min",

@@ -221,7 +221,9 @@ function judgeFlowing(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   const shortMs = Math.max(fastMs, 5 * trace.periodMs);
   const thr = thresholdL(trace, place, shortMs / trace.periodMs);
   const expectedMs = trace.riseLPerMin > 0 ? (2 * thr * minuteMs) / trace.riseLPerMin : longestWindowMs;
-  const windowMs = Math.min(longestWindowMs, Math.max(shortMs, expectedMs));
+  // Both windows lie in the rise: what was before it began shows nothing of whether it is over.
+  const risingMs = (tMs - trace.sinceMs) / 2;
+  const windowMs = Math.min(longestWindowMs, Math.max(shortMs, Math.min(expectedMs, risingMs)));
   const last = risen(trace, tMs, windowMs);
   const fast = risen(trace, tMs, shortMs);
   if (fast && fast.byL > thr)
