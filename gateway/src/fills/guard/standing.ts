@@ -131,9 +131,11 @@ export function followLost(state: GuardState, facts: GuardFacts, pours: boolean 
   const { level } = said;
   const isCalledBlind = isBlindCall(facts);
   const isLevelGone = drum.level !== null && (level === null || level.isLost || level.lastL === null);
+  // A level that falls can't tell what comes in, and guards all the same: by how high it stands.
+  const isBlind = pours === null && (drum.level === null || isLevelGone);
   const because: NonNullable<Guard["watchLost"]>["because"] | null = isFloatSilent(state, said, isFilling)
     ? "stop-float-silent"
-    : isCalledBlind || (isFilling && (pours === null || (isLevelGone && meterOf(said) === null)))
+    : isCalledBlind || (isFilling && (isBlind || (isLevelGone && meterOf(said) === null)))
       ? "nothing-tells-inflow"
       : null;
   state.lostSinceMs = because === null ? null : (state.lostSinceMs ?? tMs);
