@@ -24,6 +24,8 @@ export const timeTimes = 1.5;
 export const untaughtTimes = 1.5;
 const boundTimes = 3;
 const manualTimes = 1.2;
+/** A trip counts at its second reading: until then the float may have tripped already, in the longest fill as in this. */
+const tripReadings = 2;
 const fewCalls = 3;
 
 function templateFlow(facts: GuardFacts): number {
@@ -95,6 +97,9 @@ function wholeOf(facts: GuardFacts): { readonly litres: number; readonly minutes
   return { litres: bound.tripL + bound.toleranceL, minutes: flow ? bound.tripL / flow : 0 };
 }
 
+/** For so long a float that has tripped is not known to be wet. */
+const unreadMs = ({ stop }: DrumWitnesses): number => (stop?.heard ? tripReadings * stop.periodMs : 0);
+
 /** Before enough calls are known: three times the longest of a few; infinite before those, and in an emptied drum. */
 function fewCallsMinutes({ learned, callSinceMs, isEmptied }: GuardFacts, wholeMinutes: number): number {
   const { callsMs } = learned;
@@ -133,7 +138,7 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   if (limitL !== null && litres > limitL) return over("litres", litres, limitL);
   if (manual)
     return extent && !isCounted
-      ? over("time", minutes, (manualTimes * extent.longestMs) / 60_000)
+      ? over("time", minutes, (manualTimes * extent.longestMs + unreadMs(said)) / 60_000)
       : extent
         ? null
         : over("time", minutes, untaughtMinutes(facts));
