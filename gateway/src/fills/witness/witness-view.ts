@@ -8,6 +8,8 @@ import { inflowLevel, type LevelTrace, levelNow, noiseOf, stepOf } from "./level
 import type { DrumWays } from "./ways.ts";
 import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state.ts";
 
+/** Of its volume: a level that stands there is at the brim. */
+const brimShare = 0.985;
 /** A person's "it is over" tells of now for so long. */
 const wordOverMs = 2 * 60_000;
 
@@ -128,11 +130,18 @@ function doesCall(state: WitnessState, { drum, stop }: DrumWays): boolean {
   return float.wet === false || chatters(float);
 }
 
+/** At its brim no water makes a level rise any more: what comes runs over. */
+function isAtBrim(level: LevelTrace, { volumeL }: Drum): boolean {
+  const litres = levelNow(level);
+  return litres !== null && litres >= brimShare * volumeL;
+}
+
 /** What a drum says of itself, a shared meter left out: level, inlet, call, a person's word. */
 function ownWord(state: WitnessState, ways: DrumWays, atMs: number): boolean | null {
   const { drum } = ways;
   const level = state.levels.get(drum.id);
-  if (level?.heard && !level.lost && level.says !== null) return level.says === "flowing";
+  if (level?.heard && !level.lost && level.says !== null)
+    return level.says === "flowing" || (isAtBrim(level, drum) ? null : false);
   const inlet = state.inlets.get(drum.id);
   if (inlet && inlet.open !== null) return inlet.open;
   const stop = ways.stop && state.floats.get(ways.stop.id);
