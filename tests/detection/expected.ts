@@ -111,7 +111,8 @@ export function deviationsOf(row: FaultRow): readonly Deviation[] {
   // their levels tell.
   const { drums, fitted } = kitOf(row.kit);
   const isEither = drums === 2 && !fitted.level && runsPastFull.has(row.fault);
-  if (row.falseCalls > 0 && !isEither) whats.push(`${row.falseCalls} calls before the fault`);
+  if (row.falseCalls > 0 && !isEither)
+    whats.push(`${row.falseCalls} calls before the fault, or about the other drum`);
   if (row.useWhenFalse > 0) whats.push(`\`use\` over the band in ${row.useWhenFalse} of ${row.seeds}`);
   if (row.overUnheld > 0)
     whats.push(`over the band before call and hold in ${row.overUnheld} of ${row.seeds}`);

@@ -51,6 +51,10 @@ const failsStop = new Set<DrumFault>([
   "level-drifts",
 ]);
 
+/** What befalls the one meter, or the node of both drums, befalls the other drum too: a call about that one is right. */
+const befallsBoth = ({ faults }: Scene): boolean =>
+  faults.some((fault) => fault.startsWith("meter") || fault.startsWith("drum-node"));
+
 /** Whether a scene can happen to a kit. */
 export const concerns = ({ faults, topUps }: Scene, { fitted, setting }: Kit): boolean =>
   (!topUps || setting.control.by === "float") &&
@@ -134,7 +138,7 @@ export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
       floods: life.model.drum.floorL > 0,
       falselyWoken: !faults.some((fault) => failsStop.has(fault)) && wakes.length > 0,
       falseCalls: life.raised.filter(
-        (one) => isCall(one) && (one.atS < fromS || one.subject.startsWith("spare")),
+        (one) => isCall(one) && (one.atS < fromS || (one.subject.startsWith("spare") && !befallsBoth(scene))),
       ).length,
       useWhenFalse: life.useS.whenFalse > 0,
       overUnheld: overS !== null && overS < Math.min(call?.atS ?? Infinity, holdS ?? Infinity),
