@@ -1,3 +1,5 @@
+import type { Edges } from "../../measurements/index.ts";
+
 /** An edge of a float counts at its second reading in a row, so long after the first (slosh is a matter of seconds). */
 const edgeMs = 3000;
 /** Two wet readings within this time are water at the float, whatever was read between. */
@@ -60,9 +62,10 @@ function takeGap(trace: FloatTrace, tMs: number): void {
  * Takes how often it changed over between two packs, by its node's own count. What no reading showed counts as once there
  * and back a pack, however often: bounce and slosh of one trip are over in seconds, and only what goes on chatters.
  */
-export function takeCounted(trace: FloatTrace, tMs: number, count: number): void {
+export function takeCounted(trace: FloatTrace, tMs: number, edges: Edges | undefined): void {
+  if (edges?.atMs !== tMs) return;
   const seen = trace.rawEdges.at(-1) === tMs ? 1 : 0;
-  const unseen = Math.min(2, count - seen);
+  const unseen = Math.min(2, edges.count - seen);
   for (let edge = 0; edge < unseen; edge += 1) trace.rawEdges.push(tMs);
   trace.rawEdges = trace.rawEdges.slice(-maxEdges);
 }

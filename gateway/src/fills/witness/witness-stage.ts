@@ -22,7 +22,7 @@ import {
   takeContact,
 } from "./witness-state.ts";
 import { meterSaid, witnessesOf } from "./witness-view.ts";
-import { keyOfMeter, touch, type Witnesses } from "./witnesses.ts";
+import { keyOfMeter, lateMsOf, touch, type Witnesses } from "./witnesses.ts";
 
 /** Until a drum's flow was seen, no more than this is taken to be possible, L/min (common practice, no source). */
 const templateGreatestLPerMin = 10;
@@ -133,8 +133,7 @@ function takeState(all: Witnesses, measurement: Measurement, ctx: StageContext):
     else {
       const before = trace.wet;
       const changed = takeFloat(trace, on, tMs, all.debounced.has(measurement.channel));
-      const edges = ctx.get(edgesCell, measurement.channel);
-      if (edges?.atMs === tMs) takeCounted(trace, tMs, edges.count);
+      takeCounted(trace, tMs, ctx.get(edgesCell, measurement.channel));
       if (changed && before !== null && subject.role === "stop") takeStop(all, subject.drum, on);
     }
     all.changed.add(`float ${subject.id}`);
@@ -181,16 +180,6 @@ function useLine(all: Witnesses, line: Line): void {
   for (const [drum, { meters }] of all.ways)
     for (const { key } of meters) behind.set(key, [...(behind.get(key) ?? []), drum]);
   all.behind = behind;
-}
-
-/** Up to when the witness of a drum has told that is farthest behind; null: none is. */
-function lateMsOf({ late }: Witnesses, { drum, meters, stop }: DrumWays): number | null {
-  const own = [...late.values()].filter(({ subject, quantity }) =>
-    quantity === "flow"
-      ? meters.some(({ key }) => key === keyOfMeter(subject))
-      : subject.id === drum.id || subject.id === stop?.id,
-  );
-  return own.length === 0 ? null : Math.min(...own.map(({ lastMs }) => lastMs));
 }
 
 function look(all: Witnesses, ctx: StageContext): void {

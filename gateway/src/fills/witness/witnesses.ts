@@ -26,3 +26,13 @@ export function touch(all: Witnesses, drum: string): void {
   for (const { sharedWith } of all.ways.get(drum)?.meters ?? [])
     for (const other of sharedWith) all.touched.add(other);
 }
+
+/** Up to when the witness of a drum has told that is farthest behind; null: none is. */
+export function lateMsOf({ late }: Witnesses, { drum, meters, stop }: DrumWays): number | null {
+  const own = [...late.values()].filter(({ subject, quantity }) =>
+    quantity === "flow"
+      ? meters.some(({ key }) => key === keyOfMeter(subject))
+      : subject.id === drum.id || subject.id === stop?.id,
+  );
+  return own.length === 0 ? null : Math.min(...own.map(({ lastMs }) => lastMs));
+}
