@@ -20,7 +20,7 @@ export {
 export type { FlagReason, Gone, Measurement, Unassigned } from "./measurement.ts";
 export { channelOfReadingSeries, seriesOf } from "./measurement.ts";
 export { Measurements } from "./measurements.ts";
-export { createMeasurementsStage, saidCell, unassignedCell } from "./measurements-stage.ts";
+export { createMeasurementsStage, saidCell, stepCell, unassignedCell } from "./measurements-stage.ts";
 export { aliveMs } from "./proof-of-life.ts";
 export {
   type FloatTests,

@@ -10,6 +10,8 @@ import type { HeardReading } from "./step.ts";
 
 /** What a channel of the line said last, as it came: uS/cm of a conductivity before calibration, 0 or 1 of a contact. */
 export const saidCell = defineCell<number>("said");
+/** The smallest step of a probe of conductivity, uS/cm, as the line or its node says; absent: nobody does. */
+export const stepCell = defineCell<number>("step");
 /** The newest reading of each channel that the line does not use. */
 export const unassignedCell = defineCell<Unassigned>("unassigned");
 /** The newest reading of each channel that got its place and was not heard since. */
@@ -67,6 +69,11 @@ export function createMeasurementsStage(): Stage<Heard, Told> {
     if (said !== null) ctx.put(saidCell, channel, said);
   }
 
+  function putSteps(ctx: StageContext<Told>): void {
+    for (const [channel, step] of measurements.steps())
+      if (ctx.get(stepCell, channel) !== (step ?? undefined)) ctx.put(stepCell, channel, step ?? undefined);
+  }
+
   function take(reading: HeardReading, ctx: StageContext<Told>): void {
     keepSaid(reading, ctx);
     measurements.push(reading, (outcome) => {
@@ -81,7 +88,7 @@ export function createMeasurementsStage(): Stage<Heard, Told> {
   return {
     name: "measurements",
     version: 2,
-    owns: [saidCell, unassignedCell, placedCell],
+    owns: [saidCell, unassignedCell, placedCell, stepCell],
     reads: [],
     acts: ["calibration"],
     hears: {
@@ -92,9 +99,11 @@ export function createMeasurementsStage(): Stage<Heard, Told> {
       // Not in `useLine`: stages behind hear it when they have the line too.
       line(_told, ctx) {
         if (line) for (const said of movedBy(line, ctx)) take(readingOf(said), ctx);
+        putSteps(ctx);
       },
-      presence(presence) {
+      presence(presence, ctx) {
         measurements.presence(presence);
+        putSteps(ctx);
       },
       proof(proof) {
         if (isProof(proof)) measurements.takeSense(proof.channel, proof.wetWhen ?? undefined);

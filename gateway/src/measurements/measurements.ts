@@ -3,6 +3,7 @@ import type { Act, Calibration } from "../acts/index.ts";
 import { type CompiledLine, compileLine, type Line } from "../line/index.ts";
 import type { StateRow } from "../path/index.ts";
 import { type Emit, type NodePresence, startChannel } from "../readings/index.ts";
+import { resolutionOf } from "./announced.ts";
 import { become } from "./become.ts";
 import { correctionOf } from "./calibration.ts";
 import type { Measurement, Unassigned } from "./measurement.ts";
@@ -32,6 +33,12 @@ export class Measurements {
   /** What a node announces of its channels: resolution in their SenML unit, and whether they are at 25 °C. */
   presence({ node, online, channels }: NodePresence): void {
     if (online) this.memory.announce(node, channels);
+  }
+
+  /** The smallest step of each probe of conductivity, uS/cm or as its channel has it: the line's word goes before the node's; null: nobody says. */
+  *steps(): Iterable<readonly [channel: string, step: number | null]> {
+    for (const [channel, slot] of this.line?.slotOf ?? [])
+      if (slot.use.signal === "conductivity") yield [channel, resolutionOf(this.memory, slot)];
   }
 
   /** Why a calibration can't be used; null when it can. */

@@ -21,11 +21,7 @@ export const probeFlat: Condition<Limits, null> = {
   }),
   defaults: () => ({ runs: flatRuns }),
   subjects: (line) =>
-    channelsOf(
-      line,
-      ({ signal, subject, resolution }) =>
-        signal === "conductivity" && subject.kind === "point" && resolution !== null,
-    ),
+    channelsOf(line, ({ signal, subject }) => signal === "conductivity" && subject.kind === "point"),
   place: () => null,
   reads: [probeCell],
   hears: (_place, { id }) => [{ cell: probeCell, key: id }],

@@ -1,5 +1,5 @@
 import { compileLine, type Line } from "../../line/index.ts";
-import { type CurrentMeasurement, latestCell } from "../../measurements/index.ts";
+import { type CurrentMeasurement, latestCell, stepCell } from "../../measurements/index.ts";
 import type { Stage, StageContext } from "../../path/index.ts";
 import { probeCell, runCell } from "../cells.ts";
 import type { RunState } from "../run.ts";
@@ -7,10 +7,9 @@ import { type ProbeChanged, type ProbeNow, takeTemperature, takeValue } from "./
 
 type Context = StageContext<ProbeChanged>;
 
-/** A probe of conductivity at a point, whose smallest step is known. */
+/** A probe of conductivity at a point. */
 interface ProbePlace {
   readonly channel: string;
-  readonly step: number;
   readonly point: string;
   /** Water that stood before a medium comes first, and is another water. */
   readonly isBehindMedium: boolean;
@@ -20,9 +19,9 @@ function placesOf(line: Line): readonly ProbePlace[] {
   const { points } = compileLine(line);
   return [...points.values()].flatMap(({ id, point, stagesBefore }) => {
     const use = point.conductivity === null ? undefined : line.channels.get(point.conductivity);
-    if (!use || use.resolution === null) return [];
+    if (!use) return [];
     const isBehindMedium = stagesBefore.some(({ kind }) => kind === "resin" || kind === "membrane");
-    return [{ channel: use.channel, step: use.resolution, point: id, isBehindMedium }];
+    return [{ channel: use.channel, point: id, isBehindMedium }];
   });
 }
 
@@ -43,13 +42,16 @@ export function createProbesStage(): Stage<CurrentMeasurement | RunState, ProbeC
     name: "probes",
     version: 1,
     owns: [probeCell],
-    reads: [latestCell, runCell],
+    reads: [latestCell, runCell, stepCell],
     hears: {
       current({ measurement: { channel, quantity, value, flag, tMs } }, ctx) {
         const place = quantity === "conductivity" ? byChannel.get(channel) : undefined;
         if (!place || value === null || flag === 4) return;
+        // Without its smallest step nobody knows what of its standing still is the water's.
+        const step = ctx.get(stepCell, channel);
+        if (step === undefined) return;
         const known = ctx.get(probeCell, channel);
-        put(channel, takeValue(known, { channel, value, tMs }, place.step), known, ctx);
+        put(channel, takeValue(known, { channel, value, tMs }, step), known, ctx);
       },
       run({ point, flowing, afterStandstill }, ctx) {
         const place = byPoint.get(point);

@@ -12,8 +12,11 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   const { level } = known.said;
   if (!level) return;
   if (level.drawnL > word.drawnL) {
-    word.book = draw(word.book, level.drawnL - word.drawnL);
-    word.movedL += level.drawnL - word.drawnL;
+    const drawnL = level.drawnL - word.drawnL;
+    const cutL = Math.min(word.cutL ?? 0, drawnL);
+    word.book = draw(word.book, drawnL - cutL);
+    word.cutL = (word.cutL ?? 0) - cutL;
+    word.movedL += drawnL;
     word.guessL = (word.guessL ?? 0) + Math.max(0, level.guessedL - (word.guessedL ?? level.guessedL));
   }
   word.guessedL = level.guessedL;
@@ -38,6 +41,7 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   const slackL = Math.max(slackShare * volumeL, movedShare * (word.movedL || 0), notDrawnL);
   if (apartL < -noiseL || apartL > 2 * noiseL) word.book = anchor(word.book, level.litres, slackL);
   word.movedL = 0;
+  word.cutL = 0;
   word.guessL = 0;
 }
 

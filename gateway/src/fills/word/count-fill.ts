@@ -105,7 +105,10 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
   else if (ended) countUnmeasured(word, fill, known);
   if (ended && !isUncalled(fill, known)) noteUnseen(word, fill);
   if (ended) endFill(word, fill, known);
+  const bookedL = litresIn(whole(word.book));
   word.book = withinVolume(word.book, drum.volumeL);
+  // A level tells of a long draw when it is over: what the book lost meanwhile is part of it.
+  if (known.said.level) word.cutL = (word.cutL ?? 0) + bookedL - litresIn(whole(word.book));
 }
 
 /** A trip tells how much is in the drum, where no level does. */

@@ -52,6 +52,8 @@ export interface DrumWord {
   drawnL: number;
   /** What came in and was drawn since the level last set the book right. */
   movedL: number;
+  /** What the book lost since then because no drum holds more than its volume, litres; absent in rows of versions before. */
+  cutL?: number;
   /** What draws were guessed by in all, and since then; absent in rows of versions before. */
   guessedL?: number;
   guessL?: number;

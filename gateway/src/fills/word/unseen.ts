@@ -105,7 +105,7 @@ export function endSilence(
   const mayHide = fillsItself && ms >= hidesFillMs(known);
   if (!(isHigher || becameWet || called || ranBefore || mayHide)) return;
   const most = fillsItself || ranBefore ? mostL(known, ms) : (spanL(known) ?? tripL(known) ?? drum.volumeL);
-  pour(word, known, Math.max(most, roseL ?? 0), roseL ?? (becameWet ? (spanL(known) ?? 0) : 0));
+  pour(word, known, Math.max(most, roseL ?? 0), roseL ?? (becameWet ? Math.min(most, spanL(known) ?? 0) : 0));
 }
 
 /** The most that can have come in while nothing tells of the inflow, as long as that lasts, litres; 0: nothing yet. */

@@ -104,7 +104,8 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
     if (word.isBlind && !awaitsOthers(word, known, ctx.nowMs))
       endSilence(word, known, {
         nowMs: toldMs,
-        runsOn: running !== null && running === word.knownFill,
+        // One that is over by what is heard now ended in the silence: another may have followed it there.
+        runsOn: inflow.flowing && running !== null && running === word.knownFill,
         counted: countedOf(all, drum, ctx),
       });
     if (!word.isBlind) markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null });
