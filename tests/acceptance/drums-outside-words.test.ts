@@ -14,6 +14,7 @@ import {
   released,
   restart,
   saidUseOver,
+  says,
   saysKappa,
   usual,
   usualS,
@@ -73,6 +74,28 @@ describe("nothing good is said of water that nobody saw", () => {
     expect(words(lived, "tub", usualS + 600)).toEqual(["unknown"]);
   });
 
+  it("a meter that sticks while nobody hears it proves nothing: the float that called hangs wet", () => {
+    const sticks = at(200, ({ house, press }) => {
+      Object.assign(house, { isSupplyShut: false, good: 400 });
+      const total = Math.round(house.total * 100) / 1e5;
+      press.alter = (records) =>
+        records.map((one) =>
+          one.n === "flow-1" ? { ...one, v: 0 } : one.n === "flow-1.total" ? { ...one, v: total } : one,
+        );
+    });
+    const shut = at(-30, ({ house }) => {
+      house.isSupplyShut = true;
+    });
+    const lived = usual(
+      kits.meter,
+      0.8,
+      [shut, at(0, drawn(22)), at(150, away), sticks, at(1800, back)],
+      [counting, released(), ...draws(22)],
+    );
+    expect(lived.samples.at(-1)?.blend.tub).toBeGreaterThan(40);
+    expect(words(lived, "tub", usualS + 1900)).toEqual(["unknown"]);
+  });
+
   it("a hold is a hold after any restart", () => {
     const lived = usual(kits.meter, 2.5, [
       at(0, (life, atS) => {
@@ -92,6 +115,36 @@ describe("good water is not lost to a word that stays away", () => {
     const lived = usual(kits.meter, 2.5, [at(0, away), at(7200, back)], [counting, released(), ...draws(22)]);
     expect(words(lived)).toEqual(["unknown", "use", "unknown", "use"]);
     expect(words(lived, "tub", usualS + 7320)).toEqual(["use"]);
+  });
+
+  it("the router is away over the last litre of a fill, and the meter's node counts on", () => {
+    const outage = (then: Parameters<typeof usual>[2]) =>
+      usual(
+        kits.meter,
+        0.8,
+        [at(0, drawn(22)), ...when(100, isFillingAt(179), away), ...then, at(1800, back)],
+        [counting, released(), ...draws(22)],
+      );
+    expect(words(outage([]), "tub", usualS + 2000)).toEqual(["use"]);
+    const another = outage([
+      at(500, (life, atS) => {
+        life.house.good = 400;
+        drawn(22, 60)(life, atS);
+      }),
+    ]);
+    expect(words(another, "tub", usualS + 2000)).toEqual(["unknown"]);
+    // A total that stood while the drum filled bounds nothing.
+    const stands = outage([
+      at(450, ({ press, house }) => {
+        const total = Math.round(house.total * 100) / 1e5;
+        press.alter = says("flow-1.total", { v: total }, () => true);
+      }),
+      at(500, (life, atS) => {
+        life.house.good = 400;
+        drawn(22, 60)(life, atS);
+      }),
+    ]);
+    expect(words(stands, "tub", usualS + 2000)).toEqual(["unknown"]);
   });
 
   it("a large water change while the drum fills: what the book lost at the brim is not drawn twice", () => {

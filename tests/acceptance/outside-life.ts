@@ -18,7 +18,7 @@ interface Board {
   /** How its packs travel. */
   carry: (records: Records, send: (records: Records) => void, atS: number) => void;
 }
-export type Bench = ReturnType<typeof createLineBench>;
+type Bench = ReturnType<typeof createLineBench>;
 /** What a plan may lay hands on. */
 export interface Life {
   readonly house: OutsideHouse;
@@ -44,7 +44,7 @@ export interface Plan {
   readonly seed?: number;
 }
 
-export interface Call {
+interface Call {
   readonly atS: number;
   readonly key: string;
   readonly attention: Attention;
@@ -151,6 +151,7 @@ export function live(plan: Plan) {
     calls,
   };
   let seen = 0;
+  let heardS = fromS;
   const look = (atS: number) => {
     for (; seen < bench.outcomes.length; seen += 1) {
       const told = bench.outcomes[seen];
@@ -173,7 +174,9 @@ export function live(plan: Plan) {
     for (; events[0] && events[0][0] <= atS - fromS; events.shift()) events[0][1](life, atS);
     const isPress = atS % life.press.everyS === 0 && speak(life, "press", atS);
     const isTubs = (atS + 3) % life.tubs.everyS === 0 && speak(life, "tubs", atS);
-    if (!isPress && !isTubs && atS % 5 === 4 && atS >= life.downUntilS) bench.tick(atS);
+    if (isPress || isTubs) heardS = atS;
+    // A gateway that hears nothing looks at what is due all the same.
+    else if (atS - heardS >= 5 && atS % 5 === 4 && atS >= life.downUntilS) bench.tick(atS);
     look(atS);
     if (atS % 10 === 0)
       samples.push({

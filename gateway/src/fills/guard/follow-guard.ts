@@ -18,6 +18,8 @@ import {
 const unplannedMs = 3 * 60_000;
 /** A level that does not rise for so long while the float calls is in doubt. */
 const doubtMs = 5 * 60_000;
+/** Water that is told of for longer than this after a person closed its supply runs: two medians of 2 min, and a minute. */
+const closedMs = 5 * 60_000;
 
 function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
   const { stop, meters, level } = facts.said;
@@ -111,7 +113,8 @@ function isOver(state: GuardState, facts: GuardFacts, tMs: number): boolean {
   if (litres !== null && litres >= 0.985 * drum.volumeL) state.brimL = Math.max(state.brimL ?? 0, litres);
   if (state.brimL !== null && litres !== null && litres <= state.brimL - 0.01 * drum.volumeL)
     state.brimL = null;
-  if (flows) state.isClosed = false;
+  // What ran when the supply was closed is told for a while yet: by a meter until its next reading, by a level's medians.
+  if (flows && tMs - (state.closedAtMs ?? 0) > closedMs) state.isClosed = false;
   if (state.isClosed) state.brimL = null;
   if (flows === null && !state.isClosed) return false;
   state.quietSinceMs = flows ? null : (state.quietSinceMs ?? tMs);

@@ -34,6 +34,8 @@ export interface GuardState {
   brimL: number | null;
   /** A person closed the supply: nothing is said of inflow and nothing runs. */
   isClosed: boolean;
+  /** When a person said so, ms; absent in rows of versions before. */
+  closedAtMs?: number;
   /** Where the level stood when the failure was over: no higher than that it is the same water. */
   restsL: number | null;
   /** The trip after which inflow must end, and what has come in since its grace ended. */

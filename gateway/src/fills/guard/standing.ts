@@ -72,7 +72,9 @@ export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflo
 export function levelStands(state: GuardState, { said, drum }: GuardFacts): boolean {
   const meter = meterOf(said);
   const levelL = said.level?.inflowL ?? null;
-  if (!meter?.flowing || meter.isShared || levelL === null || said.level?.flowing === null) {
+  // One that told that the stop failed has told what it can: at the brim it rises no more.
+  const isHigh = state.stopFailed?.reason === 1 || state.stopFailed?.reason === 5;
+  if (!meter?.flowing || meter.isShared || levelL === null || said.level?.flowing === null || isHigh) {
     state.beside = null;
     return false;
   }

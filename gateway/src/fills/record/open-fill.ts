@@ -136,8 +136,10 @@ interface Telling {
 export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fill {
   const account = open.knowsLitres && open.litres.came > 0 ? open.litres : open.minutes;
   const litres = litresOf(open);
-  const isRunning = ending === null && account === open.litres;
+  // Of one that nobody has seen anything of yet, too: what waits in vain for its readings is known to be unseen.
+  const isRunning = ending === null && open.knowsLitres;
   const bookedL = isRunning ? bookedOf(open) : account.came;
+  const seenL = isRunning && account !== open.litres ? 0 : account.watched + account.bridged;
   return {
     kind: "fill",
     id: open.id,
@@ -161,8 +163,8 @@ export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fi
     because: [...open.reasons],
     revision: 0,
     drawnL: Math.max(0, drawnL - open.drawnStartL),
-    known: bookedL > 0 ? Math.min(1, (account.watched + account.bridged) / bookedL) : 0,
-    ...(isRunning || (ending === null && litres !== null) ? { bookedL: isRunning ? bookedL : 0 } : {}),
+    known: bookedL > 0 ? Math.min(1, seenL / bookedL) : 0,
+    ...(isRunning ? { bookedL } : {}),
     dose25: account.watched + account.bridged > 0 ? account.dose / (account.watched + account.bridged) : null,
     badAtMs: open.badAtMs,
     ...(open.flowUnknown || open.meterDoubted ? { flowUnknown: true as const } : {}),

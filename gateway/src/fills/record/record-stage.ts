@@ -145,18 +145,18 @@ function look(all: Fills, ctx: Context): void {
 }
 
 /** What a person says of a drum whose stop had failed. */
-function afterFailure(all: Fills, given: Act): void {
+function afterFailure(all: Fills, given: Act, nowMs: number): void {
   const drum =
     given.type === "supply-closed" ? given.drum : given.type === "reset" ? drumOfReset(all, given.key) : null;
   const record = drum === null ? undefined : all.records.get(drum);
   if (!record) return;
-  if (given.type === "supply-closed") record.guard.isClosed = true;
+  if (given.type === "supply-closed") Object.assign(record.guard, { isClosed: true, closedAtMs: nowMs });
   else if (given.type === "reset" && given.float) afterReset(record, given.float);
   all.changed.add(`drum ${drum}`);
 }
 
 function act(all: Fills, { act: given }: Acted, ctx: Context): void {
-  afterFailure(all, given);
+  afterFailure(all, given, ctx.nowMs);
   if (given.type === "release") {
     const record = recordOf(all, given.drum);
     record.over = notOver();

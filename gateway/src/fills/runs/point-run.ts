@@ -1,6 +1,6 @@
 import type { FlowBasis, RunState } from "../run.ts";
 import type { FlowPast } from "./flow-past.ts";
-import type { KappaTrace, SettleRule } from "./settling.ts";
+import { isFalling, type KappaTrace, type SettleRule } from "./settling.ts";
 
 /** Standstill after which first water is expected again; a silence shorter than this does not end a run. */
 const rearmMs = 15 * 60_000;
@@ -122,6 +122,11 @@ function litresSoFar(run: PointRun, { callL }: FlowPast, nowMs: number): number 
   return (callL * (nowMs - run.startedAtMs)) / run.lastCallMs;
 }
 
+/** How long first water may take now, ms. */
+function limitMs({ kappas }: PointRun, { hardLimitMs, fallingLimitMs }: SettleRule): number {
+  return fallingLimitMs !== undefined && isFalling(kappas) ? fallingLimitMs : hardLimitMs;
+}
+
 function settle(run: PointRun, now: FlowPast, nowMs: number): void {
   if (run.settled || run.rule === null || run.startedAtMs === null) return;
   const { rule } = run;
@@ -129,7 +134,7 @@ function settle(run: PointRun, now: FlowPast, nowMs: number): void {
   const litres = litresSoFar(run, now, nowMs);
   if (rule.by === "litres" && litres !== null && litres + run.carriedL >= rule.litres)
     run.settledBy = run.flowLPerMin === null ? "time" : "volume";
-  else if (ranMs >= rule.hardLimitMs) run.settledBy = run.flowLPerMin === null ? "time" : "hard-limit";
+  else if (ranMs >= limitMs(run, rule)) run.settledBy = run.flowLPerMin === null ? "time" : "hard-limit";
   else return;
   run.settled = true;
   run.settledAtMs = nowMs;
@@ -188,7 +193,7 @@ export function becameSteady(run: PointRun): void {
 /** When first water is over at the latest, epoch ms; null when nothing is waited for. */
 export function settleDueMs(run: PointRun): number | null {
   if (!run.flowing || run.settled || run.startedAtMs === null || run.rule === null) return null;
-  return run.startedAtMs + run.rule.hardLimitMs - run.carriedMs;
+  return run.startedAtMs + limitMs(run, run.rule) - run.carriedMs;
 }
 
 /** The run as it is told. */

@@ -63,6 +63,8 @@ export interface DrumWord {
   knownFill: string | null;
   knownWet: boolean | null;
   knownLevelL: number | null;
+  /** What the meter's own total was then, litres of which start of its node; absent in rows of versions before. */
+  knownTotal?: { readonly start: number; readonly litres: number } | null;
   isBlind: boolean;
   /** Something tells of the inflow again since, while other nodes are still waited for, ms; absent in rows of versions before. */
   backMs?: number | null;

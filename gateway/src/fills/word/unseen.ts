@@ -1,4 +1,11 @@
-import { type FloatTests, hasCounted, isProvedUnchanged, type Unchanged } from "../../measurements/index.ts";
+import {
+  type Edges,
+  type FloatTests,
+  hasCounted,
+  isProvedUnchanged,
+  type Counted as Total,
+  type Unchanged,
+} from "../../measurements/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { bareCallMs } from "../learned.ts";
 import { litresIn, pourUnseen, whole } from "./book.ts";
@@ -48,6 +55,45 @@ function pour(word: DrumWord, known: TripKnown, litres: number, guessL: number):
 export interface Counted {
   readonly stop: Unchanged | undefined;
   readonly meter: Unchanged | undefined;
+  /** What that meter counted since its node's start, and the last changes of the stop float. */
+  readonly total: Total | undefined;
+  readonly edges: Edges | undefined;
+}
+
+/** A meter that nobody calibrated counts wrong by up to so much (common practice, no source). */
+const miscounts = 1.25;
+/** A float that tripped shows that at least this share of what fits between release and trip came in. */
+const explainsShare = 0.8;
+
+const enoughFills = 3;
+
+/** The least that a fill from release to trip has brought: no less fits between them. Null while few are known, litres. */
+function leastFillL({ learned }: TripKnown): number | null {
+  const brought = (learned?.fills ?? []).flatMap(({ litres }) => (litres === null ? [] : [litres]));
+  return brought.length < enoughFills ? null : Math.min(...brought);
+}
+
+/**
+ * What the meter's own total says of a silence, litres: no more can have come in through it. Null where it counts from
+ * another start, or where the float tripped by more than it counted: then it is stuck, or by-passed.
+ */
+function countedL(
+  word: DrumWord,
+  known: TripKnown,
+  { stop, total, edges }: Counted,
+  fromMs: number,
+): number | null {
+  const { knownTotal: before, counted } = word;
+  if (!before || !total?.isExact || before.start !== total.start || total.tMs <= fromMs) return null;
+  const litres = total.litres - before.litres;
+  if (litres < 0) return null;
+  const isWet = known.said.stop?.heard === true && known.said.stop.wet === true;
+  if (!isWet || (word.knownWet !== false && !hasCounted(stop, fromMs))) return litres;
+  const ranL = counted && counted.fill === word.knownFill ? counted.watchedL + counted.unwatchedL : 0;
+  const span = spanL(known) ?? leastFillL(known);
+  // One that changed over and back again tripped more than once.
+  const trips = edges && edges.atMs > fromMs ? Math.ceil(edges.count / 2) : 1;
+  return span !== null && ranL + litres >= explainsShare * span * trips ? litres : null;
 }
 
 /** Nodes counted on while they were not heard, and nothing happened: the float stayed wet, or nothing ran past the meter. */
@@ -74,7 +120,8 @@ export function awaitsOthers(word: DrumWord, { said }: TripKnown, nowMs: number)
   const { stop } = said;
   const [meter] = said.meters;
   const silent = [
-    ...(stop && !stop.heard ? [stop.periodMs] : []),
+    // One that says something else than before the silence is believed at its second reading.
+    ...(stop && (!stop.heard || stop.wet === null) ? [stop.periodMs] : []),
     ...(meter && meter.flowing === null ? [meter.periodMs] : []),
   ];
   if (silent.length === 0) return false;
@@ -104,7 +151,10 @@ export function endSilence(
   const ranBefore = word.knownFill !== null;
   const mayHide = fillsItself && ms >= hidesFillMs(known);
   if (!(isHigher || becameWet || called || ranBefore || mayHide)) return;
-  const most = fillsItself || ranBefore ? mostL(known, ms) : (spanL(known) ?? tripL(known) ?? drum.volumeL);
+  const byTimeL =
+    fillsItself || ranBefore ? mostL(known, ms) : (spanL(known) ?? tripL(known) ?? drum.volumeL);
+  const byTotalL = countedL(word, known, counted, fromMs);
+  const most = byTotalL === null ? byTimeL : Math.min(byTimeL, miscounts * byTotalL);
   pour(word, known, Math.max(most, roseL ?? 0), roseL ?? (becameWet ? Math.min(most, spanL(known) ?? 0) : 0));
 }
 
@@ -167,9 +217,14 @@ export function byHand(word: DrumWord, known: TripKnown, litres: number): void {
 export function markKnown(
   word: DrumWord,
   said: DrumWitnesses,
-  { toldMs, fill }: { readonly toldMs: number; readonly fill: string | null },
+  {
+    toldMs,
+    fill,
+    total,
+  }: { readonly toldMs: number; readonly fill: string | null; readonly total: Total | undefined },
 ): void {
   word.knownMs = toldMs;
+  word.knownTotal = total?.isExact ? { start: total.start, litres: total.litres } : null;
   word.knownFill = fill;
   if (said.stop?.heard) word.knownWet = said.stop.wet;
   if (said.level?.litres != null) word.knownLevelL = said.level.litres;

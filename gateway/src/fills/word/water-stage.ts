@@ -1,6 +1,6 @@
 import type { Act, ActRefused, ReleaseDrum, ReleaseUndo } from "../../acts/index.ts";
 import type { Drum, Line } from "../../line/index.ts";
-import { latestCell, proofCell, unchangedCell } from "../../measurements/index.ts";
+import { countedCell, edgesCell, latestCell, proofCell, unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import type { DerivedEntry, PastHold } from "../../readings/index.ts";
 import { type BackFlow, backFlowPlaces } from "../back-flow/back-flow.ts";
@@ -61,7 +61,13 @@ type Heard =
 function countedOf(all: Words, drum: Drum, ctx: Context): Counted {
   const of = (channel: string | null | undefined) => (channel ? ctx.get(unchangedCell, channel) : undefined);
   const stop = drum.floats.find(({ role }) => role === "stop");
-  return { stop: of(stop?.channel), meter: of(all.line && meterChannelOf(all.line, drum)) };
+  const meter = all.line && meterChannelOf(all.line, drum);
+  return {
+    stop: of(stop?.channel),
+    meter: of(meter),
+    total: meter ? ctx.get(countedCell, meter) : undefined,
+    edges: stop ? ctx.get(edgesCell, stop.channel) : undefined,
+  };
 }
 
 /** Whether the probe before a drum says now that its water is within the limit. */
@@ -99,6 +105,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   const { book, tripByBookL } = word;
   const toldMs = Math.min(said.atMs, said.heardMs ?? said.atMs, said.lateMs ?? said.atMs);
   const running = fill !== null && fill.endedAtMs === null ? fill.id : null;
+  const counted = countedOf(all, drum, ctx);
   if (inflow?.flowing == null) word.isBlind = true;
   else {
     if (word.isBlind && !awaitsOthers(word, known, ctx.nowMs))
@@ -106,9 +113,10 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
         nowMs: toldMs,
         // One that is over by what is heard now ended in the silence: another may have followed it there.
         runsOn: inflow.flowing && running !== null && running === word.knownFill,
-        counted: countedOf(all, drum, ctx),
+        counted,
       });
-    if (!word.isBlind) markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null });
+    if (!word.isBlind)
+      markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null, total: counted.total });
   }
   askAgain(all, drum.id, word, ctx);
   const unplanned = ctx.get(guardCell, drum.id)?.unplanned;
@@ -229,6 +237,8 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       learnedCell,
       feedCell,
       unchangedCell,
+      countedCell,
+      edgesCell,
       guardCell,
       latestCell,
       proofCell,
