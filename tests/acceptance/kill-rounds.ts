@@ -52,7 +52,7 @@ export async function openLife(folder: string | null): Promise<KilledLife> {
   };
 }
 
-/** Sends until so many packs more are acknowledged, 20 under way. */
+/** Sends until so many packs more are acknowledged, 60 under way: also such as are packed together. */
 async function sendUntil(life: KilledLife, port: number, more: number): Promise<void> {
   const { site, acknowledged, firstMs } = life;
   const client = await connectAsync(
@@ -88,7 +88,7 @@ async function sendUntil(life: KilledLife, port: number, more: number): Promise<
         },
       );
     };
-    for (let place = 0; place < 20; place += 1) publish();
+    for (let place = 0; place < 60; place += 1) publish();
   });
   if (life.folder !== null)
     appendFileSync(join(life.folder, "acknowledged"), `${own.join("\n")}\n`, { flush: true });
