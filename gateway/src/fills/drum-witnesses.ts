@@ -54,6 +54,8 @@ export interface LevelSaid extends Said {
   /** How fast it rises or falls now, L/min, whether or not that is more than noise. */
   readonly slopeLPerMin: number | null;
   readonly isLost: boolean;
+  /** It says the very same while water is to come, though it has noise of its own: it is stuck. */
+  readonly isFrozen: boolean;
   /** It could tell before and can't now: it falls, has just fallen, is lost or silent. */
   readonly isAway: boolean;
 }

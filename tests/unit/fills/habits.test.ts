@@ -90,6 +90,7 @@ function levelAt(atMs: number, litres: number): DrumWitnesses["level"] {
     periodMs: 10_000,
     slopeLPerMin: flowLPerMin,
     isLost: false,
+    isFrozen: false,
     isAway: false,
   };
 }

@@ -68,9 +68,11 @@ export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflo
   return tMs - sinceMs >= waitsMs ? { sinceMs } : null;
 }
 
-/** The meter counts and the level does not follow: less than a third of it in 6 min. */
-export function levelStands(state: GuardState, { said, drum }: GuardFacts): boolean {
+/** The meter counts and the level does not follow: it is frozen, or has risen by less than a third of it in 6 min. */
+export function levelStands(state: GuardState, { said, drum, callSinceMs }: GuardFacts): boolean {
   const meter = meterOf(said);
+  // What a shared one counts may be another drum's, unless this one calls.
+  if (said.level?.isFrozen && meter?.flowing && (!meter.isShared || callSinceMs !== null)) return true;
   const levelL = said.level?.inflowL ?? null;
   // One that told that the stop failed has told what it can: at the brim it rises no more.
   const isHigh = state.stopFailed?.reason === 1 || state.stopFailed?.reason === 5;

@@ -96,6 +96,7 @@ function meterMissed(call: Call, said: DrumWitnesses): boolean {
 
 function levelMissed(call: Call, said: DrumWitnesses, record: DrumRecord, ms: number): boolean {
   const { level } = said;
+  if (level?.isFrozen) return true;
   if (!level || call.levelL === null || level.inflowL === null) return false;
   if (!isHeardTo(level, said.stop?.sinceMs ?? said.atMs)) return false;
   const span = call.isWhole ? spanOf(said) : null;
@@ -156,6 +157,12 @@ function endCallByHand(of: Following, call: Call): void {
   noteDisagreement(record.guard, factsOf(of), "call-without-level");
 }
 
+/** A level that has seen a whole call rise agrees with its float again; beside a meter their litres are compared. */
+function agreeByCall({ record, said: { level, meters } }: Following): void {
+  if (record.guard.disagrees?.how !== "call-without-level" || meters.length > 0) return;
+  if (record.open?.basis === "level" && level?.flowing != null) record.guard.disagrees = null;
+}
+
 /** The float tripped: water came, so a witness that saw next to none of it is not believed. */
 export function endCall(of: Following): void {
   const { record, said, place } = of;
@@ -178,6 +185,7 @@ export function endCall(of: Following): void {
   const how: Disagreement["how"] | null = level ? "call-without-level" : meter ? "call-without-meter" : null;
   const { open } = record;
   if (how) noteDisagreement(record.guard, factsOf(of), how);
+  else if (call.isWhole) agreeByCall(of);
   if (open && meterMissed(call, said) && open.basis === "flow-meter") open.flowUnknown = true;
   if (open && level && open.basis === "level") open.flowUnknown = true;
   const isSeen = open !== null || call.hadFill || (said.level && !level && said.level.flowing !== null);

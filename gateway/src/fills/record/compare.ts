@@ -62,7 +62,7 @@ export function agreeByTrip(
   open: OpenFill,
   litres: number | null,
 ): void {
-  if (said.level && said.level.flowing !== null) return;
+  if (said.level && (said.level.flowing !== null || said.level.isFrozen)) return;
   const span = spanOf(said);
   if (open.flowUnknown || open.basis !== "flow-meter" || litres === null) return;
   if (span === null || litres >= enoughShare * span) record.guard.disagrees = null;

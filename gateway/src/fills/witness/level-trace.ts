@@ -1,4 +1,5 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
+import type { LevelRepeats } from "./level-repeats.ts";
 
 /**
  * A level at a time, as inflow alone would have left it: litres in the drum, what was drawn so far added, what was
@@ -65,6 +66,8 @@ export interface LevelTrace {
   lastMs: number | null;
   /** The last believed readings as they came, for rules that go by two in a row. */
   lastL: number | null;
+  /** How often it says the very same; absent in rows of versions before. */
+  repeats?: LevelRepeats;
 }
 
 /** A level of which nothing was heard. */
@@ -133,6 +136,10 @@ export function noticeableL(trace: LevelTrace, place: LevelPlace): number {
   const stepL = place.resolutionL ?? stepOf(trace, place.volumeL);
   return Math.max(0.01 * place.volumeL, 6 * noiseOf(trace), 2 * stepL);
 }
+
+/** It is lost, or stands on one value: nothing that it says is believed. */
+export const isAstray = ({ lost, repeats }: LevelTrace): boolean =>
+  lost !== null || repeats?.isFrozen === true;
 
 /** What is drawn and poured in by hand, to be added to litres in the drum: then differences tell inflow. */
 export const offsetOf = ({ drawnL, handL }: LevelTrace): number => drawnL - handL;
@@ -234,7 +241,7 @@ export function medianIn(
 /** The last five readings as inflow alone would have left them, moved along by the rise; null while nothing is believed. */
 function countNow(trace: LevelTrace): number | null {
   const last = trace.recent.at(-1);
-  if (!last || trace.lost || !trace.heard) return null;
+  if (!last || isAstray(trace) || !trace.heard) return null;
   const riseLPerMs = trace.says === "flowing" ? trace.riseLPerMin / minuteMs : 0;
   const { recent } = trace;
   const first = Math.max(0, recent.length - 5);

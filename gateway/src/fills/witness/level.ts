@@ -1,4 +1,5 @@
 import { believe } from "./level-leap.ts";
+import { followRepeats } from "./level-repeats.ts";
 import { judgeRise } from "./level-says.ts";
 import type { LevelPlace, LevelTrace } from "./level-trace.ts";
 
@@ -10,7 +11,8 @@ export function takeLevel(trace: LevelTrace, place: LevelPlace, tMs: number, lit
   if (tMs === trace.lastMs) return false;
   // Its node's clock was set back.
   const isSetBack = trace.lastMs !== null && tMs < trace.lastMs;
-  if (isSetBack || (trace.lastMs !== null && tMs - trace.lastMs > forgetMs)) forgetLevel(trace);
+  const thaws = followRepeats(trace, tMs, litres);
+  if (isSetBack || thaws || (trace.lastMs !== null && tMs - trace.lastMs > forgetMs)) forgetLevel(trace);
   // A gap is no period: the windows in which a rise is seen would be too long.
   else if (trace.lastMs !== null && trace.heard) trace.periodMs = Math.min(60_000, tMs - trace.lastMs);
   trace.lastMs = tMs;

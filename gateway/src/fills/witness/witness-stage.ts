@@ -7,10 +7,12 @@ import { meterCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import { silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
+import { isFlat } from "./level-repeats.ts";
 import { levelNow } from "./level-trace.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { silence, silenceAll, silenceContact } from "./silences.ts";
-import { type DrumWays, waysOf } from "./ways.ts";
+import { callsSinceMs, doubtLevel, meteredLPerMin } from "./water-due.ts";
+import { waysOf } from "./ways.ts";
 import { dirty, load } from "./witness-rows.ts";
 import {
   floatOf,
@@ -56,21 +58,6 @@ function takeMeter(all: Witnesses, measurement: Measurement, isLate: boolean, ct
   for (const drum of drums) touch(all, drum);
 }
 
-/** Flow of the meter that counts this drum's water alone, L/min; null where none tells. */
-function meteredLPerMin(all: Witnesses, { meters }: DrumWays): number | null {
-  const own = meters.find(({ key }) => all.state.meters.get(key)?.flowing != null);
-  const meter = own && own.sharedWith.length === 0 ? all.state.meters.get(own.key) : undefined;
-  return meter?.flowing ? meter.flowLPerMin : null;
-}
-
-/** Since when a drum asks for water: its float, or a person who fills it. */
-function callsSinceMs(all: Witnesses, { drum, stop }: DrumWays): number | null {
-  const float = stop ? all.state.floats.get(stop.id) : undefined;
-  if (drum.control === "automatic") return float?.heard && float.wet === false ? float.sinceMs : null;
-  const person = all.state.persons.get(drum.id);
-  return person?.flowing ? person.sinceMs : null;
-}
-
 function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
   const { id } = measurement.subject;
   const ways = all.ways.get(id);
@@ -107,7 +94,7 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
 function takeStop(all: Witnesses, drum: string, wet: boolean): void {
   const word = all.state.persons.get(drum);
   const level = all.state.levels.get(drum);
-  const litres = level ? levelNow(level) : null;
+  const litres = level && !isFlat(level) ? levelNow(level) : null;
   const ways = all.ways.get(drum);
   const float = ways?.stop ? all.state.floats.get(ways.stop.id) : undefined;
   if (wet && word?.flowing && float && float.sinceMs >= word.sinceMs) {
@@ -200,6 +187,7 @@ function lookAtDrums(all: Witnesses, ctx: StageContext): void {
   for (const drum of all.touched) {
     const ways = all.ways.get(drum);
     if (!ways) continue;
+    doubtLevel(all, ways);
     const said = witnessesOf(all.state, all.ways, ways, all.atMs || ctx.nowMs);
     const lateMs = all.late.size === 0 ? null : lateMsOf(all, ways);
     ctx.put(witnessCell, drum, lateMs === null ? said : { ...said, lateMs });

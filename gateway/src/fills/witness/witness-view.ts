@@ -4,7 +4,7 @@ import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "../dr
 import { chatters, wetTwice } from "./float-trace.ts";
 import { fallingL, isSettling } from "./level-fall.ts";
 import { slopeNow } from "./level-says.ts";
-import { inflowLevel, type LevelTrace, levelNow, noiseOf, stepOf } from "./level-trace.ts";
+import { inflowLevel, isAstray, type LevelTrace, levelNow, noiseOf, stepOf } from "./level-trace.ts";
 import type { DrumWays } from "./ways.ts";
 import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state.ts";
 
@@ -53,7 +53,7 @@ function sharingSlope(
   { stop }: DrumWays,
   atMs: number,
 ): number | null {
-  if (!trace.heard || trace.lost) return null;
+  if (!trace.heard || isAstray(trace)) return null;
   const float = stop && state.floats.get(stop.id);
   const isFull = float?.heard === true && float.wet === true;
   if (isFull && (trace.says !== "flowing" || atMs - float.sinceMs < lingersMs)) return 0;
@@ -65,14 +65,13 @@ function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | nu
   const litres = levelNow(trace);
   // Lost and found again it needs its readings before it can tell anew.
   const isNewAgain = trace.says === null && trace.hasSaid === true;
-  const isAway =
-    trace.lost !== null || trace.fall !== null || !trace.heard || isSettling(trace) || isNewAgain;
+  const isAway = isAstray(trace) || trace.fall !== null || !trace.heard || isSettling(trace) || isNewAgain;
   return {
     flowing: isAway || trace.says === null ? null : trace.says === "flowing",
     sinceMs: trace.sinceMs,
     flowLPerMin: trace.says === "flowing" ? Math.max(0, slopeNow(trace) ?? trace.riseLPerMin) : 0,
     litres,
-    lastL: trace.lost || !trace.heard ? null : trace.lastL,
+    lastL: isAstray(trace) || !trace.heard ? null : trace.lastL,
     lastMs: trace.lastMs,
     inflowL: inflowLevel(trace, litres),
     stillL: still ?? null,
@@ -85,7 +84,8 @@ function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | nu
     stepL: stepOf(trace, volumeL),
     periodMs: trace.periodMs,
     slopeLPerMin,
-    isLost: trace.lost !== null,
+    isLost: isAstray(trace),
+    isFrozen: trace.repeats?.isFrozen === true,
     isAway: isAway && trace.lastMs !== null,
   };
 }
@@ -140,7 +140,7 @@ function isAtBrim(level: LevelTrace, { volumeL }: Drum): boolean {
 function ownWord(state: WitnessState, ways: DrumWays, atMs: number): boolean | null {
   const { drum } = ways;
   const level = state.levels.get(drum.id);
-  if (level?.heard && !level.lost && level.says !== null)
+  if (level?.heard && !isAstray(level) && level.says !== null)
     return level.says === "flowing" || (isAtBrim(level, drum) ? null : false);
   const inlet = state.inlets.get(drum.id);
   if (inlet && inlet.open !== null) return inlet.open;

@@ -1,0 +1,32 @@
+import { isFlat } from "./level-repeats.ts";
+import type { DrumWays } from "./ways.ts";
+import type { Witnesses } from "./witnesses.ts";
+
+/** Flow of the meter that counts this drum's water alone, L/min; null where none tells. */
+export function meteredLPerMin(all: Witnesses, { meters }: DrumWays): number | null {
+  const own = meters.find(({ key }) => all.state.meters.get(key)?.flowing != null);
+  const meter = own && own.sharedWith.length === 0 ? all.state.meters.get(own.key) : undefined;
+  return meter?.flowing ? meter.flowLPerMin : null;
+}
+
+/** Since when a drum asks for water: its float, or a person who fills it. */
+export function callsSinceMs(all: Witnesses, { drum, stop }: DrumWays): number | null {
+  const float = stop ? all.state.floats.get(stop.id) : undefined;
+  if (drum.control === "automatic") return float?.heard && float.wet === false ? float.sinceMs : null;
+  const person = all.state.persons.get(drum.id);
+  return person?.flowing ? person.sinceMs : null;
+}
+
+/** Water is to come, by its float, its meter or a person, and no contact says that its valve is shut. */
+function isWaterDue(all: Witnesses, ways: DrumWays): boolean {
+  if (all.state.inlets.get(ways.drum.id)?.open === false) return false;
+  return callsSinceMs(all, ways) !== null || (meteredLPerMin(all, ways) ?? 0) > 0;
+}
+
+/** A level whose noise has gone while water is to come tells nothing any more, until it moves. */
+export function doubtLevel(all: Witnesses, ways: DrumWays): void {
+  const level = all.state.levels.get(ways.drum.id);
+  if (!level?.repeats || level.repeats.isFrozen || !isFlat(level) || !isWaterDue(all, ways)) return;
+  level.repeats.isFrozen = true;
+  all.changed.add(`level ${ways.drum.id}`);
+}
