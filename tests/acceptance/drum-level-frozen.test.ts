@@ -57,6 +57,23 @@ describe("a level that freezes at rest, and a float that hangs dry in the next c
     lived.live(4 * hourS);
     expect(lived.toldAtS()).toBeLessThan(7260 + 4 * 60);
   });
+  it("is told although the meter has read too little before, which was told as guarded by the level", () => {
+    const lived = story(
+      { ...usual, level: true, meter: true },
+      {
+        startL: 181,
+        draw: until(9700),
+        meterSays: (atS, flow) => (atS < 4000 ? flow : 0.6 * flow),
+        ...level(9300),
+        ...hangsFrom(9300),
+      },
+    );
+    lived.live(9600);
+    expect(lived.attentionOf("flow-disagrees")).toBe("today");
+    lived.live(9660 + 5 * 60);
+    expect(lived.attentionOf("flow-disagrees")).toBe("tell");
+    expect(lived.truth.overAtS).toBeNull();
+  });
   it("is told behind a membrane in the first minutes of the call, before five fills have shown how long they take", () => {
     const house = { startL: 181, flow: 0.5, ...level(6 * hourS - 600), ...hangsFrom(6 * hourS - 600) };
     const lived = story(

@@ -173,7 +173,11 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
   followNightInflow(state, facts, tMs);
   followWetInflow(state, facts, tMs);
   const noInflow = followVain(state, facts);
-  if (levelStands(state, facts)) noteDisagreement(state, facts, "level-stands");
+  if (levelStands(state, facts)) {
+    // What contradicted each other before was told with a level that guards; now it does not.
+    if (state.disagrees?.guarded && state.disagrees.how !== "level-stands") state.disagrees = null;
+    noteDisagreement(state, facts, "level-stands");
+  }
   const rule = whichRule(state, facts, tMs);
   const restsL = said.level?.lastL ?? null;
   const stands = state.stopFailed;
