@@ -17,6 +17,15 @@ export interface Judgement {
   readonly isCounted: boolean;
 }
 
+/** What the last judging came to: written over by the next one. */
+const judgement: { -readonly [Key in keyof Judgement]: Judgement[Key] } = {
+  verdict: { is: "unknown", value: null },
+  because: null,
+  turn: null,
+  againAtMs: null,
+  isCounted: false,
+};
+
 function zoneOf(slot: Slot, verdict: Verdict, because: NotJudged | null): Zone {
   if (because !== null || verdict.is === "unknown") return "unknown";
   if (verdict.is) return "past";
@@ -33,13 +42,18 @@ function sooner(knownMs: number | null, atMs: number | null, nowMs: number): num
   return laterMs !== null && (knownMs === null || laterMs < knownMs) ? laterMs : knownMs;
 }
 
-/** Judges a slot once: asks its condition, counts its delays, and says what comes of it. */
+/**
+ * Judges a slot once: asks its condition, counts its delays, and says what comes of it. The same record each time: it
+ * holds until the next slot is judged.
+ */
 export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
   const { row, limits } = slot;
   const { nowMs } = look;
   const verdict = row.judge(look);
   const isUnknown = verdict.is === "unknown";
-  const because = isUnknown ? (verdict.because ?? "no-valid-reading") : (row.gate?.(look) ?? null);
+  const because: NotJudged | null = isUnknown
+    ? (verdict.because ?? "no-valid-reading")
+    : (row.gate?.(look) ?? null);
   const zone = zoneOf(slot, verdict, because);
   const passesGate = because === null || (!isUnknown && row.grossPasses?.includes(because) === true);
   const gross = passesGate ? verdict.gross : undefined;
@@ -48,8 +62,12 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
   if (!isActive && zone !== "past" && gross !== true && isCalm(before)) {
     const moved = movedOn(before, verdict, zone);
     if (moved !== null) slot.tally = moved;
-    const againAtMs = laterOnly(verdict.againAtMs, nowMs);
-    return { verdict, because, turn: null, againAtMs, isCounted: moved !== null };
+    judgement.verdict = verdict;
+    judgement.because = because;
+    judgement.turn = null;
+    judgement.againAtMs = laterOnly(verdict.againAtMs, nowMs);
+    judgement.isCounted = moved !== null;
+    return judgement;
   }
   const tally = count(before, { verdict, zone, gross, isActive }, nowMs);
   slot.tally = tally;
@@ -70,5 +88,5 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
     if (off !== null) againAtMs = sooner(againAtMs, overAtMs(tally.off, off, nowMs), nowMs);
     if (onGross !== null) againAtMs = sooner(againAtMs, overAtMs(tally.gross, onGross, nowMs), nowMs);
   }
-  return { verdict, because, turn, againAtMs, isCounted: slot.tally !== before };
+  return Object.assign(judgement, { verdict, because, turn, againAtMs, isCounted: slot.tally !== before });
 }

@@ -5,26 +5,30 @@ const few = 64;
 
 /** Slots that are to be judged at the end of the step: each once, in the rows' order. */
 export class TouchedSlots {
+  /** The first `count` of them; beyond lie those of before, written over one by one. */
   private slots: Slot[] = [];
+  private count = 0;
   /** What was given last: its memory holds the next ones. */
   private given: Slot[] = [];
 
   add(slot: Slot): void {
     if (slot.isTouched) return;
     slot.isTouched = true;
-    this.slots.push(slot);
+    this.slots[this.count] = slot;
+    this.count += 1;
   }
 
   clear(): void {
-    const { slots, given } = this;
-    for (const slot of slots) slot.isTouched = false;
-    given.length = 0;
+    const { slots, given, count } = this;
+    if (slots.length > count) slots.length = count;
+    for (let at = 0; at < count; at += 1) (slots[at] as Slot).isTouched = false;
     this.slots = given;
+    this.count = 0;
     this.given = slots;
   }
 
   get isEmpty(): boolean {
-    return this.slots.length === 0;
+    return this.count === 0;
   }
 
   /** All of them, in order, until the next time; none is touched any more. */

@@ -1,6 +1,6 @@
 import { nodeOf } from "../line/index.ts";
 import { channelOfReadingSeries } from "../measurements/index.ts";
-import { byTimeThenTemperature, type Reading } from "../readings/index.ts";
+import { byTemperatureThenChannel, byTimeThenTemperature, type Reading } from "../readings/index.ts";
 import type { SeriesRow, SeriesStore } from "../series/index.ts";
 import { medianInPlace } from "../statistics/index.ts";
 import { type Arrival, arrivalOf, arrivalSeriesOf, compareOrders, takenLate } from "./arrivals.ts";
@@ -184,10 +184,13 @@ export async function* pastReadings(
   { fromMs, toMs, lifeOf }: { readonly fromMs: number; readonly toMs: number; readonly lifeOf: LifeOf },
 ): AsyncGenerator<readonly PastReading[]> {
   const sources: Source[] = [];
-  for (const name of names) {
+  const heard = names.flatMap((name) => {
     const known = channelOfReadingSeries(name);
-    if (!known) continue;
-    const source = new Source(known, series.range(name, fromMs, toMs));
+    return known ? [{ ...known, name }] : [];
+  });
+  // Of what is of one time the first source's comes first: then a pack lies in order as it is read.
+  for (const known of heard.sort(byTemperatureThenChannel)) {
+    const source = new Source(known, series.range(known.name, fromMs, toMs));
     await source.read();
     sources.push(source);
   }

@@ -55,6 +55,7 @@ function explained(near: readonly Peak[], atMs: number, of: (peak: Peak) => numb
  */
 export function peakAt(peaks: readonly Peak[], atMs: number): { litres: number; durationMs: number } {
   const near = peaks.filter((peak) => atMs - peak.atMs <= keptMs + nearMs && isNear(peak.atMs, atMs));
+  if (near.length === 0) return { litres: 0, durationMs: 0 };
   return {
     litres: explained(near, atMs, ({ litres }) => litres ?? 0),
     durationMs: explained(near, atMs, ({ durationMs }) => durationMs),

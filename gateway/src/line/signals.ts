@@ -157,13 +157,33 @@ export type Signal = keyof typeof signals;
 /** A row of the table by its name. */
 export const kindOf = (signal: Signal): SignalKind => signals[signal];
 
+/** What turns a value into its signal's own unit, all written alike: it is asked for at each reading. */
+interface OwnUnit {
+  readonly isAny: boolean;
+  readonly values: readonly number[] | null;
+  readonly wire: readonly Required<WireUnit>[];
+}
+
+const ownUnits = Object.fromEntries(
+  Object.entries(signals as Readonly<Record<string, SignalKind>>).map(([signal, { unit, values, wire }]) => [
+    signal,
+    {
+      isAny: unit === null,
+      values: values ?? null,
+      wire: wire.map(({ senml, times = 1, per = 1, plus = 0 }) => ({ senml, times, per, plus })),
+    },
+  ]),
+) as unknown as Readonly<Record<Signal, OwnUnit>>;
+
 /** A value as it came, in the signal's own unit; null when its unit, or the value of a contact, can't be. */
 export function inOwnUnit(signal: Signal, value: number, senml: string | null): number | null {
-  const { unit, wire, values } = kindOf(signal);
-  if (values && !values.includes(value)) return null;
-  if (unit === null || senml === null) return value;
-  for (const known of wire)
-    if (known.senml === senml) return (value * (known.times ?? 1)) / (known.per ?? 1) + (known.plus ?? 0);
+  const { isAny, wire, values } = ownUnits[signal];
+  if (values !== null && !values.includes(value)) return null;
+  if (isAny || senml === null) return value;
+  for (let index = 0; index < wire.length; index += 1) {
+    const known = wire[index] as Required<WireUnit>;
+    if (known.senml === senml) return (value * known.times) / known.per + known.plus;
+  }
   return null;
 }
 

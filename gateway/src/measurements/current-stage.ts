@@ -56,7 +56,11 @@ function changedAtMs(before: Latest | undefined, { quantity, value, tMs }: Measu
 
 /** What was due to be heard again and was not is gone, the longest due first. */
 function tellGone(ctx: Context): void {
-  const due = [...ctx.entries(latestCell)].filter(([, { gone, dueMs }]) => !gone && dueMs <= ctx.nowMs);
+  const { nowMs } = ctx;
+  const due: [series: string, latest: Latest][] = [];
+  // Looked at again and again, and nearly always in vain: no list of all is made.
+  for (const entry of ctx.entries(latestCell)) if (!entry[1].gone && entry[1].dueMs <= nowMs) due.push(entry);
+  if (due.length === 0) return;
   due.sort(([a, { dueMs: aMs }], [b, { dueMs: bMs }]) => aMs - bMs || (a < b ? -1 : 1));
   for (const [series, latest] of due) {
     ctx.put(latestCell, series, { ...latest, gone: true });

@@ -63,18 +63,25 @@ export interface Unassigned {
 
 // A line's subjects live as long as the line: their names are put together once and not for each measurement.
 const namesOf = new WeakMap<Subject, Map<MeasuredQuantity, string>>();
+/** The subject that was asked for last, with its names: measurements of one subject come one after the other. */
+let lastSubject: Subject | null = null;
+let lastNames = new Map<MeasuredQuantity, string>();
 
 /** Series name of a measurement: `point/after-resin/conductivity25`. */
 export function seriesOf({ subject, quantity }: Pick<Measurement, "subject" | "quantity">): string {
-  let names = namesOf.get(subject);
-  if (names === undefined) {
-    names = new Map();
-    namesOf.set(subject, names);
+  if (subject !== lastSubject) {
+    let names = namesOf.get(subject);
+    if (names === undefined) {
+      names = new Map();
+      namesOf.set(subject, names);
+    }
+    lastSubject = subject;
+    lastNames = names;
   }
-  let name = names.get(quantity);
+  let name = lastNames.get(quantity);
   if (name === undefined) {
     name = seriesNameOf(subject, quantity);
-    names.set(quantity, name);
+    lastNames.set(quantity, name);
   }
   return name;
 }

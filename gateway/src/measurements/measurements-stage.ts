@@ -57,13 +57,27 @@ function movedBy({ hasChannel }: CompiledLine, ctx: StageContext<Told>): readonl
   return [...unplaced, ...placed].map(([, said]) => said);
 }
 
+/** Tells what comes of readings, each at once, in the step of the reading that is taken: one for all of them. */
+class Teller {
+  ctx: StageContext<Told> | null = null;
+  readonly tell = (outcome: Told): void => {
+    const ctx = this.ctx as StageContext<Told>;
+    if (outcome.kind === "unassigned") {
+      if (outcome.replaced !== null) ctx.put(unassignedCell, outcome.replaced, undefined);
+      ctx.put(unassignedCell, outcome.channel, outcome);
+    }
+    ctx.tell(outcome);
+  };
+}
+
 /** The stage of the path that says what readings mean. */
 export function createMeasurementsStage(): Stage<Heard, Told> {
   let measurements = new Measurements();
   let line: CompiledLine | null = null;
+  const teller = new Teller();
 
   function keepSaid({ channel, value, unit }: HeardReading, ctx: StageContext<Told>): void {
-    const signal = line?.slotOf.get(channel)?.use.signal;
+    const signal = measurements.slotOf(channel)?.use.signal;
     if (signal !== "conductivity" && signal !== "contact") return;
     const said = inOwnUnit(signal, value, unit);
     if (said !== null) ctx.put(saidCell, channel, said);
@@ -76,13 +90,8 @@ export function createMeasurementsStage(): Stage<Heard, Told> {
 
   function take(reading: HeardReading, ctx: StageContext<Told>): void {
     keepSaid(reading, ctx);
-    measurements.push(reading, (outcome) => {
-      if (outcome.kind === "unassigned") {
-        if (outcome.replaced !== null) ctx.put(unassignedCell, outcome.replaced, undefined);
-        ctx.put(unassignedCell, outcome.channel, outcome);
-      }
-      ctx.tell(outcome);
-    });
+    teller.ctx = ctx;
+    measurements.push(reading, teller.tell);
   }
 
   return {

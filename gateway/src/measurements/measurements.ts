@@ -1,8 +1,8 @@
 import { countedBy } from "@drumlin/firmware-protocol";
 import type { Act, Calibration } from "../acts/index.ts";
-import { type CompiledLine, compileLine, type Line } from "../line/index.ts";
+import { type CompiledLine, compileLine, type Line, type Slot } from "../line/index.ts";
 import type { StateRow } from "../path/index.ts";
-import { type Emit, type NodePresence, startChannel } from "../readings/index.ts";
+import { type Emit, isStartChannel, type NodePresence } from "../readings/index.ts";
 import { resolutionOf } from "./announced.ts";
 import { become } from "./become.ts";
 import { correctionOf } from "./calibration.ts";
@@ -22,12 +22,25 @@ export type CalibrationRefusal = "no-such-channel" | "calibration-not-usable";
  */
 export class Measurements {
   private line: CompiledLine | null = null;
+  /** The channel that was asked for last, and its slot. */
+  private lastChannel: string | null = null;
+  private lastSlot: Slot | undefined;
   private readonly memory = new Memory();
 
   useLine(next: Line): void {
     const line = compileLine(next);
     this.line = line;
+    this.lastChannel = null;
     this.memory.forgetUnassigned(line.hasChannel);
+  }
+
+  /** The slot of a channel of the line; undefined where the line has none. */
+  slotOf(channel: string): Slot | undefined {
+    if (channel !== this.lastChannel) {
+      this.lastSlot = this.line?.slotOf.get(channel);
+      this.lastChannel = channel;
+    }
+    return this.lastSlot;
   }
 
   /** What a node announces of its channels: resolution in their SenML unit, and whether they are at 25 °C. */
@@ -85,9 +98,9 @@ export class Measurements {
   push(reading: HeardReading, emit: Emit<Measurement | Unassigned>): void {
     const { memory, line } = this;
     const { node, channel, unit, value, tMs, flag } = reading;
-    const slot = line?.slotOf.get(channel);
+    const slot = this.slotOf(channel);
     if (line && slot) become({ memory, slot, reading, siteSolids: line.line.solids, emit });
-    else if (!countedBy(channel) && channel !== startChannel(node)) {
+    else if (!countedBy(channel) && !isStartChannel(channel, node)) {
       const { isTaken, replaced } = memory.takeUnassigned(node, channel, tMs);
       if (isTaken) emit({ kind: "unassigned", channel, unit, value, tMs, flag, replaced });
     }

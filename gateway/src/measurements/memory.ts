@@ -68,15 +68,21 @@ export class Memory {
   private readonly changedChannels = new Set<string>();
   private readonly changedNodes = new Set<string>();
   private isDroppedChanged = false;
+  /** The channel that was asked for last, while it counts as changed: one reading asks for its channel again and again. */
+  private lastName: string | null = null;
+  private lastChannel: ChannelMemory | null = null;
 
   /** Of a channel that is about to remember something. */
   channel(name: string): ChannelMemory {
+    if (name === this.lastName && this.lastChannel !== null) return this.lastChannel;
     this.changedChannels.add(name);
     let found = this.channels.get(name);
     if (!found) {
       found = { corrections: [], temperatures: [], life: null, recent: null };
       this.channels.set(name, found);
     }
+    this.lastName = name;
+    this.lastChannel = found;
     return found;
   }
 
@@ -168,12 +174,14 @@ export class Memory {
     for (const drum of this.changedDrums) yield [`drum ${drum}`, this.salinities.get(drum)];
     this.changedDrums.clear();
     this.changedChannels.clear();
+    this.lastName = null;
     this.changedNodes.clear();
     this.isDroppedChanged = false;
   }
 
   /** Goes on from rows of version 2, or of the one row of versions 0 and 1. */
   load(rows: ReadonlyMap<string, unknown>, fromVersion: number): void {
+    this.lastName = null;
     if (fromVersion < 2) this.loadWhole(structuredClone(rows.get("all")) as WholeMemory | undefined);
     else
       for (const [key, plain] of rows) {

@@ -30,10 +30,17 @@ export function batchOf(rows: readonly SeriesRow[], numberOf: (series: string) =
 
 /** Columns of one series as rows. */
 export function rowsOf(series: string, { tMs, values, flags }: Columns): SeriesRow[] {
-  return Array.from(tMs, (at, index) => {
+  const rows: SeriesRow[] = [];
+  for (let index = 0; index < tMs.length; index += 1) {
     const value = values[index] as number;
-    return { series, tMs: at, value: Number.isNaN(value) ? null : value, flag: flags[index] as Flag };
-  });
+    rows.push({
+      series,
+      tMs: tMs[index] as number,
+      value: Number.isNaN(value) ? null : value,
+      flag: flags[index] as Flag,
+    });
+  }
+  return rows;
 }
 
 /** The rows of each series of a batch, in the order in which they came. */

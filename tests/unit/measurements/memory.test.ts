@@ -1,5 +1,12 @@
+import { type Line, readLine } from "@drumlin/gateway/line";
 import { describe, expect, it } from "vitest";
 import { beginMs, createProbeBench } from "./probe-bench.ts";
+
+function lineOf(yaml: string): Line {
+  const read = readLine(yaml);
+  if (!read.ok) throw new Error(JSON.stringify(read.faults));
+  return read.line;
+}
 
 describe("rows of what is remembered", () => {
   it("are those of the channels and nodes that changed since the last time, and no others", () => {
@@ -17,6 +24,28 @@ describe("rows of what is remembered", () => {
     expect(changed()).toEqual(["channel press/flow-1", "node press"]);
     for (let index = 0; index < 33; index += 1) bench.read(`other/x-${index}`, null, 1);
     expect(changed()).toEqual(["node other", "dropped"]);
+  });
+
+  it("are those of the channel that was heard last, too, once it says something else", () => {
+    const bench = createProbeBench();
+    const changed = () => [...bench.room().dirty()].map(([key]) => key);
+    bench.read("press/ec-1", "S/m", 0.05);
+    expect(changed()).toEqual(["channel press/ec-1"]);
+    bench.read("press/ec-1", "S/m", 0.06, 5);
+    expect(changed()).toEqual(["channel press/ec-1"]);
+  });
+
+  it("a channel that was heard last is what the next line says of it", () => {
+    const bench = createProbeBench();
+    expect(bench.read("other/x", null, 1)).toMatchObject([{ kind: "unassigned" }]);
+    bench
+      .room()
+      .useLine(
+        lineOf(
+          "drumlin: 1\nsite: saltmarsh-house\nstages: {}\npoints: { supply: { conductivity: press/ec-1 } }\nbuttons: { hall: { channel: other/x } }\n",
+        ),
+      );
+    expect(bench.read("other/x", null, 1, 5)).toMatchObject([{ kind: "measurement", quantity: "state" }]);
   });
 
   // As versions 0 and 1 wrote it: everything in one row.

@@ -1,7 +1,7 @@
 import { type CounterKind, counterName } from "@drumlin/firmware-protocol";
 import { compileLine, inOwnUnit, isClosed, type Line, type Slot } from "../../line/index.ts";
 import type { Stage, StageContext } from "../../path/index.ts";
-import { type Reading, startChannel } from "../../readings/index.ts";
+import { isStartChannel, type Reading, startChannel } from "../../readings/index.ts";
 import { type CounterTrace, firstTrace, provedBy, takeCount } from "./counter-trace.ts";
 import { countedCell, edgesCell, unchangedCell } from "./unchanged.ts";
 
@@ -140,7 +140,7 @@ export function createCountersStage(): Stage<Reading, never> {
         if (flag === 3) return; // A node that has just started says anything.
         const beside = counters.get(channel);
         if (beside) take(channel, beside, reading, ctx);
-        else if (channel === startChannel(node)) said.set(channel, { value, tMs });
+        else if (isStartChannel(channel, node)) said.set(channel, { value, tMs });
         else {
           const slot = watched.get(channel);
           const own = slot && ownValue(slot, value, unit);
