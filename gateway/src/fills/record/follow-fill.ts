@@ -1,3 +1,4 @@
+import type { MeterSaid } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
 import { learn } from "../learned.ts";
@@ -16,6 +17,20 @@ import { type Following, tellRunning } from "./running.ts";
 const toldEveryMs = 10_000;
 /** A trip longer before a fill's begin is not its own, however late that begin was seen. */
 const tripBeforeMs = 5 * 60_000;
+
+/** Up to when a meter has told whose packs come late, ms; one that tells of now has told of everything. */
+const lateToldMs = (meter: MeterSaid | null | undefined): number =>
+  meter?.isLate === true && meter.lastMs !== null
+    ? meter.lastMs + 2 * meter.periodMs
+    : Number.POSITIVE_INFINITY;
+
+/** Water that a meter tells of late has stopped: where its float tripped then, and has hung wet since, that trip is its own. */
+function joinTrip(of: Following, open: OpenFill): void {
+  const { stop, meters } = of.said;
+  const toldMs = lateToldMs(meters.find(({ key }) => key === open.meter?.key));
+  if (!stop?.heard || !stop.wet || open.trippedAtMs !== null || toldMs === Number.POSITIVE_INFINITY) return;
+  if (stop.sinceMs >= open.startedAtMs && stop.sinceMs <= toldMs + stop.periodMs) trip(of, open);
+}
 
 function begin(of: Following, now: Inflow): void {
   const { place, record, said } = of;
@@ -49,8 +64,9 @@ function begin(of: Following, now: Inflow): void {
   record.open = open;
   record.cut = null;
   if (record.call) record.call.hadFill = true;
-  if (stop?.heard && stop.wet && stop.sinceMs >= startedAtMs && stop.sinceMs > record.lastEndMs)
-    trip(of, open);
+  const isOfIt = stop?.heard && stop.wet && stop.sinceMs >= startedAtMs && stop.sinceMs > record.lastEndMs;
+  // Its meter has not told of the time of that trip yet: it may be another fill's.
+  if (isOfIt && stop.sinceMs <= lateToldMs(counting)) trip(of, open);
   tellRunning(of);
 }
 
@@ -202,6 +218,7 @@ function pause(of: Following): void {
     open.stoppedAtMs = (isUnseen ? open.trippedAtMs : null) ?? Math.max(open.startedAtMs, latestMs);
   }
   open.silentSinceMs = null;
+  joinTrip(of, open);
   tellRunning(of);
 }
 
