@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { drumlin } from "../acceptance/command-line.ts";
 import { startProcess } from "../acceptance/gateway-process.ts";
 import { startChromium } from "./chromium.ts";
+import { drawnLine } from "./drawn-line.ts";
 
 // An empty folder, a phone of 320 px, a node over real MQTT, and no line of YAML written by hand.
 const folder = mkdtempSync(join(tmpdir(), "drumlin-first-run-"));
@@ -40,31 +41,7 @@ const readings = [
   { n: "float", vb: false },
   { n: "dip", u: "m", v: 0.4 },
 ];
-const open = (name: string) => page.locator(".nav").getByRole("link", { name }).click();
-const next = () => page.locator(".steps-on .first").click();
-const part = (name: RegExp) => page.locator(".drawn").getByRole("button", { name });
-const undoable = (words: string) => page.locator(".undo-last").getByText(words, { exact: true }).waitFor();
-const overTheBar = () =>
-  page.evaluate(`(() => {
-    const [own, bar] = [".undo-last button", ".nav"].map((name) => document.querySelector(name).getBoundingClientRect());
-    return own.top > innerHeight / 2 && own.bottom <= bar.top;
-  })()`);
-const fits = async () => (await page.locator(".slots .slot").allTextContents()).map((text) => text.trim());
-const chip = (channel: string) => page.locator(".chips").getByRole("button", { name: new RegExp(channel) });
-/** Takes a channel in the hand, and taps a part's place. */
-async function tap(channel: string, of: string, place: string): Promise<void> {
-  await chip(channel).click();
-  await page
-    .locator(".drawn > li", { has: page.locator(".part", { hasText: of }) })
-    .getByRole("button", { name: new RegExp(place) })
-    .click();
-}
-async function hang(channel: string, of: string, place: string): Promise<void> {
-  await tap(channel, of, place);
-  await undoable(`${channel} placed`);
-}
-const widthIsKept = () =>
-  expect.poll(() => page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(320);
+const { open, next, part, undoable, overTheBar, fits, chip, tap, hang, widthIsKept } = drawnLine(() => page);
 
 describe("the first run, from an empty folder to a judged number", () => {
   it("a missing file is begun where the site is named, and asked for where it isn't", async () => {
