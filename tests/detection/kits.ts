@@ -47,12 +47,13 @@ const manual = {
 } as const satisfies DrumSetting;
 /** 50 L are gone once an hour: five fills and more before the fault. */
 const byHand = { setting: manual, calmS: 8 * hourS } as const;
+/** Before five calls are known a float alone is told after 8 h: 1.5 times what 200 L take at 0.6 L/min. */
 const slow = {
   setting: drumBehindMembrane,
   bucketEveryS: 1500,
   quietBucketEveryS: 6000,
   calmS: 8 * hourS,
-  afterS: 8 * hourS,
+  afterS: 12 * hourS,
 } as const;
 /** A house that draws a bucket every ten minutes, all day. */
 const busy = { quietBucketEveryS: 600, quietOnly: true } as const;

@@ -68,8 +68,8 @@ export const concerns = ({ faults, topUps }: Scene, { fitted, setting }: Kit): b
 
 const usualPeriodS = 15;
 const hours = [0, 24] as const;
-/** Draws go on so long after a fault that needs none: some fills more, and then nobody is there. */
-const drawsS = { float: 3600, timer: 2 * 3600, person: 2 * 3600 } as const;
+/** So many buckets are drawn after a fault that needs no more: some fills, and then nobody is there. */
+const bucketsAfter = { float: 6, timer: 12, person: 12 } as const;
 /** What comes after the first call is told no more, but for what follows from it at once. */
 const afterCallS = 30 * 60;
 /** Resin spent by top-ups takes as many litres as by whole fills. */
@@ -120,7 +120,7 @@ export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
     const { faults } = scene;
     const fromS = kit.calmS + Math.floor(1800 * createRandom(seed)());
     const goesOn = faults.length === 1 && faults.every((fault) => needsDraws.has(fault));
-    const drawsEndS = goesOn ? null : fromS + drawsS[kit.setting.control.by];
+    const drawsEndS = goesOn ? null : fromS + bucketsAfter[kit.setting.control.by] * kit.bucketEveryS;
     const life = createLife({ ...usual, kit: kitted, faults, fromS, drawsEndS }, calmOf(scene));
     const isCall = ({ attention }: { attention: string }) => attention === "wake" || attention === "tell";
     const called = () => life.raised.find((one) => one.atS >= fromS && isCall(one)) ?? null;

@@ -10,6 +10,7 @@ import {
 import { anyFlows } from "./any-flows.ts";
 import type { FillIsLong } from "./guard.ts";
 import type { GuardState, Opened } from "./guard-state.ts";
+import { vainMs } from "./standing.ts";
 import { type GuardFacts, meterOf, pauseMs, tripBound } from "./stop-rules.ts";
 
 /** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
@@ -28,8 +29,10 @@ const manualTimes = 1.2;
 const tripReadings = 2;
 const fewCalls = 3;
 
-function templateFlow(facts: GuardFacts): number {
-  return facts.graceMs > pauseMs ? templateMembraneLPerMin : templateFlowLPerMin;
+/** Flow where none was learned, L/min: no more than the greatest that is known, and the template's where none is. */
+function templateFlow({ said: { greatestFlowLPerMin }, graceMs }: GuardFacts): number {
+  if (greatestFlowLPerMin) return Math.min(greatestFlowLPerMin, templateFlowLPerMin);
+  return graceMs > pauseMs ? templateMembraneLPerMin : templateFlowLPerMin;
 }
 
 /** How long it may take at most, min, before enough good fills are known. */
@@ -109,6 +112,22 @@ function fewCallsMinutes({ learned, callSinceMs, isEmptied }: GuardFacts, wholeM
 }
 
 /**
+ * For how long one meter that sees nothing is believed while the float calls, min: for as long as what fits between release
+ * and trip takes at the flow that it has counted. By then, were it the meter that is stuck, the float should be up. Null:
+ * more than a meter tells, or it has never counted.
+ */
+function meterAloneSeesNothing({ vainSinceMs }: GuardState, facts: GuardFacts) {
+  const { said, learned } = facts;
+  const flow = usualFlowLPerMin(learned);
+  if (vainSinceMs === null || flow === null || facts.isEmptied || twoSeeNothing(said)) return null;
+  if (meterOf(said)?.flowing !== false) return null;
+  const spanL = (said.stop?.tripsAtL ?? 0) - (said.stop?.releasesAtL ?? Number.POSITIVE_INFINITY);
+  const spanMs = spanL > 0 ? (spanL * 60_000) / flow : bareCallMs(learned);
+  if (spanMs === null) return null;
+  return { minutes: (said.atMs - vainSinceMs) / 60_000, limit: Math.max(vainMs, spanMs) / 60_000 };
+}
+
+/**
  * Whether the running fill, or the call of an automatic drum, is outside what its history explains: by litres where a
  * witness counts them, by time where none does or the one that does is in doubt; and a float that calls three times as
  * long as it ever did is told whatever the litres say (a meter may read too little).
@@ -147,6 +166,8 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   if (opened) return over("time", opened.minutes, opened.limit);
   // What counts litres or sees them tells by them; a contact alone, by a call that a whole opening has not ended.
   if (state.opened && (isCounted || said.level || vainOpenings(state.opened) < 1)) return null;
+  const unseen = longestMs === null ? meterAloneSeesNothing(state, facts) : null;
+  if (unseen && unseen.minutes > unseen.limit) return over("time", unseen.minutes, unseen.limit);
   if (longestMs === null)
     return over("time", minutes, Math.min(untaughtMinutes(facts), fewCallsMinutes(facts, whole.minutes)));
   const times = isCounted && extent?.litres != null ? boundTimes : timeTimes;

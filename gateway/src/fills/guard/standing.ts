@@ -5,8 +5,8 @@ import type { Guard } from "./guard.ts";
 import type { GuardState } from "./guard-state.ts";
 import { type GuardFacts, meterOf } from "./stop-rules.ts";
 
-/** It calls and nothing comes for so long. */
-const vainMs = 10 * 60_000;
+/** It calls and nothing comes for so long, ms (common practice, no source). */
+export const vainMs = 10 * 60_000;
 /** A clock opens its valve at the latest so long after it was shut. */
 const shutMs = 24 * 60 * 60_000;
 /** What is less than this share of the usual flow fills no drum. */
