@@ -3,6 +3,13 @@ import { DatabaseSync, type SQLInputValue } from "node:sqlite";
 const namesOf = (rows: readonly Record<string, unknown>[]) => rows.map(({ name }) => name as string);
 const quoted = (names: readonly string[]) => names.map((name) => `"${name}"`).join(", ");
 
+/** SQLITE_FULL: it is for want of room, and never of what is read. */
+const full = 13;
+
+function throwIfFull(error: unknown): void {
+  if ((((error as { readonly errcode?: number }).errcode ?? 0) & 0xff) === full) throw error;
+}
+
 /** Rows of a table by its key, one way or the other, until one can't be read. */
 function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): void {
   const columns = from.prepare("SELECT name, pk FROM pragma_table_info(?)").all(table);
@@ -25,13 +32,17 @@ function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): void
       for (const row of from.prepare(`SELECT ${quoted(names)} FROM "${table}" ORDER BY ${order}`).iterate())
         insert.run(...(names.map((name) => row[name]) as SQLInputValue[]));
       return;
-    } catch {
+    } catch (error) {
+      throwIfFull(error);
       // What lies beyond is read from the other end.
     }
   }
 }
 
-/** Puts every row of a damaged file that can still be read into a fresh one; a row that is there already stays. */
+/**
+ * Puts every row of a damaged file that can still be read into a fresh one; a row that is there already stays. Throws where
+ * there is no room for them.
+ */
 export function carryRows(damaged: string, into: DatabaseSync): void {
   let from: DatabaseSync | null = null;
   into.exec("PRAGMA foreign_keys = OFF");
@@ -44,14 +55,17 @@ export function carryRows(damaged: string, into: DatabaseSync): void {
     for (const table of namesOf(tables.all())) {
       try {
         carryTable(from, into, table);
-      } catch {
+      } catch (error) {
+        throwIfFull(error);
         // A table of which nothing can be read.
       }
     }
-  } catch {
+  } catch (error) {
+    throwIfFull(error);
     // A file of which nothing can be read.
+  } finally {
+    from?.close();
   }
   into.exec("COMMIT");
   into.exec("PRAGMA foreign_keys = ON");
-  if (from) from.close();
 }

@@ -3,6 +3,7 @@ import { join, parse } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 import { carryRows } from "./carry-rows.ts";
 import { DatabaseError } from "./database-error.ts";
+import { intoOneFile } from "./one-file.ts";
 import { type DatabaseSettings, type Migration, openDatabase } from "./open-database.ts";
 import { asideOf, claimFile, companions, moveFile } from "./own-file.ts";
 
@@ -75,6 +76,7 @@ function carryWhole(path: string, migrations: readonly Migration[], settings: Se
   try {
     carryRows(path, fresh);
     settings.afterCarrying?.(fresh);
+    intoOneFile(fresh);
   } finally {
     fresh.close();
   }

@@ -10,13 +10,33 @@ const maxBytes = 64 * 1024;
 const maxEntries = 512;
 /** Many of these would make a row that holds few entries; one is a row of its own. */
 const maxEntryBytes = 4 * 1024;
+/** So is one with a longer topic: MQTT lets it have 65,535 bytes, and a row could have as many of them as entries. */
+const maxTopicLength = 1024;
 
 const shape = 1;
 const options = {
   params: { [constants.ZSTD_c_compressionLevel]: 1, [constants.ZSTD_c_checksumFlag]: 1 },
 } as const;
-/** A row that asks for more was damaged: entries with their columns and topics, each of which may be another one. */
+/**
+ * A row that asks for more was damaged: entries with their columns and topics, each of which may be another one, of signs that
+ * JSON writes with six bytes. Rows that were written before topics had a bound take more than those of now.
+ */
 const maxUnpacked = 64 * 1024 * 1024;
+/** What Zstandard begins with: RFC 8878, 3.1.1. */
+const zstdMagic = [0x28, 0xb5, 0x2f, 0xfd];
+
+/**
+ * Whether a row holds many entries. Also by how it begins: its kind lies outside of its checksum, and no row of one entry without
+ * a topic begins so.
+ */
+export function holdsMany({
+  kind,
+  topic,
+  payload,
+}: Pick<StoredEntry, "kind" | "topic" | "payload">): boolean {
+  if (kind === burstKind) return true;
+  return topic === null && payload[0] === shape && zstdMagic.every((byte, at) => payload[1 + at] === byte);
+}
 
 /** A row of many entries whose bytes are not what was written. Told as SQLite tells of a damaged page. */
 class DamagedBurst extends Error {
@@ -36,11 +56,13 @@ interface Stretch {
 }
 
 /** Cuts a batch into rows, in order. */
-export function* stretchesOf({ kinds, ends }: EntryBatch): Generator<Stretch> {
+export function* stretchesOf({ kinds, ends, topics, topicOf }: EntryBatch): Generator<Stretch> {
   const beginOf = (place: number) => (place === 0 ? 0 : (ends[place - 1] as number));
+  const isLongTopic = topics.map((topic) => topic !== null && topic.length > maxTopicLength);
   const fits = (from: number, place: number) =>
     place < kinds.length &&
     place - from < maxEntries &&
+    !isLongTopic[topicOf[place] as number] &&
     (ends[place] as number) - beginOf(place) <= maxEntryBytes &&
     (ends[place] as number) - beginOf(from) <= maxBytes;
   for (let from = 0; from < kinds.length; ) {

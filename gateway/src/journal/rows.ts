@@ -1,5 +1,5 @@
 import type { DatabaseSync, StatementSync } from "node:sqlite";
-import { burstKind, packBurst, stretchesOf, unpackBurst } from "./bursts.ts";
+import { burstKind, holdsMany, packBurst, stretchesOf, unpackBurst } from "./bursts.ts";
 import type { EntryBatch, StoredEntry } from "./wire.ts";
 
 /** Schemas of a segment's file. A row is one entry, or a burst of them under the number of its last one. */
@@ -37,7 +37,7 @@ export function insertBatch(insert: StatementSync, batch: EntryBatch): number {
 
 /** The entries of a row. Throws what `isDamage` takes for damage where a burst is not whole. */
 export function entriesOfRow(row: StoredEntry): readonly StoredEntry[] {
-  return row.kind === burstKind ? unpackBurst(row.seq, row.payload) : [row];
+  return holdsMany(row) ? unpackBurst(row.seq, row.payload) : [row];
 }
 
 /** Some 2,000 entries of a file of any schema, from `fromSeq` on; empty at its end. */

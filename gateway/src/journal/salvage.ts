@@ -12,7 +12,9 @@ import {
   truncateSync,
 } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import { DatabaseSync, type StatementSync } from "node:sqlite";
+import { DatabaseSync } from "node:sqlite";
+import { inTransaction, intoOneFile } from "../database/index.ts";
+import { greatestBranchKey } from "./branch-keys.ts";
 import { entriesOfRow, insertRow } from "./rows.ts";
 import type { StoredEntry } from "./wire.ts";
 
@@ -48,73 +50,105 @@ function lengthen(path: string): void {
 /** Written as a file's application id: numbers are missing in it, since what held them could not be read. */
 export const gapMark = 0x67617073;
 
-/** The first number from `from` on whose row can be read again; null when none up to the file's last one can. */
-function readableFrom(damaged: DatabaseSync, from: number): number | null {
+/**
+ * So many numbers are passed over at once in search of a row that can be read again: in a file that lost its second half
+ * a search takes seconds, and fewer sound rows than these between two bad pages are still found.
+ */
+const stride = 8;
+
+const isWhole = (row: StoredEntry): boolean => {
+  try {
+    return entriesOfRow(row).length > 0;
+  } catch {
+    return false;
+  }
+};
+
+/** The number of the last row; of the last but some where the page of the last ones is bad. */
+function endOf(damaged: DatabaseSync, path: string): number {
+  try {
+    return (
+      (damaged.prepare("SELECT seq FROM entry ORDER BY seq DESC LIMIT 1").get()?.seq as number | undefined) ??
+      0
+    );
+  } catch {
+    return greatestBranchKey(path);
+  }
+}
+
+/** The first number after `bad`, which can't be read, up to `end` whose row can be; null when none can. */
+function readableAfter(damaged: DatabaseSync, bad: number, end: number): number | null {
   const probe = damaged.prepare(`SELECT ${columns} FROM entry WHERE seq >= ? ORDER BY seq LIMIT 1`);
-  const last = damaged.prepare("SELECT seq FROM entry ORDER BY seq DESC LIMIT 1");
   const canRead = (seq: number) => {
     try {
-      const row = probe.get(seq) as StoredEntry | undefined;
-      return row !== undefined && entriesOfRow(row).length > 0;
+      return probe.get(seq) !== undefined;
     } catch {
       return false;
     }
   };
-  try {
-    const end = (last.get()?.seq as number | undefined) ?? 0;
-    let bad = from;
-    let step = 1;
-    // Bad rows lie together, on pages: in strides that double, then back to the edge.
-    for (; bad + step <= end && !canRead(bad + step); step *= 2) bad += step;
-    let good = Math.min(bad + step, end);
-    if (!canRead(good)) return null;
-    while (good - bad > 1) {
-      const middle = Math.floor((bad + good) / 2);
-      if (canRead(middle)) good = middle;
-      else bad = middle;
-    }
-    return good;
-  } catch {
-    return null;
+  for (let from = bad + 1; from <= end; from += stride) {
+    const to = Math.min(from + stride - 1, end);
+    if (!canRead(to)) continue;
+    let first = from;
+    while (first < to && !canRead(first)) first += 1;
+    return first;
   }
+  return null;
 }
 
-/** Copies rows from number `from` on until one can't be read; gives the number that should have come next. */
-function copyRun(
-  damaged: DatabaseSync,
-  insert: StatementSync,
-  from: number,
-): { next: number; isEnd: boolean } {
+/** Whole rows from number `from` on until one can't be read; gives the number that should have come next, null at the end. */
+function* rowsFrom(damaged: DatabaseSync, from: number): Generator<StoredEntry, number | null> {
   let next = from;
   try {
     const rows = damaged.prepare(`SELECT ${columns} FROM entry WHERE seq >= ? ORDER BY seq`).iterate(from);
     for (const found of rows) {
       const row = found as unknown as StoredEntry;
-      const { length } = entriesOfRow(row);
-      insert.run(row.seq, row.receivedAt, row.kind, row.topic, row.payload, length);
+      if (isWhole(row)) yield row;
       next = row.seq + 1;
     }
-    return { next, isEnd: true };
+    return null;
   } catch {
-    return { next, isEnd: false };
+    return next;
+  }
+}
+
+/** All whole rows that can be read, in order. */
+function* wholeRows(damaged: DatabaseSync, path: string): Generator<StoredEntry> {
+  const end = endOf(damaged, path);
+  for (let from: number | null = 0; from !== null; ) {
+    const bad: number | null = yield* rowsFrom(damaged, from);
+    from = bad === null ? null : readableAfter(damaged, bad, end);
+  }
+}
+
+/** Whether anything of it can be read at all. */
+function openDamaged(path: string): DatabaseSync | null {
+  let database: DatabaseSync | null = null;
+  try {
+    database = new DatabaseSync(path);
+    database.prepare(`SELECT ${columns} FROM entry LIMIT 0`);
+    // Into the one file: its pages are looked at, too.
+    database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
+    return database;
+  } catch {
+    database?.close();
+    return null;
   }
 }
 
 function copyRows(from: string, into: DatabaseSync): void {
   const insert = into.prepare(insertRow);
-  into.exec("BEGIN");
-  let damaged: DatabaseSync | null = null;
+  const damaged = openDamaged(from);
   try {
-    damaged = new DatabaseSync(from);
-    for (let seq: number | null = 0; seq !== null; ) {
-      const { next, isEnd } = copyRun(damaged, insert, seq);
-      seq = isEnd ? null : readableFrom(damaged, next);
-    }
-  } catch {
-    // Nothing of it can be read.
+    // What can't be written (a full disk) must not pass for what can't be read.
+    inTransaction(into, () => {
+      if (damaged === null) return;
+      for (const row of wholeRows(damaged, from))
+        insert.run(row.seq, row.receivedAt, row.kind, row.topic, row.payload, entriesOfRow(row).length);
+    });
+  } finally {
+    damaged?.close();
   }
-  into.exec("COMMIT");
-  damaged?.close();
   into.exec(`PRAGMA application_id = ${gapMark}`);
 }
 
@@ -148,9 +182,13 @@ export function salvage(path: string, create: (path: string) => DatabaseSync): s
   if (existsSync(`${path}-wal`)) copyFileSync(`${path}-wal`, `${source}-wal`);
   lengthen(source);
   const fresh = create(target);
-  copyRows(source, fresh);
-  fresh.close();
-  remove(source);
+  try {
+    copyRows(source, fresh);
+    intoOneFile(fresh);
+  } finally {
+    fresh.close();
+    remove(source);
+  }
   return swap(path);
 }
 
