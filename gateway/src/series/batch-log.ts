@@ -42,6 +42,8 @@ export interface BatchLog {
   sent(follower: string, id: number): Promise<void>;
   /** Up to `limit` ranges that it is owed, oldest first. */
   owed(follower: string, limit: number): Promise<readonly OwedRange[]>;
+  /** Before it reads a range that it is owed: what is owed anew from here on stays so, though the range is paid. */
+  paying(follower: string): Promise<void>;
   /** It has had this range; what of a longer one is left stays owed. */
   paid(follower: string, range: OwedRange): Promise<void>;
   /** A past stretch is to be sent again. */

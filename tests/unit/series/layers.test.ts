@@ -260,6 +260,52 @@ describe("sealing", () => {
     store.close();
   });
 
+  it.each(["sealed", "owed again"])("what is %s while a range is paid is not taken for paid", (how) => {
+    const store = storeInOneThread(folder());
+    const series = names[0] as string;
+    const at = (tMs: number, value: number): SeriesRow => ({ series, tMs, value, flag: 1 });
+    store.followers.follow("influx");
+    store.add(every5s(beginMs, beginMs + hourMs));
+    store.add([at(beginMs + 4 * hourMs, 3)]);
+    store.commit();
+    store.sealAll();
+    const far = new Map<number, number | null>();
+    const take = (rows: readonly SeriesRow[]) => {
+      for (const { tMs, value } of rows) far.set(tMs, value);
+    };
+    const [first] = store.followers.owed("influx", 1);
+    expect(first).toMatchObject({ series, fromMs: beginMs });
+    store.followers.paying("influx");
+    take(store.rows(series, first?.fromMs, first?.toMs));
+    // While these were on their way: another word on one of them, and a row that came late.
+    const late = [at(beginMs + 5000, 77), at(beginMs + 7000, 78)];
+    if (how === "sealed") {
+      store.add(late);
+      store.add([at(beginMs + 7 * hourMs, 4)]);
+      store.commit();
+      store.sealAll();
+    } else {
+      store.write(late);
+      store.followers.owe("influx", [{ series, fromMs: beginMs + 5000, toMs: beginMs + 8000 }]);
+    }
+    store.followers.paid("influx", first as NonNullable<typeof first>);
+    expect(store.followers.owed("influx", 1)).not.toEqual([]);
+    let turns = 0;
+    for (let [range] = store.followers.owed("influx", 1); range && turns < 20; turns += 1) {
+      store.followers.paying("influx");
+      take(store.rows(range.series, range.fromMs, range.toMs));
+      store.followers.paid("influx", range);
+      [range] = store.followers.owed("influx", 1);
+    }
+    for (let batch = store.followers.next("influx"); batch; batch = store.followers.next("influx")) {
+      for (const [index, tMs] of batch.tMs.entries()) far.set(tMs, batch.values[index] as number);
+      store.followers.sent("influx", batch.id);
+    }
+    expect(far).toEqual(new Map(store.rows(series).map(({ tMs, value }) => [tMs, value])));
+    expect(store.followers.behind("influx")).toEqual({ batches: 0, owed: 0, sinceMs: null });
+    store.close();
+  });
+
   it("a log that was begun anew counts from the start again: a follower of before misses nothing of it", () => {
     const store = storeInOneThread(folder());
     store.followers.follow("influx");

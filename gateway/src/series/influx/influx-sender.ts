@@ -138,6 +138,7 @@ export class InfluxSender {
   private async sendOwed(range: OwedRange): Promise<void> {
     const { log } = this.options;
     let fromMs = range.fromMs;
+    await log.paying(follower);
     for await (const rows of this.options.range(range.series, range.fromMs, range.toMs)) {
       await this.write(rowsAsBatch(rows), null);
       const toMs = (rows.at(-1) as SeriesRow).tMs + 1;

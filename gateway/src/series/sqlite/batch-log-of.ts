@@ -15,6 +15,7 @@ export function batchLogOf({ writer, reader }: Threads): BatchLog {
     nextBatch: async (follower) => (await reader.ask({ type: "next-batch", follower })) as SeriesBatch | null,
     sent: async (follower, id) => void (await writer.ask({ type: "sent", follower, batch: id })),
     owed: async (follower, limit) => (await reader.ask({ type: "owed", follower, limit })) as OwedRange[],
+    paying: async (follower) => void (await writer.ask({ type: "paying", follower })),
     paid: async (follower, range) => void (await writer.ask({ type: "paid", follower, range })),
     owe: async (follower, ranges) => void (await writer.ask({ type: "owe", follower, ranges })),
     behind: async (follower) => (await reader.ask({ type: "behind", follower })) as Behind,

@@ -4,9 +4,18 @@ import { noRows, within } from "../columns.ts";
 import { beginOf, dayMs } from "../rollups.ts";
 import type { BlockFile, Sealed } from "./block-file.ts";
 
+/** A stretch within one day of a series. */
+interface OwedDay {
+  readonly series: number;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
 /** Cursors of those who send rows on, and what they are owed, in the store's file. */
 export class Followers {
   private readonly file: BlockFile;
+  /** What each follower that pays is owed anew meanwhile, by series and day: what it has read may be older. */
+  private readonly anew = new Map<string, Map<string, OwedDay>>();
 
   constructor(file: BlockFile) {
     this.file = file;
@@ -94,13 +103,32 @@ export class Followers {
   }
 
   private oweRange(follower: string, series: number, fromMs: number, toMs: number): void {
-    for (let day = beginOf(fromMs, dayMs); day < toMs; day += dayMs)
+    for (let day = beginOf(fromMs, dayMs); day < toMs; day += dayMs) {
+      const owed = { series, fromMs: Math.max(fromMs, day), toMs: Math.min(toMs, day + dayMs) };
+      this.note(follower, owed, day);
       this.file
         .sql(
           `INSERT INTO owed (follower, series, day, from_ms, to_ms) VALUES (?, ?, ?, ?, ?)
            ON CONFLICT DO UPDATE SET from_ms = min(from_ms, excluded.from_ms), to_ms = max(to_ms, excluded.to_ms)`,
         )
-        .run(follower, series, day, Math.max(fromMs, day), Math.min(toMs, day + dayMs));
+        .run(follower, series, day, owed.fromMs, owed.toMs);
+    }
+  }
+
+  private note(follower: string, { series, fromMs, toMs }: OwedDay, day: number): void {
+    const anew = this.anew.get(follower);
+    const key = `${series} ${day}`;
+    const known = anew?.get(key);
+    anew?.set(key, {
+      series,
+      fromMs: Math.min(fromMs, known?.fromMs ?? fromMs),
+      toMs: Math.max(toMs, known?.toMs ?? toMs),
+    });
+  }
+
+  /** What is owed from here on stays owed, though `paid` is told of it. */
+  paying(follower: string): void {
+    this.anew.set(follower, new Map());
   }
 
   /** Does not wait for the disk, as `sent`. */
@@ -128,6 +156,10 @@ export class Followers {
         toMs,
         toMs,
       );
+      for (const one of this.anew.get(follower)?.values() ?? []) {
+        const [from, to] = [Math.max(one.fromMs, fromMs), Math.min(one.toMs, toMs)];
+        if (one.series === id && from < to) this.oweRange(follower, id, from, to);
+      }
     });
   }
 

@@ -21,6 +21,7 @@ export type WriterRequest =
   | { readonly type: "know-none-after"; readonly seq: number }
   | { readonly type: "follow"; readonly follower: string }
   | { readonly type: "sent"; readonly follower: string; readonly batch: number }
+  | { readonly type: "paying"; readonly follower: string }
   | { readonly type: "paid"; readonly follower: string; readonly range: OwedRange }
   | { readonly type: "owe"; readonly follower: string; readonly ranges: readonly OwedRange[] }
   | { readonly type: "free-oldest" }

@@ -154,6 +154,8 @@ function answer(request: WriterRequest): unknown {
       return followers.follow(request.follower);
     case "sent":
       return followers.sent(request.follower, request.batch);
+    case "paying":
+      return followers.paying(request.follower);
     case "paid":
       return followers.paid(request.follower, request.range);
     case "owe":
