@@ -10,8 +10,10 @@ function knownFrom({ count, flag, t, bucketMs }: SeriesBuckets): number {
 }
 
 function joined(older: SeriesBuckets, newer: SeriesBuckets, fromMs: number): SeriesBuckets {
+  // In the bucket in which the store begins, it has a part of the rows.
+  const isFuller = (at: number) => (older.count[at] as number) > (newer.count[at] as number);
   const pick = <Value>(a: readonly Value[], b: readonly Value[]) =>
-    newer.t.map((tMs, at) => (tMs < fromMs ? a[at] : b[at]) as Value);
+    newer.t.map((tMs, at) => (tMs < fromMs || (tMs === fromMs && isFuller(at)) ? a[at] : b[at]) as Value);
   return {
     bucketMs: newer.bucketMs,
     t: newer.t,
@@ -24,8 +26,8 @@ function joined(older: SeriesBuckets, newer: SeriesBuckets, fromMs: number): Ser
 }
 
 /**
- * Buckets of the embedded store, and before the first one of which it knows anything those of InfluxDB: one answer, gaps
- * as gaps. While InfluxDB is away the embedded store answers alone.
+ * Buckets of the embedded store, and before the first one of which it knows anything those of InfluxDB; that one itself is told
+ * by who has more of it. One answer, gaps as gaps. While InfluxDB is away the embedded store answers alone.
  */
 export function withInflux(
   local: Buckets,
@@ -38,7 +40,8 @@ export function withInflux(
       const from = knownFrom(own);
       if (own.t.length === 0 || from <= (own.t[0] as number) || !isThere()) return own;
       try {
-        return joined(await far.buckets(series, fromMs, toMs, buckets, from), own, from);
+        const before = Math.min(from, own.t.at(-1) as number) + own.bucketMs;
+        return joined(await far.buckets(series, fromMs, toMs, buckets, before), own, from);
       } catch {
         // The sender says that it is away.
         return own;

@@ -1,4 +1,5 @@
 import { type SeriesBuckets, withInflux } from "@drumlin/gateway/series";
+import fc from "fast-check";
 import { expect, it } from "vitest";
 
 /** Ten buckets of a second; `values` by bucket, null where nothing is known. */
@@ -43,15 +44,57 @@ it.each([
     [7, __, 9, 9],
     true,
     [7, __, 3, 4],
-    2000,
+    3000,
   ],
   ["the store knows nothing", [__, __, __, __], [7, __, 9, 6], true, [7, __, 9, 6], 4000],
   ["InfluxDB is away", [__, __, 3, 4], [7, 7, 7, 7], false, [__, __, 3, 4], null],
-  ["InfluxDB does not answer", [__, __, 3, 4], new Error("away"), true, [__, __, 3, 4], 2000],
+  ["InfluxDB does not answer", [__, __, 3, 4], new Error("away"), true, [__, __, 3, 4], 3000],
 ] as const)("%s", async (_, own, far, isThere, max, before) => {
   expect(await answered(own, far, isThere)).toEqual({
     max,
     gaps: max.filter((value) => value === null).length,
     before,
   });
+});
+
+interface Row {
+  readonly tMs: number;
+  readonly value: number;
+}
+
+/** Six buckets of a second of rows, one after the other. */
+function summedUp(rows: readonly Row[]): SeriesBuckets {
+  const inBucket = [0, 1, 2, 3, 4, 5].map((at) =>
+    rows.filter(({ tMs }) => tMs >= at * 1000 && tMs < (at + 1) * 1000).map(({ value }) => value),
+  );
+  const of = (give: (values: readonly number[]) => number) =>
+    inBucket.map((values) => (values.length === 0 ? null : give(values)));
+  return {
+    bucketMs: 1000,
+    t: inBucket.map((_, at) => at * 1000),
+    min: of((values) => Math.min(...values)),
+    mean: of((values) => values.reduce((sum, value) => sum + value, 0) / values.length),
+    max: of((values) => Math.max(...values)),
+    count: inBucket.map(({ length }) => length),
+    flag: inBucket.map(({ length }) => (length === 0 ? 9 : 1)),
+  };
+}
+
+it("one reading's spike is in the greatest value wherever the store begins, and a gap stays one", async () => {
+  const row = fc.record({ tMs: fc.integer({ min: 0, max: 5999 }), value: fc.integer({ min: 0, max: 99 }) });
+  const property = fc.asyncProperty(
+    fc.array(row, { maxLength: 12 }),
+    fc.integer({ min: 1000, max: 5999 }),
+    fc.integer({ min: -1200, max: 1200 }),
+    async (others, storeBeginsMs, beside) => {
+      const rows = [...others, { tMs: Math.min(5999, Math.max(0, storeBeginsMs + beside)), value: 5000 }];
+      const { buckets } = withInflux(
+        { buckets: async () => summedUp(rows.filter(({ tMs }) => tMs >= storeBeginsMs)) },
+        { buckets: async (...[, , , , before = 0]) => summedUp(rows.filter(({ tMs }) => tMs < before)) },
+        () => true,
+      );
+      expect(await buckets("point/supply/flow", 0, 6000, 6)).toEqual(summedUp(rows));
+    },
+  );
+  await fc.assert(property, { numRuns: 500 });
 });
