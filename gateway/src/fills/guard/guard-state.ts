@@ -12,6 +12,8 @@ export interface Mark {
   readonly tMs: number;
   meterL: number | null;
   readonly levelL: number | null;
+  /** What the level had seen drawn by then; absent in rows of versions before. */
+  readonly drawnL?: number;
 }
 
 /** The valve of a drum in a call that goes on: a clock may shut it in between. */

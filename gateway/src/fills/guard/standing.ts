@@ -15,8 +15,9 @@ const trickleShare = 0.1;
 const pumpDryMs = 60_000;
 /** In mid-fill the level stands while the float calls for so long. */
 const standsMs = 3 * 60_000;
-/** … and for as long as slow water takes to show: so many times what its noise hides, an hour at most. */
+/** … and for as long as slow water takes to show: so many times what its noise hides. */
 const seenTimes = 3;
+/** Where no flow is known; and that nothing comes is said after an hour, though noise may hide it. */
 const slowestMs = 60 * 60_000;
 /** Water too slow to rise by its noise in two minutes is seen by medians of five minutes, of which two must be over. */
 const fastMs = 2 * 60_000;
@@ -43,7 +44,7 @@ function hiddenMs({ said, learned }: GuardFacts): number | null {
   const flow = usualFlowLPerMin(learned) ?? said.greatestFlowLPerMin;
   if (!said.level || !flow) return null;
   const byNoiseMs = (said.level.noticeableL * 60_000) / flow;
-  return Math.min(slowestMs, seenTimes * byNoiseMs + (byNoiseMs > fastMs ? mediansMs : 0));
+  return seenTimes * byNoiseMs + (byNoiseMs > fastMs ? mediansMs : 0);
 }
 
 /** It calls, or a person fills it, and no witness sees water, or no more than a trickle. */
@@ -64,7 +65,8 @@ export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflo
   if (state.vainSinceMs === null) return null;
   const sinceMs = state.vainSinceMs;
   if (pump?.flowing && tMs - Math.max(sinceMs, pump.sinceMs) >= pumpDryMs) return { sinceMs, pumpRuns: true };
-  const waitsMs = said.level && !meterOf(said) ? Math.max(vainMs, hiddenMs(facts) ?? 0) : vainMs;
+  const waitsMs =
+    said.level && !meterOf(said) ? Math.max(vainMs, Math.min(slowestMs, hiddenMs(facts) ?? 0)) : vainMs;
   return tMs - sinceMs >= waitsMs ? { sinceMs } : null;
 }
 

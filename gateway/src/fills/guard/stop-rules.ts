@@ -58,20 +58,38 @@ export function isStopWetNow({ stop, atMs }: DrumWitnesses): boolean | null {
 export const meterOf = ({ meters }: DrumWitnesses): MeterSaid | null =>
   meters.find(({ flowing, isLate }) => flowing !== null && !isLate) ?? null;
 
+/** What the level has seen drawn, with what is being drawn now, litres. */
+const seenDrawnL = ({ level }: DrumWitnesses): number => (level ? level.drawnL + level.fallingL : 0);
+
 /** Where the drum's counters stand now. */
 export function markNow({ said }: GuardFacts, tMs: number): Mark {
-  return { tMs, meterL: meterOf(said)?.totalL ?? null, levelL: said.level?.inflowL ?? null };
+  return {
+    tMs,
+    meterL: meterOf(said)?.totalL ?? null,
+    levelL: said.level?.inflowL ?? null,
+    drawnL: seenDrawnL(said),
+  };
+}
+
+/**
+ * What came in since a mark by a level, as far as it is no noise: a draw that it sees only after the mark was drawn before
+ * it, as likely as not, and counts as so much more that came in. 0 where none tells.
+ */
+function roseSince({ levelL, drawnL }: Mark, { said }: GuardFacts): number {
+  const { level } = said;
+  if (levelL === null || level?.inflowL == null) return 0;
+  const seesDraw = drawnL !== undefined && seenDrawnL(said) !== drawnL;
+  const roseL = level.inflowL - levelL;
+  return roseL > level.noticeableL * (seesDraw ? 2 : 1) ? roseL : 0;
 }
 
 /** What came in since a mark by the witness that saw more; null where none tells. */
-function since(mark: Mark, { said }: GuardFacts): number | null {
-  const meterL = meterOf(said)?.totalL ?? null;
-  const levelL = said.level?.inflowL ?? null;
-  const came = [
-    ...(mark.meterL !== null && meterL !== null ? [meterL - mark.meterL] : []),
-    ...(mark.levelL !== null && levelL !== null ? [levelL - mark.levelL] : []),
-  ];
-  return came.length === 0 ? null : Math.max(...came);
+function since(mark: Mark, facts: GuardFacts): number | null {
+  const meterL = meterOf(facts.said)?.totalL ?? null;
+  const counted = mark.meterL !== null && meterL !== null ? meterL - mark.meterL : null;
+  const seesLevel = mark.levelL !== null && facts.said.level?.inflowL != null;
+  if (counted === null && !seesLevel) return null;
+  return Math.max(counted ?? 0, roseSince(mark, facts));
 }
 
 /** Where the stop float trips and how far past it the drum may rise; null where the trip is not known. */
@@ -140,17 +158,12 @@ function afterTrip(state: GuardState, facts: GuardFacts): Failing | null {
   const litres = since(trip.graceOver, facts);
   const bound = tripBound(facts);
   const room = bound ? Math.max(0, drum.volumeL - bound.tripL) : null;
-  const noiseL = said.level?.flowing === true && !meter?.flowing ? said.level.noticeableL : 0;
-  const limitL = Math.max(
-    room === null ? 0.1 * drum.volumeL : Math.max(room / 4, 0.02 * drum.volumeL, 2),
-    noiseL,
-  );
+  const limitL = room === null ? 0.1 * drum.volumeL : Math.max(room / 4, 0.02 * drum.volumeL, 2);
   const others = isServing(state, facts);
   const steady = others ? 0 : (meter?.steadyLPerMin ?? 0);
   if (steady > 0 && (usual === null || steady > 0.1 * usual)) return { litres, limitL };
   if (others) {
-    const levelL = trip.graceOver.levelL;
-    const rose = levelL === null || said.level?.inflowL == null ? 0 : said.level.inflowL - levelL;
+    const rose = roseSince(trip.graceOver, facts);
     return rose > limitL ? { litres: rose, limitL } : null;
   }
   return litres !== null && litres > limitL ? { litres, limitL } : null;
