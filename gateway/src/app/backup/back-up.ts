@@ -1,7 +1,8 @@
-import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, statSync } from "node:fs";
+import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from "node:fs";
 import { open, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
+import { isDamage } from "../../database/index.ts";
 import { lastSeqIn } from "../../journal/index.ts";
 import { type Manifest, manifestName, sumOf } from "./manifest.ts";
 import { requireWholeFolder } from "./whole-folder.ts";
@@ -61,6 +62,33 @@ function copyDatabase(from: string, to: string): void {
   }
 }
 
+/**
+ * A file of the journal that is not written to any more. One that is damaged is copied as it lies there: what can be read of it is
+ * saved when it is read, and all else must not go without a copy for it.
+ */
+function copySealed(from: string, to: string): void {
+  try {
+    copyDatabase(from, to);
+  } catch (error) {
+    const hasLog = (statSync(`${from}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0;
+    if (!isDamage(error) || hasLog) throw error;
+    for (const suffix of ["", "-journal"]) rmSync(to + suffix, { force: true });
+    copyFileSync(from, to);
+  }
+}
+
+/** Copies; throws by name where the file is damaged. */
+function copyByName(copy: (from: string, to: string) => void, from: string, to: string): void {
+  try {
+    copy(from, to);
+  } catch (error) {
+    if (!isDamage(error)) throw error;
+    throw new Error(
+      `${from} is damaged (${(error as Error).message}). A start of the gateway saves what can be read of it: then back up again.`,
+    );
+  }
+}
+
 /** Names of secrets with their folder. */
 function secretsIn(data: string): string[] {
   const folder = join(data, "secrets");
@@ -105,7 +133,7 @@ export async function backUp({ data, to, withSecrets, nowMs, onProgress }: BackU
     const [from, into] = [join(data, name), join(to, name)];
     if (!existsSync(from)) return;
     onProgress({ file: name, doneBytes, ofBytes });
-    copy(from, into);
+    copyByName(copy, from, into);
     await synced(into);
     files.push({ name, bytes: statSync(into).size, sha256: await sumOf(into) });
     doneBytes += sizeOf(name);
@@ -113,7 +141,8 @@ export async function backUp({ data, to, withSecrets, nowMs, onProgress }: BackU
 
   for (const name of before) await take(name, copyDatabase);
   for (const name of [...plain, ...(withSecrets ? secretsIn(data) : [])]) await take(name, copyPlain);
-  for (const name of journals()) await take(name, copyDatabase);
+  const segments = journals();
+  for (const name of segments) await take(name, name === segments.at(-1) ? copyDatabase : copySealed);
   const manifest: Manifest = {
     drumlin: 1,
     at: new Date(nowMs).toISOString(),

@@ -1,0 +1,83 @@
+import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
+import { openJournal } from "@drumlin/gateway/journal";
+import { describe, expect, it } from "vitest";
+import { backUp } from "../../gateway/src/app/backup/back-up.ts";
+import { restore } from "../../gateway/src/app/backup/restore.ts";
+
+const fresh = () => mkdtempSync(join(tmpdir(), "drumlin-backup-damaged-"));
+const segmentsIn = (folder: string) =>
+  readdirSync(folder)
+    .filter((name) => /^journal-\d{12}\.sqlite$/.test(name))
+    .sort();
+
+/** A data folder whose journal has three segments of 1,000 entries of a row each. */
+async function dataFolder(): Promise<string> {
+  const data = fresh();
+  const journal = await openJournal({ folder: data, now: () => 7, segmentBytes: 150_000 });
+  for (let from = 0; from < 3000; from += 20)
+    await Promise.all(
+      Array.from({ length: 20 }, (_, place) =>
+        journal.append({
+          kind: "message",
+          topic: "t",
+          payload: new TextEncoder().encode(`${from + place + 1} `.padEnd(100, "x")),
+        }),
+      ),
+    );
+  await journal.close();
+  new DatabaseSync(join(data, "logbook.sqlite")).exec("CREATE TABLE act (id INTEGER PRIMARY KEY)");
+  return data;
+}
+
+function garble(file: string): void {
+  const bytes = readFileSync(file);
+  bytes.fill(0xa5, 12 * 4096, 13 * 4096);
+  writeFileSync(file, bytes);
+}
+
+async function seqsIn(folder: string): Promise<number[]> {
+  const journal = await openJournal({ folder, now: () => 7 });
+  const seqs: number[] = [];
+  for await (const some of journal.read(1))
+    for (const entry of some) {
+      if (entry.kind === "message") expect(new TextDecoder().decode(entry.payload)).toMatch(`${entry.seq} x`);
+      seqs.push(entry.seq);
+    }
+  await journal.close();
+  return seqs;
+}
+
+const backedUp = (data: string, to: string) =>
+  backUp({ data, to, withSecrets: false, nowMs: 7, onProgress: () => {} });
+
+describe("a backup of a folder with a damaged file", () => {
+  it("of the journal that is not written to any more is made all the same, and put back it has all the rest", async () => {
+    const data = await dataFolder();
+    const [first = "", second = ""] = segmentsIn(data);
+    expect(segmentsIn(data).length).toBeGreaterThan(2);
+    garble(join(data, second));
+    const [backup, back] = [fresh(), fresh()];
+    const manifest = await backedUp(data, backup);
+    expect(manifest.files.map(({ name }) => name)).toEqual(expect.arrayContaining([first, second]));
+    expect(manifest.journalSeq).toBe(3000);
+    await restore({ from: backup, data: back, onProgress: () => {} });
+    const seqs = await seqsIn(back);
+    expect(seqs.at(-1)).toBe(3000);
+    // A page holds some 35 entries.
+    expect(3000 - seqs.length).toBeGreaterThan(10);
+    expect(3000 - seqs.length).toBeLessThan(45);
+  });
+
+  it.each(["logbook.sqlite", "the last of the journal"])("%s is refused by its name", async (what) => {
+    const data = await dataFolder();
+    const name = what.startsWith("the last") ? (segmentsIn(data).at(-1) as string) : what;
+    const file = join(data, name);
+    const bytes = readFileSync(file);
+    bytes.fill(0xa5, 4096, Math.min(bytes.length, 3 * 4096));
+    writeFileSync(file, bytes);
+    await expect(backedUp(data, fresh())).rejects.toThrow(new RegExp(`${name} .*damaged`));
+  });
+});
