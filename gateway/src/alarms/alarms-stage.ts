@@ -79,9 +79,10 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
     reads: [...new Set([workCell, ...engine.rows.flatMap((row) => row.reads)])],
     acts: alarmActs,
     hears: {
-      current: ({ series }) => engine.changed(latestCell, series),
+      current: ({ series, measurement }, ctx) => engine.calm.hear(series, measurement, ctx.nowMs),
       late({ measurement }) {
         isLate = true;
+        engine.calm.wakeAll();
         engine.changed(latestCell, seriesOf(measurement));
       },
       stale: ({ measurement }) => engine.changed(latestCell, seriesOf(measurement)),
@@ -112,6 +113,7 @@ export function createAlarms(rows: readonly AnyCondition[] = conditionRows): Sta
     wake: (key, ctx) => engine.due(key, ctx),
     afterStep(ctx) {
       if (!isLate) engine.judgeTouched(ctx);
+      engine.calm.stepOver();
       isLate = false;
     },
     dirty: () => engine.dirty(),

@@ -65,6 +65,15 @@ export interface Heard {
   readonly key: string;
 }
 
+/** Values of a series' measurements, both ends included, and until when; what is left out has no end. */
+export interface Band {
+  readonly series: string;
+  readonly low?: number;
+  readonly high?: number;
+  /** Epoch ms. */
+  readonly untilMs?: number;
+}
+
 /** Words of a condition's row, for API and documents; what people read of it stands in the room `words`, by its id. */
 interface ConditionWords {
   /** UCUM; empty where there is no value. */
@@ -109,6 +118,14 @@ export interface Condition<Limits = unknown, Place = unknown> {
   /** Gates that a gross value passes. */
   readonly grossPasses?: readonly NotJudged[];
   judge(look: Look<Limits, Place>): Verdict;
+  /**
+   * Within which values of the series that it goes by its verdict stays of one kind, however often it is judged: not past
+   * its limit or kept from being judged, as now, not gross, no clock waited for, and nothing counted but readings. The
+   * first is the series whose time the verdict has. Holds while those that it hears are followed, each that is measured is
+   * usable (no flag 4 or 9) and proven, and no other cell that it hears changes: it is not judged meanwhile. Null: it is
+   * judged at each reading.
+   */
+  calmWithin?(look: Look<Limits, Place>): readonly Band[] | null;
   /** Delays until it stands; a gross value's; and until it is over. */
   on(limits: Limits): Delays;
   gross?(limits: Limits): Delays;

@@ -5,17 +5,18 @@ import type { AlarmChange, Attention } from "./alarm.ts";
 import { isMoreUrgent } from "./alarm.ts";
 import { actWords, doesResetEnd, eventOf, refusalOf } from "./alarm-acts.ts";
 import { alarmCell } from "./alarm-cell.ts";
+import { CalmSlots } from "./calm-slots.ts";
 import type { AnyCondition, Look } from "./condition.ts";
 import { judgeSlot } from "./judge-slot.ts";
 import { keptFromRecord } from "./kept.ts";
 import { type Around, BoardOfRow, SlotLook } from "./look-at.ts";
 import { inOrder } from "./row-order.ts";
 import { ofOneShape } from "./same-shape.ts";
-import { alarmRow, delayRow, savedAlarms, savedDelays, startRow } from "./saved-slots.ts";
+import { rowsOf, savedAlarms, savedDelays, startRow } from "./saved-slots.ts";
 import type { Kept, Slot, SlotDeadline } from "./slot.ts";
 import { SlotTable } from "./slot-table.ts";
 import { StatesKeeper } from "./states-keeper.ts";
-import { countedAnew, nothingCounted } from "./tally.ts";
+import { countedAnew } from "./tally.ts";
 import { TouchedSlots } from "./touched-slots.ts";
 import { type WorkChange, workCell, workKey } from "./work.ts";
 
@@ -24,6 +25,8 @@ type Context = StageContext<AlarmChange>;
 /** Judges conditions, and leads their alarms through the states. Everything that a condition does not say itself is here. */
 export class AlarmEngine {
   readonly rows: readonly AnyCondition[];
+  /** Measurements about now go there: slots that hear them are touched, or need not be judged. */
+  readonly calm: CalmSlots;
   private readonly slots: SlotTable;
   private readonly states: StatesKeeper;
   private readonly touched = new TouchedSlots();
@@ -38,6 +41,7 @@ export class AlarmEngine {
   constructor(rows: readonly AnyCondition[]) {
     this.rows = ofOneShape(inOrder(rows));
     this.slots = new SlotTable(this.rows);
+    this.calm = new CalmSlots(this.touched, (slot) => this.counted(slot));
     this.states = new StatesKeeper(
       (slot) => this.attentionOf(slot),
       ({ key }) => this.dirtyKeys.add(key),
@@ -46,13 +50,17 @@ export class AlarmEngine {
 
   /** A cell's subject has changed: whatever hears it looks again at the end of the step. */
   changed(cell: Parameters<SlotTable["hearing"]>[0], key: string): void {
-    for (const slot of this.slots.hearing(cell, key)) this.touched.add(slot);
+    for (const slot of this.slots.hearing(cell, key)) {
+      this.calm.wake(slot);
+      this.touched.add(slot);
+    }
   }
 
   /** The gateway started, and could hear nothing before `atMs`. */
   started(atMs: number): void {
     this.startedMs = atMs;
     this.isStartDirty = true;
+    this.calm.wakeAll();
     this.around.clear();
     for (const slot of this.slots.all()) {
       slot.look = null;
@@ -64,12 +72,14 @@ export class AlarmEngine {
     this.ctx = ctx;
     this.line = line;
     this.around.clear();
+    this.calm.wakeAll();
     this.touched.clear();
     for (const slot of this.slots.useLine(line)) {
       this.states.withdraw(slot, ctx);
       this.dirtyKeys.add(slot.key);
       for (const what of ["judge", "shelf", "work", "service"] as const) this.wake(slot, what, null, ctx);
     }
+    this.calm.useSlots(this.slots.all());
     for (const slot of this.slots.all()) this.touched.add(slot);
   }
 
@@ -89,6 +99,7 @@ export class AlarmEngine {
   /** An act that was admitted. */
   take(act: Act, ctx: Context): void {
     this.ctx = ctx;
+    this.calm.wakeAll();
     if ("key" in act) this.actOn(this.slots.get(act.key), act, ctx);
     else
       for (const slot of this.slots.all()) {
@@ -100,6 +111,7 @@ export class AlarmEngine {
   /** Work began, goes on longer, or is over: what all work that goes on can cause is silent, and nothing else. */
   work({ subject, by }: WorkChange, ctx: Context): void {
     this.ctx = ctx;
+    this.calm.wakeAll();
     for (const slot of this.slots.all()) {
       const works = this.line ? (slot.row.work?.(this.line, slot.subject) ?? []) : [];
       if (!works.some((work) => workKey(work) === workKey(subject))) continue;
@@ -123,6 +135,7 @@ export class AlarmEngine {
     const deadline = this.slots.withDeadline(key);
     if (!deadline) return;
     const [slot, what] = deadline;
+    this.calm.wake(slot);
     if (what === "judge") {
       slot.againAtMs = null;
       this.touched.add(slot);
@@ -135,15 +148,10 @@ export class AlarmEngine {
   }
 
   *dirty(): Iterable<StateRow> {
+    this.calm.bringAllForward();
     if (this.isStartDirty) yield [startRow, this.startedMs];
     this.isStartDirty = false;
-    for (const key of this.dirtyKeys) {
-      const slot = this.slots.get(key);
-      if (slot) slot.isRowOld = false;
-      const isKept = slot && (slot.kept !== null || slot.resetAtMs !== null);
-      yield [alarmRow(key), isKept ? { key, kept: slot.kept, resetAtMs: slot.resetAtMs } : undefined];
-      yield [delayRow(key), slot && slot.tally !== nothingCounted ? { key, tally: slot.tally } : undefined];
-    }
+    for (const key of this.dirtyKeys) yield* rowsOf(key, this.slots.get(key));
     this.dirtyKeys.clear();
   }
 
@@ -209,20 +217,14 @@ export class AlarmEngine {
   }
 
   private aroundOf(row: AnyCondition): Around {
+    const known = this.around.get(row);
+    if (known) return known;
+    const { slots, line } = this;
     const ctx = this.ctx as Context;
-    let around = this.around.get(row);
-    if (!around) {
-      const { slots, startedMs } = this;
-      around = {
-        board: new BoardOfRow(row, ctx),
-        ctx,
-        line: this.line as Line,
-        startedMs: startedMs ?? ctx.nowMs,
-        slotOf: (key) => slots.get(key),
-      };
-      this.around.set(row, around);
-    }
-    return around;
+    const [board, startedMs] = [new BoardOfRow(row, ctx), this.startedMs ?? ctx.nowMs];
+    const made = { board, ctx, line: line as Line, startedMs, slotOf: (key: string) => slots.get(key) };
+    this.around.set(row, made);
+    return made;
   }
 
   private lookOf(slot: Slot): Look<unknown, unknown> {
@@ -236,11 +238,9 @@ export class AlarmEngine {
 
   private judge(slot: Slot, ctx: Context): void {
     const before = slot.kept;
-    const { verdict, because, turn, againAtMs, isCounted } = judgeSlot(slot, this.lookOf(slot));
-    if (isCounted && !slot.isRowOld) {
-      slot.isRowOld = true;
-      this.dirtyKeys.add(slot.key);
-    }
+    const judged = judgeSlot(slot, this.lookOf(slot));
+    const { verdict, because, turn, againAtMs } = judged;
+    if (judged.isCounted) this.counted(slot);
     this.states.judged(slot, because, ctx);
     if (slot.kept && because === null) {
       slot.kept = { ...slot.kept, value: verdict.value, limit: verdict.limit ?? slot.kept.limit };
@@ -254,6 +254,13 @@ export class AlarmEngine {
     }
     if (slot.kept !== before) this.states.show(slot, ctx);
     this.judgeAgain(slot, againAtMs, ctx);
+    this.calm.letRest(slot, judged, this.lookOf(slot));
+  }
+
+  private counted(slot: Slot): void {
+    if (slot.isRowOld) return;
+    slot.isRowOld = true;
+    this.dirtyKeys.add(slot.key);
   }
 
   private raise(

@@ -9,6 +9,7 @@ export interface Judgement {
   readonly verdict: Verdict;
   /** Why it was not judged; null: it was. */
   readonly because: NotJudged | null;
+  readonly zone: Zone;
   /** What happens now; null: it stays as it is. */
   readonly turn: "raise" | "raise-gross" | "clear" | null;
   /** When to judge again though nothing may be heard, epoch ms; null: never. */
@@ -21,6 +22,7 @@ export interface Judgement {
 const judgement: { -readonly [Key in keyof Judgement]: Judgement[Key] } = {
   verdict: { is: "unknown", value: null },
   because: null,
+  zone: "unknown",
   turn: null,
   againAtMs: null,
   isCounted: false,
@@ -64,6 +66,7 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
     if (moved !== null) slot.tally = moved;
     judgement.verdict = verdict;
     judgement.because = because;
+    judgement.zone = zone;
     judgement.turn = null;
     judgement.againAtMs = laterOnly(verdict.againAtMs, nowMs);
     judgement.isCounted = moved !== null;
@@ -88,5 +91,12 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
     if (off !== null) againAtMs = sooner(againAtMs, overAtMs(tally.off, off, nowMs), nowMs);
     if (onGross !== null) againAtMs = sooner(againAtMs, overAtMs(tally.gross, onGross, nowMs), nowMs);
   }
-  return Object.assign(judgement, { verdict, because, turn, againAtMs, isCounted: slot.tally !== before });
+  return Object.assign(judgement, {
+    verdict,
+    because,
+    zone,
+    turn,
+    againAtMs,
+    isCounted: slot.tally !== before,
+  });
 }

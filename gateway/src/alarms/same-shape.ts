@@ -17,6 +17,7 @@ const keys = {
   gate: true,
   grossPasses: true,
   judge: true,
+  calmWithin: true,
   on: true,
   gross: true,
   off: true,

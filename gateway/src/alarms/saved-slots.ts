@@ -1,11 +1,10 @@
+import type { StateRow } from "../path/index.ts";
 import type { NotJudged } from "./alarm.ts";
-import type { Kept } from "./slot.ts";
+import type { Kept, Slot } from "./slot.ts";
 import type { AlarmCore } from "./states.ts";
-import type { Tally } from "./tally.ts";
+import { nothingCounted, type Tally } from "./tally.ts";
 
-/** Rows of this stage: one for each alarm and one for what was counted of it. */
-export const alarmRow = (key: string): string => `alarm ${key}`;
-export const delayRow = (key: string): string => `delay ${key}`;
+/** When the gateway started last. */
 export const startRow = "start";
 
 /** An alarm's row. */
@@ -42,6 +41,16 @@ interface WholeState {
       }
     >
   >;
+}
+
+/** The rows of an alarm and of what was counted of it, kept from now on; those of no slot are taken away: the line no longer has it. */
+export function rowsOf(key: string, slot: Slot | undefined): readonly StateRow[] {
+  if (slot) slot.isRowOld = false;
+  const isKept = slot && (slot.kept !== null || slot.resetAtMs !== null);
+  return [
+    [`alarm ${key}`, isKept ? { key, kept: slot.kept, resetAtMs: slot.resetAtMs } : undefined],
+    [`delay ${key}`, slot && slot.tally !== nothingCounted ? { key, tally: slot.tally } : undefined],
+  ];
 }
 
 /** Alarms of saved rows, of this form or (before version 2) of the whole state. */

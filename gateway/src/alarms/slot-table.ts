@@ -69,6 +69,9 @@ export class SlotTable {
           wakes: wakesOf(key),
           isRowOld: false,
           isTouched: false,
+          heard: [],
+          rest: null,
+          askIn: 0,
           look: null,
         });
       }

@@ -1,5 +1,5 @@
 import type { Attention, NotJudged } from "./alarm.ts";
-import type { AnyCondition, Look } from "./condition.ts";
+import type { AnyCondition, Band, Look } from "./condition.ts";
 import type { AlarmCore } from "./states.ts";
 import type { AlarmSubject } from "./subject.ts";
 import type { Tally } from "./tally.ts";
@@ -50,8 +50,37 @@ export interface Slot {
   isRowOld: boolean;
   /** It is judged at the end of this step. */
   isTouched: boolean;
+  /** Series that it hears. */
+  heard: readonly HeardSeries[];
+  /** It need not be judged meanwhile; null: it is judged. */
+  rest: Rest | null;
+  /** After so many judgings it is asked whether it can rest. */
+  askIn: number;
   /** What its condition looks at; null until it is judged first, and after a start. */
   look: Look<unknown, unknown> | null;
+}
+
+/** A series that slots hear, or lean on without hearing it. */
+export interface HeardSeries {
+  readonly name: string;
+  /** Slots that are judged when it is heard. */
+  readonly busy: Slot[];
+  /** Slots at rest that lean on it, each with its band. */
+  readonly leaning: { readonly slot: Slot; readonly band: Band }[];
+  /** What all of those bands have in common. */
+  low: number;
+  high: number;
+  untilMs: number;
+  /** Its newest measurement; and the one before this step, if it was heard in step `heardIn`. */
+  tMs: number;
+  beforeMs: number;
+  heardIn: number;
+}
+
+/** A slot at rest: by which series' readings it would be judged, and on which it leans. */
+export interface Rest {
+  readonly own: HeardSeries;
+  readonly leansOn: readonly HeardSeries[];
 }
 
 /** The key of an alarm. */

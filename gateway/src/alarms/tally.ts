@@ -74,6 +74,13 @@ export function movedOn(tally: Tally, { tMs, litres, fill }: Verdict, zone: Zone
   return moving;
 }
 
+/** Brings the time of a tally's newest reading forward, in place; false where it is no newer. */
+export function movedTo(tally: Tally, tMs: number): boolean {
+  if (tally.tMs !== null && tMs <= tally.tMs) return false;
+  (tally as Moving).tMs = tMs;
+  return true;
+}
+
 /** Counts anew from the reading after this one. */
 export const countedAnew = ({ tMs, litres, fill }: Tally): Tally => ({
   ...nothingCounted,

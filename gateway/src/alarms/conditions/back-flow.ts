@@ -37,6 +37,13 @@ export const backFlow: Condition<OneLimit, PointAndFeed> = {
     const limit = supply === null ? null : backFlowLimit25(limits.limit, supply.value);
     return overLimit(readingOf(board, place.own), limit);
   },
+  // While water runs, or nothing tells that it stands, it may be what it likes.
+  calmWithin({ board, place, nowMs }) {
+    const supply = feedReading(board, place, nowMs, maxSupplyAgeMs);
+    if (!supply || place.feed === null || !standstillGate(board.get(runCell, place.point))) return null;
+    const beside = { series: place.feed, untilMs: supply.tMs + maxSupplyAgeMs };
+    return place.own === place.feed ? [beside] : [{ series: place.own }, beside];
+  },
   on: () => ({ judgedMs: backFlowMs }),
   off: () => ({}),
   isLatching: true,

@@ -9,6 +9,7 @@ interface Limits {
 }
 /** Over only once it is so much warmer than the limit, °C. */
 const deadbandC = 2;
+const wellOverC = 1.25 * deadbandC;
 
 /** Water or a room near freezing, whether or not water flows. */
 export const frost: Condition<Limits, string> = {
@@ -38,6 +39,7 @@ export const frost: Condition<Limits, string> = {
     const { value, tMs } = reading;
     return { is: value <= limit, value, limit, beyond: limit - value, tMs };
   },
+  calmWithin: ({ place, limits: { limit } }) => [{ series: place, low: limit + wellOverC }],
   on: () => ({ elapsedMs: 10 * 60_000 }),
   off: () => ({ elapsedMs: 60 * 60_000 }),
   deadband: () => deadbandC,

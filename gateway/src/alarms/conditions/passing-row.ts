@@ -14,6 +14,9 @@ import {
 import { workBefore } from "../point-and-feed.ts";
 import { series } from "../reading-of.ts";
 
+/** So much of the limit is inside its deadband of a fifth, too. */
+const wellInside = 0.75;
+
 /** A row by which a medium lets more through than it may, judged by settled, flowing water. */
 export const passingRow = ({
   feedAt,
@@ -33,6 +36,9 @@ export const passingRow = ({
   gate: ({ board, place }) => flowGate(board.get(runCell, place.point)),
   grossPasses: ["settling"],
   judge: (look) => judgePassing(look, limitNow(look)),
+  // Under the limit nothing is gross either: half the feed counts only where it is more.
+  calmWithin: ({ place, limits: { limit } }) =>
+    limit === null || limitBy.length > 0 ? null : [{ series: place.own, high: wellInside * limit }],
   on: () => ({ judgedMs: 60_000, readings: 3 }),
   gross: () => ({ judgedMs: 15_000 }),
   off: () => ({ judgedMs: 5 * 60_000 }),

@@ -35,6 +35,7 @@ export const probeUnproven: Condition<object, { readonly own: string; readonly p
     const { reasons, value, tMs } = latest.measurement;
     return { is: reasons.includes("unproven"), value, tMs };
   },
+  calmWithin: ({ place }) => [{ series: place.own }],
   on: () => ({ judgedMs: 60_000 }),
   off: () => ({}),
   isLatching: false,

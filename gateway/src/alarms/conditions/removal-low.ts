@@ -19,6 +19,9 @@ interface Place extends PointAndFeed {
 /** Resin that is fed with less has little to remove: its share tells nothing, uS/cm at 25 °C. */
 const leastFeed25 = 50;
 const maxFeedAgeMs = 10 * 60_000;
+const deadbandPercent = 2;
+/** A feed that falls by less than to this share of itself is looked at as if it stood there. */
+const steadyShare = 0.8;
 
 /** The point behind a resin at which it is judged: the last resin of a group, where a probe sees what comes out. */
 const pointBehind = (line: Line, stage: string) =>
@@ -68,9 +71,19 @@ export const removalLow: Condition<Limits, Place | null> = {
     const value = 100 * (1 - reading.value / feed25);
     return { is: value < percent, value, limit: percent, beyond: percent - value, tMs: reading.tMs };
   },
+  // A greater median of the feed only makes more of what was kept back.
+  calmWithin({ board, place, nowMs, limits: { percent } }) {
+    const feed = place && feedReading(board, place, nowMs, maxFeedAgeMs);
+    if (!place || place.feed === null || !feed) return null;
+    const low = steadyShare * feed.value;
+    return [
+      { series: place.own, high: low * (1 - (percent + deadbandPercent + 1) / 100) },
+      { series: place.feed, low, untilMs: feed.tMs + maxFeedAgeMs },
+    ];
+  },
   on: () => ({ judgedMs: 5 * 60_000, readings: 3 }),
   off: () => ({ judgedMs: 10 * 60_000 }),
-  deadband: () => 2,
+  deadband: () => deadbandPercent,
   isLatching: false,
   attention: () => "today",
   work: (_line, { id }) => [{ kind: "stage", id }],

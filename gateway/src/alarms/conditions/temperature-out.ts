@@ -14,6 +14,8 @@ interface Limits {
 }
 const celsius = z.number().min(-5).max(60).describe("°C from -5 to 60").optional();
 const delay = { elapsedMs: 15 * 60_000 };
+const deadbandC = 1;
+const wellInsideC = 1.25 * deadbandC;
 const none = { below_c: Number.NEGATIVE_INFINITY, above_c: Number.POSITIVE_INFINITY };
 const ofPoints = { below_c: 4, above_c: 35 };
 const hasBand = (set: object) => "below_c" in set || "above_c" in set;
@@ -41,9 +43,12 @@ export const temperatureOut: Condition<Limits, string> = {
   gate: ({ board, subject: { kind, id } }) => (kind === "point" ? runningGate(board.get(runCell, id)) : null),
   judge: ({ board, place, limits: { below_c, above_c } }) =>
     outOfBand(readingOf(board, place), below_c, above_c),
+  calmWithin: ({ place, limits: { below_c, above_c } }) => [
+    { series: place, low: below_c + wellInsideC, high: above_c - wellInsideC },
+  ],
   on: () => delay,
   off: () => delay,
-  deadband: () => 1,
+  deadband: () => deadbandC,
   isLatching: false,
   attention: () => "today",
 };

@@ -1,0 +1,259 @@
+// Slots at rest against slots that are judged at each reading: the same lives through two paths, the second of conditions
+// that never say when they are calm.
+import { type AnyCondition, alarmCell, conditionRows, readLineFile } from "@drumlin/gateway/alarms";
+import { createStages } from "@drumlin/gateway/app";
+import { Composer, type PathEntry, type Records, SavedRows } from "@drumlin/gateway/path";
+import fc from "fast-check";
+import { expect, it } from "vitest";
+import { nodeSays } from "../../acceptance/node-says.ts";
+
+const line = (limit: number) => `drumlin: 1
+site: saltmarsh-house
+points:
+  supply: { conductivity: press/ec-5, temperature: press/t-1 }
+  after-resin: { conductivity: tank/ec-8, temperature: tank/t-2, limit: ${limit} uS/cm }
+  after-second: { conductivity: tank/ec-3 }
+stages:
+  resin: { kind: resin, from: supply, to: after-resin, flow: tank/flow-1 }
+  polish: { kind: resin, from: after-resin, to: after-second }
+drums:
+  mix: { volume: 200 L, fed_by: after-second, control: manual, stop: tank/float-1 }
+rooms:
+  cellar: { temperature: tank/t-9 }
+`;
+const noRecords: Records = { last: () => [], list: () => [] };
+const beginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
+
+/** What channels say: calm first, then near a limit, past it, far past it, a fault, nothing at all. */
+const said = {
+  "t-1": ["Cel", [18, 18.1, 4.9, 2, -3, 85, null]],
+  "ec-5": ["S/m", [0.0412, 0.04, 0.03, 0.004, 0.0001, 0, 9, null, null, 0.00002]],
+  "t-2": ["Cel", [18.2, 18.3, 5.2, 3, -127, null]],
+  "ec-8": ["S/m", [0.00004, 0.00005, 0.00037, 0.0004, 0.0006, 0.02, 0.06, 0, null, 0.00002]],
+  "ec-3": ["S/m", [0.00003, 0.000031, 0.00039, 0.002, 0.05, 0, null]],
+  "flow-1": ["m3/s", [0, 3e-5, null]],
+  "t-9": ["Cel", [15, 5.1, 1, null]],
+  "float-1": ["/", [0, 1, null]],
+} as const satisfies Record<string, readonly [unit: string, values: readonly (number | null)[]]>;
+type Channel = keyof typeof said;
+const channelsOf: Readonly<Record<string, readonly Channel[]>> = {
+  press: ["t-1", "ec-5"],
+  tank: ["ec-3", "ec-8", "flow-1", "t-2", "t-9", "float-1"],
+};
+const standing = ["probe-implausible:tank/ec-8", "frost:after-resin", "resin-breakthrough:after-resin"];
+
+/** Packs of one node that say about the same, some time apart; `unusual` picks what is not calm. */
+const packs = fc.record({
+  do: fc.constant("packs" as const),
+  node: fc.constantFrom("press", "tank"),
+  times: fc.integer({ min: 1, max: 40 }),
+  apartMs: fc.constantFrom(200, 5000, 5000, 30_000, 200_000, 650_000),
+  lagMs: fc.constantFrom(0, 0, 0, 0, 0, 90, 70_000, 400_000, -4000, -60_000),
+  unusual: fc.array(fc.tuple(fc.nat(5), fc.nat(9)), { maxLength: 2 }),
+  noise: fc.constantFrom(0, 0.02, 0.2),
+});
+const other = fc.oneof(
+  fc.record({ do: fc.constant("wait" as const), ms: fc.constantFrom(1000, 65_000, 700_000, 5_000_000) }),
+  fc.record({ do: fc.constant("save" as const), isRestart: fc.boolean() }),
+  fc.record({
+    do: fc.constant("presence" as const),
+    node: fc.constantFrom("press", "tank"),
+    periodS: fc.constantFrom(5, 400),
+    resolution: fc.constantFrom(0.001, 0.00001),
+  }),
+  fc.record({ do: fc.constant("line" as const), limit: fc.constantFrom(4, 5, 0.3) }),
+  fc.record({
+    do: fc.constant("act" as const),
+    type: fc.constantFrom("shelve", "out-of-service", "reset", "acknowledge", "medium-change", "work-on"),
+    key: fc.constantFrom(...standing),
+  }),
+);
+const life = fc.array(
+  fc.oneof({ weight: 5, arbitrary: packs }, { weight: 1, arbitrary: packs }, { weight: 2, arbitrary: other }),
+  { minLength: 1, maxLength: 30 },
+);
+type Event = typeof life extends fc.Arbitrary<(infer One)[]> ? One : never;
+
+/** Conditions that are judged at each reading. */
+const restless: readonly AnyCondition[] = conditionRows.map((row) => ({ ...row, calmWithin: () => null }));
+
+/** What a path with these conditions tells and keeps in a life. */
+class Lived {
+  readonly all: string[] = [];
+  private readonly rows: readonly AnyCondition[];
+  private readonly saved = new SavedRows();
+  private composer: Composer;
+  private seq = 0;
+  private atMs = beginMs;
+  private readonly counts: Record<string, number> = { press: 0, tank: 0 };
+
+  constructor(rows: readonly AnyCondition[]) {
+    this.rows = rows;
+    this.composer = this.made();
+    this.push({ kind: "start" });
+    this.push({ kind: "line", yaml: line(4) });
+  }
+
+  private made(): Composer {
+    return new Composer({
+      stages: createStages(this.rows),
+      readLine(yaml) {
+        const read = readLineFile(yaml);
+        if (!read.ok) throw new Error("the test's line is no line");
+        return read.line;
+      },
+    });
+  }
+
+  private push(entry: object): void {
+    this.seq += 1;
+    this.composer.push({ seq: this.seq, receivedAt: this.atMs, ...entry } as PathEntry, (event) => {
+      this.all.push(JSON.stringify(event));
+    });
+  }
+
+  live(event: Event): void {
+    if (event.do === "packs") for (let time = 0; time < event.times; time += 1) this.pack(event, time);
+    else if (event.do === "wait") {
+      this.atMs += event.ms;
+      this.push({ kind: "tick" });
+    } else if (event.do === "line") this.push({ kind: "line", yaml: line(event.limit) });
+    else if (event.do === "presence") this.presence(event);
+    else if (event.do === "save") this.save(event.isRestart);
+    else this.act(event);
+  }
+
+  private pack(
+    { node, apartMs, lagMs, unusual, noise }: Extract<Event, { do: "packs" }>,
+    time: number,
+  ): void {
+    this.atMs += apartMs;
+    const seq = (this.counts[node] ?? 0) + 1;
+    this.counts[node] = seq;
+    const records = (channelsOf[node] as readonly Channel[]).flatMap((channel, at) => {
+      const [unit, values] = said[channel];
+      const kind = unusual.find(([place]) => place === at)?.[1] ?? time % 2;
+      const value = values[kind % values.length] ?? null;
+      if (value === null) return [];
+      const isSmooth = unit !== "/" && channel !== "flow-1";
+      const v = isSmooth ? value * (1 + (noise * ((seq * 7919) % 101)) / 101) : value;
+      return [
+        {
+          n: channel,
+          u: kind === 8 ? "K" : unit,
+          v: kind < 2 && !isSmooth ? 0 : v,
+          t: (this.atMs - lagMs) / 1000,
+        },
+      ];
+    });
+    if (records.length === 0) return;
+    const [first, ...rest] = records;
+    this.push(nodeSays(node, "readings", [{ boot: 1, seq, ...first }, ...rest]));
+  }
+
+  private presence({ node, periodS, resolution }: Extract<Event, { do: "presence" }>): void {
+    const channels = ["ec-8", "ec-3"].map((name) => ({ name, unit: "S/m", resolution }));
+    const said = { state: "online", boot: 1, firmware: "1", protocol: 1, period_s: periodS, channels };
+    this.push(nodeSays(node, "presence", said));
+  }
+
+  private act({ type, key }: Extract<Event, { do: "act" }>): void {
+    const occurrence = this.composer.board.get(alarmCell, key)?.occurrence;
+    const about =
+      type === "medium-change" || type === "work-on"
+        ? { stage: "resin", subject: { kind: "stage", id: "resin" }, untilMs: this.atMs + 900_000 }
+        : { key, occurrence: occurrence ?? "", untilMs: this.atMs + 600_000 };
+    this.push({ kind: "act", act: { id: `act-${this.seq}`, by: "keeper", type, ...about } });
+  }
+
+  /** What a checkpoint would hold, all of it that changed; the path may go on from it. */
+  save(isRestart: boolean): void {
+    const changes = structuredClone(this.composer.changes());
+    const rows = changes.rows.map(({ stage, key, plain }) => JSON.stringify([stage, key, plain]));
+    this.all.push(...rows.sort());
+    this.saved.apply(changes);
+    if (!isRestart) return;
+    this.composer = this.made();
+    this.composer.restore(this.saved, noRecords);
+    this.push({ kind: "start" });
+  }
+}
+
+function lived(events: readonly Event[], rows: readonly AnyCondition[]): readonly string[] {
+  const one = new Lived(rows);
+  for (const [index, event] of events.entries()) {
+    one.live(event);
+    // A new line and acts come upon what nobody has looked at since.
+    const next = events[index + 1]?.do;
+    if (next !== "line" && next !== "act") one.save(false);
+  }
+  return one.all;
+}
+
+type Packs = Extract<Event, { do: "packs" }>;
+const calm = (node: Packs["node"], more: Partial<Packs> = {}): Event => ({
+  do: "packs",
+  node,
+  times: 60,
+  apartMs: 5000,
+  lagMs: 0,
+  unusual: [],
+  noise: 0,
+  ...more,
+});
+const runs: [number, number] = [2, 4];
+/** The same of the tank's node while water runs. */
+const flowing = (more: Partial<Packs> = {}) => calm("tank", { unusual: [runs], ...more });
+const online = { do: "presence", periodS: 5, resolution: 0.00001 } as const;
+/** Lives that chance seldom finds. */
+const seldom: readonly (readonly Event[])[] = [
+  // What resin is fed with is followed, and yet too old to go by.
+  [
+    { ...online, node: "press", periodS: 400 },
+    calm("press"),
+    calm("tank"),
+    calm("tank", { apartMs: 30_000 }),
+  ],
+  // The feed falls in a pack in which what comes out was heard before it.
+  [calm("press"), flowing(), flowing({ times: 1, unusual: [runs, [1, 9]] }), flowing({ times: 1 })],
+  // The feed had fallen, as is heard late.
+  [
+    calm("press"),
+    flowing(),
+    calm("press", { times: 2, lagMs: 70_000, unusual: [[1, 9]] }),
+    flowing({ times: 2 }),
+  ],
+  // A probe that was believed is not proven any more.
+  [calm("press"), calm("tank"), { ...online, node: "tank", resolution: 0.001 }, calm("tank")],
+  // What comes out is said in a unit that is none of it.
+  [calm("press"), calm("tank"), calm("tank", { times: 1, unusual: [[0, 8]] })],
+];
+
+it("tells and keeps the same as if each slot were judged at each reading", () => {
+  fc.assert(
+    fc.property(life, (events) => {
+      expect(lived(events, conditionRows)).toEqual(lived(events, restless));
+    }),
+    {
+      numRuns: Number(process.env.DRUMLIN_CALM_LIVES ?? 50),
+      examples: seldom.map((events) => [[...events]]),
+    },
+  );
+});
+
+it("a calm life is judged a few times and not at each reading", () => {
+  const judged = (rows: readonly AnyCondition[]) => {
+    let count = 0;
+    const counting = rows.map((row) => ({
+      ...row,
+      judge(look: Parameters<typeof row.judge>[0]) {
+        count += 1;
+        return row.judge(look);
+      },
+    }));
+    const one = new Lived(counting);
+    for (const node of ["press", "tank"] as const) one.live(calm(node, { times: 1000, noise: 0.02 }));
+    return count;
+  };
+  expect(judged(conditionRows)).toBeLessThan(judged(restless) / 2);
+});
