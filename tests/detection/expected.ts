@@ -30,9 +30,12 @@ const isBusy = (kit: Kit) => byFloat(kit) && kit.setting.behind === "resin";
 
 /** Written down before the first run, from what the rules of the stop guard and its witnesses say. */
 const faults: ReadonlyMap<string, (kit: Kit) => Expected> = new Map([
+  // By hand a press is forgotten now and then. Where the float hangs and the one witness beside it is stuck, or there is
+  // none, nothing then moves while the drum runs over: such lives are counted apart (`hidden`), and card and check say so.
   ["float-stuck-dry", (kit: Kit) => told(guarded(kit))],
-  // It trips 15 L late, past the tolerance of 4 to 8 L and past the overflow float; by time alone 1.75 × the usual.
-  ["float-late", (kit) => (sees(kit) || (kit.fitted.meter && byFloat(kit)) ? told() : nothing)],
+  // It trips 15 L late, past the tolerance of 4 to 8 L and past the overflow float. A meter counts 35 L then, as many as
+  // a usual fill in which two buckets are drawn: the card says that it does not see it.
+  ["float-late", (kit) => (sees(kit) ? told() : nothing)],
   // A record; no stop has failed.
   ["float-chattering", () => expected(true, false, "any")],
   [
@@ -99,13 +102,14 @@ export function deviationsOf(row: FaultRow): readonly Deviation[] {
   if (!want) throw new Error(`nothing is expected of ${row.fault} with ${row.kit}`);
   const whats: string[] = [];
   const compare = (name: string, is: number, should: boolean | "any") => {
-    if (should === true && is < row.seeds) whats.push(`not ${name} in ${row.seeds - is} of ${row.seeds}`);
+    const missing = row.seeds - row.hidden - is;
+    if (should === true && missing > 0) whats.push(`not ${name} in ${missing} of ${row.seeds}`);
     if (should === false && is > 0) whats.push(`${name} in ${is} of ${row.seeds}`);
   };
   compare("seen", row.seen, want.seen);
   compare("told", row.told, want.told);
-  if (want.beforeBrim === true && row.floodsUntold > 0)
-    whats.push(`not told before the brim in ${row.floodsUntold} of ${row.seeds}`);
+  if (want.beforeBrim === true && row.floodsUntold > row.hidden)
+    whats.push(`not told before the brim in ${row.floodsUntold - row.hidden} of ${row.seeds}`);
   if (row.falselyWoken > 0) whats.push(`woken in ${row.falselyWoken} of ${row.seeds}, no stop had failed`);
   // Water that runs past a meter before two drums that both say they are full may run into either: both are named, unless
   // their levels tell.

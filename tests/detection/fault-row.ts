@@ -13,6 +13,8 @@ export interface FaultRow {
   /** Lives in which it ran over if nobody came, and of those the ones in which the call came later than that. */
   readonly floods: number;
   readonly floodsUntold: number;
+  /** Floods of which nothing that could be read tells: nobody had said that they fill. */
+  readonly hidden: number;
   /** Greatest over the lives, until somebody was called (or the life's end). */
   readonly litresOnFloor: number;
   /** From the fault to the call, min, median and 90th percentile; null: nobody was called. */
@@ -52,6 +54,7 @@ export function faultRow(kit: string, scene: Scene, lives: readonly FaultLife[])
     floodsUntold: count(
       ({ floods, minutesToCall, floorL }) => floods && (minutesToCall === null || floorL > 0),
     ),
+    hidden: count(({ isHidden }) => isHidden),
     litresOnFloor: round(Math.max(0, ...lives.map(({ floorL }) => floorL))),
     minutesToTell: quantile(0.5),
     minutesToTellP90: quantile(0.9),

@@ -55,9 +55,15 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
   const useS = { whenTrue: 0, whenFalse: 0, true: 0, false: 0 };
   const firsts: { holdS: number | null; overS: number | null } = { holdS: null, overS: null };
   const band25 = bandOf(kit);
+  let isAnnounced = false;
   let word = calm?.word ?? "unknown";
   let seq = calm?.seq ?? 0;
 
+  function step(): void {
+    const wasOpen = model.wayOpen();
+    house.step();
+    if (model.wayOpen() && !wasOpen) isAnnounced = model.pressed();
+  }
   function take(outcome: Outcome): void {
     if (outcome.kind === "fill" && outcome.drum === "mix") fills.set(outcome.id, outcome);
     if (outcome.kind === "drum-water" && outcome.drum === "mix") word = outcome.verdict;
@@ -90,7 +96,7 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
     if (nowS === handTestS) handTests();
     const deadlineMs = pipeline.nextDeadline();
     if (deadlineMs !== null && deadlineMs <= beginMs + nowS * 1000) push({ kind: "tick" });
-    house.step();
+    step();
     const isGood = model.drum.kappa25 <= band25;
     useS[isGood ? "true" : "false"] += 1;
     if (word === "use") useS[isGood ? "whenTrue" : "whenFalse"] += 1;
@@ -101,7 +107,7 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
   if (calm) {
     while (model.drum.nowS < calm.atS) {
       nodes.pass();
-      house.step();
+      step();
     }
     pipeline.restore(structuredClone(calm.snapshot));
   } else {
@@ -115,13 +121,15 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
     useS: useS as Readonly<typeof useS>,
     firsts: firsts as Readonly<typeof firsts>,
     fills: () => [...fills.values()].filter(({ endedAtMs, withdrawn }) => endedAtMs !== null && !withdrawn),
+    /** Somebody said that they fill when the way was last opened. */
+    isAnnounced: () => isAnnounced,
     /** Goes on until then, or as long as asked. */
     liveTo(toS: number, goesOn: () => boolean = () => true): void {
       while (model.drum.nowS < toS && goesOn()) second();
     },
     /** What the water does until then; nobody watches. */
     flowTo(toS: number): void {
-      while (model.drum.nowS < toS) house.step();
+      while (model.drum.nowS < toS) step();
     },
     calm: (): Calm => ({
       atS: model.drum.nowS,

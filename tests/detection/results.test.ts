@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { deviationsOf } from "./expected.ts";
 import { faultRow } from "./fault-row.ts";
 import { quietRow } from "./live-quietly.ts";
 import { resultsOf } from "./results.ts";
@@ -10,6 +11,7 @@ const life = (more: Partial<FaultLife>): FaultLife => ({
   minutesToCall: 12.34,
   floorL: 0,
   floods: true,
+  isHidden: false,
   falselyWoken: false,
   falseCalls: 0,
   useWhenFalse: false,
@@ -34,6 +36,20 @@ const calm = {
 const results = resultsOf(made, scene ? [faultRow("level", scene, lives)] : [], [
   { seeds: 1, row: quietRow("meter", [calm]) },
 ]);
+
+describe("a flood of which nothing could be read", () => {
+  const hidden = life({ isSeen: false, minutesToCall: null, floorL: 300, isHidden: true });
+  const worseOf = (more: readonly FaultLife[]) =>
+    scene ? deviationsOf(faultRow("manual+level", scene, more)).map(({ what }) => what) : [];
+  it("is expected of nobody; one of which something could be read is", () => {
+    expect(worseOf([life({}), hidden])).toEqual([]);
+    expect(worseOf([life({}), hidden, { ...hidden, isHidden: false }])).toEqual([
+      "not seen in 1 of 3",
+      "not told in 1 of 3",
+      "not told before the brim in 1 of 3",
+    ]);
+  });
+});
 
 describe("what a run found", () => {
   it("is written with every count by its name, and with what is worse than expected", () => {

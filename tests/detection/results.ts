@@ -23,7 +23,7 @@ export interface Results {
   readonly made: Made;
   readonly faults: readonly (Omit<
     FaultRow,
-    "floodsUntold" | "falselyWoken" | "useWhenFalse" | "overUnheld" | "conditions"
+    "floodsUntold" | "hidden" | "falselyWoken" | "useWhenFalse" | "overUnheld" | "conditions"
   > & { readonly worse: readonly string[] })[];
   readonly quiet: readonly (Omit<QuietRow, "conditions"> & {
     readonly seeds: number;

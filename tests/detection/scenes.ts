@@ -66,6 +66,13 @@ export const concerns = ({ faults, topUps }: Scene, { fitted, setting }: Kit): b
       (fault !== "membrane-torn" || setting.behind === "membrane"),
   );
 
+/** Nothing that is fitted beside the stop float sees water come. */
+const seesNoWater = ({ faults }: Scene, { fitted: { meter, level, overflow, inlet } }: Kit): boolean =>
+  !overflow &&
+  !inlet &&
+  (!meter || faults.includes("meter-stuck-at-0")) &&
+  (!level || faults.includes("level-freezes"));
+
 const usualPeriodS = 15;
 const hours = [0, 24] as const;
 /** So many buckets are drawn after a fault that needs no more: some fills, and then nobody is there. */
@@ -92,6 +99,8 @@ export interface FaultLife {
   /** On the floor when somebody was called, or at the end. */
   readonly floorL: number;
   readonly floods: boolean;
+  /** By hand, unannounced, with each witness beside the float out of order: nothing that could be read tells of its water. */
+  readonly isHidden: boolean;
   readonly falselyWoken: boolean;
   readonly falseCalls: number;
   readonly useWhenFalse: boolean;
@@ -136,6 +145,12 @@ export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
       minutesToCall: call ? (call.atS - fromS) / 60 : null,
       floorL: call?.floorL ?? floorAtEndL,
       floods: life.model.drum.floorL > 0,
+      isHidden:
+        kit.setting.control.by === "person" &&
+        floorAtEndL > 0 &&
+        !call &&
+        !life.isAnnounced() &&
+        seesNoWater(scene, kit),
       falselyWoken: !faults.some((fault) => failsStop.has(fault)) && wakes.length > 0,
       falseCalls: life.raised.filter(
         (one) => isCall(one) && (one.atS < fromS || (one.subject.startsWith("spare") && !befallsBoth(scene))),

@@ -58,6 +58,25 @@ describe("what a kit cannot see", () => {
     expect(asked(unseenOf(await checkOf(lineOf(kit))))).toEqual(asked(expected));
   });
 
+  // Filled by hand, unannounced: one witness beside the float may be stuck as well, or there is none.
+  it.each([
+    ["manual", /announces, with a float that hangs/],
+    ["manual+level", /announces is seen by the level alone/],
+    ["manual+meter", /announces is seen by the meter alone/],
+  ] as const)("a fill that nobody announced, where the float hangs: %s", async (name, says) => {
+    const yaml = lineOf(kitOf(name));
+    expect(cardOf(yaml).join("\n")).toMatch(says);
+    expect((await checkOf(yaml)).join("\n")).toMatch(says);
+  });
+  it("and nothing of the kind where it fills by itself, or two more witnesses tell", () => {
+    const byHand = lineOf(kitOf("manual+level"));
+    const both = byHand.replace("to: made }", "to: made, flow: press/flow-1 }");
+    const overflow = byHand.replace("greatest_flow", "floats: { overflow: drums/over }, greatest_flow");
+    for (const yaml of [lineOf(kitOf("level")), both, overflow])
+      expect(cardOf(yaml).join()).not.toMatch(/with a float that hangs|and a float that hangs/);
+    expect([both, overflow]).not.toContain(byHand);
+  });
+
   it("is something: the smallest kit has all three, one with an overflow float none", () => {
     expect(unseenOf(cardOf(lineOf(kitOf("float"))))).toEqual([...sentences.keys()]);
     expect(unseenOf(cardOf(lineOf(kitOf("overflow"))))).toEqual([]);

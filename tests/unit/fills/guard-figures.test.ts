@@ -129,7 +129,7 @@ describe("what guards a drum, in figures", () => {
       /not known:/,
     );
     expect(said(`control: manual, ${stop}`, ", flow: press/flow-1")).not.toMatch(
-      /brings is not known|announces/,
+      /brings is not known|announces is water/,
     );
     const two = `${stop} }, other: { volume: 200 L, fed_by: after-resin, stop: drums/stop-2`;
     expect(said(two, ", flow: press/flow-1")).toMatch(/put together, not counted/);

@@ -167,6 +167,15 @@ function pastTrip(kit: Kit): readonly string[] {
   return [sentence(kit.hasMeter ? "unseen-late-trips" : "unseen-past-trip")];
 }
 
+/** By hand water may run that nobody announced: with no more than one witness beside the float that one may be stuck. */
+function unannounced(kit: Kit): readonly string[] {
+  const { drum, hasMeter } = kit;
+  if (drum.control !== "manual" || !has(kit, "stop") || has(kit, "overflow")) return [];
+  if (drum.level && hasMeter) return [];
+  if (!drum.level && !hasMeter) return [sentence("unseen-unsaid-alone")];
+  return [sentence(drum.level ? "unseen-unsaid-level" : "unseen-unsaid-meter")];
+}
+
 function unseen(line: Line, kit: Kit): string[] {
   const { drum, hasMeter, minFlow, known, isTypical, flow } = kit;
   const meter = meterChannelOf(line, drum);
@@ -187,6 +196,7 @@ function unseen(line: Line, kit: Kit): string[] {
     ...(extentOf(known.learned) === null ? [sentence("unseen-first")] : []),
     ...litres(kit),
     ...(isUncounted(kit) && drum.control === "manual" ? [sentence("unseen-unsaid")] : []),
+    ...unannounced(kit),
     ...(drum.level ? [] : [sentence("unseen-by-hand")]),
     ...(nodes.length === 1 && channels.length > 1
       ? [sentence("unseen-one-node", { node: nodes[0] as string })]

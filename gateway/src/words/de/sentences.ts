@@ -66,6 +66,12 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
     "Sein Zähler zählt auch für andere Behälter: Füllen sich zwei zugleich, sind die Liter jedes einzelnen geschätzt, nicht gezählt.",
   "unseen-unsaid":
     "Eine Füllung, die niemand ankündigt, hat niemand überwacht: Ob das Wasser gut ist, weiß danach niemand, bis jemand es prüft.",
+  "unseen-unsaid-alone":
+    "Eine Füllung, die niemand ankündigt, und ein Schwimmer, der hängt: Dass der Behälter überläuft, meldet nichts.",
+  "unseen-unsaid-level":
+    "Eine Füllung, die niemand ankündigt, sieht nur der Füllstand: Steckt auch er, und hängt der Schwimmer, meldet nichts, dass der Behälter überläuft.",
+  "unseen-unsaid-meter":
+    "Eine Füllung, die niemand ankündigt, sieht nur der Zähler: Steckt auch er, und hängt der Schwimmer, meldet nichts, dass der Behälter überläuft.",
   "unseen-first": "Weniger als fünf Füllungen sind bekannt: dabeibleiben.",
   "unseen-by-hand": "Von Hand eingefülltes Wasser wird nicht gesehen.",
   "unseen-one-node":
