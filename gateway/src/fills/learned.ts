@@ -10,6 +10,7 @@ const enoughFills = 5;
 /** A fill of less than this share of the usual one teaches nothing. */
 const leastShare = 0.3;
 const bareShare = 0.2;
+const maxBare = 60;
 /** A fill shorter than this is chatter, ms. */
 const leastMs = 20_000;
 const dayMs = 86_400_000;
@@ -28,7 +29,7 @@ export interface Learned {
   readonly callsMs: number[];
   /** For how long the valve before it stood open, ms: the last 20 times; absent in rows of versions before. */
   openingsMs?: readonly number[];
-  /** Of calls, short ones too: the last 20, ms; absent in rows of versions before. */
+  /** Of calls, short ones too: the last 60, ms; absent in rows of versions before. */
   bareMs?: readonly number[];
   /** Good fills and calls that took more than most, with their times; absent in rows of versions before. */
   peaks?: readonly Peak[];
@@ -171,7 +172,7 @@ export function learnCall(learned: Learned, durationMs: number, atMs = 0): void 
   // What one large draw a day makes the usual call long by tells nothing against a short one; a chatter is far shorter.
   const bareMs = bareCallMs(learned);
   if (bareMs === null || durationMs >= leastShare * bareMs)
-    learned.bareMs = [...(learned.bareMs ?? learned.callsMs), durationMs].slice(-maxFills);
+    learned.bareMs = [...(learned.bareMs ?? learned.callsMs), durationMs].slice(-maxBare);
   if (!isWhole(learned.callsMs, durationMs)) return;
   const usualMs = longestCallMs(learned);
   if (usualMs !== null && durationMs > usualMs)
@@ -220,8 +221,27 @@ export const longestCallMs = (learned: Learned): number | null => figuresOf(lear
  */
 export function bareCallMs({ callsMs, bareMs = callsMs }: Learned): number | null {
   if (bareMs.length < 3) return null;
-  const sorted = [...bareMs].sort((a, b) => a - b);
+  const sorted = [...bareMs.slice(-maxFills)].sort((a, b) => a - b);
   return sorted[Math.floor(bareShare * (sorted.length - 1))] as number;
+}
+
+/** Between two of the sorted values, by their share of all. */
+function atShare(sorted: readonly number[], share: number): number {
+  const place = share * (sorted.length - 1);
+  const [low, high] = [sorted[Math.floor(place)], sorted[Math.ceil(place)]] as [number, number];
+  return low + (place - Math.floor(place)) * (high - low);
+}
+
+/**
+ * How long a call takes in which nothing is drawn beside what releases the float, ms; null before 3 calls. A draw goes past
+ * the release by some of its size, whatever that is by little as likely as by much or likelier (the residual of a renewal:
+ * Cox, Renewal Theory, 1962). So calls are densest at that one, and it lies as far before their shortest tenth as that lies
+ * before their shortest fifth.
+ */
+export function emptyCallMs({ callsMs, bareMs = callsMs }: Learned): number | null {
+  if (bareMs.length < 3) return null;
+  const sorted = [...bareMs].sort((a, b) => a - b);
+  return 2 * atShare(sorted, bareShare / 2) - atShare(sorted, bareShare);
 }
 
 /** 95th percentile by nearest rank: of less than 20 values the greatest. */

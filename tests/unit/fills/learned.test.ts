@@ -1,6 +1,7 @@
 // What past trips and calls teach the guard; each expectation was written down before the first run.
 import { describe, expect, it } from "vitest";
 import {
+  emptyCallMs,
   extentOf,
   forgetTrips,
   learn,
@@ -11,6 +12,7 @@ import {
   takeSaidTrip,
   tripBoundL,
 } from "../../../gateway/src/fills/learned.ts";
+import { createRandom } from "../../../gateway/src/simulator/index.ts";
 
 const tripAt = (learned: ReturnType<typeof nothingLearned>, ...litres: number[]) => {
   for (const l of litres) learn(learned, { tripAtL: l, litres: 20, durationMs: 300_000 });
@@ -130,4 +132,30 @@ describe("litres that are put together, of a meter that two drums share", () => 
       learn(learned, { tripAtL: null, litres: 20, durationMs: 300_000, atMs: noonMs + n * 9_000_000 });
     expect(extentOf(learned)?.litres).toBe(20);
   });
+});
+
+describe("how long a call takes in which nothing else is drawn", () => {
+  // 20 L at 4 L/min are 300 s. Each litre that a bucket takes past the release makes a call 15 s longer; a bucket is met by
+  // the release with a chance that goes with its size, at any of its litres.
+  const emptyS = (calls: number, seed: number, bucketL: (random: () => number) => number) => {
+    const random = createRandom(seed);
+    const learned = nothingLearned();
+    while ((learned.bareMs?.length ?? 0) < calls) {
+      const litres = bucketL(random);
+      if (random() > litres / 12) continue;
+      const seenS = 15 * (random() - random());
+      learnCall(learned, (300 + 15 * litres * random() + seenS) * 1000);
+    }
+    return (emptyCallMs(learned) ?? Number.NaN) / 1000;
+  };
+  const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length;
+  const seeds = Array.from({ length: 20 }, (_, index) => index + 1);
+  it.each([
+    ["4 to 9 L", (random: () => number) => 4 + 5 * random()],
+    ["12 L", () => 12],
+    ["2 L or 10 L", (random: () => number) => (random() < 0.5 ? 2 : 10)],
+  ])("is told from 60 calls after buckets of %s, within 5 %%", (_says, bucketL) => {
+    expect(Math.abs(mean(seeds.map((seed) => emptyS(60, seed, bucketL))) / 300 - 1)).toBeLessThan(0.05);
+  });
+  it("is not known before three calls", () => expect(emptyCallMs(nothingLearned())).toBeNull());
 });

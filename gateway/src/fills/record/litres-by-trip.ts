@@ -1,5 +1,5 @@
 import { seldomMs } from "../guard/stop-rules.ts";
-import { bareCallMs } from "../learned.ts";
+import { emptyCallMs } from "../learned.ts";
 import { rescale } from "./account.ts";
 import { spanOf } from "./call.ts";
 import type { OpenFill } from "./open-fill.ts";
@@ -12,7 +12,7 @@ const knownTimes = 2;
 
 /**
  * Litres of a fill that only its float tells of: what fits between release and trip, where both are known; by the flow
- * of calls in which little was drawn where it takes longer than they do.
+ * of calls in which nothing else was drawn where it takes longer than they do.
  */
 export function litresByTrip({ said, record }: Following, open: OpenFill): void {
   // Its own release and trip: one that is told late is over when its float has called again, and tripped.
@@ -20,12 +20,12 @@ export function litresByTrip({ said, record }: Following, open: OpenFill): void 
   const isWhole = beganMs !== null && beganMs <= open.startedAtMs;
   const span = spanOf(said);
   if (trippedAtMs === null || !isWhole || span === null || !(open.minutes.came > 0)) return;
-  const bareMs = bareCallMs(record.learned);
+  const emptyMs = emptyCallMs(record.learned);
   const ms = trippedAtMs - open.startedAtMs;
   // Before calls are known: it took so long that more was drawn meanwhile than anybody knows.
   const fastestMs = said.greatestFlowLPerMin ? (span * 60_000) / said.greatestFlowLPerMin : null;
-  if (bareMs === null && fastestMs !== null && ms > knownTimes * fastestMs) return;
-  const times = bareMs === null ? 1 : ms / bareMs;
+  if (emptyMs === null && fastestMs !== null && ms > knownTimes * fastestMs) return;
+  const times = emptyMs === null ? 1 : ms / Math.max(emptyMs, fastestMs ?? 0);
   Object.assign(open.litres, open.minutes);
   // What was drawn before and meanwhile makes it last longer.
   rescale(open.litres, Math.max(1, times) * span);
