@@ -1,4 +1,5 @@
 import { median, robustSpread } from "../statistics/index.ts";
+import { type Bulk, bulkOf } from "./habit-spread.ts";
 import { type Peak, peakAt, withPeak } from "./peaks.ts";
 
 const maxTrips = 10;
@@ -52,6 +53,7 @@ interface Figures {
   readonly callMs: number | null;
   readonly flowLPerMin: number | null;
   readonly extent: Extent | null;
+  readonly bulk: { readonly litres: Bulk; readonly durationMs: Bulk; readonly callMs: Bulk };
 }
 
 const worked = new WeakMap<Learned, Figures>();
@@ -68,6 +70,11 @@ function figuresOf(learned: Learned): Figures {
       callMs: callsMs.length < enoughFills ? null : nearestRank(callsMs),
       flowLPerMin: flowOf(learned),
       extent: extentNow(learned),
+      bulk: {
+        litres: bulkOf(knownLitres(learned)),
+        durationMs: bulkOf(durationsOf(learned)),
+        callMs: bulkOf(callsMs),
+      },
     };
     worked.set(learned, figures);
   }
@@ -97,18 +104,18 @@ export function learn(
   learned: Learned,
   { tripAtL, litres, roughL = null, durationMs, atMs = 0 }: LearnedFrom,
 ): void {
-  const usual = extentOf(learned);
+  const { bulk } = figuresOf(learned);
   worked.delete(learned);
   if (tripAtL !== null) {
     learned.tripsL.push(tripAtL);
     if (learned.proofL.length < maxTrips) learned.proofL.push(tripAtL);
   }
   if (learned.tripsL.length > maxTrips) learned.tripsL.shift();
-  const durations = learned.fills.map((fill) => fill.durationMs);
+  const durations = durationsOf(learned);
   if (durationMs < leastMs || !isWhole(durations, durationMs)) return;
   const peakL = litres ?? roughL;
   // Before anything is usual each fill may be the greatest of its time of day.
-  if (!usual || durationMs > usual.durationMs || (peakL ?? 0) > (usual.litres ?? Number.POSITIVE_INFINITY))
+  if (durationMs > bulk.durationMs.most || (peakL ?? 0) > (bulk.litres.most || Number.POSITIVE_INFINITY))
     learned.peaks = withPeak(learned.peaks ?? [], { atMs, litres: peakL, durationMs });
   learned.fills.push({ litres, durationMs });
   if (learned.fills.length > maxFills) learned.fills.shift();
@@ -174,8 +181,8 @@ export function learnCall(learned: Learned, durationMs: number, atMs = 0): void 
   if (bareMs === null || durationMs >= leastShare * bareMs)
     learned.bareMs = [...(learned.bareMs ?? learned.callsMs), durationMs].slice(-maxBare);
   if (!isWhole(learned.callsMs, durationMs)) return;
-  const usualMs = longestCallMs(learned);
-  if (usualMs !== null && durationMs > usualMs)
+  const usualMs = figuresOf(learned).bulk.callMs.most;
+  if (usualMs > 0 && durationMs > usualMs)
     learned.callPeaks = withPeak(learned.callPeaks ?? [], { atMs, litres: null, durationMs });
   worked.delete(learned);
   learned.callsMs.push(durationMs);
@@ -194,10 +201,15 @@ export const longestOpeningMs = ({ openingsMs = [] }: Learned): number | null =>
 
 /** The most that good fills and calls took of late about this time of day: litres and ms; 0: nothing out of the usual. */
 export function peaksAt(
-  { peaks = [], callPeaks = [] }: Learned,
+  learned: Learned,
   atMs: number,
 ): { readonly litres: number; readonly durationMs: number; readonly callMs: number } {
-  return { ...peakAt(peaks, atMs), callMs: peakAt(callPeaks, atMs).durationMs };
+  const { peaks = [], callPeaks = [] } = learned;
+  const { litres, durationMs, callMs } = figuresOf(learned).bulk;
+  return {
+    ...peakAt(peaks, atMs, { litres, durationMs }),
+    callMs: peakAt(callPeaks, atMs, { litres, durationMs: callMs }).durationMs,
+  };
 }
 
 /** The greatest that a habit of some time of day explains tomorrow: litres and ms; 0: none does. */
@@ -269,13 +281,18 @@ export function usualDurationMs(learned: Learned): number | null {
 /** The most that good fills take: 95th percentile of their litres and times, and the longest; null before 5 fills. */
 export const extentOf = (learned: Learned): Extent | null => figuresOf(learned).extent;
 
+const durationsOf = ({ fills }: Learned): number[] => fills.map(({ durationMs }) => durationMs);
+const knownLitres = ({ fills }: Learned): number[] =>
+  fills.flatMap(({ litres }) => (litres === null ? [] : [litres]));
+
 function extentNow(learned: Learned): Extent | null {
   if (learned.fills.length < enoughFills) return null;
-  const litres = learned.fills.flatMap((fill) => (fill.litres === null ? [] : [fill.litres]));
-  const durations = learned.fills.map(({ durationMs }) => durationMs);
+  const litres = knownLitres(learned);
+  const durations = durationsOf(learned);
+  const durationMs = nearestRank(durations);
   return {
     litres: litres.length < enoughFills ? null : nearestRank(litres),
-    durationMs: nearestRank(durations),
+    durationMs,
     longestMs: Math.max(...durations),
   };
 }

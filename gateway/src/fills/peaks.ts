@@ -1,3 +1,5 @@
+import { type Bulk, mostOfHabit } from "./habit-spread.ts";
+
 const dayMs = 86_400_000;
 /** What is usual at a time of day is kept for so long (common practice, no source: people work by the week). */
 const keptMs = 14 * dayMs;
@@ -37,8 +39,15 @@ export function withPeak(peaks: readonly Peak[], peak: Peak): Peak[] {
   return [...left, peak].slice(-maxPeaks);
 }
 
-/** What was reached on two days of them at least; and on one alone where that was a moment ago, as habits go. */
-function explained(near: readonly Peak[], atMs: number, of: (peak: Peak) => number): number {
+/**
+ * What was reached on two days of them at least; and on one alone where that was a moment ago, as habits go. Days are few:
+ * as far as what is usual spreads, the next one may reach farther.
+ */
+function explained(
+  near: readonly Peak[],
+  atMs: number,
+  { of, bulk }: { readonly of: (peak: Peak) => number; readonly bulk: Bulk },
+): number {
   const ofDays = new Map<number, number>();
   for (const peak of near) {
     const days = daysApart(peak.atMs, atMs);
@@ -46,18 +55,28 @@ function explained(near: readonly Peak[], atMs: number, of: (peak: Peak) => numb
   }
   const [, second = 0] = [...ofDays.values()].sort((a, b) => b - a);
   const alone = [...ofDays].filter(([days]) => daysAlone.has(days)).map(([, value]) => value);
-  return Math.max(second, ...alone);
+  const most = Math.max(second, ...alone);
+  if (most === 0) return 0;
+  // What explains nothing by itself widens nothing either; nor does today, which is no habit.
+  const kind = [...ofDays]
+    .filter(([days, value]) => days > 0 && value > bulk.most)
+    .map(([, value]) => Math.min(value, most));
+  return Math.max(most, mostOfHabit(kind, bulk.reach));
 }
 
 /**
  * The most of the last 14 days about this time of day that is a habit, litres and ms: reached on two days, or on one of
  * the last two or of the same weekday. 0 where nothing is: a float that hung once explains no flood a week later.
  */
-export function peakAt(peaks: readonly Peak[], atMs: number): { litres: number; durationMs: number } {
+export function peakAt(
+  peaks: readonly Peak[],
+  atMs: number,
+  bulk: { readonly litres: Bulk; readonly durationMs: Bulk },
+): { litres: number; durationMs: number } {
   const near = peaks.filter((peak) => atMs - peak.atMs <= keptMs + nearMs && isNear(peak.atMs, atMs));
   if (near.length === 0) return { litres: 0, durationMs: 0 };
   return {
-    litres: explained(near, atMs, ({ litres }) => litres ?? 0),
-    durationMs: explained(near, atMs, ({ durationMs }) => durationMs),
+    litres: explained(near, atMs, { of: ({ litres }) => litres ?? 0, bulk: bulk.litres }),
+    durationMs: explained(near, atMs, { of: ({ durationMs }) => durationMs, bulk: bulk.durationMs }),
   };
 }

@@ -113,6 +113,34 @@ describe("what is usual at a time of day", () => {
     hung(4, 15);
     expect([5, 7, 8].map(explains)).toEqual([15, 25, 15]);
   });
+  it("three noons of 85, 68 and 61 L explain one of 92 L, which is over 1.25 times what they reached; they explain nothing at night", () => {
+    const learned = nothingLearned();
+    // As fills come: some 23 L, 8 % either way, six a day; the noon's are remembered though the first day's was greater.
+    const others = [21.3, 24.1, 21.7, 24.5, 22.1, 22.3, 22.4, 26.7];
+    for (let day = 0; day < 3; day += 1)
+      for (let n = 0; n < 7; n += 1) {
+        const atMs = day * dayMs + (6 + 2 * n) * hourMs;
+        const litres = n === 3 ? ([84.7, 68.3, 60.7][day] as number) : (others[(3 * day + n) % 8] as number);
+        learn(learned, { tripAtL: null, litres, durationMs: litres * 15_000, atMs });
+      }
+    const { litres } = peaksAt(learned, 3 * dayMs + 12.2 * hourMs);
+    expect(1.25 * litres).toBeGreaterThan(92);
+    expect(1.25 * litres).toBeLessThan(120);
+    expect(peaksAt(learned, 3 * dayMs + 2 * hourMs).litres).toBe(0);
+  });
+  it("a float that hung once widens no habit", () => {
+    const noons = (...litres: number[]) => {
+      const learned = nothingLearned();
+      for (const [day, noonL] of litres.entries())
+        for (let n = 0; n < 7; n += 1) {
+          const atMs = day * dayMs + (6 + 2 * n) * hourMs;
+          const l = n === 3 ? noonL : 22 + (n % 3);
+          learn(learned, { tripAtL: null, litres: l, durationMs: l * 15_000, atMs });
+        }
+      return peaksAt(learned, litres.length * dayMs + 12.2 * hourMs).litres;
+    };
+    expect(noons(80, 200, 80, 80, 80)).toBeLessThan(1.15 * 80);
+  });
   it("after 14 days it is forgotten, and few are kept", () => {
     const learned = busy(40);
     expect(learned.callPeaks?.length).toBeLessThanOrEqual(15);
