@@ -16,6 +16,8 @@ export interface MeterSaid extends Said {
   readonly stillL: number;
   readonly bridgedL: number;
   readonly lastBridgedMs: number;
+  /** When its own total last told what a silence had brought, be it nothing; absent: never. */
+  readonly coveredMs?: number;
   readonly lastMs: number | null;
   readonly periodMs: number;
   /** It has said 0 without a break since; null while it says otherwise or nothing. */

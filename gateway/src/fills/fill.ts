@@ -49,6 +49,8 @@ export interface Fill {
   readonly known?: number;
   /** While it runs: litres of which it is known already whether they were seen. */
   readonly bookedL?: number;
+  /** Of its litres those that came in a silence, and are put together from what a fill brings; absent: none. */
+  readonly unheardL?: number;
   readonly dose25?: number | null;
   /** When its water was last judged to be over the limit, epoch ms. */
   readonly badAtMs?: number | null;

@@ -14,6 +14,8 @@ const risesWithinPeriods = 10;
 const followsMs = 60_000;
 /** Part of a meter's water goes to a drum whose level rises faster than this, L/min. */
 const leastShareLPerMin = 0.2;
+/** A meter and a float see the same begin no farther apart than so many of their periods. */
+const seenApartPeriods = 3;
 
 /** What is known of the inflow of one drum at one moment, by the best of its witnesses. */
 export interface Inflow {
@@ -101,6 +103,12 @@ function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean, runs: boo
   return cannotTell;
 }
 
+/** A shared meter ran before this drum called, and nobody says that it filled: whose water that was, and still is, nobody knows. */
+function ranBefore(meter: MeterSaid, { stop }: DrumWitnesses, own: Inflow): boolean {
+  const seenApartMs = seenApartPeriods * (meter.periodMs + (stop?.periodMs ?? 0));
+  return meter.isShared && own.flowing === true && meter.sinceMs < own.sinceMs - seenApartMs;
+}
+
 /** This drum's part of a meter that several drums share: by their levels where all tell, else in equal parts. */
 function partOf(
   meter: MeterSaid,
@@ -117,7 +125,8 @@ function partOf(
   const running = said.others.filter(({ flowing }) => flowing).length;
   const silent = said.others.some(({ flowing }) => flowing === null);
   if (own.flowing === null && (running > 0 || silent)) return null;
-  return { share: 1 / (running + 1), estimated: running > 0 || meter.hasTaps === true };
+  const isPutTogether = running > 0 || meter.hasTaps === true || ranBefore(meter, said, own);
+  return { share: 1 / (running + 1), estimated: isPutTogether };
 }
 
 function byMeter(meter: MeterSaid, said: DrumWitnesses, own: Inflow): Inflow | null {

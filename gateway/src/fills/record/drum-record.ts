@@ -54,6 +54,8 @@ export interface DrumRecord {
   meterZero: MeterZero | null;
   /** When the float that calls now was seen to turn dry; null: it was dry at first sight. */
   floatBeganMs: number | null;
+  /** The silence in which it did; null: it was heard to. Absent in rows of versions before. */
+  beganUnheard?: { readonly fromMs: number; readonly toMs: number } | null;
   lastEndMs: number;
   atMs: number;
 }

@@ -8,7 +8,7 @@ export const pauseMs = 2 * 60_000;
 /** … and within this where its float has called all the while: the supply was shut. */
 export const calledMs = 2 * 3_600_000;
 /** A silence longer than this ends a fill where it was last heard. */
-const silenceMs = 15 * 60_000;
+export const silenceMs = 15 * 60_000;
 /** After a silence in which inflow ended, the float is waited for so long. */
 export const backMs = 30_000;
 /** A level says that it rises for so long after the last water. */

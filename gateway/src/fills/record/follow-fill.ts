@@ -13,6 +13,7 @@ import { litresAtLeast, litresByTrip } from "./litres-by-trip.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { followOpening } from "./opening.ts";
 import { type Following, tellRunning } from "./running.ts";
+import { addUnheard } from "./unheard-rest.ts";
 
 const toldEveryMs = 10_000;
 /** A trip longer before a fill's begin is not its own, however late that begin was seen. */
@@ -100,6 +101,7 @@ function takeStop(of: Following): void {
   } else {
     if (open && open.trippedAtMs !== null) open.trippedAtMs = null;
     record.floatBeganMs = record.stopWet === true ? stop.sinceMs : null;
+    record.beganUnheard = stop.edgeInSilence?.toMs === stop.sinceMs ? stop.edgeInSilence : null;
     if (open) open.floatBeganMs = record.floatBeganMs;
     beginCall(record, said);
   }
@@ -116,6 +118,7 @@ export function closeFill(of: Following): void {
   // Its end was not heard: what waits in its node may yet tell more of it.
   const isCut = (open.stoppedAtMs === null && open.silentSinceMs !== null) || open.backMs !== null;
   const asHeard = isCut ? structuredClone(open) : null;
+  addUnheard(of, open, isCut);
   rescaleToLevel(open, said);
   const isEstimated = open.estimated && open.basis !== "calling-float";
   if (open.basis === "calling-float") litresByTrip(of, open);

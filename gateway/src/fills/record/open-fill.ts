@@ -49,6 +49,8 @@ export interface OpenFill {
   /** Witnesses contradict each other: how much came in is not known. */
   flowUnknown: boolean;
   toldMs: number;
+  /** Once it has ended: of its litres those of a silence. */
+  unheardL?: number;
   /** It stood for longer than a pause: how long it took teaches nothing. */
   hasStood?: true;
   /** Other nodes may have kept packs as well, until then by the gateway's time; absent where nothing came late. */
@@ -165,6 +167,7 @@ export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fi
     drawnL: Math.max(0, drawnL - open.drawnStartL),
     known: bookedL > 0 ? Math.min(1, seenL / bookedL) : 0,
     ...(isRunning ? { bookedL } : {}),
+    ...(open.unheardL === undefined ? {} : { unheardL: open.unheardL }),
     dose25: account.watched + account.bridged > 0 ? account.dose / (account.watched + account.bridged) : null,
     badAtMs: open.badAtMs,
     ...(open.flowUnknown || open.meterDoubted ? { flowUnknown: true as const } : {}),

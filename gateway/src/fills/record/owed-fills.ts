@@ -8,7 +8,8 @@ const maxOwed = 24;
 const owedMs = 36 * 3_600_000;
 /** Stretches that follow one another are taken together up to this length: a fill's water runs evenly. */
 const togetherMs = 5 * 60_000;
-const all = 0.999;
+/** From this share on a stretch counts as seen whole. */
+const wholeShare = 0.999;
 /** A fill of which less was not seen waits for nothing: its last reading speaks for a few seconds only. */
 const leastShare = 0.02;
 
@@ -31,7 +32,7 @@ function sharesIn({ fromMs, toMs }: Pick<Stretch, "fromMs" | "toMs">, by: Readin
   return shares;
 }
 
-const isSeen = ({ watched, bridged }: SeenShares) => watched + bridged >= all;
+const isSeen = ({ watched, bridged }: SeenShares) => watched + bridged >= wholeShare;
 
 function together(one: UnseenStretch, next: UnseenStretch): UnseenStretch {
   const [first, second] = [one.toMs - one.fromMs, next.toMs - next.fromMs];

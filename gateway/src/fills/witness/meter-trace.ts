@@ -23,6 +23,8 @@ export interface MeterTrace {
   bridgedL: number;
   /** The last bridged silence, ms. */
   lastBridgedMs: number;
+  /** When its own total last told what a silence had brought; absent: never. */
+  coveredMs?: number;
   /** It has said 0 without a break since; null while it says otherwise or nothing. */
   zeroSinceMs: number | null;
   /** What its own total said at its last reading; and how its readings stand to what it says (calibration). */
@@ -85,6 +87,7 @@ export function takeFlow(meter: MeterTrace, said: number, tMs: number, counted: 
   const rise = countedL(meter, counted, said);
   if (rise !== null && meter.lastMs !== null) {
     meter.totalL += rise;
+    if (meter.silence) meter.coveredMs = tMs;
     if (meter.silence && rise > 0) {
       meter.bridgedL += rise;
       meter.lastBridgedMs = tMs - meter.silence.sinceMs;

@@ -30,6 +30,7 @@ export function meterSaid(
     stillL: meter.stillL ?? meter.totalL,
     bridgedL: meter.bridgedL,
     lastBridgedMs: meter.lastBridgedMs,
+    ...(meter.coveredMs === undefined ? {} : { coveredMs: meter.coveredMs }),
     lastMs: meter.lastMs,
     periodMs: meter.periodMs,
     zeroSinceMs: meter.zeroSinceMs,

@@ -92,8 +92,11 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
   // A drum that was emptied took all that fits, not only what its float's span says.
   const isFromEmpty = fill.basis === "calling-float" && word.book.isTight;
   if (fill.litres !== null && !fill.flowUnknown && !isFromEmpty) {
-    const share = isUncalled(fill, known) ? 0 : (fill.known ?? fill.watched);
-    const litres = ended ? fill.litres : (fill.bookedL ?? fill.litres);
+    // What a silence hid is booked by how long that was: not once more with the fill.
+    const heardL = fill.litres - (fill.unheardL ?? 0);
+    const seenL = Math.min(heardL, fill.litres * (fill.known ?? fill.watched));
+    const share = isUncalled(fill, known) || !(heardL > 0) ? 0 : seenL / heardL;
+    const litres = ended ? heardL : (fill.bookedL ?? fill.litres);
     const dose = fill.dose25 == null ? 0 : litres * share * fill.dose25;
     add(word, fill, { watchedL: litres * share, dose, unwatchedL: litres * (1 - share) });
   } else if (fill.flowUnknown && fill.litres !== null && !isFromEmpty)
