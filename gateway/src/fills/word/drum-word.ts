@@ -68,6 +68,8 @@ export interface DrumWord {
   isBlind: boolean;
   /** Something tells of the inflow again since, while other nodes are still waited for, ms; absent in rows of versions before. */
   backMs?: number | null;
+  /** What waited in a node still comes in, and may tell of water since then, ms; absent in rows of versions before. */
+  owedFromMs?: number | null;
   /** When what a silence hides is asked for, ms; absent in rows of versions before. */
   hiddenDueMs?: number | null;
   /** What ran past a shared meter, and nobody asked for; absent in rows of versions before. */

@@ -158,8 +158,29 @@ export function endSilence(
   pour(word, known, Math.max(most, roseL ?? 0), roseL ?? (becameWet ? Math.min(most, spanL(known) ?? 0) : 0));
 }
 
+/**
+ * What waited in a node comes oldest first: the bad water may be in the last of it. As long as it comes in, all that a
+ * silence can have hidden is hidden still, whatever has been told of its first part.
+ */
+export function noteOwed(word: DrumWord, { lateMs }: DrumWitnesses, tellsInflow: boolean): void {
+  if (lateMs !== undefined) word.owedFromMs ??= Math.min(lateMs, word.knownMs ?? lateMs);
+  // It has caught up, or is followed no longer: its clock is wrong, and what else is heard has to do.
+  else if (tellsInflow && !word.isBlind) word.owedFromMs = null;
+}
+
+/** The most that what still comes in can tell of, litres; 0: nothing does, or too short a silence. */
+function owedL(word: DrumWord, known: TripKnown, nowMs: number): number {
+  if (word.owedFromMs == null || known.drum.control !== "automatic") return 0;
+  const ms = nowMs - Math.max(word.owedFromMs, word.answeredMs);
+  return ms >= leastSilenceMs ? mostL(known, ms) : 0;
+}
+
+/** The most that can have come in that nothing has told of yet, litres; 0: nothing. */
+export const hiddenL = (word: DrumWord, known: TripKnown, nowMs: number): number =>
+  Math.max(owedL(word, known, nowMs), silentL(word, known, nowMs));
+
 /** The most that can have come in while nothing tells of the inflow, as long as that lasts, litres; 0: nothing yet. */
-export function hiddenL(word: DrumWord, known: TripKnown, nowMs: number): number {
+function silentL(word: DrumWord, known: TripKnown, nowMs: number): number {
   if (!word.isBlind || word.knownMs === null) return 0;
   const ms = nowMs - Math.max(word.knownMs, word.answeredMs);
   const fillsItself = known.drum.control === "automatic";

@@ -41,6 +41,7 @@ import {
   hidByProbe,
   isTried,
   markKnown,
+  noteOwed,
   unsaidTrip,
 } from "./unseen.ts";
 import { type Words, wordOf } from "./words-state.ts";
@@ -118,6 +119,8 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
     if (!word.isBlind)
       markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null, total: counted.total });
   }
+  // A fill that is over waits for what its probe's node had kept.
+  noteOwed(word, said, inflow?.flowing === true || (inflow?.flowing === false && running === null));
   askAgain(all, drum.id, word, ctx);
   const unplanned = ctx.get(guardCell, drum.id)?.unplanned;
   if (unplanned && inflow?.flowing !== true) hidByMeter(word, known, unplanned, isSeenGood(place, ctx));

@@ -1,0 +1,130 @@
+// What nodes had kept in a silence comes oldest first, over some time, in pieces, or one node's after the other's: the last
+// of it may be what tells of the bad water. Written down before the first run.
+import { describe, expect, it } from "vitest";
+import type { Life } from "./outside-life.ts";
+import { at, drawn, kits, usual, usualS, words } from "./outside-plans.ts";
+
+type Events = Parameters<typeof usual>[2];
+type Name = "press" | "tubs";
+type Pack = readonly [name: Name, records: Record<string, unknown>[]];
+/** How many packs are sent in a second, so long after the silence; which node's. */
+type Sending = (sinceS: number) => Partial<Record<Name, number>>;
+
+/** Nodes that keep what they can't send, and what they would say meanwhile behind it, until all of it is sent. */
+function keeping(silenceS: number, sending: Sending, until = silenceS + 400) {
+  const kept: Record<Name, Pack[1][]> = { press: [], tubs: [] };
+  /** What the word was after each pack that had been kept. */
+  const said: (string | undefined)[] = [];
+  const word = ({ bench }: Life) => {
+    const told = bench.outcomes.findLast((outcome) => outcome.kind === "drum-water");
+    return told?.kind === "drum-water" ? told.verdict : undefined;
+  };
+  const events: Events = [
+    at(0, (life) => {
+      for (const name of ["press", "tubs"] as const) life[name].carry = (records) => kept[name].push(records);
+    }),
+    ...Array.from({ length: until - silenceS }, (_, index) =>
+      at(silenceS + index, (life, atS) => {
+        const many = sending(index);
+        for (const name of ["press", "tubs"] as const) {
+          for (const records of kept[name].splice(0, many[name] ?? 0)) {
+            life.bench.node(name, records, atS);
+            said.push(word(life));
+          }
+          if (kept[name].length === 0) life[name].carry = (records, send) => send(records);
+        }
+      }),
+    ),
+  ];
+  return { events, said };
+}
+
+const both =
+  (perS: number): Sending =>
+  () => ({ press: perS, tubs: perS });
+const inPieces: Sending = (s) => (s < 10 || s >= 20 ? { press: 18, tubs: 18 } : {});
+const after =
+  (first: Name, then: Name): Sending =>
+  (s) =>
+    s < 40 ? { [first]: 15 } : { [first]: 15, [then]: 15 };
+const ways: [string, Sending][] = [
+  ["over 20 s", both(18)],
+  ["over a minute", both(6)],
+  ["in two pieces", inPieces],
+  ["the press's, then the tubs'", after("press", "tubs")],
+  ["the tubs', then the press's", after("tubs", "press")],
+];
+/** 21 L are drawn so long after the silence began, and what comes in is bad from then on. */
+const badAt = (atS: number) =>
+  at(atS, (life, nowS) => {
+    life.house.good = 400;
+    drawn(21, 60)(life, nowS);
+  });
+
+const cases: [string, readonly number[]][] = [
+  ["meter", [0, 1, 2, 3, 4]],
+  ["float", [0, 1, 2, 4]],
+  ["level", [0, 3, 4]],
+  ["both", [2, 4]],
+];
+const each = cases.flatMap(([kit, of]) =>
+  of.flatMap((index) => {
+    const way = ways[index];
+    return way ? [[kit, ...way] as const] : [];
+  }),
+);
+
+describe("what was kept is not in yet: nothing good is said", () => {
+  it.each(each)("%s: bad water in the last minutes of a silence; it comes %s", (kit, _way, sending) => {
+    const { events, said } = keeping(1800, sending);
+    const lived = usual(kits[kit as keyof typeof kits], 0.7, [...events, badAt(1420)]);
+    expect(said.length).toBeGreaterThan(600);
+    expect(said).not.toContain("use");
+    expect(words(lived, "tub", usualS + 2000)).toEqual(["hold"]);
+  });
+
+  it("bad water that still comes in when the nodes are heard again", () => {
+    const { events, said } = keeping(1800, both(9));
+    const lived = usual(kits.meter, 0.7, [...events, badAt(1680)]);
+    expect(said).not.toContain("use");
+    expect(words(lived, "tub", usualS + 2000)).toEqual(["hold"]);
+  });
+
+  it("a silence of 4 min, too short to be told of while it lasts", () => {
+    const { events, said } = keeping(240, both(2));
+    const lived = usual(kits.meter, 0.4, [...events, badAt(120)]);
+    expect(said).not.toContain("use");
+    expect(words(lived, "tub", usualS + 400)).toEqual(["hold"]);
+  });
+});
+
+describe("what says nothing bad is believed once it is in", () => {
+  it.each([
+    ["meter", kits.meter],
+    ["meter and level", kits.both],
+    ["float", kits.float],
+  ])("%s: good water throughout", (_kit, line) => {
+    const { events } = keeping(1800, both(9));
+    const lived = usual(line, 0.7, [...events, at(1200, drawn(21, 60))]);
+    expect(words(lived, "tub", usualS + 1000)).toEqual(["unknown", "use"]);
+    expect(words(lived, "tub", usualS + 2000)).toEqual(["use"]);
+  });
+
+  it("a node whose packs always come 4 min late is waited for no longer than one that sends what it kept", () => {
+    const lived = usual(kits.both, 0.8, [
+      at(0, (life) => {
+        const late: [number, Pack[1]][] = [];
+        life.press.carry = (records, _send, nowS) => {
+          late.push([nowS + 240, records]);
+          for (const [, one] of late.splice(
+            0,
+            late.findIndex(([dueS]) => dueS > nowS),
+          ))
+            life.bench.node("press", one, nowS);
+        };
+      }),
+    ]);
+    // Float and level see that nothing comes in.
+    expect(words(lived, "tub", usualS + 900)).toEqual(["use"]);
+  });
+});
