@@ -35,8 +35,10 @@ export interface MeterSaid extends Said {
 export interface LevelSaid extends Said {
   /** Litres in the drum now, as far as they are believed. */
   readonly litres: number | null;
-  /** The last believed reading and its time. */
+  /** The last believed reading, and when it was read. */
   readonly lastL: number | null;
+  readonly readMs: number | null;
+  /** When it was last heard, believed or not. */
   readonly lastMs: number | null;
   /** Litres that count inflow alone: with what was drawn, without what was poured in by hand. */
   readonly inflowL: number | null;

@@ -77,6 +77,7 @@ function levelAt(atMs: number, litres: number): DrumWitnesses["level"] {
     flowLPerMin,
     litres: 160 + litres,
     lastL: 160 + litres,
+    readMs: atMs,
     lastMs: atMs,
     inflowL: litres,
     stillL: 0,

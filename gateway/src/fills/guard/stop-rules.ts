@@ -92,11 +92,26 @@ function since(mark: Mark, facts: GuardFacts): number | null {
   return Math.max(counted ?? 0, roseSince(mark, facts));
 }
 
+/** Where a stop float trips, and how far past it the drum may rise, litres. */
+interface TripBound {
+  readonly tripL: number;
+  readonly toleranceL: number;
+  /** The level's own noise goes further than all else: no single reading of it tells. */
+  readonly isByNoise: boolean;
+}
+
 /** Where the stop float trips and how far past it the drum may rise; null where the trip is not known. */
-export function tripBound({ drum, learned, said }: GuardFacts): { tripL: number; toleranceL: number } | null {
+export function tripBound({ drum, learned, said }: GuardFacts): TripBound | null {
   const bound = tripBoundL(learned, said.stop?.tripsAtL ?? null, drum.volumeL, said.level?.stepL ?? 0);
   // Waves at the level are no water past the trip.
-  return bound && { ...bound, toleranceL: Math.max(bound.toleranceL, 3 * (said.level?.sigmaL ?? 0)) };
+  const noiseL = 3 * (said.level?.sigmaL ?? 0);
+  return (
+    bound && {
+      tripL: bound.tripL,
+      toleranceL: Math.max(bound.toleranceL, noiseL),
+      isByNoise: noiseL > bound.toleranceL,
+    }
+  );
 }
 
 type Failing = {
@@ -114,7 +129,9 @@ function pastTrip(state: GuardState, facts: GuardFacts): Failing | null {
   else if (litres < bound.tripL - bound.toleranceL) state.hasChattered = false;
   // One that chatters opens and shuts its valve where it swims: it trips in a band, and no more at a height.
   const limitL = bound.tripL + (state.hasChattered ? chatterTimes : 1) * bound.toleranceL;
-  return litres > limitL ? { litres, limitL } : null;
+  // 3 standard deviations of a reading are some 5 of the middle of five: readings pass the first many times a day.
+  const leastL = bound.isByNoise ? Math.min(litres, facts.said.level?.litres ?? litres) : litres;
+  return leastL > limitL ? { litres, limitL } : null;
 }
 
 function atBrim(facts: GuardFacts): Failing | null {
@@ -249,7 +266,9 @@ export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): St
     [4, chatters ? null : withWetFloat(state, facts, tMs)],
   ];
   const seen = found.flatMap(([reason, failing]): readonly StopFailed[] => {
-    if (!seenTwice(state, reason, failing !== null, tMs) || !failing) return [];
+    // How high it stands is said by its level alone: what another witness says meanwhile is no second reading of it.
+    const readMs = reason === 1 || reason === 5 ? (facts.said.level?.readMs ?? tMs) : tMs;
+    if (!seenTwice(state, reason, failing !== null, readMs) || !failing) return [];
     const { litres, limitL, isDoubted } = failing;
     return [
       { reason, attention: isDoubted ? "tell" : attentionOf(reason, facts), sinceMs: tMs, litres, limitL },

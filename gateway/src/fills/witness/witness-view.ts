@@ -73,6 +73,7 @@ function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | nu
     flowLPerMin: trace.says === "flowing" ? Math.max(0, slopeNow(trace) ?? trace.riseLPerMin) : 0,
     litres,
     lastL: isAstray(trace) || !trace.heard ? null : trace.lastL,
+    readMs: trace.recent.at(-1)?.tMs ?? null,
     lastMs: trace.lastMs,
     inflowL: inflowLevel(trace, litres),
     stillL: still ?? null,
