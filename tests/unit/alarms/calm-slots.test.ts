@@ -7,17 +7,18 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { nodeSays } from "../../acceptance/node-says.ts";
 
-const line = (limit: number) => `drumlin: 1
+/** Where nothing tells of flow, water is judged by time alone. */
+const line = (limit: number, tellsFlow = true) => `drumlin: 1
 site: saltmarsh-house
 points:
   supply: { conductivity: press/ec-5, temperature: press/t-1 }
   after-resin: { conductivity: tank/ec-8, temperature: tank/t-2, limit: ${limit} uS/cm }
-  after-second: { conductivity: tank/ec-3 }
+  after-second: { conductivity: press/ec-3 }
 stages:
-  resin: { kind: resin, from: supply, to: after-resin, flow: tank/flow-1 }
+  resin: { kind: resin, from: supply, to: after-resin${tellsFlow ? ", flow: tank/flow-1" : ""} }
   polish: { kind: resin, from: after-resin, to: after-second }
 drums:
-  mix: { volume: 200 L, fed_by: after-second, control: manual, stop: tank/float-1 }
+  mix: { volume: 200 L, fed_by: after-second, control: manual${tellsFlow ? ", stop: tank/float-1" : ""} }
 rooms:
   cellar: { temperature: tank/t-9 }
 `;
@@ -27,18 +28,18 @@ const beginMs = Date.UTC(2026, 2, 3, 4, 0, 0);
 /** What channels say: calm first, then near a limit, past it, far past it, a fault, nothing at all. */
 const said = {
   "t-1": ["Cel", [18, 18.1, 4.9, 2, -3, 85, null]],
-  "ec-5": ["S/m", [0.0412, 0.04, 0.03, 0.004, 0.0001, 0, 9, null, null, 0.00002]],
-  "t-2": ["Cel", [18.2, 18.3, 5.2, 3, -127, null]],
-  "ec-8": ["S/m", [0.00004, 0.00005, 0.00037, 0.0004, 0.0006, 0.02, 0.06, 0, null, 0.00002]],
-  "ec-3": ["S/m", [0.00003, 0.000031, 0.00039, 0.002, 0.05, 0, null]],
+  "ec-5": ["S/m", [0.0412, 0.04, 0.034, 0.004, 0.0001, 0, 9, null, null, 0.00002]],
+  "t-2": ["Cel", [18.2, 18.3, 34.2, 3, -127, null]],
+  "ec-8": ["S/m", [0.00004, 0.00005, 0.0003, 0.0004, 0.0006, 0.00288, 0.053, 0, null, 0.00002]],
+  "ec-3": ["S/m", [0.00003, 0.000031, 0.00039, 0.002, 0.05, 0, null, 0.02]],
   "flow-1": ["m3/s", [0, 3e-5, null]],
-  "t-9": ["Cel", [15, 5.1, 1, null]],
+  "t-9": ["Cel", [15, 15.2, 4.95, 5.1, 1, null]],
   "float-1": ["/", [0, 1, null]],
 } as const satisfies Record<string, readonly [unit: string, values: readonly (number | null)[]]>;
 type Channel = keyof typeof said;
 const channelsOf: Readonly<Record<string, readonly Channel[]>> = {
-  press: ["t-1", "ec-5"],
-  tank: ["ec-3", "ec-8", "flow-1", "t-2", "t-9", "float-1"],
+  press: ["t-1", "ec-3", "ec-5"],
+  tank: ["ec-8", "flow-1", "t-2", "t-9", "float-1"],
 };
 const standing = ["probe-implausible:tank/ec-8", "frost:after-resin", "resin-breakthrough:after-resin"];
 
@@ -51,6 +52,8 @@ const packs = fc.record({
   lagMs: fc.constantFrom(0, 0, 0, 0, 0, 90, 70_000, 400_000, -4000, -60_000),
   unusual: fc.array(fc.tuple(fc.nat(5), fc.nat(9)), { maxLength: 2 }),
   noise: fc.constantFrom(0, 0.02, 0.2),
+  /** What is not calm of the other node, which sends at the same time; null where it is silent. */
+  beside: fc.option(fc.array(fc.tuple(fc.nat(5), fc.nat(9)), { maxLength: 2 })),
 });
 const other = fc.oneof(
   fc.record({ do: fc.constant("wait" as const), ms: fc.constantFrom(1000, 65_000, 700_000, 5_000_000) }),
@@ -61,7 +64,11 @@ const other = fc.oneof(
     periodS: fc.constantFrom(5, 400),
     resolution: fc.constantFrom(0.001, 0.00001),
   }),
-  fc.record({ do: fc.constant("line" as const), limit: fc.constantFrom(4, 5, 0.3) }),
+  fc.record({
+    do: fc.constant("line" as const),
+    limit: fc.constantFrom(4, 5, 0.3),
+    tellsFlow: fc.constantFrom(true, true, false),
+  }),
   fc.record({
     do: fc.constant("act" as const),
     type: fc.constantFrom("shelve", "out-of-service", "reset", "acknowledge", "medium-change", "work-on"),
@@ -117,17 +124,20 @@ class Lived {
     else if (event.do === "wait") {
       this.atMs += event.ms;
       this.push({ kind: "tick" });
-    } else if (event.do === "line") this.push({ kind: "line", yaml: line(event.limit) });
+    } else if (event.do === "line") this.push({ kind: "line", yaml: line(event.limit, event.tellsFlow) });
     else if (event.do === "presence") this.presence(event);
     else if (event.do === "save") this.save(event.isRestart);
     else this.act(event);
   }
 
-  private pack(
-    { node, apartMs, lagMs, unusual, noise }: Extract<Event, { do: "packs" }>,
-    time: number,
-  ): void {
-    this.atMs += apartMs;
+  private pack(event: Extract<Event, { do: "packs" }>, time: number): void {
+    this.atMs += event.apartMs;
+    const { node, beside } = event;
+    this.says(event, time);
+    if (beside) this.says({ ...event, node: node === "press" ? "tank" : "press", unusual: beside }, time);
+  }
+
+  private says({ node, lagMs, unusual, noise }: Extract<Event, { do: "packs" }>, time: number): void {
     const seq = (this.counts[node] ?? 0) + 1;
     this.counts[node] = seq;
     const records = (channelsOf[node] as readonly Channel[]).flatMap((channel, at) => {
@@ -199,12 +209,14 @@ const calm = (node: Packs["node"], more: Partial<Packs> = {}): Event => ({
   lagMs: 0,
   unusual: [],
   noise: 0,
+  beside: null,
   ...more,
 });
-const runs: [number, number] = [2, 4];
+const runs: [number, number] = [1, 4];
 /** The same of the tank's node while water runs. */
 const flowing = (more: Partial<Packs> = {}) => calm("tank", { unusual: [runs], ...more });
 const online = { do: "presence", periodS: 5, resolution: 0.00001 } as const;
+const unmetered = { do: "line", limit: 4, tellsFlow: false } as const;
 /** Lives that chance seldom finds. */
 const seldom: readonly (readonly Event[])[] = [
   // What resin is fed with is followed, and yet too old to go by.
@@ -215,18 +227,59 @@ const seldom: readonly (readonly Event[])[] = [
     calm("tank", { apartMs: 30_000 }),
   ],
   // The feed falls in a pack in which what comes out was heard before it.
-  [calm("press"), flowing(), flowing({ times: 1, unusual: [runs, [1, 9]] }), flowing({ times: 1 })],
+  [
+    flowing(),
+    calm("press", { unusual: [[1, 7]] }),
+    flowing({ times: 1 }),
+    ...[0, 1].map(() =>
+      calm("press", {
+        times: 1,
+        unusual: [
+          [1, 7],
+          [2, 3],
+        ],
+      }),
+    ),
+  ],
   // The feed had fallen, as is heard late.
   [
     calm("press"),
-    flowing(),
-    calm("press", { times: 2, lagMs: 70_000, unusual: [[1, 9]] }),
-    flowing({ times: 2 }),
+    flowing({ unusual: [runs, [0, 5]] }),
+    calm("press", { times: 2, lagMs: 70_000, unusual: [[2, 3]] }),
+    flowing({ times: 2, unusual: [runs, [0, 5]] }),
+  ],
+  // Water comes back while everything stands.
+  [
+    { ...online, node: "tank" },
+    calm("tank", { beside: [] }),
+    calm("tank", { times: 90, unusual: [[0, 6]], beside: [] }),
+  ],
+  // More comes out than is fed in, by little.
+  [
+    unmetered,
+    { ...online, node: "tank" },
+    calm("tank", { beside: [] }),
+    calm("tank", { unusual: [[0, 6]], beside: [] }),
+  ],
+  // Warmer or colder than usual, or worse than it was, and not yet past a limit.
+  [unmetered, calm("tank", { beside: [] }), calm("tank", { times: 3, unusual: [[3, 2]], beside: [] })],
+  [
+    unmetered,
+    { ...online, node: "tank" },
+    calm("tank", { beside: [] }),
+    calm("tank", { times: 3, unusual: [[0, 2]], beside: [] }),
+  ],
+  [unmetered, calm("tank", { beside: [] }), calm("tank", { times: 3, unusual: [[2, 2]], beside: [] })],
+  // Just enough is kept back, until less comes in.
+  [
+    { ...online, node: "tank" },
+    flowing({ times: 40, unusual: [runs, [0, 5]], beside: [] }),
+    flowing({ times: 3, unusual: [runs, [0, 5]], beside: [[2, 2]] }),
   ],
   // A probe that was believed is not proven any more.
-  [calm("press"), calm("tank"), { ...online, node: "tank", resolution: 0.001 }, calm("tank")],
+  [calm("press"), { ...online, node: "press", resolution: 0.001 }, calm("press")],
   // What comes out is said in a unit that is none of it.
-  [calm("press"), calm("tank"), calm("tank", { times: 1, unusual: [[0, 8]] })],
+  [calm("press"), calm("press", { times: 1, unusual: [[1, 8]] })],
 ];
 
 it("tells and keeps the same as if each slot were judged at each reading", () => {
