@@ -63,7 +63,7 @@ const badAt = (atS: number) =>
 
 const cases: [string, readonly number[]][] = [
   ["meter", [0, 1, 2, 3, 4]],
-  ["float", [0, 1, 2, 4]],
+  ["float", [0, 1, 2, 3, 4]],
   ["level", [0, 3, 4]],
   ["both", [2, 4]],
 ];
@@ -107,6 +107,12 @@ describe("what says nothing bad is believed once it is in", () => {
     const { events } = keeping(1800, both(9));
     const lived = usual(line, 0.7, [...events, at(1200, drawn(21, 60))]);
     expect(words(lived, "tub", usualS + 1000)).toEqual(["unknown", "use"]);
+    expect(words(lived, "tub", usualS + 2000)).toEqual(["use"]);
+  });
+
+  it("float: good water, of which the probe's node tells before the drum's", () => {
+    const { events } = keeping(1800, after("press", "tubs"));
+    const lived = usual(kits.float, 0.7, [...events, at(1200, drawn(21, 60))]);
     expect(words(lived, "tub", usualS + 2000)).toEqual(["use"]);
   });
 

@@ -113,6 +113,7 @@ export function closeFill(of: Following): void {
   const { place, record, said, seeing } = of;
   const { open } = record;
   if (!open) return;
+  of.judgeTold();
   if (open.stoppedAtMs !== null) cutWaiting(open, open.stoppedAtMs);
   settleWaiting(open, seeing, said.atMs, true);
   // Its end was not heard: what waits in its node may yet tell more of it.

@@ -32,6 +32,7 @@ import { toldAtMs } from "./fill-over.ts";
 import { completed, type Fills, isGoodFor, limitOf, recordOf, saidTripL } from "./fills-state.ts";
 import { closeFill, followFill } from "./follow-fill.ts";
 import { takeKappa } from "./judge-quality.ts";
+import { judgeTold } from "./judge-told.ts";
 import { keptOf } from "./kappa-trace.ts";
 import { notOver } from "./over-limit.ts";
 import { overflowProvedUntilMs } from "./overflow-proof.ts";
@@ -71,6 +72,7 @@ function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Con
       ctx.put(fillCell, fill.drum, fill);
       ctx.tell(fill);
     },
+    judgeTold: () => judgeTold(all, place),
     owe(open, fill) {
       const owed = owe(all.owed.get(fill.drum) ?? [], open, fill);
       if (!owed) return;

@@ -18,6 +18,8 @@ export interface Following {
   /** Other nodes may have kept packs too: what has ended is told once they are in. */
   readonly isAwaiting: boolean;
   readonly tell: (fill: Fill) => void;
+  /** Judges the fill that ends by what its probe had told before the fill came late. */
+  readonly judgeTold: () => void;
   /** Remembers what was not seen of a fill that has ended: its probe's node may have kept it. */
   readonly owe: (open: OpenFill, fill: Fill) => void;
 }
