@@ -2,6 +2,8 @@ import { median, robustSpread } from "../statistics/index.ts";
 import { type Bulk, bulkOf } from "./habit-spread.ts";
 import { type Peak, peakAt, withPeak } from "./peaks.ts";
 
+/** Of the drum: so far past its trip it may rise before enough trips have told how far they lie apart. */
+export const untaughtShare = 0.04;
 const maxTrips = 10;
 const maxFills = 20;
 /** Before so many trips are known, their spread says nothing. */
@@ -144,11 +146,11 @@ export function tripBoundL(
       tripL: provedL,
       toleranceL:
         provedDeviationL === null
-          ? Math.max(0.04 * drumL, 3 * stepL)
+          ? Math.max(untaughtShare * drumL, 3 * stepL)
           : Math.max(3 * provedDeviationL, 0.02 * drumL, 3 * stepL),
     };
   const soFarL = saidL ?? tripL;
-  return soFarL === null ? null : { tripL: soFarL, toleranceL: Math.max(0.04 * drumL, 3 * stepL) };
+  return soFarL === null ? null : { tripL: soFarL, toleranceL: Math.max(untaughtShare * drumL, 3 * stepL) };
 }
 
 /**

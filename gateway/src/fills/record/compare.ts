@@ -63,6 +63,7 @@ export function agreeByTrip(
   litres: number | null,
 ): void {
   if (said.level && (said.level.flowing !== null || said.level.isFrozen)) return;
+  if (open.levelFell) return;
   const span = spanOf(said);
   if (open.flowUnknown || open.basis !== "flow-meter" || litres === null) return;
   if (span === null || litres >= enoughShare * span) record.guard.disagrees = null;

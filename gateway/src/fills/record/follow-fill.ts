@@ -13,6 +13,7 @@ import { litresAtLeast, litresByTrip } from "./litres-by-trip.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { followOpening } from "./opening.ts";
 import { type Following, tellRunning } from "./running.ts";
+import { markHighest, tripVolume } from "./trip-volume.ts";
 import { addUnheard } from "./unheard-rest.ts";
 
 const toldEveryMs = 10_000;
@@ -72,15 +73,14 @@ function begin(of: Following, now: Inflow): void {
 }
 
 function trip(of: Following, open: OpenFill): void {
-  const { said } = of;
-  const { stop, level } = said;
+  const { stop } = of.said;
   if (!stop) return;
   // The level saw nothing of it: it ran for as long as its float called.
   if (isAwaited(open)) open.stoppedAtMs = stop.sinceMs;
   open.trippedAtMs = stop.sinceMs;
-  const sinceMs = Math.max(0, said.atMs - stop.sinceMs);
-  const sinceL = level?.flowing ? ((level.flowLPerMin ?? 0) * sinceMs) / 60_000 : 0;
-  open.tripAtL = level?.litres == null ? null : level.litres - sinceL;
+  const { tripAtL, isUnder } = tripVolume(of, open);
+  open.tripAtL = tripAtL;
+  if (isUnder) open.levelFell = true;
   of.record.lastTripL = open.tripAtL ?? of.record.lastTripL;
   open.litresAtTrip = litresOf(open);
   open.tripInSilence = stop.edgeInSilence !== null && stop.edgeInSilence.toMs === stop.sinceMs;
@@ -275,6 +275,7 @@ export function followFill(of: Following): void {
     if (record.call) record.call.levelL = null;
   }
   if (record.open) markStood(record.open, said.atMs);
+  if (record.open) markHighest(record.open, said);
   if (record.open) bookInflow(record.open, said, { before, inflow: now, isFirst: seeing.isFirst });
   takeStop(of);
   followOpening(record, said);

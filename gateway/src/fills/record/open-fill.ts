@@ -32,6 +32,10 @@ export interface OpenFill {
   lastSettled25: number | null;
   /** When the float that asked for it was seen to turn dry; null: it was dry at first sight; absent in rows of versions before. */
   floatBeganMs?: number | null;
+  /** The highest that its level stood while the float hung dry, L; absent: nothing told, or a row of versions before. */
+  highestL?: number;
+  /** At the trip it stood lower than that: it contradicts its float. */
+  levelFell?: true;
   trippedAtMs: number | null;
   tripAtL: number | null;
   litresAtTrip: number | null;

@@ -1,0 +1,28 @@
+import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { untaughtShare } from "../learned.ts";
+import type { OpenFill } from "./open-fill.ts";
+import type { Following } from "./running.ts";
+
+/** Remembers how high the level stood while the float hung dry. */
+export function markHighest(open: OpenFill, { level, stop }: DrumWitnesses): void {
+  if (open.trippedAtMs === null && stop?.wet === false && level?.litres != null)
+    open.highestL = Math.max(open.highestL ?? level.litres, level.litres);
+}
+
+/**
+ * Where the level stood when the float tripped, L; null where nothing tells. Null too where it lay under what it said while
+ * the float hung dry, by more than a drum may rise past its trip: water is under a float that hangs dry. Such a level is
+ * upside down, or the float was moved meanwhile: it teaches no trip.
+ */
+export function tripVolume(
+  { place, said }: Following,
+  { highestL }: OpenFill,
+): { readonly tripAtL: number | null; readonly isUnder: boolean } {
+  const { level, stop, atMs } = said;
+  if (level?.litres == null || !stop) return { tripAtL: null, isUnder: false };
+  const sinceL = level.flowing ? ((level.flowLPerMin ?? 0) * Math.max(0, atMs - stop.sinceMs)) / 60_000 : 0;
+  const litres = level.litres - sinceL;
+  const mostL = litres + Math.max(untaughtShare * place.drum.volumeL, 3 * level.sigmaL);
+  const isUnder = highestL !== undefined && highestL > mostL;
+  return { tripAtL: isUnder ? null : litres, isUnder };
+}
