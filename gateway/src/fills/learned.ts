@@ -12,7 +12,8 @@ const enoughTrips = 5;
 const enoughFills = 5;
 /** A fill of less than this share of the usual one teaches nothing. */
 const leastShare = 0.3;
-const bareShare = 0.2;
+/** So many of the shortest calls of late are taken for those in which little else is drawn. */
+export const bareShare = 0.2;
 const maxBare = 60;
 /** A fill shorter than this is chatter, ms. */
 const leastMs = 20_000;
@@ -237,25 +238,6 @@ export function bareCallMs({ callsMs, bareMs = callsMs }: Learned): number | nul
   if (bareMs.length < 3) return null;
   const sorted = [...bareMs.slice(-maxFills)].sort((a, b) => a - b);
   return sorted[Math.floor(bareShare * (sorted.length - 1))] as number;
-}
-
-/** Between two of the sorted values, by their share of all. */
-function atShare(sorted: readonly number[], share: number): number {
-  const place = share * (sorted.length - 1);
-  const [low, high] = [sorted[Math.floor(place)], sorted[Math.ceil(place)]] as [number, number];
-  return low + (place - Math.floor(place)) * (high - low);
-}
-
-/**
- * How long a call takes in which nothing is drawn beside what releases the float, ms; null before 3 calls. A draw goes past
- * the release by some of its size, whatever that is by little as likely as by much or likelier (the residual of a renewal:
- * Cox, Renewal Theory, 1962). So calls are densest at that one, and it lies as far before their shortest tenth as that lies
- * before their shortest fifth.
- */
-export function emptyCallMs({ callsMs, bareMs = callsMs }: Learned): number | null {
-  if (bareMs.length < 3) return null;
-  const sorted = [...bareMs].sort((a, b) => a - b);
-  return 2 * atShare(sorted, bareShare / 2) - atShare(sorted, bareShare);
 }
 
 /** 95th percentile by nearest rank: of less than 20 values the greatest. */

@@ -1,7 +1,7 @@
 // What past trips and calls teach the guard; each expectation was written down before the first run.
 import { describe, expect, it } from "vitest";
+import { emptyCallMs } from "../../../gateway/src/fills/empty-call.ts";
 import {
-  emptyCallMs,
   extentOf,
   forgetTrips,
   learn,

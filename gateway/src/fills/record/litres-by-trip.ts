@@ -1,5 +1,5 @@
+import { emptyCallMs } from "../empty-call.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
-import { emptyCallMs } from "../learned.ts";
 import { rescale } from "./account.ts";
 import { spanOf } from "./call.ts";
 import type { OpenFill } from "./open-fill.ts";
@@ -20,7 +20,7 @@ export function litresByTrip({ said, record }: Following, open: OpenFill): void 
   const isWhole = beganMs !== null && beganMs <= open.startedAtMs;
   const span = spanOf(said);
   if (trippedAtMs === null || !isWhole || span === null || !(open.minutes.came > 0)) return;
-  const emptyMs = emptyCallMs(record.learned);
+  const emptyMs = emptyCallMs(record.learned, said.stop?.periodMs ?? 0);
   const ms = trippedAtMs - open.startedAtMs;
   // Before calls are known: it took so long that more was drawn meanwhile than anybody knows.
   const fastestMs = said.greatestFlowLPerMin ? (span * 60_000) / said.greatestFlowLPerMin : null;
