@@ -24,17 +24,13 @@ function buckets(seed: number) {
 /** Quiet for eight hours; then waves of 3 L and 7 s, as nodes that read each 15 s see them. */
 const waves = (atS: number, litres: number) =>
   Math.round(10 * (litres + (atS < 8 * hourS ? 0 : 3 * Math.sin((2 * Math.PI * atS) / 7)))) / 10;
+const rough = { startL: 175, flow: 0.5, noiseL: 0.25, levelSays: waves, drumsS: 15, pressS: 15 } as const;
 
 describe("waves of 3 L at a level behind a membrane", () => {
   it.each([2, 5, 8])("wake nobody, and are no lost watch: %i", (seed) => {
     const lived = story(slow, {
-      startL: 175,
-      flow: 0.5,
       draw: buckets(seed),
-      noiseL: 0.25,
-      levelSays: waves,
-      drumsS: 15,
-      pressS: 15,
+      ...rough,
       seed,
     });
     lived.live(20 * hourS);
@@ -45,18 +41,13 @@ describe("waves of 3 L at a level behind a membrane", () => {
   it.each([1, 2, 6])("a bucket just before inflow after the trip would count: %i", (seed) => {
     let wetForS = 0;
     const lived = story(slow, {
-      startL: 175,
-      flow: 0.5,
       // Nine litres 9 min after each trip, and as much some time later, so that it calls again.
       draw: () => ([540, 2400, 4200].some((fromS) => wetForS > fromS && wetForS <= fromS + 10) ? 54 : 0),
       valve(_atS, wet) {
         wetForS = wet ? wetForS + 1 : 0;
         return !wet;
       },
-      noiseL: 0.25,
-      levelSays: waves,
-      drumsS: 15,
-      pressS: 15,
+      ...rough,
       seed,
     });
     lived.live(20 * hourS);
