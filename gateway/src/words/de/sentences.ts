@@ -67,11 +67,11 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "unseen-unsaid":
     "Eine Füllung, die niemand ankündigt, hat niemand überwacht: Ob das Wasser gut ist, weiß danach niemand, bis jemand es prüft.",
   "unseen-unsaid-alone":
-    "Eine Füllung, die niemand ankündigt, und ein Schwimmer, der hängt: Dass der Behälter überläuft, meldet nichts.",
+    "Wird eine Füllung nicht angekündigt und hängt der Schwimmer, meldet nichts, dass der Behälter überläuft.",
   "unseen-unsaid-level":
-    "Eine Füllung, die niemand ankündigt, sieht nur der Füllstand: Steckt auch er, und hängt der Schwimmer, meldet nichts, dass der Behälter überläuft.",
+    "Eine Füllung, die niemand ankündigt, sieht nur der Füllstand: Steht auch der still und hängt der Schwimmer, meldet nichts, dass der Behälter überläuft.",
   "unseen-unsaid-meter":
-    "Eine Füllung, die niemand ankündigt, sieht nur der Zähler: Steckt auch er, und hängt der Schwimmer, meldet nichts, dass der Behälter überläuft.",
+    "Eine Füllung, die niemand ankündigt, sieht nur der Zähler: Bleibt auch der stehen und hängt der Schwimmer, meldet nichts, dass der Behälter überläuft.",
   "unseen-first": "Weniger als fünf Füllungen sind bekannt: dabeibleiben.",
   "unseen-by-hand": "Von Hand eingefülltes Wasser wird nicht gesehen.",
   "unseen-one-node":

@@ -75,11 +75,11 @@ export const sentences = {
   "unseen-unsaid":
     "A fill that nobody announces is water that nobody watched: from its trip on nobody knows whether the water may be used, until a person tests it.",
   "unseen-unsaid-alone":
-    "A fill that nobody announces, with a float that hangs: nothing tells that it runs over.",
+    "If nobody announces a fill and the float hangs, nothing tells you that the drum is running over.",
   "unseen-unsaid-level":
-    "A fill that nobody announces is seen by the level alone: with that stuck and a float that hangs, nothing tells that it runs over.",
+    "Only the level sees a fill that nobody announces: if it sticks too and the float hangs, nothing tells you that the drum is running over.",
   "unseen-unsaid-meter":
-    "A fill that nobody announces is seen by the meter alone: with that stuck and a float that hangs, nothing tells that it runs over.",
+    "Only the meter sees a fill that nobody announces: if it sticks too and the float hangs, nothing tells you that the drum is running over.",
   "unseen-first": "Fewer than five fills are known: stay with it.",
   "unseen-by-hand": "Water poured in by hand is not seen.",
   "unseen-one-node": "Everything that watches it hangs on one node, {node}: if that fails, nothing watches.",
