@@ -60,9 +60,9 @@ describe("what a kit cannot see", () => {
 
   // Filled by hand, unannounced: one witness beside the float may be stuck as well, or there is none.
   it.each([
-    ["manual", /announces, with a float that hangs/],
-    ["manual+level", /announces is seen by the level alone/],
-    ["manual+meter", /announces is seen by the meter alone/],
+    ["manual", /nobody announces a fill and the float hangs, nothing tells/],
+    ["manual+level", /Only the level sees a fill that nobody announces: if it sticks too/],
+    ["manual+meter", /Only the meter sees a fill that nobody announces: if it sticks too/],
   ] as const)("a fill that nobody announced, where the float hangs: %s", async (name, says) => {
     const yaml = lineOf(kitOf(name));
     expect(cardOf(yaml).join("\n")).toMatch(says);
@@ -73,7 +73,7 @@ describe("what a kit cannot see", () => {
     const both = byHand.replace("to: made }", "to: made, flow: press/flow-1 }");
     const overflow = byHand.replace("greatest_flow", "floats: { overflow: drums/over }, greatest_flow");
     for (const yaml of [lineOf(kitOf("level")), both, overflow])
-      expect(cardOf(yaml).join()).not.toMatch(/with a float that hangs|and a float that hangs/);
+      expect(cardOf(yaml).join()).not.toMatch(/nothing tells you that the drum is running over/);
     expect([both, overflow]).not.toContain(byHand);
   });
 
