@@ -11,7 +11,7 @@ type Pack = readonly [name: Name, records: Record<string, unknown>[]];
 type Sending = (sinceS: number) => Partial<Record<Name, number>>;
 
 /** Nodes that keep what they can't send, and what they would say meanwhile behind it, until all of it is sent. */
-function keeping(silenceS: number, sending: Sending, until = silenceS + 400) {
+function keeping(silenceS: number, sending: Sending, names: readonly Name[] = ["press", "tubs"]) {
   const kept: Record<Name, Pack[1][]> = { press: [], tubs: [] };
   /** What the word was after each pack that had been kept. */
   const said: (string | undefined)[] = [];
@@ -21,12 +21,12 @@ function keeping(silenceS: number, sending: Sending, until = silenceS + 400) {
   };
   const events: Events = [
     at(0, (life) => {
-      for (const name of ["press", "tubs"] as const) life[name].carry = (records) => kept[name].push(records);
+      for (const name of names) life[name].carry = (records) => kept[name].push(records);
     }),
-    ...Array.from({ length: until - silenceS }, (_, index) =>
+    ...Array.from({ length: 400 }, (_, index) =>
       at(silenceS + index, (life, atS) => {
         const many = sending(index);
-        for (const name of ["press", "tubs"] as const) {
+        for (const name of names) {
           for (const records of kept[name].splice(0, many[name] ?? 0)) {
             life.bench.node(name, records, atS);
             said.push(word(life));
@@ -114,6 +114,13 @@ describe("what says nothing bad is believed once it is in", () => {
     const { events } = keeping(1800, after("press", "tubs"));
     const lived = usual(kits.float, 0.7, [...events, at(1200, drawn(21, 60))]);
     expect(words(lived, "tub", usualS + 2000)).toEqual(["use"]);
+  });
+
+  it("level: what the probe's node had kept of water that stood is no water of the fill that runs now", () => {
+    const { events } = keeping(3600, both(9), ["press"]);
+    const lived = usual(kits.level, 1.3, [...events, at(3300, drawn(21, 30))]);
+    expect(words(lived)).not.toContain("hold");
+    expect(words(lived, "tub", usualS + 3900)).toEqual(["use"]);
   });
 
   it("a node whose packs always come 4 min late is waited for no longer than one that sends what it kept", () => {

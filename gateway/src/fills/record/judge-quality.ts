@@ -24,7 +24,11 @@ const catchesUpMs = 60_000;
 function judge(
   all: Fills,
   place: DrumPlace,
-  { kappa25, tMs }: { readonly kappa25: number | null; readonly tMs: number },
+  {
+    kappa25,
+    tMs,
+    isLate,
+  }: { readonly kappa25: number | null; readonly tMs: number; readonly isLate: boolean },
   ctx: Context,
 ): void {
   const record = recordOf(all, place.drum.id);
@@ -40,7 +44,9 @@ function judge(
     open.stoppedAtMs !== null &&
     tMs >= open.startedAtMs &&
     tMs <= open.stoppedAtMs;
-  if (!open || (record.inflow.flowing !== true && !isAwaited) || kappa25 === null) {
+  // What a node had kept of the water that stood before the fill is no water of it.
+  const isBefore = isLate && open !== null && tMs < open.startedAtMs;
+  if (!open || isBefore || (record.inflow.flowing !== true && !isAwaited) || kappa25 === null) {
     pauseJudging(over);
     return;
   }
@@ -150,7 +156,7 @@ export function takeKappa(all: Fills, { measurement, isLate }: Fills["kappas"][n
   if (isLate) all.lateKappaMs.set(point, ctx.nowMs);
   const catchesUp = ctx.nowMs - (all.lateKappaMs.get(point) ?? Number.NEGATIVE_INFINITY) < catchesUpMs;
   for (const place of drums) {
-    judge(all, place, { kappa25, tMs }, ctx);
+    judge(all, place, { kappa25, tMs, isLate }, ctx);
     if (catchesUp) tellOwed(all, place, trace, ctx);
   }
 }
