@@ -122,7 +122,7 @@ export async function judgeLife({ site, acknowledged }: KilledLife) {
   const series = await openSqliteSeries({ folder: site.data });
   const found: number[] = [];
   for await (const rows of series.range("reading/press/ec-1[S/m]", 0, Number.MAX_SAFE_INTEGER))
-    found.push(...rows.map(({ value }) => Math.round((value ?? 0) * 1e7) - 1));
+    for (const { value } of rows) found.push(Math.round((value ?? 0) * 1e7) - 1);
   await series.close();
   const journal = await openJournal({ folder: site.data, now: Date.now });
   let journaled = 0;
