@@ -46,3 +46,9 @@ export function mostOfHabit(values: readonly number[], reach: number): number {
   const centre = logs.reduce((sum, log) => sum + log, 0) / logs.length;
   return first * Math.exp(centre + reach * Math.sqrt(1 + 1 / logs.length));
 }
+
+/** 95th percentile by nearest rank: of less than 20 values the greatest. */
+export function nearestRank(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.ceil(0.95 * sorted.length) - 1] as number;
+}

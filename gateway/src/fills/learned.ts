@@ -1,22 +1,22 @@
 import { median, robustSpread } from "../statistics/index.ts";
-import { type Bulk, bulkOf } from "./habit-spread.ts";
+import { type Bulk, bulkOf, nearestRank } from "./habit-spread.ts";
 import { type Peak, peakAt, withPeak } from "./peaks.ts";
 
 /** Of the drum: so far past its trip it may rise before enough trips have told how far they lie apart. */
 export const untaughtShare = 0.04;
 const maxTrips = 10;
-const maxFills = 20;
+export const maxFills = 20;
 /** Before so many trips are known, their spread says nothing. */
 const enoughTrips = 5;
 /** Before so many good fills, what is usual is not known. */
-const enoughFills = 5;
+export const enoughFills = 5;
 /** A fill of less than this share of the usual one teaches nothing. */
 const leastShare = 0.3;
 /** So many of the shortest calls of late are taken for those in which little else is drawn. */
 export const bareShare = 0.2;
 const maxBare = 60;
 /** A fill shorter than this is chatter, ms. */
-const leastMs = 20_000;
+export const leastMs = 20_000;
 const dayMs = 86_400_000;
 
 /** What a drum's past fills taught. Plain data; newest last; changed by `learn` alone. */
@@ -33,6 +33,9 @@ export interface Learned {
   readonly callsMs: number[];
   /** For how long the valve before it stood open, ms: the last 20 times; absent in rows of versions before. */
   openingsMs?: readonly number[];
+  /** For how long it stood open within a call: the last 20, and the greatest with their times; absent in rows of versions before. */
+  openInCallsMs?: readonly number[];
+  openInCallPeaks?: readonly Peak[];
   /** Of calls, short ones too: the last 60, ms; absent in rows of versions before. */
   bareMs?: readonly number[];
   /** Good fills and calls that took more than most, with their times; absent in rows of versions before. */
@@ -85,7 +88,7 @@ function figuresOf(learned: Learned): Figures {
 }
 
 /** At least 30 % of the usual, once three are known. */
-function isWhole(values: readonly number[], value: number): boolean {
+export function isWhole(values: readonly number[], value: number): boolean {
   return values.length < 3 || value >= leastShare * median(values);
 }
 
@@ -192,16 +195,6 @@ export function learnCall(learned: Learned, durationMs: number, atMs = 0): void 
   if (learned.callsMs.length > maxFills) learned.callsMs.shift();
 }
 
-/** Remembers for how long the valve before a drum stood open. */
-export function learnOpening(learned: Learned, durationMs: number): void {
-  if (durationMs >= leastMs)
-    learned.openingsMs = [...(learned.openingsMs ?? []), durationMs].slice(-maxFills);
-}
-
-/** How long the valve before a drum stands open at most, ms: the 95th percentile; null before 5 times. */
-export const longestOpeningMs = ({ openingsMs = [] }: Learned): number | null =>
-  openingsMs.length < enoughFills ? null : nearestRank(openingsMs);
-
 /** The most that good fills and calls took of late about this time of day: litres and ms; 0: nothing out of the usual. */
 export function peaksAt(
   learned: Learned,
@@ -238,12 +231,6 @@ export function bareCallMs({ callsMs, bareMs = callsMs }: Learned): number | nul
   if (bareMs.length < 3) return null;
   const sorted = [...bareMs.slice(-maxFills)].sort((a, b) => a - b);
   return sorted[Math.floor(bareShare * (sorted.length - 1))] as number;
-}
-
-/** 95th percentile by nearest rank: of less than 20 values the greatest. */
-function nearestRank(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.ceil(0.95 * sorted.length) - 1] as number;
 }
 
 /** The usual flow, L/min, of fills whose litres are known. */

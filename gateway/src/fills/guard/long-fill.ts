@@ -1,12 +1,6 @@
 import type { DrumWitnesses } from "../drum-witnesses.ts";
-import {
-  bareCallMs,
-  extentOf,
-  longestCallMs,
-  longestOpeningMs,
-  peaksAt,
-  usualFlowLPerMin,
-} from "../learned.ts";
+import { bareCallMs, extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
+import { longestOpeningMs, mostOpenInCallMs } from "../openings.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { FillIsLong } from "./guard.ts";
 import type { GuardState, Opened } from "./guard-state.ts";
@@ -56,18 +50,6 @@ function twoSeeNothing({ meters, level, inlet }: DrumWitnesses): boolean {
   return [...meters, level, inlet].filter((witness) => witness?.flowing === false).length >= 2;
 }
 
-/**
- * The valve has stood open for longer than fills take, in one call; null: it has not, or no contact tells of it. A float
- * may call for hours until a clock opens the valve: that alone is no long fill.
- */
-function openTooLong({ opened }: GuardState, facts: GuardFacts, peakMs: number) {
-  if (!opened) return null;
-  const extent = extentOf(facts.learned);
-  const minutes = opened.openMs / 60_000;
-  const limit = extent ? (timeTimes * Math.max(extent.durationMs, peakMs)) / 60_000 : untaughtMinutes(facts);
-  return minutes > limit ? { minutes, limit } : null;
-}
-
 /** Only a contact tells of the water of a drum that fills by itself: its valve stands open, whatever its float says. */
 export const isOpenAlone = ({ drum, said }: GuardFacts): boolean =>
   drum.control === "automatic" && said.inlet?.flowing === true && !said.level && !meterOf(said);
@@ -88,6 +70,27 @@ function standsOpen(facts: GuardFacts, peakMs: number) {
 
 /** Whole openings of the valve that are over, and have not ended the call. */
 const vainOpenings = ({ times, isOpen }: Opened): number => times - (isOpen ? 1 : 0);
+
+/**
+ * For how long the valve may stand open in a call, min. A whole opening that has not ended the call is a sign: then what only
+ * a contact tells of is allowed as much more than the most of history as litres are.
+ */
+function openMinutes(opened: Opened, facts: GuardFacts, peakMs: number): number {
+  const { learned, said, drum } = facts;
+  const extent = extentOf(learned);
+  const mostMs = mostOpenInCallMs(learned, said.atMs) ?? (extent && Math.max(extent.durationMs, peakMs));
+  if (mostMs === null) return untaughtMinutes(facts);
+  const isSign = drum.control === "automatic" && vainOpenings(opened) > 0 && !said.level && !meterOf(said);
+  return ((isSign ? litresTimes : timeTimes) * mostMs) / 60_000;
+}
+
+/**
+ * A contact alone tells of a call by its whole length only once a whole opening has not ended it, and calls are not known
+ * to take as much: while a clock keeps the valve shut its length alone brings nothing.
+ */
+const isExplainedByOpening = (opened: Opened, facts: GuardFacts, mostMinutes: number): boolean =>
+  vainOpenings(opened) < 1 ||
+  (mostOpenInCallMs(facts.learned, facts.said.atMs) !== null && opened.openMs / 60_000 <= mostMinutes);
 
 /** What an emptied drum takes up to its trip, and how long, min: a person said so, and the long fill is explained. */
 function wholeOf(facts: GuardFacts): { readonly litres: number; readonly minutes: number } {
@@ -162,10 +165,14 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
         ? null
         : over("time", minutes, untaughtMinutes(facts));
   if (callSinceMs === null && fill?.hasStood) return null;
-  const opened = openTooLong(state, facts, peak.durationMs);
-  if (opened) return over("time", opened.minutes, opened.limit);
-  // What counts litres or sees them tells by them; a contact alone, by a call that a whole opening has not ended.
-  if (state.opened && (isCounted || said.level || vainOpenings(state.opened) < 1)) return null;
+  const { opened } = state;
+  if (opened) {
+    // A float may call for hours until a clock opens the valve: that alone is no long fill.
+    const mostOpen = openMinutes(opened, facts, peak.durationMs);
+    if (opened.openMs / 60_000 > mostOpen) return over("time", opened.openMs / 60_000, mostOpen);
+    // What counts litres or sees them tells by them.
+    if (isCounted || said.level || isExplainedByOpening(opened, facts, mostOpen)) return null;
+  }
   const unseen = longestMs === null ? meterAloneSeesNothing(state, facts) : null;
   if (unseen && unseen.minutes > unseen.limit) return over("time", unseen.minutes, unseen.limit);
   if (longestMs === null)

@@ -3,6 +3,7 @@ import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
 import { learnCall, usualFlowLPerMin } from "../learned.ts";
+import { learnOpenInCall } from "../openings.ts";
 import type { Reason } from "../reason.ts";
 import type { Call, DrumRecord } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
@@ -178,8 +179,13 @@ export function endCall(of: Following): void {
   const isInSilence = stop.edgeInSilence?.toMs === stop.sinceMs;
   // One that chatters at its trip has no call of known volume.
   if (isInSilence || ms < leastCallMs || stop.chatters || isTooShort(said, ms)) return;
-  if (call.isWhole && record.guard.stopFailed === null && !record.open?.hasStood)
-    learnCall(record.learned, ms, stop.sinceMs);
+  if (call.isWhole && record.guard.stopFailed === null) {
+    const hasStood = record.open?.hasStood === true;
+    const { opened } = record.guard;
+    if (!hasStood) learnCall(record.learned, ms, stop.sinceMs);
+    if (opened?.callMs === call.sinceMs)
+      learnOpenInCall(record.learned, { openMs: opened.openMs, atMs: stop.sinceMs, hasStood });
+  }
   const meter = meterMissed(call, said) || readsTooLittle(call, said, record);
   const level = levelMissed(call, said, record, ms);
   const how: Disagreement["how"] | null = level ? "call-without-level" : meter ? "call-without-meter" : null;

@@ -1,5 +1,5 @@
 import type { DrumWitnesses } from "../drum-witnesses.ts";
-import { learnOpening } from "../learned.ts";
+import { learnOpening } from "../openings.ts";
 import type { DrumRecord } from "./drum-record.ts";
 
 /** Learns for how long the valve before a drum stands open, whether or not its float lets water through: a clock's, too. */
