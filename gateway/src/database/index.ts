@@ -1,5 +1,6 @@
 export { DatabaseError, type DatabaseErrorCode } from "./database-error.ts";
 export { isDamage, isDiskFault } from "./disk-fault.ts";
+export { lengthen } from "./lengthen.ts";
 export { intoOneFile } from "./one-file.ts";
 export { type Migration, openDatabase } from "./open-database.ts";
 export { type FileFault, isBare, openOrRenew, type RenewSettings } from "./open-or-renew.ts";

@@ -5,15 +5,12 @@ import {
   fsyncSync,
   openSync,
   readdirSync,
-  readSync,
   renameSync,
   rmSync,
-  statSync,
-  truncateSync,
 } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import { inTransaction, intoOneFile } from "../database/index.ts";
+import { inTransaction, intoOneFile, lengthen } from "../database/index.ts";
 import { greatestBranchKey } from "./branch-keys.ts";
 import { entriesOfRow, insertRow } from "./rows.ts";
 import type { StoredEntry } from "./wire.ts";
@@ -31,20 +28,6 @@ function syncFolder(folder: string): void {
 
 function remove(path: string): void {
   for (const suffix of companions) rmSync(path + suffix, { force: true });
-}
-
-// SQLite refuses a file that is shorter than its header says (bytes 16 and 28, https://www.sqlite.org/fileformat.html).
-// Zeros in place of what is gone let it read what is left.
-function lengthen(path: string): void {
-  const header = Buffer.alloc(32);
-  const file = openSync(path, "r");
-  const got = readSync(file, header, 0, 32, 0);
-  closeSync(file);
-  if (got < 32) return;
-  const page = header.readUInt16BE(16) === 1 ? 65_536 : header.readUInt16BE(16);
-  const size = page * header.readUInt32BE(28);
-  // A garbled header could ask for anything: no segment is that much longer than what is left of it.
-  if (size > statSync(path).size && size <= 4 * 1024 ** 3) truncateSync(path, size);
 }
 
 /** Written as a file's application id: numbers are missing in it, since what held them could not be read. */

@@ -1,5 +1,5 @@
 import { inTransaction } from "../../database/index.ts";
-import { beginOf, dayMs } from "../rollups.ts";
+import { beginOf, dayMs, fuller, hourMs, minuteMs } from "../rollups.ts";
 import type { BlockFile } from "./block-file.ts";
 import { mergeIntoBlocks } from "./blocks.ts";
 import type { EarlierStore } from "./earlier-store.ts";
@@ -57,6 +57,7 @@ export class Moving {
           doneBeforeMs: beginOf(this.newestMs, dayMs),
           isUnder: true,
         });
+      if (this.earlier.isDamaged) this.keepRollups(series, dayBeginMs);
       this.file.sql("INSERT OR REPLACE INTO moved (series, down_to) VALUES (?, ?)").run(series, dayBeginMs);
     });
     this.moved += 1;
@@ -64,5 +65,25 @@ export class Moving {
     if (last === null) this.lasts.delete(series);
     else this.lasts.set(series, last);
     return true;
+  }
+
+  /** Of rows that can't be read the roll-ups may be: the fuller ones stand. */
+  private keepRollups(series: number, dayBeginMs: number): void {
+    const { file, earlier } = this;
+    const endMs = dayBeginMs + dayMs;
+    const hours = earlier.rollupsOf(series, hourMs, dayBeginMs, endMs);
+    const knownHours = file.hoursOfDay(series, dayBeginMs);
+    if (hours && hours.tMs.length > 0)
+      file.putHours(series, dayBeginMs, knownHours ? fuller(knownHours, hours) : hours);
+    // Minutes lie by blocks: those of hours would be written over by themselves.
+    if (file.blocksOf(series, dayBeginMs, endMs).some(({ spanMs }) => spanMs < dayMs)) return;
+    const minutes = earlier.rollupsOf(series, minuteMs, dayBeginMs, endMs);
+    if (minutes && minutes.tMs.length > 0)
+      file.putMinutes(
+        series,
+        dayBeginMs,
+        dayMs,
+        [...file.minutesOf(series, dayBeginMs, endMs)].reduce((known, more) => fuller(more, known), minutes),
+      );
   }
 }

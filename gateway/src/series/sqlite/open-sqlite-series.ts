@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 import type { Worker } from "node:worker_threads";
 import { type FileFault, openOrRenew, type RenewSettings } from "../../database/index.ts";
+import { setUnreadableAside } from "./earlier-store.ts";
 import { type Retention, usualRetention } from "./retention.ts";
 import { earlierPath, firstSchema, migrations, setEarlierBeside } from "./schema.ts";
 import { forgetMark, isMarkedDamaged, isSoundStore, mendStore } from "./soundness.ts";
@@ -56,6 +57,8 @@ export async function openSqliteSeries({
   const wasBeside = existsSync(earlierPath(path));
   setEarlierBeside(path, () => openOrRenew(path, [firstSchema], { ...settings, beforeRenewal }).close());
   const isSetBeside = !wasBeside && existsSync(earlierPath(path));
+  const aside = setUnreadableAside(earlierPath(path));
+  if (aside !== null) beforeRenewal({ why: "damaged", aside, used: path, isWhole: false });
   const opened = openOrRenew(path, migrations, {
     ...settings,
     isSound: (database) => !isMarked && isSoundStore(database),

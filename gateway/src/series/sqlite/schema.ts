@@ -1,7 +1,7 @@
 import { existsSync, renameSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import type { Migration } from "../../database/index.ts";
+import { lengthen, type Migration } from "../../database/index.ts";
 
 /** Schemas of the file. One of the first schema is never changed: it is set beside the new one and moved over. */
 export const migrations: readonly Migration[] = [
@@ -55,7 +55,9 @@ function versionOf(path: string): number | null {
  * off before or after the renaming finds either. `mend` opens it first and sets a damaged one aside.
  */
 export function setEarlierBeside(path: string, mend: () => void): void {
-  if (!existsSync(path) || versionOf(path) !== 1) return;
+  if (!existsSync(path)) return;
+  lengthen(path, 1);
+  if (versionOf(path) !== 1) return;
   const beside = earlierPath(path);
   if (existsSync(beside))
     throw new Error(`${path} and ${beside} are both stores of the first schema: move one of them away.`);

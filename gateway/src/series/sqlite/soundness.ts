@@ -48,6 +48,8 @@ export function isSoundStore(database: DatabaseSync): boolean {
  */
 export function mendStore(database: DatabaseSync): void {
   for (const id of [...partsThatFail(database)]) database.prepare("DELETE FROM part WHERE id = ?").run(id);
+  // What a store of the first schema still holds is moved again: the block that it was moved into may be lost.
+  database.exec("DELETE FROM moved");
   const { last } = database
     .prepare(
       "SELECT max(coalesce((SELECT max(id) FROM part), 0), coalesce((SELECT max(sealed_part) FROM family), 0), coalesce((SELECT max(cursor) FROM follower), 0)) AS last",

@@ -20,6 +20,7 @@ import { SeriesNames } from "./series-names.ts";
 import { type ColumnsToWrite, stagingOf } from "./staging-of.ts";
 import { startThreads } from "./start-threads.ts";
 import type { RangePiece } from "./store-reader.ts";
+import { ToldEarly } from "./told-early.ts";
 
 /** Rows that wait no longer than this for the file, without a checkpoint. */
 const commitEveryMs = 10_000;
@@ -71,20 +72,20 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     onThread,
   }: OpenSettings): Promise<SqliteSeries> {
     let opened: SqliteSeries | null = null;
+    const early = new ToldEarly<SqliteSeries>();
     const { threads, ready } = await startThreads(
       { path, againMs, retention, onThread },
       {
-        writerAgain(said) {
-          opened?.head.committed(said.rows);
-        },
+        writerAgain: (said) => opened?.head.committed(said.rows),
         mended: onMended,
-        told: (told, by) => opened?.told(told, by),
-        damage: (why) => void opened?.mender.mend(why),
+        told: (told, by) => early.tell((store) => store.told(told, by)),
+        damage: (why) => early.tell((store) => void store.mender.mend(why)),
       },
     );
     opened = new SqliteSeries(path, threads, ready);
     if (lastSeq !== undefined) await opened.knowNoneAfter(lastSeq);
     if (opened.moving?.left === 0) await opened.leaveEarlier();
+    early.hear(opened);
     return opened;
   }
 
@@ -204,13 +205,12 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   /** Rows as the writing thread takes them. */
   private asColumns(batch: readonly SeriesRow[]): ColumnsToWrite {
     const columns = batchOf(batch, (name) => this.numberOf(name));
+    const { series, tMs, values, flags } = columns;
     const names = this.known.unwritten();
     return {
       columns,
       names,
-      transfer: [columns.series, columns.tMs, columns.values, columns.flags].map(
-        ({ buffer }) => buffer as ArrayBuffer,
-      ),
+      transfer: [series, tMs, values, flags].map(({ buffer }) => buffer as ArrayBuffer),
       written: () => this.known.written(names),
     };
   }
