@@ -8,7 +8,8 @@ import { type FolderLock, lockFolder } from "./folder-lock.ts";
 import { gapText } from "./gaps.ts";
 import { type Checkpoint, type EntryWaiter, type Journal, JournalError, type NewEntry } from "./journal.ts";
 import { JournalThread, type SegmentsOpened } from "./journal-thread.ts";
-import { entryOf, type StoredEntry } from "./wire.ts";
+import { Readable } from "./readable.ts";
+import type { StoredEntry } from "./wire.ts";
 
 /** What a journal needs. */
 export interface JournalOptions {
@@ -98,6 +99,7 @@ class ThreadedJournal implements OpenedJournal {
   private readonly thread: JournalThread;
   private readonly checkpoints: JournalParts["checkpoints"];
   private readonly commits: Commits;
+  private readonly readable: Readable;
   private readonly listeners: ((entries: readonly JournalEntry[]) => void)[] = [];
   private failed: JournalError | null = null;
   private isClosed = false;
@@ -120,6 +122,7 @@ class ThreadedJournal implements OpenedJournal {
       onEnded: options.onEnded ?? (() => {}),
       onFault: options.onFault ?? (() => {}),
     };
+    this.readable = new Readable(this.bounds.onFault);
     this.lock = lock;
     this.thread = thread;
     this.checkpoints = checkpoints;
@@ -188,7 +191,8 @@ class ThreadedJournal implements OpenedJournal {
       if (this.failed) throw this.failed;
       const rows = await this.thread.read(from);
       if (rows.length === 0) return;
-      yield rows.map(entryOf);
+      const entries = this.readable.entriesOf(rows);
+      if (entries.length > 0) yield entries;
       from = (rows.at(-1) as StoredEntry).seq + 1;
     }
   }

@@ -69,8 +69,19 @@ export function storedParts(entry: NewEntry): {
   }
 }
 
-/** The entry that was stored; an act in its present form. Throws on a kind that this version does not know. */
-export function entryOf({ seq, receivedAt, kind, topic, payload }: StoredEntry): JournalEntry {
+/** What `storedParts` never gives: a message has a topic and nothing else has, ticks and stops have no payload. */
+function isMixedUp({ kind, topic, payload }: StoredEntry): boolean {
+  const isEmpty = kind === kindNumbers.tick || kind === kindNumbers.stop;
+  return (kind === kindNumbers.message) !== (topic !== null) || (isEmpty && payload.length > 0);
+}
+
+/**
+ * The entry that was stored; an act in its present form. Throws where the row is of a kind that this version does not know, or
+ * its parts do not belong together.
+ */
+export function entryOf(stored: StoredEntry): JournalEntry {
+  const { seq, receivedAt, kind, topic, payload } = stored;
+  if (isMixedUp(stored)) throw new Error(`what it holds does not belong to kind ${kind}`);
   switch (kind) {
     case kindNumbers.message:
       return { seq, receivedAt, kind: "message", topic: topic ?? "", payload };
@@ -94,7 +105,7 @@ export function entryOf({ seq, receivedAt, kind, topic, payload }: StoredEntry):
     case kindNumbers.stop:
       return { seq, receivedAt, kind: "stop" };
     default:
-      throw new Error(`Journal entry ${seq} is of kind ${kind}, which this version does not know.`);
+      throw new Error(`it is of kind ${kind}, which this version does not know`);
   }
 }
 
