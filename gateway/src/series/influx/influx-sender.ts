@@ -1,5 +1,5 @@
 import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
-import type { SeriesRow, SeriesStore } from "../series-store.ts";
+import type { SeriesStore } from "../series-store.ts";
 import type { StoreThread } from "../store-thread.ts";
 import type { InfluxCode } from "./influx-outcome.ts";
 import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
@@ -129,7 +129,11 @@ export class InfluxSender {
     }
     const batch = await log.nextBatch(follower);
     if (!batch) return (await log.owed(follower, 1)).length > 0;
-    await this.write(batch, batch.id);
+    const from = this.under?.id === batch.id ? this.under.rows : 0;
+    const { written, failure } = await this.write(batch, from);
+    // One that failed goes on where it was left.
+    this.under = { id: batch.id, rows: written };
+    if (failure) throw new Failed(failure);
     await log.sent(follower, batch.id);
     this.under = null;
     return true;
@@ -140,30 +144,31 @@ export class InfluxSender {
     let fromMs = range.fromMs;
     await log.paying(follower);
     for await (const rows of this.options.range(range.series, range.fromMs, range.toMs)) {
-      await this.write(rowsAsBatch(rows), null);
-      const toMs = (rows.at(-1) as SeriesRow).tMs + 1;
-      await log.paid(follower, { ...range, fromMs, toMs });
-      fromMs = toMs;
+      const { written, failure } = await this.write(rowsAsBatch(rows), 0);
+      // What is there is paid for, also where the rest of it failed: on a bad way nothing would ever come through whole.
+      const last = rows[written - 1];
+      if (last) {
+        const toMs = last.tMs + 1;
+        await log.paid(follower, { ...range, fromMs, toMs });
+        fromMs = toMs;
+      }
+      if (failure) throw new Failed(failure);
       if (this.isStopped) return;
     }
     if (fromMs < range.toMs) await log.paid(follower, { ...range, fromMs });
   }
 
-  /** Writes a batch; one with an id goes on where a failure left it. */
-  private async write(batch: Omit<SeriesBatch, "id">, id: number | null): Promise<void> {
-    const from = id !== null && this.under?.id === id ? this.under.rows : 0;
+  /** Writes the rows of a batch from `from` on; tells how many are there then, and what stopped it. */
+  private async write(batch: Omit<SeriesBatch, "id">, from: number): Promise<InfluxAnswer> {
     const answer = (await this.options.thread.ask({ type: "write", batch, from })) as InfluxAnswer;
     this.sent += answer.written - from;
-    if (id !== null) this.under = { id, rows: answer.written };
-    if (answer.aside.length > 0) {
-      for (const one of answer.aside) {
-        this.asides.add(one);
-        this.sent -= one.points;
-        this.note(one.code);
-      }
-      this.options.onAside(this.asides.list());
+    for (const one of answer.aside) {
+      this.asides.add(one);
+      this.sent -= one.points;
+      this.note(one.code);
     }
-    if (answer.failure) throw new Failed(answer.failure);
+    if (answer.aside.length > 0) this.options.onAside(this.asides.list());
+    return answer;
   }
 
   private note(code: InfluxCode): void {
