@@ -17,6 +17,8 @@ import { StoreQueue } from "./store-queue.ts";
 const maxWaitingEntries = 4000;
 /** … and bytes of their packs: 4,000 of the longest would be 250 MB. */
 const maxWaitingBytes = 32 * 1024 * 1024;
+/** So many that were taken may stay before those that wait: 16 MB of the longest. */
+const maxTakenKept = 256;
 /** So long the path runs without letting anything else have its turn; longer where nobody waits for an answer. */
 const sliceMs = 1;
 const longSliceMs = 50;
@@ -272,9 +274,12 @@ export class LiveDriver {
       // Looking at the clock costs as much as a small entry.
       if ((this.nextIndex & 15) === 0 && steadyMs() - begunMs > forMs) break;
     }
-    // Not only once none waits: under a lasting load some always do, and all that ever came would stay.
-    this.waiting.splice(0, this.nextIndex);
-    this.nextIndex = 0;
+    // Not only once none waits: under a lasting load some always do, and all that ever came would stay. Nor at each
+    // slice, which takes some thirty: what waits behind them, up to 4,000, would be moved for each of them.
+    if (this.nextIndex === this.waiting.length || this.nextIndex >= maxTakenKept) {
+      this.waiting.splice(0, this.nextIndex);
+      this.nextIndex = 0;
+    }
     this.letIn();
     this.notes.store();
   }

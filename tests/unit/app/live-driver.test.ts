@@ -145,3 +145,27 @@ it("so many bytes wait for the path and no more; what was run is not counted amo
   await driver.flush();
   expect(driver.takenSeq()).toBe(1024);
 });
+
+it("what comes while other entries wait is run once and in order, however many slices that takes", async () => {
+  const pipeline = createPipeline();
+  const ran: number[] = [];
+  const slow = {
+    ...pipeline,
+    push: ((entry) => {
+      ran.push(entry.seq);
+      // So long that a slice ends after sixteen.
+      for (const untilMs = performance.now() + 0.1; performance.now() < untilMs; );
+    }) as typeof pipeline.push,
+  };
+  const { driver } = driverOf(slow, () => {});
+  const some = (first: number) => Array.from({ length: 40 }, (_, index) => message(first + index, 0.01));
+  let given = 0;
+  for (; given < 800; given += 40) {
+    driver.takeSoon(some(given + 1));
+    if (given >= 400) await new Promise((resolve) => setImmediate(resolve));
+  }
+  await driver.flush();
+  expect(ran).toEqual(Array.from({ length: given }, (_, index) => index + 1));
+  expect(driver.takenSeq()).toBe(given);
+  expect(driver.room()).toBe(null);
+});
