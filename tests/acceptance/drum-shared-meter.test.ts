@@ -77,3 +77,21 @@ describe("both call at once", () => {
       expect((endedAtMs as number) - startedAtMs).toBeGreaterThan(60_000);
   });
 });
+
+describe("both are drawn faster than they fill, as at a water change", () => {
+  // Six good fills; then 10 L/min from one and 9 from the other for 9 min, while at most 4 come into each.
+  const change = (atS: number) => (atS < 3660 ? often(atS) : atS < 4200 ? 10 : 0);
+  const { fills } = lived({
+    mix: { startL: 181, draw: change },
+    fresh: { startL: 181, draw: (atS) => (atS < 3660 ? often(atS + 300) : atS < 4200 ? 9 : 0) },
+    toS: 6600,
+  });
+  const last = ["mix", "fresh"].map((name) => fills.findLast(({ drum }) => drum === name));
+
+  it("each has its trip proved, and its fill lasts until then", () => {
+    for (const fill of last) {
+      expect(fill).toMatchObject({ end: "float-tripped", tripConfirmed: true });
+      expect((fill?.endedAtMs as number) - (fill?.startedAtMs as number)).toBeGreaterThan(15 * 60_000);
+    }
+  });
+});

@@ -129,6 +129,16 @@ function partOf(
   return { share: 1 / (running + 1), estimated: isPutTogether };
 }
 
+/**
+ * Since when a meter tells this of one drum. What runs on for another drum has ended here when this one's own word turned;
+ * a level that still rises where its float has shut has turned to no other word: then the trip is what ended it.
+ */
+function sharedSinceMs(meter: MeterSaid, { stop }: DrumWitnesses, own: Inflow, share: number): number {
+  if (!meter.isShared || own.flowing === null) return meter.sinceMs;
+  const isShut = share === 0 && own.flowing && stop?.heard === true && stop.wet === true;
+  return Math.max(meter.sinceMs, isShut ? Math.max(own.sinceMs, stop.sinceMs) : own.sinceMs);
+}
+
 function byMeter(meter: MeterSaid, said: DrumWitnesses, own: Inflow): Inflow | null {
   const found = { basis: "flow-meter", sinceMs: meter.sinceMs, estimated: false } as const;
   if (!meter.flowing)
@@ -139,8 +149,7 @@ function byMeter(meter: MeterSaid, said: DrumWitnesses, own: Inflow): Inflow | n
     flowing: part.share > 0,
     basis: "flow-meter",
     flowLPerMin: meter.flowLPerMin === null ? null : meter.flowLPerMin * part.share,
-    // What runs on for another drum has ended here when this one's own word turned.
-    sinceMs: own.flowing !== null && meter.isShared ? Math.max(meter.sinceMs, own.sinceMs) : meter.sinceMs,
+    sinceMs: sharedSinceMs(meter, said, own, part.share),
     estimated: part.estimated,
     meter: { key: meter.key, share: part.share },
   };
