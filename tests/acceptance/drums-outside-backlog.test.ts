@@ -1,8 +1,10 @@
 // What nodes had kept in a silence comes oldest first, over some time, in pieces, or one node's after the other's: the last
 // of it may be what tells of the bad water. Written down before the first run.
+
+import type { DrumWater } from "@drumlin/gateway/fills";
 import { describe, expect, it } from "vitest";
 import type { Life } from "./outside-life.ts";
-import { at, drawn, kits, usual, usualS, words } from "./outside-plans.ts";
+import { at, drawn, kits, says, usual, usualS, words } from "./outside-plans.ts";
 
 type Events = Parameters<typeof usual>[2];
 type Name = "press" | "tubs";
@@ -139,5 +141,127 @@ describe("what says nothing bad is believed once it is in", () => {
     ]);
     // Float and level see that nothing comes in.
     expect(words(lived, "tub", usualS + 900)).toEqual(["use"]);
+  });
+});
+
+const presses: [string, string][] = [
+  ["meter", kits.meter],
+  ["meter and level", kits.both],
+];
+
+/** The press's node alone is away for an hour, and 21 L are drawn meanwhile. */
+function pressAway(line: string, more: Events) {
+  const { events } = keeping(3600, both(9), ["press"]);
+  return usual(line, 1.4, [...events, at(1200, drawn(21, 30)), ...more]);
+}
+
+describe.each(presses)(
+  "%s: what the float's or level's turn let count as unseen, the meter's node had kept",
+  (_kit, line) => {
+    it("good water, of which it tells without a gap: it is no other water, and may be used", () => {
+      const lived = pressAway(line, []);
+      expect(words(lived, "tub", usualS + 1800)).toEqual(["unknown", "use"]);
+      const { contentsL, unwatched } = lived.bench.outcomes.findLast(
+        ({ kind }) => kind === "drum-water",
+      ) as DrumWater;
+      expect(unwatched).toBeLessThan(0.01);
+      expect(contentsL).toBeGreaterThan(175);
+    });
+
+    it("a minute of it is lost: nobody knows", () => {
+      const lived = pressAway(line, [
+        at(1290, ({ press }) => {
+          const { carry } = press;
+          press.carry = (records, send, atS) => atS >= usualS + 1350 && carry(records, send, atS);
+        }),
+      ]);
+      expect(words(lived, "tub", usualS + 1800)).toEqual(["unknown"]);
+    });
+
+    it("its probe says nothing for longer than readings speak for: nobody knows", () => {
+      const lived = pressAway(line, [
+        at(0, ({ press }) => {
+          press.alter = (records, atS) =>
+            atS >= usualS + 1190 && atS < usualS + 1650 ? records.filter(({ n }) => n !== "ec-2") : records;
+        }),
+      ]);
+      expect(words(lived, "tub", usualS + 1800)).toEqual(["unknown"]);
+    });
+
+    it("its meter stood still while the float tripped: nobody knows", () => {
+      const lived = pressAway(line, [
+        at(0, ({ press }) => {
+          press.alter = says("flow-1", { v: 0 }, () => true);
+        }),
+      ]);
+      expect(words(lived, "tub", usualS + 1800)).toEqual(["unknown"]);
+    });
+
+    it("bad water for two minutes of it: on hold", () => {
+      const lived = pressAway(line, [
+        at(1270, ({ house }) => {
+          house.good = 400;
+        }),
+        at(1390, ({ house }) => {
+          house.good = 0.2;
+        }),
+      ]);
+      expect(words(lived, "tub", usualS + 1800)).toEqual(["unknown", "hold"]);
+    });
+  },
+);
+
+/** The press's node keeps what it has, the tubs' loses it and is back before; 21 L of bad water came in meanwhile. */
+function tubsLost(line: string, alter: Life["press"]["alter"]) {
+  const { events } = keeping(2100, both(9), ["press"]);
+  return usual(line, 1.4, [
+    at(0, ({ press }) => {
+      press.alter = alter;
+    }),
+    ...events,
+    at(0, ({ tubs }) => {
+      tubs.carry = () => {};
+    }),
+    at(1800, ({ tubs }) => {
+      tubs.carry = (records, send) => send(records);
+    }),
+    at(300, (life, atS) => {
+      life.house.good = 400;
+      drawn(21, 60)(life, atS);
+    }),
+    at(900, ({ house }) => {
+      house.good = 0.2;
+    }),
+  ]);
+}
+
+describe("what a meter had kept is all that tells of a silence", () => {
+  it.each(presses)("%s: it stood still, and nobody beside it was heard: nobody knows", (_kit, line) => {
+    const lived = tubsLost(
+      line,
+      says("flow-1", { v: 0 }, () => true),
+    );
+    expect(lived.samples.at(-1)?.blend.tub).toBeGreaterThan(40);
+    expect(words(lived, "tub", usualS + 1500)).toEqual(["unknown"]);
+  });
+
+  it("it counted, and what it counted was bad: on hold", () => {
+    const lived = tubsLost(kits.meter, (records) => records);
+    expect(words(lived, "tub", usualS + 1500)).toEqual(["unknown", "hold"]);
+  });
+
+  it("half of what made the float trip came by a hose past it: nobody knows", () => {
+    const { events } = keeping(2100, both(9), ["press"]);
+    const lived = usual(kits.meter, 1.4, [
+      ...events,
+      at(300, (life, atS) => {
+        Object.assign(life.tub, { hose: 4, hoseKappa: 400 });
+        drawn(27, 60)(life, atS);
+      }),
+      at(550, ({ tub }) => {
+        tub.hose = 0;
+      }),
+    ]);
+    expect(words(lived, "tub", usualS + 1500)).toEqual(["unknown"]);
   });
 });

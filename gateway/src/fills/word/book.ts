@@ -5,7 +5,7 @@ export interface Parts {
   readonly dose: number;
   readonly unwatchedL: number;
   readonly ownL: number;
-  /** Of `unwatchedL`, what each fill brought: readings of it may come late. Absent in rows of versions before. */
+  /** Of `unwatchedL`, what each fill brought, and each silence by its name: readings of it may come late. Absent in rows of versions before. */
   readonly byFill?: Readonly<Record<string, number>>;
 }
 
@@ -117,12 +117,13 @@ export function anchor(book: Book, litres: number, slackL: number): Book {
   return { base: { ...all, unwatchedL: all.unwatchedL + moreL }, since: nothing, isTight: book.isTight };
 }
 
-/** Unwatched water of up to `mostL` came in, `guessL` more than was drawn meanwhile. */
-export function pourUnseen(book: Book, mostL: number, guessL: number): Book {
+/** Unwatched water of up to `mostL` came in, `guessL` more than was drawn meanwhile; under a name where it may be taken back. */
+export function pourUnseen(book: Book, mostL: number, guessL: number, name?: string): Book {
   const all = whole(book);
   const litres = litresIn(all) + guessL;
   const dosePerL = all.watchedL > 0 ? all.dose / all.watchedL : 0;
-  const base = fitted({ ...all, unwatchedL: all.unwatchedL + mostL }, litres);
+  const named = name === undefined ? all : plus(all, { ...nothing, byFill: { [name]: mostL } });
+  const base = fitted({ ...named, unwatchedL: all.unwatchedL + mostL }, litres);
   return { base: { ...base, dose: base.watchedL * dosePerL }, since: nothing, isTight: false };
 }
 
@@ -150,6 +151,28 @@ export function seeLate(
     });
   };
   return { ...book, base: seen(book.base), since: seen(book.since) };
+}
+
+/**
+ * Water that was poured unseen under a name did not come in: of what is left of it in the drum, `gained` of each litre goes,
+ * and the rest was what the drum held before (`wasPerL`).
+ */
+export function takeBack(
+  book: Book,
+  name: string,
+  { gained, wasPerL }: { readonly gained: number; readonly wasPerL: Parts },
+): Book {
+  const { unwatchedL, byFill = {} } = whole(book);
+  const namedL = byFill[name] ?? 0;
+  if (!(namedL > 0)) return book;
+  const left = Math.min(1, unwatchedL / namedL);
+  const without = (parts: Parts): Parts => {
+    const litres = (parts.byFill?.[name] ?? 0) * left;
+    const restored = times(wasPerL, litres * (1 - gained));
+    const gone = { ...nothing, unwatchedL: -litres, byFill: { [name]: -(parts.byFill?.[name] ?? 0) } };
+    return plus(plus(parts, restored), gone);
+  };
+  return { ...book, base: without(book.base), since: without(book.since) };
 }
 
 /** No drum holds more than its volume: more was booked than it can hold, so some was drawn. */

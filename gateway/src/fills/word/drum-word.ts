@@ -1,6 +1,32 @@
 import type { DrumWater } from "../fill.ts";
 import type { Reason } from "../reason.ts";
-import { type Book, unknownBook } from "./book.ts";
+import { type Book, type Parts, unknownBook } from "./book.ts";
+
+/**
+ * What a silence may have brought was poured in unseen, under a name. The meter before the drum was silent too: once it tells
+ * late of all that time without a gap, what it counted is in fills of their own, and this is taken back. Plain data.
+ */
+export interface HiddenSpan {
+  readonly name: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** So much the meter has to count at least: the float, or a level, showed that it came; null: nobody else saw any of it. */
+  readonly leastL: number | null;
+  readonly meter: string;
+  /** Longest step between its readings, ms. */
+  readonly stepMs: number;
+  /** How far the meter has told, and what its litres were then and when the span began. */
+  readonly heardMs: number;
+  readonly heardL: number;
+  readonly countedL: number;
+  /** Of these, what no fill was told for. */
+  readonly strayL: number;
+  /** Fills that ended since. */
+  readonly fills: readonly { readonly fromMs: number; readonly toMs: number }[];
+  /** Of each litre that was poured, what the drum gained; and what a litre of it was before. */
+  readonly gained: number;
+  readonly wasPerL: Parts;
+}
 
 /** What a fill has brought into the book so far. */
 interface Counted {
@@ -37,6 +63,8 @@ export interface DrumWord {
   counted: Counted | null;
   /** The last fills of which something was not seen; absent in rows of versions before. */
   unseen?: readonly UnseenFill[];
+  /** What silences hid that a meter may yet tell of; absent in rows of versions before. */
+  hidden?: readonly HiddenSpan[];
   heldSinceMs: number | null;
   heldFor: Reason[];
   wasLost: boolean;

@@ -6,11 +6,13 @@ import {
   type Counted as Total,
   type Unchanged,
 } from "../../measurements/index.ts";
+import { median } from "../../statistics/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { bareCallMs } from "../learned.ts";
 import { litresIn, pourUnseen, whole } from "./book.ts";
 import { spanL, type TripKnown, tripL } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
+import { noteHidden, type Silence } from "./hidden-span.ts";
 
 /** A shorter silence hides no fill. */
 const leastSilenceMs = 3 * 60_000;
@@ -45,10 +47,18 @@ function hidesFillMs(known: TripKnown): number {
   return span === null || flow === null ? leastSilenceMs : Math.max(leastSilenceMs, (span / flow) * 60_000);
 }
 
-function pour(word: DrumWord, known: TripKnown, litres: number, guessL: number): void {
+/** Up to so many litres came in that nobody saw, `guessL` more than was drawn; in a silence that may be told of yet. */
+interface Unseen {
+  readonly litres: number;
+  readonly guessL: number;
+  readonly span?: Silence;
+}
+
+function pour(word: DrumWord, known: TripKnown, { litres, guessL, span }: Unseen): void {
   const inIt = litresIn(whole(word.book));
   const guess = Math.min(Math.max(guessL, -inIt), Math.max(0, known.drum.volumeL - inIt));
-  word.book = pourUnseen(word.book, litres, guess);
+  const name = span && noteHidden(word, known.said, span, { pouredL: litres, gainL: guess });
+  word.book = pourUnseen(word.book, litres, guess, name);
 }
 
 /** What the nodes' own counters prove of a drum's stop float and of the meter before it. */
@@ -94,6 +104,37 @@ function countedL(
   // One that changed over and back again tripped more than once.
   const trips = edges && edges.atMs > fromMs ? Math.ceil(edges.count / 2) : 1;
   return span !== null && ranL + litres >= explainsShare * span * trips ? litres : null;
+}
+
+/** What most fills from release to trip brought: one whose float was dry at first sight brought less. Null while few are known, litres. */
+function usualFillL({ learned }: TripKnown): number | null {
+  const brought = (learned?.fills ?? []).flatMap(({ litres }) => (litres === null ? [] : [litres]));
+  return brought.length < enoughFills ? null : median(brought);
+}
+
+/**
+ * What a meter has to count of a silence at least, litres: the float that tripped in it, or a level that rose, showed so
+ * much. Null where neither did: a meter that is stuck tells then what one tells past which nothing ran.
+ */
+function leastComeL(
+  word: DrumWord,
+  known: TripKnown,
+  { stop, edges }: Counted,
+  { fromMs, roseL }: { readonly fromMs: number; readonly roseL: number | null },
+): number | null {
+  const float = known.said.stop;
+  const isWet = float?.heard === true && float.wet === true;
+  // It may have turned dry before the eyes of all, and that alone is what left the inflow unknown.
+  const hasTripped = word.knownWet === false || hasCounted(stop, fromMs) || (float?.sinceMs ?? 0) > fromMs;
+  const isHigher = roseL !== null && roseL > levelSlack * known.drum.volumeL;
+  const byLevelL = isHigher ? explainsShare * roseL : null;
+  if (!isWet || !hasTripped) return byLevelL;
+  const span = spanL(known) ?? usualFillL(known);
+  if (span === null) return null;
+  const { counted } = word;
+  const ranL = counted && counted.fill === word.knownFill ? counted.watchedL + counted.unwatchedL : 0;
+  const trips = edges && edges.atMs > fromMs ? Math.ceil(edges.count / 2) : 1;
+  return Math.max(byLevelL ?? 0, explainsShare * span * trips - ranL);
 }
 
 /** Nodes counted on while they were not heard, and nothing happened: the float stayed wet, or nothing ran past the meter. */
@@ -155,7 +196,13 @@ export function endSilence(
     fillsItself || ranBefore ? mostL(known, ms) : (spanL(known) ?? tripL(known) ?? drum.volumeL);
   const byTotalL = countedL(word, known, counted, fromMs);
   const most = byTotalL === null ? byTimeL : Math.min(byTimeL, miscounts * byTotalL);
-  pour(word, known, Math.max(most, roseL ?? 0), roseL ?? (becameWet ? Math.min(most, spanL(known) ?? 0) : 0));
+  const gainL = roseL ?? (becameWet ? Math.min(most, spanL(known) ?? 0) : 0);
+  const leastL = leastComeL(word, known, counted, { fromMs, roseL });
+  pour(word, known, {
+    litres: Math.max(most, roseL ?? 0),
+    guessL: gainL,
+    span: { fromMs, toMs: nowMs, leastL },
+  });
 }
 
 /**
@@ -204,17 +251,16 @@ export function isTried({ stop }: DrumWitnesses, tests: FloatTests | undefined):
 /** A manual drum's float turned wet and nobody said that it was being filled: from how low, and by what water, nobody knows. */
 export function unsaidTrip(word: DrumWord, known: TripKnown): void {
   const span = spanL(known) ?? 0.1 * known.drum.volumeL;
-  pour(word, known, tripL(known) ?? known.drum.volumeL, span);
+  pour(word, known, { litres: tripL(known) ?? known.drum.volumeL, guessL: span });
 }
 
 /** A probe has stood still over so many runs: what came in meanwhile was seen by nobody. */
 export function hidByProbe(word: DrumWord, known: TripKnown, runs: number): void {
-  pour(
-    word,
-    known,
-    Math.min(known.drum.volumeL, runs * (spanL(known) ?? tripL(known) ?? known.drum.volumeL)),
-    0,
-  );
+  const { volumeL } = known.drum;
+  pour(word, known, {
+    litres: Math.min(volumeL, runs * (spanL(known) ?? tripL(known) ?? volumeL)),
+    guessL: 0,
+  });
 }
 
 /** Water ran past a meter that serves several drums, none of which asked for it: it may be in this one. */
@@ -226,12 +272,12 @@ export function hidByMeter(
 ): void {
   const counted = word.unclaimed?.sinceMs === sinceMs ? word.unclaimed.litres : 0;
   word.unclaimed = { sinceMs, litres: Math.max(litres, counted) };
-  if (!isGood && litres > counted) pour(word, known, litres - counted, 0);
+  if (!isGood && litres > counted) pour(word, known, { litres: litres - counted, guessL: 0 });
 }
 
 /** Litres poured in by hand that a level saw. */
 export function byHand(word: DrumWord, known: TripKnown, litres: number): void {
-  pour(word, known, litres, litres);
+  pour(word, known, { litres, guessL: litres });
 }
 
 /** Remembers what was known, for the next silence. */

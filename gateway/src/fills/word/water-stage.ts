@@ -28,6 +28,7 @@ import { meterChannelOf } from "../witness/ways.ts";
 import { firstSight, takeLevel } from "./by-level.ts";
 import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
+import { coverHidden, noteTold } from "./hidden-span.ts";
 import { bandOf, holdForPast, judge } from "./holds.ts";
 import { presentWord, seedWords } from "./kept-words.ts";
 import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
@@ -127,6 +128,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   takeLevel(word, known, running !== null);
   firstSight(word, known);
   if (fill && running !== null) countFill(word, fill, known);
+  coverHidden(word, said, { running: running === null ? null : fill, volumeL: drum.volumeL });
   const wet = said.stop?.heard ? said.stop.wet : null;
   const inSilence = said.stop?.edgeInSilence?.toMs === said.stop?.sinceMs;
   const stopId = drum.floats.find(({ role }) => role === "stop")?.id;
@@ -158,6 +160,7 @@ function takeFill(all: Words, fill: Fill, ctx: Context): void {
   if (!place || !said || fill.endedAtMs === null) return;
   const word = wordOf(all, place.drum);
   const { book, tripByBookL } = word;
+  noteTold(word, fill);
   if (!takeSeenLate(word, fill))
     countFill(word, fill, { drum: place.drum, said, learned: ctx.get(learnedCell, fill.drum) });
   if (fill.endedAtMs <= word.answeredMs) Object.assign(word, { book, tripByBookL });
