@@ -147,6 +147,56 @@ describe("good water is not lost to a word that stays away", () => {
     expect(words(stands, "tub", usualS + 2000)).toEqual(["unknown"]);
   });
 
+  // The float turns dry while the press's node is away, wet again while both are; the meter has stood still all along.
+  it.each([
+    ["at once", 2400, 2400],
+    ["the press's first", 2390, 2400],
+    ["the tubs' first", 2420, 2400],
+  ])(
+    "a meter that stands still proves no silence empty in which the float tripped; nodes back %s",
+    (_way, pressS, tubsS) => {
+      const lived = usual(
+        kits.meter,
+        1.2,
+        [
+          at(0, ({ press, house }) => {
+            const total = Math.round(house.total * 100) / 1e5;
+            press.alter = (records) =>
+              records.map((one) =>
+                one.n === "flow-1" ? { ...one, v: 0 } : one.n === "flow-1.total" ? { ...one, v: total } : one,
+              );
+          }),
+          at(500, ({ press }) => {
+            press.carry = () => {};
+          }),
+          at(600, (life, atS) => {
+            Object.assign(life.house, { flowPerMin: 1, good: 400 });
+            drawn(21, 60)(life, atS);
+          }),
+          at(700, away),
+          at(2000, ({ house }) => {
+            house.good = 0.2;
+          }),
+          at(pressS, ({ press }) => {
+            press.carry = (records, send) => send(records);
+          }),
+          at(tubsS, ({ tubs }) => {
+            tubs.carry = (records, send) => send(records);
+          }),
+        ],
+        [
+          at(1, ({ press }) => {
+            press.counts = true;
+          }),
+          released(),
+          ...draws(22),
+        ],
+      );
+      expect(lived.samples.at(-1)?.blend.tub).toBeGreaterThan(40);
+      expect(words(lived, "tub", usualS + 1000)).toEqual(["unknown"]);
+    },
+  );
+
   it("a large water change while the drum fills: what the book lost at the brim is not drawn twice", () => {
     const lived = usual(kits.both, 1.5, [at(0, drawn(144, 7.2))]);
     expect(callsOf(lived)).toEqual([]);

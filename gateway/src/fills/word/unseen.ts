@@ -1,27 +1,17 @@
-import {
-  type Edges,
-  type FloatTests,
-  hasCounted,
-  isProvedUnchanged,
-  type Counted as Total,
-  type Unchanged,
-} from "../../measurements/index.ts";
-import { median } from "../../statistics/index.ts";
+import type { FloatTests, Counted as Total } from "../../measurements/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { bareCallMs } from "../learned.ts";
 import { litresIn, pourUnseen, whole } from "./book.ts";
 import { spanL, type TripKnown, tripL } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { noteHidden, type Silence } from "./hidden-span.ts";
+import { type Counted, countedL, isProvedEmpty, leastComeL, levelSlack } from "./silence-proof.ts";
 
 /** A shorter silence hides no fill. */
 const leastSilenceMs = 3 * 60_000;
 const othersWaitMs = 60_000;
 /** While it lasts, a silence is told of from here on: a node that begins anew is heard again before. */
 const toldAfterMs = 5 * 60_000;
-/** A level may differ by so much after a silence without anything having come in, share of the drum. */
-const levelSlack = 0.01;
-
 /** What flows in more than usual, by the pressure of the house: + 25 % (common practice, no source). */
 const swing = 1.25;
 
@@ -61,101 +51,8 @@ function pour(word: DrumWord, known: TripKnown, { litres, guessL, span }: Unseen
   word.book = pourUnseen(word.book, litres, guess, name);
 }
 
-/** What the nodes' own counters prove of a drum's stop float and of the meter before it. */
-export interface Counted {
-  readonly stop: Unchanged | undefined;
-  readonly meter: Unchanged | undefined;
-  /** What that meter counted since its node's start, and the last changes of the stop float. */
-  readonly total: Total | undefined;
-  readonly edges: Edges | undefined;
-}
-
 /** A meter that nobody calibrated counts wrong by up to so much (common practice, no source). */
 const miscounts = 1.25;
-/** A float that tripped shows that at least this share of what fits between release and trip came in. */
-const explainsShare = 0.8;
-
-const enoughFills = 3;
-
-/** The least that a fill from release to trip has brought: no less fits between them. Null while few are known, litres. */
-function leastFillL({ learned }: TripKnown): number | null {
-  const brought = (learned?.fills ?? []).flatMap(({ litres }) => (litres === null ? [] : [litres]));
-  return brought.length < enoughFills ? null : Math.min(...brought);
-}
-
-/**
- * What the meter's own total says of a silence, litres: no more can have come in through it. Null where it counts from
- * another start, or where the float tripped by more than it counted: then it is stuck, or by-passed.
- */
-function countedL(
-  word: DrumWord,
-  known: TripKnown,
-  { stop, total, edges }: Counted,
-  fromMs: number,
-): number | null {
-  const { knownTotal: before, counted } = word;
-  if (!before || !total?.isExact || before.start !== total.start || total.tMs <= fromMs) return null;
-  const litres = total.litres - before.litres;
-  if (litres < 0) return null;
-  const isWet = known.said.stop?.heard === true && known.said.stop.wet === true;
-  if (!isWet || (word.knownWet !== false && !hasCounted(stop, fromMs))) return litres;
-  const ranL = counted && counted.fill === word.knownFill ? counted.watchedL + counted.unwatchedL : 0;
-  const span = spanL(known) ?? leastFillL(known);
-  // One that changed over and back again tripped more than once.
-  const trips = edges && edges.atMs > fromMs ? Math.ceil(edges.count / 2) : 1;
-  return span !== null && ranL + litres >= explainsShare * span * trips ? litres : null;
-}
-
-/** What most fills from release to trip brought: one whose float was dry at first sight brought less. Null while few are known, litres. */
-function usualFillL({ learned }: TripKnown): number | null {
-  const brought = (learned?.fills ?? []).flatMap(({ litres }) => (litres === null ? [] : [litres]));
-  return brought.length < enoughFills ? null : median(brought);
-}
-
-/**
- * What a meter has to count of a silence at least, litres: the float that tripped in it, or a level that rose, showed so
- * much. Null where neither did: a meter that is stuck tells then what one tells past which nothing ran.
- */
-function leastComeL(
-  word: DrumWord,
-  known: TripKnown,
-  { stop, edges }: Counted,
-  { fromMs, roseL }: { readonly fromMs: number; readonly roseL: number | null },
-): number | null {
-  const float = known.said.stop;
-  const isWet = float?.heard === true && float.wet === true;
-  // It may have turned dry before the eyes of all, and that alone is what left the inflow unknown.
-  const hasTripped = word.knownWet === false || hasCounted(stop, fromMs) || (float?.sinceMs ?? 0) > fromMs;
-  const isHigher = roseL !== null && roseL > levelSlack * known.drum.volumeL;
-  const byLevelL = isHigher ? explainsShare * roseL : null;
-  if (!isWet || !hasTripped) return byLevelL;
-  const span = spanL(known) ?? usualFillL(known);
-  if (span === null) return null;
-  const { counted } = word;
-  const ranL = counted && counted.fill === word.knownFill ? counted.watchedL + counted.unwatchedL : 0;
-  const trips = edges && edges.atMs > fromMs ? Math.ceil(edges.count / 2) : 1;
-  return Math.max(byLevelL ?? 0, explainsShare * span * trips - ranL);
-}
-
-/** Nodes counted on while they were not heard, and nothing happened: the float stayed wet, or nothing ran past the meter. */
-function isProvedEmpty(word: DrumWord, { said, drum }: TripKnown, counted: Counted, fromMs: number): boolean {
-  const { stop, meters } = said;
-  const stayedWet =
-    drum.control === "automatic" &&
-    word.knownWet === true &&
-    stop?.heard === true &&
-    stop.wet === true &&
-    isProvedUnchanged(counted.stop, fromMs, stop.lastMs);
-  if (stayedWet) return true;
-  // Where the float tripped meanwhile water came, whatever the meter counted: it is stuck, or by-passed.
-  const isWet = stop?.heard === true && stop.wet === true;
-  if (isWet && (word.knownWet === false || hasCounted(counted.stop, fromMs))) return false;
-  const [meter] = meters;
-  // What it counted before the silence proves nothing of it.
-  const isHeard = meter?.flowing != null && meter.lastMs !== null && meter.lastMs > fromMs;
-  return isHeard && isProvedUnchanged(counted.meter, fromMs, meter.lastMs ?? fromMs);
-}
-
 /** After a silence the first node that is heard waits so long for the others: their counters tell whether water came. */
 export function awaitsOthers(word: DrumWord, { said }: TripKnown, nowMs: number): boolean {
   const { stop } = said;

@@ -33,10 +33,10 @@ import { bandOf, holdForPast, judge } from "./holds.ts";
 import { presentWord, seedWords } from "./kept-words.ts";
 import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
 import { takeSeenLate } from "./seen-late.ts";
+import type { Counted } from "./silence-proof.ts";
 import { askAgain, tell } from "./tell-word.ts";
 import {
   awaitsOthers,
-  type Counted,
   endSilence,
   hidByMeter,
   hidByProbe,
