@@ -56,7 +56,11 @@ function versionOf(path: string): number | null {
  */
 export function setEarlierBeside(path: string, mend: () => void): void {
   if (!existsSync(path)) return;
-  lengthen(path, 1);
+  try {
+    lengthen(path, 1);
+  } catch {
+    // Another user's, or on a disk that fails: whoever opens it says so, and sets it aside.
+  }
   if (versionOf(path) !== 1) return;
   const beside = earlierPath(path);
   if (existsSync(beside))
