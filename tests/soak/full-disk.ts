@@ -68,10 +68,7 @@ function goodNode(port: number) {
   };
 }
 
-/**
- * A gateway goes on with its own time, and takes a machine's that leapt by days only at the second look: what its nodes date
- * right meanwhile is refused as too far ahead. Such leaps are made here alone.
- */
+/** Else a gateway goes on with its own time, and refuses as too far ahead what comes before it believes the leap. */
 const forgetTime = () => rmSync(join(site.data, "clock.json"), { force: true });
 
 /** A day of packs, a minute apart, on a gateway whose clock is so many hours behind. */
@@ -239,7 +236,7 @@ async function allStored(): Promise<void> {
   const series = await openSqliteSeries({ folder: site.data });
   const found: number[] = [];
   for await (const rows of series.range("reading/press/ec-1[S/m]", 0, Number.MAX_SAFE_INTEGER))
-    found.push(...rows.map(({ value }) => Math.round((value ?? 0) * 1e7) - 1));
+    for (const { value } of rows) found.push(Math.round((value ?? 0) * 1e7) - 1);
   await series.close();
   const stored = new Set(found);
   // Readings of the oldest days were let go on purpose.
