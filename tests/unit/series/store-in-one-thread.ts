@@ -110,6 +110,8 @@ export function writeEarlier(folder: string, rows: readonly SeriesRow[]): void {
   const database = new DatabaseSync(path);
   database.exec(firstSchema);
   database.exec("PRAGMA user_version = 1");
+  // In one transaction: a row for itself waits for the disk each time.
+  database.exec("BEGIN");
   const ids = new Map<string, number>();
   for (const { series, tMs, value, flag } of rows) {
     const id = ids.get(series) ?? ids.size + 1;
@@ -124,5 +126,6 @@ export function writeEarlier(folder: string, rows: readonly SeriesRow[]): void {
     database.exec(
       `INSERT INTO ${table} SELECT series, t - t % ${spanMs}, count(v), total(v), min(v), max(v), max(CASE q WHEN 9 THEN 0 WHEN 2 THEN 1 WHEN 1 THEN 2 WHEN 3 THEN 3 ELSE 4 END) FROM row GROUP BY 1, 2`,
     );
+  database.exec("COMMIT");
   database.close();
 }
