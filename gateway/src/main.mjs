@@ -22,8 +22,12 @@ if (isGateway && process.platform !== "win32" && !process.channel && !process.ex
     // glibc else keeps up to eight heaps a core for the threads, each with what was once free.
     { MALLOC_ARENA_MAX: "2", ...process.env },
   );
-// The threads hold less than this one.
-if (isGateway) setFlagsFromString("--initial-old-space-size=8");
+// The threads hold less than this one. What each may keep for new objects is said where it is started (`resourceLimits`): as
+// long as the flag stands, it goes before that.
+if (isGateway) {
+  setFlagsFromString("--initial-old-space-size=8");
+  setFlagsFromString("--max-semi-space-size=0");
+}
 // Whatever is made from here on is its owner's alone.
 process.umask(0o077);
 // What was stripped of its types and compiled once is read from a cache at the next start, by every thread.

@@ -20,7 +20,7 @@ export function pastOnThread({ folder, calendar, whenCalm }: DerivationThreadNee
     const workerData: DerivationAsked = { folder, corrections: calendar.corrections(), asked };
     const worker = new Worker(new URL("./derivation-worker.ts", import.meta.url), {
       workerData,
-      resourceLimits: { maxOldGenerationSizeMb: maxMemoryMB, maxYoungGenerationSizeMb: 16 },
+      resourceLimits: { maxOldGenerationSizeMb: maxMemoryMB, maxYoungGenerationSizeMb: 24 },
     });
     try {
       // What the thread dies of comes as an error, and out of here.

@@ -85,6 +85,7 @@ export class CheckpointThread {
     const { folder, copyEveryMs, onThread } = this.options;
     const started = new Worker(new URL("./checkpoint-worker.ts", import.meta.url), {
       workerData: { folder, copyEveryMs },
+      resourceLimits: { maxYoungGenerationSizeMb: 3 },
     });
     started.on("message", (answer: CheckpointAnswer) => this.take(answer));
     started.on("error", (error) =>

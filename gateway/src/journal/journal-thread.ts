@@ -82,7 +82,7 @@ export class JournalThread {
   ): Promise<{ readonly thread: JournalThread; readonly opened: SegmentsOpened }> {
     const worker = new Worker(new URL("./journal-worker.ts", import.meta.url), {
       workerData: options,
-      resourceLimits: { maxYoungGenerationSizeMb: 8 },
+      resourceLimits: { maxYoungGenerationSizeMb: 3 },
     });
     const opened = await new Promise<SegmentsOpened>((resolve, reject) => {
       worker.once("error", reject);

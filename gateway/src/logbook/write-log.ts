@@ -17,7 +17,10 @@ export function writeLogOf(path: string) {
   /** By a thread of its own, with a connection of its own: readers and writers go on meanwhile. */
   function putIntoFile(bytes: number): void {
     if (putting || bytes === putBytes) return;
-    const worker = new Worker(new URL("./put-log-worker.ts", import.meta.url), { workerData: path });
+    const worker = new Worker(new URL("./put-log-worker.ts", import.meta.url), {
+      workerData: path,
+      resourceLimits: { maxYoungGenerationSizeMb: 3 },
+    });
     putting = worker;
     const ended = () => {
       putting = null;

@@ -64,7 +64,10 @@ class RestartedThread<Request> implements StoreThread<Request> {
 
   async start(): Promise<void> {
     const { worker: file, data, onThread, onReady, onTold, onDamage } = this.options;
-    const started = new Worker(file, { workerData: data, resourceLimits: { maxYoungGenerationSizeMb: 8 } });
+    const started = new Worker(file, {
+      workerData: data,
+      resourceLimits: { maxYoungGenerationSizeMb: 3 },
+    });
     this.worker = started;
     started.on("message", ({ id, value, error, isDamage, told }: Message) => {
       if (told !== undefined) onTold?.(told);

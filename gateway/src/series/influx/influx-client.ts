@@ -1,5 +1,5 @@
-import { HttpError, InfluxDB } from "@influxdata/influxdb-client";
-import { outcomeOf, outcomeOfQuery } from "./influx-outcome.ts";
+import { influxLibrary } from "./influx-library.ts";
+import { InfluxError, outcomeOf, outcomeOfQuery } from "./influx-outcome.ts";
 import type { InfluxSignIn, InfluxTarget } from "./influx-target.ts";
 
 /** One table of an answer: columns with their rows. */
@@ -48,6 +48,7 @@ export function isOnThisMachine(url: string): boolean {
 export function influxClient(target: InfluxTarget, timeoutMs = answersWithinMs): InfluxClient {
   const { url, database, retentionPolicy, signIn, ca } = target;
   const headers = headersOf(signIn);
+  const { InfluxDB } = influxLibrary();
   const client = new InfluxDB({
     url,
     timeout: timeoutMs,
@@ -71,7 +72,7 @@ export function influxClient(target: InfluxTarget, timeoutMs = answersWithinMs):
         },
         complete() {
           if (storedStatuses.includes(status)) resolve();
-          else reject(outcomeOf(new HttpError(status ?? 0, `answered with ${status} instead of 204`)));
+          else reject(new InfluxError("influx-unreachable", `answered with ${status} instead of 204`));
         },
         error: (error) => reject(outcomeOf(error)),
       });

@@ -1,4 +1,4 @@
-import { HttpError } from "@influxdata/influxdb-client";
+import type { HttpError } from "@influxdata/influxdb-client";
 
 /** Everything that can go wrong with InfluxDB, by its code. `waits`: nothing is lost, it is tried again. */
 export const influxOutcomes = {
@@ -120,10 +120,15 @@ export function outcomeOfQuery(text: string): InfluxError {
   return new InfluxError(isRights ? "influx-unauthorised" : codeOfText(text, "influx-unreachable"), said);
 }
 
+/** By its shape: the library is not read for those who send nowhere, and may be there twice. */
+function isHttpError(error: unknown): error is HttpError {
+  return error instanceof Error && typeof (error as Partial<HttpError>).statusCode === "number";
+}
+
 /** Any error of a call as its outcome; what is no answer of the server means that it was not reached. */
 export function outcomeOf(error: unknown): InfluxError {
   if (error instanceof InfluxError) return error;
-  if (error instanceof HttpError) return outcomeOfHttp(error);
+  if (isHttpError(error)) return outcomeOfHttp(error);
   const { code, message } = error as { readonly code?: string; readonly message?: string };
   return new InfluxError("influx-unreachable", [code, message].filter(Boolean).join(": ").slice(0, maxSaid));
 }
