@@ -83,6 +83,8 @@ export function createLineBench(yaml = testLine) {
     },
     /** The blend that a drum's card shows now, uS/cm. */
     shownBlend: (drum: string) => pipeline.board.get(waterCell, drum)?.blend25 ?? null,
+    /** The share of a drum's water that its card shows now as unwatched, 0 to 1. */
+    shownUnwatched: (drum: string) => pipeline.board.get(waterCell, drum)?.unwatched ?? null,
     snapshot: () => JSON.stringify(pipeline.snapshot()),
     /** The rows of a checkpoint, as they come back from disk. */
     saved: (): ReturnType<typeof pipeline.snapshot> => deserialize(serialize(pipeline.snapshot())),

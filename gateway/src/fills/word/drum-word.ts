@@ -28,6 +28,17 @@ export interface HiddenSpan {
   readonly wasPerL: Parts;
 }
 
+/**
+ * A call for water of which a meter alone says that none has come: the supply may be shut, or the meter stuck. Plain data.
+ * `badMs`: for how long of it bad water stood before the drum, or nobody saw which.
+ */
+interface Unproved {
+  readonly sinceMs: number;
+  readonly lastMs: number;
+  readonly badMs: number;
+  readonly isBad: boolean;
+}
+
 /** What a fill has brought into the book so far. */
 interface Counted {
   readonly fill: string;
@@ -65,6 +76,8 @@ export interface DrumWord {
   unseen?: readonly UnseenFill[];
   /** What silences hid that a meter may yet tell of; absent in rows of versions before. */
   hidden?: readonly HiddenSpan[];
+  /** A call to which nothing comes, by a meter alone; absent in rows of versions before. */
+  unproved?: Unproved | null;
   heldSinceMs: number | null;
   heldFor: Reason[];
   wasLost: boolean;

@@ -7,6 +7,7 @@ import { matterOf, reasonText } from "../reason.ts";
 import { litresIn, type Parts, pourUnseen, whole } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { bandOf, type Judged } from "./holds.ts";
+import { unprovedL } from "./unproved.ts";
 import { asksHiddenMs, hiddenL } from "./unseen.ts";
 import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
 import type { Words } from "./words-state.ts";
@@ -17,7 +18,8 @@ type Context = StageContext<DrumWater>;
 function partsOf(word: DrumWord, drum: Drum, ctx: Context): Parts {
   const said = ctx.get(witnessCell, drum.id);
   const learned = ctx.get(learnedCell, drum.id);
-  const litres = said ? hiddenL(word, { drum, said, learned }, ctx.nowMs) : 0;
+  const known = said && { drum, said, learned };
+  const litres = known ? hiddenL(word, known, ctx.nowMs) + unprovedL(word, known) : 0;
   return whole(litres > 0 ? pourUnseen(word.book, litres, 0) : word.book);
 }
 

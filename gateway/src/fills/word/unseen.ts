@@ -24,7 +24,7 @@ function greatestFlow(known: TripKnown): number | null {
 }
 
 /** The most that can have come in in a time, litres. */
-function mostL(known: TripKnown, ms: number): number {
+export function mostL(known: TripKnown, ms: number): number {
   const flow = greatestFlow(known);
   const { volumeL } = known.drum;
   return flow === null ? (tripL(known) ?? volumeL) : Math.min(volumeL, (flow * ms) / 60_000);

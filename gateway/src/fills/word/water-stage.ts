@@ -1,5 +1,5 @@
 import type { Act, ActRefused, ReleaseDrum, ReleaseUndo } from "../../acts/index.ts";
-import type { Drum, Line } from "../../line/index.ts";
+import type { Line } from "../../line/index.ts";
 import { countedCell, edgesCell, latestCell, proofCell, unchangedCell } from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import type { DerivedEntry, PastHold } from "../../readings/index.ts";
@@ -24,7 +24,7 @@ import type { DrumWater, Fill } from "../fill.ts";
 import { isStuck, type ProbeChanged } from "../probes/probe-now.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
-import { meterChannelOf } from "../witness/ways.ts";
+import { countedOf, isBadBefore, isSeenGood } from "./before-drum.ts";
 import { firstSight, takeLevel } from "./by-level.ts";
 import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
@@ -33,8 +33,8 @@ import { bandOf, holdForPast, judge } from "./holds.ts";
 import { presentWord, seedWords } from "./kept-words.ts";
 import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
 import { takeSeenLate } from "./seen-late.ts";
-import type { Counted } from "./silence-proof.ts";
 import { askAgain, tell } from "./tell-word.ts";
+import { followUnproved, noteUncounted } from "./unproved.ts";
 import {
   awaitsOthers,
   endSilence,
@@ -58,27 +58,6 @@ type Heard =
   | Acted
   | DerivedEntry
   | (PathEvent & { readonly kind: "current" | "late" | "gone" | "start" });
-
-/** What the nodes' counters prove of a drum: of its stop float, and of the meter nearest to it. */
-function countedOf(all: Words, drum: Drum, ctx: Context): Counted {
-  const of = (channel: string | null | undefined) => (channel ? ctx.get(unchangedCell, channel) : undefined);
-  const stop = drum.floats.find(({ role }) => role === "stop");
-  const meter = all.line && meterChannelOf(all.line, drum);
-  return {
-    stop: of(stop?.channel),
-    meter: of(meter),
-    total: meter ? ctx.get(countedCell, meter) : undefined,
-    edges: stop ? ctx.get(edgesCell, stop.channel) : undefined,
-  };
-}
-
-/** Whether the probe before a drum says now that its water is within the limit. */
-function isSeenGood(place: DrumPlace, ctx: Context): boolean {
-  const limit = place.limit25 ?? bandOf(place, ctx);
-  const latest = ctx.get(latestCell, `point/${place.seenAt}/conductivity25`);
-  const { value = null, flag = 9 } = latest?.gone ? {} : (latest?.measurement ?? {});
-  return limit === null || (value !== null && flag < 3 && value <= limit);
-}
 
 /** A probe is found to stand still: what it saw come in since then was seen by nobody. */
 function takeProbe(all: Words, channel: string, ctx: Context): void {
@@ -120,6 +99,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
     if (!word.isBlind)
       markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null, total: counted.total });
   }
+  if (inflow) followUnproved(word, known, { inflow, isBad: isBadBefore(place, ctx) });
   // A fill that is over waits for what its probe's node had kept.
   noteOwed(word, said, inflow?.flowing === true || (inflow?.flowing === false && running === null));
   askAgain(all, drum.id, word, ctx);
@@ -161,6 +141,7 @@ function takeFill(all: Words, fill: Fill, ctx: Context): void {
   const word = wordOf(all, place.drum);
   const { book, tripByBookL } = word;
   noteTold(word, fill);
+  noteUncounted(word, fill);
   if (!takeSeenLate(word, fill))
     countFill(word, fill, { drum: place.drum, said, learned: ctx.get(learnedCell, fill.drum) });
   if (fill.endedAtMs <= word.answeredMs) Object.assign(word, { book, tripByBookL });
