@@ -112,6 +112,26 @@ describe("what says nothing bad is believed once it is in", () => {
     expect(words(lived, "tub", usualS + 2000)).toEqual(["use"]);
   });
 
+  it.each([
+    ["meter", kits.meter],
+    ["meter and level", kits.both],
+  ])("%s: first water of 6 uS/cm stood before a shut supply, and no drum got it", (_kit, line) => {
+    const shut = (is: boolean) => (life: Life) => {
+      life.house.isSupplyShut = is;
+    };
+    const { events } = keeping(3000, both(9));
+    const before = [at(-1900, drawn(31, 30)), at(-1700, shut(true)), at(1100, shut(false))];
+    const lived = usual(line, 1.3, [...events, ...before]);
+    expect(words(lived)).not.toContain("hold");
+    expect(words(lived, "tub", usualS + 3900)).toEqual(["use"]);
+    // Of what ran in before and after it is judged as ever.
+    const spent = at(1100, ({ house }) => {
+      house.good = 12;
+    });
+    const bad = usual(line, 1.3, [...events, ...before, spent]);
+    expect(words(bad, "tub", usualS + 3900)).toEqual(["hold"]);
+  });
+
   it("float: good water, of which the probe's node tells before the drum's", () => {
     const { events } = keeping(1800, after("press", "tubs"));
     const lived = usual(kits.float, 0.7, [...events, at(1200, drawn(21, 60))]);

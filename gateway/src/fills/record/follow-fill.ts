@@ -13,6 +13,7 @@ import { litresAtLeast, litresByTrip } from "./litres-by-trip.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { followOpening } from "./opening.ts";
 import { type Following, tellRunning } from "./running.ts";
+import { markStandstill } from "./standstill.ts";
 import { markHighest, tripVolume } from "./trip-volume.ts";
 import { addUnheard } from "./unheard-rest.ts";
 
@@ -170,6 +171,7 @@ function goOn(of: Following, now: Inflow): void {
   const { said, record } = of;
   const open = record.open as OpenFill;
   const wasPaused = open.stoppedAtMs !== null;
+  markStandstill(open, Math.min(now.sinceMs, said.atMs));
   if (open.silentSinceMs !== null) open.estimated = true;
   open.stoppedAtMs = null;
   open.silentSinceMs = null;

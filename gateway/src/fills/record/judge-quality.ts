@@ -14,6 +14,7 @@ import { isOver, notOver, pauseJudging } from "./over-limit.ts";
 import { settleOwed } from "./owed-fills.ts";
 import { beginPast, followPast, isUnheard } from "./past-kappa.ts";
 import { runningFill } from "./running.ts";
+import { judgedThen } from "./standstill.ts";
 
 type Context = StageContext<Fill | GuardChange>;
 
@@ -51,7 +52,8 @@ function judge(
     return;
   }
   const run = isAwaited ? undefined : ctx.get(runCell, place.seenAt);
-  const isSettled = isAwaited ? tMs - open.startedAtMs > place.graceMs : run?.settled !== false;
+  const then = isAwaited && limit25 !== null ? judgedThen(open, limit25, tMs) : null;
+  const isSettled = then ? tMs - then.runsSinceMs > place.graceMs : run?.settled !== false;
   if (isSettled) {
     const pair = open.lastSettled25 === null ? null : Math.min(open.lastSettled25, kappa25);
     if (pair !== null) open.peak25 = Math.max(open.peak25 ?? 0, pair);
@@ -59,7 +61,9 @@ function judge(
   }
   const feed25 = place.feedAt === null ? null : feedNow(all.feeds.get(place.feedAt), tMs);
   const isFirstWater = !isSettled && (isAwaited || run?.afterStandstill === true);
-  if (limit25 === null || !isOver(over, { kappa25, limit25, feed25, tMs, isSettled, isFirstWater })) return;
+  if (limit25 === null) return;
+  const judged = { kappa25, limit25: then?.limit25 ?? limit25, feed25, tMs, isSettled, isFirstWater };
+  if (!isOver(over, judged)) return;
   open.badAtMs = tMs;
   const reason: Reason = { code: "over-limit", values: { limit: limit25, point: place.seenTitle } };
   if (open.reasons.some((known) => reasonText(known) === reasonText(reason))) return;

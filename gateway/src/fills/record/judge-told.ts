@@ -4,6 +4,7 @@ import { type Fills, limitOf, recordOf } from "./fills-state.ts";
 import { keptOf } from "./kappa-trace.ts";
 import { isOver, notOver, pauseJudging } from "./over-limit.ts";
 import { withPast } from "./past-kappa.ts";
+import { judgedThen } from "./standstill.ts";
 
 /**
  * A fill that came late is over, and its probe's node had told of that time before: then there was no fill to judge its
@@ -22,9 +23,10 @@ export function judgeTold(all: Fills, place: DrumPlace): void {
       pauseJudging(over);
       continue;
     }
-    const isSettled = tMs - open.startedAtMs > place.graceMs;
+    const then = judgedThen(open, limit25, tMs);
+    const isSettled = tMs - then.runsSinceMs > place.graceMs;
     const feed25 = place.feedAt === null ? null : feedNow(all.feeds.get(place.feedAt), tMs);
-    if (!isOver(over, { kappa25, limit25, feed25, tMs, isSettled, isFirstWater: !isSettled })) continue;
+    if (!isOver(over, { kappa25, ...then, feed25, tMs, isSettled, isFirstWater: !isSettled })) continue;
     open.badAtMs = tMs;
     open.reasons.push({ code: "over-limit", values: { limit: limit25, point: place.seenTitle } });
     return;

@@ -2,6 +2,7 @@ import type { Fill, FillEnd } from "../fill.ts";
 import { type Reason, reasonText } from "../reason.ts";
 import type { FlowBasis } from "../run.ts";
 import { type Account, newAccount, type Stretch, type UnseenStretch } from "./account.ts";
+import type { Standstill } from "./standstill.ts";
 
 /** A fill that is not over yet. Plain data. */
 export interface OpenFill {
@@ -57,6 +58,8 @@ export interface OpenFill {
   unheardL?: number;
   /** It stood for longer than a pause: how long it took teaches nothing. */
   hasStood?: true;
+  /** When its water stood; absent: never for longer than a pause, or a row of versions before. */
+  standstills?: readonly Standstill[];
   /** Other nodes may have kept packs as well, until then by the gateway's time; absent where nothing came late. */
   awaitsMs?: number;
 }

@@ -1,0 +1,47 @@
+/** A time within a fill in which its water stood, epoch ms. Plain data. */
+export interface Standstill {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** What a fill remembers of it. */
+interface Standing {
+  readonly startedAtMs: number;
+  readonly stoppedAtMs: number | null;
+  readonly backMs: number | null;
+  standstills?: readonly Standstill[];
+}
+
+/** What has stood for less is still the water that ran. */
+const leastMs = 2 * 60_000;
+/** More than these no outage has; of an older one the water is judged as if it had run. */
+const maxKept = 8;
+/** First water comes again after a longer standstill. */
+const rearmMs = 15 * 60_000;
+/** Where a meter stands at 0 and the float calls, only so much over the limit counts: no witness is sure. */
+const doubtTimes = 3;
+
+/** Water comes again in a fill after it was told to stand; what a silence hid is not taken for that. */
+export function markStandstill(open: Standing, toMs: number): void {
+  const fromMs = open.stoppedAtMs;
+  if (fromMs === null || open.backMs !== null || toMs - fromMs <= leastMs) return;
+  open.standstills = [...(open.standstills ?? []), { fromMs, toMs }].slice(-maxKept);
+}
+
+/** How a fill's reading is judged that is told of afterwards. */
+export interface JudgedThen {
+  /** The limit of that moment, uS/cm. */
+  readonly limit25: number;
+  /** Since when water ran, first water counted anew after a long standstill; epoch ms. */
+  readonly runsSinceMs: number;
+}
+
+/** The limit at a time within a fill, and since when its water ran then: what stood is not judged as what ran in. */
+export function judgedThen(open: Standing, limit25: number, tMs: number): JudgedThen {
+  let runsSinceMs = open.startedAtMs;
+  for (const { fromMs, toMs } of open.standstills ?? []) {
+    if (tMs > fromMs && tMs < toMs) return { limit25: doubtTimes * limit25, runsSinceMs };
+    if (tMs >= toMs && toMs - fromMs > rearmMs) runsSinceMs = toMs;
+  }
+  return { limit25, runsSinceMs };
+}
