@@ -285,3 +285,45 @@ describe("what a meter had kept is all that tells of a silence", () => {
     expect(words(lived, "tub", usualS + 1500)).toEqual(["unknown"]);
   });
 });
+
+/** 27 L are drawn at a moment, and come in again: with a hose of 400 uS/cm beside the line, or without. */
+const refilled = (atS: number, hose: number): Events => [
+  at(atS, (life, nowS) => {
+    Object.assign(life.tub, { hose, hoseKappa: 400 });
+    drawn(27, 60)(life, nowS);
+  }),
+  at(atS + 250, ({ tub }) => {
+    tub.hose = 0;
+  }),
+];
+
+describe("a level saw fills alone, and what meter and probe had kept comes late", () => {
+  const pressKeeps = (more: Events, silenceS = 2400) =>
+    usual(kits.both, 1.2, [...keeping(silenceS, both(9), ["press"]).events, ...more]);
+
+  it("the meter counted less than half of what the level rose: its probe did not see that water", () => {
+    const lived = pressKeeps(refilled(300, 4));
+    expect(lived.samples.at(-1)?.blend.tub).toBeGreaterThan(30);
+    expect(words(lived, "tub", usualS + 600)).toEqual(["unknown"]);
+  });
+
+  it("of two fills, the second: the first one's litres are no litres of it", () => {
+    const lived = pressKeeps([...refilled(300, 0), ...refilled(1300, 4)]);
+    expect(lived.samples.at(-1)?.blend.tub).toBeGreaterThan(30);
+    expect(words(lived, "tub", usualS + 600)).toEqual(["unknown"]);
+  });
+
+  it("it counted all of them: they may be used", () => {
+    const lived = pressKeeps([...refilled(300, 0), ...refilled(1300, 0)]);
+    expect(words(lived, "tub", usualS + 600)).toEqual(["unknown", "use"]);
+    expect(lived.bench.shownUnwatched("tub")).toBeLessThan(0.01);
+  });
+
+  it("it is dead, and its probe told of all: they may be used as with a level alone", () => {
+    const dies = at(-1, ({ press }) => {
+      press.alter = (records) => records.filter(({ n }) => n !== "flow-1");
+    });
+    const lived = pressKeeps([dies, ...refilled(300, 0)]);
+    expect(words(lived, "tub", usualS + 600)).toEqual(["unknown", "use"]);
+  });
+});

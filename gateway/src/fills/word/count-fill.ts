@@ -106,7 +106,7 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
       unwatchedL: Math.max(fill.litres, ended ? (spanL(known) ?? 0) : 0),
     });
   else if (ended) countUnmeasured(word, fill, known);
-  if (ended && !isUncalled(fill, known)) noteUnseen(word, fill);
+  if (ended && !isUncalled(fill, known)) noteUnseen(word, fill, known.said);
   if (ended) endFill(word, fill, known);
   const bookedL = litresIn(whole(word.book));
   word.book = withinVolume(word.book, drum.volumeL);

@@ -54,6 +54,17 @@ export interface UnseenFill {
   readonly litres: number;
   readonly known: number;
   readonly dose25: number | null;
+  /** A level alone saw it, while the meter before the drum was silent: what that counts of it bounds what its probe saw. */
+  readonly counted?: {
+    readonly meter: string;
+    readonly startedAtMs: number;
+    /** How far the meter had told when it was over, ms; how much it had counted when the fill began, and counted of it; null: not told yet. */
+    readonly heardMs: number;
+    readonly fromL: number;
+    readonly litres: number | null;
+  };
+  /** What is seen of it by now, where that waits for its meter. */
+  readonly late?: { readonly known: number; readonly dose25: number | null };
 }
 
 /** How a person released a drum. */

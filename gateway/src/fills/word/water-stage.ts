@@ -32,7 +32,7 @@ import { coverHidden, noteTold } from "./hidden-span.ts";
 import { bandOf, holdForPast, judge } from "./holds.ts";
 import { presentWord, seedWords } from "./kept-words.ts";
 import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
-import { takeSeenLate } from "./seen-late.ts";
+import { followCounted, takeSeenLate } from "./seen-late.ts";
 import { askAgain, tell } from "./tell-word.ts";
 import { followUnproved, noteUncounted } from "./unproved.ts";
 import {
@@ -108,6 +108,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   takeLevel(word, known, running !== null);
   firstSight(word, known);
   if (fill && running !== null) countFill(word, fill, known);
+  followCounted(word, said);
   coverHidden(word, said, { running: running === null ? null : fill, volumeL: drum.volumeL });
   const wet = said.stop?.heard ? said.stop.wet : null;
   const inSilence = said.stop?.edgeInSilence?.toMs === said.stop?.sinceMs;
