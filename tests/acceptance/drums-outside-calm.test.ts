@@ -205,3 +205,25 @@ describe("what only looks like trouble", () => {
     expect(words(lived, "tub", usualS + 1100)).toEqual(["use"]);
   });
 });
+
+describe("nodes that speak each 30 s", () => {
+  it.each([1, 2, 3])("water drawn by bucket before the valve opens is not counted twice: seed %i", (seed) => {
+    const slow: Plan["events"][number] = [
+      0,
+      (life) => {
+        for (const board of [life.press, life.tubs]) board.everyS = 30;
+        life.levelNoise = 0.25;
+      },
+    ];
+    const lived = usual(
+      kits.both,
+      4,
+      [600, 3400, 6200, 9000].map((atS) => at(atS, drawn(24))),
+      [slow, counting, released(), ...draws(24)],
+      { seed },
+    );
+    expect(lived.changes.filter((text) => text.includes("flow-disagrees"))).toEqual([]);
+    expect(words(lived)).toEqual(["unknown", "use"]);
+    expect(litresOff(lived)).toBeLessThan(3);
+  });
+});

@@ -18,6 +18,7 @@ const place: LevelPlace = {
   resolutionL: null,
   callsSinceMs: null,
   meteredLPerMin: null,
+  meteredSinceMs: null,
 };
 
 interface Water {

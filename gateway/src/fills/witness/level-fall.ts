@@ -22,8 +22,9 @@ function isWave(trace: LevelTrace, place: LevelPlace, now: number, tMs: number):
   return now - fall.leastL > possibleL + 2 * noiseOf(trace) + noticeableL(trace, place) / 2;
 }
 
-/** What a meter counts in a time at its flow of now. */
-const cameL = ({ meteredLPerMin }: LevelPlace, ms: number): number => ((meteredLPerMin ?? 0) * ms) / minuteMs;
+/** What a meter counted from a time on at its flow of now: nothing before it ran. */
+const cameL = ({ meteredLPerMin, meteredSinceMs }: LevelPlace, fromMs: number, toMs: number): number =>
+  ((meteredLPerMin ?? 0) * Math.max(0, toMs - Math.max(fromMs, meteredSinceMs ?? fromMs))) / minuteMs;
 
 /** What a fall that goes on has taken so far, L. */
 export const fallingL = ({ fall }: LevelTrace): number =>
@@ -61,9 +62,10 @@ function book(trace: LevelTrace, place: LevelPlace): void {
   const low = foot(trace, place, fall);
   const isMetered = place.meteredLPerMin !== null;
   const flows = trace.says === "flowing" && place.stopWet !== true;
-  const ms = Math.max(1, fall.leastMs - fall.fromMs);
+  const { cameSinceMs = fall.fromMs } = fall;
+  const cameMs = Math.max(1, fall.leastMs - cameSinceMs);
   const meanwhileL = isMetered
-    ? (fall.cameL * Math.min(ms, low.tMs - fall.fromMs)) / ms
+    ? (fall.cameL * Math.max(0, Math.min(cameMs, low.tMs - cameSinceMs))) / cameMs
     : flows
       ? (trace.riseLPerMin * (low.tMs - fall.fromMs)) / minuteMs
       : 0;
@@ -158,7 +160,8 @@ export function followFall(trace: LevelTrace, place: LevelPlace, tMs: number): v
       fromMs: high.tMs,
       leastL: now,
       leastMs: tMs,
-      cameL: cameL(place, tMs - high.tMs),
+      cameL: cameL(place, high.tMs, tMs),
+      cameSinceMs: Math.max(high.tMs, place.meteredSinceMs ?? high.tMs),
     };
     return;
   }
@@ -168,7 +171,8 @@ export function followFall(trace: LevelTrace, place: LevelPlace, tMs: number): v
     return;
   }
   if (now < fall.leastL) {
-    fall.cameL += cameL(place, tMs - fall.leastMs);
+    if (fall.cameL === 0) fall.cameSinceMs = Math.max(fall.fromMs, place.meteredSinceMs ?? fall.fromMs);
+    fall.cameL += cameL(place, fall.leastMs, tMs);
     fall.leastL = now;
     fall.leastMs = tMs;
   }

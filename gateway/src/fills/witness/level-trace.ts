@@ -56,6 +56,8 @@ export interface LevelTrace {
     leastL: number;
     leastMs: number;
     cameL: number;
+    /** Since when a meter counted in it; absent: since it began, or a row of versions before. */
+    cameSinceMs?: number;
   } | null;
   /** The drum called while it fell: what came in meanwhile is added once its rise shows how fast. */
   owed: { readonly ms: number; readonly toMs: number; readonly blurMs: number } | null;
@@ -115,6 +117,8 @@ export interface LevelPlace {
   readonly callsSinceMs: number | null;
   /** What a meter of its own says comes in now, L/min; null where none tells. */
   readonly meteredLPerMin: number | null;
+  /** Since when it does, epoch ms; null where nothing runs past the meter. */
+  readonly meteredSinceMs: number | null;
 }
 
 const minuteMs = 60_000;

@@ -9,6 +9,13 @@ export function meteredLPerMin(all: Witnesses, { meters }: DrumWays): number | n
   return meter?.flowing ? meter.flowLPerMin : null;
 }
 
+/** Since when that meter has told that it runs, half a period before its first such reading, epoch ms; null: it doesn't. */
+export function meteredSinceMs(all: Witnesses, { meters }: DrumWays): number | null {
+  const own = meters.find(({ key }) => all.state.meters.get(key)?.flowing != null);
+  const meter = own && all.state.meters.get(own.key);
+  return meter?.flowing ? meter.sinceMs - meter.periodMs / 2 : null;
+}
+
 /** Since when a drum asks for water: its float, or a person who fills it. */
 export function callsSinceMs(all: Witnesses, { drum, stop }: DrumWays): number | null {
   const float = stop ? all.state.floats.get(stop.id) : undefined;

@@ -11,7 +11,7 @@ import { isFlat } from "./level-repeats.ts";
 import { levelNow } from "./level-trace.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { silence, silenceAll, silenceContact } from "./silences.ts";
-import { callsSinceMs, doubtLevel, meteredLPerMin } from "./water-due.ts";
+import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs } from "./water-due.ts";
 import { waysOf } from "./ways.ts";
 import { dirty, load } from "./witness-rows.ts";
 import {
@@ -83,6 +83,7 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
         : null,
       callsSinceMs: callsSinceMs(all, ways),
       meteredLPerMin: meteredLPerMin(all, ways),
+      meteredSinceMs: meteredSinceMs(all, ways),
     };
     takeLevel(trace, place, measurement.tMs, measurement.value as number);
     if (trace.says === "flowing") sawFlow(all.state, id, trace.riseLPerMin);
