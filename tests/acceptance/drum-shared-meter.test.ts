@@ -24,6 +24,8 @@ function lived({ mix, fresh = { startL: 181 }, toS }: { mix: SharedDrum; fresh?:
     fills: outcomes.filter((one): one is Fill => one.kind === "fill" && one.endedAtMs !== null),
     calls,
     overAtS: house.overAtS("mix") ?? Number.POSITIVE_INFINITY,
+    cameL: ({ drum, startedAtMs, endedAtMs }: Fill) =>
+      house.cameL(drum, (startedAtMs - beginMs) / 1000, ((endedAtMs as number) - beginMs) / 1000),
   };
 }
 
@@ -81,7 +83,7 @@ describe("both call at once", () => {
 describe("both are drawn faster than they fill, as at a water change", () => {
   // Six good fills; then 10 L/min from one and 9 from the other for 9 min, while at most 4 come into each.
   const change = (atS: number) => (atS < 3660 ? often(atS) : atS < 4200 ? 10 : 0);
-  const { fills } = lived({
+  const { calls, cameL, fills } = lived({
     mix: { startL: 181, draw: change },
     fresh: { startL: 181, draw: (atS) => (atS < 3660 ? often(atS + 300) : atS < 4200 ? 9 : 0) },
     toS: 6600,
@@ -93,5 +95,16 @@ describe("both are drawn faster than they fill, as at a water change", () => {
       expect(fill).toMatchObject({ end: "float-tripped", tripConfirmed: true });
       expect((fill?.endedAtMs as number) - (fill?.startedAtMs as number)).toBeGreaterThan(15 * 60_000);
     }
+  });
+  it("the meter's water is shared between them, also while a draw hides what each level gains", () => {
+    // A level that falls takes no part from the other's: each would have all that is counted, twice what came.
+    for (const fill of last) {
+      const trueL = cameL(fill as Fill);
+      expect(trueL).toBeGreaterThan(100);
+      expect(Math.abs((fill?.litres as number) / trueL - 1)).toBeLessThan(0.05);
+    }
+  });
+  it("and nobody is told that one of them does not stop", () => {
+    expect(calls.filter(({ what }) => what.startsWith("drum-not-stopping"))).toEqual([]);
   });
 });

@@ -26,6 +26,8 @@ drums: { ${drumOf("fresh")}, ${drumOf("mix")} }
     wet: shared.startL >= 180,
     says: true,
     overAtS: null as number | null,
+    /** What had run into it by each second, L. */
+    cameL: [0],
   }));
   const step = (atS: number): number => {
     let flow = 0;
@@ -35,6 +37,7 @@ drums: { ${drumOf("fresh")}, ${drumOf("mix")} }
       drum.says = drum.shared.float?.(atS, drum.wet) ?? drum.wet;
       const comes = drum.says ? 0 : 4;
       flow += comes;
+      drum.cameL.push((drum.cameL.at(-1) as number) + comes / 60);
       drum.litres = Math.max(0, drum.litres + (comes - (drum.shared.draw?.(atS) ?? 0)) / 60);
       if (drum.litres > 200) drum.overAtS ??= atS;
       drum.litres = Math.min(200, drum.litres);
@@ -45,6 +48,11 @@ drums: { ${drumOf("fresh")}, ${drumOf("mix")} }
     bench,
     /** When its water first ran over the edge, s; null: never. */
     overAtS: (id: string) => drums.find((drum) => drum.id === id)?.overAtS ?? null,
+    /** What ran into it between two times, L. */
+    cameL(id: string, fromS: number, toS: number): number {
+      const cameL = drums.find((drum) => drum.id === id)?.cameL ?? [];
+      return (cameL[toS] ?? 0) - (cameL[fromS] ?? 0);
+    },
     live(toS: number): void {
       for (let atS = 0; atS < toS; atS += 1) {
         const flow = step(atS);

@@ -138,17 +138,23 @@ function isAtBrim(level: LevelTrace, { volumeL }: Drum): boolean {
   return litres !== null && litres >= brimShare * volumeL;
 }
 
-/** What a drum says of itself, a shared meter left out: level, inlet, call, a person's word. */
+/**
+ * What a drum says of itself, a shared meter left out: level, inlet, call, a person's word. A level that falls says nothing
+ * of what comes in meanwhile, nor till it shows whether it rises: its last word stands only where nothing else tells.
+ */
 function ownWord(state: WitnessState, ways: DrumWays, atMs: number): boolean | null {
   const { drum } = ways;
   const level = state.levels.get(drum.id);
-  if (level?.heard && !isAstray(level) && level.says !== null)
-    return level.says === "flowing" || (isAtBrim(level, drum) ? null : false);
+  const byLevel = level?.heard && !isAstray(level) ? level.says : null;
+  const isDrawn = level !== undefined && (level.fall !== null || isSettling(level));
+  if (level && byLevel !== null && !isDrawn)
+    return byLevel === "flowing" || (isAtBrim(level, drum) ? null : false);
   const inlet = state.inlets.get(drum.id);
   if (inlet && inlet.open !== null) return inlet.open;
   const stop = ways.stop && state.floats.get(ways.stop.id);
   if (drum.control === "automatic" && stop?.heard && stop.wet !== null) return !stop.wet;
-  return personSaid(state, drum.id, atMs)?.flowing ?? null;
+  const person = personSaid(state, drum.id, atMs)?.flowing ?? null;
+  return person ?? (byLevel === null ? null : byLevel === "flowing");
 }
 
 function pumpHeard({ pumps }: WitnessState): ContactTrace | undefined {
