@@ -101,7 +101,10 @@ function levelMissed(call: Call, said: DrumWitnesses, record: DrumRecord, ms: nu
   if (!level || call.levelL === null || level.inflowL === null) return false;
   if (!isHeardTo(level, said.stop?.sinceMs ?? said.atMs)) return false;
   const span = call.isWhole ? spanOf(said) : null;
-  const dueL = span ?? ((usualFlowLPerMin(record.learned) ?? 0) * ms) / 60_000;
+  // While a clock keeps the valve shut nothing is due.
+  const { opened } = record.guard;
+  const openMs = opened?.callMs === call.sinceMs ? opened.openMs : ms;
+  const dueL = span ?? ((usualFlowLPerMin(record.learned) ?? 0) * openMs) / 60_000;
   // One that is seldom read shows the last minutes' water later.
   const lateMs = level.periodMs > seldomMs ? latePeriods * level.periodMs : 0;
   const lateL = ((usualFlowLPerMin(record.learned) ?? said.greatestFlowLPerMin ?? 0) * lateMs) / 60_000;

@@ -16,12 +16,23 @@ export function meteredSinceMs(all: Witnesses, { meters }: DrumWays): number | n
   return meter?.flowing ? meter.sinceMs - meter.periodMs / 2 : null;
 }
 
-/** Since when a drum asks for water: its float, or a person who fills it. */
+/**
+ * Since when water may come into a drum: its float asks for it, or a person fills it. Null: neither, or a contact tells that
+ * its valve is shut.
+ */
 export function callsSinceMs(all: Witnesses, { drum, stop }: DrumWays): number | null {
   const float = stop ? all.state.floats.get(stop.id) : undefined;
-  if (drum.control === "automatic") return float?.heard && float.wet === false ? float.sinceMs : null;
+  if (drum.control === "automatic")
+    return float?.heard && float.wet === false ? sinceOpenMs(all, drum.id, float.sinceMs) : null;
   const person = all.state.persons.get(drum.id);
-  return person?.flowing ? person.sinceMs : null;
+  return person?.flowing ? sinceOpenMs(all, drum.id, person.sinceMs) : null;
+}
+
+/** From when on water can have come of what asks for it since `sinceMs`: a clock opens the valve later. Null: it is shut. */
+function sinceOpenMs(all: Witnesses, drum: string, sinceMs: number): number | null {
+  const inlet = all.state.inlets.get(drum);
+  if (!inlet || inlet.open === null) return sinceMs;
+  return inlet.open ? Math.max(sinceMs, inlet.sinceMs) : null;
 }
 
 /** Water is to come, by its float, its meter or a person, and no contact says that its valve is shut. */
