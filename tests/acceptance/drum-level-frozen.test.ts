@@ -116,6 +116,14 @@ describe("a level that says the very same", () => {
     lived.live(14 * hourS);
     expect(lived.calls()).toEqual([]);
   });
+  it("tells how full the drum is while nothing is asked for: that it was emptied is refused", () => {
+    const lived = story(
+      { ...usual, level: true },
+      { startL: 181, draw: until(2 * hourS), ...level(2 * hourS + 900) },
+    );
+    lived.live(6 * hourS);
+    expect(lived.act("release", 6 * hourS, { reason: "dumped" })).not.toBeNull();
+  });
   it("is believed again once it moves", () => {
     const frozen = (atS: number) => atS >= 6900 && atS < 3 * hourS;
     let last = 0;
