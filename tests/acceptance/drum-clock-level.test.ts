@@ -38,6 +38,7 @@ function lived({ draw, isSilent = () => false, toS }: Lived) {
     if (runs && last) Object.assign(last, { endS: atS, litres: last.litres + 4 / 60 });
     ran = runs;
     litres += ((runs ? 4 : 0) - draw(atS)) / 60;
+    if (atS % 15 === 3) bench.node("press", [{ n: "ec-1", u: "S/m", v: 0.04 }], atS);
     if (atS % 15 !== 8 || isSilent(atS)) continue;
     const noiseL = 0.2 * Math.sin(atS * 12.9898);
     bench.node(
@@ -95,5 +96,22 @@ describe("its node was away while the float turned dry, long before the clock op
   it("its level saw all that came: it contradicts nothing", () => {
     expect(fills.at(-1)).toMatchObject({ end: "float-tripped", tripConfirmed: true });
     expect(calls.filter((call) => !call.startsWith("node-silent"))).toEqual([]);
+  });
+});
+
+describe("the float turns dry in the last minute before the clock shuts the valve", () => {
+  const openedS = 8 * 2 * hourS;
+  const draw = (atS: number) => {
+    if (atS < openedS) return usual(atS);
+    return atS >= openedS + 1640 && atS < openedS + 1760 ? 11 : 0;
+  };
+  const { fills, truth } = lived({ draw, toS: 9.5 * 2 * hourS });
+  it("what comes at the next opening is watched from its begin: what it stood lower by an hour ago is no slow rise", () => {
+    const [begun, rest] = truth.slice(-2) as [(typeof truth)[number], (typeof truth)[number]];
+    expect(begun.litres).toBeLessThan(4);
+    expect(rest.startS).toBe(openedS + 2 * hourS);
+    const last = fills.at(-1) as Fill;
+    expect(last).toMatchObject({ end: "float-tripped", tripConfirmed: true });
+    expect(last.watched).toBeGreaterThan(0.95);
   });
 });

@@ -17,6 +17,7 @@ const place: LevelPlace = {
   releaseL: null,
   resolutionL: null,
   callsSinceMs: null,
+  openSinceMs: null,
   meteredLPerMin: null,
   meteredSinceMs: null,
 };

@@ -171,6 +171,22 @@ function lowestStill({ minutes }: LevelTrace): LevelReading | null {
   return lowest;
 }
 
+/**
+ * What a slow rise is counted from: no lower than where it stood when its valve opened, by the five minutes before. Null
+ * where it did not stand.
+ */
+function lowestSince(trace: LevelTrace, { openSinceMs }: LevelPlace): LevelReading | null {
+  const low = lowestStill(trace);
+  if (low === null || openSinceMs === null || low.tMs >= openSinceMs) return low;
+  const stood = medianIn(
+    trace.minutes,
+    openSinceMs - (five.length + 1) * minuteMs,
+    openSinceMs - minuteMs,
+    1,
+  );
+  return stood && { tMs: openSinceMs, litres: stood.litres };
+}
+
 /** Whether some minute lies so far under `litres`: no median of five does where none does, and that is soon seen. */
 function isOverSome({ minutes }: LevelTrace, litres: number, byL: number): boolean {
   for (const minute of minutes) if (litres - minute.litres > byL) return true;
@@ -196,7 +212,7 @@ function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
     return;
   }
   const leastL = 1.5 * thresholdL(trace, place, fast.count);
-  const low = isOverSome(trace, fast.nowL, leastL) ? lowestStill(trace) : null;
+  const low = isOverSome(trace, fast.nowL, leastL) ? lowestSince(trace, place) : null;
   if (
     low &&
     fast.nowL - low.litres > leastL &&

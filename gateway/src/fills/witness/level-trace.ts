@@ -115,6 +115,8 @@ export interface LevelPlace {
   readonly resolutionL: number | null;
   /** An automatic drum's stop float is dry since, or a person fills it since; null: nobody asks, or the float is not heard. */
   readonly callsSinceMs: number | null;
+  /** Its valve stands open since, by a contact; null: it is shut, or nothing tells. */
+  readonly openSinceMs: number | null;
   /** What a meter of its own says comes in now, L/min; null where none tells. */
   readonly meteredLPerMin: number | null;
   /** Since when it does, epoch ms; null where nothing runs past the meter. */

@@ -28,6 +28,12 @@ export function callsSinceMs(all: Witnesses, { drum, stop }: DrumWays): number |
   return person?.flowing ? sinceOpenMs(all, drum.id, person.sinceMs) : null;
 }
 
+/** Since when a contact tells that a drum's valve stands open; null: it is shut, or nothing tells. */
+export function openSinceMs(all: Witnesses, drum: string): number | null {
+  const inlet = all.state.inlets.get(drum);
+  return inlet?.open === true ? inlet.sinceMs : null;
+}
+
 /** From when on water can have come of what asks for it since `sinceMs`: a clock opens the valve later. Null: it is shut. */
 function sinceOpenMs(all: Witnesses, drum: string, sinceMs: number): number | null {
   const inlet = all.state.inlets.get(drum);

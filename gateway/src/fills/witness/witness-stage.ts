@@ -11,7 +11,7 @@ import { isFlat } from "./level-repeats.ts";
 import { levelNow } from "./level-trace.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { silence, silenceAll, silenceContact } from "./silences.ts";
-import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs } from "./water-due.ts";
+import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
 import { waysOf } from "./ways.ts";
 import { dirty, load } from "./witness-rows.ts";
 import {
@@ -82,6 +82,7 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
           : null
         : null,
       callsSinceMs: callsSinceMs(all, ways),
+      openSinceMs: openSinceMs(all, id),
       meteredLPerMin: meteredLPerMin(all, ways),
       meteredSinceMs: meteredSinceMs(all, ways),
     };
