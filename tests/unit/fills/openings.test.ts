@@ -40,7 +40,11 @@ describe("a call in which a clock shut the valve", () => {
 });
 
 describe("what was learned before openings in calls were, as it lies in a checkpoint", () => {
-  const stored = { ...nothingLearned(), callsMs: [6 * minuteMs], openingsMs: [30 * minuteMs] } as Learned;
+  const stored = {
+    ...nothingLearned(),
+    callsMs: Array<number>(6).fill(6 * minuteMs),
+    openingsMs: [30 * minuteMs],
+  } as Learned;
   it("tells nothing of them, and five calls later it does", () => {
     const learned = structuredClone(stored);
     expect(mostOpenInCallMs(learned, noonMs)).toBeNull();
