@@ -11,8 +11,18 @@ const often = drawEvery(600, 22, 60);
 const hose = (atS: number) => (atS < 3660 ? often(atS) : 3);
 
 /** Fills that ended, who was called, and when `mix` ran over. */
-function lived({ mix, fresh = { startL: 181 }, toS }: { mix: SharedDrum; fresh?: SharedDrum; toS: number }) {
-  const house = twoDrums({ fresh, mix });
+function lived({
+  mix,
+  fresh = { startL: 181 },
+  toS,
+  drumsLaterS = 0,
+}: {
+  mix: SharedDrum;
+  fresh?: SharedDrum;
+  toS: number;
+  drumsLaterS?: number;
+}) {
+  const house = twoDrums({ fresh, mix }, drumsLaterS);
   house.live(toS);
   const { outcomes } = house.bench;
   const calls = house.bench
@@ -65,6 +75,22 @@ describe("a level that shows too little of what comes in, and a float that stick
     expect(told?.what).toBe("drum-not-stopping:mix tell");
     expect(told?.atS).toBeLessThan(overAtS + 360);
   });
+});
+
+describe("one fills while the other stands", () => {
+  it.each([0, 3, 7])(
+    "has each litre that the meter counted, its own node heard %i s later",
+    (drumsLaterS) => {
+      const { fills, cameL } = lived({ mix: { startL: 181, draw: often }, toS: 3660, drumsLaterS });
+      expect(fills.length).toBeGreaterThan(4);
+      for (const fill of fills.slice(1)) {
+        const [fromMs, toMs] = [fill.startedAtMs - 20_000, (fill.endedAtMs as number) + 20_000];
+        const trueL = cameL({ ...fill, startedAtMs: fromMs, endedAtMs: toMs });
+        // The meter's reading stands for the time after it: at the end to within half of its 10 s, 0.33 L, and here to none.
+        expect(Math.abs((fill.litres as number) - trueL)).toBeLessThan(0.35);
+      }
+    },
+  );
 });
 
 describe("both call at once", () => {

@@ -12,8 +12,8 @@ export interface SharedDrum {
 const drumOf = (id: string) =>
   `${id}: { volume: 200 L, fed_by: supply, stop: { channel: drums/${id}, trips_at: 180 L, releases_at: 160 L }, level: { channel: drums/${id}-l, as: volume } }`;
 
-/** Two drums with levels behind one meter, each of which fills at 4 L/min; what its nodes say each 10 s. */
-export function twoDrums(given: { readonly fresh: SharedDrum; readonly mix: SharedDrum }) {
+/** Two drums with levels behind one meter, each of which fills at 4 L/min; what its nodes say each 10 s, that of the drums so much later. */
+export function twoDrums(given: { readonly fresh: SharedDrum; readonly mix: SharedDrum }, drumsLaterS = 0) {
   const bench = createLineBench(`drumlin: 1
 site: saltmarsh-house
 points: { supply: { conductivity: press/ec-1, flow: { channel: press/flow-1, taps: false } } }
@@ -56,15 +56,16 @@ drums: { ${drumOf("fresh")}, ${drumOf("mix")} }
     live(toS: number): void {
       for (let atS = 0; atS < toS; atS += 1) {
         const flow = step(atS);
-        if (atS % 10 !== 0) continue;
-        bench.node(
-          "press",
-          [
-            { n: "ec-1", u: "S/m", v: 0.04 },
-            { n: "flow-1", u: "m3/s", v: flow / 60_000 },
-          ],
-          atS,
-        );
+        if (atS % 10 === 0)
+          bench.node(
+            "press",
+            [
+              { n: "ec-1", u: "S/m", v: 0.04 },
+              { n: "flow-1", u: "m3/s", v: flow / 60_000 },
+            ],
+            atS,
+          );
+        if (atS % 10 !== drumsLaterS) continue;
         bench.node(
           "drums",
           drums.flatMap(({ id, shared, litres, says }) => [

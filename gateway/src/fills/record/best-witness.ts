@@ -15,7 +15,7 @@ const followsMs = 60_000;
 /** Part of a meter's water goes to a drum whose level rises faster than this, L/min. */
 const leastShareLPerMin = 0.2;
 /** A meter and a float see the same begin no farther apart than so many of their periods. */
-const seenApartPeriods = 3;
+export const seenApartPeriods = 3;
 
 /** What is known of the inflow of one drum at one moment, by the best of its witnesses. */
 export interface Inflow {

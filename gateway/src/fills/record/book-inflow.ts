@@ -1,6 +1,6 @@
 import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
 import { book, type Readings, type Stretch } from "./account.ts";
-import type { Inflow } from "./best-witness.ts";
+import { type Inflow, seenApartPeriods } from "./best-witness.ts";
 import { litresOf, type OpenFill } from "./open-fill.ts";
 import { markUnseen } from "./owed-fills.ts";
 
@@ -88,13 +88,20 @@ export function bookInflow(
   if (before.flowing === true) add(open, said.atMs, null, isFirst);
 }
 
+/** No other drum behind the meter takes of it, or asks for water: what it counts is this drum's alone. */
+const isAlone = ({ others }: DrumWitnesses): boolean =>
+  others.every(({ flowing, calls }) => flowing === false && !calls);
+
 /** Litres of a meter when a fill began: what ran before the first reading of its run is in its own total already. */
 export function beganL(
-  { isShared, flowing, sinceMs, stillL, totalL }: MeterSaid,
+  { isShared, flowing, sinceMs, stillL, totalL, periodMs }: MeterSaid,
   startedAtMs: number,
-  hasLevel: boolean,
+  said: DrumWitnesses,
 ): number {
-  // Levels share a meter by what they show; without any the run is shared from its first litre on.
-  const isOwnRun = (!isShared || !hasLevel) && sinceMs >= startedAtMs;
+  // Levels share a meter by what they show; without any the run is shared from its first litre on. Where nobody is to share
+  // with, the meter may have seen the begin before float or level did.
+  const isShares = isShared && said.level !== null;
+  const apartMs = isShares ? seenApartPeriods * (periodMs + (said.stop?.periodMs ?? 0)) : 0;
+  const isOwnRun = (!isShares || isAlone(said)) && sinceMs >= startedAtMs - apartMs;
   return flowing === true && isOwnRun ? stillL : totalL;
 }

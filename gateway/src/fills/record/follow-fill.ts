@@ -50,13 +50,13 @@ function begin(of: Following, now: Inflow): void {
     meter: counting
       ? {
           key: counting.key,
-          totalL: beganL(counting, startedAtMs, level !== null),
+          totalL: beganL(counting, startedAtMs, said),
           bridgedL: counting.bridgedL,
         }
       : null,
     levelStartL,
     drawnStartL: level?.drawnL ?? 0,
-    meterStart: nearest ? { key: nearest.key, totalL: beganL(nearest, startedAtMs, level !== null) } : null,
+    meterStart: nearest ? { key: nearest.key, totalL: beganL(nearest, startedAtMs, said) } : null,
     contentsL:
       level?.litres == null || level.inflowL === null || levelStartL === null
         ? null
