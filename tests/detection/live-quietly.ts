@@ -1,4 +1,4 @@
-import { kitOf } from "./kits.ts";
+import { type Kit, kitOf } from "./kits.ts";
 import { createLife, type Life, secondsOf } from "./life.ts";
 
 /** What came of quiet lives with one kit. */
@@ -11,7 +11,7 @@ export interface QuietRow {
   readonly tells: number;
   /** Fills told while no water came in, and those that end as they begin: told beside the one that was. */
   readonly phantomFills: number;
-  /** Of the true fills that ended, those told as ended by their float, seen by a second witness. */
+  /** Of the true fills that their float ended, those told as ended by their float, seen by a second witness. */
   readonly tripsConfirmedShare: number | null;
   /** Of the fills that told litres; null: none did. */
   readonly litresErrorP90Percent: number | null;
@@ -41,8 +41,12 @@ type Span = { readonly startS: number; readonly endS: number };
 const overlaps = (one: Span, other: Span) =>
   one.startS <= other.endS + edgeS && other.startS <= one.endS + edgeS;
 
+/** A clock shut the valve: its float did not trip, and there is no trip to confirm. */
+const isCut = ({ endS }: Span, { setting: { control } }: Kit) =>
+  control.by === "timer" && Math.abs((endS % control.everyS) - control.openS) <= 1;
+
 /** What ran already when the first packs came was seen by nobody from its begin. */
-function fillsOf({ model, fills }: Life, periodS: number) {
+function fillsOf({ model, fills }: Life, kit: Kit, periodS: number) {
   const firstHeardS = 2 * periodS;
   const trueFills = model.fills.filter(({ startS }) => startS >= firstHeardS);
   const before = model.fills.filter(({ startS }) => startS < firstHeardS);
@@ -56,13 +60,14 @@ function fillsOf({ model, fills }: Life, periodS: number) {
       .filter((one) => overlaps(one, { startS, endS }))
       .reduce((sum, { litres }) => sum + litres, 0),
   }));
+  const tripped = trueFills.filter((one) => !isCut(one, kit));
   return {
     phantoms: matched.filter(({ trueL, isPhantom }) => isPhantom || trueL === 0).length,
     errors: matched.flatMap(({ fill: { litres }, trueL, isPhantom }) =>
       isPhantom || trueL === 0 || litres === null ? [] : [Math.abs(litres / trueL - 1) * 100],
     ),
-    fills: trueFills.length,
-    confirmed: trueFills.filter((one) =>
+    fills: tripped.length,
+    confirmed: tripped.filter((one) =>
       told.some((said) => said.fill.tripConfirmed === true && overlaps(one, said)),
     ).length,
   };
@@ -85,7 +90,7 @@ export function liveQuietly(kitName: string, seed: number, days: number, periodS
   const raised = life.raised.filter(({ isTrueSilence }) => !isTrueSilence);
   return {
     days,
-    ...fillsOf(life, periodS),
+    ...fillsOf(life, kit, periodS),
     wakes: raised.filter(({ attention }) => attention === "wake").length,
     tells: raised.filter(({ attention }) => attention === "tell").length,
     useS: life.useS,
