@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
@@ -6,6 +6,7 @@ import { openJournal } from "@drumlin/gateway/journal";
 import { describe, expect, it } from "vitest";
 import { backUp } from "../../gateway/src/app/backup/back-up.ts";
 import { restore } from "../../gateway/src/app/backup/restore.ts";
+import { smallPlace } from "../contract/journal/journal-bench.ts";
 
 const fresh = () => mkdtempSync(join(tmpdir(), "drumlin-backup-damaged-"));
 const segmentsIn = (folder: string) =>
@@ -80,4 +81,41 @@ describe("a backup of a folder with a damaged file", () => {
     writeFileSync(file, bytes);
     await expect(backedUp(data, fresh())).rejects.toThrow(new RegExp(`${name} .*damaged`));
   });
+});
+
+it("onto a disk without room for it: says which file and where to, leaves nothing there, and works once there is room", async () => {
+  const data = await dataFolder();
+  const { path, maxPages, free } = smallPlace();
+  try {
+    const to = join(path, "copies");
+    // All of the journal takes some 500 kB. Where no small disk can be had, something lies in the way of its second file.
+    const isSmall = maxPages === 0;
+    if (isSmall) writeFileSync(join(path, "filler"), Buffer.alloc(800_000));
+    const onProgress = ({ file }: { file: string }) => {
+      if (!isSmall && file === segmentsIn(data)[1]) writeFileSync(join(to, file), "in the way");
+    };
+    await expect(backUp({ data, to, withSecrets: false, nowMs: 7, onProgress })).rejects.toThrow(
+      new RegExp(`^journal-\\d+\\.sqlite could not be copied into ${to}: .+ Nothing was left there\\.$`),
+    );
+    expect(readdirSync(to)).toEqual([]);
+    rmSync(join(path, "filler"), { force: true });
+    expect((await backedUp(data, to)).journalSeq).toBe(3000);
+  } finally {
+    free();
+  }
+});
+
+it("onto the gateway's own disk: not so much that the gateway would have to let go of what it keeps", async () => {
+  const [data, to] = [await dataFolder(), fresh()];
+  const mb = 2 ** 20;
+  const onDisk = (freeBytes: number) =>
+    backUp({
+      ...{ data, to, withSecrets: false, nowMs: 7, onProgress: () => {} },
+      diskOf: async () => ({ freeBytes, allBytes: 32_000 * mb }),
+    });
+  await expect(onDisk(64 * mb)).rejects.toThrow(
+    /lies on the gateway's own disk, of which 64 MB are free: the copies take up to 1 MB, and the gateway needs 64 MB\. Name/,
+  );
+  expect(readdirSync(to)).toEqual([]);
+  expect((await onDisk(65 * mb)).journalSeq).toBe(3000);
 });

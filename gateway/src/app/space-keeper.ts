@@ -8,6 +8,10 @@ const plentyBytes = 256 * megabyte;
 /** So long the journal is kept where the disk is short of space: a day, and always past the older checkpoint. */
 const shortJournalMs = 86_400_000;
 
+/** Free bytes on a disk of that size below which the gateway begins to let go of what it keeps. */
+export const leastFreeOf = (allBytes: number): number =>
+  Math.min(maxLeastFreeBytes, leastFreeShare * allBytes);
+
 /** The disk, and what can give space. */
 export interface SpaceNeeds {
   readonly disk: () => Promise<{ readonly freeBytes: number; readonly allBytes: number }>;
@@ -17,8 +21,8 @@ export interface SpaceNeeds {
     readonly remove: () => void;
   };
   readonly journal: { shorten(keepMs: number): void };
-  /** Lets the oldest day's rows go; gives the bytes that came free, 0 where there is nothing more. */
-  readonly series: { freeOldest(): Promise<number> };
+  /** Lets the oldest day's rows go; gives the bytes that came free, 0 where there is nothing more, null where none would. */
+  readonly series: { freeOldest(): Promise<number | null> };
   readonly log: (message: string) => void;
 }
 
@@ -30,13 +34,14 @@ export interface SpaceNeeds {
 export function createSpaceKeeper({ disk, ballast, journal, series, log }: SpaceNeeds) {
   let isShortened = false;
   let isEmpty = false;
+  let isHeld = false;
   return {
     async look(): Promise<void> {
       const { freeBytes, allBytes } = await disk();
-      const leastFreeBytes = Math.min(maxLeastFreeBytes, leastFreeShare * allBytes);
+      const leastFreeBytes = leastFreeOf(allBytes);
       if (freeBytes >= leastFreeBytes) {
         if (freeBytes < 4 * leastFreeBytes) return;
-        [isShortened, isEmpty] = [false, false];
+        [isShortened, isEmpty, isHeld] = [false, false, false];
         if (freeBytes >= plentyBytes && !ballast.isThere()) await ballast.lay();
         return;
       }
@@ -51,10 +56,15 @@ export function createSpaceKeeper({ disk, ballast, journal, series, log }: Space
       } else if (!isEmpty) {
         const freed = await series.freeOldest();
         isEmpty = freed === 0;
+        const wasHeld = isHeld;
+        isHeld = freed === null;
+        if (isHeld && wasHeld) return;
         log(
-          isEmpty
-            ? `disk: ${left}: there is nothing more to let go. Make room, or nothing can be stored.`
-            : `disk: ${left}: the oldest day's readings are let go, their hours and minutes stay`,
+          isHeld
+            ? `disk: ${left}: another program reads the readings (a backup, an export), and the file keeps its length until it ends: no day is let go before`
+            : isEmpty
+              ? `disk: ${left}: there is nothing more to let go. Make room, or nothing can be stored.`
+              : `disk: ${left}: the oldest day's readings are let go, their hours and minutes stay`,
         );
       }
     },

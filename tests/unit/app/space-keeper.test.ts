@@ -10,7 +10,8 @@ const mb = 2 ** 20;
 /** A disk of 32 GB whose free space a test sets; what is let go is told in order. */
 function disk() {
   const done: string[] = [];
-  const state = { freeBytes: 4000 * mb, days: 2, hasBallast: false };
+  const state = { freeBytes: 4000 * mb, days: 2, hasBallast: false, isRead: false };
+  const told: string[] = [];
   const keeper = createSpaceKeeper({
     disk: async () => ({ freeBytes: state.freeBytes, allBytes: 32_000 * mb }),
     ballast: {
@@ -27,14 +28,15 @@ function disk() {
     journal: { shorten: (keepMs) => done.push(`journal beyond ${keepMs / 3_600_000} h`) },
     series: {
       freeOldest: async () => {
+        if (state.isRead) return null;
         done.push("oldest day");
         state.days -= 1;
         return state.days < 0 ? 0 : 5 * mb;
       },
     },
-    log: () => {},
+    log: (message) => told.push(message),
   });
-  return { state, done, look: () => keeper.look() };
+  return { state, done, told, look: () => keeper.look() };
 }
 
 it("short of space: the ballast goes first, then the journal beyond a day, then the oldest readings; it ends where nothing is left", async () => {
@@ -46,6 +48,18 @@ it("short of space: the ballast goes first, then the journal beyond a day, then 
   state.freeBytes = 60 * mb;
   for (let n = 0; n < 7; n += 1) await look();
   expect(done.slice(1)).toEqual(["ballast", "journal beyond 24 h", "oldest day", "oldest day", "oldest day"]);
+});
+
+it("while another program reads the readings none go, which is said once; then it goes on", async () => {
+  const { state, done, told, look } = disk();
+  [state.freeBytes, state.isRead] = [60 * mb, true];
+  for (let n = 0; n < 5; n += 1) await look();
+  expect(done).toEqual(["journal beyond 24 h"]);
+  expect(told.filter((message) => message.includes("another program reads the readings"))).toHaveLength(1);
+  state.isRead = false;
+  for (let n = 0; n < 4; n += 1) await look();
+  expect(done.slice(1)).toEqual(["oldest day", "oldest day", "oldest day"]);
+  expect(told.at(-1)).toContain("nothing more to let go");
 });
 
 it("with room again all begins anew; without plenty of it no ballast is laid", async () => {

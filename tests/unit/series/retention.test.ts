@@ -1,6 +1,7 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
 import type { SeriesRow } from "@drumlin/gateway/series";
 import { afterEach, expect, it } from "vitest";
 import { storeInOneThread } from "./store-in-one-thread.ts";
@@ -58,7 +59,7 @@ it("a file that is too big gives its oldest days, as many as it takes; short of 
   const left = store.count("block");
   expect(left).toBeGreaterThan(0);
   let freed = 0;
-  for (let more = retaining.freeOldest(); more > 0; more = retaining.freeOldest()) freed += more;
+  for (let more = retaining.freeOldest(); more; more = retaining.freeOldest()) freed += more;
   expect(freed).toBeGreaterThan(0);
   const { days } = store.database
     .prepare(`SELECT count(DISTINCT begin / ${dayMs}) AS days FROM block`)
@@ -135,7 +136,7 @@ it("what comes late of a series' last day, whose rows were let go, takes nothing
     keepMs: Number.POSITIVE_INFINITY,
     keepBytes: Number.POSITIVE_INFINITY,
   });
-  while (retaining.freeOldest() > 0);
+  while (retaining.freeOldest());
   expect(store.rows(silent)).toEqual([]);
   expect(hours()).toEqual(before);
   // Its node was away, and brings one row of an hour that had sixty.
@@ -151,5 +152,45 @@ it("what comes late of a series' last day, whose rows were let go, takes nothing
     before.max[5],
     before.min[5],
   ]);
+  store.close();
+});
+
+it("each day that goes for want of space gives the disk its room at once, not once 16 MB are logged", () => {
+  const store = lived(12, 20_000);
+  store.database.exec("PRAGMA wal_autocheckpoint = 4000");
+  store.database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
+  const retaining = store.retaining({
+    keepMs: Number.POSITIVE_INFINITY,
+    keepBytes: Number.POSITIVE_INFINITY,
+  });
+  const bytesOf = (suffix: string) => statSync(join(folders[0] as string, `series.sqlite${suffix}`)).size;
+  for (let day = 0; day < 6; day += 1) {
+    const before = bytesOf("");
+    expect(retaining.freeOldest()).toBeGreaterThan(50_000);
+    expect(bytesOf("")).toBeLessThan(before - 50_000);
+  }
+  // The log has the length of one day, however many went.
+  expect(bytesOf("-wal")).toBeLessThan(400_000);
+  store.close();
+});
+
+it("while another program reads the file, no more than one day goes for want of space: the disk would get nothing for it", () => {
+  const store = lived(12, 20_000);
+  const days = () => new Set(store.rows(names[0] as string).map(({ tMs }) => Math.floor(tMs / dayMs))).size;
+  const retaining = store.retaining({
+    keepMs: Number.POSITIVE_INFINITY,
+    keepBytes: Number.POSITIVE_INFINITY,
+  });
+  const reader = new DatabaseSync(join(folders[0] as string, "series.sqlite"), { readOnly: true });
+  reader.exec("BEGIN");
+  reader.prepare("SELECT count(*) FROM block").get();
+  const freed = [1, 2, 3, 4, 5].map(() => retaining.freeOldest());
+  expect(freed.slice(1)).toEqual([null, null, null, null]);
+  expect(days()).toBeGreaterThanOrEqual(11);
+  reader.exec("COMMIT");
+  const before = days();
+  expect(retaining.freeOldest()).toBeGreaterThan(50_000);
+  expect(days()).toBe(before - 1);
+  reader.close();
   store.close();
 });

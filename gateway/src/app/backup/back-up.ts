@@ -1,9 +1,11 @@
 import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from "node:fs";
 import { open, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { isDamage } from "../../database/index.ts";
 import { lastSeqIn } from "../../journal/index.ts";
+import { diskSpaceOf } from "../disk-space.ts";
+import { leastFreeOf } from "../space-keeper.ts";
 import { type Manifest, manifestName, sumOf } from "./manifest.ts";
 import { requireWholeFolder } from "./whole-folder.ts";
 
@@ -22,6 +24,8 @@ interface BackUpNeeds {
   readonly withSecrets: boolean;
   readonly nowMs: number;
   readonly onProgress: (progress: BackupProgress) => void;
+  /** The space of the disk on which a folder lies. */
+  readonly diskOf?: typeof diskSpaceOf;
 }
 
 /**
@@ -82,7 +86,10 @@ function copyByName(copy: (from: string, to: string) => void, from: string, to: 
   try {
     copy(from, to);
   } catch (error) {
-    if (!isDamage(error)) throw error;
+    if (!isDamage(error))
+      throw new Error(
+        `${basename(from)} could not be copied into ${dirname(to)}: ${(error as Error).message}. Nothing was left there.`,
+      );
     throw new Error(
       `${from} is damaged (${(error as Error).message}). A start of the gateway saves what can be read of it: then back up again.`,
     );
@@ -103,16 +110,33 @@ function copyPlain(from: string, to: string): void {
   copyFileSync(from, to);
 }
 
+const megabytes = (bytes: number) => Math.ceil(bytes / 2 ** 20);
+
+/** Throws where the copies would leave the gateway's own disk so short of space that it begins to let go of what it keeps. */
+async function requireRoomBeside(
+  { data, to, diskOf = diskSpaceOf }: BackUpNeeds,
+  ofBytes: number,
+): Promise<void> {
+  if (statSync(data).dev !== statSync(to).dev) return;
+  const { freeBytes, allBytes } = await diskOf(to);
+  const left = leastFreeOf(allBytes);
+  if (freeBytes >= ofBytes + left) return;
+  throw new Error(
+    `${to} lies on the gateway's own disk, of which ${megabytes(freeBytes)} MB are free: the copies take up to ${megabytes(ofBytes)} MB, and the gateway needs ${megabytes(left)} MB. Name a folder on another disk.`,
+  );
+}
+
 async function synced(path: string): Promise<void> {
   const file = await open(path, "r+");
   await file.sync().finally(() => file.close());
 }
 
 /**
- * Copies a data folder, whose gateway may run, with a manifest. Throws in plain words when it can't be a whole one; what was
- * copied then lies in the folder without a manifest.
+ * Copies a data folder, whose gateway may run, with a manifest. Throws in plain words when it can't be a whole one, and takes
+ * away what was copied; where the program itself is ended, it lies in the folder without a manifest.
  */
-export async function backUp({ data, to, withSecrets, nowMs, onProgress }: BackUpNeeds): Promise<Manifest> {
+export async function backUp(needs: BackUpNeeds): Promise<Manifest> {
+  const { data, to } = needs;
   requireWholeFolder(data);
   if (!existsSync(join(data, "logbook.sqlite"))) throw new Error(`${data} is no data folder of a gateway.`);
   mkdirSync(to, { recursive: true, mode: 0o700 });
@@ -120,12 +144,23 @@ export async function backUp({ data, to, withSecrets, nowMs, onProgress }: BackU
     throw new Error(
       `${to} is not empty${existsSync(join(to, manifestName)) ? "" : ", and no whole backup"}: name a new folder.`,
     );
+  try {
+    return await copied(needs);
+  } catch (error) {
+    for (const name of readdirSync(to)) rmSync(join(to, name), { recursive: true });
+    throw error;
+  }
+}
+
+async function copied(needs: BackUpNeeds): Promise<Manifest> {
+  const { data, to, withSecrets, nowMs, onProgress } = needs;
   const journals = () =>
     readdirSync(data)
       .filter((name) => journalName.test(name))
       .sort();
   const sizeOf = (name: string) => statSync(join(data, name), { throwIfNoEntry: false })?.size ?? 0;
   const ofBytes = [...before, ...plain, ...journals()].reduce((sum, name) => sum + sizeOf(name), 0);
+  await requireRoomBeside(needs, ofBytes);
   const files: Manifest["files"][number][] = [];
   let doneBytes = 0;
 

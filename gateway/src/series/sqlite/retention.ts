@@ -66,13 +66,31 @@ export class Retaining {
     return true;
   }
 
-  /** Lets the oldest day go, since the disk is short of space; gives the bytes that came free, 0 where there is no more. */
-  freeOldest(): number {
+  /**
+   * Lets the oldest day go, since the disk is short of space; gives the bytes that came free, 0 where there is no more. Null, and
+   * no day goes, while another program reads the file as it was before: the disk would get nothing for it.
+   */
+  freeOldest(): number | null {
     const edges = this.edges();
     if (!edges || isLastDay(edges)) return 0;
+    if (!this.putLog()) return null;
     const before = this.bytes();
     this.forgetDay(beginOf(edges.oldestMs, dayMs));
+    this.putLog();
     return before - this.bytes();
+  }
+
+  /**
+   * Puts the log of what was written into the file, which becomes shorter only then: until 16 MB are logged each day that goes
+   * takes room. False while a reader needs what was there.
+   */
+  private putLog(): boolean {
+    const { busy, log, checkpointed } = this.file.sql("PRAGMA wal_checkpoint(PASSIVE)").get() as {
+      readonly busy: number;
+      readonly log: number;
+      readonly checkpointed: number;
+    };
+    return busy === 0 && log === checkpointed;
   }
 
   private forgetDay(beginMs: number): void {

@@ -277,10 +277,10 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
 
   /**
    * The disk is short of space: the rows of the oldest day go, their roll-ups stay. Gives the bytes that came free; 0 where
-   * there is nothing more to give.
+   * there is nothing more to give, null while another program reads the file, which keeps it as long as it is.
    */
-  async freeOldest(): Promise<number> {
-    return (await this.threads.writer.ask({ type: "free-oldest" })) as number;
+  async freeOldest(): Promise<number | null> {
+    return (await this.threads.writer.ask({ type: "free-oldest" })) as number | null;
   }
 
   /** How far a store of the first schema is moved; null when there is none. */
