@@ -80,16 +80,48 @@ function summedUp(rows: readonly Row[]): SeriesBuckets {
   };
 }
 
+it("a store that knows the time before a chart is not doubted: InfluxDB is not asked for its first bucket", async () => {
+  const asked: (readonly [number, number])[] = [];
+  let isFarAsked = false;
+  const { buckets } = withInflux(
+    {
+      async buckets(_, fromMs, toMs) {
+        asked.push([fromMs, toMs]);
+        return bucketsOf([1, 2]);
+      },
+    },
+    {
+      async buckets() {
+        isFarAsked = true;
+        return bucketsOf([9, 9]);
+      },
+    },
+    () => true,
+  );
+  expect((await buckets("point/supply/flow", 0, 2000, 2)).max).toEqual([1, 2]);
+  expect([asked, isFarAsked]).toEqual([
+    [
+      [0, 2000],
+      [-1000, 0],
+    ],
+    false,
+  ]);
+});
+
 it("one reading's spike is in the greatest value wherever the store begins, and a gap stays one", async () => {
   const row = fc.record({ tMs: fc.integer({ min: 0, max: 5999 }), value: fc.integer({ min: 0, max: 99 }) });
   const property = fc.asyncProperty(
     fc.array(row, { maxLength: 12 }),
-    fc.integer({ min: 1000, max: 5999 }),
+    fc.integer({ min: 0, max: 5999 }),
     fc.integer({ min: -1200, max: 1200 }),
     async (others, storeBeginsMs, beside) => {
       const rows = [...others, { tMs: Math.min(5999, Math.max(0, storeBeginsMs + beside)), value: 5000 }];
       const { buckets } = withInflux(
-        { buckets: async () => summedUp(rows.filter(({ tMs }) => tMs >= storeBeginsMs)) },
+        {
+          // Of times before the six buckets it knows nothing.
+          buckets: async (_, fromMs) =>
+            summedUp(rows.filter(({ tMs }) => fromMs >= 0 && tMs >= storeBeginsMs)),
+        },
         { buckets: async (...[, , , , before = 0]) => summedUp(rows.filter(({ tMs }) => tMs < before)) },
         () => true,
       );
