@@ -22,6 +22,8 @@ const maxTakenKept = 256;
 /** So long the path runs without letting anything else have its turn; longer where nobody waits for an answer. */
 const sliceMs = 1;
 const longSliceMs = 50;
+/** A turn in which rows are copied for a checkpoint: on a slow machine as long as on a quick one. */
+const copySliceMs = 2;
 /** Live work that waits longer is waited for by what is in no hurry, but not for ever: under a lasting load it goes on slowly. */
 const calmWithinMs = 5;
 const maxCalmWaitMs = 1000;
@@ -170,7 +172,7 @@ export class LiveDriver {
     try {
       for (let isMore = true; isMore; ) {
         const turnMs = steadyMs();
-        isMore = copy.copySome();
+        isMore = copy.copySome(() => steadyMs() - turnMs > copySliceMs);
         longestTurnMs = Math.max(longestTurnMs, steadyMs() - turnMs);
         if (isMore) await nextTurn();
       }

@@ -19,6 +19,15 @@ it("copies up to 800 rows or 256 kB a turn, each as it was then, and all of them
   expect(slow.copySome()).toBe(false);
 });
 
+it("a turn that takes long is over, however few rows it copied; each goes on by some, and all are copied in the end", () => {
+  const rows = Array.from({ length: 100 }, (_, at) => row(String(at), at));
+  const copy = new CheckpointCopy({ seq: 7, versions: {}, rows });
+  const turns: number[] = [];
+  for (let isMore = true; isMore; turns.push(copy.rows.length)) isMore = copy.copySome(() => true);
+  expect(turns).toEqual([16, 32, 48, 64, 80, 96, 100]);
+  expect(copy.rows.map(({ key }) => key)).toEqual(rows.map(({ key }) => key));
+});
+
 it("put together, the last word on each row stands, with the last number", () => {
   const of = (seq: number, rows: ReturnType<typeof row>[]) =>
     new CheckpointCopy({ seq, versions: { a: seq }, rows }).copyAll();
