@@ -1,4 +1,5 @@
 import { medianOfSorted, quantileOfSorted, sorted } from "../../statistics/index.ts";
+import { SortedColumn } from "./sorted-column.ts";
 
 const sampleMs = 10 * 60_000;
 const keptMs = 86_400_000;
@@ -19,28 +20,35 @@ export interface Feed {
 /** Nothing is known of the feed yet. */
 export const newFeedTrace = (): FeedTrace => ({ samples: [], last: null });
 
+/** The values of a day in their order, of traces that were asked for: one comes and one goes each 10 min. */
+const columns = new WeakMap<FeedTrace, SortedColumn>();
+
 /** Remembers a reading; true when the day's picture changed. */
 export function takeFeed(trace: FeedTrace, kappa25: number, tMs: number): boolean {
   trace.last = { tMs, kappa25 };
-  const newest = trace.samples.at(-1);
+  const { samples } = trace;
+  const newest = samples[samples.length - 1];
   if (newest && tMs - newest.tMs < sampleMs) return false;
-  trace.samples.push({ tMs, kappa25 });
-  while ((trace.samples[0]?.tMs ?? tMs) < tMs - keptMs) trace.samples.shift();
+  const column = columns.get(trace);
+  samples.push({ tMs, kappa25 });
+  column?.add(kappa25);
+  for (let oldest = samples[0]; oldest !== undefined && oldest.tMs < tMs - keptMs; oldest = samples[0]) {
+    samples.shift();
+    column?.remove(oldest.kappa25);
+  }
   return true;
 }
 
-const worked = new WeakMap<FeedTrace, { readonly newestMs: number; readonly feed: Feed }>();
-
-/** The day's picture: worked out once for each sample that was added. */
+/** The day's picture. */
 export function feedOf(trace: FeedTrace): Feed | null {
-  const newest = trace.samples.at(-1);
-  if (!newest) return null;
-  const known = worked.get(trace);
-  if (known?.newestMs === newest.tMs) return known.feed;
-  const column = sorted(trace.samples.map(({ kappa25 }) => kappa25));
-  const feed = { median25: medianOfSorted(column), p99: quantileOfSorted(column, 0.99) };
-  worked.set(trace, { newestMs: newest.tMs, feed });
-  return feed;
+  if (trace.samples.length === 0) return null;
+  let column = columns.get(trace);
+  if (column === undefined) {
+    column = new SortedColumn(sorted(trace.samples.map(({ kappa25 }) => kappa25)));
+    columns.set(trace, column);
+  }
+  const values = column.values();
+  return { median25: medianOfSorted(values), p99: quantileOfSorted(values, 0.99) };
 }
 
 /** What was read last, if that is about now; null else. */
