@@ -9,6 +9,7 @@ import { eventually, newSite } from "../acceptance/gateway-process.ts";
 import { startInfluxd } from "../contract/series-store/influxd.ts";
 import { figure } from "./figures.ts";
 import { plainScript } from "./plain-script.ts";
+import { type ThreadTimes, threadTimes } from "./processes.ts";
 
 const publisher = fileURLToPath(new URL("./publisher.ts", import.meta.url));
 const topic = "drumlin/1/saltmarsh-house/press/readings";
@@ -20,6 +21,11 @@ const readingsAPack = 3;
 interface Side {
   readonly packsPerSecond: number;
   readonly cpuMicrosecondsPerPack: number;
+}
+
+/** The gateway's side, with what its main thread had for each pack while they came in. */
+interface OurSide extends Side {
+  readonly mainThread: ThreadTimes;
 }
 
 /** Publishes with 400 packs in flight, by a process of its own; gives the seconds until all were acknowledged. */
@@ -64,7 +70,7 @@ async function countSent({ ask }: Influxd): Promise<number> {
  * From the first pack until everything is in the store's file and the gateway has stopped; with InfluxDB until everything
  * is there too.
  */
-async function ours(influx: Influxd | null): Promise<Side> {
+async function ours(influx: Influxd | null): Promise<OurSide> {
   const site = await newSite(["press"]);
   // The node's rate is lifted here only: this measures the gateway, not the limit.
   const start = () =>
@@ -88,7 +94,9 @@ async function ours(influx: Influxd | null): Promise<Side> {
     spent.cpuMicroseconds += user + system;
   };
   const cpuBefore = process.cpuUsage();
+  const threadBefore = threadTimes();
   spent.seconds += await publishAll(gateway.mqttPort, "press", site.secrets.press);
+  const threadAfter = threadTimes();
   const { user, system } = process.cpuUsage(cpuBefore);
   spent.cpuMicroseconds += user + system;
   await timed(() => gateway.stop());
@@ -107,7 +115,14 @@ async function ours(influx: Influxd | null): Promise<Side> {
     });
   if (stored !== packs * readingsAPack) throw new Error(`the gateway stored ${stored} readings`);
   rmSync(site.data, { recursive: true, force: true });
-  return { packsPerSecond: packs / spent.seconds, cpuMicrosecondsPerPack: spent.cpuMicroseconds / packs };
+  return {
+    packsPerSecond: packs / spent.seconds,
+    cpuMicrosecondsPerPack: spent.cpuMicroseconds / packs,
+    mainThread: {
+      ran: (threadAfter.ran - threadBefore.ran) / packs,
+      waited: (threadAfter.waited - threadBefore.waited) / packs,
+    },
+  };
 }
 
 const median = (values: readonly number[]) =>
@@ -115,7 +130,7 @@ const median = (values: readonly number[]) =>
 
 /** Both sides in turn, medians of the rounds (DRUMLIN_ROUNDS, DRUMLIN_PACKS). */
 export async function againstPlainScript(): Promise<void> {
-  const here: Side[] = [];
+  const here: OurSide[] = [];
   const withInflux: Side[] = [];
   const there: Side[] = [];
   for (let round = 0; round < rounds; round += 1) {
@@ -130,6 +145,9 @@ export async function againstPlainScript(): Promise<void> {
   const about = `packs of 3 records, QoS 1, 400 in flight, until stored; median of ${rounds} times ${packs}`;
   figure("durablePacksPerSecond", rate(here), "1/s", about);
   figure("cpuMicrosecondsPerPack", cpu(here), "us", "of all threads of the gateway");
+  const main = (of: keyof ThreadTimes) => median(here.map(({ mainThread }) => mainThread[of]));
+  figure("mainThreadMicrosecondsPerPack", main("ran"), "us", "of its main thread while packs come in");
+  figure("mainThreadWaitMicrosecondsPerPack", main("waited"), "us", "it could have run and had no processor");
   const sentToo = "the same, and all of it in InfluxDB too";
   figure("durableInfluxPacksPerSecond", rate(withInflux), "1/s", sentToo);
   figure("cpuMicrosecondsPerPackInflux", cpu(withInflux), "us", "of the gateway, without InfluxDB's own");
