@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
@@ -118,4 +118,100 @@ it("onto the gateway's own disk: not so much that the gateway would have to let 
   );
   expect(readdirSync(to)).toEqual([]);
   expect((await onDisk(65 * mb)).journalSeq).toBe(3000);
+});
+
+/** The state of the path in a data folder, as that after an entry. */
+function putState(data: string, seq: number): void {
+  const state = new DatabaseSync(join(data, "checkpoint.state"));
+  state.exec("CREATE TABLE meta (one INTEGER PRIMARY KEY, seq INTEGER NOT NULL)");
+  state.prepare("INSERT INTO meta VALUES (1, ?)").run(seq);
+  state.close();
+}
+
+describe("no backup is called whole", () => {
+  const refused: readonly (readonly [
+    string,
+    (data: string) => void,
+    (file: string, data: string) => void,
+    RegExp,
+  ])[] = [
+    [
+      "whose journal lost, while it was copied, what follows its state",
+      (data) => putState(data, 500),
+      (file, data) => {
+        if (file === "logbook.sqlite") rmSync(join(data, segmentsIn(data)[0] as string));
+      },
+      /^The journal was pruned meanwhile: it begins at \d+, the state ends at 500\.$/,
+    ],
+    [
+      "whose journal ends before its state",
+      (data) => putState(data, 3001),
+      () => {},
+      /^The journal ends at 3000, before the state at 3001\.$/,
+    ],
+    [
+      "of a folder without a journal",
+      (data) => {
+        for (const name of segmentsIn(data)) rmSync(join(data, name));
+      },
+      () => {},
+      /^The folder holds no journal\.$/,
+    ],
+    [
+      "of a folder into which a restore was cut off",
+      (data) => {
+        mkdirSync(join(data, "restoring"));
+        writeFileSync(join(data, "restoring", "manifest.json"), "{}");
+      },
+      () => {},
+      /is not whole: a restore into it goes on, or was cut off/,
+    ],
+    [
+      "of a folder that is none of a gateway",
+      (data) => rmSync(join(data, "logbook.sqlite")),
+      () => {},
+      /is no data folder of a gateway\.$/,
+    ],
+    [
+      "that lacks what only the log of a damaged file holds",
+      (data) => {
+        const second = join(data, segmentsIn(data)[1] as string);
+        garble(second);
+        writeFileSync(`${second}-wal`, "what was not put into the file");
+      },
+      () => {},
+      /journal-\d+\.sqlite is damaged .*A start of the gateway saves what can be read of it/,
+    ],
+  ];
+  it.each(refused)("%s", async (_, prepare, meanwhile, why) => {
+    const [data, to] = [await dataFolder(), fresh()];
+    prepare(data);
+    const onProgress = ({ file }: { file: string }) => meanwhile(file, data);
+    await expect(backUp({ data, to, withSecrets: false, nowMs: 7, onProgress })).rejects.toThrow(why);
+    expect(readdirSync(to)).toEqual([]);
+  });
+
+  it.each(["just before the journal's first entry", "at its last one"])(
+    "but one is whose state ends %s",
+    async (where) => {
+      const [data, to] = [await dataFolder(), fresh()];
+      const isFirst = where.startsWith("just before");
+      if (isFirst) rmSync(join(data, segmentsIn(data)[0] as string));
+      const firstSeq = Number((segmentsIn(data)[0] as string).slice("journal-".length, -".sqlite".length));
+      const seq = isFirst ? firstSeq - 1 : 3000;
+      putState(data, seq);
+      expect(await backedUp(data, to)).toMatchObject({ checkpointSeq: seq, journalSeq: 3000 });
+    },
+  );
+});
+
+it.each([
+  ["notes.txt", /is not empty, and no whole backup: name a new folder\.$/],
+  ["manifest.json", /is not empty: name a new folder\.$/],
+] as const)("into a folder that holds %s is refused, and what lies there stays", async (name, why) => {
+  const [data, to] = [await dataFolder(), fresh()];
+  writeFileSync(join(to, name), "somebody's own");
+  await expect(backedUp(data, to)).rejects.toThrow(why);
+  expect(readdirSync(to)).toEqual([name]);
+  expect(readFileSync(join(to, name), "utf8")).toBe("somebody's own");
 });
