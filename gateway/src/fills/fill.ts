@@ -52,6 +52,8 @@ export interface Fill {
   /** Of its litres those that came in a silence, and are put together from what a fill brings; absent: none. */
   readonly unheardL?: number;
   readonly dose25?: number | null;
+  /** Beside its litres: its trip shows that so much more came in, which no meter counted; absent: nothing. */
+  readonly missedL?: number;
   /** When its water was last judged to be over the limit, epoch ms. */
   readonly badAtMs?: number | null;
   /** Its witnesses contradict each other: how much came in is not known. */

@@ -22,7 +22,12 @@ const dayMs = 86_400_000;
 /** What a drum's past fills taught. Plain data; newest last; changed by `learn` alone. */
 export interface Learned {
   readonly tripsL: number[];
-  readonly fills: { readonly litres: number | null; readonly durationMs: number }[];
+  readonly fills: {
+    readonly litres: number | null;
+    readonly durationMs: number;
+    /** Its float was dry at first sight: it brought less than fits between release and trip. Absent: it was whole. */
+    readonly isPart?: true;
+  }[];
   /** The first trips since the float's last proof: what the guard goes by, whatever later trips say. */
   readonly proofL: number[];
   /** So many trips make the proof: 5; 1 where a person said that the float was moved, and took its trip at once. */
@@ -103,12 +108,14 @@ interface LearnedFrom {
   readonly durationMs: number;
   /** When it ended, epoch ms. */
   readonly atMs?: number;
+  /** Its float was dry at first sight: nobody knows since when. */
+  readonly isPart?: boolean;
 }
 
 /** Remembers a trip's volume and a whole fill, the last 10 and 20 of them; a top-up or a chatter is not a whole fill. */
 export function learn(
   learned: Learned,
-  { tripAtL, litres, roughL = null, durationMs, atMs = 0 }: LearnedFrom,
+  { tripAtL, litres, roughL = null, durationMs, atMs = 0, isPart = false }: LearnedFrom,
 ): void {
   const { bulk } = figuresOf(learned);
   worked.delete(learned);
@@ -123,7 +130,7 @@ export function learn(
   // Before anything is usual each fill may be the greatest of its time of day.
   if (durationMs > bulk.durationMs.most || (peakL ?? 0) > (bulk.litres.most || Number.POSITIVE_INFINITY))
     learned.peaks = withPeak(learned.peaks ?? [], { atMs, litres: peakL, durationMs });
-  learned.fills.push({ litres, durationMs });
+  learned.fills.push({ litres, durationMs, ...(isPart ? { isPart: true as const } : {}) });
   if (learned.fills.length > maxFills) learned.fills.shift();
 }
 
@@ -242,6 +249,12 @@ function flowOf(learned: Learned): number | null {
     litres !== null && litres > 0 && durationMs > 0 ? [(litres / durationMs) * 60_000] : [],
   );
   return flows.length === 0 ? null : median(flows);
+}
+
+/** The least that a fill from release to trip has brought: no less fits between them. Null before `enough` of them, litres. */
+export function leastWholeL({ fills }: Learned, enough: number): number | null {
+  const brought = fills.flatMap(({ litres, isPart }) => (litres === null || isPart ? [] : [litres]));
+  return brought.length < enough ? null : Math.min(...brought);
 }
 
 /** How long a fill usually takes, ms; null before 3 fills. */

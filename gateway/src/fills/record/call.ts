@@ -7,6 +7,7 @@ import { learnOpenInCall } from "../openings.ts";
 import type { Reason } from "../reason.ts";
 import type { Call, DrumRecord } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
+import { noteCalled } from "./missed-litres.ts";
 import { fillOf, newFill } from "./open-fill.ts";
 import type { Following } from "./running.ts";
 
@@ -189,6 +190,7 @@ export function endCall(of: Following): void {
     if (opened?.callMs === call.sinceMs)
       learnOpenInCall(record.learned, { openMs: opened.openMs, atMs: stop.sinceMs, hasStood });
   }
+  noteCalled(of, call, spanOf(said));
   const meter = meterMissed(call, said) || readsTooLittle(call, said, record);
   const level = levelMissed(call, said, record, ms);
   const how: Disagreement["how"] | null = level ? "call-without-level" : meter ? "call-without-meter" : null;

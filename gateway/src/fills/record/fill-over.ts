@@ -1,3 +1,4 @@
+import type { MeterSaid } from "../drum-witnesses.ts";
 import { usualFlowLPerMin } from "../learned.ts";
 import type { Inflow } from "./best-witness.ts";
 import type { OpenFill } from "./open-fill.ts";
@@ -58,3 +59,9 @@ export function standsCalled(
   const calls = place.drum.control === "automatic" && stop?.heard === true && stop.wet === false;
   return calls && stoppedAtMs !== null && trippedAtMs === null && !byPerson;
 }
+
+/** Up to when a meter has told whose packs come late, ms; one that tells of now has told of everything. */
+export const lateToldMs = (meter: MeterSaid | null | undefined): number =>
+  meter?.isLate === true && meter.lastMs !== null
+    ? meter.lastMs + 2 * meter.periodMs
+    : Number.POSITIVE_INFINITY;

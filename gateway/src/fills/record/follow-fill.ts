@@ -1,15 +1,23 @@
-import type { MeterSaid } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
-import { seldomMs } from "../guard/stop-rules.ts";
-import { learn } from "../learned.ts";
 import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
 import { beganL, bookInflow, cutWaiting, settleWaiting } from "./book-inflow.ts";
 import { beginCall, endCall } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
 import { factsOf } from "./facts.ts";
-import { backMs, calledMs, isAwaited, lingers, overAtMs, pauseMs, standsCalled } from "./fill-over.ts";
+import {
+  backMs,
+  calledMs,
+  isAwaited,
+  lateToldMs,
+  lingers,
+  overAtMs,
+  pauseMs,
+  standsCalled,
+} from "./fill-over.ts";
+import { learnFill } from "./learn-fill.ts";
 import { litresAtLeast, litresByTrip } from "./litres-by-trip.ts";
+import { markMissed } from "./missed-litres.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { followOpening } from "./opening.ts";
 import { type Following, tellRunning } from "./running.ts";
@@ -20,12 +28,6 @@ import { addUnheard } from "./unheard-rest.ts";
 const toldEveryMs = 10_000;
 /** A trip longer before a fill's begin is not its own, however late that begin was seen. */
 const tripBeforeMs = 5 * 60_000;
-
-/** Up to when a meter has told whose packs come late, ms; one that tells of now has told of everything. */
-const lateToldMs = (meter: MeterSaid | null | undefined): number =>
-  meter?.isLate === true && meter.lastMs !== null
-    ? meter.lastMs + 2 * meter.periodMs
-    : Number.POSITIVE_INFINITY;
 
 /** Water that a meter tells of late has stopped: where its float tripped then, and has hung wet since, that trip is its own. */
 function joinTrip(of: Following, open: OpenFill): void {
@@ -127,6 +129,7 @@ export function closeFill(of: Following): void {
   else if (open.basis === "level") litresAtLeast(of, open);
   const failed = record.guard.stopFailed?.attention === "wake" ? record.guard.stopFailed : null;
   if (open.meterDoubted) open.flowUnknown = true;
+  markMissed(of, open);
   const ending = endingOf(open, said, failed);
   const fill = fillOf({
     drum: place.drum.id,
@@ -145,16 +148,7 @@ export function closeFill(of: Following): void {
   // The next one must have an id of its own.
   record.lastEndMs = Math.max(ending.endedAtMs, open.startedAtMs + 1);
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
-  if (!failed && !isRest && !isCut && !open.hasStood && !open.flowUnknown && !open.tripInSilence)
-    learn(record.learned, {
-      // A level that is seldom read lags behind: it stood lower than the float tripped.
-      tripAtL:
-        ending.end === "float-tripped" && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null,
-      litres: isEstimated ? null : fill.litres,
-      roughL: ending.tripConfirmed === true ? fill.litres : null,
-      durationMs: ending.endedAtMs - fill.startedAtMs,
-      atMs: ending.endedAtMs,
-    });
+  if (!failed && !isRest && !isCut) learnFill(of, { open, fill, ending, isEstimated });
   awaitLevel(record, open, fill);
   of.owe(open, fill);
   of.tell(fill);

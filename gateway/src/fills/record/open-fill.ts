@@ -56,6 +56,10 @@ export interface OpenFill {
   toldMs: number;
   /** Once it has ended: of its litres those of a silence. */
   unheardL?: number;
+  /** Its whole call has ended: what the meter had counted when that began, and the least that it must have brought, litres. */
+  called?: { readonly meter: string; readonly fromL: number; readonly leastL: number };
+  /** What its trip shows to have come beside the meter. */
+  missedL?: number;
   /** It stood for longer than a pause: how long it took teaches nothing. */
   hasStood?: true;
   /** When its water stood; absent: never for longer than a pause, or a row of versions before. */
@@ -175,6 +179,7 @@ export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fi
     known: bookedL > 0 ? Math.min(1, seenL / bookedL) : 0,
     ...(isRunning ? { bookedL } : {}),
     ...(open.unheardL === undefined ? {} : { unheardL: open.unheardL }),
+    ...(open.missedL === undefined ? {} : { missedL: open.missedL }),
     dose25: account.watched + account.bridged > 0 ? account.dose / (account.watched + account.bridged) : null,
     badAtMs: open.badAtMs,
     ...(open.flowUnknown || open.meterDoubted ? { flowUnknown: true as const } : {}),

@@ -33,13 +33,16 @@ export function spanL(known: TripKnown): number | null {
 }
 
 function add(word: DrumWord, fill: Fill, amounts: Omit<NonNullable<DrumWord["counted"]>, "fill">): void {
-  const before = word.counted?.fill === fill.id ? word.counted : { watchedL: 0, dose: 0, unwatchedL: 0 };
+  const before =
+    word.counted?.fill === fill.id ? word.counted : { watchedL: 0, dose: 0, unwatchedL: 0, missedL: 0 };
+  const missedL = (amounts.missedL ?? 0) - (before.missedL ?? 0);
   word.book = pour(word.book, {
     ...nothing,
     watchedL: amounts.watchedL - before.watchedL,
     dose: amounts.dose - before.dose,
     unwatchedL: amounts.unwatchedL - before.unwatchedL,
-    byFill: { [fill.id]: amounts.unwatchedL - before.unwatchedL },
+    // No probe has seen what came in beside the line.
+    byFill: { [fill.id]: amounts.unwatchedL - before.unwatchedL - missedL },
   });
   word.movedL +=
     Math.abs(amounts.watchedL - before.watchedL) + Math.abs(amounts.unwatchedL - before.unwatchedL);
@@ -98,7 +101,13 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
     const share = isUncalled(fill, known) || !(heardL > 0) ? 0 : seenL / heardL;
     const litres = ended ? heardL : (fill.bookedL ?? fill.litres);
     const dose = fill.dose25 == null ? 0 : litres * share * fill.dose25;
-    add(word, fill, { watchedL: litres * share, dose, unwatchedL: litres * (1 - share) });
+    const { missedL = 0 } = fill;
+    add(word, fill, {
+      watchedL: litres * share,
+      dose,
+      unwatchedL: litres * (1 - share) + missedL,
+      missedL,
+    });
   } else if (fill.flowUnknown && fill.litres !== null && !isFromEmpty)
     add(word, fill, {
       watchedL: 0,

@@ -45,6 +45,8 @@ interface Counted {
   readonly watchedL: number;
   readonly dose: number;
   readonly unwatchedL: number;
+  /** Of it, what came in beside its meter; absent: nothing. */
+  readonly missedL?: number;
 }
 
 /** A fill as it was told when it ended, of which something was not seen: what is seen of it later is told under its id. */

@@ -7,6 +7,7 @@ import {
 } from "../../measurements/index.ts";
 import { median } from "../../statistics/index.ts";
 import type { FloatSaid } from "../drum-witnesses.ts";
+import { leastWholeL } from "../learned.ts";
 import { spanL, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 
@@ -26,12 +27,6 @@ export interface Counted {
 const explainsShare = 0.8;
 
 const enoughFills = 3;
-
-/** The least that a fill from release to trip has brought: no less fits between them. Null while few are known, litres. */
-function leastFillL({ learned }: TripKnown): number | null {
-  const brought = (learned?.fills ?? []).flatMap(({ litres }) => (litres === null ? [] : [litres]));
-  return brought.length < enoughFills ? null : Math.min(...brought);
-}
 
 /**
  * Whether the stop float, wet now, turned so in a silence. It may have turned dry before the eyes of all, while nothing
@@ -63,7 +58,7 @@ export function countedL(
   if (litres < 0) return null;
   if (!hasTripped(word, known.said.stop, stop, fromMs)) return litres;
   const ranL = counted && counted.fill === word.knownFill ? counted.watchedL + counted.unwatchedL : 0;
-  const span = spanL(known) ?? leastFillL(known);
+  const span = spanL(known) ?? (known.learned ? leastWholeL(known.learned, enoughFills) : null);
   // One that changed over and back again tripped more than once.
   const trips = edges && edges.atMs > fromMs ? Math.ceil(edges.count / 2) : 1;
   return span !== null && ranL + litres >= explainsShare * span * trips ? litres : null;

@@ -1,0 +1,29 @@
+import { enoughFills, leastWholeL } from "../learned.ts";
+import type { Call } from "./drum-record.ts";
+import type { OpenFill } from "./open-fill.ts";
+import type { Following } from "./running.ts";
+
+/** A meter that nobody calibrated counts so much too little (common practice, no source). */
+const countsShare = 0.8;
+
+/**
+ * The float tripped, and was seen to turn dry before: from release to trip no less comes in than fits between them, and no
+ * fill has brought less than that. Of a drum without a level, whose own meter counts: a level tells by itself.
+ */
+export function noteCalled({ record, said }: Following, call: Call, spanL: number | null): void {
+  const { open } = record;
+  const [meter] = said.meters;
+  if (open?.basis !== "flow-meter" || said.level !== null || !meter || meter.isShared) return;
+  const leastL = leastWholeL(record.learned, enoughFills);
+  if (!call.isWhole || call.meterL === null || leastL === null || open.meter?.key !== meter.key) return;
+  open.called = { meter: meter.key, fromL: call.meterL, leastL: Math.min(leastL, spanL ?? leastL) };
+}
+
+/** At its end: where the meter counted much less than that, the rest came in beside it. */
+export function markMissed({ said }: Following, open: OpenFill): void {
+  const { called } = open;
+  const meter = called && said.meters.find(({ key }) => key === called.meter);
+  if (!called || !meter || open.flowUnknown) return;
+  const countedL = meter.totalL - called.fromL;
+  if (countedL < countsShare * called.leastL) open.missedL = called.leastL - countedL;
+}
