@@ -227,3 +227,40 @@ describe("nodes that speak each 30 s", () => {
     expect(litresOff(lived)).toBeLessThan(3);
   });
 });
+
+describe("a supply that is shut while a drum calls", () => {
+  const shut =
+    (is: boolean): Does =>
+    ({ house }) => {
+      house.isSupplyShut = is;
+    };
+  const told = (lived: ReturnType<typeof usual>) => callsOf(lived).map((text) => text.split(":")[0]);
+
+  it.each([
+    ["float", kits.float, drawn(23), 180],
+    ["level", kits.level, drawn(28, 10), -60],
+    ["level, a large water change", kits.level, drawn(60, 40), -60],
+    ["meter and level", kits.both, drawn(28, 10), -60],
+  ])(
+    "%s: first water that stands before it is no water of it, and its level has seen it all",
+    (_kit, line, draw, shutS) => {
+      const lived = usual(line, 1.6, [at(0, draw), at(shutS, shut(true)), at(3000, shut(false))]);
+      expect(told(lived)).not.toContain("resin-breakthrough");
+      expect(told(lived)).not.toContain("flow-disagrees");
+      expect(words(lived)).toEqual(["unknown", "use"]);
+    },
+  );
+
+  it("float: what is drawn at once for longer than ever is judged by time, and held where it is bad", () => {
+    const spent = at(60, ({ house }) => {
+      house.good = 40;
+    });
+    const lived = usual(kits.float, 1.6, [at(0, drawn(120, 40)), spent]);
+    expect(told(lived)).toContain("resin-breakthrough");
+    expect(words(lived)).toEqual(["unknown", "use", "hold"]);
+    const late = at(1200, ({ house }) => {
+      house.good = 40;
+    });
+    expect(words(usual(kits.float, 1.6, [at(0, drawn(120, 40)), late]))).toEqual(["unknown", "use", "hold"]);
+  });
+});

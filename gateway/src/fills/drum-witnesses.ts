@@ -62,6 +62,8 @@ export interface LevelSaid extends Said {
   readonly isFrozen: boolean;
   /** It could tell before and can't now: it falls, has just fallen, is lost or silent. */
   readonly isAway: boolean;
+  /** It falls, or fell while the drum called: whether water comes it can't show yet. */
+  readonly isInDraw: boolean;
 }
 
 /** A float. */

@@ -93,6 +93,7 @@ function levelAt(atMs: number, litres: number): DrumWitnesses["level"] {
     isLost: false,
     isFrozen: false,
     isAway: false,
+    isInDraw: false,
   };
 }
 

@@ -1,8 +1,8 @@
-import type { DrumWitnesses, FloatSaid, MeterSaid } from "../drum-witnesses.ts";
+import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid } from "../drum-witnesses.ts";
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
-import { learnCall, usualFlowLPerMin } from "../learned.ts";
+import { learnCall, tripVolumeL, usualFlowLPerMin } from "../learned.ts";
 import { learnOpenInCall } from "../openings.ts";
 import type { Reason } from "../reason.ts";
 import type { Call, DrumRecord } from "./drum-record.ts";
@@ -96,6 +96,11 @@ function meterMissed(call: Call, said: DrumWitnesses): boolean {
   return meter.totalL - call.meterL < (span === null ? leastL : span / 2);
 }
 
+function isAtTrip({ learned }: DrumRecord, { litres, noticeableL }: LevelSaid): boolean {
+  const tripL = tripVolumeL(learned, null);
+  return litres !== null && tripL !== null && Math.abs(litres - tripL) <= noticeableL;
+}
+
 function levelMissed(call: Call, said: DrumWitnesses, record: DrumRecord, ms: number): boolean {
   const { level } = said;
   if (level?.isFrozen) return true;
@@ -110,6 +115,8 @@ function levelMissed(call: Call, said: DrumWitnesses, record: DrumRecord, ms: nu
   const lateMs = level.periodMs > seldomMs ? latePeriods * level.periodMs : 0;
   const lateL = ((usualFlowLPerMin(record.learned) ?? said.greatestFlowLPerMin ?? 0) * lateMs) / 60_000;
   const roseL = level.inflowL - call.levelL + level.handL - (call.handL ?? level.handL);
+  // How long it called tells little where the supply was shut for a part: a level that rose to its trip has seen it all.
+  if (span === null && roseL > 2 * level.noticeableL && isAtTrip(record, level)) return false;
   return dueL > 4 * level.noticeableL && roseL < dueL / 2 - lateL;
 }
 

@@ -14,7 +14,7 @@ import { isOver, notOver, pauseJudging } from "./over-limit.ts";
 import { settleOwed } from "./owed-fills.ts";
 import { beginPast, followPast, isUnheard } from "./past-kappa.ts";
 import { runningFill } from "./running.ts";
-import { judgedThen } from "./standstill.ts";
+import { doubtTimes, judgedThen } from "./standstill.ts";
 
 type Context = StageContext<Fill | GuardChange>;
 
@@ -62,7 +62,10 @@ function judge(
   const feed25 = place.feedAt === null ? null : feedNow(all.feeds.get(place.feedAt), tMs);
   const isFirstWater = !isSettled && (isAwaited || run?.afterStandstill === true);
   if (limit25 === null) return;
-  const judged = { kappa25, limit25: then?.limit25 ?? limit25, feed25, tMs, isSettled, isFirstWater };
+  // Its float calls, and whether water comes is not known.
+  const isDoubted = run?.flowing === null && record.inflow.basis === "calling-float";
+  const limitNow25 = then?.limit25 ?? (isDoubted ? doubtTimes * limit25 : limit25);
+  const judged = { kappa25, limit25: limitNow25, feed25, tMs, isSettled, isFirstWater };
   if (!isOver(over, judged)) return;
   open.badAtMs = tMs;
   const reason: Reason = { code: "over-limit", values: { limit: limit25, point: place.seenTitle } };

@@ -18,8 +18,8 @@ const leastMs = 2 * 60_000;
 const maxKept = 8;
 /** First water comes again after a longer standstill. */
 const rearmMs = 15 * 60_000;
-/** Where a meter stands at 0 and the float calls, only so much over the limit counts: no witness is sure. */
-const doubtTimes = 3;
+/** Where it is not known whether water runs, only so much over the limit counts. */
+export const doubtTimes = 3;
 
 /** Water comes again in a fill after it was told to stand; what a silence hid is not taken for that. */
 export function markStandstill(open: Standing, toMs: number): void {

@@ -6,6 +6,8 @@ import { meterKey, metersOf } from "../witness/ways.ts";
 
 /** A meter at 0 is not believed once another witness has seen water run for so long. */
 const meterDoubtMs = 3 * 60_000;
+/** A level that fell while its drum called shows within this time whether water comes. */
+const levelShowsMs = 10 * 60_000;
 
 /** What is known of the flow past a point at one moment. */
 export interface FlowPast {
@@ -37,7 +39,8 @@ export function pointWays(line: Line, point: string): PointWays {
   };
 }
 
-const cannotTell: FlowPast = { flowing: null, basis: "none", flowLPerMin: null };
+/** Nothing tells whether water runs. */
+export const cannotTell: FlowPast = { flowing: null, basis: "none", flowLPerMin: null };
 
 /** What the drum itself tells, its meters left out. */
 function byDrum(drum: Drum, said: DrumWitnesses | undefined): FlowPast {
@@ -54,6 +57,8 @@ function byDrum(drum: Drum, said: DrumWitnesses | undefined): FlowPast {
     return { flowing: inlet.flowing, basis: "inlet", flowLPerMin: inlet.flowing ? null : 0 };
   if (person?.flowing) return { flowing: true, basis: "person", flowLPerMin: null };
   if (stop?.heard && stop.wet) return { flowing: false, basis: "calling-float", flowLPerMin: 0 };
+  // Whether water comes its level shows in some minutes; of a long draw the call has to do.
+  if (level?.isInDraw && stop?.wet === false && said.atMs - stop.sinceMs < levelShowsMs) return cannotTell;
   const asks = drum.control === "automatic" && stop?.heard === true && canNotTell(drum, said) && !drum.inlet;
   if (!asks) return cannotTell;
   const called = { flowing: true, basis: "calling-float", flowLPerMin: null } as const;

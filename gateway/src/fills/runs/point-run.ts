@@ -1,5 +1,6 @@
 import type { FlowBasis, RunState } from "../run.ts";
 import type { FlowPast } from "./flow-past.ts";
+import type { RunCalls } from "./long-call.ts";
 import { isFalling, type KappaTrace, type SettleRule } from "./settling.ts";
 
 /** Standstill after which first water is expected again; a silence shorter than this does not end a run. */
@@ -10,7 +11,7 @@ const judgedMs = 60_000;
 const leastCallMs = 30_000;
 
 /** What is remembered of the flow past one point. Plain data. */
-export interface PointRun {
+export interface PointRun extends RunCalls {
   flowing: boolean | null;
   basis: FlowBasis;
   startedAtMs: number | null;

@@ -3,7 +3,8 @@ import type { CurrentMeasurement, Gone, LateMeasurement } from "../../measuremen
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
 import { meterCell, runCell, witnessCell } from "../cells.ts";
 import type { RunState } from "../run.ts";
-import { flowPast, type PointWays, pointWays } from "./flow-past.ts";
+import { cannotTell, flowPast, type PointWays, pointWays } from "./flow-past.ts";
+import { outlastsCalls } from "./long-call.ts";
 import { becameSteady, follow, newPointRun, type PointRun, runOf, settleDueMs } from "./point-run.ts";
 import { isSteady, type SettleRule, settleRule } from "./settling.ts";
 
@@ -43,11 +44,12 @@ function look(
 ): void {
   const run = runAt(all, ways.point, atMs);
   const meter = ways.meter === null ? undefined : ctx.get(meterCell, ways.meter);
-  const now = flowPast(
+  const seen = flowPast(
     ways,
     (key) => ctx.get(meterCell, key),
     (drum) => ctx.get(witnessCell, drum),
   );
+  const now = outlastsCalls(run, seen, atMs) ? cannotTell : seen;
   const rule = all.rules.get(ways.point) ?? null;
   const changed = follow(run, now, { rule, meter: meter ?? null }, atMs);
   all.changed.add(ways.point);

@@ -66,7 +66,8 @@ function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | nu
   const litres = levelNow(trace);
   // Lost and found again it needs its readings before it can tell anew.
   const isNewAgain = trace.says === null && trace.hasSaid === true;
-  const isAway = isAstray(trace) || trace.fall !== null || !trace.heard || isSettling(trace) || isNewAgain;
+  const isInDraw = trace.heard && !isAstray(trace) && (trace.fall !== null || isSettling(trace));
+  const isAway = isAstray(trace) || isInDraw || !trace.heard || isNewAgain;
   return {
     flowing: isAway || trace.says === null ? null : trace.says === "flowing",
     sinceMs: trace.sinceMs,
@@ -89,6 +90,7 @@ function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | nu
     isLost: isAstray(trace),
     isFrozen: trace.repeats?.isFrozen === true,
     isAway: isAway && trace.lastMs !== null,
+    isInDraw,
   };
 }
 
