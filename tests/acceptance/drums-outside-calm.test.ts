@@ -207,14 +207,15 @@ describe("what only looks like trouble", () => {
 });
 
 describe("nodes that speak each 30 s", () => {
+  const slow: Plan["events"][number] = [
+    0,
+    (life) => {
+      for (const board of [life.press, life.tubs]) board.everyS = 30;
+      life.levelNoise = 0.25;
+    },
+  ];
+
   it.each([1, 2, 3])("water drawn by bucket before the valve opens is not counted twice: seed %i", (seed) => {
-    const slow: Plan["events"][number] = [
-      0,
-      (life) => {
-        for (const board of [life.press, life.tubs]) board.everyS = 30;
-        life.levelNoise = 0.25;
-      },
-    ];
     const lived = usual(
       kits.both,
       4,
@@ -226,6 +227,19 @@ describe("nodes that speak each 30 s", () => {
     expect(words(lived)).toEqual(["unknown", "use"]);
     expect(litresOff(lived)).toBeLessThan(3);
   });
+
+  it.each([4, 5, 6])(
+    "a level has not stood under the release of its float where a bucket passed it: seed %i",
+    (seed) => {
+      const buckets = [12, 38, 24, 41, 18, 36].map((litres, index) => at(index * 1500, drawn(litres)));
+      const lived = usual(kits.level, 3, buckets, [slow, counting, released(), ...draws(24, { times: 4 })], {
+        seed,
+      });
+      expect(callsOf(lived)).toEqual([]);
+      expect(lived.changes.filter((text) => text.includes("float-disagrees"))).toEqual([]);
+      expect(words(lived)).toEqual(["unknown", "use"]);
+    },
+  );
 });
 
 describe("a supply that is shut while a drum calls", () => {

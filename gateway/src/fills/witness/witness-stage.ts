@@ -7,8 +7,8 @@ import { meterCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import { silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
+import { levelAtEdge } from "./level-at-edge.ts";
 import { isFlat } from "./level-repeats.ts";
-import { levelNow } from "./level-trace.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { silence, silenceAll, silenceContact } from "./silences.ts";
 import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
@@ -96,13 +96,13 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
 function takeStop(all: Witnesses, drum: string, wet: boolean): void {
   const word = all.state.persons.get(drum);
   const level = all.state.levels.get(drum);
-  const litres = level && !isFlat(level) ? levelNow(level) : null;
   const ways = all.ways.get(drum);
   const float = ways?.stop ? all.state.floats.get(ways.stop.id) : undefined;
   if (wet && word?.flowing && float && float.sinceMs >= word.sinceMs) {
     all.state.persons.set(drum, { flowing: false, sinceMs: float.sinceMs });
     all.changed.add(`person ${drum}`);
   }
+  const litres = level && float && !isFlat(level) ? levelAtEdge(level, float.sinceMs) : null;
   if (!wet && litres !== null && float?.edgeInSilence === null) {
     const volumes = all.state.volumes.get(drum) ?? { releasesL: [] };
     volumes.releasesL.push(litres);
