@@ -5,7 +5,8 @@
 // -- properties [RUNS] [--part I/N]`: every property with a seed of its own, told where one fails; in N parts that are run one
 // by one, with DRUMLIN_SEED=… the seed of the first; `npm run soak
 // -- drums`: the drums' lives with a pack each 5 s, as nodes send by themselves; `npm run soak -- nodes [MINUTES]`: 1,000 nodes,
-// a pack each 5 s, for an hour.
+// a pack each 5 s, for an hour; `npm run soak -- lives [FROM-TO] [HOUSE…]`: lives of drums in which all comes together as chance
+// has it, with what must never be.
 import { spawnSync } from "node:child_process";
 import { globSync, readFileSync } from "node:fs";
 import { resolve } from "node:path";
@@ -62,6 +63,7 @@ const programs: Readonly<Record<string, string>> = {
   "full-disk-minute": "tests/soak/full-disk-minute.ts",
   backup: "tests/soak/backup.ts",
   nodes: "tests/soak/many-nodes.ts",
+  lives: "tests/soak/lives/run.ts",
 };
 const program = programs[what];
 const args =
