@@ -118,7 +118,7 @@ table("a release", [
     "of what was dumped, taken back: what was in it is in it again",
     () => {
       const s = works(
-        { out: after(3500, 60) },
+        {},
         { draw: (t) => (t > 4000 && t < 4300 ? 40 : 0), opens: (t, wet) => t < 3600 && !wet },
       );
       s.live(4800);
