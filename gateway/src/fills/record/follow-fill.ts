@@ -89,10 +89,18 @@ function trip(of: Following, open: OpenFill): void {
   open.tripInSilence = stop.edgeInSilence !== null && stop.edgeInSilence.toMs === stop.sinceMs;
 }
 
+/** A float that calls again after a fill was over calls for another one, though what waits in nodes keeps that open. */
+function closeBefore(of: Following, callMs: number): void {
+  const { open } = of.record;
+  if (!open || open.trippedAtMs === null) return;
+  if (callMs >= (overAtMs(open) ?? Number.POSITIVE_INFINITY)) closeFill(of);
+}
+
 function takeStop(of: Following): void {
   const { record, said } = of;
   const { stop } = said;
   if (!stop?.heard || stop.wet === null || stop.wet === record.stopWet) return;
+  if (!stop.wet) closeBefore(of, stop.sinceMs);
   const { open } = record;
   if (stop.wet) {
     // A trip that is heard late may be that of a fill before.
