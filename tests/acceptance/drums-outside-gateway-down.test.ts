@@ -48,3 +48,28 @@ describe("the gateway was down while a drum filled, and its nodes kept all of it
     expect(first?.atS).toBeLessThan(usualS + latestS);
   });
 });
+
+/** 103 L are drawn, the level is not heard for a minute as they come in again, and two such draws follow in the same call. */
+const inMidFill = (kit: keyof typeof kits, more: Events) =>
+  usual(kits[kit], 1.4, [at(0, drawn(103, 40)), at(150, restart(60)), ...more]);
+
+describe.each(["level", "both"] as const)(
+  "%s: a level that was not heard for a while in a great fill",
+  (kit) => {
+    it("tells again what the drum holds: it may take that and what is drawn, and nobody is woken", () => {
+      const lived = inMidFill(kit, [at(900, drawn(103, 40)), at(1500, drawn(90, 40))]);
+      expect(callsOf(lived)).toEqual([]);
+      expect(lived.house.tubs.tub?.cameIn).toBeGreaterThan(350);
+    });
+
+    it("the float hangs dry in it: a wake before the brim", () => {
+      const [first] = inMidFill(kit, [
+        at(180, ({ tub }) => {
+          tub.contact = () => false;
+        }),
+      ]).calls;
+      expect(first).toMatchObject({ key: "drum-not-stopping:tub", attention: "wake", floor: 0 });
+      expect(first?.holds.tub).toBeLessThan(185);
+    });
+  },
+);

@@ -4,6 +4,7 @@ import { beganL, bookInflow, cutWaiting, settleWaiting } from "./book-inflow.ts"
 import { beginCall, endCall } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
+import { followContents } from "./contents.ts";
 import { factsOf } from "./facts.ts";
 import {
   backMs,
@@ -273,11 +274,7 @@ export function followFill(of: Following): void {
     if (isOver && (now.flowing || !of.isAwaiting)) closeFill(of);
   }
   record.inflow = now;
-  // A level that was lost or silent in mid-fill has not seen what was drawn meanwhile.
-  if (said.level?.lastL == null) {
-    if (record.open) record.open.contentsL = null;
-    if (record.call) record.call.levelL = null;
-  }
+  followContents(of);
   if (record.open) markStood(record.open, said.atMs);
   if (record.open) markHighest(record.open, said);
   if (record.open) bookInflow(record.open, said, { before, inflow: now, isFirst: seeing.isFirst });
