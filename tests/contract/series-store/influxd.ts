@@ -93,6 +93,8 @@ level = "error"
         await fetch(`${url}/write?${query}`, { method: "POST", headers: { authorization }, body: lines })
       ).status;
     },
+    /** Its process; undefined before the first start. */
+    pid: () => child?.pid,
     /** Starts it, if it does not run. */
     start,
     stop: () => end("SIGTERM"),
