@@ -5,8 +5,8 @@ import { SlowestFirst } from "./tests/tooling/slowest-first.ts";
 const pure = [
   "tests/unit/**/*.test.ts",
   "tests/acceptance/conditions/*.test.ts",
-  "tests/acceptance/{batches,batches-attacked,batches-kept,counters-contradict,counters-in-history,drum-*,drums,drums-calm}.test.ts",
-  "tests/acceptance/{fill-words,fills,live-and-history,odd-names,proved-float,raised-versions}.test.ts",
+  "tests/acceptance/{batches,batches-attacked,batches-kept,counters-contradict,counters-in-history,drum-*,drums,drums-*}.test.ts",
+  "tests/acceptance/{fill-words,fills,hidden-water,live-and-history,odd-names,proved-float,raised-versions,random-lives}.test.ts",
   "tests/acceptance/{acknowledged,answered-*,behind-stages,poisoned-*,resin-breakthrough,silenced-alarms,silences,unseen-water}.test.ts",
   "tests/detection/*.test.ts",
   "tests/golden/golden.test.ts",

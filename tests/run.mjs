@@ -1,6 +1,7 @@
 // `npm test`: sets up what the tests need (packages, pages, Mosquitto, Chromium) and runs them all.
 // Ends with the line "N passed, N failed". Exit 2 when something is missing that it may not install.
-import { mkdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { buildPages, ensureInstalled, root, runToEnd } from "../gateway/node26.mjs";
 import { ensurePrograms } from "./tooling/programs.mjs";
@@ -42,6 +43,8 @@ try {
   buildPages(true);
   mkdirSync(join(root, ".cache"), { recursive: true });
   rmSync(report, { force: true });
+  // All folders that tests make lie in here: what a killed gateway or browser left goes with it.
+  const folder = mkdtempSync(join(tmpdir(), "drumlin-tests-"));
   const code = await runToEnd(
     [
       join(root, "node_modules", "vitest", "vitest.mjs"),
@@ -51,8 +54,8 @@ try {
       `--outputFile.json=${report}`,
       ...process.argv.slice(2),
     ],
-    { ...programs.env, NODE_COMPILE_CACHE: compiled },
-  );
+    { ...programs.env, NODE_COMPILE_CACHE: compiled, TMPDIR: folder },
+  ).finally(() => rmSync(folder, { recursive: true, force: true, maxRetries: 5 }));
   const counts = countsOf(report);
   const skippedInCi = process.env.CI === "true" && counts.skipped > 0;
   if (skippedInCi) console.error(`${counts.skipped} tests were skipped: no test may be skipped in CI.`);
