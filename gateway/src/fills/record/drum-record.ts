@@ -5,6 +5,7 @@ import { type Learned, nothingLearned } from "../learned.ts";
 import type { Inflow, MeterZero } from "./best-witness.ts";
 import type { OpenFill } from "./open-fill.ts";
 import { notOver, type OverLimit } from "./over-limit.ts";
+import type { JudgedLate } from "./owed-fills.ts";
 
 /** A call of the float, from its release to its trip. */
 export interface Call {
@@ -38,6 +39,8 @@ export interface DrumRecord {
   learned: Learned;
   guard: GuardState;
   over: OverLimit;
+  /** The same, of what a probe's node had kept of fills that are over; absent: nothing. */
+  late?: JudgedLate;
   /** A person answered for what came in before; absent in rows of versions before. */
   answeredMs?: number;
   /** A person has emptied it, and its float has not tripped since. */

@@ -9,7 +9,8 @@ import { type Reason, reasonText } from "../reason.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
 import { type Fills, isGoodFor, limitOf, recordOf } from "./fills-state.ts";
-import { type KappaTrace, remember, witnessed } from "./kappa-trace.ts";
+import { judgeOwed } from "./judge-owed.ts";
+import { type KappaReading, type KappaTrace, remember, witnessed } from "./kappa-trace.ts";
 import { isOver, notOver, pauseJudging } from "./over-limit.ts";
 import { settleOwed } from "./owed-fills.ts";
 import { beginPast, followPast, isUnheard } from "./past-kappa.ts";
@@ -126,6 +127,20 @@ function tellOwed(all: Fills, place: DrumPlace, trace: KappaTrace, ctx: Context)
   }
 }
 
+/** What came late of a fill that is over may show that its water was bad. */
+function tellBad(all: Fills, place: DrumPlace, reading: KappaReading, ctx: Context): void {
+  const { id } = place.drum;
+  const bad = judgeOwed(all, place, reading);
+  if (!bad) return;
+  all.owed.set(
+    id,
+    (all.owed.get(id) ?? []).map((one) => (one.fill.id === bad.id ? { ...one, fill: bad } : one)),
+  );
+  all.changed.add(`owed ${id}`);
+  if (ctx.get(fillCell, id)?.id === bad.id) ctx.put(fillCell, id, bad);
+  ctx.tell(bad);
+}
+
 /** Takes a reading of quality: for the feed's picture, and for every drum whose water is seen there. */
 export function takeKappa(all: Fills, { measurement, isLate }: Fills["kappas"][number], ctx: Context): void {
   const { subject, value, tMs, flag } = measurement;
@@ -164,6 +179,7 @@ export function takeKappa(all: Fills, { measurement, isLate }: Fills["kappas"][n
   const catchesUp = ctx.nowMs - (all.lateKappaMs.get(point) ?? Number.NEGATIVE_INFINITY) < catchesUpMs;
   for (const place of drums) {
     judge(all, place, { kappa25, tMs, isLate }, ctx);
+    if (isLate) tellBad(all, place, { kappa25, tMs }, ctx);
     if (catchesUp) tellOwed(all, place, trace, ctx);
   }
 }

@@ -1,7 +1,10 @@
 import type { Fill } from "../fill.ts";
+import { longestMs } from "../runs/long-call.ts";
 import type { Readings, SeenShares, Stretch, UnseenStretch } from "./account.ts";
 import { seenIn } from "./kappa-trace.ts";
 import type { OpenFill } from "./open-fill.ts";
+import type { OverLimit } from "./over-limit.ts";
+import type { Standstill } from "./standstill.ts";
 
 /** Fills of a drum that may wait for what its probe's node has kept, and for how long after their end. */
 const maxOwed = 24;
@@ -12,14 +15,33 @@ const togetherMs = 5 * 60_000;
 const wholeShare = 0.999;
 /** A fill of which less was not seen waits for nothing: its last reading speaks for a few seconds only. */
 const leastShare = 0.02;
+/** Of a fill whose litres nobody knows so much has to be unseen that the word counts it whole. */
+const leastShareUnmeasured = 0.05;
+/** A call as it was learned and as it was told differ by no more. */
+const itselfMs = 60_000;
 
 /** A fill that was told while something of it was not seen: what its probe's node kept may yet tell. Plain data. */
 export interface OwedFill {
   readonly fill: Fill;
   /** With their shares of the fill. */
   readonly unseen: readonly (UnseenStretch & { readonly ofFill: number })[];
+  /** When its water stood; absent: never, or a row of versions before. */
+  readonly standstills?: readonly Standstill[];
+  /** From then on its float called for longer than ever: whether water ran is not known. Absent: it did not. */
+  readonly doubtedFromMs?: number;
   /** Something more was seen than the fill was told with. */
   readonly hasGrown: boolean;
+}
+
+/** How far what came late of fills that are over has been judged. Plain data. */
+export interface JudgedLate {
+  readonly over: OverLimit;
+  /** The fill that was judged last. */
+  readonly fill: string;
+  readonly startedAtMs: number;
+  readonly endedAtMs: number;
+  /** First water that had run before it and counts with it, ms. */
+  readonly carriedMs: number;
 }
 
 function sharesIn({ fromMs, toMs }: Pick<Stretch, "fromMs" | "toMs">, by: Readings): SeenShares {
@@ -60,8 +82,25 @@ export function markUnseen(open: OpenFill, { fromMs, toMs, litres }: Stretch, by
   open.unseen = goesOn ? [...unseen.slice(0, -1), together(last, stretch)] : [...unseen, stretch];
 }
 
-/** The fills of a drum that wait, with one that has ended; null: nothing of it is owed. */
-export function owe(owed: readonly OwedFill[], open: OpenFill, fill: Fill): readonly OwedFill[] | null {
+/** When a call that nothing but its float told of had outlasted all others; null: it had not. */
+function outlastedMs({ basis, startedAtMs, endedAtMs }: Fill, callsMs: readonly number[]): number | null {
+  if (basis !== "calling-float" || endedAtMs === null) return null;
+  const ms = endedAtMs - startedAtMs;
+  // It may have been learned itself by now.
+  const own = callsMs.findLastIndex((one) => Math.abs(one - ms) <= itselfMs);
+  const others = own === -1 ? callsMs : callsMs.toSpliced(own, 1);
+  return ms > longestMs(others) ? startedAtMs + longestMs(others) : null;
+}
+
+/**
+ * The fills of a drum that wait, with one that has ended; null: nothing of it is owed. `callsMs`: how long its calls last.
+ */
+export function owe(
+  owed: readonly OwedFill[],
+  open: OpenFill,
+  fill: Fill,
+  callsMs: readonly number[],
+): readonly OwedFill[] | null {
   const { unseen = [], litres, minutes, knowsLitres } = open;
   const byLitres = knowsLitres && litres.came > 0 && unseen.every((one) => one.litres !== null);
   const partOf = (one: UnseenStretch) =>
@@ -72,18 +111,26 @@ export function owe(owed: readonly OwedFill[], open: OpenFill, fill: Fill): read
         unseen.reduce((sum, one) => sum + partOf(one), 0),
       )
     : minutes.came;
-  // Of litres that nobody knows, what was seen of them tells nothing.
-  if (unseen.length === 0 || fill.litres === null || fill.flowUnknown || !(whole > 0)) return null;
+  // Where its witnesses contradict each other, nobody knows whether it was a fill.
+  if (unseen.length === 0 || fill.flowUnknown || !(whole > 0)) return null;
   const waits = unseen.map((one) => ({ ...one, ofFill: Math.min(1, partOf(one) / whole) }));
   const share = waits.reduce(
     (sum, { ofFill, watched, bridged }) => sum + ofFill * (1 - watched - bridged),
     0,
   );
-  if (share < leastShare) return null;
+  if (share < (fill.litres === null ? leastShareUnmeasured : leastShare)) return null;
   const others = owed.filter(
     (one) => one.fill.id !== fill.id && (one.fill.endedAtMs ?? 0) > (fill.endedAtMs ?? 0) - owedMs,
   );
-  return [...others, { fill, unseen: waits, hasGrown: false }].slice(-maxOwed);
+  const doubtedFromMs = outlastedMs(fill, callsMs);
+  const one: OwedFill = {
+    fill,
+    unseen: waits,
+    ...(open.standstills ? { standstills: open.standstills } : {}),
+    ...(doubtedFromMs === null ? {} : { doubtedFromMs }),
+    hasGrown: false,
+  };
+  return [...others, one].slice(-maxOwed);
 }
 
 /** The fill with what was seen of one of its stretches since. */
@@ -109,13 +156,14 @@ function follow(owed: OwedFill, by: Readings, heardMs: number): OwedFill {
   const left = owed.unseen.filter((stretch) => {
     if (stretch.toMs >= heardMs) return true;
     const now = sharesIn(stretch, by);
-    if (now.watched + now.bridged > stretch.watched + stretch.bridged) {
+    // Of litres that nobody knows, what was seen of them tells nothing.
+    if (fill.litres !== null && now.watched + now.bridged > stretch.watched + stretch.bridged) {
       fill = withSeen(fill, stretch, now);
       hasGrown = true;
     }
     return false;
   });
-  return left.length === owed.unseen.length ? owed : { fill, unseen: left, hasGrown };
+  return left.length === owed.unseen.length ? owed : { ...owed, fill, unseen: left, hasGrown };
 }
 
 /** What is left to wait for once readings came late, and the fills of which everything is in: seen better than told. */

@@ -74,7 +74,7 @@ function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Con
     },
     judgeTold: () => judgeTold(all, place),
     owe(open, fill) {
-      const owed = owe(all.owed.get(fill.drum) ?? [], open, fill);
+      const owed = owe(all.owed.get(fill.drum) ?? [], open, fill, record.learned.callsMs);
       if (!owed) return;
       all.owed.set(fill.drum, owed);
       all.changed.add(`owed ${fill.drum}`);
@@ -162,6 +162,7 @@ function act(all: Fills, { act: given }: Acted, ctx: Context): void {
   if (given.type === "release") {
     const record = recordOf(all, given.drum);
     record.over = notOver();
+    delete record.late;
     record.answeredMs = ctx.nowMs;
     if (given.reason === "dumped") record.isEmptied = true;
     all.changed.add(`drum ${given.drum}`);

@@ -17,7 +17,7 @@ const leastMs = 2 * 60_000;
 /** More than these no outage has; of an older one the water is judged as if it had run. */
 const maxKept = 8;
 /** First water comes again after a longer standstill. */
-const rearmMs = 15 * 60_000;
+export const rearmMs = 15 * 60_000;
 /** Where it is not known whether water runs, only so much over the limit counts. */
 export const doubtTimes = 3;
 

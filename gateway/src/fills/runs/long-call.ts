@@ -30,6 +30,11 @@ export function outlastsCalls(calls: RunCalls, { basis, flowing }: FlowPast, atM
     return false;
   }
   calls.callSinceMs = callSinceMs ?? atMs;
-  if (callsMs.length < leastCalls) return false;
-  return atMs - calls.callSinceMs > Math.max(leastMs, longerTimes * Math.max(...callsMs));
+  return atMs - calls.callSinceMs > longestMs(callsMs);
 }
+
+/** For how long a call is taken to bring water, by calls before, ms; infinite before three of them are known. */
+export const longestMs = (callsMs: readonly number[]): number =>
+  callsMs.length < leastCalls
+    ? Number.POSITIVE_INFINITY
+    : Math.max(leastMs, longerTimes * Math.max(...callsMs));

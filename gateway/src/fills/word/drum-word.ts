@@ -53,7 +53,8 @@ interface Counted {
 export interface UnseenFill {
   readonly fill: string;
   readonly endedAtMs: number;
-  readonly litres: number;
+  /** Null: nobody counted them. */
+  readonly litres: number | null;
   readonly known: number;
   readonly dose25: number | null;
   /** A level alone saw it, while the meter before the drum was silent: what that counts of it bounds what its probe saw. */

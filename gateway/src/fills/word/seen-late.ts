@@ -26,7 +26,7 @@ export function noteUnseen(word: DrumWord, fill: Fill, said: DrumWitnesses): voi
   const { byFill = {} } = whole(word.book);
   const others = (word.unseen ?? []).filter((one) => one.fill !== fill.id && one.fill in byFill);
   const { id, endedAtMs, litres, dose25 = null } = fill;
-  const isNew = endedAtMs !== null && litres !== null && !fill.flowUnknown && id in byFill;
+  const isNew = endedAtMs !== null && !fill.flowUnknown && id in byFill;
   word.unseen = isNew
     ? [...others, { fill: id, endedAtMs, litres, known, dose25, ...awaitedOf(fill, said) }].slice(-maxUnseen)
     : others;
@@ -41,7 +41,7 @@ function toldBefore({ unseen = [] }: DrumWord, fill: Fill): UnseenFill | null {
 
 /** The share of a fill that ran past its meter, and with that past its probe, as far as the meter tells it, 0 to 1. */
 function countedShare({ counted, litres }: UnseenFill): number {
-  if (!counted || counted.litres === null || !(litres > 0)) return 1;
+  if (!counted || counted.litres === null || litres === null || !(litres > 0)) return 1;
   const share = counted.litres / litres;
   return miscounts * share >= 1 ? 1 : share;
 }
@@ -49,7 +49,8 @@ function countedShare({ counted, litres }: UnseenFill): number {
 /** What is seen of a fill by now goes into the book. */
 function seeMore(word: DrumWord, before: UnseenFill): UnseenFill {
   const { late } = before;
-  if (!late || before.counted?.litres === null) return before;
+  // Of litres that nobody knows, what was seen of them tells nothing.
+  if (!late || before.counted?.litres === null || before.litres === null) return before;
   const known = Math.min(late.known, countedShare(before));
   const more = known - before.known;
   if (more < least) return before;
