@@ -1,7 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { InfluxSeries } from "@drumlin/gateway/series";
+import { InfluxSeries, readSqliteSeries } from "@drumlin/gateway/series";
 import { connectAsync, type MqttClient } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startInfluxd } from "../contract/series-store/influxd.ts";
@@ -55,6 +55,15 @@ async function countThere(): Promise<number> {
   return count;
 }
 
+/** Of the series that the gateway's store holds, those that InfluxDB does not. */
+async function missingThere(): Promise<readonly string[]> {
+  const look = readSqliteSeries(site.data);
+  const there = new Set(await new InfluxSeries(influx.target).names());
+  const missing = look.names.filter((name) => !there.has(name));
+  look.close();
+  return missing;
+}
+
 const asked = () => gateway.json<InfluxAnswer>("/api/influx");
 
 beforeAll(async () => {
@@ -105,6 +114,8 @@ describe("a gateway with --influx, and a real InfluxDB 1.x", () => {
     expect(await eventually(countThere, (count) => count === 10)).toBe(10);
     await expect.poll(async () => (await asked()).failure).toBeNull();
     await expect.poll(async () => (await gateway.api("/readyz")).json()).toEqual({ ready: true });
+    // In what order the gateway took packs is its own matter.
+    await expect.poll(missingThere).toEqual(["arrival/press"]);
   });
 
   it("a stretch is sent again after the database was lost", async () => {
@@ -129,6 +140,7 @@ describe("a gateway with --influx, and a real InfluxDB 1.x", () => {
     expect(done.stdout).toMatch(/^\d+ points of \d+ series are in http:\/\/127\.0\.0\.1:\d+\/drumlin\.\n$/);
     expect(done.status).toBe(0);
     expect(await countThere()).toBe(10);
+    expect(await missingThere()).toEqual(["arrival/press"]);
   });
 
   it("what the store has no longer is read from it, in one answer with what it has", async () => {

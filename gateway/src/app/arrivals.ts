@@ -18,6 +18,9 @@ export function arrivalSeriesOf(node: string): string {
   return `arrival/${node}`;
 }
 
+/** Whether a series tells of what was measured, and not of the gateway's own order: lag and number packed in one, for `arrivalOf`. */
+export const isForOthers = (series: string): boolean => !series.startsWith(arrivalSeriesOf(""));
+
 /** The order of an entry by its number in the journal. */
 export const orderOf = (seq: number): number => seq % orders;
 

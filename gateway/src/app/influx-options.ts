@@ -13,7 +13,7 @@ export const influxOptions = {
 } as const;
 
 /** What help says of them. */
-export const influxHelp = `  --influx URL       sends everything on to InfluxDB 1.x, 2.x or 3.x as well: http://HOST:8086/DATABASE (2.x: the bucket)
+export const influxHelp = `  --influx URL       sends what is measured on to InfluxDB 1.x, 2.x or 3.x: http://HOST:8086/DATABASE (2.x: the bucket)
   --influx-token-file FILE     its token (2.x, 3.x), or DRUMLIN_INFLUX_TOKEN
   --influx-user NAME, --influx-password-file FILE   name and password (1.x), or DRUMLIN_INFLUX_USER, DRUMLIN_INFLUX_PASSWORD
   --influx-ca FILE   certificate authority of that server (PEM)`;

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import {
@@ -55,11 +55,12 @@ async function begin(policy = ""): Promise<void> {
   said = [];
 }
 
-async function send(to = target) {
+async function send(to = target, isSent: (name: string) => boolean = () => true) {
   sender = await openInfluxSender({
     target: to,
     log: store.log,
     range: (...asked) => store.range(...asked),
+    isSent,
     folder,
     steadyMs: () => performance.now(),
     pace: { lookEveryMs: 20, waitMs: () => 20 },
@@ -144,6 +145,60 @@ describe("rows sent on to a real InfluxDB 1.x", () => {
     const there = await arrived(count);
     expect(there[0]).toEqual(rowAt(nowMs - 10 * hourMs));
     await expect.poll(() => said).toEqual(["influx-unreachable", null]);
+  });
+
+  it("the question that the README gives finds what is good, and not what was taken back", async () => {
+    const readme = readFileSync(new URL("../../../README.md", import.meta.url), "utf8");
+    const question = /`(SELECT mean[^`]*)`/.exec(readme)?.[1]?.replaceAll("\n", " ") as string;
+    const asked = /"series" = '([^']*)'/.exec(question)?.[1] as string;
+    await begin();
+    await send();
+    await whole();
+    const atMs = wallMs - (wallMs % (10 * 60_000)) - 10 * 60_000;
+    const at = (second: number, value: number | null, flag: SeriesRow["flag"]) => ({
+      series: asked,
+      tMs: atMs + 1000 * second,
+      value,
+      flag,
+    });
+    await store1([at(1, 10, 1), at(2, 20, 3), at(3, 999, 1)]);
+    await whole();
+    await store1([at(3, null, 9)]);
+    await whole();
+    const url = `${target.url}/query?${new URLSearchParams({ db: target.database, epoch: "ms", q: question })}`;
+    const { user, password } = target.signIn as { user: string; password: string };
+    const authorization = `Basic ${Buffer.from(`${user}:${password}`).toString("base64")}`;
+    const { results } = (await (await fetch(url, { headers: { authorization } })).json()) as {
+      results: { series: { values: [number, number | null][] }[] }[];
+    };
+    const means = results[0]?.series[0]?.values.filter(([, mean]) => mean !== null);
+    expect(means).toEqual([[atMs, 15]]);
+  });
+
+  it("a series that is not for others is passed over, in batches and in stretches, and leaves nothing that waits", async () => {
+    await begin();
+    const own = "arrival/press";
+    const isSent = (name: string) => name !== own;
+    await send(target, isSent);
+    await whole();
+    await store1([
+      ...rowsFrom(nowMs, 50),
+      ...rowsFrom(nowMs, 70, own),
+      ...rowsFrom(nowMs, 30, "flow/a/flow"),
+    ]);
+    await arrived(50);
+    await store1(rowsFrom(nowMs + 100_000, 20, own));
+    await whole();
+    await expect.poll(() => sender?.state().sent).toBe(80);
+    await sender?.stop();
+    for (let hour = 1; hour < 4; hour += 1)
+      await store1([...rowsFrom(nowMs + hour * hourMs, 60), ...rowsFrom(nowMs + hour * hourMs, 60, own)]);
+    const owed = async () => (await store.log.owed("influx", 100)).map(({ series: name }) => name);
+    await expect.poll(owed, { timeout: 60_000 }).toContain(own);
+    await send(target, isSent);
+    expect(await arrived(50 + 3 * 60)).toHaveLength(230);
+    expect(await new InfluxSeries(target).names()).toEqual(["flow/a/flow", series]);
+    expect(await rowsThere("flow/a/flow")).toEqual(rowsFrom(nowMs, 30, "flow/a/flow"));
   });
 
   it("killed in mid-write, again and again: complete afterwards", async () => {

@@ -2,6 +2,7 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { openLogbook, type RecordName, recordNames } from "../../logbook/index.ts";
 import { type InfluxTarget, lineOf, readSqliteSeries, type SeriesRow } from "../../series/index.ts";
+import { isForOthers } from "../arrivals.ts";
 import { influxOptions, readInflux } from "../influx-options.ts";
 import { readOptions, UsageError } from "../options.ts";
 import { sendSeries } from "../send-series.ts";
@@ -54,7 +55,7 @@ interface SeriesAsked {
 async function sendToInflux(target: InfluxTarget, { data, part, fromMs, toMs }: Omit<SeriesAsked, "form">) {
   const look = readSqliteSeries(data);
   try {
-    const names = look.names.filter((name) => name.includes(part));
+    const names = look.names.filter((name) => name.includes(part) && isForOthers(name));
     const { points, refused } = await sendSeries(look, target, { names, fromMs, toMs }, (progress) => {
       console.error(`${progress.series} of ${progress.of} series, ${progress.points} points`);
     });

@@ -8,6 +8,7 @@ import {
   openInfluxSender,
   type SqliteSeries,
 } from "../../series/index.ts";
+import { isForOthers } from "../arrivals.ts";
 import type { Clock } from "../clock.ts";
 import { steadyMs } from "../host-time.ts";
 import { definePart, type Giving, good } from "../parts.ts";
@@ -66,6 +67,7 @@ async function start(target: InfluxTarget, needs: InfluxPartNeeds): Promise<Star
     target,
     log: series.it.log,
     range: (name, fromMs, toMs) => series.it.range(name, fromMs, toMs),
+    isSent: isForOthers,
     folder: data,
     steadyMs,
     onChange: say,

@@ -4,6 +4,7 @@ import type { StoreThread } from "../store-thread.ts";
 import type { InfluxCode } from "./influx-outcome.ts";
 import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
 import { rowsAsBatch } from "./rows-as-batch.ts";
+import { sentRows } from "./sent-rows.ts";
 import { type SetAside, SetAsides } from "./set-aside.ts";
 
 /** The follower's name in the log of batches. */
@@ -38,6 +39,8 @@ export interface InfluxState {
 export interface InfluxSenderOptions {
   readonly log: BatchLog;
   readonly range: SeriesStore["range"];
+  /** Whether a series is for others: rows of one that is not are passed over. */
+  readonly isSent: (series: string) => boolean;
   readonly thread: StoreThread<InfluxRequest>;
   /** Time that only goes on, ms. */
   readonly steadyMs: () => number;
@@ -61,7 +64,7 @@ export class InfluxSender {
   private wholeAtMs: number;
   private followedAtMs = Number.NEGATIVE_INFINITY;
   private countedAtMs = Number.NEGATIVE_INFINITY;
-  /** Rows of the batch under way that are there already. */
+  /** Of the rows of the batch under way that are sent, those that are there already. */
   private under: { readonly id: number; readonly rows: number } | null = null;
   private isChecked = false;
   private isOwedNext = false;
@@ -130,7 +133,7 @@ export class InfluxSender {
     const batch = await log.nextBatch(follower);
     if (!batch) return (await log.owed(follower, 1)).length > 0;
     const from = this.under?.id === batch.id ? this.under.rows : 0;
-    const { written, failure } = await this.write(batch, from);
+    const { written, failure } = await this.write(sentRows(batch, this.options.isSent), from);
     // One that failed goes on where it was left.
     this.under = { id: batch.id, rows: written };
     if (failure) throw new Failed(failure);
@@ -140,9 +143,10 @@ export class InfluxSender {
   }
 
   private async sendOwed(range: OwedRange): Promise<void> {
-    const { log } = this.options;
+    const { log, isSent } = this.options;
     let fromMs = range.fromMs;
     await log.paying(follower);
+    if (!isSent(range.series)) return log.paid(follower, range);
     for await (const rows of this.options.range(range.series, range.fromMs, range.toMs)) {
       const { written, failure } = await this.write(rowsAsBatch(rows), 0);
       // What is there is paid for, also where the rest of it failed: on a bad way nothing would ever come through whole.
@@ -160,6 +164,7 @@ export class InfluxSender {
 
   /** Writes the rows of a batch from `from` on; tells how many are there then, and what stopped it. */
   private async write(batch: Omit<SeriesBatch, "id">, from: number): Promise<InfluxAnswer> {
+    if (batch.series.length === 0) return { written: 0, aside: [], failure: null };
     const answer = (await this.options.thread.ask({ type: "write", batch, from })) as InfluxAnswer;
     this.sent += answer.written - from;
     for (const one of answer.aside) {

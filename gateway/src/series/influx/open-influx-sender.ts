@@ -16,6 +16,8 @@ export interface InfluxSenderNeeds {
   /** Of the embedded store. */
   readonly log: BatchLog;
   readonly range: SeriesStore["range"];
+  /** Whether a series is sent; all are where it is left out. */
+  readonly isSent?: (series: string) => boolean;
   /** The data folder: what was set aside is counted over restarts. */
   readonly folder: string;
   readonly steadyMs: () => number;
@@ -67,6 +69,7 @@ export async function openInfluxSender({
   target,
   log,
   range,
+  isSent = () => true,
   folder,
   steadyMs,
   pace = usualPace,
@@ -83,6 +86,7 @@ export async function openInfluxSender({
   const sender = new InfluxSender({
     log,
     range,
+    isSent,
     thread,
     steadyMs,
     pace,
