@@ -1,7 +1,18 @@
 // Water that comes in beside the line's meter while it counts: the float trips after less than any fill has brought.
 // Written down before the first run.
 import { describe, expect, it } from "vitest";
-import { at, drawn, draws, kits, released, usual, usualS, words } from "./outside-plans.ts";
+import {
+  at,
+  drawn,
+  draws,
+  isFillingAt,
+  kits,
+  released,
+  usual,
+  usualS,
+  when,
+  words,
+} from "./outside-plans.ts";
 
 describe("a drum with a meter and a float", () => {
   it("half of what makes the float trip comes by a hose of 400 uS/cm: nobody saw it", () => {
@@ -34,4 +45,17 @@ describe("a drum with a meter and a float", () => {
     const lived = usual(kits.meter, 1, [at(300, drawn(22))], [reads, released(), ...draws(22)]);
     expect(words(lived, "tub", usualS)).toEqual(["use"]);
   });
+});
+
+it("its node dies in mid-fill: what came in that silence is in the fill, and came by no hose", () => {
+  const lived = usual(kits.meter, 7, [
+    at(300, drawn(22)),
+    ...when(310, isFillingAt(166), ({ press }) => {
+      press.isOn = false;
+    }),
+    at(2700, ({ press }, atS) => Object.assign(press, { isOn: true, boot: 60, sinceS: atS, seq: 0 })),
+    ...draws(22, { fromS: 3600, times: 14 }),
+  ]);
+  // 14 L unseen of the feed's 400; each fill leaves 0.89 of them: 12 fills until they are no more than 8 uS/cm.
+  expect(words(lived, "tub", usualS)).toEqual(["use", "unknown", "use"]);
 });

@@ -42,6 +42,11 @@ describe("what came in beside the meter", () => {
     expect(missed({ spanL: 14 })).toBeNull();
   });
 
+  it("is not what came in a silence and stands in the fill already", () => {
+    expect(missed({ open: { unheardL: 4 } })).toBeCloseTo(6, 6);
+    expect(missed({ open: { unheardL: 6 } })).toBeNull();
+  });
+
   it("is not known before five whole fills", () => {
     expect(missed({ learned: taught([22, 24, 30, 23]) })).toBeNull();
     expect(leastWholeL(taught([22, 24, 30, 23]), 3)).toBe(22);

@@ -24,6 +24,7 @@ export function markMissed({ said }: Following, open: OpenFill): void {
   const { called } = open;
   const meter = called && said.meters.find(({ key }) => key === called.meter);
   if (!called || !meter || open.flowUnknown) return;
-  const countedL = meter.totalL - called.fromL;
+  // What came in a silence is put together from what a fill brings: it is in the fill already.
+  const countedL = meter.totalL - called.fromL + (open.unheardL ?? 0);
   if (countedL < countsShare * called.leastL) open.missedL = called.leastL - countedL;
 }
