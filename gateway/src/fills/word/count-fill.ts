@@ -18,6 +18,8 @@ export interface TripKnown {
   readonly drum: Drum;
   readonly said: DrumWitnesses;
   readonly learned: Learned | undefined;
+  /** What the drum's water may read, uS/cm; null or absent: nothing is asked of it. */
+  readonly band25?: number | null;
 }
 
 /** Litres at the trip: as the line says, or learned; null: not known. */
@@ -58,6 +60,14 @@ function litresByTrip(word: DrumWord, fill: Fill, known: TripKnown): number | nu
   return tripped ? spanL(known) : null;
 }
 
+/** The most that a fill of unknown litres can have brought, L: no faster than water ever came, no more than fits. */
+function mostIn({ startedAtMs, endedAtMs }: Fill, known: TripKnown): number {
+  const fitsL = spanL(known) ?? tripL(known) ?? known.drum.volumeL;
+  const flow = known.said.greatestFlowLPerMin ?? null;
+  if (flow === null || endedAtMs === null) return fitsL;
+  return Math.min(fitsL, (flow * (endedAtMs - startedAtMs)) / 60_000);
+}
+
 function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
   const share = fill.known ?? fill.watched;
   const { drum } = known;
@@ -75,7 +85,11 @@ function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
   if (fill.flowUnknown || share < 1 - unseenAllowed) {
     const mostL = spanL(known) ?? top;
     add(word, fill, { watchedL: 0, dose: 0, unwatchedL: mostL });
+    return;
   }
+  // What is over the band brings the drum nearer to it with each litre, and nobody knows how many came.
+  const isOver = known.band25 != null && fill.dose25 != null && fill.dose25 > known.band25;
+  if (isOver) add(word, fill, { watchedL: 0, dose: 0, unwatchedL: mostIn(fill, known) });
 }
 
 /** A float that is taken to have asked for a fill turned dry no later than so long before it was seen to begin. */

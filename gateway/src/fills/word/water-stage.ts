@@ -71,10 +71,17 @@ function takeProbe(all: Words, channel: string, ctx: Context): void {
     const word = wordOf(all, place.drum);
     if (word.flatSinceMs === probe.sinceMs) continue;
     word.flatSinceMs = probe.sinceMs;
-    hidByProbe(word, { drum: place.drum, said, learned: ctx.get(learnedCell, place.drum.id) }, probe.runs);
+    hidByProbe(word, knownOf(place, said, ctx), probe.runs);
     tell(all, { place, word, nowMs: ctx.nowMs }, ctx);
   }
 }
+
+const knownOf = (place: DrumPlace, said: DrumWitnesses, ctx: Context): TripKnown => ({
+  drum: place.drum,
+  said,
+  learned: ctx.get(learnedCell, place.drum.id),
+  band25: bandOf(place, ctx),
+});
 
 /** Goes on with what the witnesses and the running fill say now. */
 function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context): void {
@@ -82,7 +89,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   const word = wordOf(all, drum);
   const fill = ctx.get(fillCell, drum.id) ?? null;
   const inflow = ctx.get(inflowCell, drum.id);
-  const known: TripKnown = { drum, said, learned: ctx.get(learnedCell, drum.id) };
+  const known = knownOf(place, said, ctx);
   const { book, tripByBookL } = word;
   const toldMs = Math.min(said.atMs, said.heardMs ?? said.atMs, said.lateMs ?? said.atMs);
   const running = fill !== null && fill.endedAtMs === null ? fill.id : null;
@@ -143,8 +150,7 @@ function takeFill(all: Words, fill: Fill, ctx: Context): void {
   const { book, tripByBookL } = word;
   noteTold(word, fill);
   noteUncounted(word, fill);
-  if (!takeSeenLate(word, fill))
-    countFill(word, fill, { drum: place.drum, said, learned: ctx.get(learnedCell, fill.drum) });
+  if (!takeSeenLate(word, fill)) countFill(word, fill, knownOf(place, said, ctx));
   if (fill.endedAtMs <= word.answeredMs) Object.assign(word, { book, tripByBookL });
   const judged = { place, word, fill, nowMs: said.atMs };
   judge(all, judged, ctx);
