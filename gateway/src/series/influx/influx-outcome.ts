@@ -51,10 +51,12 @@ export class InfluxError extends Error {
   readonly dropped: number | null;
   /** The lines that were not stored, from 0, where it tells them. */
   readonly refusedLines: readonly number[] | null;
+  /** Whether what was to be written may be stored all the same, now or later: nobody has said that it was not. */
+  readonly mayBeStored: boolean;
   constructor(
     code: InfluxCode,
     said: string,
-    refused: Partial<Pick<InfluxError, "dropped" | "refusedLines">> = {},
+    refused: Partial<Pick<InfluxError, "dropped" | "refusedLines" | "mayBeStored">> = {},
   ) {
     super(`${influxOutcomes[code].title}: ${said}`);
     this.name = "InfluxError";
@@ -62,10 +64,13 @@ export class InfluxError extends Error {
     this.said = said;
     this.dropped = refused.dropped ?? null;
     this.refusedLines = refused.refusedLines ?? null;
+    this.mayBeStored = refused.mayBeStored ?? code === "influx-unreachable";
   }
 }
 
 const maxSaid = 300;
+/** The system's words for a connection that never came about: nothing was sent on it. */
+const neverConnected = ["ECONNREFUSED", "ENOTFOUND", "EAI_AGAIN", "EHOSTUNREACH", "ENETUNREACH"];
 const noDatabase =
   /database not found|no dbrp mapping|bucket .*not found|not find bucket|database .*(not|n't) (found|exist)/i;
 const conflict = /field type conflict|type conflict|invalid column type|invalid field value .* type/i;
@@ -130,5 +135,6 @@ export function outcomeOf(error: unknown): InfluxError {
   if (error instanceof InfluxError) return error;
   if (isHttpError(error)) return outcomeOfHttp(error);
   const { code, message } = error as { readonly code?: string; readonly message?: string };
-  return new InfluxError("influx-unreachable", [code, message].filter(Boolean).join(": ").slice(0, maxSaid));
+  const said = [code, message].filter(Boolean).join(": ").slice(0, maxSaid);
+  return new InfluxError("influx-unreachable", said, { mayBeStored: !neverConnected.includes(code ?? "") });
 }

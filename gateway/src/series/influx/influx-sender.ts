@@ -1,6 +1,7 @@
 import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
 import type { SeriesStore } from "../series-store.ts";
 import type { StoreThread } from "../store-thread.ts";
+import { InDoubt, stretchesOf } from "./in-doubt.ts";
 import type { InfluxCode } from "./influx-outcome.ts";
 import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
 import { rowsAsBatch } from "./rows-as-batch.ts";
@@ -49,6 +50,10 @@ export interface InfluxSenderOptions {
   readonly aside: readonly SetAside[];
   /** Told when something was set aside. */
   readonly onAside: (all: readonly SetAside[]) => void;
+  /** Stretches of earlier runs' writes that may be stored yet. */
+  readonly inDoubt: readonly OwedRange[];
+  /** Told when they change; nothing else is sent until it resolves. */
+  readonly onDoubt: (all: readonly OwedRange[]) => Promise<void>;
   /** Told in plain words when it begins to fail for a reason, and when it goes on. */
   readonly onChange: (failure: InfluxState["failure"]) => void;
 }
@@ -57,6 +62,7 @@ export interface InfluxSenderOptions {
 export class InfluxSender {
   private readonly options: InfluxSenderOptions;
   private readonly asides: SetAsides;
+  private readonly doubts = new InDoubt();
   private readonly failures = new Map<InfluxCode, number>();
   private failure: InfluxState["failure"] = null;
   private sent = 0;
@@ -75,6 +81,7 @@ export class InfluxSender {
   constructor(options: InfluxSenderOptions) {
     this.options = options;
     this.asides = new SetAsides(options.aside);
+    this.doubts.note(options.inDoubt, options.steadyMs());
     this.wholeAtMs = options.steadyMs();
   }
 
@@ -91,6 +98,7 @@ export class InfluxSender {
       let waitMs = 0;
       try {
         await this.follow();
+        await this.oweDoubts();
         await this.check();
         const hasMore = await this.turn();
         this.recovered();
@@ -109,6 +117,16 @@ export class InfluxSender {
     if (nowMs - this.followedAtMs < followEveryMs) return;
     await this.options.log.follow(follower);
     this.followedAtMs = nowMs;
+  }
+
+  /** What a write without an answer may have overwritten is written once more, as it stands here now. */
+  private async oweDoubts(): Promise<void> {
+    const nowMs = this.options.steadyMs();
+    const ranges = this.doubts.over(nowMs);
+    if (ranges.length === 0) return;
+    await this.options.log.owe(follower, ranges);
+    this.doubts.settled(nowMs);
+    await this.options.onDoubt(this.doubts.all());
   }
 
   /** At the start, and while something is wrong: says what, also while nothing waits to be sent. */
@@ -164,8 +182,8 @@ export class InfluxSender {
 
   /** Writes the rows of a batch from `from` on; tells how many are there then, and what stopped it. */
   private async write(batch: Omit<SeriesBatch, "id">, from: number): Promise<InfluxAnswer> {
-    if (batch.series.length === 0) return { written: 0, aside: [], failure: null };
-    const answer = (await this.options.thread.ask({ type: "write", batch, from })) as InfluxAnswer;
+    if (batch.series.length === 0) return { written: 0, aside: [], inDoubt: [], failure: null };
+    const answer = await this.ask(batch, from);
     this.sent += answer.written - from;
     for (const one of answer.aside) {
       this.asides.add(one);
@@ -174,6 +192,22 @@ export class InfluxSender {
     }
     if (answer.aside.length > 0) this.options.onAside(this.asides.list());
     return answer;
+  }
+
+  private async ask(batch: Omit<SeriesBatch, "id">, from: number): Promise<InfluxAnswer> {
+    // While a thread that ends says nothing, all that it was given may be on its way.
+    let inDoubt: InfluxAnswer["inDoubt"] = [[from, batch.series.length]];
+    try {
+      const answer = (await this.options.thread.ask({ type: "write", batch, from })) as InfluxAnswer;
+      inDoubt = answer.inDoubt;
+      return answer;
+    } finally {
+      const ranges = inDoubt.flatMap(([begin, end]) => stretchesOf(batch, begin, end));
+      if (ranges.length > 0) {
+        this.doubts.note(ranges, this.options.steadyMs());
+        await this.options.onDoubt(this.doubts.all());
+      }
+    }
   }
 
   private note(code: InfluxCode): void {

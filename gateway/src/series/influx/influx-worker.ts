@@ -21,10 +21,10 @@ const client = influxClient((workerData as { readonly target: InfluxTarget }).ta
 async function check(): Promise<InfluxAnswer> {
   try {
     await client.query('SHOW TAG KEYS FROM "reading" LIMIT 1');
-    return { written: 0, aside: [], failure: null };
+    return { written: 0, aside: [], inDoubt: [], failure: null };
   } catch (thrown) {
     const { code, said } = outcomeOf(thrown);
-    return { written: 0, aside: [], failure: { code, said } };
+    return { written: 0, aside: [], inDoubt: [], failure: { code, said } };
   }
 }
 
@@ -43,23 +43,27 @@ function linesOf({ names, series, tMs, values, flags }: Batch, from: number, to:
 /** Writes the rows of a batch from `from` on, piece by piece; what a failure leaves over is asked for again. */
 async function write({ batch, from }: Extract<InfluxRequest, { type: "write" }>): Promise<InfluxAnswer> {
   const text = new LineText(batch);
+  const inDoubt: [number, number][] = [];
   const pieces = { from, size: batch.series.length, atOnce: maxLines };
   // A batch has each row of a series once: no two pieces say anything of the same point.
   const { written, done, failure } = await inPieces(pieces, async (begin, end) => {
     const refused = new SetAsides();
     try {
-      await client.send(text.of(begin, end));
+      await client.send(text.of(begin, end)).catch((thrown: unknown) => {
+        const error = outcomeOf(thrown);
+        if (influxOutcomes[error.code].waits) throw error;
+        return writePoints(client, linesOf(batch, begin, end), refused);
+      });
     } catch (thrown) {
-      const error = outcomeOf(thrown);
-      if (influxOutcomes[error.code].waits) throw error;
-      await writePoints(client, linesOf(batch, begin, end), refused);
+      if (outcomeOf(thrown).mayBeStored) inDoubt.push([begin, end]);
+      throw thrown;
     }
     return refused.list();
   });
   const aside = new SetAsides(done.flat());
-  if (failure === null) return { written, aside: aside.list(), failure };
+  if (failure === null) return { written, aside: aside.list(), inDoubt, failure };
   const { code, said } = outcomeOf(failure.thrown);
-  return { written, aside: aside.list(), failure: { code, said } };
+  return { written, aside: aside.list(), inDoubt, failure: { code, said } };
 }
 
 port.on("message", (request: InfluxRequest & { readonly id: number }) => {

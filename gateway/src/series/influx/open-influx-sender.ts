@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { rename, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { BatchLog } from "../batch-log.ts";
+import type { BatchLog, OwedRange } from "../batch-log.ts";
 import type { SeriesStore } from "../series-store.ts";
 import { startStoreThread } from "../store-thread.ts";
 import { waitAfter } from "./backoff.ts";
@@ -29,21 +29,25 @@ export interface InfluxSenderNeeds {
 const againMs = 1000;
 const usualPace: Pace = { lookEveryMs: 1000, waitMs: (failures) => waitAfter(failures, Math.random()) };
 
-function asideIn(path: string): readonly SetAside[] {
+/** What a file of an earlier run holds, as far as it is right. */
+function known<One>(path: string, isRight: (one: One) => boolean): readonly One[] {
   try {
-    const known = JSON.parse(readFileSync(path, "utf8")) as readonly SetAside[];
-    return known.filter(({ points, example }) => Number.isFinite(points) && typeof example === "string");
+    return (JSON.parse(readFileSync(path, "utf8")) as readonly One[]).filter(isRight);
   } catch {
-    // None yet, or a damaged count: it begins anew, and holds nothing up.
+    // None yet, or a damaged one: it begins anew, and holds nothing up.
     return [];
   }
 }
 
+const isAside = ({ points, example }: SetAside) => Number.isFinite(points) && typeof example === "string";
+const isStretch = ({ series, fromMs, toMs }: OwedRange) =>
+  typeof series === "string" && Number.isFinite(fromMs) && Number.isFinite(toMs);
+
 /** Writes a file whole, one state after the other, the latest always. */
-function keeper(path: string) {
-  let latest: readonly SetAside[] | null = null;
+function keeper<One>(path: string) {
+  let latest: readonly One[] | null = null;
   let isWriting = false;
-  return async (all: readonly SetAside[]) => {
+  return async (all: readonly One[]) => {
     latest = all;
     if (isWriting) return;
     isWriting = true;
@@ -81,8 +85,9 @@ export async function openInfluxSender({
     againMs,
     onThread: () => {},
   });
-  const path = join(folder, "influx-set-aside.json");
-  const keep = keeper(path);
+  const asidePath = join(folder, "influx-set-aside.json");
+  const doubtPath = join(folder, "influx-in-doubt.json");
+  const keepAside = keeper<SetAside>(asidePath);
   const sender = new InfluxSender({
     log,
     range,
@@ -90,8 +95,10 @@ export async function openInfluxSender({
     thread,
     steadyMs,
     pace,
-    aside: asideIn(path),
-    onAside: (all) => void keep(all),
+    aside: known(asidePath, isAside),
+    onAside: (all) => void keepAside(all),
+    inDoubt: known(doubtPath, isStretch),
+    onDoubt: keeper<OwedRange>(doubtPath),
     onChange,
   });
   await sender.start();

@@ -12,6 +12,8 @@ export interface InfluxAnswer {
   /** Rows of the batch up to here are there, or were set aside. */
   readonly written: number;
   readonly aside: readonly SetAside[];
+  /** Rows [from, to) of writes without an answer: they may be stored later, over what is written until then. */
+  readonly inDoubt: readonly (readonly [from: number, to: number])[];
   /** Why it could not go on; null when it is done. */
   readonly failure: { readonly code: InfluxCode; readonly said: string } | null;
 }

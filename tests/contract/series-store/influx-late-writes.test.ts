@@ -1,0 +1,191 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { createServer, request } from "node:http";
+import type { AddressInfo } from "node:net";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import {
+  type InfluxSender,
+  InfluxSeries,
+  openInfluxSender,
+  openSqliteSeries,
+  type SqliteSeries,
+} from "@drumlin/gateway/series";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { eventually } from "../../acceptance/gateway-process.ts";
+import { startInfluxd } from "./influxd.ts";
+
+const series = "reading/press/ec-1[S/m]";
+const beginMs = Math.floor(Date.now() / 1000) * 1000 - 600_000;
+const count = 40;
+const rowsOf = (version: number) =>
+  Array.from({ length: count }, (_, second) => ({
+    series,
+    tMs: beginMs + 1000 * second,
+    value: 100 * version + second,
+    flag: 1 as const,
+  }));
+
+/** Stands before a server, and keeps the writes that it is told to: their sender's connection breaks, they come later. */
+async function holdingWay(url: string) {
+  const { hostname, port } = new URL(url);
+  const held: (() => Promise<void>)[] = [];
+  let keeps = 0;
+  const pass = (asked: { method: string; headers: object; path: string }, body: Buffer) =>
+    new Promise<{ status: number; headers: object; body: Buffer }>((resolve, reject) => {
+      const onward = request({ hostname, port, ...asked, headers: { ...asked.headers } }, (said) => {
+        const parts: Buffer[] = [];
+        said.on("data", (part: Buffer) => parts.push(part));
+        said.on("end", () =>
+          resolve({ status: said.statusCode ?? 500, headers: said.headers, body: Buffer.concat(parts) }),
+        );
+      });
+      onward.on("error", reject);
+      onward.end(body);
+    });
+  const server = createServer((asked, answer) => {
+    const parts: Buffer[] = [];
+    asked.on("data", (part: Buffer) => parts.push(part));
+    asked.on("end", () => {
+      const { method = "GET", headers, url: path = "/" } = asked;
+      const body = Buffer.concat(parts);
+      if (path.startsWith("/write") && keeps > 0) {
+        keeps -= 1;
+        held.push(async () => {
+          expect((await pass({ method, headers, path }, body)).status).toBe(204);
+        });
+        asked.socket.destroy();
+        return;
+      }
+      pass({ method, headers, path }, body).then(
+        (said) => {
+          answer.writeHead(said.status, { ...said.headers });
+          answer.end(said.body);
+        },
+        () => asked.socket.destroy(),
+      );
+    });
+  });
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  return {
+    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
+    /** Keeps the next writes. */
+    keep: (writes: number) => {
+      keeps = writes;
+    },
+    held: () => held.length,
+    async letGo() {
+      for (const go of held.splice(0)) await go();
+    },
+    close() {
+      server.closeAllConnections();
+      server.close();
+    },
+  };
+}
+
+describe("a write that got no answer, and is stored by a real InfluxDB 1.x only after a newer one", () => {
+  let influx: Awaited<ReturnType<typeof startInfluxd>>;
+  let way: Awaited<ReturnType<typeof holdingWay>>;
+  let folder: string;
+  let store: SqliteSeries;
+  let sender: InfluxSender;
+  let aheadMs = 0;
+  beforeAll(async () => {
+    influx = await startInfluxd();
+  });
+  afterAll(() => influx.remove());
+  beforeEach(async () => {
+    folder = mkdtempSync(join(tmpdir(), "drumlin-late-"));
+    store = await openSqliteSeries({ folder });
+    way = await holdingWay(influx.target.url);
+    await influx.ask("DROP DATABASE drumlin");
+    await influx.ask("CREATE DATABASE drumlin");
+  });
+  afterEach(async () => {
+    await sender.stop();
+    await store.close();
+    way.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  const open = async () => {
+    sender = await openInfluxSender({
+      target: { ...influx.target, url: way.url },
+      log: store.log,
+      range: (...asked) => store.range(...asked),
+      folder,
+      steadyMs: () => performance.now() + aheadMs,
+      pace: { lookEveryMs: 20, waitMs: () => 20 },
+      onChange: () => {},
+    });
+  };
+  const put = async (version: number) => {
+    for (const row of rowsOf(version)) store.add(row);
+    await store.sync();
+  };
+  const there = async () => {
+    const found = [];
+    for await (const rows of new InfluxSeries(influx.target).range(series, 0, 1e15)) found.push(...rows);
+    return found;
+  };
+  const whole = () =>
+    eventually(
+      () => store.log.behind("influx"),
+      ({ batches, owed }) => batches === 0 && owed === 0,
+    );
+
+  /** Version 1 is held on its way, and sent again; version 2 is sent; then the held one comes. */
+  async function overwritten() {
+    await open();
+    way.keep(1);
+    await put(1);
+    await expect.poll(() => way.held()).toBe(1);
+    await whole();
+    expect(await there()).toEqual(rowsOf(1));
+    await put(2);
+    await whole();
+    expect(await there()).toEqual(rowsOf(2));
+  }
+
+  it("the newest stands again once nothing late can come any more", async () => {
+    await overwritten();
+    await way.letGo();
+    // What this is about: the server took the old one for the latest.
+    expect(await there()).toEqual(rowsOf(1));
+    aheadMs += 301_000;
+    await expect.poll(there).toEqual(rowsOf(2));
+    await whole();
+    const { sent } = sender.state();
+    aheadMs += 301_000;
+    await expect.poll(() => sender.state().behind.sinceMs).toBeNull();
+    expect(sender.state().sent).toBe(sent);
+  });
+
+  it("so it does when the gateway was started again meanwhile", async () => {
+    await overwritten();
+    await sender.stop();
+    await way.letGo();
+    await open();
+    expect(await there()).toEqual(rowsOf(1));
+    aheadMs += 301_000;
+    await expect.poll(there).toEqual(rowsOf(2));
+  });
+
+  it("a server that refused the connection can't have it: nothing is sent twice", async () => {
+    await influx.stop();
+    const { url } = way;
+    way.close();
+    way = { ...way, url: influx.target.url };
+    await open();
+    await put(1);
+    await expect.poll(() => sender.state().failure?.tries ?? 0).toBeGreaterThan(3);
+    await influx.start();
+    await whole();
+    await expect.poll(() => sender.state().sent).toBe(count);
+    aheadMs += 301_000;
+    await put(2);
+    await whole();
+    await expect.poll(() => sender.state().sent).toBe(2 * count);
+    way = { ...way, url };
+  });
+});
