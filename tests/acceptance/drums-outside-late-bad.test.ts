@@ -67,4 +67,12 @@ describe("what a probe's node tells late of fills that are over", () => {
     const lived = pressAway(kits.float, [...twoFills, ...badFor(60), answered]);
     expect(words(lived, "tub", usualS + 2640)).not.toContain("hold");
   });
+
+  it("float: a person answers for it in mid-fill, and bad water runs on: on hold", () => {
+    const answered = at(1800, act({ type: "release", drum: "tub", reason: "hand-test", value25UsPerCm: 3 }));
+    const draws = [at(100, drawn(24)), at(1300, drawn(50, 60))];
+    const lived = pressAway(kits.float, [...draws, ...badFor(60), answered]);
+    expect(lived.refused).toEqual([null, null]);
+    expect(words(lived, "tub", usualS + 2640).at(-1)).toBe("hold");
+  });
 });

@@ -55,12 +55,12 @@ function countedBefore(record: DrumRecord, { meters, stop }: DrumWitnesses): num
 }
 
 /** The float turned dry. */
-export function beginCall(record: DrumRecord, said: DrumWitnesses): void {
+export function beginCall({ record, said, isTried }: Following): void {
   const { stop } = said;
   if (!stop) return;
   record.call = {
     sinceMs: stop.sinceMs,
-    isWhole: record.stopWet === true && stop.edgeInSilence?.toMs !== stop.sinceMs,
+    isWhole: record.stopWet === true && stop.edgeInSilence?.toMs !== stop.sinceMs && !isTried,
     meterL: countedBefore(record, said),
     levelL: said.level?.inflowL ?? null,
     handL: said.level?.handL ?? 0,
@@ -181,7 +181,7 @@ export function endCall(of: Following): void {
   const { call } = record;
   record.call = null;
   const { stop } = said;
-  if (!call || !stop) return;
+  if (!call || !stop || of.isTried) return;
   if (place.drum.control !== "automatic") {
     endCallByHand(of, call);
     return;

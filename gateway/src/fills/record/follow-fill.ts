@@ -115,7 +115,7 @@ function takeStop(of: Following): void {
     record.floatBeganMs = record.stopWet === true ? stop.sinceMs : null;
     record.beganUnheard = stop.edgeInSilence?.toMs === stop.sinceMs ? stop.edgeInSilence : null;
     if (open) open.floatBeganMs = record.floatBeganMs;
-    beginCall(record, said);
+    beginCall(of);
   }
   record.stopWet = stop.wet;
 }

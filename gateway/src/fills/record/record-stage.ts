@@ -21,6 +21,7 @@ import {
 } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
+import { isStopTried } from "../floats/float-tried.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
 import { takeSaidTrip } from "../learned.ts";
@@ -66,6 +67,7 @@ function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Con
     said,
     seeing: seeingOf(all, place, ctx),
     isLate: all.isLate,
+    isTried: isStopTried(place.drum, said, ctx),
     isAwaiting: all.isLate || ctx.nowMs < (record.open?.awaitsMs ?? 0),
     overflowProvedUntilMs: overflowProvedUntilMs(place, ctx),
     tell(fill) {

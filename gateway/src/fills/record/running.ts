@@ -15,6 +15,8 @@ export interface Following {
   readonly seeing: Seeing;
   /** What came in had waited in a node. */
   readonly isLate: boolean;
+  /** A person tries its stop float: that changed over without water. */
+  readonly isTried: boolean;
   /** Other nodes may have kept packs too: what has ended is told once they are in. */
   readonly isAwaiting: boolean;
   readonly tell: (fill: Fill) => void;

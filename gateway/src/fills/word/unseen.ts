@@ -1,4 +1,4 @@
-import type { FloatTests, Counted as Total } from "../../measurements/index.ts";
+import type { Counted as Total } from "../../measurements/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { bareCallMs } from "../learned.ts";
 import { litresIn, pourUnseen, whole } from "./book.ts";
@@ -137,13 +137,6 @@ function silentL(word: DrumWord, known: TripKnown, nowMs: number): number {
 /** When that is asked next, epoch ms; null: something tells of the inflow. */
 export const asksHiddenMs = (word: DrumWord, nowMs: number): number | null =>
   word.isBlind && word.knownMs !== null ? Math.max(nowMs, word.knownMs) + toldAfterMs : null;
-
-/** A test in which a float is lifted, or dipped into a bucket, turns it wet: no water came. */
-export function isTried({ stop }: DrumWitnesses, tests: FloatTests | undefined): boolean {
-  const test = tests?.running ?? tests?.last;
-  if (!stop || !test || test.method === "water" || stop.sinceMs < test.startedAtMs) return false;
-  return "endedAtMs" in test ? stop.sinceMs <= test.endedAtMs : true;
-}
 
 /** A manual drum's float turned wet and nobody said that it was being filled: from how low, and by what water, nobody knows. */
 export function unsaidTrip(word: DrumWord, known: TripKnown): void {

@@ -21,6 +21,7 @@ import {
 import type { Chlorine } from "../chlorine/chlorine.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
+import { isStopTried } from "../floats/float-tried.ts";
 import { isStuck, type ProbeChanged } from "../probes/probe-now.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
@@ -40,7 +41,6 @@ import {
   endSilence,
   hidByMeter,
   hidByProbe,
-  isTried,
   markKnown,
   noteOwed,
   unsaidTrip,
@@ -119,8 +119,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   coverHidden(word, said, { running: running === null ? null : fill, volumeL: drum.volumeL });
   const wet = said.stop?.heard ? said.stop.wet : null;
   const inSilence = said.stop?.edgeInSilence?.toMs === said.stop?.sinceMs;
-  const stopId = drum.floats.find(({ role }) => role === "stop")?.id;
-  const tried = stopId !== undefined && isTried(said, ctx.get(proofCell, stopId));
+  const tried = isStopTried(drum, said, ctx);
   if (wet === true && word.stopWet === false && drum.control === "manual" && !inSilence && !tried)
     if (fill === null || (fill.endedAtMs ?? said.atMs) < said.atMs - 5 * 60_000) unsaidTrip(word, known);
   contradictDumped(word, drum.volumeL, { wet, nowMs: ctx.nowMs });
