@@ -109,20 +109,53 @@ function ranBefore(meter: MeterSaid, { stop }: DrumWitnesses, own: Inflow): bool
   return meter.isShared && own.flowing === true && meter.sinceMs < own.sinceMs - seenApartMs;
 }
 
-/** This drum's part of a meter that several drums share: by their levels where all tell, else in equal parts. */
-function partOf(
-  meter: MeterSaid,
-  said: DrumWitnesses,
-  own: Inflow,
-): { readonly share: number; readonly estimated: boolean } | null {
-  const slopes = [said.level?.slopeLPerMin ?? null, ...said.others.map((other) => other.slopeLPerMin)];
-  if (slopes.every((slope) => slope !== null)) {
-    const rising = slopes.map((slope) => (slope > leastShareLPerMin ? slope : 0));
-    const sum = rising.reduce((all, slope) => all + slope, 0);
-    if (sum > 0) return { share: (rising[0] as number) / sum, estimated: false };
-  }
-  if (own.flowing === false) return { share: 0, estimated: false };
-  const running = said.others.filter(({ flowing }) => flowing).length;
+interface Part {
+  readonly share: number;
+  readonly estimated: boolean;
+}
+
+/**
+ * By levels that rise: each takes what its slope shows, and what they leave belongs to the drums that call and can't show
+ * yet what comes in (they are drawn from, or were until just now). Null where no level rises.
+ */
+function bySlopes({ flowLPerMin }: MeterSaid, said: DrumWitnesses, own: Inflow): Part | null {
+  const ownSlope = said.level?.slopeLPerMin ?? null;
+  const rises = (slope: number | null) => (slope !== null && slope > leastShareLPerMin ? slope : 0);
+  const sum = said.others.reduce((all, other) => all + rises(other.slopeLPerMin), rises(ownSlope));
+  // Of a drum of which nothing tells nobody knows that it takes none.
+  if (!(sum > 0) || (ownSlope === null && own.flowing === null)) return null;
+  const isHidden = ownSlope === null && own.flowing === true;
+  const hidden = said.others.filter((one) => one.slopeLPerMin === null && (one.calls || one.flowing));
+  const count = hidden.length + (isHidden ? 1 : 0);
+  const leftL = count > 0 && flowLPerMin !== null ? flowLPerMin - sum : 0;
+  // So little is the slopes' own noise.
+  if (!(leftL > leastShareLPerMin)) return { share: rises(ownSlope) / sum, estimated: false };
+  const partL = isHidden ? leftL / count : rises(ownSlope);
+  return { share: partL / (sum + leftL), estimated: isHidden && count > 1 };
+}
+
+type Other = DrumWitnesses["others"][number];
+
+/** Its float hangs wet and its level shows no rise of now: what it still says of one is that of the fill before. */
+const isFull = ({ level, stop }: DrumWitnesses): boolean =>
+  stop?.heard === true && stop.wet === true && level?.slopeLPerMin === 0;
+/** It may take of the meter's water: more than a level that shows no rise of now says that it fills. */
+const takes = ({ flowing, calls, slopeLPerMin }: Other): boolean =>
+  calls || (flowing === true && slopeLPerMin !== 0);
+
+/** What begins to run is another drum's where one calls, or may be so: of its call is heard a moment later. */
+function isOthers(meter: MeterSaid, { stop, others, atMs }: DrumWitnesses): boolean {
+  const seenApartMs = seenApartPeriods * (meter.periodMs + (stop?.periodMs ?? 0));
+  return others.some(takes) || (others.length > 0 && atMs - meter.sinceMs < seenApartMs);
+}
+
+/** This drum's part of a meter that several drums share: by their levels where any rises, else in equal parts. */
+function partOf(meter: MeterSaid, said: DrumWitnesses, own: Inflow): Part | null {
+  const known = bySlopes(meter, said, own);
+  if (known) return known;
+  const full = isFull(said);
+  if (own.flowing === false || (full && isOthers(meter, said))) return { share: 0, estimated: false };
+  const running = said.others.filter((one) => one.flowing && (full || takes(one))).length;
   const silent = said.others.some(({ flowing }) => flowing === null);
   if (own.flowing === null && (running > 0 || silent)) return null;
   const isPutTogether = running > 0 || meter.hasTaps === true || ranBefore(meter, said, own);

@@ -45,8 +45,9 @@ export function meterSaid(
 const lingersMs = 5 * 60_000;
 
 /**
- * How fast a level rises, L/min, for the shares of a meter; null where it can't be told. 0 where its wet float knows better:
- * just after the trip, or while the level itself sees no more than noise.
+ * How fast a level rises, L/min, for the shares of a meter; null where it can't be told: it falls, or has yet to show what
+ * comes in since it fell. 0 where its wet float knows better: just after the trip, or while the level
+ * itself sees no more than noise.
  */
 function sharingSlope(
   state: WitnessState,
@@ -58,6 +59,7 @@ function sharingSlope(
   const float = stop && state.floats.get(stop.id);
   const isFull = float?.heard === true && float.wet === true;
   if (isFull && (trace.says !== "flowing" || atMs - float.sinceMs < lingersMs)) return 0;
+  if (!isFull && (trace.fall !== null || isSettling(trace))) return null;
   return slopeNow(trace);
 }
 
