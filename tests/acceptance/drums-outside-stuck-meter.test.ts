@@ -118,6 +118,24 @@ describe("a meter at 0 beside a float that calls, and bad water before the drum"
   });
 });
 
+describe("a meter stuck at 0 beside a level, and bad water before the drum", () => {
+  it.each([
+    [5, 60],
+    [15, 60],
+    [5, 400],
+  ])("a pack each %d s, %d uS/cm: not to be used while the level has yet to be believed", (everyS, kappa) => {
+    const lived = usual(kits.both, 0.8, [
+      at(0, sticks),
+      at(0, ({ press, tubs, house }) => {
+        for (const board of [press, tubs]) board.everyS = everyS;
+        house.good = kappa;
+      }),
+      at(300, drawn(24)),
+    ]);
+    expect(words(lived, "tub", usualS)).toEqual(["use", "unknown", "hold"]);
+  });
+});
+
 describe("a meter at 0 beside a float that calls, and good water before the drum", () => {
   it("the supply is shut for 90 min: it may be used all the time", () => {
     const lived = usual(kits.meter, 2, [shuts, at(10, drawn(22)), opens]);

@@ -52,6 +52,7 @@ describe("water that may have come past a meter at 0", () => {
     expect(lived(400, { more: { level } }).litres).toBe(0);
     expect(lived(400, { more: { meters: [meter, other] } }).litres).toBe(0);
     expect(lived(400, { more: { inlet: { flowing: false } } }).litres).toBe(0);
+    expect(lived(400, { more: { level: { flowing: true } } }).litres).toBeCloseTo(20, 6);
     expect(lived(400, { more: { level: { flowing: null }, inlet: { flowing: true } } }).litres).toBeCloseTo(
       20,
       6,

@@ -17,10 +17,13 @@ function callsSinceMs({ control }: Drum, { stop, person }: DrumWitnesses): numbe
   return person?.flowing ? person.sinceMs : null;
 }
 
-/** One meter at 0 is all that says that nothing comes: no level, no second meter and no shut valve says so too. */
+/**
+ * One meter at 0 is all that says that nothing comes: no level, no second meter and no shut valve says so too. A level that
+ * rises says the contrary, and has yet to be believed against it.
+ */
 function isMeterAlone({ meters, level, inlet }: DrumWitnesses, { flowing, basis }: Inflow): boolean {
   if (flowing !== false || basis !== "flow-meter") return false;
-  if (level?.flowing != null || inlet?.flowing === false) return false;
+  if (level?.flowing === false || inlet?.flowing === false) return false;
   return meters.filter((one) => one.flowing === false).length === 1;
 }
 
