@@ -1,0 +1,352 @@
+import { afterEach, describe, expect, it } from "vitest";
+import type { BatchLog, OwedRange, SeriesBatch } from "../../../gateway/src/series/batch-log.ts";
+import { InfluxSender } from "../../../gateway/src/series/influx/influx-sender.ts";
+import type { InfluxAnswer, InfluxRequest } from "../../../gateway/src/series/influx/requests.ts";
+import { rowsAsBatch } from "../../../gateway/src/series/influx/rows-as-batch.ts";
+import type { SeriesRow } from "../../../gateway/src/series/series-store.ts";
+
+const series = "reading/press/ec-1[S/m]";
+const rows = (fromMs: number, count: number): SeriesRow[] =>
+  Array.from({ length: count }, (_, at) => ({ series, tMs: fromMs + at, value: at, flag: 1 }));
+const good = (written: number): InfluxAnswer => ({ written, aside: [], inDoubt: [], failure: null });
+const bad = (written: number, code = "influx-unreachable", inDoubt: InfluxAnswer["inDoubt"] = []) =>
+  ({ written, aside: [], inDoubt, failure: { code, said: "why" } }) as InfluxAnswer;
+type Write = Extract<InfluxRequest, { type: "write" }>;
+
+/** Far more than a test waits: who waits so long never goes on. */
+const never = 1e9;
+
+/** A store's log, a thread that answers as it is told, and what both were asked, in order. */
+function house(lookEveryMs = 1) {
+  const asked: string[] = [];
+  const changes: (string | null)[] = [];
+  const told: (readonly OwedRange[])[] = [];
+  const asides: number[] = [];
+  const self = {
+    asked,
+    changes,
+    told,
+    asides,
+    nowMs: 0,
+    batches: [] as SeriesBatch[],
+    owed: [] as OwedRange[],
+    stored: [] as SeriesRow[],
+    trouble: null as string | null,
+    follows: 0,
+    looks: 0,
+    isHeldBack: null as Promise<void> | null,
+    isLogAway: false,
+    check: (): InfluxAnswer => good(0),
+    write: ({ batch }: Write): InfluxAnswer | Promise<InfluxAnswer> => good(batch.series.length),
+    put: (id: number, some: readonly SeriesRow[]) => void self.batches.push({ id, ...rowsAsBatch(some) }),
+    asks: (what: string) => asked.filter((one) => one.startsWith(what)),
+  };
+  const log: BatchLog = {
+    async follow() {
+      self.follows += 1;
+    },
+    async nextBatch() {
+      self.looks += 1;
+      if (self.isLogAway) throw new Error("the store is away");
+      return self.batches[0] ?? null;
+    },
+    async sent(_, id) {
+      asked.push(`sent ${id}`);
+      self.batches = self.batches.filter((one) => one.id > id);
+    },
+    owed: async (_, limit) => self.owed.slice(0, limit),
+    async paying() {
+      asked.push("paying");
+    },
+    async paid(_, { fromMs, toMs }) {
+      asked.push(`paid ${fromMs} ${toMs}`);
+      self.owed = self.owed.flatMap((one) =>
+        one.fromMs === fromMs && toMs < one.toMs
+          ? [{ ...one, fromMs: toMs }]
+          : one.fromMs === fromMs
+            ? []
+            : [one],
+      );
+    },
+    async owe(_, ranges) {
+      for (const { fromMs, toMs } of ranges) asked.push(`owe ${fromMs} ${toMs}`);
+      self.owed.push(...ranges);
+    },
+    behind: async () => ({ batches: self.batches.length, owed: self.owed.length, sinceMs: null }),
+  };
+  const sender = new InfluxSender({
+    log,
+    async *range(_, fromMs, toMs) {
+      asked.push(`range ${fromMs} ${toMs}`);
+      const found = self.stored.filter(({ tMs }) => tMs >= fromMs && tMs < toMs);
+      for (let at = 0; at < found.length; at += 5) yield found.slice(at, at + 5);
+    },
+    isSent: () => true,
+    thread: {
+      async ask(request) {
+        if (request.type === "check") {
+          asked.push("check");
+          return self.check();
+        }
+        const { tMs, series: ids } = request.batch;
+        asked.push(`write ${tMs[0]} ${ids.length} from ${request.from}`);
+        return self.write(request);
+      },
+      away: async () => {},
+      back: async () => {},
+      trouble: () => self.trouble,
+      async end() {
+        self.trouble = "ending";
+      },
+    },
+    steadyMs: () => self.nowMs,
+    pace: { lookEveryMs, waitMs: () => 1 },
+    aside: [],
+    onAside: (all) => void asides.push(all.reduce((sum, { points }) => sum + points, 0)),
+    inDoubt: [],
+    async onDoubt(all) {
+      told.push(all);
+      await self.isHeldBack;
+    },
+    onChange: (failure) => void changes.push(failure?.code ?? null),
+  });
+  return Object.assign(self, { sender });
+}
+
+let here: ReturnType<typeof house>;
+afterEach(() => here.sender.stop());
+/** It has looked for more a few times. */
+async function looked(): Promise<void> {
+  const { looks } = here;
+  await expect.poll(() => here.looks, { interval: 2 }).toBeGreaterThan(looks + 3);
+}
+/** Whatever needs no timer has been done. */
+async function settled(): Promise<void> {
+  for (let turn = 0; turn < 50; turn += 1) await new Promise(setImmediate);
+}
+const done = () => expect.poll(() => here.batches.length + here.owed.length, { interval: 2 }).toBe(0);
+
+describe("the sender, its log and its thread", () => {
+  it("goes on in a batch where it was left, and begins the next one at its first row", async () => {
+    here = house();
+    here.put(1, rows(100, 7));
+    here.put(2, rows(200, 3));
+    here.write = ({ from, batch }) =>
+      from + 2 < batch.series.length ? bad(from + 2) : good(batch.series.length);
+    await here.sender.start();
+    await done();
+    expect(here.asks("write")).toEqual([
+      "write 100 7 from 0",
+      "write 100 7 from 2",
+      "write 100 7 from 4",
+      "write 100 7 from 6",
+      "write 200 3 from 0",
+      "write 200 3 from 2",
+    ]);
+    expect(here.asks("sent")).toEqual(["sent 1", "sent 2"]);
+    expect(here.sender.state().sent).toBe(10);
+  });
+
+  it("a batch that was sealed while it failed takes nothing of the next one along", async () => {
+    here = house();
+    here.put(1, rows(100, 7));
+    here.write = () => {
+      here.batches = [];
+      here.put(2, rows(200, 9));
+      here.write = ({ batch }) => good(batch.series.length);
+      return bad(5);
+    };
+    await here.sender.start();
+    await done();
+    expect(here.asks("write")).toEqual(["write 100 7 from 0", "write 200 9 from 0"]);
+  });
+
+  it("a log that counts from the start again is sent from its first row", async () => {
+    here = house();
+    here.put(1, rows(100, 4));
+    await here.sender.start();
+    await done();
+    here.put(1, rows(300, 4));
+    await done();
+    expect(here.asks("write")).toEqual(["write 100 4 from 0", "write 300 4 from 0"]);
+  });
+
+  it("what is owed and what is new take turns, and nothing is waited for while either is left", async () => {
+    here = house(never);
+    for (const at of [1, 2, 3, 4]) here.stored.push(...rows(at * 1000, 2));
+    here.owed = [1, 2, 3, 4].map((at) => ({ series, fromMs: at * 1000, toMs: at * 1000 + 2 }));
+    here.put(1, rows(50, 3));
+    here.put(2, rows(60, 3));
+    await here.sender.start();
+    await done();
+    const begins = here.asks("write").map((one) => Number(one.split(" ")[1]));
+    expect(begins).toEqual([1000, 50, 2000, 60, 3000, 4000]);
+  });
+
+  it("of a stretch, what is there is paid at once, also where the rest fails; that it is being paid is said before it is read", async () => {
+    here = house();
+    here.stored = rows(1000, 8);
+    here.owed = [{ series, fromMs: 900, toMs: 2000 }];
+    let tries = 0;
+    here.write = ({ batch }) => {
+      tries += 1;
+      return tries === 1 ? bad(2) : tries === 2 ? bad(0) : good(batch.series.length);
+    };
+    await here.sender.start();
+    await done();
+    expect(here.asked.filter((one) => one !== "check")).toEqual([
+      "paying",
+      "range 900 2000",
+      "write 1000 5 from 0",
+      "paid 900 1002",
+      "paying",
+      "range 1002 2000",
+      "write 1002 5 from 0",
+      "paying",
+      "range 1002 2000",
+      "write 1002 5 from 0",
+      "paid 1002 1007",
+      "write 1007 1 from 0",
+      "paid 1007 1008",
+      "paid 1008 2000",
+    ]);
+  });
+
+  it("asks whether the server is there at the start, and while something is wrong, also while nothing waits", async () => {
+    here = house();
+    here.check = () => bad(0, "influx-unauthorised");
+    await here.sender.start();
+    await expect.poll(() => here.sender.state().failure?.tries ?? 0).toBeGreaterThan(2);
+    expect(here.changes).toEqual(["influx-unauthorised"]);
+    here.check = () => bad(0, "influx-no-database");
+    await expect.poll(() => here.changes).toEqual(["influx-unauthorised", "influx-no-database"]);
+    here.check = () => good(0);
+    await expect.poll(() => here.sender.state().failure).toBeNull();
+    expect(here.changes).toEqual(["influx-unauthorised", "influx-no-database", null]);
+    const checks = here.asks("check").length;
+    expect(here.sender.state().failures.get("influx-unauthorised")).toBeGreaterThan(2);
+    here.put(1, rows(100, 2));
+    await done();
+    expect(here.asks("check")).toHaveLength(checks);
+  });
+
+  it("points that are set aside are counted for themselves, told of, and not as sent", async () => {
+    here = house();
+    const aside = {
+      code: "influx-type-conflict",
+      measurement: "flow",
+      points: 3,
+      fromMs: 1,
+      toMs: 2,
+      example: "x",
+      said: "y",
+    } as const;
+    here.put(1, rows(100, 10));
+    here.put(2, rows(200, 10));
+    here.write = ({ batch: { tMs, series: ids } }) => ({
+      ...good(ids.length),
+      aside: tMs[0] === 100 ? [aside] : [],
+    });
+    await here.sender.start();
+    await done();
+    await expect.poll(() => here.sender.state().sent).toBe(17);
+    expect(here.asides).toEqual([3]);
+    expect(here.sender.state().failures.get("influx-type-conflict")).toBe(1);
+  });
+
+  it("a store that is away is no failure of the server; a thread that is away is", async () => {
+    here = house();
+    here.isLogAway = true;
+    await here.sender.start();
+    await expect.poll(() => here.asks("check").length).toBeGreaterThan(0);
+    await looked();
+    expect(here.sender.state().failure).toBeNull();
+    here.isLogAway = false;
+    here.trouble = "it ended";
+    here.put(1, rows(100, 2));
+    here.write = () => Promise.reject(new Error("The store's thread ended: it ended"));
+    await expect
+      .poll(() => here.sender.state().failure)
+      .toMatchObject({ code: "influx-unreachable", said: "The store's thread ended: it ended" });
+  });
+
+  it("makes itself known again each half minute: the store's file may be another one", async () => {
+    here = house();
+    await here.sender.start();
+    await expect.poll(() => here.asks("check").length).toBe(1);
+    const { follows } = here;
+    here.nowMs += 29_000;
+    await looked();
+    expect(here.follows).toBe(follows);
+    here.nowMs += 1_001;
+    await expect.poll(() => here.follows).toBe(follows + 1);
+  });
+
+  it("says for how long it has not had everything, and 0 once it has", async () => {
+    here = house();
+    here.nowMs = 5000;
+    await here.sender.start();
+    here.nowMs = 10_000;
+    await expect.poll(() => here.sender.state().behindMs).toBe(0);
+    await looked();
+    here.write = () => bad(0);
+    here.put(1, rows(100, 2));
+    await expect.poll(() => here.sender.state().behind.batches).toBe(1);
+    here.nowMs = 70_000;
+    expect(here.sender.state().behindMs).toBe(60_000);
+    here.write = ({ batch }) => good(batch.series.length);
+    await done();
+    await expect.poll(() => here.sender.state().behindMs).toBe(0);
+  });
+
+  it("stops at once in the middle of a wait; that its thread goes then is nothing to tell", async () => {
+    here = house(never);
+    await here.sender.start();
+    await expect.poll(() => here.asks("check").length).toBe(1);
+    await settled();
+    await here.sender.stop();
+    here = house();
+    here.put(1, rows(100, 2));
+    let end = (_: Error) => {};
+    here.write = () => new Promise((_, reject) => (end = reject));
+    await here.sender.start();
+    await expect.poll(() => here.asks("write").length).toBe(1);
+    const stopped = here.sender.stop();
+    end(new Error("terminated"));
+    await stopped;
+    expect(here.changes).toEqual([]);
+    expect(here.sender.state().failure).toBeNull();
+    // It may be on its way: the next start is told.
+    expect(here.told).toEqual([[{ series, fromMs: 100, toMs: 102 }]]);
+  });
+
+  it("a write without an answer is noted before anything else is sent, owed five minutes later, and then forgotten", async () => {
+    here = house();
+    here.stored = rows(100, 6);
+    here.put(1, rows(100, 6));
+    here.write = ({ batch }) => {
+      here.write = () => good(batch.series.length);
+      return bad(0, "influx-unreachable", [[2, 5]]);
+    };
+    let letGo = () => {};
+    here.isHeldBack = new Promise((resolve) => (letGo = resolve));
+    await here.sender.start();
+    await expect.poll(() => here.told).toEqual([[{ series, fromMs: 102, toMs: 105 }]]);
+    await settled();
+    expect(here.asks("write")).toHaveLength(1);
+    letGo();
+    await done();
+    expect(here.asks("write")).toHaveLength(2);
+    here.nowMs += 299_999;
+    await looked();
+    expect(here.asks("owe ")).toEqual([]);
+    here.nowMs += 1;
+    await expect.poll(() => here.asks("owe ")).toEqual(["owe 102 105"]);
+    await done();
+    expect(here.asks("write").at(-1)).toBe("write 102 3 from 0");
+    expect(here.told.at(-1)).toEqual([]);
+    here.nowMs += 600_000;
+    await looked();
+    expect(here.asks("owe ")).toHaveLength(1);
+  });
+});
