@@ -21,6 +21,7 @@ import {
 } from "../cells.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
+import { rewiredFloats } from "../floats/float-rewired.ts";
 import { isStopTried } from "../floats/float-tried.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
@@ -192,7 +193,11 @@ function refusalOf(all: Fills, given: Act): ActRefused | null {
   return { code: "not-possible-in-state", message: say("no-fill-runs") };
 }
 
-function useLine(all: Fills, line: Line, ctx: Context): void {
+function useLine(all: Fills, line: Line, was: Line | null, ctx: Context): void {
+  for (const { drum, float } of rewiredFloats(line, was)) {
+    const record = float.role === "stop" ? all.records.get(drum.id) : undefined;
+    if (record) Object.assign(record, { stopWet: null, call: null, floatBeganMs: null });
+  }
   all.places = placesOf(line);
   all.seenAt = Map.groupBy(all.places.values(), ({ seenAt }) => seenAt);
   for (const cell of [inflowCell, fillCell, guardCell, learnedCell])
@@ -251,7 +256,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
       start() {},
       act: (event, ctx) => act(all, event, ctx),
     },
-    useLine: (line, _was, ctx) => useLine(all, line, ctx),
+    useLine: (line, was, ctx) => useLine(all, line, was, ctx),
     admit: (given) => refusalOf(all, given),
     wake(drum, ctx) {
       const place = all.places.get(drum);

@@ -5,6 +5,7 @@ import { actsOf, type PathEvent, type Records, type Stage, type StageContext } f
 import type { NodePresence } from "../../readings/index.ts";
 import { meterCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
+import { rewiredFloats } from "../floats/float-rewired.ts";
 import { silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { levelAtEdge } from "./level-at-edge.ts";
@@ -262,8 +263,12 @@ export function createWitnesses(): Stage<Heard, never> {
       start: () => silenceAll(all),
       presence: (event) => takePresence(all, event as unknown as NodePresence),
     },
-    useLine(line) {
+    useLine(line, was) {
       useLine(all, line);
+      for (const { float } of rewiredFloats(line, was)) {
+        all.state.floats.delete(float.id);
+        all.changed.add(`float ${float.id}`);
+      }
       for (const drum of all.ways.keys()) all.touched.add(drum);
     },
     wake() {

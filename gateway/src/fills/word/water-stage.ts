@@ -21,6 +21,7 @@ import {
 import type { Chlorine } from "../chlorine/chlorine.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { DrumWater, Fill } from "../fill.ts";
+import { rewiredFloats } from "../floats/float-rewired.ts";
 import { isStopTried } from "../floats/float-tried.ts";
 import { isStuck, type ProbeChanged } from "../probes/probe-now.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
@@ -193,7 +194,11 @@ function refused(all: Words, act: Act, ctx: Context): ActRefused | null {
   return refusalOf(act, { drum, word: all.words.get(drum.id), levelL, nowMs: ctx.nowMs });
 }
 
-function useLine(all: Words, line: Line, ctx: Context): void {
+function useLine(all: Words, line: Line, was: Line | null, ctx: Context): void {
+  for (const { drum, float } of rewiredFloats(line, was)) {
+    const word = float.role === "stop" ? all.words.get(drum.id) : undefined;
+    if (word) Object.assign(word, { stopWet: null, knownWet: null });
+  }
   all.line = line;
   all.places = placesOf(line);
   all.comesBack = backFlowPlaces(line);
@@ -260,7 +265,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
       gone() {},
       start() {},
     },
-    useLine: (line, _was, ctx) => useLine(all, line, ctx),
+    useLine: (line, was, ctx) => useLine(all, line, was, ctx),
     admit: (act, ctx) => refused(all, act, ctx),
     wake(drum, ctx) {
       const place = all.places.get(drum);
