@@ -2,7 +2,7 @@ import { deserialize, serialize } from "node:v8";
 import type { Act } from "@drumlin/gateway/acts";
 import type { AlarmChange } from "@drumlin/gateway/alarms";
 import { createPipeline, type Outcome } from "@drumlin/gateway/app";
-import { waterCell } from "@drumlin/gateway/fills";
+import { learnedCell, waterCell } from "@drumlin/gateway/fills";
 import { nodeSays, pressPack } from "./node-says.ts";
 
 /** Begin of every written test line, epoch ms. */
@@ -85,6 +85,11 @@ export function createLineBench(yaml = testLine) {
     shownBlend: (drum: string) => pipeline.board.get(waterCell, drum)?.blend25 ?? null,
     /** The share of a drum's water that its card shows now as unwatched, 0 to 1. */
     shownUnwatched: (drum: string) => pipeline.board.get(waterCell, drum)?.unwatched ?? null,
+    /** So many whole fills and calls does all that is shown and told of a drum count as known. */
+    shownLessons(drum: string) {
+      const { fills = [], callsMs = [] } = pipeline.board.get(learnedCell, drum) ?? {};
+      return { fills: fills.length, calls: callsMs.length };
+    },
     snapshot: () => JSON.stringify(pipeline.snapshot()),
     /** The rows of a checkpoint, as they come back from disk. */
     saved: (): ReturnType<typeof pipeline.snapshot> => deserialize(serialize(pipeline.snapshot())),

@@ -40,6 +40,8 @@ export interface Plan {
   readonly toS: number;
   readonly tubs?: Readonly<Record<string, Partial<Tub>>>;
   readonly fromS?: number;
+  /** The period that the nodes keep and announce. */
+  readonly everyS?: number;
   readonly events: readonly Event[];
   readonly seed?: number;
 }
@@ -60,11 +62,11 @@ interface Sample {
   readonly floor: number;
 }
 
-const board = (boot: number, sinceS: number): Board => ({
+const board = (boot: number, sinceS: number, everyS: number): Board => ({
   boot,
   sinceS,
   seq: 0,
-  everyS: 5,
+  everyS,
   isOn: true,
   counts: false,
   alter: (records) => records,
@@ -99,12 +101,12 @@ function tubsSay(life: Life): Records {
   ]);
 }
 
-const online = (boot: number) => ({
+const online = ({ boot, everyS }: Board) => ({
   state: "online",
   boot,
   firmware: "o",
   protocol: 1,
-  period_s: 5,
+  period_s: everyS,
   channels: [{ name: "ec-2", unit: "S/m", resolution: 1e-6 }],
 });
 
@@ -142,8 +144,8 @@ export function live(plan: Plan) {
   const life: Life = {
     house,
     bench,
-    press: board(7, fromS - 60),
-    tubs: board(9, fromS - 60),
+    press: board(7, fromS - 60, plan.everyS ?? 5),
+    tubs: board(9, fromS - 60, plan.everyS ?? 5),
     tub,
     levelNoise: 0.15,
     downUntilS: 0,
@@ -166,8 +168,8 @@ export function live(plan: Plan) {
         });
     }
   };
-  bench.presence("press", online(7), fromS);
-  bench.presence("tubs", { ...online(9), channels: [] }, fromS);
+  bench.presence("press", online(life.press), fromS);
+  bench.presence("tubs", { ...online(life.tubs), channels: [] }, fromS);
   const events = [...plan.events].sort(([a], [b]) => a - b);
   for (let atS = fromS; atS < fromS + plan.toS; atS += 1) {
     house.second();

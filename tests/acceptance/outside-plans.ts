@@ -2,7 +2,7 @@ import { beginMs } from "./line-bench.ts";
 import { type Life, type Lived, live, type Plan } from "./outside-life.ts";
 
 type Event = Plan["events"][number];
-type Does = Event[1];
+export type Does = Event[1];
 
 const lineOf = (drums: string, stage = "", kind = "resin, vessel: 2 L, pipe: 0.2 L") => `drumlin: 1
 site: saltmarsh-house

@@ -68,6 +68,16 @@ interface Figures {
 }
 
 const worked = new WeakMap<Learned, Figures>();
+const changes = new WeakMap<Learned, number>();
+
+/** How often it was changed since it was made or read back: a copy of another count is an old one. */
+export const changesOf = (learned: Learned): number => changes.get(learned) ?? 0;
+
+/** Something in it has changed: what was worked out of it is void. */
+export function noteChange(learned: Learned): void {
+  worked.delete(learned);
+  changes.set(learned, changesOf(learned) + 1);
+}
 
 function figuresOf(learned: Learned): Figures {
   let figures = worked.get(learned);
@@ -118,7 +128,7 @@ export function learn(
   { tripAtL, litres, roughL = null, durationMs, atMs = 0, isPart = false }: LearnedFrom,
 ): void {
   const { bulk } = figuresOf(learned);
-  worked.delete(learned);
+  noteChange(learned);
   if (tripAtL !== null) {
     learned.tripsL.push(tripAtL);
     if (learned.proofL.length < maxTrips) learned.proofL.push(tripAtL);
@@ -169,7 +179,7 @@ export function tripBoundL(
  * a person who moved it has seen.
  */
 export function forgetTrips(learned: Learned, tripL: number | null): void {
-  worked.delete(learned);
+  noteChange(learned);
   learned.tripsL.length = 0;
   learned.proofL.length = 0;
   learned.proofNeeds = enoughTrips;
@@ -184,6 +194,7 @@ export function takeSaidTrip(learned: Learned, saidL: number | null): void {
   if (saidL === null || learned.saidL === saidL) return;
   if (learned.saidL !== null) forgetTrips(learned, null);
   learned.saidL = saidL;
+  noteChange(learned);
 }
 
 /** Remembers how long a call took from release to trip. */
@@ -193,11 +204,11 @@ export function learnCall(learned: Learned, durationMs: number, atMs = 0): void 
   const bareMs = bareCallMs(learned);
   if (bareMs === null || durationMs >= leastShare * bareMs)
     learned.bareMs = [...(learned.bareMs ?? learned.callsMs), durationMs].slice(-maxBare);
+  noteChange(learned);
   if (!isWhole(learned.callsMs, durationMs)) return;
   const usualMs = figuresOf(learned).bulk.callMs.most;
   if (usualMs > 0 && durationMs > usualMs)
     learned.callPeaks = withPeak(learned.callPeaks ?? [], { atMs, litres: null, durationMs });
-  worked.delete(learned);
   learned.callsMs.push(durationMs);
   if (learned.callsMs.length > maxFills) learned.callsMs.shift();
 }

@@ -1,11 +1,12 @@
 import { type Bulk, bulkOf, nearestRank } from "./habit-spread.ts";
-import { enoughFills, isWhole, type Learned, leastMs, maxFills } from "./learned.ts";
+import { enoughFills, isWhole, type Learned, leastMs, maxFills, noteChange } from "./learned.ts";
 import { peakAt, withPeak } from "./peaks.ts";
 
 /** Remembers for how long the valve before a drum stood open. */
 export function learnOpening(learned: Learned, durationMs: number): void {
-  if (durationMs >= leastMs)
-    learned.openingsMs = [...(learned.openingsMs ?? []), durationMs].slice(-maxFills);
+  if (durationMs < leastMs) return;
+  learned.openingsMs = [...(learned.openingsMs ?? []), durationMs].slice(-maxFills);
+  noteChange(learned);
 }
 
 /** How long the valve before a drum stands open at most, ms: the 95th percentile; null before 5 times. */
@@ -42,6 +43,7 @@ export function learnOpenInCall(learned: Learned, { openMs, atMs, hasStood }: Ca
       litres: null,
       durationMs: openMs,
     });
+  noteChange(learned);
   if (!hasStood) learned.openInCallsMs = [...values, openMs].slice(-maxFills);
 }
 

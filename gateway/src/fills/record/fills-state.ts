@@ -25,6 +25,8 @@ export interface Fills {
   readonly interrupted: Map<string, OpenFill>;
   readonly seen: Map<string, DrumWitnesses>;
   readonly changed: Set<string>;
+  /** How often what a drum's fills taught had changed when others were shown it, by drum; absent: not since the start. */
+  readonly shownChanges: Map<string, number>;
   /** When readings of a point last came late, engine time. */
   readonly lateKappaMs: Map<string, number>;
   /** Points whose trace has changed. */

@@ -25,7 +25,7 @@ import { rewiredFloats } from "../floats/float-rewired.ts";
 import { isStopTried } from "../floats/float-tried.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
-import { takeSaidTrip } from "../learned.ts";
+import { changesOf, takeSaidTrip } from "../learned.ts";
 import { type Reason, readReason } from "../reason.ts";
 import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace } from "./drum-record.ts";
@@ -85,6 +85,13 @@ function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Con
   };
 }
 
+function showLearned(all: Fills, drum: string, ctx: Context): void {
+  const { learned } = recordOf(all, drum);
+  if (all.shownChanges.get(drum) === changesOf(learned)) return;
+  all.shownChanges.set(drum, changesOf(learned));
+  ctx.put(learnedCell, drum, structuredClone(learned));
+}
+
 function show(all: Fills, of: Following, ctx: Context): void {
   const { place, record, said } = of;
   const { id } = place.drum;
@@ -92,11 +99,7 @@ function show(all: Fills, of: Following, ctx: Context): void {
   if (running) ctx.put(fillCell, id, running);
   const shown = ctx.get(inflowCell, id);
   if (shown !== record.inflow) ctx.put(inflowCell, id, record.inflow);
-  if (
-    ctx.get(learnedCell, id) === undefined ||
-    (record.open === null && record.lastEndMs > record.atMs - 60_000)
-  )
-    ctx.put(learnedCell, id, structuredClone(record.learned));
+  showLearned(all, id, ctx);
   const failed = record.guard.stopFailed;
   const pours = record.open ? (record.open.stoppedAtMs === null ? record.inflow.flowing : false) : false;
   const guard = followGuard(record.guard, factsOf(of), pours);
@@ -207,6 +210,7 @@ function useLine(all: Fills, line: Line, was: Line | null, ctx: Context): void {
     if (all.places.has(drum)) takeSaidTrip(learned, saidTripL(all.places.get(drum)));
     else {
       all.records.delete(drum);
+      all.shownChanges.delete(drum);
       all.owed.delete(drum);
       all.changed.add(`drum ${drum}`).add(`owed ${drum}`);
       ctx.wakeAt(drum, null);
@@ -235,6 +239,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     interrupted: new Map(),
     seen: new Map(),
     changed: new Set(),
+    shownChanges: new Map(),
     changedTraces: new Set(),
     isLate: false,
     standsMs: new Map(),
