@@ -94,6 +94,11 @@ const look = ({ mayShorten, focusToo }: Asked) => `(() => {
     for (const pipe of pipes)
       if (Math.min(box.right, pipe.right) - Math.max(box.left, pipe.left) > 1 && Math.min(box.bottom, pipe.bottom) - Math.max(box.top, pipe.top) > 1)
         faults.push("crossed by a pipe: " + named(own));
+  const marks = [...host.querySelectorAll(".att, .ico")].filter(seen).map((mark) => ({ mark, at: mark.getBoundingClientRect() }));
+  for (const { own, box, layer } of texts.filter(({ own }) => getComputedStyle(own).clipPath === "none"))
+    for (const { mark, at } of marks)
+      if (layerOf(mark) === layer && Math.min(box.right, at.right) - Math.max(box.left, at.left) > 1.5 && Math.min(box.bottom, at.bottom) - Math.max(box.top, at.top) > 1.5)
+        faults.push("under a mark: " + named(own));
   // A drum's water stands where its litres say, in the share of its height that the brim leaves.
   for (const vessel of host.querySelectorAll(".vessel:not(.unk)")) {
     const [, litres, capacity] = /: ([\\d.]+) of ([\\d.]+)/.exec(vessel.getAttribute("aria-label")) ?? [];

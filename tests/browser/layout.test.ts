@@ -1,18 +1,19 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { startChromium } from "./chromium.ts";
-import { startFixtureServer } from "./fixture-server.ts";
+import { type Fixture, startFixtureServer } from "./fixture-server.ts";
 import { faultsOfLayout } from "./geometry.ts";
 import { groups, scenes, showScenes } from "./house/scenes.ts";
 import { inState } from "./house/states.ts";
 
 let browser: Browser;
 let page: Page;
+let fixture: Fixture;
 let show: ReturnType<typeof showScenes>;
 let server: Awaited<ReturnType<typeof startFixtureServer>>;
 
 beforeAll(async () => {
-  const fixture = inState("calm");
+  fixture = inState("calm");
   server = await startFixtureServer(fixture);
   browser = await startChromium();
   page = await browser.newPage({ viewport: { width: 1280, height: 844 }, reducedMotion: "reduce" });
@@ -37,6 +38,24 @@ describe("on every page, at 1280, 820, 390 and 320 px, nothing is wider, cut, hi
         found.push(...faults.map((fault) => `${scene.name} ${width}: ${fault}`));
       }
     }
+    expect(found).toEqual([]);
+  });
+});
+
+describe("with times of twelve hours, on a phone", () => {
+  it("nothing lies on something else on any page of a calm house", async () => {
+    const american = await browser.newPage({ reducedMotion: "reduce", locale: "en-US" });
+    const showAmerican = showScenes(american, fixture, server);
+    const found: string[] = [];
+    for (const scene of groups.find(([state]) => state === "calm")?.[1] ?? []) {
+      await showAmerican(scene);
+      for (const width of [390, 320]) {
+        await american.setViewportSize({ width, height: 844 });
+        const faults = await faultsOfLayout(american, { mayShorten: false, focusToo: false });
+        found.push(...faults.map((fault) => `${scene.name} ${width}: ${fault}`));
+      }
+    }
+    await american.close();
     expect(found).toEqual([]);
   });
 });

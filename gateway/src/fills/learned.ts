@@ -73,7 +73,7 @@ const changes = new WeakMap<Learned, number>();
 /** How often it was changed since it was made or read back: a copy of another count is an old one. */
 export const changesOf = (learned: Learned): number => changes.get(learned) ?? 0;
 
-/** Something in it has changed: what was worked out of it is void. */
+/** Something in it has changed: what was worked out of it is void. Called after the last look at that. */
 export function noteChange(learned: Learned): void {
   worked.delete(learned);
   changes.set(learned, changesOf(learned) + 1);
@@ -210,6 +210,7 @@ export function learnCall(learned: Learned, durationMs: number, atMs = 0): void 
   if (usualMs > 0 && durationMs > usualMs)
     learned.callPeaks = withPeak(learned.callPeaks ?? [], { atMs, litres: null, durationMs });
   learned.callsMs.push(durationMs);
+  noteChange(learned);
   if (learned.callsMs.length > maxFills) learned.callsMs.shift();
 }
 
