@@ -100,14 +100,16 @@ function floatLines({ floats }: Night, { words, say, titleOf, clock, litres }: W
   });
 }
 
-function alarmLines({ alarms }: Night, writing: Writing): readonly string[] {
-  const { language, words, say, titleOf, clock } = writing;
+function alarmLines({ alarms, fromMs }: Night, writing: Writing): readonly string[] {
+  const { language, words, say, titleOf, clock, dayAndClock } = writing;
   const report = words.nightReport;
   return alarms.map((alarm) => {
     const { raisedAtMs, isNew, endedAtMs, seenBy } = alarm;
     const said = [
       headlineIn(language, alarm, titleOf),
-      ...(endedAtMs === null ? [] : [say(report.ended, { time: clock(endedAtMs) })]),
+      ...(endedAtMs === null
+        ? []
+        : [say(report.ended, { time: endedAtMs < fromMs ? dayAndClock(endedAtMs) : clock(endedAtMs) })]),
       ...(seenBy === null ? [] : [say(report.seenBy, { person: byText(seenBy, writing) })]),
     ];
     return `${isNew ? clock(raisedAtMs) : report.before}  ${said.join(", ")}`;

@@ -7,6 +7,8 @@ export interface Writing {
   readonly words: Words;
   readonly titleOf: (id: string) => string;
   readonly clock: (ms: number) => string;
+  /** The same with its day, for what lies before the night: "Tue, 24 Nov, 05:02". */
+  readonly dayAndClock: (ms: number) => string;
   /** A template of the report with its braces filled. */
   readonly say: (template: string, values: Values) => string;
   readonly litres: (litresL: number) => string;
@@ -25,6 +27,12 @@ export function writingOf(line: Line, timezone: string, language: Language): Wri
     minute: "2-digit",
     hourCycle: "h23",
   });
+  const day = new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
+    timeZone: timezone,
+    weekday: "short",
+    day: "numeric",
+    month: "short",
+  });
   const set = (value: number, form: Intl.NumberFormatOptions) =>
     value.toLocaleString(language, { useGrouping: false, ...form });
   const digits = (count: number) => ({ minimumFractionDigits: count, maximumFractionDigits: count });
@@ -33,6 +41,7 @@ export function writingOf(line: Line, timezone: string, language: Language): Wri
     words: wordsIn(language),
     titleOf: (id) => titles.get(id) ?? id,
     clock: (ms) => clock.format(ms),
+    dayAndClock: (ms) => `${day.format(ms)}, ${clock.format(ms)}`,
     say: fillIn,
     litres: (litresL) => `${set(litresL, digits(0))} L`,
     percent: (share) =>

@@ -61,8 +61,9 @@ export function alarmsOf(
         endedAtMs: alarm.clearedAtMs ?? (to === "normal" ? last.atMs : null),
         seenAtMs: alarm.acknowledgedAtMs,
         seenBy: alarm.acknowledgedBy,
-        value: worst.alarm.value,
-        limit: worst.alarm.limit,
+        // One that was over before the night has only what it fell back to.
+        value: worst.alarm.active ? worst.alarm.value : null,
+        limit: worst.alarm.active ? worst.alarm.limit : null,
         unit: worst.alarm.unit,
         state: to,
         stands: standing.has(to),

@@ -7,6 +7,16 @@ import { volume } from "./units.ts";
 /** "22:43" in the zone of the house. */
 export const timeIn = (zone: string, iso: string): string => timeOfDay(new Date(iso), zone);
 
+/** The same, with its weekday (or its date, more than six days back) where it lies before a night. */
+export function timeFor({ timezone, from }: Pick<NightView, "timezone" | "from">, iso: string): string {
+  const beforeMs = Date.parse(from) - Date.parse(iso);
+  if (beforeMs <= 0) return timeIn(timezone, iso);
+  const day: Intl.DateTimeFormatOptions =
+    beforeMs < 6 * 86_400_000 ? { weekday: "short" } : { day: "numeric", month: "short" };
+  const date = new Date(iso).toLocaleDateString(locale.value, { timeZone: timezone, ...day });
+  return `${date} ${timeIn(timezone, iso)}`;
+}
+
 const dateOf = (date: string) => new Date(`${date}T12:00:00Z`);
 const written = (date: Date, form: Intl.DateTimeFormatOptions) =>
   date.toLocaleDateString(locale.value, { timeZone: "UTC", ...form });

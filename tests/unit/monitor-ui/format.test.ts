@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it } from "vitest";
 import { ofDevice, usual } from "../../../monitor-ui/src/data/settings.ts";
 import { hourAndMinute } from "../../../monitor-ui/src/format/hour-and-minute.ts";
+import { timeFor } from "../../../monitor-ui/src/format/night-words.ts";
 import { duration, figure, timeOfDay } from "../../../monitor-ui/src/format/numbers.ts";
 import {
   changeWords,
@@ -49,6 +50,16 @@ describe("what stands on the screen", () => {
 describe("the time of day, as a locale writes it", () => {
   afterEach(() => {
     ofDevice.value = null;
+  });
+  it.each([
+    ["2026-11-26T23:40:00Z", "00:40"],
+    ["2026-11-27T05:59:00Z", "06:59"],
+    ["2026-11-26T19:59:00Z", "Thu 20:59"],
+    ["2026-11-24T04:02:00Z", "Tue 05:02"],
+    ["2026-11-19T04:02:00Z", "19 Nov 05:02"],
+  ])("of a night from 26 November, 21:00 in Berlin, %s is %s", (iso, text) => {
+    ofDevice.value = { ...usual, numbers: "en-GB" };
+    expect(timeFor({ timezone: "Europe/Berlin", from: "2026-11-26T20:00:00Z" }, iso)).toBe(text);
   });
   const afternoon = Date.UTC(2026, 10, 25, 15, 28);
   const night = Date.UTC(2026, 10, 25, 3, 5);

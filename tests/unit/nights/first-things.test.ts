@@ -32,8 +32,8 @@ function change(state: AlarmState, attention: Attention, more: Partial<AlarmChan
   } as unknown as AlarmChange;
 }
 
-/** What a night says is to be done first, of one alarm; `before`: its change came before the night. */
-function firstOf(alarm: AlarmChange, before = false) {
+/** A night with one alarm; `before`: its change came before the night. */
+function nightOf(alarm: AlarmChange, before = false) {
   const none = {
     fills: [],
     gaps: [],
@@ -53,8 +53,11 @@ function firstOf(alarm: AlarmChange, before = false) {
     works: [],
     nodeStarts: [],
   };
-  return foldNight({ date: "2026-03-03", timezone: "UTC", fromMs, toMs }, records, toMs).first;
+  return foldNight({ date: "2026-03-03", timezone: "UTC", fromMs, toMs }, records, toMs);
 }
+
+/** What a night says is to be done first. */
+const firstOf = (alarm: AlarmChange, before = false) => nightOf(alarm, before).first;
 
 it.each([
   ["shelved", { shelvedUntilMs: toMs }, { as: "shelved", untilMs: toMs }],
@@ -86,4 +89,13 @@ it("one that has ended says what is left to look at", () => {
 });
 it("one that is heard says nothing of silence", () => {
   expect(firstOf(change("unacknowledged", "wake"))).toMatchObject([{ silenced: null }]);
+});
+it("one that was over before the night tells no figure: what it fell back to was never its worst", () => {
+  const over = { active: false, clearedAtMs: fromMs - 90_000, value: 0, limit: 600 };
+  expect(nightOf(change("returned-unacknowledged", "today", over), true).alarms).toMatchObject([
+    { value: null, limit: null, endedAtMs: fromMs - 90_000 },
+  ]);
+  expect(nightOf(change("unacknowledged", "today", { value: 720, limit: 600 }), true).alarms).toMatchObject([
+    { value: 720, limit: 600 },
+  ]);
 });

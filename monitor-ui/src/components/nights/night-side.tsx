@@ -2,7 +2,7 @@ import type { NightView } from "@drumlin/gateway/contract";
 import { titleOf } from "../../data/state.ts";
 import { byWords } from "../../format/by-words.ts";
 import { headlineOf } from "../../format/headlines.ts";
-import { timeIn, whoWords } from "../../format/night-words.ts";
+import { timeFor, timeIn, whoWords } from "../../format/night-words.ts";
 import { duration, figure } from "../../format/numbers.ts";
 import { conductivity25, inUnit, toShown, volume } from "../../format/units.ts";
 import { stateWords } from "../../format/words.ts";
@@ -141,10 +141,10 @@ function Alarms({ night }: Of) {
               : [
                   say(w.nightWords.seenBy, {
                     person: byWords(seenBy),
-                    time: seenAt === null ? "" : timeIn(zone, seenAt),
+                    time: seenAt === null ? "" : timeFor(night, seenAt),
                   }).trim(),
                 ]),
-            endedAt === null ? stateWords(state) : say(w.alarmWords.ended, { time: timeIn(zone, endedAt) }),
+            endedAt === null ? stateWords(state) : say(w.alarmWords.ended, { time: timeFor(night, endedAt) }),
           ];
           return (
             <li key={`${key} ${occurrence}`}>
