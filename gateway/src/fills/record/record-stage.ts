@@ -25,7 +25,7 @@ import { rewiredFloats } from "../floats/float-rewired.ts";
 import { isStopTried } from "../floats/float-tried.ts";
 import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
-import { changesOf, takeSaidTrip } from "../learned.ts";
+import { takeSaidTrip } from "../learned.ts";
 import { type Reason, readReason } from "../reason.ts";
 import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace } from "./drum-record.ts";
@@ -43,6 +43,7 @@ import { withPast } from "./past-kappa.ts";
 import { placesOf } from "./places.ts";
 import { type Following, runningFill } from "./running.ts";
 import { afterReset, drumOfReset, seedFills, takeUp } from "./seed-fills.ts";
+import { showLearned } from "./show-learned.ts";
 
 type Context = StageContext<Fill | GuardChange>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
@@ -83,13 +84,6 @@ function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Con
       all.changed.add(`owed ${fill.drum}`);
     },
   };
-}
-
-function showLearned(all: Fills, drum: string, ctx: Context): void {
-  const { learned } = recordOf(all, drum);
-  if (all.shownChanges.get(drum) === changesOf(learned)) return;
-  all.shownChanges.set(drum, changesOf(learned));
-  ctx.put(learnedCell, drum, structuredClone(learned));
 }
 
 function show(all: Fills, of: Following, ctx: Context): void {
