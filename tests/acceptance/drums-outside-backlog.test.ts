@@ -284,4 +284,11 @@ describe("a level saw fills alone, and what meter and probe had kept comes late"
     const lived = pressKeeps([dies, ...refilled(300, 0)]);
     expect(words(lived, "tub", usualS + 600)).toEqual(["unknown", "use"]);
   });
+
+  it("one that still runs, of which the meter tells 0 of a time before it: it is one fill, and all of it was seen", () => {
+    const seldom = at(0, ({ press, tubs }) => [press, tubs].map((one) => Object.assign(one, { everyS: 15 })));
+    const lived = pressKeeps([seldom, at(1500, drawn(31))], 1800);
+    expect(lived.fills.at(-1)?.watched).toBeGreaterThan(0.98);
+    expect(words(lived, "tub", usualS + 1000)).toEqual(["use", "unknown", "use"]);
+  });
 });

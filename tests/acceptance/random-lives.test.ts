@@ -4,7 +4,7 @@ import { liveRandomly, randomPlan } from "../soak/lives/random-life.ts";
 import { wrongIn } from "../soak/lives/wrong-in.ts";
 
 describe("a life in which all comes together as chance has it", () => {
-  it.each([1, 2, 3, 4, 5, 6, 7, 8])("seed %i", (seed) => {
+  it.each([1, 2, 228, 4, 5, 6, 7, 8])("seed %i", (seed) => {
     const plan = randomPlan(seed);
     expect(wrongIn(plan, liveRandomly(plan)), plan.happenings.map(({ says }) => says).join("\n")).toEqual([]);
   });

@@ -1,4 +1,4 @@
-import type { MeterSaid } from "../drum-witnesses.ts";
+import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
 import { usualFlowLPerMin } from "../learned.ts";
 import type { Inflow } from "./best-witness.ts";
 import type { OpenFill } from "./open-fill.ts";
@@ -65,3 +65,18 @@ export const lateToldMs = (meter: MeterSaid | null | undefined): number =>
   meter?.isLate === true && meter.lastMs !== null
     ? meter.lastMs + 2 * meter.periodMs
     : Number.POSITIVE_INFINITY;
+
+/** A meter that tells late of a time before a fill began says nothing of it, while a level sees it rise. */
+export function isOfBefore(
+  { level, meters }: DrumWitnesses,
+  { startedAtMs }: OpenFill,
+  { meter }: Inflow,
+): boolean {
+  const told = meters.find(({ key }) => key === meter?.key);
+  return level?.flowing === true && told?.isLate === true && (told.lastMs ?? startedAtMs) < startedAtMs;
+}
+
+/** Marks a fill that has stood for longer than a pause. */
+export function markStood(open: OpenFill, atMs: number): void {
+  if (open.stoppedAtMs !== null && atMs - open.stoppedAtMs > pauseMs) open.hasStood = true;
+}

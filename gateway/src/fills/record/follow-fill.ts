@@ -10,8 +10,10 @@ import {
   backMs,
   calledMs,
   isAwaited,
+  isOfBefore,
   lateToldMs,
   lingers,
+  markStood,
   overAtMs,
   pauseMs,
   standsCalled,
@@ -93,8 +95,7 @@ function trip(of: Following, open: OpenFill): void {
 /** A float that calls again after a fill was over calls for another one, though what waits in nodes keeps that open. */
 function closeBefore(of: Following, callMs: number): void {
   const { open } = of.record;
-  if (!open || open.trippedAtMs === null) return;
-  if (callMs >= (overAtMs(open) ?? Number.POSITIVE_INFINITY)) closeFill(of);
+  if (open?.trippedAtMs != null && callMs >= (overAtMs(open) ?? Number.POSITIVE_INFINITY)) closeFill(of);
 }
 
 function takeStop(of: Following): void {
@@ -193,10 +194,6 @@ function goOn(of: Following, now: Inflow): void {
   if (wasPaused) tellRunning(of);
 }
 
-function markStood(open: OpenFill, atMs: number): void {
-  if (open.stoppedAtMs !== null && atMs - open.stoppedAtMs > pauseMs) open.hasStood = true;
-}
-
 /** Water comes again in the same call: it is the same fill. */
 function takeUpStood(of: Following, now: Inflow): boolean {
   const { record, said } = of;
@@ -284,7 +281,7 @@ export function followFill(of: Following): void {
   if (now.flowing === true) {
     if (record.open) goOn(of, now);
     else if (!isToldAlready(of, now) && !lingers(of, now) && !takeUpStood(of, now)) begin(of, now);
-  } else if (record.open && now.flowing === false) pause(of);
+  } else if (record.open && now.flowing === false && !isOfBefore(said, record.open, now)) pause(of);
   else if (record.open && record.open.stoppedAtMs === null)
     record.open.silentSinceMs ??= lastHeardMs(of, record.open);
   const { open } = record;
