@@ -77,3 +77,12 @@ export function completed(record: DrumRecord): DrumRecord {
     guard: { ...fresh.guard, ...record.guard },
   };
 }
+
+/** The rows of the checkpoint, by the first word of their keys. */
+export const mapsOf = (all: Fills): Readonly<Record<string, Map<string, unknown>>> => ({
+  drum: all.records as Map<string, unknown>,
+  trace: all.traces as Map<string, unknown>,
+  feed: all.feeds as Map<string, unknown>,
+  past: all.pasts as Map<string, unknown>,
+  owed: all.owed as Map<string, unknown>,
+});

@@ -31,7 +31,7 @@ import type { Seeing } from "./book-inflow.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
 import { toldAtMs } from "./fill-over.ts";
-import { completed, type Fills, isGoodFor, limitOf, recordOf, saidTripL } from "./fills-state.ts";
+import { completed, type Fills, isGoodFor, limitOf, mapsOf, recordOf, saidTripL } from "./fills-state.ts";
 import { closeFill, followFill } from "./follow-fill.ts";
 import { takeKappa } from "./judge-quality.ts";
 import { judgeTold } from "./judge-told.ts";
@@ -210,14 +210,6 @@ function useLine(all: Fills, line: Line, was: Line | null, ctx: Context): void {
       ctx.wakeAt(drum, null);
     }
 }
-
-const mapsOf = (all: Fills): Readonly<Record<string, Map<string, unknown>>> => ({
-  drum: all.records as Map<string, unknown>,
-  trace: all.traces as Map<string, unknown>,
-  feed: all.feeds as Map<string, unknown>,
-  past: all.pasts as Map<string, unknown>,
-  owed: all.owed as Map<string, unknown>,
-});
 
 /** Fills of every drum with how they ended, what came in, and what speaks against the drum's stop. */
 export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
