@@ -1,6 +1,6 @@
 // `npm test`: sets up what the tests need (packages, pages, Mosquitto, Chromium) and runs them all.
 // Ends with the line "N passed, N failed". Exit 2 when something is missing that it may not install.
-import { mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { chmodSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { buildPages, ensureInstalled, root, runToEnd } from "../gateway/node26.mjs";
@@ -45,6 +45,8 @@ try {
   rmSync(report, { force: true });
   // All folders that tests make lie in here: what a killed gateway or browser left goes with it.
   const folder = mkdtempSync(join(tmpdir(), "drumlin-tests-"));
+  // As the usual one is: some tests run a gateway as another user of the machine.
+  chmodSync(folder, 0o1777);
   const code = await runToEnd(
     [
       join(root, "node_modules", "vitest", "vitest.mjs"),

@@ -84,7 +84,9 @@ function live(name: string, isAway: (node: string) => boolean, kept: (message: M
 it("bad water that the press room's node had kept: nobody says `use` once it is known", () => {
   const { told, words } = live("float", (node) => node === "press", spoilt);
   expect(told.every(({ mean25 }) => mean25 !== null && mean25 > 75)).toBe(true);
-  expect(words.slice(words.indexOf("unknown", words.indexOf("use")))).toEqual(["unknown", "hold"]);
+  const later = words.slice(words.indexOf("unknown", words.indexOf("use")));
+  // A hold is told again where the blend has become a further reason for it.
+  expect(later.filter((word, index) => word !== later[index - 1])).toEqual(["unknown", "hold"]);
 });
 
 describe.each(["meter+level", "meter", "float"])("several fills in one backlog: %s", (kit) => {
