@@ -163,6 +163,12 @@ function seed(all: Batches, records: Records, ctx: Context): void {
   }
 }
 
+/** A level by pressure alone says that a fill runs, and nothing asked for it: it may be the salt that is entered late. */
+function maySaltRise(drum: Drum, { basis }: Fill, said: DrumWitnesses | undefined): boolean {
+  const calls = drum.control === "automatic" ? said?.stop?.wet === false : said?.person?.flowing === true;
+  return drum.level?.as === "pressure" && basis === "level" && said?.inlet?.flowing !== true && !calls;
+}
+
 /** Batches of salt water: where each drum for salt stands between empty and empty. */
 export function createBatchStage(): Stage<Heard, Batch> {
   const all: Batches = {
@@ -195,7 +201,10 @@ export function createBatchStage(): Stage<Heard, Batch> {
         holdsSalt: place !== undefined,
         now: all.now.get(given.drum),
         band: place?.band ?? null,
-        isFilling: fill !== undefined && fill.endedAtMs === null,
+        isFilling:
+          fill !== undefined &&
+          fill.endedAtMs === null &&
+          !(place && maySaltRise(place.drum, fill, ctx.get(witnessCell, given.drum))),
         nowMs: ctx.nowMs,
       });
     },

@@ -36,16 +36,23 @@ export function startAnew(now: BatchNow, atMs: number): void {
   now.isOff = false;
 }
 
-/** The litres of a level by pressure move while salt dissolves: they are no inflow. */
+/** The litres of a level by pressure move while salt dissolves: of salt that somebody entered the level knows by itself. */
 function isSaltDissolving({ salt, addedMs }: BatchNow, { drum, fill, nowMs }: BatchFacts): boolean {
   const byPressure = drum.level?.as === "pressure" && fill?.basis === "level";
-  return byPressure && salt.length > 0 && nowMs - addedMs < 2 * steadyMs;
+  return byPressure && salt.at(-1)?.by === null && nowMs - addedMs < 2 * steadyMs;
+}
+
+/** A fill that a level by pressure alone saw before salt was entered, and that it does not see go on, was the salt's rise. */
+function isSaltEnteredLate({ salt }: BatchNow, { drum, fill, said }: BatchFacts): boolean {
+  if (drum.level?.as !== "pressure" || fill?.basis !== "level" || said.level?.flowing === true) return false;
+  return fill.startedAtMs < (salt.at(-1)?.atMs ?? 0);
 }
 
 /** Fresh water that runs into salt water. */
 function followIntrusion(now: BatchNow, facts: BatchFacts): void {
   const { drum, fill, said, nowMs } = facts;
-  const runs = fill !== null && fill.endedAtMs === null && !isSaltDissolving(now, facts);
+  const isOfSalt = isSaltDissolving(now, facts) || isSaltEnteredLate(now, facts);
+  const runs = fill !== null && fill.endedAtMs === null && !isOfSalt;
   if (!runs || !isSalted(now.state)) {
     now.inflow = null;
     return;

@@ -1,3 +1,4 @@
+import { saltsShare } from "./level-salt.ts";
 import {
   asInflow,
   keepReading,
@@ -79,7 +80,7 @@ function land(trace: LevelTrace, place: LevelPlace, leap: readonly LevelReading[
     trace.drawnL -= byL;
     const roseL = expectedL(trace, last, first.tMs) - last.litres;
     trace.guessedL = (trace.guessedL ?? 0) + Math.min(-byL, roseL);
-  } else trace.handL += byL;
+  } else trace.handL += byL - saltsShare(trace, byL);
   trace.fall = null;
   for (const { tMs, litres } of leap) keepReading(trace, { tMs, litres: litres - byL });
 }

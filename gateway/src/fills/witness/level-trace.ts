@@ -1,4 +1,5 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
+import type { DissolvingSalt } from "./dissolving-salt.ts";
 import type { LevelRepeats } from "./level-repeats.ts";
 
 /**
@@ -70,6 +71,10 @@ export interface LevelTrace {
   lastL: number | null;
   /** How often it says the very same; absent in rows of versions before. */
   repeats?: LevelRepeats;
+  /** By pressure: litres that it shows more or less since salt went in and that are no water; absent in rows of versions before. */
+  saltL?: number;
+  salt?: DissolvingSalt | undefined;
+  isWeighedAnew?: true | undefined;
 }
 
 /** A level of which nothing was heard. */
@@ -147,8 +152,8 @@ export function noticeableL(trace: LevelTrace, place: LevelPlace): number {
 export const isAstray = ({ lost, repeats }: LevelTrace): boolean =>
   lost !== null || repeats?.isFrozen === true;
 
-/** What is drawn and poured in by hand, to be added to litres in the drum: then differences tell inflow. */
-export const offsetOf = ({ drawnL, handL }: LevelTrace): number => drawnL - handL;
+/** What is drawn, poured in by hand and the salt's, to be added to litres in the drum: then differences tell inflow. */
+export const offsetOf = ({ drawnL, handL, saltL = 0 }: LevelTrace): number => drawnL - handL - saltL;
 
 /** A level as inflow alone would have left it. */
 export const asInflow = (trace: LevelTrace, { tMs, litres }: LevelReading): LevelReading => ({
@@ -242,6 +247,12 @@ export function medianIn(
     count += 1;
   }
   return count < least ? null : { litres: medianInPlace(column, count), count };
+}
+
+/** Median of the last readings as inflow alone would have left them, L; null while nothing is believed. */
+export function medianOfLast(trace: LevelTrace, count: number): number | null {
+  const last = trace.recent.slice(-count).map(({ litres }) => litres);
+  return last.length === 0 || isAstray(trace) ? null : median(last);
 }
 
 /** The last five readings as inflow alone would have left them, moved along by the rise; null while nothing is believed. */

@@ -1,5 +1,6 @@
 import { believe } from "./level-leap.ts";
 import { followRepeats } from "./level-repeats.ts";
+import { followSalt, takeStep } from "./level-salt.ts";
 import { judgeRise } from "./level-says.ts";
 import type { LevelPlace, LevelTrace } from "./level-trace.ts";
 
@@ -15,9 +16,11 @@ export function takeLevel(trace: LevelTrace, place: LevelPlace, tMs: number, lit
   if (isSetBack || thaws || (trace.lastMs !== null && tMs - trace.lastMs > forgetMs)) forgetLevel(trace);
   // A gap is no period: the windows in which a rise is seen would be too long.
   else if (trace.lastMs !== null && trace.heard) trace.periodMs = Math.min(60_000, tMs - trace.lastMs);
+  takeStep(trace, place, litres);
   trace.lastMs = tMs;
   trace.heard = true;
   if (!believe(trace, place, { tMs, litres })) return false;
+  followSalt(trace, place, litres);
   judgeRise(trace, place, tMs);
   if (trace.says !== null) trace.hasSaid = true;
   return true;

@@ -11,6 +11,7 @@ import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { levelAtEdge } from "./level-at-edge.ts";
 import { isFlat } from "./level-repeats.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
+import { takeSalt } from "./salt-acts.ts";
 import { silence, silenceAll, silenceContact } from "./silences.ts";
 import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
 import { waysOf } from "./ways.ts";
@@ -205,6 +206,7 @@ function act(all: Witnesses, { act: given }: Acted, nowMs: number): void {
     forgetLevel(emptied);
     all.changed.add(`level ${given.drum}`);
   }
+  takeSalt(all, given, nowMs);
   if (given.type !== "fill-started" && given.type !== "fill-stopped") return;
   all.state.persons.set(given.drum, { flowing: given.type === "fill-started", sinceMs: nowMs });
   all.changed.add(`person ${given.drum}`);
