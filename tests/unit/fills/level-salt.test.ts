@@ -4,24 +4,11 @@ import { takeLevel } from "../../../gateway/src/fills/witness/level.ts";
 import { saltIsOver, saltWentIn, weighedAnew } from "../../../gateway/src/fills/witness/level-salt.ts";
 import {
   inflowLevel,
-  type LevelPlace,
   type LevelTrace,
   levelNow,
   newLevelTrace,
 } from "../../../gateway/src/fills/witness/level-trace.ts";
-
-const place: LevelPlace = {
-  volumeL: 200,
-  greatestFlowLPerMin: 5,
-  stopWet: null,
-  stopHeardMs: null,
-  releaseL: null,
-  resolutionL: null,
-  callsSinceMs: null,
-  openSinceMs: null,
-  meteredLPerMin: null,
-  meteredSinceMs: null,
-};
+import { place } from "./level-place.ts";
 
 /** Every 5 s a reading of so many litres, and a ripple of 0.05 L. */
 function reads(trace: LevelTrace, litres: (s: number) => number, [fromS, toS]: number[], more = {}): void {

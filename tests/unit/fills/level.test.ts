@@ -1,26 +1,9 @@
 // A level as witness of inflow, against water whose litres are known; each expectation was written down before the first run.
 import { describe, expect, it } from "vitest";
 import { takeLevel } from "../../../gateway/src/fills/witness/level.ts";
-import {
-  inflowLevel,
-  type LevelPlace,
-  levelNow,
-  newLevelTrace,
-} from "../../../gateway/src/fills/witness/level-trace.ts";
+import { inflowLevel, levelNow, newLevelTrace } from "../../../gateway/src/fills/witness/level-trace.ts";
 import { createRandom } from "../../../gateway/src/simulator/index.ts";
-
-const place: LevelPlace = {
-  volumeL: 200,
-  greatestFlowLPerMin: 5,
-  stopWet: null,
-  stopHeardMs: null,
-  releaseL: null,
-  resolutionL: null,
-  callsSinceMs: null,
-  openSinceMs: null,
-  meteredLPerMin: null,
-  meteredSinceMs: null,
-};
+import { place } from "./level-place.ts";
 
 interface Water {
   readonly toS: number;
