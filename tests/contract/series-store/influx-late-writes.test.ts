@@ -1,6 +1,4 @@
 import { mkdtempSync, rmSync } from "node:fs";
-import { createServer, request } from "node:http";
-import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import {
@@ -12,6 +10,7 @@ import {
 } from "@drumlin/gateway/series";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { eventually } from "../../acceptance/gateway-process.ts";
+import { holdingWay } from "./holding-way.ts";
 import { startInfluxd } from "./influxd.ts";
 
 const series = "reading/press/ec-1[S/m]";
@@ -24,64 +23,6 @@ const rowsOf = (version: number) =>
     value: 100 * version + second,
     flag: 1 as const,
   }));
-
-/** Stands before a server, and keeps the writes that it is told to: their sender's connection breaks, they come later. */
-async function holdingWay(url: string) {
-  const { hostname, port } = new URL(url);
-  const held: (() => Promise<void>)[] = [];
-  let keeps = 0;
-  const pass = (asked: { method: string; headers: object; path: string }, body: Buffer) =>
-    new Promise<{ status: number; headers: object; body: Buffer }>((resolve, reject) => {
-      const onward = request({ hostname, port, ...asked, headers: { ...asked.headers } }, (said) => {
-        const parts: Buffer[] = [];
-        said.on("data", (part: Buffer) => parts.push(part));
-        said.on("end", () =>
-          resolve({ status: said.statusCode ?? 500, headers: said.headers, body: Buffer.concat(parts) }),
-        );
-      });
-      onward.on("error", reject);
-      onward.end(body);
-    });
-  const server = createServer((asked, answer) => {
-    const parts: Buffer[] = [];
-    asked.on("data", (part: Buffer) => parts.push(part));
-    asked.on("end", () => {
-      const { method = "GET", headers, url: path = "/" } = asked;
-      const body = Buffer.concat(parts);
-      if (path.startsWith("/write") && keeps > 0) {
-        keeps -= 1;
-        held.push(async () => {
-          expect((await pass({ method, headers, path }, body)).status).toBe(204);
-        });
-        asked.socket.destroy();
-        return;
-      }
-      pass({ method, headers, path }, body).then(
-        (said) => {
-          answer.writeHead(said.status, { ...said.headers });
-          answer.end(said.body);
-        },
-        () => asked.socket.destroy(),
-      );
-    });
-  });
-  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
-  return {
-    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
-    /** Keeps the next writes. */
-    keep: (writes: number) => {
-      keeps = writes;
-    },
-    held: () => held.length,
-    async letGo() {
-      for (const go of held.splice(0)) await go();
-    },
-    close() {
-      server.closeAllConnections();
-      server.close();
-    },
-  };
-}
 
 describe("a write that got no answer, and is stored by a real InfluxDB 1.x only after a newer one", () => {
   let influx: Awaited<ReturnType<typeof startInfluxd>>;

@@ -45,8 +45,10 @@ describe("stretches of writes without an answer", () => {
     expect(doubts.all()).toEqual([{ series: "a", fromMs: 100, toMs: 900 }]);
     expect(doubts.over(inDoubtMs + 999)).toEqual([]);
     expect(doubts.over(inDoubtMs + 1000)).toEqual([{ series: "a", fromMs: 100, toMs: 900 }]);
+    const underWay = { series: "c", fromMs: 100, toMs: 200 };
+    doubts.underWay = [underWay];
     doubts.settled(inDoubtMs + 1000);
-    expect(doubts.all()).toEqual([]);
+    expect([doubts.all(), doubts.over(1e12)]).toEqual([[underWay], []]);
   });
 });
 

@@ -207,7 +207,7 @@ describe("the sender, its log and its thread", () => {
     expect(here.changes).toEqual([]);
     expect(here.sender.state().failure).toBeNull();
     // It may be on its way: the next start is told.
-    expect(here.told).toEqual([[{ series, fromMs: 100, toMs: 102 }]]);
+    expect(here.told.at(-1)).toEqual([{ series, fromMs: 100, toMs: 102 }]);
   });
 
   it("a write without an answer is noted before anything else is sent, owed five minutes later, and then forgotten", async () => {
@@ -219,14 +219,27 @@ describe("the sender, its log and its thread", () => {
       return bad(0, "influx-unreachable", [[2, 5]]);
     };
     let letGo = () => {};
-    here.isHeldBack = new Promise((resolve) => (letGo = resolve));
+    const hold = () => {
+      here.isHeldBack = new Promise((resolve) => (letGo = resolve));
+    };
+    hold();
     await here.sender.start();
-    await expect.poll(() => here.told).toEqual([[{ series, fromMs: 102, toMs: 105 }]]);
+    // All of it before it goes out: who is killed meanwhile has no answer either.
+    const all = { series, fromMs: 100, toMs: 106 };
+    await expect.poll(() => here.told).toEqual([[all]]);
+    await settled();
+    expect(here.asks("write")).toEqual([]);
+    const first = letGo;
+    hold();
+    first();
+    const part = { series, fromMs: 102, toMs: 105 };
+    await expect.poll(() => here.told).toEqual([[all], [part]]);
     await settled();
     expect(here.asks("write")).toHaveLength(1);
     letGo();
     await done();
     expect(here.asks("write")).toHaveLength(2);
+    await expect.poll(() => here.told.slice(2)).toEqual([[part, all], [part]]);
     here.nowMs += 299_999;
     await looked();
     expect(here.asks("owe ")).toEqual([]);

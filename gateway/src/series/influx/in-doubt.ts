@@ -13,11 +13,32 @@ interface Doubt extends OwedRange {
 
 /** Rows [from, to) of a batch as stretches, one for each day of each series. */
 export function stretchesOf(batch: Omit<SeriesBatch, "id">, from: number, to: number): OwedRange[] {
-  const found = new Map<string, OwedRange>();
+  const { names, series, tMs } = batch;
+  // Before each write, on the thread that all else waits for: numbers only, while a series stays within a day.
+  const [first, last] = [
+    names.map(() => Number.POSITIVE_INFINITY),
+    names.map(() => Number.NEGATIVE_INFINITY),
+  ];
   for (let row = from; row < to; row += 1) {
-    const series = batch.names[batch.series[row] as number] as string;
-    const tMs = batch.tMs[row] as number;
-    addTo(found, { series, fromMs: tMs, toMs: tMs + 1 });
+    const name = series[row] as number;
+    const at = tMs[row] as number;
+    if (at < (first[name] as number)) first[name] = at;
+    if (at > (last[name] as number)) last[name] = at;
+  }
+  const found = new Map<string, OwedRange>();
+  const isLong = names.map((_, name) => {
+    const [fromMs, toMs] = [first[name] as number, last[name] as number];
+    return fromMs <= toMs && beginOf(fromMs, dayMs) !== beginOf(toMs, dayMs);
+  });
+  for (const [name, own] of names.entries()) {
+    const [fromMs, toMs] = [first[name] as number, last[name] as number];
+    if (fromMs <= toMs && !isLong[name]) addTo(found, { series: own, fromMs, toMs: toMs + 1 });
+  }
+  if (!isLong.includes(true)) return [...found.values()];
+  for (let row = from; row < to; row += 1) {
+    const name = series[row] as number;
+    const at = tMs[row] as number;
+    if (isLong[name]) addTo(found, { series: names[name] as string, fromMs: at, toMs: at + 1 });
   }
   return [...found.values()];
 }
@@ -38,6 +59,8 @@ function addTo<Range extends OwedRange>(all: Map<string, Range>, range: Range): 
  */
 export class InDoubt {
   private readonly doubts = new Map<string, Doubt>();
+  /** Of the write that is on its way: who is ended in the middle of it has no answer either. */
+  underWay: readonly OwedRange[] = [];
 
   /** A write without an answer: it may come for `inDoubtMs` from now on. */
   note(ranges: readonly OwedRange[], nowMs: number): void {
@@ -54,8 +77,9 @@ export class InDoubt {
     for (const [key, { untilMs }] of this.doubts) if (untilMs <= nowMs) this.doubts.delete(key);
   }
 
+  /** What is to be known at the next start: these, and what is on its way. */
   all(): readonly OwedRange[] {
-    return this.list(() => true);
+    return [...this.list(() => true), ...this.underWay];
   }
 
   private list(isMeant: (doubt: Doubt) => boolean): readonly OwedRange[] {

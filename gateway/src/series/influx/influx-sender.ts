@@ -52,7 +52,7 @@ export interface InfluxSenderOptions {
   readonly onAside: (all: readonly SetAside[]) => void;
   /** Stretches of earlier runs' writes that may be stored yet. */
   readonly inDoubt: readonly OwedRange[];
-  /** Told when they change; nothing else is sent until it resolves. */
+  /** Told before a write goes out, and when they change; nothing is sent until it resolves. */
   readonly onDoubt: (all: readonly OwedRange[]) => Promise<void>;
   /** Told in plain words when it begins to fail for a reason, and when it goes on. */
   readonly onChange: (failure: InfluxState["failure"]) => void;
@@ -63,6 +63,8 @@ export class InfluxSender {
   private readonly options: InfluxSenderOptions;
   private readonly asides: SetAsides;
   private readonly doubts = new InDoubt();
+  /** What was told of them names a write that is over. */
+  private isToldOld = false;
   private readonly failures = new Map<InfluxCode, number>();
   private failure: InfluxState["failure"] = null;
   private sent = 0;
@@ -106,6 +108,8 @@ export class InfluxSender {
       } catch (thrown) {
         waitMs = this.failed(thrown);
       }
+      // Nothing is on its way any more; the next write tells it itself, where one follows.
+      if (this.isToldOld && (waitMs > 0 || this.isStopped)) await this.tellDoubts();
       await this.count(waitMs > 0);
       if (waitMs > 0 && !this.isStopped) await this.pause(waitMs);
     }
@@ -126,7 +130,12 @@ export class InfluxSender {
     if (ranges.length === 0) return;
     await this.options.log.owe(follower, ranges);
     this.doubts.settled(nowMs);
-    await this.options.onDoubt(this.doubts.all());
+    await this.tellDoubts();
+  }
+
+  private tellDoubts(): Promise<void> {
+    this.isToldOld = this.doubts.underWay.length > 0;
+    return this.options.onDoubt(this.doubts.all());
   }
 
   /** At the start, and while something is wrong: says what, also while nothing waits to be sent. */
@@ -195,18 +204,19 @@ export class InfluxSender {
   }
 
   private async ask(batch: Omit<SeriesBatch, "id">, from: number): Promise<InfluxAnswer> {
-    // While a thread that ends says nothing, all that it was given may be on its way.
+    // While a thread that ends says nothing, all that it was given may be on its way; so it may when the gateway is killed.
     let inDoubt: InfluxAnswer["inDoubt"] = [[from, batch.series.length]];
+    this.doubts.underWay = stretchesOf(batch, from, batch.series.length);
+    await this.tellDoubts();
     try {
       const answer = (await this.options.thread.ask({ type: "write", batch, from })) as InfluxAnswer;
       inDoubt = answer.inDoubt;
       return answer;
     } finally {
       const ranges = inDoubt.flatMap(([begin, end]) => stretchesOf(batch, begin, end));
-      if (ranges.length > 0) {
-        this.doubts.note(ranges, this.options.steadyMs());
-        await this.options.onDoubt(this.doubts.all());
-      }
+      this.doubts.underWay = [];
+      this.doubts.note(ranges, this.options.steadyMs());
+      if (ranges.length > 0) await this.tellDoubts();
     }
   }
 

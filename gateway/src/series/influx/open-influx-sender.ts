@@ -43,7 +43,10 @@ const isAside = ({ points, example }: SetAside) => Number.isFinite(points) && ty
 const isStretch = ({ series, fromMs, toMs }: OwedRange) =>
   typeof series === "string" && Number.isFinite(fromMs) && Number.isFinite(toMs);
 
-/** Writes a file whole, one state after the other, the latest always. */
+/**
+ * Writes a file whole, one state after the other, the latest always. It does not wait for the disk, as that would be waited for at
+ * each batch: a program that is killed finds it, a machine that loses its power may not.
+ */
 function keeper<One>(path: string) {
   let latest: readonly One[] | null = null;
   let isWriting = false;
