@@ -252,8 +252,13 @@ describe("what must be seen without scrolling, and stand beside one another wher
       .toEqual([
         "ec-1Supply, conductivity350\u00a0µS/cm",
         "t-1Supply, temperature18.0\u00a0°C",
+        "flow-1Behind carbon, flow2.59\u00a0L/min",
+        "p-1Supply, pressure3.10\u00a0bar",
+        "drainResin, water to the drain1.50\u00a0L/min",
+        "pumpbooster, pumprunning",
         "level-1Fresh drum, level130\u00a0L",
         "float-2Mix drum, stop floatdry",
+        "valveMix drum, inlet valvewas shut",
       ]);
   });
 

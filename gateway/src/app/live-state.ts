@@ -100,7 +100,7 @@ export function createLiveState({ board, line, engineMs, calendar, simulated }: 
     if (!inForce) return null;
     if (kind === "line") return { event: "line", data: lineView(looking(), inForce, simulated) };
     if (kind === "node") {
-      const node = nodeView(looking(), id);
+      const node = nodeView(looking(), inForce, id);
       return node && { event: "node", data: node };
     }
     if (kind === "point") {

@@ -6,7 +6,7 @@ import { mayAct } from "../data/me.ts";
 import { type DayRecords, nodeDays } from "../data/node-days.ts";
 import { gatewayNowMs, lost, nowMs } from "../data/state.ts";
 import { roleWords } from "../draw/words.ts";
-import { channelWords } from "../format/channel-words.ts";
+import { type ChannelView, channelWords } from "../format/channel-words.ts";
 import { codeWords } from "../format/code-words.ts";
 import { asSet, clock, duration } from "../format/numbers.ts";
 import { rawWords } from "../format/raw-words.ts";
@@ -59,27 +59,34 @@ function Unassigned({ channel, value, unit }: NodeView["unassigned"][number]) {
   );
 }
 
-/** Where a place is: "Supply, conductivity"; of the floor its role alone. */
-function placeWords(
-  { points, stages, drums }: LineDrawing,
-  { of, role }: LineDrawing["places"][number],
-): string {
-  const title = [...points, ...stages, ...drums].find(({ id }) => id === of.id)?.title;
-  return title === undefined ? roleWords(role) : say(w.frame.float, { title, role: roleWords(role) });
+type Others = typeof w.nodeWords.others;
+
+/** Where a channel is: "Supply, conductivity"; what the drawing has no place for by its own name, the floor by its role alone. */
+function whereOf({ points, stages, drums, places }: LineDrawing, { channel, of }: ChannelView): string {
+  const place = places.find((one) => one.channel === channel);
+  const id = place?.of.id ?? of.id;
+  const title = [...points, ...stages, ...drums].find((one) => one.id === id)?.title;
+  if (place)
+    return title === undefined
+      ? roleWords(place.role)
+      : say(w.frame.float, { title, role: roleWords(place.role) });
+  const { others } = w.nodeWords;
+  return Object.hasOwn(others, of.kind)
+    ? say(w.frame.float, { title: title ?? id, role: others[of.kind as keyof Others] })
+    : (title ?? id);
 }
 
-/** What each channel of a node is, by the line file. */
-function Channels({ node }: { readonly node: string }) {
+/** What each channel of a node is, by the line file, and what it said last. */
+function Channels({ channels }: Pick<NodeView, "channels">) {
   const drawn = drawing.value;
-  const own = drawn?.places.filter(({ channel }) => channel?.startsWith(`${node}/`)) ?? [];
-  if (!drawn || own.length === 0) return null;
+  if (!drawn || channels.length === 0) return null;
   return (
     <ul class="channels">
-      {own.map((place) => (
-        <li key={place.place}>
-          <code>{place.channel?.slice(node.length + 1)}</code>
-          <span>{placeWords(drawn, place)}</span>
-          <b class="n">{channelWords(place)}</b>
+      {channels.map((one) => (
+        <li key={one.channel}>
+          <code>{one.channel.slice(one.channel.indexOf("/") + 1)}</code>
+          <span>{whereOf(drawn, one)}</span>
+          <b class="n">{channelWords(one)}</b>
         </li>
       ))}
     </ul>
@@ -112,7 +119,7 @@ export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
               .filter(Boolean)
               .join(" · ")}
           </p>
-          <Channels node={node.id} />
+          <Channels channels={node.channels} />
           {days && <NodeDay node={node} records={days} />}
           {node.unassigned.map((one) => (
             <Unassigned key={one.channel} {...one} />

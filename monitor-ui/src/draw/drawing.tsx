@@ -1,5 +1,5 @@
 import type { LineDrawing } from "@drumlin/gateway/contract";
-import { channelWords } from "../format/channel-words.ts";
+import { channelNamed, channelWords } from "../format/channel-words.ts";
 import { asSet } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
 import { goesOn, isSame, type Part, type Row, rowsOf } from "./rows.ts";
@@ -144,7 +144,7 @@ function Slots(props: {
           >
             {roleWords(one.role)}
             {one.channel !== null && <span class="soft">{one.channel}</span>}
-            {one.channel !== null && !fits && <span>{channelWords(one)}</span>}
+            {one.channel !== null && !fits && <span>{channelWords(channelNamed(one.channel))}</span>}
             <span class="vh">: {title}</span>
           </button>
         </li>

@@ -1,36 +1,41 @@
-import type { LineDrawing } from "@drumlin/gateway/contract";
+import type { NodeView } from "@drumlin/gateway/contract";
 import { gatewayNowMs, line, lost } from "../data/state.ts";
 import { say, w } from "../words/words.ts";
 import { staleMs } from "./freshness.ts";
 import { figure } from "./numbers.ts";
-import { temperature, volume } from "./units.ts";
+import { inUnit } from "./units.ts";
 
-type Place = LineDrawing["places"][number];
+/** A channel of the line with what it said last. */
+export type ChannelView = NodeView["channels"][number];
 
-/** What the channel of a place said last: "412 µS/cm", "dry", "was 18.0 °C" where it is old; "" where the line shows none. */
-export function channelWords({ of, role }: Place): string {
-  const shown = line.value;
-  const drum = shown?.drums.find(({ id }) => id === of.id);
-  const float = drum?.floats.find((one) => one.role === role);
-  if (float) {
-    const state = w.drum.states[float.state];
-    return lost.value ? say(w.drum.was, { volume: state }) : state;
-  }
-  const point = shown?.points.find(({ id }) => id === of.id);
-  const quantity =
-    role === "level"
-      ? drum?.volume
-      : role === "temperature" || role === "conductivity"
-        ? point?.[role]
-        : undefined;
-  const value = quantity?.value ?? quantity?.was ?? null;
-  if (!quantity || value === null) return "";
-  const words =
-    role === "level" ? volume(value) : role === "temperature" ? temperature(value) : `${figure(value)} µS/cm`;
+type Contacts = typeof w.nodeWords.contacts;
+
+/** A contact as what it is of: a float or the floor wet, a valve open, a pump running, a button pressed. */
+function contactWords(of: string, isOn: boolean): string {
+  const { contacts } = w.nodeWords;
+  const words = Object.hasOwn(contacts, of) ? contacts[of as keyof Contacts] : contacts.float;
+  return isOn ? words.on : words.off;
+}
+
+function valueWords({ of, quantity, now }: ChannelView, value: number): string {
+  if (quantity === "state") return contactWords(of.kind, value !== 0);
+  // At the water's own temperature: no scale of solids holds there.
+  return quantity === "conductivity" ? `${figure(value)} µS/cm` : inUnit(value, now.unit);
+}
+
+/** What a channel said last: "412 µS/cm", "dry", "was 18.0 °C" where it is old; "" where nothing of it is known. */
+export function channelWords(shown: ChannelView | undefined): string {
+  const value = shown?.now.value ?? shown?.now.was ?? null;
+  if (!shown || value === null) return "";
+  const words = valueWords(shown, value);
+  const { at } = shown.now;
   const isOld =
-    lost.value ||
-    quantity.value === null ||
-    quantity.at === null ||
-    gatewayNowMs.value - Date.parse(quantity.at) > staleMs;
+    lost.value || shown.now.value === null || at === null || gatewayNowMs.value - Date.parse(at) > staleMs;
   return isOld ? say(w.drum.was, { volume: words }) : words;
 }
+
+/** A channel by its name, where the line shows it. */
+export const channelNamed = (name: string | null): ChannelView | undefined =>
+  line.value?.nodes
+    .find(({ id }) => name?.startsWith(`${id}/`))
+    ?.channels.find(({ channel }) => channel === name);

@@ -73,7 +73,7 @@ export function inUnit(value: number, ucum: string): string {
   if (ucum === "L") return volume(value);
   if (ucum === "L/min") return flow(value);
   if (ucum === "Cel") return temperature(value);
-  return ucum === "1" || ucum === "" ? figure(value) : `${figure(value)} ${ucum}`;
+  return ucum === "1" || ucum === "" ? figure(value) : `${figure(value)}\u00a0${ucum}`;
 }
 
 /** A limit beside its value, without the unit that the value has. */

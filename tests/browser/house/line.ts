@@ -108,6 +108,36 @@ export function drums(nowMs: number): DrumView[] {
   ];
 }
 
+type Channel = LineView["nodes"][number]["channels"][number];
+
+const says = (
+  channel: string,
+  [kind, id]: readonly [kind: string, id: string],
+  quantityName: string,
+  now: Channel["now"],
+): Channel => ({ channel, of: { kind, id }, quantity: quantityName, now });
+
+/** What the channels of the two nodes said last: each kind there is, one of them an hour ago. */
+const saidByPress = (nowMs: number): Channel[] => [
+  says("press/ec-1", ["point", "supply"], "conductivity", quantity(350, "uS/cm", nowMs)),
+  says("press/t-1", ["point", "supply"], "temperature", quantity(18, "Cel", nowMs)),
+  says("press/flow-1", ["flow", "after-carbon"], "flow", quantity(2.59, "L/min", nowMs)),
+  says("press/p-1", ["point", "supply"], "pressure", quantity(3.1, "bar", nowMs)),
+  says("press/drain", ["waste", "resin"], "flow", quantity(1.5, "L/min", nowMs)),
+  says("press/pump", ["pump", "booster"], "state", quantity(1, "1", nowMs)),
+];
+const saidByDrums = (nowMs: number): Channel[] => [
+  says("drums/level-1", ["drum", "fresh"], "volume", quantity(130, "L", nowMs)),
+  says("drums/float-2", ["float", "mix.stop"], "state", quantity(0, "1", nowMs)),
+  says("drums/valve", ["inlet", "mix"], "state", {
+    ...quantity(0, "1", nowMs - 3_600_000),
+    value: null,
+    flag: 9,
+    reasons: ["old"],
+    was: 0,
+  }),
+];
+
 /** Nodes of the house: one speaks well, one had faults and a channel without a place. */
 export const nodes = (nowMs: number): LineView["nodes"] => [
   {
@@ -120,6 +150,7 @@ export const nodes = (nowMs: number): LineView["nodes"] => [
     gaps: 3,
     repeats: 2,
     rejected: 0,
+    channels: saidByPress(nowMs),
     unassigned: [],
   },
   {
@@ -132,6 +163,7 @@ export const nodes = (nowMs: number): LineView["nodes"] => [
     gaps: 216,
     repeats: 0,
     rejected: 1038,
+    channels: saidByDrums(nowMs),
     unassigned: [{ channel: "drums/ec-3", value: 0.31, unit: "S/m", at: iso(nowMs) }],
   },
 ];

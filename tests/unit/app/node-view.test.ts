@@ -1,13 +1,19 @@
 import { createPipeline } from "@drumlin/gateway/app";
+import type { NodeView } from "@drumlin/gateway/contract";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { createLiveState } from "../../../gateway/src/app/live-state.ts";
 
 const yaml = `drumlin: 1
 site: saltmarsh-house
-points: { supply: { conductivity: press/ec-1 } }
+points: { supply: { conductivity: press/ec-1 }, end: { flow: press/f-1 } }
+stages: { membrane: { kind: membrane, from: supply, to: end, waste: press/f-2 } }
+drums:
+  fresh:
+    { volume: 200 L, fed_by: end, stop: press/float, level: { channel: press/d-1, strapping: { 0 m: 0 L, 1 m: 200 L } } }
 `;
 const beginMs = Date.UTC(2026, 2, 3, 4);
 const nodes = 40;
+const round = (value: number): number => Number(value.toFixed(6));
 const encoder = new TextEncoder();
 
 /** Each time that is written out is one of a view. */
@@ -38,13 +44,24 @@ function heard(node: string): void {
       payload: encoder.encode(
         JSON.stringify([
           { boot: 1, seq, n: "ec-2", u: "S/m", v: 0.04, t: (beginMs + seq * 10) / 1000 },
-          { n: "ec-1", u: "S/m", v: 0.03, t: (beginMs + seq * 10) / 1000 },
+          ...[{ n: "ec-1", u: "S/m", v: 0.03 }, ...(node === "press" ? atPress : [])].map((record) => ({
+            ...record,
+            t: (beginMs + seq * 10) / 1000,
+          })),
         ]),
       ),
     },
     () => {},
   );
 }
+
+/** Each kind of channel that the node of the line has, once. */
+const atPress = [
+  { n: "f-1", u: "m3/s", v: 4 / 60_000 },
+  { n: "f-2", u: "m3/s", v: 2 / 60_000 },
+  { n: "float", v: 1 },
+  { n: "d-1", u: "m", v: 0.5 },
+];
 
 /** The view of a node as a page gets it once it is heard, and how many times were written out for it. */
 function viewOnceHeard(node: string) {
@@ -62,7 +79,7 @@ beforeAll(() => {
   for (let node = 0; node < nodes; node += 1) heard(`n${node}`);
 });
 afterAll(() => {
-  expect(live.lineView()?.nodes).toHaveLength(nodes);
+  expect(live.lineView()?.nodes).toHaveLength(nodes + 1);
 });
 
 it("a node's view has the channels of its own that the line does not know, by name", () => {
@@ -71,6 +88,28 @@ it("a node's view has the channels of its own that the line does not know, by na
     event: "node",
     data: { id: "n1", packs: 2, unassigned: [{ channel: "n1/ec-1" }, { channel: "n1/ec-2" }] },
   });
+});
+
+it("a node's view has what each channel that the line names said last, of whatever kind, a drum's level in litres", () => {
+  // Until a node has been up for 10 s, what it says is missing.
+  for (let pack = 0; pack < 1200; pack += 1) heard("press");
+  const { view } = viewOnceHeard("press");
+  const { channels } = (view as { data: NodeView }).data;
+  expect(
+    channels.map(({ channel, of, now }) => [
+      channel,
+      of.kind,
+      of.id,
+      now.value && round(now.value),
+      now.unit,
+    ]),
+  ).toEqual([
+    ["press/ec-1", "point", "supply", 300, "uS/cm"],
+    ["press/f-1", "flow", "end", 4, "L/min"],
+    ["press/f-2", "waste", "membrane", 2, "L/min"],
+    ["press/float", "float", "fresh.stop", 1, "1"],
+    ["press/d-1", "drum", "fresh", 100, "L"],
+  ]);
 });
 
 it("a node's view costs no more the more nodes there are", () => {

@@ -166,7 +166,7 @@ export function lineView(looking: Looking, line: Line, simulated: boolean): Line
       ...cameBack(looking, line, id),
     })),
     drums: line.drums.map((drum) => viewOfDrum(looking, line, drum)),
-    nodes: nodeViews(looking),
+    nodes: nodeViews(looking, line),
     waitsFor: neverHeard(looking, line),
     work: workViews(looking),
   };

@@ -33,14 +33,8 @@ export function currentOf({ board, nowMs }: Looking, series: string): Latest | u
     : undefined;
 }
 
-/** A quantity of a point or drum: its value while it is about now, else null with flag 9 and when it was last known. */
-export function quantityView(
-  looking: Looking,
-  kind: "point" | "drum",
-  id: string,
-  quantity: MeasuredQuantity,
-): Quantity {
-  const series = `${kind}/${id}/${quantity}`;
+/** A series by its name: its value while it is about now, else null with flag 9 and when it was last known. */
+export function seriesView(looking: Looking, series: string, quantity: MeasuredQuantity): Quantity {
   const unit = quantityUnits[quantity];
   const current = currentOf(looking, series)?.measurement;
   if (!current) {
@@ -64,6 +58,14 @@ export function quantityView(
     ...(current.belowResolution ? { belowResolution: true } : {}),
   };
 }
+
+/** A quantity of a point or drum, as `seriesView` tells it. */
+export const quantityView = (
+  looking: Looking,
+  kind: "point" | "drum",
+  id: string,
+  quantity: MeasuredQuantity,
+): Quantity => seriesView(looking, `${kind}/${id}/${quantity}`, quantity);
 
 /** What was measured of a point or drum, the flow past a point among it. */
 export function quantitiesOf({ board }: Looking, kind: "point" | "drum", id: string): string[] {

@@ -176,6 +176,18 @@ export const nodeSchema = z
     gaps: z.number(),
     repeats: z.number(),
     rejected: z.number(),
+    channels: z
+      .array(
+        z.object({
+          channel: z.string(),
+          of: z
+            .object({ kind: z.string(), id: z.string() })
+            .meta({ description: "what it tells of: point, flow, drum, float, inlet, waste, pump, floor …" }),
+          quantity: z.string().meta({ description: "what is shown of it: of a drum's level the litres" }),
+          now: quantitySchema,
+        }),
+      )
+      .meta({ description: "those that the line file names, with what was measured by them last" }),
     unassigned: z.array(
       z.object({ channel: z.string(), value: z.number(), unit: z.string().nullable(), at: time }),
     ),

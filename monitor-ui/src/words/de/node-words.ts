@@ -21,6 +21,14 @@ export const nodeWords: Translated<typeof english> = {
   knownSince: "zuerst gehört {time}",
   hoursAgo: "vor {count} h",
   theDay: "Der letzte Tag",
+  others: { waste: "Wasser zum Abfluss", pump: "Pumpe", button: "Taster", room: "Raumtemperatur" },
+  contacts: {
+    float: { on: "nass", off: "trocken" },
+    floor: { on: "nass", off: "trocken" },
+    inlet: { on: "offen", off: "zu" },
+    pump: { on: "läuft", off: "aus" },
+    button: { on: "gedrückt", off: "nicht gedrückt" },
+  },
   noPlace: "noch ohne Platz",
   placeIt: "Zuordnen",
 };

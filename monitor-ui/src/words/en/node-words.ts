@@ -18,6 +18,16 @@ export const nodeWords = {
   knownSince: "first heard {time}",
   hoursAgo: "{count} h ago",
   theDay: "the last day",
+  /** What has no place on the drawing. */
+  others: { waste: "water to the drain", pump: "pump", button: "button", room: "room temperature" },
+  /** A contact as what it is of. */
+  contacts: {
+    float: { on: "wet", off: "dry" },
+    floor: { on: "wet", off: "dry" },
+    inlet: { on: "open", off: "shut" },
+    pump: { on: "running", off: "off" },
+    button: { on: "pressed", off: "not pressed" },
+  },
   noPlace: "no place yet",
   placeIt: "Place it",
 } as const;
