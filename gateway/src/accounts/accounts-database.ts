@@ -25,6 +25,8 @@ const migrations: readonly Migration[] = [
   "ALTER TABLE person ADD COLUMN disabled_at INTEGER;",
   "ALTER TABLE person ADD COLUMN settings TEXT;",
 ];
+/** The newest schema of `accounts.sqlite` that is known here. */
+export const accountsSchema = migrations.length;
 /** Written as a file's application id: it took the place of accounts that are lost, and nobody may be the first one. */
 const lostMark = 0x6c6f7374;
 

@@ -1,4 +1,5 @@
 export { AccountError, type AccountErrorCode } from "./account-error.ts";
+export { accountsSchema } from "./accounts-database.ts";
 export { type Attempts, createAttempts } from "./attempts.ts";
 export type { AuditEntry } from "./audit.ts";
 export { isSameName } from "./name-key.ts";

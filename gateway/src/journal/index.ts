@@ -9,3 +9,5 @@ export {
 } from "./journal.ts";
 export { lastSeqIn } from "./last-seq.ts";
 export { type JournalOptions, type OpenedJournal, openJournal } from "./open-journal.ts";
+export { journalSchema } from "./rows.ts";
+export { checkpointSchema } from "./state-file.ts";

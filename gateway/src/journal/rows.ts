@@ -7,6 +7,8 @@ export const migrations = [
   "CREATE TABLE IF NOT EXISTS entry (seq INTEGER PRIMARY KEY, received_at INTEGER NOT NULL, kind INTEGER NOT NULL, topic TEXT, payload BLOB NOT NULL)",
   "ALTER TABLE entry ADD COLUMN entries INTEGER NOT NULL DEFAULT 1",
 ];
+/** The newest schema of a file of the journal that is known here. */
+export const journalSchema = migrations.length;
 
 /** Writes one row of a segment. */
 export const insertRow =

@@ -13,6 +13,8 @@ const migrations = [
   // From here on what is plain lies as JSON text in `plain`.
   "",
 ];
+/** The newest schema of a checkpoint's file that is known here. */
+export const checkpointSchema = migrations.length;
 /** The state's file, and the generation to go back to. */
 export const fileName = "checkpoint.state";
 /** The hourly copy of the checkpoint's file: the generation to go back to. */

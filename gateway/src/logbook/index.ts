@@ -5,5 +5,5 @@ export type { Logbook } from "./logbook.ts";
 export { openLogbook } from "./open-logbook.ts";
 export type { PastEvent } from "./past-events.ts";
 export { readLogbook } from "./read-logbook.ts";
-export { isRecorded, type LogbookOutcome, type RecordName, recordNames } from "./records.ts";
+export { isRecorded, type LogbookOutcome, logbookSchema, type RecordName, recordNames } from "./records.ts";
 export type { RejectionCount } from "./rejection-counts.ts";

@@ -65,3 +65,5 @@ const newest = Math.max(...schemas.flatMap((schema) => Object.keys(schema).map(N
 export const migrations: readonly Migration[] = Array.from({ length: newest }, (_, index) =>
   schemas.map((schema) => schema[index + 1] ?? "").join("\n"),
 );
+/** The newest schema of `logbook.sqlite` that is known here. */
+export const logbookSchema = newest;

@@ -6,7 +6,7 @@ export { type AskingDevice, type Device, type Devices, devicesOf } from "./devic
 export { Dispatcher } from "./dispatcher.ts";
 export { type DueMessage, due, type Entry, type Moment, type Step } from "./due.ts";
 export { Outbox, type OutboxMessage } from "./outbox.ts";
-export { migrations } from "./outbox-schema.ts";
+export { messagesSchema, migrations } from "./outbox-schema.ts";
 export type { CallPolicy, Recipient } from "./policy.ts";
 export { recipientOf } from "./recipient-of.ts";
 export type { Delivery } from "./retry.ts";

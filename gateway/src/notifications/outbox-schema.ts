@@ -27,3 +27,5 @@ export const migrations: readonly Migration[] = [
    ALTER TABLE subscription ADD COLUMN language TEXT NOT NULL DEFAULT 'en';
    ALTER TABLE subscription ADD COLUMN quiet TEXT;`,
 ];
+/** The newest schema of `notifications.sqlite` that is known here. */
+export const messagesSchema = migrations.length;

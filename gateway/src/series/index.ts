@@ -19,5 +19,6 @@ export type {
 export { openSqliteSeries } from "./sqlite/open-sqlite-series.ts";
 export { readSqliteSeries, type SeriesLook } from "./sqlite/read-sqlite-series.ts";
 export type { Retention } from "./sqlite/retention.ts";
+export { seriesSchema } from "./sqlite/schema.ts";
 export type { SqliteSeries } from "./sqlite/sqlite-series.ts";
 export { withInflux } from "./with-influx.ts";

@@ -12,6 +12,7 @@ import {
 import { open } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import type { BackupProgress } from "./back-up.ts";
+import { requireKnownSchema } from "./known-schemas.ts";
 import { type Manifest, manifestName, manifestSchema, sumOf } from "./manifest.ts";
 import { restoringName } from "./whole-folder.ts";
 
@@ -22,12 +23,32 @@ interface RestoreNeeds {
   readonly onProgress: (progress: BackupProgress) => void;
 }
 
+/** What a text says as JSON; undefined where it is none. */
+function plainIn(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
 function manifestIn(folder: string): Manifest {
   const path = join(folder, manifestName);
   if (!existsSync(path)) throw new Error(`${folder} holds no whole backup: ${manifestName} is missing.`);
-  const read = manifestSchema.safeParse(JSON.parse(readFileSync(path, "utf8")));
+  const plain = plainIn(readFileSync(path, "utf8"));
+  if (plain === undefined) throw new Error(`${path} is damaged: nothing was put back. Take another backup.`);
+  const read = manifestSchema.safeParse(plain);
   if (!read.success) throw new Error(`${path} can't be understood: was it written by a newer Drumlin?`);
   return read.data;
+}
+
+/** Throws before anything is put anywhere where a file is missing or too new. */
+function requireReadable(from: string, { files }: Manifest): void {
+  for (const { name } of files) {
+    const source = join(from, name);
+    if (!existsSync(source)) throw new Error(`${source} is missing: nothing was put back.`);
+    requireKnownSchema(source, name);
+  }
 }
 
 async function syncFile(path: string): Promise<void> {
@@ -52,7 +73,7 @@ function clearCutOff(data: string): void {
   rmSync(staging, { recursive: true });
 }
 
-/** Copies the files beside where they belong; throws, with nothing left, where one is missing or damaged. */
+/** Copies the files beside where they belong; throws, with nothing left, where one is damaged. */
 async function stage({ from, data, onProgress }: RestoreNeeds, manifest: Manifest): Promise<void> {
   const staging = join(data, restoringName);
   const ofBytes = manifest.files.reduce((sum, { bytes }) => sum + bytes, 0);
@@ -62,7 +83,6 @@ async function stage({ from, data, onProgress }: RestoreNeeds, manifest: Manifes
     for (const { name, bytes, sha256 } of manifest.files) {
       onProgress({ file: name, doneBytes, ofBytes });
       const [source, into] = [join(from, name), join(staging, name)];
-      if (!existsSync(source)) throw new Error(`${source} is missing: nothing was put back.`);
       mkdirSync(dirname(into), { recursive: true, mode: 0o700 });
       copyFileSync(source, into);
       await syncFile(into);
@@ -85,13 +105,14 @@ async function stage({ from, data, onProgress }: RestoreNeeds, manifest: Manifes
 
 /**
  * Puts a backup into an empty folder: the next start of a gateway on it goes on from the backup's state and runs the rest of
- * its journal. Files are copied and looked at beside their places first. Cut off at any moment, the folder is empty, whole, or
+ * its journal. One that a newer version made is refused before anything is touched. Files are copied and looked at beside their places first. Cut off at any moment, the folder is empty, whole, or
  * refused by `requireWholeFolder` until it is restored again. Throws in plain words, with nothing put back, when a file is
  * damaged.
  */
 export async function restore(needs: RestoreNeeds): Promise<Manifest> {
   const { from, data } = needs;
   const manifest = manifestIn(from);
+  requireReadable(from, manifest);
   mkdirSync(data, { recursive: true, mode: 0o700 });
   clearCutOff(data);
   if (readdirSync(data).length > 0) throw new Error(`${data} is not empty: name a new folder.`);

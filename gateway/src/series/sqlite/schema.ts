@@ -23,6 +23,9 @@ export const migrations: readonly Migration[] = [
   CREATE INDEX staged_of ON staged (job, id);`,
 ];
 
+/** The newest schema of `series.sqlite` that is known here. */
+export const seriesSchema = migrations.length;
+
 const rollupColumns =
   "(series INTEGER NOT NULL, t INTEGER NOT NULL, n INTEGER NOT NULL, total REAL NOT NULL, least REAL, most REAL, rank INTEGER NOT NULL, PRIMARY KEY (series, t)) WITHOUT ROWID";
 /** The first schema: a row for each row, and tables of roll-ups. */
