@@ -100,11 +100,11 @@ export async function startProcess(
   };
 }
 
-/** Asks until the answer is right or `withinMs` is over; then gives the last answer. */
-export async function eventually<Answer>(
+/** Asks until the answer is right or `withinMs` is over; gives the last answer, right or not. */
+export async function lastAnswer<Answer>(
   ask: () => Promise<Answer>,
   right: (answer: Answer) => boolean,
-  withinMs = 120_000,
+  withinMs: number,
 ): Promise<Answer> {
   const until = performance.now() + withinMs;
   for (;;) {
@@ -112,4 +112,15 @@ export async function eventually<Answer>(
     if (right(answer) || performance.now() > until) return answer;
     await new Promise((resolve) => setTimeout(resolve, 50));
   }
+}
+
+/** Asks until the answer is right, and gives it; throws with the last answer once `withinMs` is over. */
+export async function eventually<Answer>(
+  ask: () => Promise<Answer>,
+  right: (answer: Answer) => boolean,
+  withinMs = 120_000,
+): Promise<Answer> {
+  const last = await lastAnswer(ask, right, withinMs);
+  if (right(last)) return last;
+  throw new Error(`not within ${withinMs / 1000} s; last: ${JSON.stringify(last)?.slice(0, 2000)}`);
 }

@@ -109,11 +109,15 @@ describe("what a broker kept", () => {
       body: JSON.stringify({ yaml: foreign, version }),
     });
     expect(saved.status).toBe(200);
-    await client.publishAsync("shed/thermometer", '{"now":[{"degrees":77}]}', { qos: 1 });
+    // Said again until it is heard: what came before the gateway had asked the broker for it is nobody's.
     const warm = await eventually(
-      () => gateway.json<LineView>("/api/line"),
+      async () => {
+        await client.publishAsync("shed/thermometer", '{"now":[{"degrees":77}]}', { qos: 1 });
+        return gateway.json<LineView>("/api/line");
+      },
       (view) => view.points[0]?.temperature.value !== null,
     );
+    expect(warm.points[0]?.temperature.value).toBeCloseTo(25, 6);
     expect(warm.points[0]?.conductivity.value).toBeNull();
     await client.publishAsync("shed/ec", "0.412", { qos: 1 });
     const now = await eventually(

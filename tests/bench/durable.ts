@@ -5,7 +5,7 @@ import { readFileSync, rmSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { startGateway } from "@drumlin/gateway/app";
 import { readSqliteSeries } from "@drumlin/gateway/series";
-import { eventually, newSite } from "../acceptance/gateway-process.ts";
+import { lastAnswer, newSite } from "../acceptance/gateway-process.ts";
 import { startInfluxd } from "../contract/series-store/influxd.ts";
 import { figure } from "./figures.ts";
 import { plainScript } from "./plain-script.ts";
@@ -74,7 +74,7 @@ async function untilSent(httpPort: number, token: string): Promise<void> {
     const { waiting } = (await answer.json()) as { waiting: { batches: number; stretches: number } };
     return waiting.batches + waiting.stretches;
   };
-  const left = await eventually(waiting, (count) => count === 0, 300_000);
+  const left = await lastAnswer(waiting, (count) => count === 0, 300_000);
   if (left > 0) throw new Error(`${left} batches and stretches still wait for InfluxDB`);
 }
 

@@ -8,7 +8,7 @@ import { setTimeout as wait } from "node:timers/promises";
 import { openAccounts } from "@drumlin/gateway/accounts";
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import mqtt from "mqtt";
-import { eventually, newSite, startProcess } from "../acceptance/gateway-process.ts";
+import { lastAnswer, newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { signInPacket } from "../bench/sign-in-packet.ts";
 import { residentMB } from "./attack/target.ts";
 import { mountSmallDisk } from "./small-disk.ts";
@@ -118,7 +118,7 @@ function connackOf(port: number): Promise<number | null> {
 
 type Gateway = Awaited<ReturnType<typeof startProcess>>;
 const printed = (gateway: Gateway, words: RegExp, withinMs: number) =>
-  eventually(
+  lastAnswer(
     async () => gateway.printed(),
     (text) => words.test(text),
     withinMs,
@@ -132,7 +132,7 @@ const json = (body: object) => ({
 
 async function fillsUp(gateway: Gateway): Promise<void> {
   say(
-    await eventually(
+    await lastAnswer(
       async () => existsSync(join(site.data, "ballast")),
       (is) => is,
       30_000,
@@ -144,7 +144,7 @@ async function fillsUp(gateway: Gateway): Promise<void> {
   say(await printed(gateway, /held back are given up/, 30_000), "first the 16 MB held back");
   disk.fillTo(12);
   say(await printed(gateway, /only the last day is kept/, 30_000), "then the journal beyond a day");
-  const left = await eventually(
+  const left = await lastAnswer(
     async () => journals().length,
     (count) => count < before,
     30_000,
@@ -160,7 +160,7 @@ async function fillsUp(gateway: Gateway): Promise<void> {
   );
   const alarms = () =>
     gateway.json<{ items: { key: string; priority: string }[] }>("/api/alarms?standing=true");
-  const standing = await eventually(
+  const standing = await lastAnswer(
     alarms,
     ({ items }) => items.some(({ key }) => key.startsWith("disk-low")),
     90_000,
@@ -174,7 +174,7 @@ async function isFull(gateway: Gateway): Promise<void> {
   disk.fillTo(0);
   const fullAtMs = performance.now();
   const readiness = async () => (await gateway.api("/readyz")).status;
-  say((await eventually(readiness, (status) => status === 503, 30_000)) === 503, "full: /readyz says 503");
+  say((await lastAnswer(readiness, (status) => status === 503, 30_000)) === 503, "full: /readyz says 503");
   disk.fillTo(0);
   const had = acknowledged.size;
   await wait(15_000);
@@ -216,10 +216,10 @@ async function hasRoom(gateway: Gateway): Promise<void> {
   disk.makeRoom();
   const readiness = async () => (await gateway.api("/readyz")).status;
   say(
-    (await eventually(readiness, (status) => status === 200, 30_000)) === 200,
+    (await lastAnswer(readiness, (status) => status === 200, 30_000)) === 200,
     "room again: ready by itself",
   );
-  const more = await eventually(
+  const more = await lastAnswer(
     async () => acknowledged.size,
     (count) => count > had + 40,
     30_000,
@@ -257,7 +257,7 @@ try {
   forgetTime();
   const gateway = await startProcess(site);
   const node = goodNode(gateway.mqtt);
-  await eventually(
+  await lastAnswer(
     async () => acknowledged.size,
     (count) => count > firstKept + 20,
     30_000,
@@ -266,7 +266,7 @@ try {
   await isFull(gateway);
   await hasRoom(gateway);
   disk.fillTo(0);
-  await eventually(
+  await lastAnswer(
     async () => (await gateway.api("/readyz")).status,
     (status) => status === 503,
     60_000,

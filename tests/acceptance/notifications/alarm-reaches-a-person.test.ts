@@ -5,7 +5,7 @@ import { startGateway } from "@drumlin/gateway/app";
 import type { AlarmView, NotificationsView } from "@drumlin/gateway/contract";
 import { connectAsync, type MqttClient } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { eventually, newSite } from "../gateway-process.ts";
+import { eventually, lastAnswer, newSite } from "../gateway-process.ts";
 import { everythingPrinted, vapidKey } from "./everything-printed.ts";
 import { mailServer, ownCertificate, pingReceiver, pushService } from "./outside-world.ts";
 import { personsLine } from "./persons-line.ts";
@@ -209,7 +209,7 @@ describe("an alarm reaches a person", () => {
     await start();
     await signIn("Mara");
     await say(true);
-    await eventually(
+    await lastAnswer(
       () => of("mara"),
       () => false,
       2500,

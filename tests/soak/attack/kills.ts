@@ -1,7 +1,7 @@
 // kill -9 while a node sends what it kept: packs by `boot`, `seq` and `up`, without times of their own, in bursts.
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import { connectAsync } from "mqtt";
-import { eventually, newSite, startProcess } from "../../acceptance/gateway-process.ts";
+import { lastAnswer, newSite, startProcess } from "../../acceptance/gateway-process.ts";
 
 const periodS = 5;
 /** Packs that the node makes while it can't send, for each kill. */
@@ -91,7 +91,7 @@ export async function killWithBacklog(kills: number): Promise<boolean> {
       const count = async () =>
         (await gateway.json<{ count: number[] }>(path)).count.reduce((sum, one) => sum + one, 0);
       const sinceMs = performance.now();
-      const rows = await eventually(count, (many) => many >= measured, 300_000);
+      const rows = await lastAnswer(count, (many) => many >= measured, 300_000);
       const tookS = Math.round((performance.now() - sinceMs) / 1000);
       console.log(
         `      the last start's ${backlog} packs: ${rows} of ${measured} measurements stored ${tookS} s after the last one came`,

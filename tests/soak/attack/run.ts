@@ -9,7 +9,7 @@ import { spawn, spawnSync } from "node:child_process";
 import { setTimeout as wait } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { openSqliteSeries, type SeriesRow } from "@drumlin/gateway/series";
-import { eventually } from "../../acceptance/gateway-process.ts";
+import { lastAnswer } from "../../acceptance/gateway-process.ts";
 import { asking, bareEcho, freshSignIn, goodNode } from "./good-node.ts";
 import { killWithBacklog } from "./kills.ts";
 import { residentMB, startTarget, type Target } from "./target.ts";
@@ -115,7 +115,7 @@ async function run(name: string): Promise<boolean> {
   const { sent, acknowledged, drops } = good.counts();
   const askedMs = performance.now();
   const ask = () => storedRows(target, fromMs).catch(() => Number.NaN);
-  const stored = await eventually(ask, (rows) => rows >= acknowledged, 30_000);
+  const stored = await lastAnswer(ask, (rows) => rows >= acknowledged, 30_000);
   const storedAfterMs = performance.now() - askedMs;
   const refusals = await fetch(`http://127.0.0.1:${target.http}/api/rejections`, {
     headers: { authorization: `Bearer ${target.viewer}` },
