@@ -42,12 +42,13 @@ function isSound(database: DatabaseSync): boolean {
   }
 }
 
-/** When the last entry of a sealed segment came; 0 of an empty one. */
-function endOf({ path }: Segment): number {
+/** When the first or the last entry of a sealed segment came; 0 of an empty one. */
+function timeIn({ path }: Segment, which: "first" | "last"): number {
   const database = new DatabaseSync(path, { readOnly: true });
   try {
-    const end = database.prepare("SELECT received_at FROM entry ORDER BY seq DESC LIMIT 1").get();
-    return (end?.received_at as number | undefined) ?? 0;
+    const order = which === "first" ? "ASC" : "DESC";
+    const one = database.prepare(`SELECT received_at FROM entry ORDER BY seq ${order} LIMIT 1`).get();
+    return (one?.received_at as number | undefined) ?? 0;
   } finally {
     database.close();
   }
@@ -87,6 +88,8 @@ export class Segments {
   /** The file that lacks what was numbered after the last entry, and why. */
   readonly end: Pick<Gap, "path" | "why">;
   private readonly gaps: Gaps;
+  /** When sealed segments begin, by their first number: looked up once. */
+  private readonly begins = new Map<number, number>();
 
   constructor({ folder, segmentBytes, maxPages, nowMs }: SegmentsOptions) {
     this.maxPages = maxPages;
@@ -155,7 +158,7 @@ export class Segments {
   private endOfSealed(): number {
     const before = this.sealed.at(-1);
     if (!before) return 0;
-    return endOf(before);
+    return timeIn(before, "last");
   }
 
   /** Writes a batch in one transaction; it is on disk when this returns. */
@@ -196,9 +199,26 @@ export class Segments {
     return (this.sealed[0] ?? this.current).firstSeq;
   }
 
+  private beginOf(segment: Segment): number {
+    const known = this.begins.get(segment.firstSeq) ?? timeIn(segment, "first");
+    this.begins.set(segment.firstSeq, known);
+    return known;
+  }
+
   /**
-   * Removes sealed segments, oldest first, while all of one is at or before `safeSeq` and it is older than `keepMs`, or
-   * all files together are over `keepBytes`.
+   * How long the files after a segment were written to up to now, ms. Each holds a day at most: what a clock leapt by while the
+   * machine was off makes nothing older.
+   */
+  private livedAfter(segment: Segment, nowMs: number): number {
+    const later = this.sealed.filter(({ firstSeq }) => firstSeq > segment.firstSeq);
+    const ends = [...later.slice(1).map((one) => this.beginOf(one)), this.openedAt];
+    const spans = later.map((one, place) => (ends[place] as number) - this.beginOf(one));
+    return [...spans, nowMs - this.openedAt].reduce((sum, ms) => sum + Math.min(dayMs, Math.max(0, ms)), 0);
+  }
+
+  /**
+   * Removes sealed segments, oldest first, while all of one is at or before `safeSeq` and it is older than `keepMs`, by its dates
+   * and by what was lived since, or all files together are over `keepBytes`.
    */
   prune(keep: {
     readonly safeSeq: number;
@@ -210,7 +230,9 @@ export class Segments {
     for (const { path } of this.sealed) bytes += statSync(path).size;
     while (this.sealed[0]) {
       const [oldest, second = this.current] = this.sealed;
-      const isOld = () => endOf(oldest) < keep.nowMs - keep.keepMs;
+      const isOld = () =>
+        timeIn(oldest, "last") < keep.nowMs - keep.keepMs &&
+        this.livedAfter(oldest, keep.nowMs) >= keep.keepMs;
       if (second.firstSeq - 1 > keep.safeSeq || !(bytes > keep.keepBytes || isOld())) return;
       this.gaps.letGo(second.firstSeq);
       bytes -= statSync(oldest.path).size;

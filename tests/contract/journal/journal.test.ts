@@ -159,6 +159,24 @@ describe("what is kept", () => {
     await again.close();
   });
 
+  it("a clock that leapt ahead while the machine was off makes nothing older: it goes once as much was lived", async () => {
+    const path = folder();
+    const keep = { keepMs: 10 * day, copyEveryMs: 0 };
+    await (await days(path, keep)).close();
+    let nowMs = 400 * day;
+    const journal = await openJournal({ folder: path, now: () => nowMs, ...keep });
+    const firsts: (number | undefined)[] = [];
+    for (let at = 0; at < 4; at += 1) {
+      nowMs = (400 + at) * day;
+      const seq = await journal.append(message(`${at}`));
+      for (let n = 0; n < 2; n += 1) await journal.saveCheckpoint(checkpoint(seq));
+      firsts.push((await all(journal))[0]?.seq);
+    }
+    // Ten days were lived before the leap, which counts as one; a file that ends as many days ago as are kept may go.
+    expect(firsts).toEqual([1, 21, 41, 61]);
+    await journal.close();
+  });
+
   it("so do the oldest files while all together are too large", async () => {
     const path = folder();
     const journal = await days(path, { keepBytes: 40_000, copyEveryMs: 0 });

@@ -113,6 +113,32 @@ it("a clock that was a lifetime ahead for a while costs no history once it is ri
   store.close();
 });
 
+it("a clock that stays ahead by more than is kept costs no day of history until as many days were lived as are kept", () => {
+  const store = lived(10);
+  const series = names[0] as string;
+  const retaining = store.retaining({ keepMs: 7 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
+  const aheadMs = beginMs + 9 * dayMs + 365 * dayMs;
+  const live = (fromDay: number, toDay: number) => {
+    for (let day = fromDay; day < toDay; day += 1)
+      store.add(
+        [0, 12].map((hour) => ({ series, tMs: aheadMs + day * dayMs + hour * 3_600_000, value: 1, flag: 1 })),
+      );
+    store.commit();
+    store.sealAll();
+  };
+  const oldest = () => {
+    for (let n = 0; n < 20; n += 1) retaining.step();
+    return ((store.rows(series)[0]?.tMs as number) - beginMs) / dayMs;
+  };
+  // Three days before the leap go by their age as ever: 7 after day 2.
+  expect(oldest()).toBe(2);
+  live(0, 1);
+  expect(oldest()).toBe(3);
+  live(1, 3);
+  expect(oldest()).toBe(5);
+  store.close();
+});
+
 it("what comes late of a series' last day, whose rows were let go, takes nothing from its roll-ups", () => {
   const store = lived(3, 60_000);
   const [silent, talking] = names as [string, string];

@@ -12,6 +12,8 @@ export interface Retention {
 
 /** Unless it is said otherwise. */
 export const usualRetention: Retention = { keepMs: 5 * 366 * dayMs, keepBytes: Number.POSITIVE_INFINITY };
+/** So many days without a reading, in the stretch that is kept, are passed over before its days are no longer counted. */
+const maxEmptyDays = 400;
 /** Pages that are given back to the disk at once, 4 kB each: a day of some series. */
 const maxPagesAtOnce = 4000;
 
@@ -60,10 +62,30 @@ export class Retaining {
     if (!edges || isLastDay(edges)) return false;
     // By what comes now: what a clock that was years ahead once left must not let a day go at each look, for ever.
     const newestMs = Math.min(edges.newestMs, this.lastCameMs() ?? Number.NEGATIVE_INFINITY);
-    const isOld = beginOf(edges.oldestMs, dayMs) + dayMs <= newestMs - this.retention.keepMs;
+    const isOld =
+      beginOf(edges.oldestMs, dayMs) + dayMs <= newestMs - this.retention.keepMs &&
+      this.isLived(edges.oldestMs, newestMs);
     if (!isOld && this.bytes() <= this.retention.keepBytes) return false;
     this.forgetDay(beginOf(edges.oldestMs, dayMs));
     return true;
+  }
+
+  /**
+   * Whether as many days as are kept hold readings between the oldest and the one that runs: a clock that is a year ahead, or was while the machine was
+   * off, makes nothing older than it is. What is kept longer so, where a gateway often rests, is bounded by size and space.
+   */
+  private isLived(oldestMs: number, newestMs: number): boolean {
+    const days = Math.floor(this.retention.keepMs / dayMs);
+    const has = this.file.sql(
+      "SELECT EXISTS (SELECT 1 FROM series s WHERE EXISTS (SELECT 1 FROM block WHERE series = s.id AND begin >= ? AND begin < ?)) AS is_there",
+    );
+    let [lived, empty] = [0, 0];
+    for (let day = beginOf(newestMs, dayMs) - dayMs; day > oldestMs && lived < days; day -= dayMs) {
+      if (has.get(day, day + dayMs)?.is_there === 1) lived += 1;
+      else empty += 1;
+      if (empty > maxEmptyDays) return false;
+    }
+    return lived >= days;
   }
 
   /**
