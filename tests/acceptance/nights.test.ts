@@ -143,6 +143,22 @@ at 700 min act note {"text":"Solenoid hummed."}
     expect(englishIn(text.replaceAll(/Saltmarsh House|Fresh drum|Mix drum|"[^"]*"/g, ""))).toBe(false);
   });
 
+  it("an alarm that was over before it, and still to be seen, has the day on which it ended; one that ended in it the time", () => {
+    const night = nightReport(house.book, house.line, "2026-11-10", Date.UTC(2026, 10, 11, 7));
+    const [alarm] = night?.alarms ?? [];
+    if (!night || !alarm) throw new Error("the night has no alarm");
+    const endedAt = (...[day, hour, minute]: [number, number, number]) => ({
+      ...alarm,
+      isNew: false,
+      endedAtMs: Date.UTC(2026, 10, day, hour, minute),
+    });
+    const alarms = [endedAt(8, 19, 5), endedAt(10, 22, 30)];
+    const lines = nightText({ ...night, alarms }, house.line).split("\n");
+    const ends = lines.flatMap((one) => /ended (.+)$/.exec(one)?.[1] ?? []);
+    // 19:05 and 22:30 UTC are 20:05 and 23:30 in Berlin.
+    expect(ends).toEqual([expect.stringMatching(/^(?=.*\b8\b)(?=.*Nov).*20:05$/), "23:30"]);
+  });
+
   it("in the morning the list of what to do goes by now; a night that has not begun is none", () => {
     expect(house.text("2026-11-10", 59)).toBeNull();
     expect(house.text("2026-11-11", 720)).toBeNull();
