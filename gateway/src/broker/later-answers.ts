@@ -1,4 +1,4 @@
-import type { IPublishPacket, MqttClient } from "mqtt";
+import type { MqttClient } from "mqtt";
 import type { EntryWaiter } from "../journal/index.ts";
 import type { OnRefused } from "./broker.ts";
 import { pubacks } from "./pubacks.ts";
@@ -26,10 +26,10 @@ class Pack implements EntryWaiter {
   onOver: (() => void) | null = null;
   private readonly answers: LaterAnswers;
 
-  constructor(answers: LaterAnswers, connection: Connection, { qos, messageId }: IPublishPacket) {
+  constructor(answers: LaterAnswers, connection: Connection, messageId: number | null) {
     this.answers = answers;
     this.connection = connection;
-    this.messageId = qos === 1 && messageId !== undefined ? messageId : null;
+    this.messageId = messageId;
   }
 
   stored(): void {
@@ -77,6 +77,7 @@ export class LaterAnswers {
     return this.pending < maxPending;
   }
 
+  /** Resolves once there is room again, or the gateway stops. */
   async untilThereIsRoom(): Promise<void> {
     while (!this.hasRoom() && !this.isStopping)
       await new Promise<void>((resolve) => {
@@ -84,9 +85,12 @@ export class LaterAnswers {
       });
   }
 
-  /** A pack came: it is answered in its turn, once what is given back was told. One that is refused comes again. */
-  begin(packet: IPublishPacket): EntryWaiter & { stored(): void } {
-    const pack = new Pack(this, this.client.stream, packet);
+  /**
+   * A pack came, under a number where it asks for an answer: that is given in its turn, once what is given back was told. One
+   * that is refused comes again.
+   */
+  begin(messageId: number | null): EntryWaiter & { stored(): void } {
+    const pack = new Pack(this, this.client.stream, messageId);
     this.pending += 1;
     this.underWay.push(pack);
     return pack;

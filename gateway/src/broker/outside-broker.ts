@@ -1,16 +1,14 @@
-import { gatewayTopic, parseTopic, protocolVersion } from "@drumlin/firmware-protocol";
-import { connect, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
+import { Socket } from "node:net";
+import { gatewayTopic, protocolVersion } from "@drumlin/firmware-protocol";
+import { connect, type IClientOptions, type MqttClient } from "mqtt";
 import type { Journal } from "../journal/index.ts";
 import type { Broker, OnRefused } from "./broker.ts";
+import { putLaneBefore } from "./client-lane.ts";
 import { LaterAnswers } from "./later-answers.ts";
+import { OutsideIntake } from "./outside-intake.ts";
 import { Retries } from "./retries.ts";
 import { presenceText, readSitePresence, requireFreeSite, unreachable } from "./site-presence.ts";
 
-const longestPayload = 64 * 1024;
-/** Names of nodes, and retained topics of an earlier run, that are remembered. */
-const maxNodes = 2000;
-const maxTopics = 2 * maxNodes;
-const maxEarlier = 5000;
 const stopPatienceMs = 1000;
 /** A broker that takes a connection and says nothing is away. */
 const connectWithinMs = 4000;
@@ -41,9 +39,6 @@ export interface OutsideBrokerComponents {
   readonly room?: () => Promise<void> | null;
 }
 
-/** What MQTT.js takes as "no answer now": it sends no PUBACK by itself and goes on with the next packet. */
-const later = new Error("acknowledged later");
-
 /** A broker that hangs must not keep the gateway from stopping. */
 async function soon(work: Promise<unknown>): Promise<void> {
   let timer: NodeJS.Timeout | undefined;
@@ -72,16 +67,11 @@ class OutsideBroker implements Broker {
   private readonly components: OutsideBrokerComponents;
   private readonly options: OutsideBrokerOptions;
   private readonly presence: string;
-  /** What the gateway itself tells begins with it. */
-  private readonly ownTopics: string;
   private readonly client: MqttClient;
   private readonly answers: LaterAnswers;
   private readonly retries = new Retries();
-  private readonly nodes = new Set<string>();
-  private readonly nodeOfTopic = new Map<string, string>();
-  private readonly earlier = new Set<string>();
+  private readonly intake: OutsideIntake;
   private readonly listeners: (() => void)[] = [];
-  private foreign: Set<string>;
   private isKnown = false;
   private isStopping = false;
   private isTakenOver = false;
@@ -91,8 +81,6 @@ class OutsideBroker implements Broker {
     this.options = options;
     const { url, site, instance } = options;
     this.presence = gatewayTopic(site, "presence");
-    this.ownTopics = gatewayTopic(site, "");
-    this.foreign = new Set(options.foreignTopics);
     this.client = connect(url, {
       ...connectOptions(options),
       clientId: `drumlin-${site}-${instance}`,
@@ -108,10 +96,48 @@ class OutsideBroker implements Broker {
       },
     });
     this.answers = new LaterAnswers(this.client, components.onRefused);
-    this.client.handleMessage = (packet, done) => this.hear(packet, done);
+    this.intake = new OutsideIntake(
+      {
+        journal: components.journal,
+        onRefused: components.onRefused,
+        answers: this.answers,
+        room: () => components.room?.() ?? null,
+        onPresence: (text) => this.hearPresence(text),
+      },
+      site,
+      options.foreignTopics,
+    );
+    this.client.handleMessage = (packet, done) => this.intake.hear(packet, done);
+    this.putLane();
     this.client.on("connect", () => this.connected());
-    this.client.on("error", (error) => components.log(`broker: ${error.message}`));
+    this.client.on("error", (error) => this.failed(error.message));
     this.client.on("close", () => this.closed());
+  }
+
+  /** Each connection of MQTT.js gets a lane of its own. */
+  private putLane(): void {
+    const building = this.client as unknown as {
+      streamBuilder: (client: MqttClient) => MqttClient["stream"];
+    };
+    const { streamBuilder } = building;
+    building.streamBuilder = (client) => {
+      const connection = streamBuilder(client);
+      // PUBACKs are small and few, and more packs come only after them: they must not wait for the ones before to arrive.
+      if (connection instanceof Socket) connection.setNoDelay(true);
+      const isInForce = () => client.connected && client.stream === connection;
+      const lane = this.intake.lane(isInForce, (why) => {
+        this.components.log(`broker: ${why}`);
+        connection.destroy();
+      });
+      putLaneBefore(connection, lane, () => this.intake.room());
+      return connection;
+    };
+  }
+
+  /** What MQTT.js can't read leaves it in the middle of something: only a new connection begins at a frame again. */
+  private failed(why: string): void {
+    this.components.log(`broker: ${why}`);
+    this.client.stream?.destroy();
   }
 
   /** Resolves once it is connected; rejects when the first try fails. */
@@ -151,55 +177,6 @@ class OutsideBroker implements Broker {
     this.retries.later(() => this.client.reconnect());
   }
 
-  private hear(packet: IPublishPacket, done: (error?: Error) => void): void {
-    const { topic, payload, retain, qos } = packet;
-    if (topic.startsWith(this.ownTopics)) {
-      if (topic === this.presence) this.hearPresence(payload.toString());
-      // Its own words come back; retained ones that it has not said are an earlier run's.
-      if (retain && payload.length > 0 && this.earlier.size < maxEarlier) this.earlier.add(topic);
-      done();
-      return;
-    }
-    // What a broker kept of another protocol has no time: it must not come up as new.
-    const isOld = retain === true && this.foreign.has(topic);
-    const answer = this.answers.begin(packet);
-    const refusal = isOld ? null : this.refusalOf(topic, payload.length);
-    if (refusal) this.components.onRefused(...refusal);
-    if (isOld || refusal) answer.stored();
-    else
-      this.components.journal.appendFor(answer, {
-        kind: "message",
-        topic,
-        payload: typeof payload === "string" ? Buffer.from(payload) : payload,
-      });
-    const next = () => done(qos === 1 ? later : undefined);
-    const behind = this.components.room?.() ?? null;
-    if (this.answers.hasRoom() && !behind) next();
-    else
-      void this.answers
-        .untilThereIsRoom()
-        .then(() => behind)
-        .then(next);
-  }
-
-  /** Why a pack can't be taken; null when it can. */
-  private refusalOf(topic: string, bytes: number): Parameters<OnRefused> | null {
-    const node = this.nodeOf(topic);
-    if (!this.foreign.has(topic) && node === null) return ["topic-not-yours", null, topic.slice(0, 200)];
-    return bytes > longestPayload ? ["payload-too-long", node, `${bytes} bytes`] : null;
-  }
-
-  /** The node of a topic of this site; null where it is another topic. */
-  private nodeOf(topic: string): string | null {
-    const known = this.nodeOfTopic.get(topic);
-    if (known !== undefined) return known;
-    const read = parseTopic(topic);
-    if (!read.ok || read.site !== this.options.site) return null;
-    if (this.nodeOfTopic.size < maxTopics) this.nodeOfTopic.set(topic, read.node);
-    if (this.nodes.size < maxNodes) this.nodes.add(read.node);
-    return read.node;
-  }
-
   /** Another instance that says it is online took over; one that says it went leaves the site to this one. */
   private hearPresence(text: string): void {
     const said = readSitePresence(text);
@@ -221,7 +198,7 @@ class OutsideBroker implements Broker {
       `drumlin/${protocolVersion}/${site}/+/readings`,
       `drumlin/${protocolVersion}/${site}/+/presence`,
       gatewayTopic(site, "#"),
-      ...this.foreign,
+      ...this.intake.foreign,
     ];
     this.client.subscribe(topics, { qos: 1 }, (error) => {
       if (error) this.components.log(`broker: could not subscribe: ${error.message}`);
@@ -239,14 +216,14 @@ class OutsideBroker implements Broker {
     );
   }
   toldBefore(): readonly string[] {
-    return [...this.earlier];
+    return this.intake.earlier;
   }
   onConnected(listener: () => void): void {
     this.listeners.push(listener);
   }
   useForeign(topics: readonly string[]): void {
-    const gone = [...this.foreign].filter((topic) => !topics.includes(topic));
-    this.foreign = new Set(topics);
+    const gone = [...this.intake.foreign].filter((topic) => !topics.includes(topic));
+    this.intake.foreign = new Set(topics);
     if (!this.client.connected) return;
     if (gone.length > 0) this.client.unsubscribe(gone);
     this.subscribe();
@@ -255,7 +232,7 @@ class OutsideBroker implements Broker {
     return this.client.connected;
   }
   connectedNodes(): readonly string[] {
-    return [...this.nodes];
+    return this.intake.nodes;
   }
   dropRevoked(): void {}
   renew(): void {}

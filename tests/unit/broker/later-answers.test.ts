@@ -34,8 +34,7 @@ beforeEach(() => {
   answers = new LaterAnswers(client as never, (code, _node, detail) => refusals.push(`${code}: ${detail}`));
 });
 
-const came = (messageId: number, qos: 0 | 1 = 1) =>
-  answers.begin({ cmd: "publish", topic: "t", payload: "", qos, messageId, dup: false, retain: false });
+const came = (messageId: number, qos: 0 | 1 = 1) => answers.begin(qos === 1 ? messageId : null);
 const ticked = () => new Promise((resolve) => setImmediate(resolve));
 
 describe("answers to a broker of somebody else", () => {
