@@ -1,4 +1,5 @@
-import { DatabaseSync, type SQLInputValue } from "node:sqlite";
+import { DatabaseSync, type SQLInputValue, type StatementSync } from "node:sqlite";
+import { isDiskFault } from "./disk-fault.ts";
 
 const namesOf = (rows: readonly Record<string, unknown>[]) => rows.map(({ name }) => name as string);
 const quoted = (names: readonly string[]) => names.map((name) => `"${name}"`).join(", ");
@@ -6,8 +7,21 @@ const quoted = (names: readonly string[]) => names.map((name) => `"${name}"`).jo
 /** SQLITE_FULL: it is for want of room, and never of what is read. */
 const full = 13;
 
-function throwIfFull(error: unknown): void {
-  if ((((error as { readonly errcode?: number }).errcode ?? 0) & 0xff) === full) throw error;
+/** What the disk does not take of a row that could be read. */
+class NotTaken extends Error {}
+
+function throwIfNotTaken(error: unknown): void {
+  const isFull = (((error as { readonly errcode?: number }).errcode ?? 0) & 0xff) === full;
+  if (isFull || error instanceof NotTaken) throw error;
+}
+
+/** Throws NotTaken where the disk fails: it must not pass for a row that can't be read. */
+function put(insert: StatementSync, values: readonly SQLInputValue[]): void {
+  try {
+    insert.run(...values);
+  } catch (error) {
+    throw isDiskFault(error) ? new NotTaken((error as Error).message, { cause: error }) : error;
+  }
 }
 
 /** Rows of a table by its key, one way or the other, until one can't be read. */
@@ -30,10 +44,10 @@ function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): void
     try {
       const order = key.map((name) => `"${name}" ${way}`).join(", ");
       for (const row of from.prepare(`SELECT ${quoted(names)} FROM "${table}" ORDER BY ${order}`).iterate())
-        insert.run(...(names.map((name) => row[name]) as SQLInputValue[]));
+        put(insert, names.map((name) => row[name]) as SQLInputValue[]);
       return;
     } catch (error) {
-      throwIfFull(error);
+      throwIfNotTaken(error);
       // What lies beyond is read from the other end.
     }
   }
@@ -41,7 +55,7 @@ function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): void
 
 /**
  * Puts every row of a damaged file that can still be read into a fresh one; a row that is there already stays. Throws where
- * there is no room for them.
+ * there is no room for them, or the disk does not take one.
  */
 export function carryRows(damaged: string, into: DatabaseSync): void {
   let from: DatabaseSync | null = null;
@@ -56,12 +70,12 @@ export function carryRows(damaged: string, into: DatabaseSync): void {
       try {
         carryTable(from, into, table);
       } catch (error) {
-        throwIfFull(error);
+        throwIfNotTaken(error);
         // A table of which nothing can be read.
       }
     }
   } catch (error) {
-    throwIfFull(error);
+    throwIfNotTaken(error);
     // A file of which nothing can be read.
   } finally {
     from?.close();

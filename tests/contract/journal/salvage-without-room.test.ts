@@ -4,10 +4,10 @@ import { DatabaseSync } from "node:sqlite";
 import { openOrRenew } from "@drumlin/gateway/database";
 import { openJournal } from "@drumlin/gateway/journal";
 import { expect, it } from "vitest";
-import { all, message, smallPlace } from "./journal-bench.ts";
+import { all, folder, message, smallPlace } from "./journal-bench.ts";
 
 /** What else lies on a disk of 1 MiB, bytes: from little to so much that nothing can be begun. */
-const fillers = Array.from({ length: 14 }, (_, step) => 150_000 + step * 50_000);
+const fillers = Array.from({ length: 28 }, (_, step) => 150_000 + step * 25_000);
 
 function garblePage(file: string, page: number): void {
   const bytes = readFileSync(file);
@@ -28,7 +28,11 @@ async function withFillers(
     const { path, free } = smallPlace();
     try {
       await prepare(path);
-      writeFileSync(join(path, "filler"), Buffer.alloc(bytes));
+      try {
+        writeFileSync(join(path, "filler"), Buffer.alloc(bytes));
+      } catch {
+        // It takes what is left.
+      }
       const first = await count(path).catch(() => null);
       if (first !== null) counts.push(first);
       rmSync(join(path, "filler"));
@@ -62,6 +66,38 @@ it("a damaged segment of the journal keeps all that can be read on a disk withou
   // A page holds 18 of the 800.
   expect(Math.max(...counts)).toBeGreaterThan(800 - 25);
   expect(new Set(counts).size).toBe(1);
+});
+
+it("so it does with a log beside it, which has to be put into it first", async () => {
+  const lived = folder();
+  const write = async (from: number) => {
+    const journal = await openJournal({ folder: lived, now: () => 7 });
+    for (let burst = from; burst < from + 20; burst += 1)
+      await Promise.all(
+        Array.from({ length: 20 }, (_, place) =>
+          journal.append(message(`${burst} ${place} `.padEnd(200, "x"))),
+        ),
+      );
+    return journal;
+  };
+  await (await write(0)).close();
+  const going = await write(20);
+  const name = "journal-000000000001.sqlite";
+  const files = [name, `${name}-wal`].map((one) => [one, readFileSync(join(lived, one))] as const);
+  await going.close();
+  const counts = await withFillers(
+    (path) => {
+      for (const [one, bytes] of files) writeFileSync(join(path, one), bytes);
+      garblePage(join(path, name), 10);
+    },
+    async (path) => {
+      const journal = await openJournal({ folder: path, now: () => 7 });
+      const { length } = await all(journal).finally(() => journal.close());
+      return length;
+    },
+  );
+  expect(Math.max(...counts)).toBeGreaterThan(800 - 25);
+  expect([...new Set(counts)]).toEqual([Math.max(...counts)]);
 });
 
 it("a damaged file that is made again keeps all rows that can be read on a disk without room for it", async () => {

@@ -1,4 +1,4 @@
-import { spawn } from "node:child_process";
+import { type ChildProcess, spawn } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -19,11 +19,13 @@ const rowsOf = (version: number) =>
 
 let influx: Awaited<ReturnType<typeof startInfluxd>>;
 let folder: string;
+let child: ChildProcess | null = null;
 beforeAll(async () => {
   influx = await startInfluxd();
   folder = mkdtempSync(join(tmpdir(), "drumlin-killed-"));
 });
 afterAll(async () => {
+  child?.kill("SIGKILL");
   await influx.remove();
   rmSync(folder, { recursive: true, force: true });
 });
@@ -32,14 +34,10 @@ it("killed in the middle of a write that is stored only after a newer one: the n
   const way = await holdingWay(influx.target.url, false);
   const target = { ...influx.target, url: way.url };
   way.keep(1);
-  const child = spawn(
-    process.execPath,
-    [program, folder, JSON.stringify(target), JSON.stringify(rowsOf(1))],
-    {
-      stdio: "ignore",
-    },
-  );
-  const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
+  child = spawn(process.execPath, [program, folder, JSON.stringify(target), JSON.stringify(rowsOf(1))], {
+    stdio: "ignore",
+  });
+  const ended = new Promise<void>((resolve) => child?.once("exit", () => resolve()));
   await expect.poll(way.held, { timeout: 30_000 }).toBe(1);
   // It is there before the write goes out, not only by the time that this one has come.
   expect(JSON.parse(readFileSync(join(folder, "influx-in-doubt.json"), "utf8"))).toEqual([

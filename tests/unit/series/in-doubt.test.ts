@@ -54,7 +54,9 @@ describe("stretches of writes without an answer", () => {
 
 it.each([
   [Object.assign(new Error("connect"), { code: "ECONNREFUSED" }), false],
-  [Object.assign(new Error("getaddrinfo"), { code: "ENOTFOUND" }), false],
+  ...["ENOTFOUND", "EAI_AGAIN", "EHOSTUNREACH", "ENETUNREACH"].map(
+    (code) => [Object.assign(new Error(code), { code }), false] as const,
+  ),
   [Object.assign(new Error("socket hang up"), { code: "ECONNRESET" }), true],
   [new Error("Request timed out"), true],
   [new InfluxError("influx-unauthorised", "authorization failed"), false],
