@@ -52,11 +52,12 @@ describe("stretches of writes without an answer", () => {
   });
 });
 
-it.each([
+it.each<[Error, boolean]>([
   [Object.assign(new Error("connect"), { code: "ECONNREFUSED" }), false],
-  ...["ENOTFOUND", "EAI_AGAIN", "EHOSTUNREACH", "ENETUNREACH"].map(
-    (code) => [Object.assign(new Error(code), { code }), false] as const,
-  ),
+  ...["ENOTFOUND", "EAI_AGAIN", "EHOSTUNREACH", "ENETUNREACH"].map((code): [Error, boolean] => [
+    Object.assign(new Error(code), { code }),
+    false,
+  ]),
   [Object.assign(new Error("socket hang up"), { code: "ECONNRESET" }), true],
   [new Error("Request timed out"), true],
   [new InfluxError("influx-unauthorised", "authorization failed"), false],
