@@ -95,6 +95,8 @@ export interface DrumWitnesses {
   readonly stop: FloatSaid | null;
   readonly overflow: FloatSaid | null;
   readonly person: Said | null;
+  /** It is as full as it can be, and water that its shared meter counts still comes. */
+  readonly runsOver: boolean;
   /** Other drums behind its meters: what they say of themselves. */
   readonly others: readonly {
     readonly drum: string;

@@ -14,6 +14,8 @@ const risesWithinPeriods = 10;
 const followsMs = 60_000;
 /** Part of a meter's water goes to a drum whose level rises faster than this, L/min. */
 const leastShareLPerMin = 0.2;
+/** What the slopes leave of a meter's water is their noise up to this part of it. */
+const leftNoise = 0.1;
 /** A meter and a float see the same begin no farther apart than so many of their periods. */
 export const seenApartPeriods = 3;
 
@@ -77,6 +79,7 @@ function isShutBehind(
 /** What the drum itself tells, meters left out: level, inlet, call, a person's word. */
 function byDrum(drum: Drum, said: DrumWitnesses, silentMeter: boolean, runs: boolean): Inflow {
   const { level, inlet, stop, person } = said;
+  if (said.runsOver) return { ...cannotTell, flowing: true };
   const isAwaited =
     level?.flowing === false && person?.flowing === true && isTooEarly(level, person, said.atMs);
   const blurred = isBlurred(said);
@@ -128,8 +131,8 @@ function bySlopes({ flowLPerMin }: MeterSaid, said: DrumWitnesses, own: Inflow):
   const hidden = said.others.filter((one) => one.slopeLPerMin === null && (one.calls || one.flowing));
   const count = hidden.length + (isHidden ? 1 : 0);
   const leftL = count > 0 && flowLPerMin !== null ? flowLPerMin - sum : 0;
-  // So little is the slopes' own noise.
-  if (!(leftL > leastShareLPerMin)) return { share: rises(ownSlope) / sum, estimated: false };
+  const noiseLPerMin = Math.max(leastShareLPerMin, leftNoise * (flowLPerMin ?? 0));
+  if (!(leftL > noiseLPerMin)) return { share: rises(ownSlope) / sum, estimated: false };
   const partL = isHidden ? leftL / count : rises(ownSlope);
   return { share: partL / (sum + leftL), estimated: isHidden && count > 1 };
 }

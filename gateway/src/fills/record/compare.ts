@@ -16,6 +16,8 @@ const settleMs = 2 * 60_000;
 const settlePeriods = 10;
 const givenUpMs = 15 * 60_000;
 const enoughShare = 0.8;
+/** Of its volume: a level that stands there is at the brim, and shows nothing of what ran over. */
+const brimShare = 0.985;
 
 /** Remembers a fill whose litres the level must still bear out. */
 export function awaitLevel(record: DrumRecord, open: OpenFill, fill: Fill): void {
@@ -26,10 +28,15 @@ export function awaitLevel(record: DrumRecord, open: OpenFill, fill: Fill): void
 }
 
 /** Whether meter and level counted the same water, once the level stands after the fill; null: not known yet, or never. */
-function bornOut({ fill, meterL, levelStartL }: Unsettled, said: DrumWitnesses): boolean | null {
+function bornOut(
+  { fill, meterL, levelStartL }: Unsettled,
+  said: DrumWitnesses,
+  volumeL: number,
+): boolean | null {
   const { level } = said;
   const sinceMs = said.atMs - (fill.endedAtMs ?? said.atMs);
   if (level?.flowing !== false || level.stillL === null || level.periodMs > seldomMs) return null;
+  if (level.litres !== null && level.litres >= brimShare * volumeL) return null;
   if (sinceMs < Math.max(settleMs, settlePeriods * level.periodMs)) return null;
   const apart = Math.abs(meterL - (level.stillL - levelStartL));
   const most = Math.max(meterL, level.stillL - levelStartL);
@@ -41,7 +48,7 @@ export function settleFill(of: Following): void {
   const { record, said } = of;
   const { unsettled } = record;
   if (!unsettled) return;
-  const told = bornOut(unsettled, said);
+  const told = bornOut(unsettled, said, of.place.drum.volumeL);
   const isLate = said.atMs - (unsettled.fill.endedAtMs ?? 0) > givenUpMs;
   if (told === null && !isLate && record.open === null) return;
   record.unsettled = null;

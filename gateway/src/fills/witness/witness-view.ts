@@ -5,11 +5,10 @@ import { chatters, wetTwice } from "./float-trace.ts";
 import { fallingL, isSettling } from "./level-fall.ts";
 import { slopeNow } from "./level-says.ts";
 import { inflowLevel, isAstray, type LevelTrace, levelNow, noiseOf, stepOf } from "./level-trace.ts";
+import { isAtBrim, runsOver } from "./runs-over.ts";
 import type { DrumWays } from "./ways.ts";
 import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state.ts";
 
-/** Of its volume: a level that stands there is at the brim. */
-const brimShare = 0.985;
 /** A person's "it is over" tells of now for so long. */
 const wordOverMs = 2 * 60_000;
 
@@ -46,16 +45,12 @@ const lingersMs = 5 * 60_000;
 
 /**
  * How fast a level rises, L/min, for the shares of a meter; null where it can't be told: it falls, or has yet to show what
- * comes in since it fell. 0 where its wet float knows better: just after the trip, or while the level
+ * comes in since it fell, or it runs over. 0 where its wet float knows better: just after the trip, or while the level
  * itself sees no more than noise.
  */
-function sharingSlope(
-  state: WitnessState,
-  trace: LevelTrace,
-  { stop }: DrumWays,
-  atMs: number,
-): number | null {
-  if (!trace.heard || isAstray(trace)) return null;
+function sharingSlope(state: WitnessState, trace: LevelTrace, ways: DrumWays, atMs: number): number | null {
+  if (!trace.heard || isAstray(trace) || runsOver(state, ways)) return null;
+  const { stop } = ways;
   const float = stop && state.floats.get(stop.id);
   const isFull = float?.heard === true && float.wet === true;
   if (isFull && (trace.says !== "flowing" || atMs - float.sinceMs < lingersMs)) return 0;
@@ -136,23 +131,18 @@ function doesCall(state: WitnessState, { drum, stop }: DrumWays): boolean {
   return float.wet === false || chatters(float);
 }
 
-/** At its brim no water makes a level rise any more: what comes runs over. */
-function isAtBrim(level: LevelTrace, { volumeL }: Drum): boolean {
-  const litres = levelNow(level);
-  return litres !== null && litres >= brimShare * volumeL;
-}
-
 /**
  * What a drum says of itself, a shared meter left out: level, inlet, call, a person's word. A level that falls says nothing
  * of what comes in meanwhile, nor till it shows whether it rises: its last word stands only where nothing else tells.
  */
 function ownWord(state: WitnessState, ways: DrumWays, atMs: number): boolean | null {
+  if (runsOver(state, ways)) return true;
   const { drum } = ways;
   const level = state.levels.get(drum.id);
   const byLevel = level?.heard && !isAstray(level) ? level.says : null;
   const isDrawn = level !== undefined && (level.fall !== null || isSettling(level));
   if (level && byLevel !== null && !isDrawn)
-    return byLevel === "flowing" || (isAtBrim(level, drum) ? null : false);
+    return byLevel === "flowing" || (isAtBrim(level, drum.volumeL) ? null : false);
   const inlet = state.inlets.get(drum.id);
   if (inlet && inlet.open !== null) return inlet.open;
   const stop = ways.stop && state.floats.get(ways.stop.id);
@@ -214,23 +204,20 @@ export function witnessesOf(
     const said = meterSaid(state, key, { isShared: sharedWith.length > 0, hasTaps });
     if (said) meters.push(said);
   }
+  // Only what shares a meter asks for its slope, and that costs a median of all pairs.
+  const slopeLPerMin = level && ways.sharedWith.length > 0 ? sharingSlope(state, level, ways, atMs) : null;
+  const ownLevel = level ? levelSaid(level, drum.volumeL, slopeLPerMin) : null;
   return {
     drum: drum.id,
     atMs,
     meters,
-    // Only what shares a meter asks for its slope, and that costs a median of all pairs.
-    level: level
-      ? levelSaid(
-          level,
-          drum.volumeL,
-          ways.sharedWith.length > 0 ? sharingSlope(state, level, ways, atMs) : null,
-        )
-      : null,
+    level: ownLevel,
     inlet: contactSaid(inlet),
     pump: contactSaid(pumpHeard(state)),
     stop,
     overflow: floatSaid(state, ways, "overflow"),
     person: personSaid(state, drum.id, atMs),
+    runsOver: runsOver(state, ways),
     others: othersOf(state, all, ways, atMs),
     heardMs: latest(meters, [level?.lastMs, inlet?.lastMs, stop?.wet === null ? null : stop?.lastMs]),
     greatestFlowLPerMin: greatestOf(state, drum),
