@@ -95,6 +95,8 @@ export interface DrumWitnesses {
   readonly stop: FloatSaid | null;
   readonly overflow: FloatSaid | null;
   readonly person: Said | null;
+  /** Its level came to rest when its stop float tripped, though the meter runs on: none of that runs into it. */
+  readonly restsSinceTrip: boolean;
   /** It is as full as it can be, and water that its shared meter counts still comes. */
   readonly runsOver: boolean;
   /** Other drums behind its meters: what they say of themselves. */

@@ -64,6 +64,7 @@ function saidAt(atMs: number, litres: number, level: DrumWitnesses["level"]): Dr
     },
     overflow: null,
     person: null,
+    restsSinceTrip: false,
     runsOver: false,
     others: [],
     heardMs: atMs,

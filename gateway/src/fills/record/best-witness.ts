@@ -256,7 +256,7 @@ export function bestWitness(
 ): Inflow {
   const meter = said.meters.find(({ flowing }) => flowing !== null);
   const own = byDrum(drum, said, said.meters.length > 0 && !meter, runs);
-  if (!meter) return own;
+  if (!meter || said.restsSinceTrip) return own;
   if (said.level && said.level.flowing !== null && meter.flowing === false)
     if (missed) return byLevel(said.level);
   return byMeter(meter, said, own) ?? own;

@@ -73,6 +73,10 @@ function callsInVain(drum: Drum, said: DrumWitnesses | undefined): boolean {
   return told === null && said.stop?.heard === true && said.stop.wet === false;
 }
 
+/** What its meter counts does not run into it; of taps behind that nothing is known. */
+const contradicts = (said: DrumWitnesses | undefined): boolean =>
+  said?.restsSinceTrip === true && said.meters.every(({ hasTaps }) => hasTaps !== true);
+
 function byMeter(
   meter: MeterSaid | undefined,
   others: readonly FlowPast[],
@@ -146,6 +150,10 @@ export function flowPast(
   }
   if (metered.flowing === false && ways.drums.some(({ drum }) => callsInVain(drum, witnesses(drum.id))))
     return cannotTell;
+  // Two witnesses of each drum against one meter: it is stuck, unless somebody draws at a tap.
+  if (metered.flowing && ways.drums.length > 0)
+    if (ways.drums.every(({ drum }) => contradicts(witnesses(drum.id))))
+      return { ...metered, flowing: null, flowLPerMin: null };
   return metered;
 }
 

@@ -5,6 +5,7 @@ import { chatters, wetTwice } from "./float-trace.ts";
 import { fallingL, isSettling } from "./level-fall.ts";
 import { slopeNow } from "./level-says.ts";
 import { inflowLevel, isAstray, type LevelTrace, levelNow, noiseOf, stepOf } from "./level-trace.ts";
+import { restsSinceTrip } from "./rests-since-trip.ts";
 import { isAtBrim, runsOver } from "./runs-over.ts";
 import type { DrumWays } from "./ways.ts";
 import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state.ts";
@@ -207,11 +208,13 @@ export function witnessesOf(
   // Only what shares a meter asks for its slope, and that costs a median of all pairs.
   const slopeLPerMin = level && ways.sharedWith.length > 0 ? sharingSlope(state, level, ways, atMs) : null;
   const ownLevel = level ? levelSaid(level, drum.volumeL, slopeLPerMin) : null;
+  const isHigh = level !== undefined && isAtBrim(level, drum.volumeL);
   return {
     drum: drum.id,
     atMs,
     meters,
     level: ownLevel,
+    restsSinceTrip: !isHigh && restsSinceTrip(meters, ownLevel, stop),
     inlet: contactSaid(inlet),
     pump: contactSaid(pumpHeard(state)),
     stop,
