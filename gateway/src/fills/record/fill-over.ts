@@ -76,6 +76,12 @@ export function isOfBefore(
   return level?.flowing === true && told?.isLate === true && (told.lastMs ?? startedAtMs) < startedAtMs;
 }
 
+/** Water that a meter tells of late came before its float said that it was over: it is that fill's. */
+export function isOfTold({ meters }: DrumWitnesses, { stoppedAtMs }: OpenFill, now: Inflow): boolean {
+  const told = meters.find(({ key }) => key === now.meter?.key);
+  return now.flowing === true && told?.isLate === true && (told.lastMs ?? 0) < (stoppedAtMs ?? 0);
+}
+
 /** Marks a fill that has stood for longer than a pause. */
 export function markStood(open: OpenFill, atMs: number): void {
   if (open.stoppedAtMs !== null && atMs - open.stoppedAtMs > pauseMs) open.hasStood = true;

@@ -11,6 +11,7 @@ import {
   calledMs,
   isAwaited,
   isOfBefore,
+  isOfTold,
   lateToldMs,
   lingers,
   markStood,
@@ -267,7 +268,8 @@ export function followFill(of: Following): void {
   );
   if (record.open) {
     const overMs = overAtMs(record.open);
-    const isOver = overMs !== null && said.atMs >= overMs && now.flowing !== null;
+    const isOver =
+      overMs !== null && said.atMs >= overMs && now.flowing !== null && !isOfTold(said, record.open, now);
     if (isOver && (now.flowing || !of.isAwaiting)) closeFill(of);
   }
   record.inflow = now;

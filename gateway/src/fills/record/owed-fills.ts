@@ -93,7 +93,8 @@ function outlastedMs({ basis, startedAtMs, endedAtMs }: Fill, callsMs: readonly 
 }
 
 /**
- * The fills of a drum that wait, with one that has ended; null: nothing of it is owed. `callsMs`: how long its calls last.
+ * The fills of a drum that wait, with one that has ended, in place of what was told of it before it went on; null: as before,
+ * nothing of it is owed. `callsMs`: how long its calls last.
  */
 export function owe(
   owed: readonly OwedFill[],
@@ -101,6 +102,8 @@ export function owe(
   fill: Fill,
   callsMs: readonly number[],
 ): readonly OwedFill[] | null {
+  const others = owed.filter((one) => one.fill.id !== fill.id);
+  const withoutIt = others.length < owed.length ? others : null;
   const { unseen = [], litres, minutes, knowsLitres } = open;
   const byLitres = knowsLitres && litres.came > 0 && unseen.every((one) => one.litres !== null);
   const partOf = (one: UnseenStretch) =>
@@ -112,16 +115,14 @@ export function owe(
       )
     : minutes.came;
   // Where its witnesses contradict each other, nobody knows whether it was a fill.
-  if (unseen.length === 0 || fill.flowUnknown || !(whole > 0)) return null;
+  if (unseen.length === 0 || fill.flowUnknown || !(whole > 0)) return withoutIt;
   const waits = unseen.map((one) => ({ ...one, ofFill: Math.min(1, partOf(one) / whole) }));
   const share = waits.reduce(
     (sum, { ofFill, watched, bridged }) => sum + ofFill * (1 - watched - bridged),
     0,
   );
-  if (share < (fill.litres === null ? leastShareUnmeasured : leastShare)) return null;
-  const others = owed.filter(
-    (one) => one.fill.id !== fill.id && (one.fill.endedAtMs ?? 0) > (fill.endedAtMs ?? 0) - owedMs,
-  );
+  if (share < (fill.litres === null ? leastShareUnmeasured : leastShare)) return withoutIt;
+  const lately = others.filter((one) => (one.fill.endedAtMs ?? 0) > (fill.endedAtMs ?? 0) - owedMs);
   const doubtedFromMs = outlastedMs(fill, callsMs);
   const one: OwedFill = {
     fill,
@@ -130,7 +131,7 @@ export function owe(
     ...(doubtedFromMs === null ? {} : { doubtedFromMs }),
     hasGrown: false,
   };
-  return [...others, one].slice(-maxOwed);
+  return [...lately, one].slice(-maxOwed);
 }
 
 /** The fill with what was seen of one of its stretches since. */
