@@ -73,6 +73,11 @@ export async function startMosquitto(
       await end("SIGTERM");
       await start();
     },
+    /** As a power loss: what it had not written yet is gone. */
+    async killAndStart() {
+      await end("SIGKILL");
+      await start();
+    },
     stop: () => end("SIGTERM"),
   };
 }

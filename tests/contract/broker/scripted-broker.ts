@@ -10,8 +10,11 @@ export interface Spoken {
   closed: boolean;
 }
 
-/** A broker on loopback that answers CONNECT, SUBSCRIBE, PUBLISH and PINGREQ, and else sends the bytes that it is given. */
-export async function scriptedBroker() {
+/**
+ * A broker on loopback that answers CONNECT, SUBSCRIBE, PUBLISH and PINGREQ, and else sends the bytes that it is given; each
+ * PUBACK is told as it comes.
+ */
+export async function scriptedBroker(onAcknowledged: (messageId: number) => void = () => {}) {
   const connections: Spoken[] = [];
   let ready = 0;
   const server = createServer((socket) => {
@@ -32,7 +35,10 @@ export async function scriptedBroker() {
       } else if (packet.cmd === "publish" && packet.qos === 1)
         say({ cmd: "puback", messageId: packet.messageId as number });
       else if (packet.cmd === "pingreq") say({ cmd: "pingresp" });
-      else if (packet.cmd === "puback") spoken.acknowledged.push(packet.messageId as number);
+      else if (packet.cmd === "puback") {
+        spoken.acknowledged.push(packet.messageId as number);
+        onAcknowledged(packet.messageId as number);
+      }
     });
     socket.on("data", (chunk: Buffer) => parser.parse(chunk));
     socket.on("error", () => {});
