@@ -75,10 +75,15 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
     const { nowS: atS, floorL } = model.drum;
     raised.push({ atS, condition, subject, attention, floorL, isTrueSilence });
   }
+  const nowMs = () => beginMs + model.drum.nowS * 1000;
   const push = (entry: object) => {
     seq += 1;
-    const receivedAt = beginMs + model.drum.nowS * 1000;
-    pipeline.push({ seq, receivedAt, ...entry } as Parameters<typeof pipeline.push>[0], take);
+    pipeline.push({ seq, receivedAt: nowMs(), ...entry } as Parameters<typeof pipeline.push>[0], take);
+  };
+  /** As entries are that come by the thousand: all of one shape. */
+  const hear = (topic: string, payload: Uint8Array) => {
+    seq += 1;
+    pipeline.push({ kind: "message", seq, receivedAt: nowMs(), topic, payload }, take);
   };
   const act = (fields: object) =>
     push({ kind: "act", act: { id: `act-${seq}`, by: "keeper", ...fields } as Act });
@@ -91,7 +96,7 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
 
   function second(): void {
     const { nowS } = model.drum;
-    for (const { topic, payload } of nodes.messages()) push({ kind: "message", topic, payload });
+    for (const { topic, payload } of nodes.messages()) hear(topic, payload);
     for (const drum of house.pressed()) act({ type: "fill-started", drum });
     if (nowS === handTestS) handTests();
     const deadlineMs = pipeline.nextDeadline();

@@ -36,19 +36,21 @@ export function createDrumNodes(options: DrumNodesOptions) {
   const { site, drums, setting, faultsFrom, random, periodS } = options;
   const [{ model }] = drums;
   const packs = createDrumPacks(options);
+  const topics = { press: nodeTopic(site, "press", "readings"), drums: nodeTopic(site, "drums", "readings") };
   const diesAfterL = diesAfterShare * (setting.tripsL - setting.releasesL);
-  const states = new Map(
-    names.map((name) => [
-      name,
-      { boot: 1, seq: 0, startedS: 0, dead: false, phase: Math.floor(random() * periodS) },
-    ]),
-  );
+  const stateOf = () => ({
+    boot: 1,
+    seq: 0,
+    startedS: 0,
+    dead: false,
+    phase: Math.floor(random() * periodS),
+  });
+  const states = { press: stateOf(), drums: stateOf() };
   let waiting: NodeMessage[] = [];
 
   /** What a node sends at this second; `isSent` false: it measures and counts, and nothing is written. */
   function messagesOf(name: NodeName, nowS: number, isSent: boolean): readonly NodeMessage[] {
-    const state = states.get(name);
-    if (!state) return none;
+    const state = states[name];
     const fault = name === "drums" ? "drum-node-dies-in-fill" : "meter-node-dies-in-fill";
     if (isFaultNow(faultsFrom, fault, nowS) && (model.runningL() ?? 0) > diesAfterL) state.dead = true;
     const sinceRebootS = (nowS % dayS) - options.rebootsAtS;
@@ -62,12 +64,13 @@ export function createDrumNodes(options: DrumNodesOptions) {
     if (!starts && !isDue) return none;
     const begun = starts && isSent ? [presence(options, name, state.boot)] : none;
     if (!isDue) return begun;
-    const [first, ...rest] = packs.records(name);
+    const records = packs.records(name);
     const labels = { boot: state.boot, seq: state.seq, up: nowS - state.startedS };
     state.seq += 1;
     if (!isSent) return none;
-    const payload = encodeJson([{ ...labels, ...first }, ...rest]);
-    return [...begun, { node: name, topic: nodeTopic(site, name, "readings"), payload }];
+    records[0] = { ...labels, ...records[0] };
+    const pack = { node: name, topic: topics[name], payload: encodeJson(records) };
+    return begun.length === 0 ? [pack] : [...begun, pack];
   }
 
   const sinceOutageS = () => (model.drum.nowS % dayS) - options.outageAtS;

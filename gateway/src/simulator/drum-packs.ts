@@ -53,48 +53,54 @@ export function createDrumPacks({ drums, setting, feed, kit, faultsFrom, random 
   let meterL = 0;
   const flowNow = () => drums.reduce((sum, { model }) => sum + model.drum.flowLPerMin, 0);
 
-  const drumRecords = ({ model, suffix, instruments, changes, was }: (typeof fitted)[number]) => [
-    { n: `stop${suffix}`, vb: was.stop },
-    { n: `stop${suffix}.changes`, u: "count", v: changes.stop },
-    ...(kit.overflow
-      ? [
-          { n: `over${suffix}`, vb: was.over },
-          { n: `over${suffix}.changes`, u: "count", v: changes.over },
-        ]
-      : []),
-    ...(kit.level
-      ? [
-          {
-            n: `level${suffix}`,
-            u: "m3",
-            v: instruments.level(model.drum.litres, model.drum.nowS) / 1000,
-          },
-        ]
-      : []),
-    ...(kit.inlet ? [{ n: `inlet${suffix}`, vb: model.wayOpen() }] : []),
-  ];
+  function addDrum(
+    records: Record<string, unknown>[],
+    { model, suffix, instruments, changes, was }: (typeof fitted)[number],
+  ): void {
+    records.push(
+      { n: `stop${suffix}`, vb: was.stop },
+      { n: `stop${suffix}.changes`, u: "count", v: changes.stop },
+    );
+    if (kit.overflow)
+      records.push(
+        { n: `over${suffix}`, vb: was.over },
+        { n: `over${suffix}.changes`, u: "count", v: changes.over },
+      );
+    if (kit.level) {
+      const litres = instruments.level(model.drum.litres, model.drum.nowS);
+      records.push({ n: `level${suffix}`, u: "m3", v: litres / 1000 });
+    }
+    if (kit.inlet) records.push({ n: `inlet${suffix}`, vb: model.wayOpen() });
+  }
 
-  function pressRecords(): readonly Record<string, unknown>[] {
+  function drumsRecords(): Record<string, unknown>[] {
+    const records: Record<string, unknown>[] = [];
+    for (const one of fitted) addDrum(records, one);
+    return records;
+  }
+
+  function pressRecords(): Record<string, unknown>[] {
     const metered = kit.meter ? first?.instruments.meter(flowNow(), first.model.drum.nowS) : null;
-    return [
+    const records: Record<string, unknown>[] = [
       { n: "t-1", u: "Cel", v: 25 },
       { n: "t-2", u: "Cel", v: 25 },
       { n: "ec-1", u: "S/m", v: feed.feed25 * 1e-4 },
       { n: "ec-2", u: "S/m", v: feed.water.kappa25 * (1 + 0.01 * (random() - 0.5)) * 1e-4 },
-      ...(metered == null
-        ? []
-        : [
-            { n: "flow-1", u: "m3/s", v: metered / perM3S },
-            { n: "flow-1.total", u: "m3", v: Math.floor(meterL * pulsesPerL) / pulsesPerL / 1000 },
-          ]),
     ];
+    if (metered != null)
+      records.push(
+        { n: "flow-1", u: "m3/s", v: metered / perM3S },
+        { n: "flow-1.total", u: "m3", v: Math.floor(meterL * pulsesPerL) / pulsesPerL / 1000 },
+      );
+    return records;
   }
 
   return {
     /** What happens in a second is counted, whether or not anybody hears of it. */
     count(): void {
       for (const { model, changes, was } of fitted) {
-        const [stop, over] = [model.stopWet(), model.overflowWet()];
+        const stop = model.stopWet();
+        const over = model.overflowWet();
         if (stop !== was.stop) changes.stop += 1;
         if (over !== was.over) changes.over += 1;
         was.stop = stop;
@@ -102,8 +108,9 @@ export function createDrumPacks({ drums, setting, feed, kit, faultsFrom, random 
       }
       meterL += first.instruments.counts(flowNow(), first.model.drum.nowS);
     },
-    records: (node: "press" | "drums"): readonly Record<string, unknown>[] =>
-      node === "press" ? pressRecords() : fitted.flatMap(drumRecords),
+    /** Made anew each time. */
+    records: (node: "press" | "drums"): Record<string, unknown>[] =>
+      node === "press" ? pressRecords() : drumsRecords(),
     /** The node starts anew. */
     restarts(node: "press" | "drums"): void {
       if (node === "press") meterL = 0;
