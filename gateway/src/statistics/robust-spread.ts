@@ -7,33 +7,45 @@ const requireSome = (values: readonly number[]) =>
 /** Up to so many values are sorted faster by insertion than by the engine. */
 const maxInsertion = 24;
 
-function sortInPlace(column: Float64Array): Float64Array {
-  if (column.length > maxInsertion) return column.sort();
-  for (let index = 0; index < column.length; index += 1) {
+/** Where few values are sorted that nobody keeps: a column of their own would cost more than to sort them. */
+const desk = new Float64Array(maxInsertion);
+
+/** Sorts the first `count` numbers of a column; those behind them stay. */
+function sortFirst(column: Float64Array, count: number): void {
+  if (count > maxInsertion) {
+    column.subarray(0, count).sort();
+    return;
+  }
+  for (let index = 0; index < count; index += 1) {
     const value = column[index] as number;
     // Not a number has no place by comparison: the engine puts it last.
-    if (Number.isNaN(value)) return column.sort();
+    if (Number.isNaN(value)) {
+      column.subarray(0, count).sort();
+      return;
+    }
     let at = index - 1;
     for (; at >= 0 && (column[at] as number) > value; at -= 1) column[at + 1] = column[at] as number;
     column[at + 1] = value;
   }
-  return column;
 }
 
 /** The values from least to greatest, in a column of their own. */
 export function sorted(values: ArrayLike<number>): Float64Array {
-  return sortInPlace(new Float64Array(values));
+  const column = new Float64Array(values);
+  sortFirst(column, column.length);
+  return column;
 }
 
 /** Median of the first `count` numbers of a column, which sorts them where they are. Throws OutOfRange for none. */
 export function medianInPlace(column: Float64Array, count: number): number {
   requireInRange("number of values", count, 1, column.length, "1");
-  return quantileOfSorted(sortInPlace(column.subarray(0, count)), 0.5);
+  sortFirst(column, count);
+  return quantileOfSorted(column, 0.5, count);
 }
 
-/** `quantile` of numbers that are sorted already; at least one. */
-export function quantileOfSorted(column: Float64Array, share: number): number {
-  const place = (column.length - 1) * share;
+/** `quantile` of numbers, the first `count` of a column, that are sorted already; at least one. */
+export function quantileOfSorted(column: Float64Array, share: number, count = column.length): number {
+  const place = (count - 1) * share;
   const below = column[Math.floor(place)] as number;
   const above = column[Math.ceil(place)] as number;
   return below + (above - below) * (place - Math.floor(place));
@@ -51,7 +63,11 @@ export function medianOfSorted(column: Float64Array): number {
 export function quantile(values: readonly number[], share: number): number {
   requireSome(values);
   requireInRange("share", share, 0, 1, "1");
-  return quantileOfSorted(sorted(values), share);
+  const { length } = values;
+  if (length > maxInsertion) return quantileOfSorted(sorted(values), share);
+  for (let index = 0; index < length; index += 1) desk[index] = values[index] as number;
+  sortFirst(desk, length);
+  return quantileOfSorted(desk, share, length);
 }
 
 /** Median; half-way between the middle two of an even number. Throws OutOfRange for no values. */

@@ -118,7 +118,7 @@ const twiceMs = 5000;
 /** Two readings in a row and at least 5 s: true once `isTrue` was so at two different times. */
 export function seenTwice(state: GuardState, rule: GuardReason, isTrue: boolean, tMs: number): boolean {
   if (!isTrue) {
-    delete state.seen[rule];
+    if (state.seen[rule] !== undefined) delete state.seen[rule];
     return false;
   }
   const seen = state.seen[rule] ?? { sinceMs: tMs, lastMs: tMs, readings: 1 };

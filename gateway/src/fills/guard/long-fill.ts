@@ -58,9 +58,10 @@ export const isOpenAlone = ({ drum, said }: GuardFacts): boolean =>
  * The valve stands open for longer than it ever did, the float wet or dry; null: it does not. A clock's is open before a
  * float that has shut for as long as its clock says; one that its float drives, and that does not shut, floods.
  */
-function standsOpen(facts: GuardFacts, peakMs: number) {
+function standsOpen(facts: GuardFacts) {
   const { said, learned } = facts;
   if (!isOpenAlone(facts) || !said.inlet) return null;
+  const peakMs = peaksAt(learned, said.atMs).durationMs;
   const longestMs = longestOpeningMs(learned);
   const minutes = (said.atMs - said.inlet.sinceMs) / 60_000;
   const limit =
@@ -136,14 +137,36 @@ function meterAloneSeesNothing({ vainSinceMs }: GuardState, facts: GuardFacts) {
  * long as it ever did is told whatever the litres say (a meter may read too little).
  */
 export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): FillIsLong | null {
+  const stands = standsOpen(facts);
+  if (stands) {
+    const { minutes: value, limit } = stands;
+    return { sinceMs: facts.said.atMs, by: "time", value, limit, manual: facts.drum.control === "manual" };
+  }
+  // A habit only allows more: what is not long without any is not long, and habits take long to look through.
+  const bare = longBeside(state, facts, { pours, peak: noPeak });
+  return bare && longBeside(state, facts, { pours, peak: peaksAt(facts.learned, facts.said.atMs) });
+}
+
+type Peaks = ReturnType<typeof peaksAt>;
+
+/** Nothing out of the usual is usual at this time of day. */
+const noPeak: Peaks = { litres: 0, durationMs: 0, callMs: 0 };
+
+/**
+ * Whether it is long beside its history with such a habit about this time of day. The greater the habit, the greater each
+ * limit: where none is passed without, none is with it.
+ */
+export function longBeside(
+  state: GuardState,
+  facts: GuardFacts,
+  { pours, peak }: { readonly pours: boolean; readonly peak: Peaks },
+): FillIsLong | null {
   const { fill, drum, learned, said, callSinceMs } = facts;
   const manual = drum.control === "manual";
   const fillSinceMs = fill && pours ? fill.startedAtMs : null;
   const sinceMs = callSinceMs ?? fillSinceMs ?? personSinceMs(facts);
   const over = (by: FillIsLong["by"], value: number, limit: number): FillIsLong | null =>
     value > limit ? { sinceMs: said.atMs, by, value, limit, manual } : null;
-  const stands = standsOpen(facts, peaksAt(learned, said.atMs).durationMs);
-  if (stands) return over("time", stands.minutes, stands.limit);
   if (sinceMs === null) return null;
   const extent = extentOf(learned);
   const minutes = (said.atMs - sinceMs) / 60_000;
@@ -151,7 +174,6 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
     fill && fillSinceMs !== null ? Math.max(fill.meterL ?? -1, fill.levelL ?? -1) - fill.drawnL : -1;
   const isCounted = litres >= 0 && anyFlows(said) === true && state.disagrees === null;
   // Every day at noon somebody changes water: that is explained too, at noon.
-  const peak = peaksAt(learned, said.atMs);
   const usualMs = callSinceMs === null ? (extent?.durationMs ?? null) : longestCallMs(learned);
   const longestMs = usualMs && Math.max(usualMs, callSinceMs === null ? peak.durationMs : peak.callMs);
   const mostL = extent?.litres == null ? null : litresTimes * Math.max(extent.litres, peak.litres);

@@ -121,8 +121,7 @@ type Failing = {
   readonly isDoubted?: true;
 };
 
-function pastTrip(state: GuardState, facts: GuardFacts): Failing | null {
-  const bound = tripBound(facts);
+function pastTrip(state: GuardState, facts: GuardFacts, bound: TripBound | null): Failing | null {
   const litres = facts.said.level?.lastL ?? null;
   if (!bound || litres === null) return null;
   if (facts.said.stop?.chatters) state.hasChattered = true;
@@ -134,8 +133,7 @@ function pastTrip(state: GuardState, facts: GuardFacts): Failing | null {
   return leastL > limitL ? { litres, limitL } : null;
 }
 
-function atBrim(facts: GuardFacts): Failing | null {
-  const bound = tripBound(facts);
+function atBrim(facts: GuardFacts, bound: TripBound | null): Failing | null {
   const litres = facts.said.level?.lastL ?? null;
   if (litres === null) return null;
   const limitL = Math.max(0.99 * facts.drum.volumeL, bound ? bound.tripL + bound.toleranceL : 0);
@@ -252,27 +250,28 @@ function rests(state: GuardState, { said, drum }: GuardFacts): boolean {
 
 /** The first rule that shows that the stop has failed, the loudest first; null while none does. */
 export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): StopFailed | null {
-  const [past, brim] = [pastTrip(state, facts), atBrim(facts)];
+  const bound = tripBound(facts);
+  const past = pastTrip(state, facts, bound);
+  const brim = atBrim(facts, bound);
   if (!past && !brim && facts.said.level?.lastL != null) state.restsL = null;
   const isAtRest = rests(state, facts);
   // A float that chatters opens and shuts its valve: that water runs is no proof that it does not stop.
   const chatters =
     facts.said.stop?.chatters === true || (state.hasChattered === true && facts.said.level?.lastL != null);
-  const found: readonly (readonly [GuardReason, Failing | null])[] = [
-    [1, isAtRest ? null : past],
-    [5, isAtRest ? null : brim],
-    [2, moreThanItHolds(facts)],
-    [3, chatters ? null : afterTrip(state, facts)],
-    [4, chatters ? null : withWetFloat(state, facts, tMs)],
-  ];
-  const seen = found.flatMap(([reason, failing]): readonly StopFailed[] => {
+  const seen: StopFailed[] = [];
+  const hear = (reason: GuardReason, failing: Failing | null): void => {
     // How high it stands is said by its level alone: what another witness says meanwhile is no second reading of it.
     const readMs = reason === 1 || reason === 5 ? (facts.said.level?.readMs ?? tMs) : tMs;
-    if (!seenTwice(state, reason, failing !== null, readMs) || !failing) return [];
+    if (!seenTwice(state, reason, failing !== null, readMs) || !failing) return;
     const { litres, limitL, isDoubted } = failing;
-    return [
-      { reason, attention: isDoubted ? "tell" : attentionOf(reason, facts), sinceMs: tMs, litres, limitL },
-    ];
-  });
+    const attention = isDoubted ? "tell" : attentionOf(reason, facts);
+    seen.push({ reason, attention, sinceMs: tMs, litres, limitL });
+  };
+  hear(1, isAtRest ? null : past);
+  hear(5, isAtRest ? null : brim);
+  hear(2, moreThanItHolds(facts));
+  hear(3, chatters ? null : afterTrip(state, facts));
+  hear(4, chatters ? null : withWetFloat(state, facts, tMs));
+  if (seen.length === 0) return null;
   return seen.find(({ attention }) => attention === "wake") ?? seen[0] ?? null;
 }

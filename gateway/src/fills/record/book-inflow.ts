@@ -21,6 +21,7 @@ function bookStretch(open: OpenFill, stretch: Stretch, seeing: Seeing): void {
 
 /** Books what waits and whose readings are all in; everything when `all`. */
 export function settleWaiting(open: OpenFill, seeing: Seeing, atMs: number, all: boolean): void {
+  if (open.waiting.length === 0) return;
   const heardMs = seeing.trace.findLast(({ kappa25 }) => kappa25 !== null)?.tMs ?? Number.NEGATIVE_INFINITY;
   const waiting: Stretch[] = [];
   for (const stretch of open.waiting)

@@ -67,7 +67,9 @@ export function keptOf(trace: KappaTrace): KappaTrace {
   const lastMs = trace.at(-1)?.tMs ?? 0;
   let first = Math.max(0, trace.length - maxKept);
   while (((trace[first + 1] as KappaReading | undefined)?.tMs ?? lastMs) < lastMs - keptMs) first += 1;
-  if (first > 0) trace.splice(0, first);
+  // One goes where one comes: a splice would make a list of it, at each reading.
+  if (first === 1) trace.shift();
+  else if (first > 0) trace.splice(0, first);
   return trace;
 }
 
