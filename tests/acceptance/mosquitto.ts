@@ -48,7 +48,7 @@ export async function startMosquitto(
   // As root it would change to a user that may not write here.
   writeFileSync(
     file,
-    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages ${mostQueued}\nmax_inflight_messages ${mostQueued > 0 ? 10 : 200}\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}`,
+    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages ${mostQueued}\nmax_inflight_messages ${mostQueued > 0 ? 10 : 1000}\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}`,
   );
   let child: ChildProcess;
   async function start(): Promise<void> {
