@@ -74,12 +74,12 @@ export function createLineBench(yaml = testLine) {
     },
     line: (next: string, atS: number) => push({ kind: "line", yaml: next }, atS),
     tick: (atS: number) => push({ kind: "tick" }, atS),
-    /** The gateway stops and starts again from its checkpoint, as it lies on disk. */
-    restart(atS: number) {
+    /** The gateway stops and starts again from its checkpoint, as it lies on disk; `timeByWall`: on another run of the machine. */
+    restart(atS: number, timeByWall = false) {
       const saved = deserialize(serialize(pipeline.snapshot()));
       pipeline = createPipeline();
       pipeline.restore(saved);
-      push({ kind: "start", version: "test", instance: "test" }, atS);
+      push({ kind: "start", version: "test", instance: "test", timeByWall }, atS);
     },
     /** The blend that a drum's card shows now, uS/cm. */
     shownBlend: (drum: string) => pipeline.board.get(waterCell, drum)?.blend25 ?? null,

@@ -145,14 +145,16 @@ export class NodePacks {
       this.beginBoot(boot, firstClock(pack.receivedAtMs, pack.upMs));
     } else observe(this.clock, pack.receivedAtMs, pack.upMs);
     const clock = this.clock as BootClock;
-    if (clock.settled && this.waiting.length === 0) {
+    // While it looks as if the gateway's time had leapt, nobody knows yet whether a pack is of now or late by all of that.
+    const isSure = clock.settled && !clock.doubt?.stretch;
+    if (isSure && this.waiting.length === 0) {
       out.push(this.timed(pack, clock));
       return out;
     }
     this.waiting.push(pack);
     this.timedBytes += sizeOf(pack);
     this.keepRow(pack);
-    if (clock.settled) out.push(...this.settle(this.lastPackMs));
+    if (isSure) out.push(...this.settle(this.lastPackMs));
     return out;
   }
 
