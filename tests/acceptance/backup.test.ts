@@ -97,7 +97,12 @@ describe("a backup of a gateway that goes on", () => {
 
   it("put back, but cut off at any moment: a start refuses the folder by name, and the same command begins anew", async () => {
     const whole = fresh();
-    const { files } = await restore({ from: backup, data: whole, onProgress: noProgress });
+    const seen: number[] = [];
+    const onProgress = (at: { doneBytes: number; ofBytes: number }) => seen.push(at.doneBytes / at.ofBytes);
+    const { files } = await restore({ from: backup, data: whole, onProgress });
+    const all = files.reduce((sum, { bytes }) => sum + bytes, 0);
+    const before = files.map((_, at) => files.slice(0, at).reduce((sum, { bytes }) => sum + bytes, 0));
+    expect(seen).toEqual(before.map((bytes) => bytes / all));
     expect(readdirSync(whole).sort()).toEqual(files.map(({ name }) => name).sort());
     const sumsOf = (folder: string) => Promise.all(files.map(({ name }) => sumOf(join(folder, name))));
     const sums = await sumsOf(whole);
@@ -146,6 +151,7 @@ describe("a backup of a gateway that goes on", () => {
     await restore({ from: withThem, data, onProgress: noProgress });
     const path = join(data, "secrets", "smtp-password");
     expect([readFileSync(path, "utf8"), statSync(path).mode & 0o777]).toEqual(["sm7p-s3cret", 0o600]);
+    expect(statSync(join(data, "secrets")).mode & 0o777).toBe(0o700);
     for (const folder of [without, withThem, data]) rmSync(folder, { recursive: true });
   });
 
