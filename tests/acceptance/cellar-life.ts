@@ -26,7 +26,7 @@ export interface World {
   readonly refused: (string | null)[];
 }
 export type Deed = readonly [atS: number, does: (world: World, atS: number) => void];
-export interface Told {
+interface Told {
   readonly atS: number;
   readonly what: string;
   readonly attention: string;
