@@ -2,7 +2,7 @@ import { expect } from "vitest";
 import type { Vat } from "./cellar.ts";
 import { type Acted, act, type Deed, type Script, secondsOf, type World } from "./cellar-life.ts";
 
-export const lineOf = (
+const lineOf = (
   drums: readonly string[],
   resin = "kind: resin, vessel: 2 L, pipe: 0.2 L",
 ) => `drumlin: 1
@@ -13,10 +13,10 @@ stages: { clean: { ${resin}, from: supply, to: after } }
 drums:
 ${drums.map((one) => `  ${one}`).join("\n")}
 `;
-export const counted = "kind: resin, vessel: 2 L, pipe: 0.2 L, flow: meter/flow-1";
-export const drum = (name: string, more = "", litres = 200) =>
+const counted = "kind: resin, vessel: 2 L, pipe: 0.2 L, flow: meter/flow-1";
+const drum = (name: string, more = "", litres = 200) =>
   `${name}: { volume: ${litres} L, fed_by: after, stop: floats/stop-${name}${more} }`;
-export const level = (name: string) => `, level: { channel: floats/level-${name}, as: volume }`;
+const level = (name: string) => `, level: { channel: floats/level-${name}, as: volume }`;
 export const kits = {
   meter: lineOf([drum("vat")], counted),
   level: lineOf([drum("vat", level("vat"))]),
@@ -117,7 +117,7 @@ export const wakes = (acted: Acted) => calls(acted).filter((one) => one.endsWith
 export const last = (acted: Acted, name = "vat") => acted.now[name];
 export const fillsOf = (acted: Acted, name = "vat", fromS = T - 5) =>
   acted.fills.filter((one) => one.drum === name && (secondsOf(acted, one.startedAtMs) as number) >= fromS);
-export const litres = (acted: Acted, name = "vat") =>
+const litres = (acted: Acted, name = "vat") =>
   fillsOf(acted, name, 0).reduce((sum, one) => sum + (one.litres ?? 0), 0);
 export const off = (acted: Acted, name = "vat") => {
   const came = acted.cellar.vats[name]?.came ?? 0;
