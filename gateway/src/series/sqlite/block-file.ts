@@ -138,14 +138,18 @@ export class BlockFile {
     return this.ifReadable(`block ${series} ${beginMs}`, () => takeRows(new ByteReader(unpacked(data))));
   }
 
-  /** Where the last block of a series lies; null where it has none. */
-  lastBlock(series: number): BlockPlace | null {
-    const row = this.sql(
-      "SELECT begin, span, rows FROM block WHERE series = ? ORDER BY begin DESC LIMIT 1",
-    ).get(series);
-    return row
-      ? { beginMs: row.begin as number, spanMs: row.span as number, rows: row.rows as number }
-      : null;
+  /** Rows of the last block of a series that can be read, and holds any; null where there is none. */
+  lastRows(series: number): Columns | null {
+    const before = this.sql(
+      "SELECT begin FROM block WHERE series = ? AND begin < ? ORDER BY begin DESC LIMIT 1",
+    );
+    for (let beginMs = Number.MAX_SAFE_INTEGER; ; ) {
+      const row = before.get(series, beginMs);
+      if (!row) return null;
+      beginMs = row.begin as number;
+      const rows = this.blockRows(series, { beginMs });
+      if (rows && rows.tMs.length > 0) return rows;
+    }
   }
 
   putBlock(series: number, beginMs: number, spanMs: number, rows: Columns): void {

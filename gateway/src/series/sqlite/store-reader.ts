@@ -76,11 +76,10 @@ export class StoreReader {
   latest(series: number, head: HeadView | null): Columns {
     const ever = { fromMs: Number.MIN_SAFE_INTEGER, toMs: Number.MAX_SAFE_INTEGER };
     const fresh = this.fresh(series, ever, head);
-    const block = this.file.lastBlock(series);
     const earlierMs = this.earlier?.last(series) ?? null;
     const lasts = [
       earlierMs === null ? noRows : (this.earlier?.rowsOf(series, earlierMs, earlierMs + 1) ?? noRows),
-      block ? lastOf(this.file.blockRows(series, block) ?? noRows) : noRows,
+      lastOf(this.file.lastRows(series) ?? noRows),
       lastOf(fresh),
     ];
     return lastOf(layeredAll(lasts));
