@@ -2,10 +2,7 @@ import { expect } from "vitest";
 import type { Vat } from "./cellar.ts";
 import { type Acted, act, type Deed, type Script, secondsOf, type World } from "./cellar-life.ts";
 
-const lineOf = (
-  drums: readonly string[],
-  resin = "kind: resin, vessel: 2 L, pipe: 0.2 L",
-) => `drumlin: 1
+const lineOf = (drums: readonly string[], resin = "kind: resin, vessel: 2 L, pipe: 0.2 L") => `drumlin: 1
 site: saltmarsh-house
 timezone: Europe/Berlin
 points: { supply: { conductivity: meter/ec-1, temperature: meter/t-1 }, after: { conductivity: meter/ec-2, temperature: meter/t-2 } }
