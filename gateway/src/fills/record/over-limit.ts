@@ -46,10 +46,15 @@ export interface FlowingReading {
   readonly isFirstWater: boolean;
 }
 
+/** So far over its limit that it needs no time to be sure, feed where it is known; uS/cm. */
+export function isGrossValue(kappa25: number, limit25: number, feed25: number | null): boolean {
+  const half = feed25 === null ? Number.POSITIVE_INFINITY : feed25 * grossShareOfFeed;
+  return kappa25 > grossTimes * limit25 || kappa25 > Math.max(half, limit25);
+}
+
 function countGross(over: OverLimit, reading: FlowingReading, stepMs: number): void {
   const { kappa25, limit25, feed25, isFirstWater } = reading;
-  const half = feed25 === null ? Number.POSITIVE_INFINITY : feed25 * grossShareOfFeed;
-  const isGross = !isFirstWater && (kappa25 > grossTimes * limit25 || kappa25 > Math.max(half, limit25));
+  const isGross = !isFirstWater && isGrossValue(kappa25, limit25, feed25);
   over.grossMs = isGross ? over.grossMs + (over.lastGross ? stepMs : 0) : 0;
   over.lastGross = isGross;
 }

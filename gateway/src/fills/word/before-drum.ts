@@ -1,9 +1,11 @@
 import type { Drum } from "../../line/index.ts";
 import { countedCell, edgesCell, latestCell, unchangedCell } from "../../measurements/index.ts";
 import type { StageContext } from "../../path/index.ts";
+import { feedCell } from "../cells.ts";
 import type { DrumWater } from "../fill.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { witnessed } from "../record/kappa-trace.ts";
+import { isGrossValue } from "../record/over-limit.ts";
 import { meterChannelOf } from "../witness/ways.ts";
 import { bandOf } from "./holds.ts";
 import type { Counted } from "./silence-proof.ts";
@@ -41,4 +43,13 @@ export function isBadBefore(place: DrumPlace, ctx: Context): boolean {
   const latest = ctx.get(latestCell, `point/${place.seenAt}/conductivity25`);
   const seen25 = latest && !latest.gone ? witnessed(latest.measurement, null, null) : null;
   return band !== null && (seen25 ?? Number.POSITIVE_INFINITY) > band;
+}
+
+/** Whether water far over its limit stands or runs before a drum. */
+export function isGrossBefore(place: DrumPlace, ctx: Context): boolean {
+  const limit = place.limit25 ?? bandOf(place, ctx);
+  const latest = ctx.get(latestCell, `point/${place.seenAt}/conductivity25`);
+  const seen25 = latest && !latest.gone ? witnessed(latest.measurement, null, null) : null;
+  const feed = place.feedAt === null ? undefined : ctx.get(feedCell, place.feedAt);
+  return limit !== null && seen25 !== null && isGrossValue(seen25, limit, feed?.p99 ?? null);
 }

@@ -80,6 +80,14 @@ interface Release {
   readonly value25?: number;
 }
 
+/** Water far over its limit that was seen before a drum which only a person tells of. Plain data. */
+export interface SeenBefore {
+  readonly lastMs: number;
+  readonly wasBad: boolean;
+  readonly badMs: number;
+  readonly lastBadMs: number;
+}
+
 /** What is remembered of one drum's water. Plain data; one row of the checkpoint. */
 export interface DrumWord {
   book: Book;
@@ -92,6 +100,8 @@ export interface DrumWord {
   hidden?: readonly HiddenSpan[];
   /** A call to which nothing comes, by a meter alone; absent in rows of versions before. */
   unproved?: Unproved | null;
+  /** What was seen before it while nobody says that it is filled; absent in rows of versions before. */
+  seenBefore?: SeenBefore | null;
   heldSinceMs: number | null;
   heldFor: Reason[];
   wasLost: boolean;

@@ -26,7 +26,7 @@ import { isStopTried } from "../floats/float-tried.ts";
 import { isStuck, type ProbeChanged } from "../probes/probe-now.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
-import { countedOf, isBadBefore, isSeenGood } from "./before-drum.ts";
+import { countedOf, isBadBefore, isGrossBefore, isSeenGood } from "./before-drum.ts";
 import { firstSight, takeLevel } from "./by-level.ts";
 import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
@@ -34,6 +34,7 @@ import { coverHidden, noteTold } from "./hidden-span.ts";
 import { bandOf, holdForPast, judge } from "./holds.ts";
 import { presentWord, seedWords } from "./kept-words.ts";
 import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
+import { followSaidLate } from "./said-late.ts";
 import { followCounted, takeSeenLate } from "./seen-late.ts";
 import { askAgain, tell } from "./tell-word.ts";
 import { followUnproved, noteUncounted } from "./unproved.ts";
@@ -108,6 +109,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
       markKnown(word, said, { toldMs, fill: inflow.flowing ? running : null, total: counted.total });
   }
   if (inflow) followUnproved(word, known, { inflow, isBad: isBadBefore(place, ctx) });
+  if (inflow) followSaidLate(word, known, { inflow, isBad: isGrossBefore(place, ctx) });
   // A fill that is over waits for what its probe's node had kept.
   noteOwed(word, said, inflow?.flowing === true || (inflow?.flowing === false && running === null));
   askAgain(all, drum.id, word, ctx);

@@ -65,7 +65,7 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "litres-shared":
     "Sein Zähler zählt auch für andere Behälter: Füllen sich zwei zugleich, sind die Liter jedes einzelnen geschätzt, nicht gezählt.",
   "unseen-unsaid":
-    "Eine Füllung, die niemand ankündigt, hat niemand überwacht: Ob das Wasser gut ist, weiß danach niemand, bis jemand es prüft.",
+    "Eine Füllung, die niemand ankündigt, hat niemand überwacht: Sagen Sie es, bevor Sie den Hahn öffnen. Nach einer vergessenen weiß niemand, ob das Wasser gut ist, bis jemand es prüft.",
   "unseen-unsaid-alone":
     "Wird eine Füllung nicht angekündigt und hängt der Schwimmer, meldet nichts, dass der Behälter überläuft.",
   "unseen-unsaid-level":

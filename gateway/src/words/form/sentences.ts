@@ -73,7 +73,7 @@ export const sentences = {
   "litres-shared":
     "Its meter serves other drums too: while two of them fill, the litres of each are put together, not counted.",
   "unseen-unsaid":
-    "A fill that nobody announces is water that nobody watched: from its trip on nobody knows whether the water may be used, until a person tests it.",
+    "A fill that nobody announces is water that nobody watched: say that you fill before you open the tap. After one that was forgotten nobody knows whether the water may be used, until a person tests it.",
   "unseen-unsaid-alone":
     "If nobody announces a fill and the float hangs, nothing tells you that the drum is running over.",
   "unseen-unsaid-level":
