@@ -91,6 +91,17 @@ describe("salt that dissolves under a level by pressure", () => {
     expect(lived.life.samples.at(-1)?.word.tub).toBe("use");
   });
 
+  // A level that waves: what the density takes off at once and the salt brings back was taken for a draw, and water unseen.
+  it.each(["level", "both"] as const)(
+    "leaves the word alone under a level with 1 L of noise, with %s",
+    (kit) => {
+      const noisy: Does = (life) => Object.assign(life, { levelNoise: 1 });
+      const salt = [at(3600, batch("salted", { kg: 6.3 })), at(10_000, batch("ready", { salinity: 35 }))];
+      const lived = salted({ kit, kg: dissolved(6.3, 3600, 1200), does: [at(0, noisy), ...salt] });
+      expect(lived.life.samples.at(-1)?.word.tub).toBe("use");
+    },
+  );
+
   // A sack that goes in at once displaces water before it dissolves: some 3 L from one reading to the next.
   it("is none where it is poured in at once, nor where nobody says how much it was", () => {
     const lived = salted({

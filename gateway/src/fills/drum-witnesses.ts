@@ -35,6 +35,8 @@ export interface MeterSaid extends Said {
 export interface LevelSaid extends Said {
   /** Litres in the drum now, as far as they are believed. */
   readonly litres: number | null;
+  /** Of them, by pressure: what salt and its density did since it was first heard, and no water. */
+  readonly saltL: number;
   /** The last believed reading, and when it was read. */
   readonly lastL: number | null;
   readonly readMs: number | null;

@@ -78,6 +78,7 @@ function levelAt(atMs: number, litres: number): DrumWitnesses["level"] {
     sinceMs: noonMs,
     flowLPerMin,
     litres: 160 + litres,
+    saltL: 0,
     lastL: 160 + litres,
     readMs: atMs,
     lastMs: atMs,

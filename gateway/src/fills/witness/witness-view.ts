@@ -71,6 +71,7 @@ function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | nu
     sinceMs: trace.sinceMs,
     flowLPerMin: trace.says === "flowing" ? Math.max(0, slopeNow(trace) ?? trace.riseLPerMin) : 0,
     litres,
+    saltL: trace.saltL ?? 0,
     lastL: isAstray(trace) || !trace.heard ? null : trace.lastL,
     readMs: trace.recent.at(-1)?.tMs ?? null,
     lastMs: trace.lastMs,

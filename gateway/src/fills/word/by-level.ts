@@ -25,13 +25,16 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   word.handL = level.handL;
   if (level.litres === null) return;
   const { volumeL } = known.drum;
+  word.saltL ??= level.saltL;
+  // Salt that dissolves, and the density that somebody's word of it brings, are no water that came or went.
+  const litres = level.litres - (level.saltL - word.saltL);
   // A person who has answered for it knew what is in it.
   if (!word.isSeen && word.counted === null && word.release === null) {
-    word.book = unknownBook(level.litres, false);
+    word.book = unknownBook(litres, false);
     return;
   }
   if (isFilling || level.flowing !== false) return;
-  const apartL = level.litres - litresIn(whole(word.book));
+  const apartL = litres - litresIn(whole(word.book));
   const noiseL = Math.max(0.01 * volumeL, 3 * level.sigmaL);
   // It was watched all the while: what draws and inflow are counted wrong by is no water that nobody saw.
   // One that is seldom read does not see when in a fall water began to come: what a meter let it guess may not have been
@@ -39,7 +42,7 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   const isMetered = known.said.meters.some(({ flowing }) => flowing !== null);
   const notDrawnL = isMetered && level.periodMs > seldomMs ? (word.guessL ?? 0) : 0;
   const slackL = Math.max(slackShare * volumeL, movedShare * (word.movedL || 0), notDrawnL);
-  if (apartL < -noiseL || apartL > 2 * noiseL) word.book = anchor(word.book, level.litres, slackL);
+  if (apartL < -noiseL || apartL > 2 * noiseL) word.book = anchor(word.book, litres, slackL);
   word.movedL = 0;
   word.cutL = 0;
   word.guessL = 0;

@@ -115,6 +115,8 @@ export interface DrumWord {
   /** Where the float tripped when the drum had been emptied and everything since was counted, litres. */
   tripByBookL: number | null;
   drawnL: number;
+  /** What salt had done to its level when it was emptied, or first seen, L; absent: neither, or a row of versions before. */
+  saltL?: number;
   /** What came in and was drawn since the level last set the book right. */
   movedL: number;
   /** What the book lost since then because no drum holds more than its volume, litres; absent in rows of versions before. */

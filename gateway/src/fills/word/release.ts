@@ -41,6 +41,7 @@ export function release(
   word.everFilled = true;
   word.dumpedWetMs = act.reason === "dumped" && word.stopWet === true ? nowMs : null;
   if (act.reason === "dumped") {
+    delete word.saltL;
     word.book = unknownBook(heelShare * drum.volumeL, true);
     return;
   }
