@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { beginMs, createLineBench } from "./line-bench.ts";
+import { pressPack } from "./node-says.ts";
 
 const raised = ["normal>unacknowledged raised!"];
 
@@ -60,6 +61,54 @@ describe("resin lets through", () => {
     expect(bench.story()).toEqual([]);
     bench.water(15, 25, 390, 2.5);
     expect(bench.story()).toEqual(["normal>unacknowledged raised-gross!"]);
+  });
+
+  it("over 1.2 times what it is fed with no resin lets through: the probe is told of, in the morning", () => {
+    const bench = createLineBench();
+    bench.water(0, 600, 0.5, 2.5);
+    bench.water(600, 1200, 500, 2.5);
+    expect(bench.standing().map(({ condition, attention }) => [condition, attention])).toEqual([
+      ["probe-implausible", "today"],
+    ]);
+    // 1.15 times a feed of 400 is bad water still.
+    bench.water(1200, 1230, 460, 2.5);
+    expect(bench.standing().map(({ condition }) => condition)).toContain("resin-breakthrough");
+  });
+
+  it("a standing one stays while its probe says more than the feed has, and says that it is not judged", () => {
+    const bench = broken();
+    bench.water(700, 1400, 500, 2.5);
+    const standing = bench.standing().find(({ condition }) => condition === "resin-breakthrough");
+    expect(standing).toMatchObject({ judged: { now: false, because: "no-valid-reading" } });
+  });
+
+  it("a supply that has just halved: what comes out went in before, and is bad water", () => {
+    const bench = createLineBench();
+    bench.water(0, 3600, 0.5, 2.5);
+    for (let atS = 3600; atS < 3700; atS += 5)
+      bench.node(
+        "press",
+        pressPack({ kappa: 390, flowLPerMin: 2.5 }).map((one) =>
+          one.n === "ec-1" ? { ...one, v: 0.02 } : one,
+        ),
+        atS,
+      );
+    expect(bench.standing().map(({ condition }) => condition)).toContain("resin-breakthrough");
+  });
+
+  it("a feed that always reads like pure water may be a probe in air: it excuses nothing", () => {
+    const bench = createLineBench();
+    const inAir = (fromS: number, toS: number, kappa: number) => {
+      for (let atS = fromS; atS < toS; atS += 5)
+        bench.node(
+          "press",
+          pressPack({ kappa, flowLPerMin: 2.5 }).map((one) => (one.n === "ec-1" ? { ...one, v: 1e-4 } : one)),
+          atS,
+        );
+    };
+    inAir(0, 600, 0.5);
+    inAir(600, 700, 8);
+    expect(bench.standing().map(({ condition }) => condition)).toContain("resin-breakthrough");
   });
 
   it("the flow stops: still standing, and said to be not judged", () => {

@@ -16,6 +16,8 @@ export interface ChannelBesideFeed {
   readonly feed25: string | null;
 }
 
+/** Over so many times what it is fed with, no medium lets through: the probe is wrong (common practice, no source). */
+export const usualFeedTimes = 1.2;
 const maxFeedAgeMs = 3_600_000;
 
 /** Where a channel of the line stands. */

@@ -1,6 +1,7 @@
-import { runCell } from "../fills/index.ts";
-import { compileLine, type Line, type LineStage } from "../line/index.ts";
+import { feedCell, runCell } from "../fills/index.ts";
+import { compileLine, type Line, type LineStage, settingsOf } from "../line/index.ts";
 import type { Cell } from "../path/index.ts";
+import { usualFeedTimes } from "./beside-feed.ts";
 import type { Condition, Look, Verdict } from "./condition.ts";
 import { isByTime, isFirstWater } from "./flow-gate.ts";
 import { overLimit } from "./held-against.ts";
@@ -23,6 +24,8 @@ export interface PassingPlace extends PointAndFeed {
   /** The point of that feed. */
   readonly feedAt: string | null;
   readonly feedsByItself: boolean;
+  /** What reads over so many times that feed is told of as the probe (`probe-implausible`). */
+  readonly feedTimes: number;
 }
 
 /** uS/cm at 25 °C; null: by what the medium is fed with. */
@@ -55,10 +58,27 @@ export const idsOfDrumsBehind = (line: Line, { id }: AlarmSubject): readonly str
 /** A point behind a medium whose feed is measured at `feedAt`; null: nowhere. */
 export function passingPlace(line: Line, point: string, feedAt: string | null): PassingPlace {
   const feedsByItself = drumsBehind(line, point).some(({ drum }) => drum.feeds === "automatic");
-  return { ...pointAndFeed(point, feedAt), feedAt, feedsByItself };
+  const channel = compileLine(line).points.get(point)?.point.conductivity ?? null;
+  const set = channel === null ? {} : settingsOf(line, "probe-implausible", channel);
+  const feedTimes = typeof set.feed_times === "number" ? set.feed_times : usualFeedTimes;
+  return { ...pointAndFeed(point, feedAt), feedAt, feedsByItself, feedTimes };
 }
 
 type Made<Plain> = { -readonly [Key in keyof Plain]: Plain[Key] };
+
+/** The feed's median of 24 h, uS/cm: what comes out went in a while before, and the feed may have changed since. */
+const usualFeed = (board: PassingLook["board"], { feedAt }: PassingPlace): number =>
+  feedAt === null ? 0 : (board.get(feedCell, feedAt)?.median25 ?? 0);
+
+/**
+ * Whether a value is the probe's fault: no medium gives so many times what it is fed with. A feed of little more than pure
+ * water may itself be a probe in air: it excuses nothing.
+ */
+const isProbeFault = (
+  value: number,
+  feed25: number,
+  { limit, place }: { readonly limit: number; readonly place: PassingPlace },
+): boolean => feed25 > grossTimes * limit && value > place.feedTimes * feed25;
 
 /** What comes out of a medium against its limit now, uS/cm; null while the limit can't be told. */
 export function judgePassing({ board, place, nowMs }: PassingLook, limit: number | null): Verdict {
@@ -66,6 +86,8 @@ export function judgePassing({ board, place, nowMs }: PassingLook, limit: number
   if (!reading || limit === null) return overLimit(reading, limit);
   const { value, tMs } = reading;
   const feed = feedReading(board, place, nowMs, maxFeedAgeMs);
+  if (feed && isProbeFault(value, Math.max(feed.value, usualFeed(board, place)), { limit, place }))
+    return { is: "unknown", value, limit, tMs };
   const half = feed ? Math.max(feed.value * grossShareOfFeed, limit) : Number.POSITIVE_INFINITY;
   const run = board.get(runCell, place.point);
   const byTime = isByTime(run);

@@ -14,10 +14,11 @@ const besides: Readonly<Record<string, readonly string[]>> = {
   "readings-refused": ["node"],
   // Where it trips, and the spread of the level that is heard.
   "float-disagrees": ["float", "witness"],
-  // What the membrane is fed with, over 24 h.
+  // What membrane or resin is fed with, over 24 h.
   "drum-off-target": ["feed"],
   "membrane-passing": ["feed"],
   "removal-low": ["feed"],
+  "resin-breakthrough": ["feed"],
   // What the fills before the one that is heard took.
   "fill-slow": ["learned"],
 };

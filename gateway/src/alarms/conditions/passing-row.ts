@@ -1,4 +1,4 @@
-import { runCell } from "../../fills/index.ts";
+import { feedCell, runCell } from "../../fills/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import type { Condition } from "../condition.ts";
 import { flowGate } from "../flow-gate.ts";
@@ -31,7 +31,7 @@ export const passingRow = ({
   settings: limitOver0("a number"),
   shownLimit,
   place: (line, { id }) => passingPlace(line, id, feedAt(line, id)),
-  reads: [latestCell, runCell, ...limitBy],
+  reads: [latestCell, runCell, feedCell, ...limitBy.filter((cell) => cell !== feedCell)],
   hears: ({ own, point }) => [series(own), { cell: runCell, key: point }],
   gate: ({ board, place }) => flowGate(board.get(runCell, place.point)),
   grossPasses: ["settling"],

@@ -3,7 +3,13 @@ import { runCell } from "../../fills/index.ts";
 import { nodeOf } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import { nodeCell } from "../../readings/index.ts";
-import { besideFeed, type ChannelBesideFeed, hearsBesideFeed, isOverFeed } from "../beside-feed.ts";
+import {
+  besideFeed,
+  type ChannelBesideFeed,
+  hearsBesideFeed,
+  isOverFeed,
+  usualFeedTimes,
+} from "../beside-feed.ts";
 import type { Condition, Look, Verdict } from "../condition.ts";
 import { channelsOf } from "../subject.ts";
 
@@ -40,7 +46,7 @@ export const probeImplausible: Condition<Limits, ChannelBesideFeed> = {
   settings: z.strictObject({
     feed_times: z.number().min(1.05).max(10).describe("times the feed, 1.05 to 10").optional(),
   }),
-  defaults: () => ({ feed_times: 1.2 }),
+  defaults: () => ({ feed_times: usualFeedTimes }),
   subjects: (line) => channelsOf(line, () => true),
   place: (line, { id }) => besideFeed(line, id),
   reads: [latestCell, runCell, nodeCell],

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { feedCell, runCell } from "../../fills/index.ts";
 import { compileLine, type Line } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
+import { usualFeedTimes } from "../beside-feed.ts";
 import type { Condition } from "../condition.ts";
 import { flowGate, isByTime } from "../flow-gate.ts";
 import { feedReading, type PointAndFeed, pointAndFeed } from "../point-and-feed.ts";
@@ -68,6 +69,9 @@ export const removalLow: Condition<Limits, Place | null> = {
     const median25 = place.feedAt === null ? null : (board.get(feedCell, place.feedAt)?.median25 ?? null);
     const feed25 = Math.max(feed.value, median25 ?? 0);
     if (feed25 < leastFeed25) return { is: false, value: null, limit: percent, tMs: reading.tMs };
+    // No resin gives so much more than it is fed with, a probe does: that is told of by itself.
+    if (reading.value > usualFeedTimes * feed25)
+      return { is: "unknown", value: null, because: "no-valid-reading" };
     const value = 100 * (1 - reading.value / feed25);
     return { is: value < percent, value, limit: percent, beyond: percent - value, tMs: reading.tMs };
   },

@@ -12,7 +12,7 @@ export const resinBreakthrough = passingRow({
   words: {
     unit: "uS/cm",
     source: "ASTM D1193 type IV and ISO 3696:1987 grade 3: 5.0 uS/cm at 25 °C",
-    when: "κ25 after resin over its limit for 60 s of settled flow and 3 readings; over ten times that, or over half the feed, for 15 s, not in first water after 15 min of standstill; back under 80 % of the limit for 5 min. Never judged at standstill or by first water; where nothing tells of flow, three times its limit for 5 min.",
+    when: "κ25 after resin over its limit for 60 s of settled flow and 3 readings; over ten times that, or over half the feed, for 15 s, not in first water after 15 min of standstill; back under 80 % of the limit for 5 min. Never judged at standstill, by first water, or over 1.2 times the feed, which is told as a probe; where nothing tells of flow, three times its limit for 5 min.",
     attention: "tell; wake if a drum behind it feeds by itself",
   },
   defaults: (line, { id }) => ({
