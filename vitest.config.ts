@@ -16,9 +16,13 @@ const pure = [
 const elsewhere = ["tests/containers/**", "**/node_modules/**"];
 /** What holds a limit in wall-clock time has the machine to itself, after all others: another test is no fault of it. */
 const alone = [
+  // A minute passes in a second of it: half a second in which nothing gets its turn is half a minute of silence.
+  "tests/acceptance/clock-while-down.test.ts",
   "tests/browser/budget.test.ts",
   "tests/contract/broker/limits.test.ts",
   "tests/unit/accounts/another-process.test.ts",
+  // How much a thread keeps is looked at between two of its collections.
+  "tests/unit/app/small-heap.test.ts",
 ];
 
 export default defineConfig({
