@@ -1,75 +1,14 @@
-import { readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
 import { openSqliteSeries, type SeriesRow } from "@drumlin/gateway/series";
-import { connectAsync, type MqttClient } from "mqtt";
 import { expect, it } from "vitest";
-import { eventually, newSite, startProcess } from "./gateway-process.ts";
-import { testLine } from "./line-bench.ts";
-
-/** A minute passes in a second. */
-const speed = 60;
-const preload = new URL("./fake-clock.mjs", import.meta.url).href;
-const hourMs = 3_600_000;
-const yearMs = 365 * 24 * hourMs;
-
-/** A gateway whose machine is switched off and on, with a clock that can be set meanwhile, and its node: a pack each 5 s. */
-async function house() {
-  const site = await newSite(["press"], testLine);
-  const file = join(site.folder, "clock");
-  let offsetMs = 0;
-  const beganMs = Date.now();
-  const setClock = (byMs: number) => {
-    offsetMs += byMs;
-    writeFileSync(file, `${offsetMs} ${speed}`);
-  };
-  setClock(0);
-  const start = async () => {
-    const gateway = await startProcess(site, [], {
-      nodeArguments: ["--import", preload],
-      env: { TEST_CLOCK_FILE: file },
-    });
-    const client = await connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
-      username: "press",
-      password: site.secrets.press as string,
-    });
-    return { gateway, client };
-  };
-  /** Another run of the machine: nothing but its clock tells how long it was off. */
-  const switchedOff = () => {
-    const path = join(site.data, "clock.json");
-    const kept = JSON.parse(readFileSync(path, "utf8"));
-    writeFileSync(path, JSON.stringify({ ...kept, saved: { ...kept.saved, bootId: "another run" } }));
-  };
-  const acknowledged: number[] = [];
-  let sent = 0;
-  const upS = () => ((Date.now() - beganMs) / 1000) * speed;
-  /** Water for so many minutes: κ after resin in uS/cm, 2.5 L/min. */
-  async function water(client: MqttClient, minutes: number, kappa: number): Promise<void> {
-    const untilS = upS() + minutes * 60;
-    for (let next = upS(); next < untilS; next += 5) {
-      while (upS() < next) await new Promise((resolve) => setTimeout(resolve, 5));
-      sent += 1;
-      const number = sent;
-      const pack = [
-        { boot: 3, seq: number, up: upS(), n: "ec-1", u: "S/m", v: 0.03 + number * 1e-6 },
-        { n: "t-1", u: "Cel", v: 25 },
-        { n: "t-2", u: "Cel", v: 25 },
-        { n: "ec-2", u: "S/m", v: kappa * 1e-4 },
-        { n: "flow-1", u: "m3/s", v: 2.5 / 60_000 },
-      ];
-      await client.publishAsync("drumlin/1/saltmarsh-house/press/readings", JSON.stringify(pack), { qos: 1 });
-      acknowledged.push(number);
-    }
-  }
-  return { ...site, start, setClock, switchedOff, water, acknowledged };
-}
+import { clockHouse, hourMs, yearMs } from "./clock-house.ts";
+import { eventually } from "./gateway-process.ts";
 
 interface Changes {
   readonly items: readonly { readonly at: string; readonly why: string }[];
 }
 
 it("a clock set a year ahead while the machine was off, put right while it runs: every value is stored, each dated by the clock of its time, and one alarm told", async () => {
-  const { data, start, setClock, switchedOff, water, acknowledged } = await house();
+  const { data, start, setClock, switchedOff, water, acknowledged } = await clockHouse();
   let { gateway, client } = await start();
   const whatIs = async () => Date.parse((await gateway.json<{ readonly now: string }>("/api/line")).now);
   /** Whether a date is about now, by so much; a minute passes in a second, so that an hour is a minute of this test. */

@@ -27,8 +27,8 @@ Runs the gateway: takes packs from nodes over MQTT, judges them, keeps them, sho
   --site NAME        where FILE is not there yet: one is begun for a site of this name (small letters, digits, hyphens),
                      and the line is drawn on the page
   --data DIR         where everything is kept; made when missing (one folder, one gateway)
-  --keep-days N, --keep-mb N   readings older, or beyond this size of their file, go, the oldest days first; 5 years. What
-                     minutes and hours came to stays, so charts stay whole
+  --keep-days N, --keep-mb N   readings from before the last N days on which there were any, or beyond this size of their
+                     file, go, the oldest days first; 5 years. What minutes and hours came to stays, so charts stay whole
   --http HOST:PORT   the page and the API; 127.0.0.1:8080; loopback only until the first account exists
   --mqtt HOST:PORT   the embedded MQTT broker; 127.0.0.1:1883
   --tls-cert FILE, --tls-key FILE            certificate with its chain, and key (PEM), of page, API and MQTT;

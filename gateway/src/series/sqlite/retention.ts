@@ -71,8 +71,9 @@ export class Retaining {
   }
 
   /**
-   * Whether as many days as are kept hold readings between the oldest and the one that runs: a clock that is a year ahead, or was while the machine was
-   * off, makes nothing older than it is. What is kept longer so, where a gateway often rests, is bounded by size and space.
+   * Whether as many days as are kept hold readings between the oldest and the one that runs: a clock that is a year ahead,
+   * or was while the machine was off, makes nothing older than it is. What is kept longer so, where a gateway often rests,
+   * is bounded by size and space.
    */
   private isLived(oldestMs: number, newestMs: number): boolean {
     const days = Math.floor(this.retention.keepMs / dayMs);
