@@ -33,6 +33,19 @@ process.umask(0o077);
 // What was stripped of its types and compiled once is read from a cache at the next start, by every thread.
 module.enableCompileCache();
 process.env.NODE_COMPILE_CACHE ??= module.getCompileCacheDir();
+// Node would look for each of some 900 files in several places, and ask which package each belongs to. A name with its ending says
+// where the file is, and a package is the same for all files here: a sixth of the start's work less.
+const own = new URL(".", import.meta.url).href;
+const packages = new Map();
+module.registerHooks({
+  resolve(name, { parentURL = "", conditions }, next) {
+    if (parentURL.startsWith("file:") && /^\.\.?\/.*\.[jt]s$/.test(name))
+      return { url: new URL(name, parentURL).href, shortCircuit: true };
+    if (!parentURL.startsWith(own) || conditions.includes("require")) return next(name);
+    if (!packages.has(name)) packages.set(name, { ...next(name), shortCircuit: true });
+    return packages.get(name);
+  },
+});
 const endWithinMs = 1000;
 const { main } = await import("./app/command-line.ts");
 process.exitCode = await main(process.argv.slice(2));
