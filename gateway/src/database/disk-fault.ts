@@ -9,9 +9,11 @@ export function isDiskFault(error: unknown): boolean {
 
 /** SQLITE_CORRUPT and SQLITE_NOTADB: https://www.sqlite.org/rescode.html; the lower byte is the primary code. */
 const damaged: ReadonlySet<number> = new Set([11, 26]);
+/** SQLITE_IOERR_READ, SQLITE_IOERR_SHORT_READ, SQLITE_IOERR_CORRUPTFS: its disk does not give a part of it. */
+const notGiven: ReadonlySet<number> = new Set([266, 522, 8458]);
 
-/** Whether something failed because the file itself is damaged. */
+/** Whether something failed because the file itself is damaged, or its disk does not give all of it. */
 export function isDamage(error: unknown): boolean {
   const { errcode } = error as { readonly errcode?: number };
-  return errcode !== undefined && damaged.has(errcode & 0xff);
+  return errcode !== undefined && (damaged.has(errcode & 0xff) || notGiven.has(errcode));
 }

@@ -1,3 +1,4 @@
+export { copyReadable, copyWhole, type Unread, unreadMark } from "./copy-readable.ts";
 export { DatabaseError, type DatabaseErrorCode } from "./database-error.ts";
 export { isDamage, isDiskFault } from "./disk-fault.ts";
 export { lengthen } from "./lengthen.ts";

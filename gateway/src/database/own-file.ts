@@ -1,4 +1,5 @@
-import { accessSync, chmodSync, constants, copyFileSync, existsSync, renameSync } from "node:fs";
+import { accessSync, chmodSync, constants, existsSync, renameSync } from "node:fs";
+import { copyReadable } from "./copy-readable.ts";
 
 /** What a database consists of, by the ends of its names. */
 export const companions = ["", "-wal", "-shm"] as const;
@@ -35,7 +36,7 @@ export function claimFile(path: string, aside: () => string): Claim {
   const away = aside();
   moveFile(path, away);
   for (const suffix of ["", "-wal"])
-    if (existsSync(away + suffix)) copyFileSync(away + suffix, path + suffix);
+    if (existsSync(away + suffix)) copyReadable(away + suffix, path + suffix);
   for (const suffix of ["", "-wal"]) if (existsSync(path + suffix)) chmodSync(path + suffix, 0o600);
   return "copied";
 }

@@ -17,15 +17,6 @@ export function segmentName(firstSeq: number): string {
 
 /** Bytes that an entry takes at least: so many may be in a file that can't be opened. */
 const leastEntryBytes = 10;
-/** SQLITE_CORRUPT, SQLITE_NOTADB: https://www.sqlite.org/rescode.html. */
-const damagedCodes: ReadonlySet<number> = new Set([11, 26]);
-
-/** Whether an error of SQLite means that the file is damaged. */
-export function isDamage(error: unknown): boolean {
-  const { errcode } = error as { readonly errcode?: number };
-  return errcode !== undefined && damagedCodes.has(errcode & 0xff);
-}
-
 type Looked =
   | { readonly state: "readable"; readonly last: number | null }
   | { readonly state: "missing" | "unreadable" | "newer" };

@@ -1,6 +1,6 @@
-import { copyFileSync, existsSync } from "node:fs";
+import { existsSync } from "node:fs";
 import { basename, join } from "node:path";
-import { asideOf, claimFile, isBare, moveFile } from "../database/index.ts";
+import { asideOf, claimFile, copyWhole, isBare, moveFile } from "../database/index.ts";
 import type { SavedPath } from "../path/index.ts";
 import { copyFault, copyName, fileName, removeFile, rowsOf, seqOf, whyNotUsable } from "./state-file.ts";
 
@@ -63,7 +63,7 @@ export function loadState(loading: Loading): SavedPath | null {
     onFault(`${fileName} ${file.why}; ${saved ? "the hourly copy is used" : "the journal is run again"}`);
   if (saved) {
     removeFile(path);
-    copyFileSync(copy, path);
+    copyWhole(copy, path);
   } else if ("saved" in file && file.saved) {
     removeFile(path);
     removeFile(copy);

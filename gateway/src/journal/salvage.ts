@@ -1,19 +1,37 @@
 import {
   closeSync,
-  copyFileSync,
   existsSync,
   fsyncSync,
   openSync,
   readdirSync,
+  readSync,
   renameSync,
   rmSync,
+  writeSync,
 } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import { inTransaction, intoOneFile, lengthen } from "../database/index.ts";
-import { greatestBranchKey } from "./branch-keys.ts";
+import {
+  copyReadable,
+  inTransaction,
+  intoOneFile,
+  lengthen,
+  type Unread,
+  unreadMark,
+} from "../database/index.ts";
+import { regrow } from "./regrown-tree.ts";
 import { entriesOfRow, insertRow } from "./rows.ts";
 import type { StoredEntry } from "./wire.ts";
+
+/** What became of a damaged segment. */
+export interface Salvaged {
+  /** Where it lies now, as it was. */
+  readonly aside: string;
+  /** What its disk does not give of it. */
+  readonly unread: readonly Unread[];
+  /** Numbers that are known to be missing, first and last of each stretch, in order. */
+  readonly lost: readonly (readonly [number, number])[];
+}
 
 /** Columns of a row that files of every schema have. */
 const columns = "seq, received_at AS receivedAt, kind, topic, payload";
@@ -33,106 +51,90 @@ function remove(path: string): void {
 /** Written as a file's application id: numbers are missing in it, since what held them could not be read. */
 export const gapMark = 0x67617073;
 
-/**
- * So many numbers are passed over at once in search of a row that can be read again: in a file that lost its second half
- * a search takes seconds, and fewer sound rows than these between two bad pages are still found.
- */
-const stride = 8;
-
-const isWhole = (row: StoredEntry): boolean => {
+/** What its disk did not give may lie in a payload's last page, of which SQLite has no sum. */
+function isWhole(row: StoredEntry): boolean {
+  if (Buffer.from(row.payload.buffer, row.payload.byteOffset, row.payload.length).includes(unreadMark))
+    return false;
   try {
     return entriesOfRow(row).length > 0;
   } catch {
     return false;
   }
-};
-
-/** The number of the last row; of the last but some where the page of the last ones is bad. */
-function endOf(damaged: DatabaseSync, path: string): number {
-  try {
-    return (
-      (damaged.prepare("SELECT seq FROM entry ORDER BY seq DESC LIMIT 1").get()?.seq as number | undefined) ??
-      0
-    );
-  } catch {
-    return greatestBranchKey(path);
-  }
 }
 
-/** The first number after `bad`, which can't be read, up to `end` whose row can be; null when none can. */
-function readableAfter(damaged: DatabaseSync, bad: number, end: number): number | null {
-  const probe = damaged.prepare(`SELECT ${columns} FROM entry WHERE seq >= ? ORDER BY seq LIMIT 1`);
-  const canRead = (seq: number) => {
-    try {
-      return probe.get(seq) !== undefined;
-    } catch {
-      return false;
-    }
-  };
-  for (let from = bad + 1; from <= end; from += stride) {
-    const to = Math.min(from + stride - 1, end);
-    if (!canRead(to)) continue;
-    let first = from;
-    while (first < to && !canRead(first)) first += 1;
-    return first;
-  }
-  return null;
+/** The first page of a sound file. */
+function firstPageOf(sound: DatabaseSync): Buffer {
+  const { page_size: size } = sound.prepare("PRAGMA page_size").get() as { page_size: number };
+  const page = Buffer.alloc(size);
+  sound.exec("PRAGMA wal_checkpoint(TRUNCATE)");
+  const file = openSync(sound.location() as string, "r");
+  readSync(file, page, 0, size, 0);
+  closeSync(file);
+  return page;
 }
 
-/** Whole rows from number `from` on until one can't be read; gives the number that should have come next, null at the end. */
-function* rowsFrom(damaged: DatabaseSync, from: number): Generator<StoredEntry, number | null> {
-  let next = from;
+/** Puts the log beside a damaged file into it, as far as it goes. */
+function putLog(path: string, first: Buffer): void {
+  if (!existsSync(`${path}-wal`)) return;
+  const file = openSync(path, "r+");
+  const page = Buffer.alloc(first.length);
+  readSync(file, page, 0, page.length, 0);
+  // Without its head the log would not be looked at.
+  if (page.compare(first, 0, 20, 0, 20) !== 0) writeSync(file, first, 0, first.length, 0);
+  closeSync(file);
+  const database = new DatabaseSync(path);
   try {
-    const rows = damaged.prepare(`SELECT ${columns} FROM entry WHERE seq >= ? ORDER BY seq`).iterate(from);
-    for (const found of rows) {
-      const row = found as unknown as StoredEntry;
-      if (isWhole(row)) yield row;
-      next = row.seq + 1;
-    }
-    return null;
+    database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
   } catch {
-    return next;
+    // What it holds can't be had.
+  } finally {
+    database.close();
   }
 }
 
 /** All whole rows that can be read, in order. */
-function* wholeRows(damaged: DatabaseSync, path: string): Generator<StoredEntry> {
-  const end = endOf(damaged, path);
-  for (let from: number | null = 0; from !== null; ) {
-    const bad: number | null = yield* rowsFrom(damaged, from);
-    from = bad === null ? null : readableAfter(damaged, bad, end);
-  }
-}
-
-/** Whether anything of it can be read at all. */
-function openDamaged(path: string): DatabaseSync | null {
-  let database: DatabaseSync | null = null;
+function* wholeRows(damaged: string, keys: readonly number[]): Generator<StoredEntry> {
+  if (keys.length === 0) return;
+  const database = new DatabaseSync(damaged);
   try {
-    database = new DatabaseSync(path);
-    database.prepare(`SELECT ${columns} FROM entry LIMIT 0`);
-    // Into the one file: its pages are looked at, too.
-    database.exec("PRAGMA wal_checkpoint(TRUNCATE)");
-    return database;
-  } catch {
-    database?.close();
-    return null;
-  }
-}
-
-function copyRows(from: string, into: DatabaseSync): void {
-  const insert = into.prepare(insertRow);
-  const damaged = openDamaged(from);
-  try {
-    // What can't be written (a full disk) must not pass for what can't be read.
-    inTransaction(into, () => {
-      if (damaged === null) return;
-      for (const row of wholeRows(damaged, from))
-        insert.run(row.seq, row.receivedAt, row.kind, row.topic, row.payload, entriesOfRow(row).length);
-    });
+    const one = database.prepare(`SELECT ${columns} FROM entry WHERE seq = ?`);
+    const read = (key: number) => {
+      try {
+        return one.get(key) as unknown as StoredEntry | undefined;
+      } catch {
+        return undefined;
+      }
+    };
+    for (const key of keys) {
+      const row = read(key);
+      if (row && isWhole(row)) yield row;
+    }
   } finally {
-    damaged?.close();
+    database.close();
   }
+}
+
+/** Copies what can be read; gives the numbers that are missing from `firstSeq` on. */
+function copyRows(from: string, into: DatabaseSync, firstSeq: number): Salvaged["lost"] {
+  const lost: (readonly [number, number])[] = [];
+  const first = firstPageOf(into);
+  putLog(from, first);
+  const keys = regrow(from, first);
+  const insert = into.prepare(insertRow);
+  // What can't be written (a full disk) must not pass for what can't be read.
+  inTransaction(into, () => {
+    let next = firstSeq;
+    for (const row of wholeRows(from, keys)) {
+      const { length } = entriesOfRow(row);
+      insert.run(row.seq, row.receivedAt, row.kind, row.topic, row.payload, length);
+      if (row.seq - length + 1 > next) lost.push([next, row.seq - length]);
+      next = row.seq + 1;
+    }
+    const end = keys.at(-1) ?? 0;
+    if (end >= next) lost.push([next, end]);
+  });
   into.exec(`PRAGMA application_id = ${gapMark}`);
+  return lost;
 }
 
 /** Where a damaged file's parts go: a name not in use yet. */
@@ -153,26 +155,28 @@ function swap(path: string): string {
 }
 
 /**
- * Puts every row that can still be read, also those after a damaged page, into a fresh file in place of a damaged segment.
- * The damaged one stays beside it as it was; gives its path. A start that is cut off meanwhile loses nothing: the fresh
+ * Puts every row that can still be read, also those after a damaged page, into a fresh file in place of a damaged segment whose first
+ * number is `firstSeq`. The damaged one stays beside it as it was. A start that is cut off meanwhile loses nothing: the fresh
  * file takes the place only when it is complete.
  */
-export function salvage(path: string, create: (path: string) => DatabaseSync): string {
+export function salvage(path: string, firstSeq: number, create: (path: string) => DatabaseSync): Salvaged {
   const [source, target] = [`${path}.reading`, `${path}.salvaged`];
   remove(source);
   remove(target);
-  copyFileSync(path, source);
-  if (existsSync(`${path}-wal`)) copyFileSync(`${path}-wal`, `${source}-wal`);
+  const unread = copyReadable(path, source);
+  const hasLog = existsSync(`${path}-wal`);
+  const unreadOfLog = hasLog ? copyReadable(`${path}-wal`, `${source}-wal`) : [];
   lengthen(source);
   const fresh = create(target);
   try {
-    copyRows(source, fresh);
+    const lost = copyRows(source, fresh, firstSeq);
     intoOneFile(fresh);
+    fresh.close();
+    return { aside: swap(path), unread: [...unread, ...unreadOfLog], lost };
   } finally {
     fresh.close();
     remove(source);
   }
-  return swap(path);
 }
 
 /** Ends what a start that was cut off had begun: a complete fresh file whose damaged one was moved away already. */

@@ -1,12 +1,13 @@
 import { existsSync, rmSync, statSync } from "node:fs";
-import { basename, join } from "node:path";
+import { join } from "node:path";
 import { DatabaseSync, type StatementSync } from "node:sqlite";
-import { DatabaseError, inTransaction, openDatabase } from "../database/index.ts";
-import { findSegments, isDamage, type Segment, segmentName } from "./find-segments.ts";
+import { DatabaseError, inTransaction, isDamage, openDatabase } from "../database/index.ts";
+import { findSegments, type Segment, segmentName } from "./find-segments.ts";
 import { type Gap, Gaps, gapText } from "./gaps.ts";
 import { JournalError } from "./journal.ts";
 import { entriesFrom, insertBatch, insertRow, migrations } from "./rows.ts";
 import { finishSalvages, gapMark, salvage } from "./salvage.ts";
+import { salvagedText } from "./salvaged-text.ts";
 import type { EntryBatch, StoredEntry } from "./wire.ts";
 
 const dayMs = 86_400_000;
@@ -76,6 +77,8 @@ export class Segments {
   private bytes = 0;
   lastSeq = 0;
   lastReceivedAt = 0;
+  /** The last number that a damaged file was known to have. */
+  private lostSeq = 0;
   /** Files that were damaged and set aside. */
   readonly setAside: string[] = [];
   /** What is wrong with the files, in plain words; also what is found while reading. */
@@ -104,8 +107,8 @@ export class Segments {
     this.database = this.openLast(this.current);
     this.insert = this.prepareInsert();
     this.readEnd();
-    this.usedSeq = Math.max(found.usedSeq, this.lastSeq);
-    this.accountedSeq = Math.max(found.accountedSeq, this.lastSeq);
+    this.usedSeq = Math.max(found.usedSeq, this.lastSeq, this.lostSeq);
+    this.accountedSeq = Math.max(found.accountedSeq, this.lastSeq, this.lostSeq);
     this.faults.push(...found.faults, ...this.gaps.newOf(found.gaps).map(gapText));
     this.isSomethingBack = this.gaps.isSomethingBack(found.gaps, this.lastSeq);
     this.gaps.remember({
@@ -134,12 +137,11 @@ export class Segments {
     return open(segment.path);
   }
 
-  private salvage({ path }: Segment): void {
-    const aside = salvage(path, open);
-    this.setAside.push(aside);
-    this.faults.push(
-      `${basename(path)} was damaged; what could be read was kept, it is set aside as ${basename(aside)}`,
-    );
+  private salvage({ path, firstSeq }: Segment): void {
+    const salvaged = salvage(path, firstSeq, open);
+    this.setAside.push(salvaged.aside);
+    this.faults.push(salvagedText(path, salvaged));
+    this.lostSeq = Math.max(this.lostSeq, salvaged.lost.at(-1)?.[1] ?? 0);
   }
 
   private readEnd(): void {

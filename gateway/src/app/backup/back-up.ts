@@ -1,8 +1,8 @@
-import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from "node:fs";
 import { open, writeFile } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import { isDamage } from "../../database/index.ts";
+import { copyReadable, copyWhole, isDamage } from "../../database/index.ts";
 import { lastSeqIn } from "../../journal/index.ts";
 import { diskSpaceOf } from "../disk-space.ts";
 import { leastFreeOf } from "../space-keeper.ts";
@@ -77,7 +77,7 @@ function copySealed(from: string, to: string): void {
     const hasLog = (statSync(`${from}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0;
     if (!isDamage(error) || hasLog) throw error;
     for (const suffix of ["", "-journal"]) rmSync(to + suffix, { force: true });
-    copyFileSync(from, to);
+    copyReadable(from, to);
   }
 }
 
@@ -107,7 +107,7 @@ function secretsIn(data: string): string[] {
 
 function copyPlain(from: string, to: string): void {
   mkdirSync(dirname(to), { recursive: true, mode: 0o700 });
-  copyFileSync(from, to);
+  copyWhole(from, to);
 }
 
 const megabytes = (bytes: number) => Math.ceil(bytes / 2 ** 20);

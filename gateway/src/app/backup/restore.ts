@@ -1,5 +1,4 @@
 import {
-  copyFileSync,
   existsSync,
   mkdirSync,
   readdirSync,
@@ -11,6 +10,7 @@ import {
 } from "node:fs";
 import { open } from "node:fs/promises";
 import { dirname, join } from "node:path";
+import { copyWhole } from "../../database/index.ts";
 import type { BackupProgress } from "./back-up.ts";
 import { requireKnownSchema } from "./known-schemas.ts";
 import { type Manifest, manifestName, manifestSchema, sumOf } from "./manifest.ts";
@@ -84,7 +84,7 @@ async function stage({ from, data, onProgress }: RestoreNeeds, manifest: Manifes
       onProgress({ file: name, doneBytes, ofBytes });
       const [source, into] = [join(from, name), join(staging, name)];
       mkdirSync(dirname(into), { recursive: true, mode: 0o700 });
-      copyFileSync(source, into);
+      copyWhole(source, into);
       await syncFile(into);
       // Of the copy: what the disk made of it counts.
       if (statSync(into).size !== bytes || (await sumOf(into)) !== sha256)

@@ -1,0 +1,45 @@
+import { type ChildProcess, fork, spawnSync } from "node:child_process";
+import { once } from "node:events";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Spoilt } from "./failing-disk-server.ts";
+
+/** A disk of its own, of which bytes can be spoilt: reading them fails (EIO). */
+export interface FailingDisk {
+  readonly place: string;
+  spoil(spoilt: Spoilt): Promise<void>;
+  unmount(): void;
+}
+
+const server = fileURLToPath(new URL("./failing-disk-server.ts", import.meta.url));
+
+/** Mounts one; null where this user may not. */
+export async function mountFailingDisk(): Promise<FailingDisk | null> {
+  const [place, behind] = ["place", "behind"].map((what) =>
+    mkdtempSync(join(tmpdir(), `drumlin-failing-${what}-`)),
+  ) as [string, string];
+  const child: ChildProcess = fork(server, [place, behind]);
+  const clear = () => {
+    for (const path of [place, behind]) rmSync(path, { recursive: true, force: true });
+  };
+  const [said] = await Promise.race([once(child, "message"), once(child, "exit")]);
+  if (said !== "mounted") {
+    clear();
+    return null;
+  }
+  return {
+    place,
+    async spoil(spoilt) {
+      const done = once(child, "message");
+      child.send(spoilt);
+      await done;
+    },
+    unmount() {
+      spawnSync("umount", ["-l", place]);
+      child.disconnect();
+      clear();
+    },
+  };
+}
