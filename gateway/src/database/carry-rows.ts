@@ -24,32 +24,97 @@ function put(insert: StatementSync, values: readonly SQLInputValue[]): void {
   }
 }
 
-/** Rows of a table by its key, one way or the other, until one can't be read. */
+type Row = Readonly<Record<string, SQLInputValue>>;
+
+/** So many numbers are passed over at once in search of a row that can be read again, after one that can't. */
+const stride = 8;
+/** No row takes less, with what tells where it lies: bounds how far it is looked, bytes. */
+const leastRowBytes = 16;
+
+/** Rows of a table by their numbers, round each page that can't be read. */
+function* numberedRows(from: DatabaseSync, table: string, columns: string): Generator<Row> {
+  const asked = `SELECT rowid AS "carried rowid", ${columns} FROM "${table}" WHERE rowid >= ? ORDER BY rowid`;
+  const number = (row: Row) => row["carried rowid"] as number;
+  const probe = from.prepare(`${asked} LIMIT 1`);
+  /** Null: can't be read. Undefined: there is none from there on. */
+  const nextFrom = (first: number): Row | undefined | null => {
+    try {
+      return probe.get(first) as Row | undefined;
+    } catch {
+      return null;
+    }
+  };
+  const bytes = Number(Object.values(from.prepare("PRAGMA page_count").get() ?? { n: 0 })[0]) * 4096;
+  for (let next = Number.MIN_SAFE_INTEGER; ; ) {
+    try {
+      for (const row of from.prepare(asked).iterate(next)) {
+        yield row as Row;
+        next = number(row as Row) + 1;
+      }
+      return;
+    } catch (error) {
+      throwIfNotTaken(error);
+    }
+    // Numbers begin at 1; what is before it is asked for but once.
+    const bad = Math.max(next, 1);
+    let found: Row | undefined | null = null;
+    let ahead = bad;
+    for (; found === null && ahead < bad + bytes / leastRowBytes; ahead += stride) found = nextFrom(ahead);
+    if (!found) return;
+    const reached = ahead - stride;
+    next = number(found);
+    for (let at = Math.max(bad, reached - stride + 1); at < reached; at += 1) {
+      const before = nextFrom(at);
+      if (before) {
+        next = number(before);
+        break;
+      }
+    }
+  }
+}
+
+/** Rows of a table without numbers, by its key: from its begin to what can't be read, and from its end. */
+function* keyedRows(
+  from: DatabaseSync,
+  table: string,
+  columns: string,
+  key: readonly string[],
+): Generator<Row> {
+  for (const way of ["ASC", "DESC"])
+    try {
+      const order = key.map((name) => `"${name}" ${way}`).join(", ");
+      for (const row of from.prepare(`SELECT ${columns} FROM "${table}" ORDER BY ${order}`).iterate())
+        yield row as Row;
+      return;
+    } catch (error) {
+      throwIfNotTaken(error);
+      // What lies beyond is read from the other end.
+    }
+}
+
 function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): void {
-  const columns = from.prepare("SELECT name, pk FROM pragma_table_info(?)").all(table);
+  const columns = from.prepare("SELECT name, type, pk FROM pragma_table_info(?)").all(table);
   const known = new Set(namesOf(into.prepare("SELECT name FROM pragma_table_info(?)").all(table)));
   const names = namesOf(columns).filter((name) => known.has(name));
   if (names.length === 0) return;
-  const insert = into.prepare(
-    `INSERT OR IGNORE INTO "${table}" (${quoted(names)}) VALUES (${names.map(() => "?").join(", ")})`,
-  );
   const { wr: isWithoutRowid } = into
     .prepare("SELECT wr FROM pragma_table_list WHERE name = ?")
     .get(table) as {
     wr: number;
   };
   const keyed = columns.filter(({ pk }) => Number(pk) > 0).sort((a, b) => Number(a.pk) - Number(b.pk));
-  const key = isWithoutRowid ? namesOf(keyed) : ["rowid"];
-  for (const way of ["ASC", "DESC"]) {
-    try {
-      const order = key.map((name) => `"${name}" ${way}`).join(", ");
-      for (const row of from.prepare(`SELECT ${quoted(names)} FROM "${table}" ORDER BY ${order}`).iterate())
-        put(insert, names.map((name) => row[name]) as SQLInputValue[]);
-      return;
-    } catch (error) {
-      throwIfNotTaken(error);
-      // What lies beyond is read from the other end.
-    }
+  const isNumber = keyed.length === 1 && keyed[0]?.type === "INTEGER";
+  // Their numbers are their order.
+  const given = isWithoutRowid || isNumber ? names : ["rowid", ...names];
+  const insert = into.prepare(
+    `INSERT OR IGNORE INTO "${table}" (${quoted(given)}) VALUES (${given.map(() => "?").join(", ")})`,
+  );
+  const rows = isWithoutRowid
+    ? keyedRows(from, table, quoted(names), namesOf(keyed))
+    : numberedRows(from, table, quoted(names));
+  for (const row of rows) {
+    const values = names.map((name) => row[name] as SQLInputValue);
+    put(insert, given === names ? values : [row["carried rowid"] as SQLInputValue, ...values]);
   }
 }
 

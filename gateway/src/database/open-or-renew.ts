@@ -1,7 +1,8 @@
-import { existsSync, renameSync, rmSync, statSync } from "node:fs";
+import { existsSync, linkSync, renameSync, rmSync, statSync } from "node:fs";
 import { join, parse } from "node:path";
 import type { DatabaseSync } from "node:sqlite";
 import { carryRows } from "./carry-rows.ts";
+import { copyReadable } from "./copy-readable.ts";
 import { DatabaseError } from "./database-error.ts";
 import { intoOneFile } from "./one-file.ts";
 import { type DatabaseSettings, type Migration, openDatabase } from "./open-database.ts";
@@ -65,6 +66,29 @@ function meanwhileOf(path: string, known: number): string {
   return join(dir, `${name}-for-${known}${ext}`);
 }
 
+/**
+ * A damaged file as it can be read: where its disk does not give all of the log beside it, SQLite reads nothing of either; so it goes
+ * by another name, with as much of the log as comes before that.
+ */
+function withReadableLog(path: string): { readonly source: string; forget(): void } {
+  const source = `${path}.reading`;
+  const forget = () => {
+    for (const suffix of companions) rmSync(source + suffix, { force: true });
+  };
+  forget();
+  if (!existsSync(`${path}-wal`) || copyReadable(`${path}-wal`, `${source}-wal`).length === 0) {
+    forget();
+    return { source: path, forget };
+  }
+  try {
+    linkSync(path, source);
+  } catch {
+    // No such names on this file system.
+    copyReadable(path, source);
+  }
+  return { source, forget };
+}
+
 /** What could be read of a damaged file, before it takes its place. */
 const carriedOf = (path: string) => `${path}.carried`;
 
@@ -73,12 +97,14 @@ function carryWhole(path: string, migrations: readonly Migration[], settings: Se
   const unfinished = `${path}.new`;
   for (const suffix of companions) rmSync(unfinished + suffix, { force: true });
   const fresh = openDatabase(unfinished, migrations, settings);
+  const { source, forget } = withReadableLog(path);
   try {
-    carryRows(path, fresh);
+    carryRows(source, fresh);
     settings.afterCarrying?.(fresh);
     intoOneFile(fresh);
   } finally {
     fresh.close();
+    forget();
   }
   renameSync(unfinished, carriedOf(path));
 }
