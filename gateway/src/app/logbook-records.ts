@@ -27,6 +27,7 @@ export type RecordsBook = Pick<
 >;
 
 const ofAct = "act ";
+const lostWords = "lost-words";
 
 /**
  * The logbook's records as stages ask for them, their times as engine time. `beforeMs` (calendar time): what stood then;
@@ -66,16 +67,21 @@ export function recordsOf(logbook: RecordsBook, calendar: Calendar, beforeMs?: n
   };
 }
 
-/** What stages may begin with where their own state is gone: what stands in the logbook now. */
+/**
+ * What stages may begin with where their own state is gone: what stands in the logbook now. `areWordsLost`: not all of it may be
+ * there.
+ */
 export function logbookRecords(
   logbook: RecordsBook & Pick<Logbook, "lastAlarms">,
   calendar: Calendar,
+  areWordsLost = false,
 ): Records {
   const { last, list } = recordsOf(logbook, calendar);
   return {
     last(kind) {
       if (kind === "alarm")
         return logbook.lastAlarms().map((change) => changeTurned(change, calendar.engineOf));
+      if (kind === lostWords) return areWordsLost ? [true] : [];
       return kind === "clock-offset" ? [calendar.offsetMs()] : last(kind);
     },
     list,

@@ -31,8 +31,8 @@ const stride = 8;
 /** No row takes less, with what tells where it lies: bounds how far it is looked, bytes. */
 const leastRowBytes = 16;
 
-/** Rows of a table by their numbers, round each page that can't be read. */
-function* numberedRows(from: DatabaseSync, table: string, columns: string): Generator<Row> {
+/** Rows of a table by their numbers, round each page that can't be read; gives whether there was none. */
+function* numberedRows(from: DatabaseSync, table: string, columns: string): Generator<Row, boolean> {
   const asked = `SELECT rowid AS "carried rowid", ${columns} FROM "${table}" WHERE rowid >= ? ORDER BY rowid`;
   const number = (row: Row) => row["carried rowid"] as number;
   const probe = from.prepare(`${asked} LIMIT 1`);
@@ -45,22 +45,24 @@ function* numberedRows(from: DatabaseSync, table: string, columns: string): Gene
     }
   };
   const bytes = Number(Object.values(from.prepare("PRAGMA page_count").get() ?? { n: 0 })[0]) * 4096;
+  let isWhole = true;
   for (let next = Number.MIN_SAFE_INTEGER; ; ) {
     try {
       for (const row of from.prepare(asked).iterate(next)) {
         yield row as Row;
         next = number(row as Row) + 1;
       }
-      return;
+      return isWhole;
     } catch (error) {
       throwIfNotTaken(error);
+      isWhole = false;
     }
     // Numbers begin at 1; what is before it is asked for but once.
     const bad = Math.max(next, 1);
     let found: Row | undefined | null = null;
     let ahead = bad;
     for (; found === null && ahead < bad + bytes / leastRowBytes; ahead += stride) found = nextFrom(ahead);
-    if (!found) return;
+    if (!found) return false;
     const reached = ahead - stride;
     next = number(found);
     for (let at = Math.max(bad, reached - stride + 1); at < reached; at += 1) {
@@ -73,30 +75,33 @@ function* numberedRows(from: DatabaseSync, table: string, columns: string): Gene
   }
 }
 
-/** Rows of a table without numbers, by its key: from its begin to what can't be read, and from its end. */
+/** Rows of a table without numbers, by its key: from its begin to what can't be read, and from its end; gives whether all could be. */
 function* keyedRows(
   from: DatabaseSync,
   table: string,
   columns: string,
   key: readonly string[],
-): Generator<Row> {
+): Generator<Row, boolean> {
   for (const way of ["ASC", "DESC"])
     try {
       const order = key.map((name) => `"${name}" ${way}`).join(", ");
       for (const row of from.prepare(`SELECT ${columns} FROM "${table}" ORDER BY ${order}`).iterate())
         yield row as Row;
-      return;
+      return way === "ASC";
     } catch (error) {
       throwIfNotTaken(error);
       // What lies beyond is read from the other end.
     }
+  return false;
 }
 
-function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): void {
+/** Gives whether every row could be read. */
+function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): boolean {
   const columns = from.prepare("SELECT name, type, pk FROM pragma_table_info(?)").all(table);
   const known = new Set(namesOf(into.prepare("SELECT name FROM pragma_table_info(?)").all(table)));
   const names = namesOf(columns).filter((name) => known.has(name));
-  if (names.length === 0) return;
+  // A table that came with a later schema.
+  if (names.length === 0) return true;
   const { wr: isWithoutRowid } = into
     .prepare("SELECT wr FROM pragma_table_list WHERE name = ?")
     .get(table) as {
@@ -112,28 +117,32 @@ function carryTable(from: DatabaseSync, into: DatabaseSync, table: string): void
   const rows = isWithoutRowid
     ? keyedRows(from, table, quoted(names), namesOf(keyed))
     : numberedRows(from, table, quoted(names));
-  for (const row of rows) {
+  for (let next = rows.next(); ; next = rows.next()) {
+    if (next.done) return next.value;
+    const row = next.value;
     const values = names.map((name) => row[name] as SQLInputValue);
     put(insert, given === names ? values : [row["carried rowid"] as SQLInputValue, ...values]);
   }
 }
 
 /**
- * Puts every row of a damaged file that can still be read into a fresh one; a row that is there already stays. Throws where
- * there is no room for them, or the disk does not take one.
+ * Puts every row of a damaged file that can still be read into a fresh one; a row that is there already stays. Gives the tables of
+ * which some could not be read. Throws where there is no room for them, or the disk does not take one.
  */
-export function carryRows(damaged: string, into: DatabaseSync): void {
+export function carryRows(damaged: string, into: DatabaseSync): ReadonlySet<string> {
   let from: DatabaseSync | null = null;
   into.exec("PRAGMA foreign_keys = OFF");
   into.exec("BEGIN");
+  const tables = namesOf(
+    into.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'").all(),
+  );
+  const left = new Set(tables);
   try {
     from = new DatabaseSync(damaged);
-    const tables = into.prepare(
-      "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'",
-    );
-    for (const table of namesOf(tables.all())) {
+    from.prepare("SELECT count(*) FROM sqlite_schema").get();
+    for (const table of tables) {
       try {
-        carryTable(from, into, table);
+        if (carryTable(from, into, table)) left.delete(table);
       } catch (error) {
         throwIfNotTaken(error);
         // A table of which nothing can be read.
@@ -147,4 +156,5 @@ export function carryRows(damaged: string, into: DatabaseSync): void {
   }
   into.exec("COMMIT");
   into.exec("PRAGMA foreign_keys = ON");
+  return left;
 }

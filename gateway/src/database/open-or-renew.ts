@@ -26,8 +26,8 @@ export interface RenewSettings extends DatabaseSettings {
   readonly beforeRenewal: (fault: FileFault) => void;
   /** Whether the open file is sound; without it every page is looked at, for files that are read in a second or two. */
   readonly isSound?: (database: DatabaseSync) => boolean;
-  /** Puts a fresh file in order that has every row that could be read of a damaged one. */
-  readonly afterCarrying?: (database: DatabaseSync) => void;
+  /** Puts a fresh file in order that has every row that could be read of a damaged one; of tables in `lost` not all could be. */
+  readonly afterCarrying?: (database: DatabaseSync, lost: ReadonlySet<string>) => void;
 }
 
 type Settings = RenewSettings & { readonly nowMs: number };
@@ -99,8 +99,8 @@ function carryWhole(path: string, migrations: readonly Migration[], settings: Se
   const fresh = openDatabase(unfinished, migrations, settings);
   const { source, forget } = withReadableLog(path);
   try {
-    carryRows(source, fresh);
-    settings.afterCarrying?.(fresh);
+    const lost = carryRows(source, fresh);
+    settings.afterCarrying?.(fresh, lost);
     intoOneFile(fresh);
   } finally {
     fresh.close();

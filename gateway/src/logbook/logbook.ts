@@ -85,6 +85,10 @@ export interface Logbook {
   calibrations(): readonly Calibration[];
   /** The last change of each alarm, in the order in which they came. */
   lastAlarms(): readonly AlarmChange[];
+  /** Some of what words go by was lost with a damaged or missing file, and no state of the path was saved since. */
+  areWordsLost(): boolean;
+  /** A saved state of the path has the words. */
+  wordsAreKept(): void;
   /** The last word of each drum. */
   lastWords(beforeMs?: number): readonly DrumWater[];
   /** Derivations that were asked for. */

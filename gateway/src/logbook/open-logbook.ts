@@ -12,6 +12,7 @@ import { drumWordsOf } from "./drum-words.ts";
 import { fillsOf } from "./fill-records.ts";
 import { linesOf } from "./line-versions.ts";
 import type { Logbook } from "./logbook.ts";
+import { lostWordsOf, noteLostWords } from "./lost-words.ts";
 import { nightsOf } from "./night-records.ts";
 import { pastEventsOf } from "./past-events.ts";
 import { presencesOf } from "./presences.ts";
@@ -36,17 +37,26 @@ export function openLogbook({
   folder,
   nowMs = 0,
   beforeRenewal = () => {},
+  hasLived = false,
 }: {
   readonly folder: string;
   /** Names a damaged file that is set aside, epoch ms. */
   readonly nowMs?: number;
   readonly beforeRenewal?: RenewSettings["beforeRenewal"];
+  /** A gateway lived in this folder: a logbook that is missing had something in it. */
+  readonly hasLived?: boolean;
 }): Logbook {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
+  let isBegunAnew = false;
   const database = openOrRenew(join(folder, "logbook.sqlite"), migrations, {
     nowMs,
-    beforeRenewal,
+    beforeRenewal(fault) {
+      isBegunAnew ||= !fault.isWhole && fault.why !== "damaged";
+      beforeRenewal(fault);
+    },
+    afterCarrying: noteLostWords,
   });
+  if (hasLived && isBegunAnew) noteLostWords(database, "all");
   const writers = writersOf(database);
   const barrier = barrierOf(database);
   return {
@@ -66,6 +76,7 @@ export function openLogbook({
     ...worksOf(database),
     sync: barrier.sync,
     storedSeq: barrier.storedSeq,
+    ...lostWordsOf(database),
     derivations: createDerivationQueue(database),
     record: (outcomes, seq) =>
       inTransaction(database, () => {

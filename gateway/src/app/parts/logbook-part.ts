@@ -17,6 +17,7 @@ export function logbookPart(
       const logbook = openLogbook({
         folder: data,
         nowMs: clock.nowMs(),
+        hasLived: journal.it.lastSeq > 0,
         beforeRenewal: (fault) => renewal.before(journal.it, fault),
       });
       journal.it.passOver(logbook.storedSeq() ?? 0);

@@ -144,8 +144,11 @@ async function checkpointOf({ journal, logbook, series }: PathPartNeeds) {
 async function goOn(needs: PathPartNeeds, { driver }: RunningPath): Promise<string | null> {
   const { options, time } = needs;
   const [journal, logbook] = [needs.journal.it, needs.logbook.it];
-  const records = logbookRecords(logbook, time.calendar);
   const { checkpoint, behind } = await checkpointOf(needs);
+  if (checkpoint) logbook.wordsAreKept();
+  // Of an old copy of the logbook the journal may lack what came after it.
+  const isCopyOld = !checkpoint && (logbook.storedSeq() ?? journal.firstSeq) < journal.firstSeq - 1;
+  const records = logbookRecords(logbook, time.calendar, logbook.areWordsLost() || isCopyOld);
   if (behind !== null) options.log(`path: ${behind}`);
   const fromSeq = driver.restore(checkpoint, journal.firstSeq, records);
   for await (const entries of journal.read(fromSeq)) {

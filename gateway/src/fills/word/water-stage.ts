@@ -32,7 +32,7 @@ import { countFill, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { coverHidden, noteTold } from "./hidden-span.ts";
 import { bandOf, holdForPast, judge } from "./holds.ts";
-import { presentWord, seedWords } from "./kept-words.ts";
+import { holdLost, presentWord, seedWords } from "./kept-words.ts";
 import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
 import { followSaidLate } from "./said-late.ts";
 import { followCounted, takeSeenLate } from "./seen-late.ts";
@@ -204,6 +204,7 @@ function useLine(all: Words, line: Line, was: Line | null, ctx: Context): void {
   all.line = line;
   all.places = placesOf(line);
   all.comesBack = backFlowPlaces(line);
+  if (all.areLost) holdLost(all, ctx);
   for (const drum of [...all.words.keys()])
     if (!all.places.has(drum)) {
       all.words.delete(drum);
@@ -222,6 +223,7 @@ export function createWaterStage(): Stage<Heard, DrumWater> {
     words: new Map(),
     seen: new Map(),
     changed: new Set(),
+    areLost: false,
   };
   return {
     name: "water",

@@ -13,6 +13,8 @@ export interface Words {
   words: Map<string, DrumWord>;
   readonly seen: Map<string, DrumWitnesses>;
   readonly changed: Set<string>;
+  /** Some of what words go by was lost, and no line said yet of which drums. */
+  areLost: boolean;
 }
 
 /** What is remembered of a drum's water. */
