@@ -1,8 +1,9 @@
 import { deserialize, serialize } from "node:v8";
 import type { Act } from "@drumlin/gateway/acts";
 import type { AlarmChange } from "@drumlin/gateway/alarms";
-import { createPipeline, type Outcome } from "@drumlin/gateway/app";
+import { createPipeline, type Outcome, type PathSnapshot } from "@drumlin/gateway/app";
 import { learnedCell, waterCell } from "@drumlin/gateway/fills";
+import { LivedPath } from "./lived-path.ts";
 import { nodeSays, pressPack } from "./node-says.ts";
 
 /** Begin of every written test line, epoch ms. */
@@ -26,16 +27,16 @@ const isOfWater = ({ condition }: { readonly condition: string }) =>
 
 /** Drives the whole pure path on a fake clock; time is told in seconds since `beginMs`. */
 export function createLineBench(yaml = testLine) {
-  let pipeline = createPipeline();
+  const path = new LivedPath(beginMs);
   let seq = 0;
   const outcomes: Outcome[] = [];
   const take = (outcome: Outcome) => outcomes.push(outcome);
-  const entries: Parameters<typeof pipeline.push>[0][] = [];
+  const entries: Parameters<ReturnType<typeof createPipeline>["push"]>[0][] = [];
   const push = (given: object, atS: number) => {
     seq += 1;
     const entry = { seq, receivedAt: beginMs + atS * 1000, ...given } as (typeof entries)[number];
     entries.push(entry);
-    pipeline.push(entry, take);
+    path.push(entry, take);
   };
   push({ kind: "start", version: "test", instance: "test" }, 0);
   push({ kind: "line", yaml }, 0);
@@ -54,7 +55,7 @@ export function createLineBench(yaml = testLine) {
       alarms().flatMap(({ from, to, why, annunciated }) =>
         why !== "judged" && why !== "not-judged" ? [`${from}>${to} ${why}${annunciated ? "!" : ""}`] : [],
       ),
-    standing: () => pipeline.standing().filter(isOfWater),
+    standing: () => path.pipeline().standing().filter(isOfWater),
     node(node: string, records: readonly Record<string, unknown>[], atS: number) {
       push(nodeSays(node, "readings", records), atS);
     },
@@ -76,22 +77,23 @@ export function createLineBench(yaml = testLine) {
     tick: (atS: number) => push({ kind: "tick" }, atS),
     /** The gateway stops and starts again from its checkpoint, as it lies on disk; `timeByWall`: on another run of the machine. */
     restart(atS: number, timeByWall = false) {
-      const saved = deserialize(serialize(pipeline.snapshot()));
-      pipeline = createPipeline();
+      const saved = deserialize(serialize(path.pipeline().snapshot()));
+      const pipeline = createPipeline();
       pipeline.restore(saved);
+      path.replace(pipeline);
       push({ kind: "start", version: "test", instance: "test", timeByWall }, atS);
     },
     /** The blend that a drum's card shows now, uS/cm. */
-    shownBlend: (drum: string) => pipeline.board.get(waterCell, drum)?.blend25 ?? null,
+    shownBlend: (drum: string) => path.pipeline().board.get(waterCell, drum)?.blend25 ?? null,
     /** The share of a drum's water that its card shows now as unwatched, 0 to 1. */
-    shownUnwatched: (drum: string) => pipeline.board.get(waterCell, drum)?.unwatched ?? null,
+    shownUnwatched: (drum: string) => path.pipeline().board.get(waterCell, drum)?.unwatched ?? null,
     /** So many whole fills and calls does all that is shown and told of a drum count as known. */
     shownLessons(drum: string) {
-      const { fills = [], callsMs = [] } = pipeline.board.get(learnedCell, drum) ?? {};
+      const { fills = [], callsMs = [] } = path.pipeline().board.get(learnedCell, drum) ?? {};
       return { fills: fills.length, calls: callsMs.length };
     },
-    snapshot: () => JSON.stringify(pipeline.snapshot()),
+    snapshot: () => JSON.stringify(path.pipeline().snapshot()),
     /** The rows of a checkpoint, as they come back from disk. */
-    saved: (): ReturnType<typeof pipeline.snapshot> => deserialize(serialize(pipeline.snapshot())),
+    saved: (): PathSnapshot => deserialize(serialize(path.pipeline().snapshot())),
   };
 }
