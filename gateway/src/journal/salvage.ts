@@ -23,6 +23,12 @@ import { regrow } from "./regrown-tree.ts";
 import { entriesOfRow, insertRow } from "./rows.ts";
 import type { StoredEntry } from "./wire.ts";
 
+/** The first number of a segment, and the last one that it is known to have had. */
+interface Numbers {
+  readonly first: number;
+  readonly last: number;
+}
+
 /** What became of a damaged segment. */
 export interface Salvaged {
   /** Where it lies now, as it was. */
@@ -114,8 +120,8 @@ function* wholeRows(damaged: string, keys: readonly number[]): Generator<StoredE
   }
 }
 
-/** Copies what can be read; gives the numbers that are missing from `firstSeq` on. */
-function copyRows(from: string, into: DatabaseSync, firstSeq: number): Salvaged["lost"] {
+/** Copies what can be read; gives the numbers that are missing. */
+function copyRows(from: string, into: DatabaseSync, { first: firstSeq, last }: Numbers): Salvaged["lost"] {
   const lost: (readonly [number, number])[] = [];
   const first = firstPageOf(into);
   putLog(from, first);
@@ -130,7 +136,7 @@ function copyRows(from: string, into: DatabaseSync, firstSeq: number): Salvaged[
       if (row.seq - length + 1 > next) lost.push([next, row.seq - length]);
       next = row.seq + 1;
     }
-    const end = keys.at(-1) ?? 0;
+    const end = Math.max(last, keys.at(-1) ?? 0);
     if (end >= next) lost.push([next, end]);
   });
   into.exec(`PRAGMA application_id = ${gapMark}`);
@@ -155,11 +161,11 @@ function swap(path: string): string {
 }
 
 /**
- * Puts every row that can still be read, also those after a damaged page, into a fresh file in place of a damaged segment whose first
- * number is `firstSeq`. The damaged one stays beside it as it was. A start that is cut off meanwhile loses nothing: the fresh
+ * Puts every row that can still be read, also those after a damaged page, into a fresh file in place of a damaged segment that had
+ * these numbers. The damaged one stays beside it as it was. A start that is cut off meanwhile loses nothing: the fresh
  * file takes the place only when it is complete.
  */
-export function salvage(path: string, firstSeq: number, create: (path: string) => DatabaseSync): Salvaged {
+export function salvage(path: string, numbers: Numbers, create: (path: string) => DatabaseSync): Salvaged {
   const [source, target] = [`${path}.reading`, `${path}.salvaged`];
   remove(source);
   remove(target);
@@ -169,7 +175,7 @@ export function salvage(path: string, firstSeq: number, create: (path: string) =
   lengthen(source);
   const fresh = create(target);
   try {
-    const lost = copyRows(source, fresh, firstSeq);
+    const lost = copyRows(source, fresh, numbers);
     intoOneFile(fresh);
     fresh.close();
     return { aside: swap(path), unread: [...unread, ...unreadOfLog], lost };

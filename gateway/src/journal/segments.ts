@@ -104,7 +104,7 @@ export class Segments {
     this.sealed = [...found.segments];
     const firstSeq = found.usedSeq + 1;
     this.current = this.sealed.pop() ?? { path: join(folder, segmentName(firstSeq)), firstSeq };
-    this.database = this.openLast(this.current);
+    this.database = this.openLast(this.current, found.accountedSeq);
     this.insert = this.prepareInsert();
     this.readEnd();
     this.usedSeq = Math.max(found.usedSeq, this.lastSeq, this.lostSeq);
@@ -124,7 +124,7 @@ export class Segments {
     return this.database.prepare(insertRow);
   }
 
-  private openLast(segment: Segment): DatabaseSync {
+  private openLast(segment: Segment, knownSeq: number): DatabaseSync {
     let database: DatabaseSync | null = null;
     try {
       database = open(segment.path);
@@ -133,12 +133,12 @@ export class Segments {
       if (error instanceof JournalError) throw error;
     }
     database?.close();
-    this.salvage(segment);
+    this.salvage(segment, knownSeq);
     return open(segment.path);
   }
 
-  private salvage({ path, firstSeq }: Segment): void {
-    const salvaged = salvage(path, firstSeq, open);
+  private salvage({ path, firstSeq: first }: Segment, last: number): void {
+    const salvaged = salvage(path, { first, last }, open);
     this.setAside.push(salvaged.aside);
     this.faults.push(salvagedText(path, salvaged));
     this.lostSeq = Math.max(this.lostSeq, salvaged.lost.at(-1)?.[1] ?? 0);
@@ -273,15 +273,19 @@ export class Segments {
     } catch (error) {
       if (!isDamage(error)) throw error;
       if (segment === this.current) this.salvageCurrent();
-      else this.salvage(segment);
+      else this.salvage(segment, this.afterIt(segment).firstSeq - 1);
       return read();
     }
+  }
+
+  private afterIt(segment: Segment): Segment {
+    return this.sealed[this.sealed.indexOf(segment) + 1] ?? this.current;
   }
 
   private salvageCurrent(): void {
     this.database.close();
     try {
-      this.salvage(this.current);
+      this.salvage(this.current, this.lastSeq);
     } finally {
       this.database = open(this.current.path);
       this.insert = this.prepareInsert();

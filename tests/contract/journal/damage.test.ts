@@ -1,4 +1,4 @@
-import { createHash } from "node:crypto";
+import { createHash, randomBytes } from "node:crypto";
 import {
   copyFileSync,
   existsSync,
@@ -97,6 +97,37 @@ describe("a damaged segment", () => {
     journal = await open(path);
     expect(journal.setAside).toEqual([]);
     expect(await all(journal)).toHaveLength(entries.length + 1);
+    await journal.close();
+  });
+
+  it("copied while it was written to, its log later than itself: what is lost is told by its numbers, to the last one", async () => {
+    const [lived, copy] = [folder(), folder()];
+    const going = await open(lived);
+    const write = async (from: number, to: number) => {
+      const stored: Promise<number>[] = [];
+      for (let seq = from; seq <= to; seq += 1)
+        stored.push(going.append({ kind: "message", topic: "t", payload: randomBytes(5000) }));
+      await Promise.all(stored);
+    };
+    await write(1, 500);
+    copyFileSync(join(lived, segment), join(copy, segment));
+    // Past 4,000 pages the log is put into the file, and begun again.
+    for (let from = 501; from < 5000; from += 500) await write(from, from + 499);
+    copyFileSync(join(lived, `${segment}-wal`), join(copy, `${segment}-wal`));
+    await going.close();
+    const faults: string[] = [];
+    const journal = await openJournal({
+      folder: copy,
+      now: () => 1_000_000,
+      onFault: (text) => faults.push(text),
+    });
+    const seqs = (await all(journal)).map(({ seq }) => seq);
+    expect(seqs.length).toBeLessThan(journal.lastSeq);
+    const told = [...faults.join().matchAll(/(\d+) to (\d+)(?=[^;]* can't be run again)/g)].reduce(
+      (sum, [, from, to]) => sum + Number(to) - Number(from) + 1,
+      0,
+    );
+    expect(told).toBe(journal.lastSeq - seqs.length);
     await journal.close();
   });
 
