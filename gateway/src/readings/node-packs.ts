@@ -2,13 +2,22 @@ import { PackForms, type PackLabels } from "@drumlin/firmware-protocol";
 import type { StateRow } from "../path/index.ts";
 import { Burst, type PlacedPack } from "./burst.ts";
 import { ChannelNames } from "./channel-names.ts";
-import { type BootClock, begunAnew, firstClock, observe } from "./node-time.ts";
+import {
+  type BootClock,
+  begunAnew,
+  firstClock,
+  mayHaveLeapt,
+  observe,
+  offsetAsItStands,
+} from "./node-time.ts";
 import { hashOf, SeenPacks, type TakenPack } from "./repeats.ts";
 import type { HeldWill, SavedNode } from "./saved-node.ts";
 import { sizeOf, type WaitingPack } from "./waiting-pack.ts";
 
 /** A boot that falls silent before its clock settled is taken as it stands after this long. */
 const settleSilenceMs = 30_000;
+/** … and after this long where the gateway's time may have leapt: by then nothing of it tells of now, whichever it was. */
+const leaptSilenceMs = 10 * 60_000;
 /** A clock that settles gives so many of the packs that waited for it at once, and more after so long: others have their turn. */
 const maxAtOnce = 500;
 const againMs = 200;
@@ -111,7 +120,7 @@ export class NodePacks {
 
   /** The gateway's time may have leapt: what the clock said before is looked at anew. */
   doubtClock(): void {
-    if (this.clock?.settled) this.clock.doubt = { stretch: null };
+    if (this.clock) this.clock.doubt = { stretch: null };
   }
 
   /** Whether a pack came before, by its numbers and bytes. */
@@ -148,7 +157,7 @@ export class NodePacks {
     // While it looks as if the gateway's time had leapt, nobody knows yet whether a pack is of now or late by all of that.
     const isSure = clock.settled && !clock.doubt?.stretch;
     if (isSure && this.waiting.length === 0) {
-      out.push(this.timed(pack, clock));
+      out.push(this.timed(pack, clock.offsetMs));
       return out;
     }
     this.waiting.push(pack);
@@ -163,13 +172,14 @@ export class NodePacks {
     const { clock } = this;
     if (!clock) return [];
     clock.settled = true;
+    const offsetMs = offsetAsItStands(clock);
     const first = this.waiting.splice(0, most);
     this.givenMs = this.waiting.length > 0 ? nowMs : null;
     for (const pack of first) {
       this.timedBytes -= sizeOf(pack);
       this.dropRow(pack);
     }
-    return first.map((pack) => this.timed(pack, clock));
+    return first.map((pack) => this.timed(pack, offsetMs));
   }
 
   /** When something that waits has to be given, engine time; null while nothing waits. */
@@ -229,7 +239,9 @@ export class NodePacks {
   /** When more of what waits for a clock has to be given, engine time; null while nothing waits. */
   private settleMs(): number | null {
     if (this.waiting.length === 0) return null;
-    return this.givenMs === null ? this.lastPackMs + settleSilenceMs : this.givenMs + againMs;
+    if (this.givenMs !== null) return this.givenMs + againMs;
+    const mayLeap = this.clock !== null && mayHaveLeapt(this.clock);
+    return this.lastPackMs + (mayLeap ? leaptSilenceMs : settleSilenceMs);
   }
 
   private beginBoot(boot: number, clock: BootClock): void {
@@ -245,7 +257,7 @@ export class NodePacks {
   /** A late pack of an earlier boot: by that boot's clock, else by its arrival. */
   private ofEarlierBoot(boot: number, pack: WaitingPack & { readonly upMs: number }): TimedPack {
     const clock = this.clocks.find(([known]) => known === boot)?.[1];
-    if (clock) return this.timed(pack, clock);
+    if (clock) return this.timed(pack, clock.offsetMs);
     return { pack, upMs: null, madeAtMs: this.freeMs(pack.receivedAtMs) };
   }
 
@@ -258,9 +270,9 @@ export class NodePacks {
     return boot + 2 ** 32 * (this.startsAgain % 2 ** 20);
   }
 
-  private timed(pack: WaitingPack, clock: BootClock): TimedPack {
+  private timed(pack: WaitingPack, offsetMs: number): TimedPack {
     const upMs = pack.upMs ?? 0;
-    return { pack, upMs, madeAtMs: this.freeMs(upMs + clock.offsetMs) };
+    return { pack, upMs, madeAtMs: this.freeMs(upMs + offsetMs) };
   }
 
   /** `came`: one that has just come, and has no row that must go. */

@@ -21,20 +21,42 @@ export interface BootClock {
   /** The stretch in which packs arrived no faster than they were made. Missing in what an earlier version kept. */
   stretch?: Stretch | undefined;
   /** The gateway's time may have leapt since the offset was found: packs are looked at for a greater one. */
-  doubt?: { stretch: Stretch | null } | undefined;
+  doubt?: Doubt | undefined;
+}
+
+interface Doubt {
+  stretch: Stretch | null;
+  /** By the first pack that was looked at; absent before it, and in rows of versions before. */
+  firstMs?: number;
 }
 
 interface Stretch {
   readonly offsetMs: number;
   readonly upMs: number;
   packs: number;
+  /** The greatest offset in it so far; absent in rows of versions before. */
+  mostMs?: number;
 }
 
 /** An offset that is too small by less than this is put right by its rise, or is a backlog's. */
 const farMs = 10 * 60_000;
+/** Packs whose offsets fell by more came faster than they were made: no live link delays them by so much. */
+const backlogFallMs = 30_000;
 
 function beginStretch(offsetMs: number, upMs: number): Stretch {
   return { offsetMs, upMs, packs: 1 };
+}
+
+/**
+ * Takes one more pack into a stretch; false: it came so much faster than it was made that it had waited. A pause before it
+ * is no such time: what waits on behind a broken connection comes as fast again afterwards.
+ */
+function goesOn(stretch: Stretch, candidate: number, upMs: number): boolean {
+  const mostMs = Math.max(stretch.mostMs ?? stretch.offsetMs, candidate);
+  if (candidate < mostMs - Math.max(jitterMs, jitterShareOfUp * (upMs - stretch.upMs))) return false;
+  stretch.mostMs = mostMs;
+  stretch.packs += 1;
+  return true;
 }
 
 const isLong = ({ packs, upMs }: Stretch, nowUpMs: number) =>
@@ -54,15 +76,28 @@ function lookInDoubt(clock: BootClock, candidate: number, upMs: number): void {
     return;
   }
   const { stretch } = doubt;
-  const allowedMs = stretch ? Math.max(jitterMs, jitterShareOfUp * (upMs - stretch.upMs)) : 0;
-  if (!stretch || candidate < stretch.offsetMs - allowedMs) {
+  doubt.firstMs ??= candidate;
+  if (!stretch || !goesOn(stretch, candidate, upMs)) {
     doubt.stretch = beginStretch(candidate, upMs);
     return;
   }
-  stretch.packs += 1;
   if (!isLong(stretch, upMs)) return;
   clock.offsetMs = stretch.offsetMs;
   clock.doubt = undefined;
+}
+
+/** It looks as if the gateway's time had leapt, and nobody knows yet; packs that come as a backlog does are one. */
+export function mayHaveLeapt({ doubt }: BootClock): boolean {
+  const stretch = doubt?.stretch;
+  return !!stretch && (doubt?.firstMs ?? stretch.offsetMs) - stretch.offsetMs < backlogFallMs;
+}
+
+/**
+ * The offset by which packs are taken that can wait no longer, ms. Where the gateway's time may have leapt they are as old as
+ * their coming says: by the offset of before they would be late by all of the leap. For the packs after them that stays in doubt.
+ */
+export function offsetAsItStands(clock: BootClock): number {
+  return mayHaveLeapt(clock) ? (clock.doubt?.stretch?.offsetMs ?? clock.offsetMs) : clock.offsetMs;
 }
 
 /** The clock of a boot at its first pack. */
@@ -92,12 +127,10 @@ export function observe(clock: BootClock, receivedAtMs: number, upMs: number): v
   lookInDoubt(clock, candidate, upMs);
   if (clock.settled) return;
   const { stretch } = clock;
-  const allowedMs = stretch ? Math.max(jitterMs, jitterShareOfUp * (upMs - stretch.upMs)) : 0;
-  if (!stretch || clock.offsetMs < stretch.offsetMs - allowedMs) {
-    clock.stretch = beginStretch(clock.offsetMs, upMs);
+  if (!stretch || !goesOn(stretch, candidate, upMs)) {
+    clock.stretch = beginStretch(candidate, upMs);
     return;
   }
-  stretch.packs += 1;
   clock.settled = isLong(stretch, upMs);
 }
 

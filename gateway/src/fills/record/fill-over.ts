@@ -86,3 +86,15 @@ export function isOfTold({ meters }: DrumWitnesses, { stoppedAtMs }: OpenFill, n
 export function markStood(open: OpenFill, atMs: number): void {
   if (open.stoppedAtMs !== null && atMs - open.stoppedAtMs > pauseMs) open.hasStood = true;
 }
+
+/**
+ * Its meter runs anew after a silence of which nobody told, since what had waited in its node came before it: it ends as if
+ * that had been told.
+ */
+export function markUntold(open: OpenFill, { flowing, sinceMs, meter }: Inflow): void {
+  const isCounted = open.basis === "flow-meter" && flowing === true && meter?.key === open.meter?.key;
+  const isToRun = open.stoppedAtMs === null && open.silentSinceMs === null;
+  if (!isCounted || !isToRun || sinceMs - open.bookedMs <= silenceMs) return;
+  open.silentSinceMs = open.bookedMs;
+  open.backMs = open.bookedMs + silenceMs;
+}

@@ -15,6 +15,7 @@ import {
   lateToldMs,
   lingers,
   markStood,
+  markUntold,
   overAtMs,
   pauseMs,
   standsCalled,
@@ -267,6 +268,7 @@ export function followFill(of: Following): void {
     before,
   );
   if (record.open) {
+    markUntold(record.open, now);
     const overMs = overAtMs(record.open);
     const isOver =
       overMs !== null && said.atMs >= overMs && now.flowing !== null && !isOfTold(said, record.open, now);

@@ -16,6 +16,8 @@ export interface FlowPast {
   readonly flowLPerMin: number | null;
   /** Since when water runs, where that is known better than by the moment of looking. */
   readonly sinceMs?: number;
+  /** Since when its meter has said so without a silence that nobody bridges. */
+  readonly unbrokenSinceMs?: number;
   /** Of a float that calls: litres that come in from its release to its trip, where both are known. */
   readonly callL?: number;
 }
@@ -85,7 +87,8 @@ function byMeter(
   if (!meter) return null;
   const basis = "flow-meter";
   if (meter.flowing === null) return null;
-  if (meter.flowing) return { flowing: true, basis, flowLPerMin: meter.flowLPerMin };
+  if (meter.flowing)
+    return { flowing: true, basis, flowLPerMin: meter.flowLPerMin, unbrokenSinceMs: meter.sinceMs };
   const seen = others.find((other) => other.flowing && other.basis === "level");
   if (seen && sees("level") >= meterDoubtMs) return seen;
   return { flowing: false, basis, flowLPerMin: 0 };
@@ -104,6 +107,7 @@ function together(found: readonly FlowPast[], silent: FlowBasis): FlowPast {
       basis: first.basis,
       flowLPerMin: sum,
       ...(first.sinceMs === undefined ? {} : { sinceMs: first.sinceMs }),
+      ...(first.unbrokenSinceMs === undefined ? {} : { unbrokenSinceMs: first.unbrokenSinceMs }),
       ...(first.callL === undefined || running.length > 1 ? {} : { callL: first.callL }),
     };
   }

@@ -148,6 +148,12 @@ function markCall(run: PointRun, now: FlowPast, atMs: number): void {
   if (ms >= leastCallMs) run.lastCallMs = ms;
 }
 
+/** What it goes on with was told before a silence of which nobody told: it was not known meanwhile whether water ran. */
+function knownBefore({ flowing, lastFlowingMs }: PointRun, { unbrokenSinceMs }: FlowPast): boolean | null {
+  const wasUnheard = flowing && lastFlowingMs !== null && (unbrokenSinceMs ?? 0) - lastFlowingMs > rearmMs;
+  return wasUnheard ? null : flowing;
+}
+
 /** Goes on with what is known now; true when something that others judge by has changed. */
 export function follow(
   run: PointRun,
@@ -155,7 +161,8 @@ export function follow(
   { rule, meter }: { readonly rule: SettleRule | null; readonly meter: MeterCount | null },
   nowMs: number,
 ): boolean {
-  const { flowing, settled, basis } = run;
+  const { settled, basis } = run;
+  const flowing = knownBefore(run, now);
   const atMs = Math.max(nowMs, run.lastMs);
   const heardMs = run.lastFlowingMs;
   const isOpen = run.startedAtMs !== null && run.endedAtMs === null;

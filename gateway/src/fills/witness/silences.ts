@@ -5,6 +5,9 @@ import { silenceMeter } from "./meter-trace.ts";
 import { floatOf, levelOf, meterOf, type WitnessState } from "./witness-state.ts";
 import { keyOfMeter, touch, type Witnesses } from "./witnesses.ts";
 
+/** What comes so long after a reading that had waited in its node comes after a silence, of which nobody tells. */
+const untoldMs = 15 * 60_000;
+
 /** An inlet or pump says nothing more. */
 export function silenceContact(map: WitnessState["inlets"], key: string): void {
   const trace = map.get(key);
@@ -32,6 +35,15 @@ export function silence(all: Witnesses, { subject, quantity }: Gone): void {
     all.changed.add(`${subject.kind} ${subject.id}`);
     for (const drum of subject.kind === "inlet" ? [subject.id] : all.ways.keys()) touch(all, drum);
   }
+}
+
+/**
+ * A node kept no more, and the next that it says of a series is of long after: what it said last does not stand for the time
+ * between.
+ */
+export function silenceUntold(all: Witnesses, series: string, tMs: number): void {
+  const before = all.late.get(series);
+  if (before && tMs - before.lastMs > untoldMs) silence(all, before);
 }
 
 /** The gateway was away: what it could not hear is silence. A person's word is not the gateway's to forget. */

@@ -12,7 +12,7 @@ import { levelAtEdge } from "./level-at-edge.ts";
 import { isFlat } from "./level-repeats.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { takeSalt } from "./salt-acts.ts";
-import { silence, silenceAll, silenceContact } from "./silences.ts";
+import { silence, silenceAll, silenceContact, silenceUntold } from "./silences.ts";
 import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
 import { waysOf } from "./ways.ts";
 import { dirty, load } from "./witness-rows.ts";
@@ -155,12 +155,18 @@ function take(all: Witnesses, measurement: Measurement, isLate: boolean, ctx: St
 function takeLate(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
   const { channel, subject, quantity, tMs } = measurement;
   if (all.late.size === 0) ctx.wakeAt(caughtUp, ctx.nowMs + caughtUpMs);
-  all.late.set(seriesOf(measurement), { kind: "gone", channel, subject, quantity, lastMs: tMs });
+  const series = seriesOf(measurement);
+  silenceUntold(all, series, tMs);
+  all.late.set(series, { kind: "gone", channel, subject, quantity, lastMs: tMs });
   take(all, measurement, true, ctx);
 }
 
 function takeCurrent(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
-  if (all.late.size > 0) all.late.delete(seriesOf(measurement));
+  if (all.late.size > 0) {
+    const series = seriesOf(measurement);
+    silenceUntold(all, series, measurement.tMs);
+    all.late.delete(series);
+  }
   take(all, measurement, false, ctx);
 }
 
@@ -239,7 +245,7 @@ function takePresence(all: Witnesses, { node, online, channels }: NodePresence):
 }
 
 /** What every witness of every drum's inflow says: meters, levels, inlets, pumps, floats, persons. */
-export function createWitnesses(): Stage<Heard, never> {
+export function createWitnesses(): Stage<Heard, Gone> {
   const all: Witnesses = {
     state: newWitnessState(),
     line: null,
@@ -273,8 +279,12 @@ export function createWitnesses(): Stage<Heard, never> {
       }
       for (const drum of all.ways.keys()) all.touched.add(drum);
     },
-    wake() {
-      for (const gone of all.late.values()) silence(all, gone);
+    // Told once more: who goes by the witnesses has heard them speak since.
+    wake(_key, ctx) {
+      for (const gone of all.late.values()) {
+        silence(all, gone);
+        ctx.tell(gone);
+      }
       all.late.clear();
     },
     afterStep: (ctx) => look(all, ctx),
