@@ -95,6 +95,15 @@ function holdsOf(fill: Fill): readonly PastHold[] {
   return [{ drum: fill.drum, atMs: fill.badAtMs, because }];
 }
 
+/** Runs it to its end; wherever it pauses everything else goes on. */
+async function inTurns<Result>(work: Generator<undefined, Result>): Promise<Result> {
+  for (;;) {
+    const { done, value } = work.next();
+    if (done) return value;
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+}
+
 /** Runs the stretch anew; its measurements of the interval lie aside then. Null when it was given up. */
 async function stage(
   { isCancelled = () => false, onProgress = () => {}, ...needs }: DeriveNeeds,
@@ -153,9 +162,11 @@ export async function derive(needs: DeriveNeeds, interval: Interval): Promise<De
     };
     // Once it is in force, a power loss must take nothing of it.
     await staging.sync();
+    const replace = await inTurns(records.replacing(logbook, until));
     await announce(derived);
     logbook.together(() => {
-      records.replace(logbook, until, changed);
+      if (changed.length > 0) logbook.record(changed);
+      replace();
       logbook.derivations.done(jobs);
     });
     isInForce = true;

@@ -1,5 +1,5 @@
 import type { Batch, DrumWater, Fill } from "../fills/index.ts";
-import type { Logbook } from "../logbook/index.ts";
+import { type Logbook, type Replacing, replacingAll } from "../logbook/index.ts";
 import type { Seen } from "../nights/index.ts";
 import type { Interval } from "./history.ts";
 import type { Outcome } from "./pipeline.ts";
@@ -7,35 +7,43 @@ import type { Outcome } from "./pipeline.ts";
 /** What of the logbook a derivation replaces. */
 export type RevisedBook = Pick<
   Logbook,
-  "record" | "lastWords" | "lastBatches" | "replaceWords" | "replaceBatches" | "replaceSeen"
+  "record" | "lastWords" | "lastBatches" | "replacingWords" | "replacingBatches" | "replacingSeen"
 >;
 
 /** Puts the derived words in place of those of the stretch, up to each drum's last word: that one is the live path's. */
-function reviseWords(logbook: RevisedBook, { fromMs, toMs }: Interval, words: readonly DrumWater[]): void {
+function* revisingWords(
+  logbook: RevisedBook,
+  { fromMs, toMs }: Interval,
+  words: readonly DrumWater[],
+): Generator<Replacing> {
   for (const { drum, atMs } of logbook.lastWords()) {
     const untilMs = Math.min(toMs, atMs);
     const own = words.filter((word) => word.drum === drum && word.atMs >= fromMs && word.atMs < untilMs);
-    if (own.length > 0) logbook.replaceWords(fromMs, untilMs, own);
+    if (own.length > 0) yield logbook.replacingWords(fromMs, untilMs, own);
   }
 }
 
 /** The same for the turns of batches. */
-function reviseBatches(logbook: RevisedBook, { fromMs, toMs }: Interval, batches: readonly Batch[]): void {
+function* revisingBatches(
+  logbook: RevisedBook,
+  { fromMs, toMs }: Interval,
+  batches: readonly Batch[],
+): Generator<Replacing> {
   for (const { drum, atMs } of logbook.lastBatches()) {
     const untilMs = Math.min(toMs, atMs);
     const own = batches.filter((one) => one.drum === drum && one.atMs >= fromMs && one.atMs < untilMs);
-    if (own.length > 0) logbook.replaceBatches(fromMs, untilMs, own);
+    if (own.length > 0) yield logbook.replacingBatches(fromMs, untilMs, own);
   }
 }
 
 const beganMs = (seen: Seen) => (seen.kind === "float-change" ? seen.atMs : seen.fromMs);
 
 /** Puts what was seen anew in place of what was seen in the stretch; a gap that goes on at its end is the live path's. */
-function reviseSeen(logbook: RevisedBook, { fromMs, toMs }: Interval, seen: readonly Seen[]): void {
+function revisingSeen(logbook: RevisedBook, { fromMs, toMs }: Interval, seen: readonly Seen[]): Replacing {
   const own = seen.filter(
     (one) => beganMs(one) >= fromMs && beganMs(one) < toMs && !(one.kind === "gap" && one.toMs === null),
   );
-  logbook.replaceSeen(fromMs, toMs, own);
+  return logbook.replacingSeen(fromMs, toMs, own);
 }
 
 const derivedKinds: ReadonlySet<Outcome["kind"]> = new Set([
@@ -67,11 +75,12 @@ export class DerivedRecords {
       this.seen.push(outcome);
   }
 
-  /** Puts them in place of those of the stretch; `changed`: the fills that are other than before. */
-  replace(logbook: RevisedBook, stretch: Interval, changed: readonly Fill[]): void {
-    if (changed.length > 0) logbook.record(changed);
-    reviseWords(logbook, stretch, this.words);
-    reviseBatches(logbook, stretch, this.batches);
-    reviseSeen(logbook, stretch, this.seen);
+  /** Puts all but the fills in place of those of the stretch: compared first, then in one transaction. */
+  replacing(logbook: RevisedBook, stretch: Interval): Replacing {
+    return replacingAll([
+      ...revisingWords(logbook, stretch, this.words),
+      ...revisingBatches(logbook, stretch, this.batches),
+      revisingSeen(logbook, stretch, this.seen),
+    ]);
   }
 }

@@ -19,5 +19,5 @@ export const batchRecord = defineWholeRecord<Batch>({
 /** What is asked of batches, and their change by a derivation. */
 export function batchesOf(database: DatabaseSync) {
   const batches = recordsByDrum(database, { record: batchRecord, table: "batch", whole: "batch" });
-  return { batchesIn: batches.between, lastBatches: batches.last, replaceBatches: batches.replace };
+  return { batchesIn: batches.between, lastBatches: batches.last, replacingBatches: batches.replacing };
 }

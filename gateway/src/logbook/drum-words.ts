@@ -19,5 +19,5 @@ export const drumWordRecord = defineWholeRecord<DrumWater>({
 /** What is asked of the words on drums, and their change by a derivation. */
 export function drumWordsOf(database: DatabaseSync) {
   const words = recordsByDrum(database, { record: drumWordRecord, table: "drum_water", whole: "water" });
-  return { wordsIn: words.between, lastWords: words.last, replaceWords: words.replace };
+  return { wordsIn: words.between, lastWords: words.last, replacingWords: words.replacing };
 }

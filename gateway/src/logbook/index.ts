@@ -7,3 +7,4 @@ export type { PastEvent } from "./past-events.ts";
 export { readLogbook } from "./read-logbook.ts";
 export { isRecorded, type LogbookOutcome, logbookSchema, type RecordName, recordNames } from "./records.ts";
 export type { RejectionCount } from "./rejection-counts.ts";
+export { type Replacing, replacingAll } from "./replace-standing.ts";

@@ -10,6 +10,7 @@ import type { FillsAsked } from "./fill-records.ts";
 import type { PastEvent } from "./past-events.ts";
 import type { LogbookOutcome, RecordName } from "./records.ts";
 import type { RejectionCount } from "./rejection-counts.ts";
+import type { Replacing } from "./replace-standing.ts";
 
 /** Acts, alarms, lines and rejections, kept for ever but for the examples of rejections. */
 export interface Logbook {
@@ -59,8 +60,8 @@ export interface Logbook {
     readonly draws: readonly Draw[];
     readonly floats: readonly FloatChange[];
   };
-  /** Puts what a derivation saw in place of what was seen in [fromMs, toMs). */
-  replaceSeen(fromMs: number, toMs: number, seen: readonly Seen[]): void;
+  /** Puts what a derivation saw in place of what was seen in [fromMs, toMs): compared first, then in one transaction. */
+  replacingSeen(fromMs: number, toMs: number, seen: readonly Seen[]): Replacing;
   /** A night that is over; null where none of that evening is. */
   night(date: string): NightOver | null;
   /** Nights that are over and began before a time, newest first. */
@@ -102,12 +103,12 @@ export interface Logbook {
   /** Acts that were taken, lines, starts and presences of [fromMs, toMs), in their order. */
   pastEvents(fromMs: number, toMs: number): readonly PastEvent[];
   /** Puts the words that a derivation gave in place of those of [fromMs, toMs). */
-  replaceWords(fromMs: number, toMs: number, words: readonly DrumWater[]): void;
+  replacingWords(fromMs: number, toMs: number, words: readonly DrumWater[]): Replacing;
   /** Turns of batches of [fromMs, toMs), oldest first; and the last one of each drum, from before a time. */
   batchesIn(fromMs: number, toMs: number): readonly Batch[];
   lastBatches(beforeMs?: number): readonly Batch[];
   /** Puts the turns that a derivation gave in place of those of [fromMs, toMs). */
-  replaceBatches(fromMs: number, toMs: number, batches: readonly Batch[]): void;
+  replacingBatches(fromMs: number, toMs: number, batches: readonly Batch[]): Replacing;
   /** Records of a kind, newest first; `before` is the place of the last one of the page before. */
   page(
     kind: RecordName,

@@ -1,12 +1,13 @@
 import type { DatabaseSync } from "node:sqlite";
-import { inTransaction } from "../database/index.ts";
 import type { RecordKind } from "./define-record.ts";
 import { lastOfEach } from "./newest-of-each.ts";
+import { replacerOf, replacingAll } from "./replace-standing.ts";
 
 /** Something that is told of a drum, again and again. */
 interface OfDrum {
   readonly kind: string;
   readonly drum: string;
+  readonly atMs: number;
 }
 
 /** A table whose rows are known by `drum` and `at`, and the column that holds the whole record. */
@@ -21,11 +22,16 @@ export function recordsByDrum<Told extends OfDrum>(
   database: DatabaseSync,
   { record, table, whole }: DrumTable<Told>,
 ) {
-  const { write } = record.writer(database);
   const between = database.prepare(
     `SELECT ${whole} FROM ${table} WHERE at >= ? AND at < ? ORDER BY at, drum`,
   );
-  const remove = database.prepare(`DELETE FROM ${table} WHERE drum = ? AND at >= ? AND at < ?`);
+  const replaceOf = replacerOf<Told>(database, record, {
+    table,
+    whole,
+    key: "at",
+    keyOf: ({ atMs }) => atMs,
+    where: "drum = :drum AND at >= :from AND at < :to",
+  });
   return {
     /** Those of [fromMs, toMs), by time. */
     between: (fromMs: number, toMs: number): readonly Told[] => between.all(fromMs, toMs).map(record.view),
@@ -35,10 +41,11 @@ export function recordsByDrum<Told extends OfDrum>(
         record.view,
       ),
     /** Puts others in the place of those of [fromMs, toMs), of the drums of which there are others. */
-    replace: (fromMs: number, toMs: number, records: readonly Told[]) =>
-      inTransaction(database, () => {
-        for (const drum of new Set(records.map((one) => one.drum))) remove.run(drum, fromMs, toMs);
-        for (const one of records) write(one);
-      }),
+    replacing: (fromMs: number, toMs: number, records: readonly Told[]) =>
+      replacingAll(
+        [...Map.groupBy(records, (one) => one.drum)].map(([drum, of]) =>
+          replaceOf({ fromMs, toMs, more: { drum } }, of),
+        ),
+      ),
   };
 }

@@ -1,7 +1,7 @@
 import type { DatabaseSync } from "node:sqlite";
-import { inTransaction } from "../database/index.ts";
 import type { Draw, FloatChange, Gap, Seen } from "../nights/index.ts";
 import { defineWholeRecord } from "./define-record.ts";
+import { replacerOf, replacingAll } from "./replace-standing.ts";
 
 /** What nobody heard, for ever. One that goes on ends "never". */
 export const gapRecord = defineWholeRecord<Gap>({
@@ -54,16 +54,21 @@ export function seenOf(database: DatabaseSync) {
   const floats = database.prepare(
     "SELECT change FROM float_change WHERE began >= ? AND began < ? ORDER BY began, id",
   );
-  const kinds = [gapRecord, drawRecord, floatRecord] as const;
-  const writers = new Map<string, (seen: Seen) => void>(
-    kinds.map((record) => [record.kind, record.writer(database).write as (seen: Seen) => void]),
-  );
-  const removals = [
-    // A gap that reaches beyond the stretch is the live path's.
-    "DELETE FROM gap WHERE began >= :from AND began < :to AND ended <= :to",
-    "DELETE FROM draw WHERE began >= :from AND began < :to",
-    "DELETE FROM float_change WHERE began >= :from AND began < :to",
-  ].map((sql) => database.prepare(sql));
+  const known = { key: "id", keyOf: ({ id }: Seen) => id };
+  // A gap that reaches beyond the stretch is the live path's.
+  const replaceGaps = replacerOf<Gap>(database, gapRecord, {
+    ...known,
+    table: "gap",
+    whole: "gap",
+    where: "began >= :from AND began < :to AND ended <= :until",
+  });
+  const within = { ...known, where: "began >= :from AND began < :to" };
+  const replaceDraws = replacerOf<Draw>(database, drawRecord, { ...within, table: "draw", whole: "draw" });
+  const replaceFloats = replacerOf<FloatChange>(database, floatRecord, {
+    ...within,
+    table: "float_change",
+    whole: "change",
+  });
   const gapsIn = (fromMs: number, toMs: number) => gaps.all({ from: fromMs, to: toMs }).map(gapRecord.view);
   return {
     gaps: gapsIn,
@@ -72,10 +77,20 @@ export function seenOf(database: DatabaseSync) {
       draws: draws.all(fromMs, toMs).map(drawRecord.view),
       floats: floats.all(fromMs, toMs).map(floatRecord.view),
     }),
-    replaceSeen: (fromMs: number, toMs: number, seen: readonly Seen[]) =>
-      inTransaction(database, () => {
-        for (const removal of removals) removal.run({ from: fromMs, to: toMs });
-        for (const one of seen) writers.get(one.kind)?.(one);
-      }),
+    replacingSeen: (fromMs: number, toMs: number, seen: readonly Seen[]) =>
+      replacingAll([
+        replaceGaps(
+          { fromMs, toMs, more: { until: toMs } },
+          seen.filter((one) => one.kind === "gap"),
+        ),
+        replaceDraws(
+          { fromMs, toMs },
+          seen.filter((one) => one.kind === "draw"),
+        ),
+        replaceFloats(
+          { fromMs, toMs },
+          seen.filter((one) => one.kind === "float-change"),
+        ),
+      ]),
   };
 }

@@ -7,6 +7,7 @@ import type { DrumWater, Fill } from "@drumlin/gateway/fills";
 import { isRecorded, type Logbook, type LogbookOutcome, openLogbook } from "@drumlin/gateway/logbook";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { replaceNow } from "./replace-now.ts";
 
 let folder: string;
 let logbook: Logbook;
@@ -143,7 +144,7 @@ describe("what happened in a stretch of time", () => {
 
   it("words of it are replaced by those that were derived, others stay", () => {
     logbook.record([word("fresh", 1), word("fresh", 5), word("fresh", 9), word("salt", 5)]);
-    logbook.replaceWords(2, 9, [word("fresh", 6, "hold")]);
+    replaceNow(logbook.replacingWords(2, 9, [word("fresh", 6, "hold")]));
     expect([...logbook.all("drum-water")]).toHaveLength(4);
     expect(logbook.lastWords(9)).toEqual([word("salt", 5), word("fresh", 6, "hold")]);
   });

@@ -6,6 +6,7 @@ import { nightReport } from "@drumlin/gateway/app";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import type { Gap } from "@drumlin/gateway/nights";
 import { expect, it } from "vitest";
+import { replaceNow } from "./replace-now.ts";
 
 const beganMs = Date.UTC(2026, 10, 10, 21);
 const hourMs = 3_600_000;
@@ -32,10 +33,10 @@ it("what came late fills a gap: the night is revised, a gap that goes on stays t
     // 2 h, 1 h and the last hour of ten.
     expect(watched()).toBeCloseTo(0.6, 9);
     // A derivation of the first seven hours and on found only half an hour of the first gap.
-    logbook.replaceSeen(beganMs, beganMs + 10 * hourMs, [gap(2.5, 3)]);
+    replaceNow(logbook.replacingSeen(beganMs, beganMs + 10 * hourMs, [gap(2.5, 3)]));
     expect(watched()).toBeCloseTo(0.85, 9);
     // Twice, it changes nothing more.
-    logbook.replaceSeen(beganMs, beganMs + 10 * hourMs, [gap(2.5, 3)]);
+    replaceNow(logbook.replacingSeen(beganMs, beganMs + 10 * hourMs, [gap(2.5, 3)]));
     expect(watched()).toBeCloseTo(0.85, 9);
   } finally {
     logbook.close();
