@@ -68,11 +68,14 @@ function land(trace: LevelTrace, place: LevelPlace, leap: readonly LevelReading[
   const last = trace.recent.at(-1) as LevelReading;
   const byL = first.litres - expectedL(trace, last, first.tMs);
   trace.leap = null;
-  if (isDrain(trace, place, leap)) {
+  const isDoubtful = byL < -bucketL || isContradicted(place, first.litres - offsetOf(trace));
+  // What falls already goes on falling: all of it is one draw, booked when it is over.
+  const fallsOn = trace.fall !== null && byL < 0 && !isDoubtful;
+  if (fallsOn || isDrain(trace, place, leap)) {
     for (const reading of leap) keepReading(trace, reading);
     return;
   }
-  if (byL < -bucketL || isContradicted(place, first.litres - offsetOf(trace))) {
+  if (isDoubtful) {
     lose(trace, first);
     return;
   }
