@@ -9,6 +9,7 @@ export async function holdingWay(url: string, breaks = true) {
   const { hostname, port } = new URL(url);
   const held: (() => Promise<void>)[] = [];
   let keeps = 0;
+  let keptText: string | null = null;
   const pass = (asked: { method: string; headers: object; path: string }, body: Buffer) =>
     new Promise<{ status: number; headers: object; body: Buffer }>((resolve, reject) => {
       const onward = request({ hostname, port, ...asked, headers: { ...asked.headers } }, (said) => {
@@ -27,8 +28,9 @@ export async function holdingWay(url: string, breaks = true) {
     asked.on("end", () => {
       const { method = "GET", headers, url: path = "/" } = asked;
       const body = Buffer.concat(parts);
-      if (path.startsWith("/write") && keeps > 0) {
-        keeps -= 1;
+      const isKept = keeps > 0 || (keptText !== null && body.includes(keptText));
+      if (path.startsWith("/write") && isKept) {
+        keeps = Math.max(0, keeps - 1);
         held.push(async () => {
           const { status } = await pass({ method, headers, path }, body);
           if (status !== 204) throw new Error(`What was held is refused with ${status}.`);
@@ -51,6 +53,10 @@ export async function holdingWay(url: string, breaks = true) {
     /** Keeps the next writes. */
     keep: (writes: number) => {
       keeps = writes;
+    },
+    /** Keeps every write in which this stands. */
+    keepWith: (text: string) => {
+      keptText = text;
     },
     held: () => held.length,
     async letGo() {
