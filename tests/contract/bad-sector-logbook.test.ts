@@ -75,6 +75,17 @@ describe.each(onDisk)("a disk that does not give a page of the logbook", (failin
     await expectKept(folderOn(failing), (path, page) => spoil(failing, path, page));
   });
 
+  it("of its file the first: it is set aside as it is, and another one is begun", async () => {
+    const folder = folderOn(failing);
+    fill(folder).close();
+    await spoil(failing, join(folder, "logbook.sqlite"), 0);
+    const told: unknown[] = [];
+    const logbook = openLogbook({ folder, nowMs: 7, beforeRenewal: (fault) => told.push(fault.why) });
+    expect(told).toEqual(["damaged"]);
+    logbook.close();
+    expect(readdirSync(folder).some((name) => name.startsWith("logbook.sqlite.damaged-"))).toBe(true);
+  });
+
   it("of the log beside it: what its file has is kept", async () => {
     const lived = folderOn(failing);
     fill(lived).close();

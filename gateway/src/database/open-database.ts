@@ -81,8 +81,10 @@ export function openDatabase(
   { pragmas = [], givesBack = false }: DatabaseSettings = {},
 ): DatabaseSync {
   makeOwners(path);
-  const database = new WholeDatabase(path, { timeout: busyMs, enableForeignKeyConstraints: true });
+  let database: DatabaseSync | null = null;
   try {
+    // Opening reads the first page: a disk may not give it.
+    database = new WholeDatabase(path, { timeout: busyMs, enableForeignKeyConstraints: true });
     // Before anything is in the file: later it would change nothing.
     if (givesBack) database.exec("PRAGMA auto_vacuum = INCREMENTAL");
     for (const pragma of ["journal_mode = WAL", "synchronous = FULL", ...pragmas])
@@ -90,7 +92,7 @@ export function openDatabase(
     migrate(database, path, migrations);
     return database;
   } catch (error) {
-    database.close();
+    database?.close();
     if (!isDamage(error)) throw error;
     throw new DatabaseError(
       "database-not-readable",
