@@ -3,6 +3,7 @@ import type { Act } from "@drumlin/gateway/acts";
 import type { AlarmChange } from "@drumlin/gateway/alarms";
 import { createPipeline, type Outcome, type PathSnapshot } from "@drumlin/gateway/app";
 import { learnedCell, waterCell } from "@drumlin/gateway/fills";
+import type { Records } from "@drumlin/gateway/path";
 import { LivedPath } from "./lived-path.ts";
 import { nodeSays, pressPack } from "./node-says.ts";
 
@@ -82,6 +83,17 @@ export function createLineBench(yaml = testLine) {
       pipeline.restore(saved);
       path.replace(pipeline);
       push({ kind: "start", version: "test", instance: "test", timeByWall }, atS);
+    },
+    /** Its checkpoint is lost: it begins again with what the logbook knows, or goes on from an earlier one with what was journaled since. */
+    beginAgain(atS: number, from: Records | PathSnapshot) {
+      const pipeline = createPipeline();
+      if ("last" in from) pipeline.resume(null, from);
+      else {
+        pipeline.restore(from);
+        for (const entry of entries) if (entry.seq > from.seq) pipeline.push(entry, () => {});
+      }
+      path.replace(pipeline);
+      push({ kind: "start", version: "test", instance: "test" }, atS);
     },
     /** The blend that a drum's card shows now, uS/cm. */
     shownBlend: (drum: string) => path.pipeline().board.get(waterCell, drum)?.blend25 ?? null,

@@ -1,8 +1,10 @@
 import type { Act } from "../../acts/index.ts";
 import type { Drum } from "../../line/index.ts";
+import { actsOf, type Records } from "../../path/index.ts";
 import { saltBatch } from "../../water/index.ts";
 import { saltIsOver, saltWentIn, weighedAnew } from "./level-salt.ts";
 import { levelNow } from "./level-trace.ts";
+import { levelOf } from "./witness-state.ts";
 import type { Witnesses } from "./witnesses.ts";
 
 /** Of salt water of which nobody said how salt it is to be: sea water. */
@@ -35,4 +37,18 @@ export function takeSalt(all: Witnesses, given: Act, nowMs: number): void {
     if (given.step === "ready") weighedAnew(trace);
   }
   all.changed.add(`level ${given.drum}`);
+}
+
+/**
+ * What people said of batches, where the logbook alone knows it. How much had dissolved it does not say: all of it may rise yet,
+ * unless water has come since, by a fill (`endedMs`: when the last one of each drum ended).
+ */
+export function seedSalt(all: Witnesses, records: Records, endedMs: ReadonlyMap<string, number>): void {
+  for (const { atMs, act } of actsOf(records, ["batch", "release", "release-undo"])) {
+    if (all.ways.get(act.drum)?.drum.level?.as !== "pressure") continue;
+    levelOf(all.state, act.drum);
+    takeSalt(all, act, atMs);
+  }
+  for (const [drum, trace] of all.state.levels)
+    if (trace.salt && (endedMs.get(drum) ?? 0) > trace.salt.sinceMs) saltIsOver(trace);
 }

@@ -11,7 +11,7 @@ import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { levelAtEdge } from "./level-at-edge.ts";
 import { isFlat } from "./level-repeats.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
-import { takeSalt } from "./salt-acts.ts";
+import { seedSalt, takeSalt } from "./salt-acts.ts";
 import { silence, silenceAll, silenceContact, silenceUntold } from "./silences.ts";
 import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
 import { waysOf } from "./ways.ts";
@@ -231,6 +231,7 @@ function seed(all: Witnesses, records: Records): void {
     all.changed.add(`person ${given.drum}`);
     touch(all, given.drum);
   }
+  seedSalt(all, records, endedMs);
 }
 
 /** Contacts that their node debounces: one reading of them is enough. */
