@@ -79,7 +79,8 @@ export function noteChange(learned: Learned): void {
   changes.set(learned, changesOf(learned) + 1);
 }
 
-function figuresOf(learned: Learned): Figures {
+/** What is worked out of it, once for what was learned last. */
+export function figuresOf(learned: Learned): Figures {
   let figures = worked.get(learned);
   if (!figures) {
     const { tripsL, proofL, callsMs } = learned;

@@ -170,9 +170,10 @@ export function longBeside(
   if (sinceMs === null) return null;
   const extent = extentOf(learned);
   const minutes = (said.atMs - sinceMs) / 60_000;
-  const litres =
-    fill && fillSinceMs !== null ? Math.max(fill.meterL ?? -1, fill.levelL ?? -1) - fill.drawnL : -1;
-  const isCounted = litres >= 0 && anyFlows(said) === true && state.disagrees === null;
+  const cameL = fill && fillSinceMs !== null ? Math.max(fill.meterL ?? -1, fill.levelL ?? -1) : -1;
+  // Below 0 while more was drawn than has come in again: that is counted too.
+  const litres = fill && cameL >= 0 ? cameL - fill.drawnL : Number.NEGATIVE_INFINITY;
+  const isCounted = cameL >= 0 && anyFlows(said) === true && state.disagrees === null;
   // Every day at noon somebody changes water: that is explained too, at noon.
   const usualMs = callSinceMs === null ? (extent?.durationMs ?? null) : longestCallMs(learned);
   const longestMs = usualMs && Math.max(usualMs, callSinceMs === null ? peak.durationMs : peak.callMs);

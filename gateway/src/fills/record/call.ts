@@ -2,6 +2,7 @@ import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid } from "../drum-wit
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
+import { learnCallHabit } from "../learn-habit.ts";
 import { learnCall, tripVolumeL, usualFlowLPerMin } from "../learned.ts";
 import { learnOpenInCall } from "../openings.ts";
 import type { Reason } from "../reason.ts";
@@ -10,6 +11,7 @@ import { factsOf } from "./facts.ts";
 import { noteCalled } from "./missed-litres.ts";
 import { fillOf, newFill } from "./open-fill.ts";
 import type { Following } from "./running.ts";
+import { ranMs } from "./standstill.ts";
 
 /** A shorter call tells nothing of its witnesses. */
 const leastCallMs = 30_000;
@@ -193,7 +195,9 @@ export function endCall(of: Following): void {
   if (call.isWhole && record.guard.stopFailed === null) {
     const hasStood = record.open?.hasStood === true;
     const { opened } = record.guard;
+    const ran = record.open && hasStood ? ranMs(record.open, call.sinceMs, stop.sinceMs) : null;
     if (!hasStood) learnCall(record.learned, ms, stop.sinceMs);
+    else if (ran !== null) learnCallHabit(record.learned, { litres: null, ranMs: ran, atMs: stop.sinceMs });
     if (opened?.callMs === call.sinceMs)
       learnOpenInCall(record.learned, { openMs: opened.openMs, atMs: stop.sinceMs, hasStood });
   }

@@ -60,10 +60,12 @@ export interface OpenFill {
   called?: { readonly meter: string; readonly fromL: number; readonly leastL: number };
   /** What its trip shows to have come beside the meter. */
   missedL?: number;
-  /** It stood for longer than a pause: how long it took teaches nothing. */
+  /** It stood for longer than a pause: how long it took in all teaches nothing. */
   hasStood?: true;
   /** When its water stood; absent: never for longer than a pause, or a row of versions before. */
   standstills?: readonly Standstill[];
+  /** It may have stood in a silence as well; absent: not that anybody knows, or a row of versions before. */
+  stoodUnheard?: true;
   /** Other nodes may have kept packs as well, until then by the gateway's time; absent where nothing came late. */
   awaitsMs?: number;
 }

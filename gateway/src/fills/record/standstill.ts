@@ -10,6 +10,8 @@ interface Standing {
   readonly stoppedAtMs: number | null;
   readonly backMs: number | null;
   standstills?: readonly Standstill[];
+  /** It may have stood in a silence as well: nobody knows for how long. */
+  stoodUnheard?: true;
 }
 
 /** What has stood for less is still the water that ran. */
@@ -24,7 +26,11 @@ export const doubtTimes = 3;
 /** Water comes again in a fill after it was told to stand; what a silence hid is not taken for that. */
 export function markStandstill(open: Standing, toMs: number): void {
   const fromMs = open.stoppedAtMs;
-  if (fromMs === null || open.backMs !== null || toMs - fromMs <= leastMs) return;
+  if (fromMs === null || toMs - fromMs <= leastMs) return;
+  if (open.backMs !== null) {
+    open.stoodUnheard = true;
+    return;
+  }
   open.standstills = [...(open.standstills ?? []), { fromMs, toMs }].slice(-maxKept);
 }
 
@@ -44,4 +50,16 @@ export function judgedThen(open: Standing, limit25: number, tMs: number): Judged
     if (tMs >= toMs && toMs - fromMs > rearmMs) runsSinceMs = toMs;
   }
   return { limit25, runsSinceMs };
+}
+
+/** For how long water ran of [fromMs, toMs), ms: without what it stood; null where nobody knows how long that was. */
+export function ranMs(open: Standing, fromMs: number, toMs: number): number | null {
+  const { standstills = [], stoppedAtMs } = open;
+  if (open.stoodUnheard || standstills.length >= maxKept) return null;
+  const last = stoppedAtMs === null ? [] : [{ fromMs: stoppedAtMs, toMs: Math.max(stoppedAtMs, toMs) }];
+  const stoodMs = [...standstills, ...last].reduce(
+    (sum, one) => sum + Math.max(0, Math.min(toMs, one.toMs) - Math.max(fromMs, one.fromMs)),
+    0,
+  );
+  return toMs - fromMs - stoodMs;
 }

@@ -1,0 +1,27 @@
+import { figuresOf, type Learned, noteChange } from "./learned.ts";
+import { withPeak } from "./peaks.ts";
+
+/** A fill or a call that stood for a while, as far as its water ran. */
+interface Ran {
+  /** Null: not known, or of a call. */
+  readonly litres: number | null;
+  /** For how long water ran, ms. */
+  readonly ranMs: number;
+  /** When it ended, epoch ms. */
+  readonly atMs: number;
+}
+
+/** A fill stood for a while: the time for which its water ran is explained at that time of day, and teaches no more. */
+export function learnHabit(learned: Learned, { litres, ranMs, atMs }: Ran): void {
+  if (ranMs <= figuresOf(learned).bulk.durationMs.most) return;
+  learned.peaks = withPeak(learned.peaks ?? [], { atMs, litres, durationMs: ranMs });
+  noteChange(learned);
+}
+
+/** The same of a call, once it is known how long calls usually take. */
+export function learnCallHabit(learned: Learned, { litres, ranMs, atMs }: Ran): void {
+  const usualMs = figuresOf(learned).bulk.callMs.most;
+  if (usualMs === 0 || ranMs <= usualMs) return;
+  learned.callPeaks = withPeak(learned.callPeaks ?? [], { atMs, litres, durationMs: ranMs });
+  noteChange(learned);
+}
