@@ -19,13 +19,16 @@ export interface BootClock {
   /** Greatest `up` of this clock so far, ms. */
   latestUpMs: number;
   /** The stretch in which packs arrived no faster than they were made. Missing in what an earlier version kept. */
-  stretch?: Stretch | undefined;
+  stretch?: Stretch | null | undefined;
+  /** The stretch in which they did but for some that were later than others. Missing in what an earlier version kept. */
+  wide?: Stretch;
   /** The gateway's time may have leapt since the offset was found: packs are looked at for a greater one. */
   doubt?: Doubt | undefined;
 }
 
 interface Doubt {
-  stretch: Stretch | null;
+  stretch?: Stretch | null | undefined;
+  wide?: Stretch;
   /** By the first pack that was looked at; absent before it, and in rows of versions before. */
   firstMs?: number;
 }
@@ -63,6 +66,32 @@ const isLong = ({ packs, upMs }: Stretch, nowUpMs: number) =>
   packs >= packsToSettle && nowUpMs - upMs >= upToSettleMs;
 
 /**
+ * A link may be late by turns for as long as it lives (two packs at once, each second one held up). The stretch goes on
+ * while none is by much less late than its first, however late others are. True once it is five times as long as their lateness
+ * differs: what a pause in a backlog makes late has fallen below the first by then.
+ */
+function isLateByTurns(of: BootClock | Doubt, candidate: number, upMs: number): boolean {
+  const { wide } = of;
+  const spanMs = wide ? upMs - wide.upMs : 0;
+  if (!wide || candidate < wide.offsetMs - Math.max(jitterMs, jitterShareOfUp * spanMs)) {
+    of.wide = beginStretch(candidate, upMs);
+    return false;
+  }
+  wide.mostMs = Math.max(wide.mostMs ?? wide.offsetMs, candidate);
+  wide.packs += 1;
+  return isLong(wide, upMs) && jitterShareOfUp * spanMs >= wide.mostMs - wide.offsetMs;
+}
+
+/** Takes one more pack; gives the stretch that shows that packs come no faster than they are made, null: none does yet. */
+function liveStretch(of: BootClock | Doubt, candidate: number, upMs: number): Stretch | null {
+  const isTurning = isLateByTurns(of, candidate, upMs);
+  const { stretch } = of;
+  if (!stretch || !goesOn(stretch, candidate, upMs)) of.stretch = beginStretch(candidate, upMs);
+  else if (isLong(stretch, upMs)) return stretch;
+  return isTurning ? (of.wide ?? null) : null;
+}
+
+/**
  * After a start at which the gateway's time came from a machine's clock that may have been far ahead: a node that went on
  * meanwhile would be taken as late by that much for as long as it runs, since its offset rises so slowly. Where packs come
  * no faster than they are made and all of them would be late by more than 10 min, it is the gateway's time that leapt, and
@@ -75,14 +104,10 @@ function lookInDoubt(clock: BootClock, candidate: number, upMs: number): void {
     clock.doubt = undefined;
     return;
   }
-  const { stretch } = doubt;
   doubt.firstMs ??= candidate;
-  if (!stretch || !goesOn(stretch, candidate, upMs)) {
-    doubt.stretch = beginStretch(candidate, upMs);
-    return;
-  }
-  if (!isLong(stretch, upMs)) return;
-  clock.offsetMs = stretch.offsetMs;
+  const live = liveStretch(doubt, candidate, upMs);
+  if (!live) return;
+  clock.offsetMs = live.offsetMs;
   clock.doubt = undefined;
 }
 
@@ -109,6 +134,7 @@ export function firstClock(receivedAtMs: number, upMs: number): BootClock {
     settled: false,
     latestUpMs: upMs,
     stretch: beginStretch(offsetMs, upMs),
+    wide: beginStretch(offsetMs, upMs),
   };
 }
 
@@ -126,12 +152,7 @@ export function observe(clock: BootClock, receivedAtMs: number, upMs: number): v
   clock.latestUpMs = Math.max(clock.latestUpMs, upMs);
   lookInDoubt(clock, candidate, upMs);
   if (clock.settled) return;
-  const { stretch } = clock;
-  if (!stretch || !goesOn(stretch, candidate, upMs)) {
-    clock.stretch = beginStretch(candidate, upMs);
-    return;
-  }
-  clock.settled = isLong(stretch, upMs);
+  clock.settled = liveStretch(clock, candidate, upMs) !== null;
 }
 
 /** `up` that falls by more than this is another count of time, not a pack that was overtaken. */
