@@ -2,7 +2,7 @@
 // day. Written down before the first run.
 import { describe, expect, it } from "vitest";
 import { type Life, live } from "./outside-life.ts";
-import { at, drawn, draws, kits, released, usual } from "./outside-plans.ts";
+import { act, at, drawn, draws, epochMs, kits, released, usual, usualS } from "./outside-plans.ts";
 
 const dayS = 86_400;
 /** Nodes speak every 30 s; the line gives 1 L/min. */
@@ -72,5 +72,24 @@ describe("more is drawn in a fill than has come in again", () => {
     expect(lived.fills.at(-1)?.end).toBe("float-tripped");
     expect(longsOf(lived)).toEqual([]);
     expect(lived.refused).toEqual([null]);
+  });
+
+  it("by hand, for good, since its drain stands open: it is told by its time", () => {
+    const valve =
+      (isShut: boolean) =>
+      ({ tub }: Life) =>
+        Object.assign(tub, { isShut });
+    const begins = act({ type: "fill-started", drum: "tub" });
+    const filled = (atS: number) => [at(atS, drawn(22)), at(atS + 120, begins), at(atS + 122, valve(false))];
+    const before = Array.from({ length: 6 }, (_, n) => [
+      ...filled(600 + n * 1500),
+      at(1500 + n * 1500, valve(true)),
+    ]).flat();
+    const drains = at(180, ({ tub }) => tub.draws.push({ perMin: 5.2, left: 1000 }));
+    const byHand = kits.both.replace("fed_by: after-resin,", "fed_by: after-resin, control: manual,");
+    const lived = usual(byHand, 1, [...filled(0), drains], [at(0, valve(true)), released(), ...before]);
+    const [first] = longsOf(lived);
+    // The first of the six brought 37 L: 9.3 min.
+    expect(first).toBeLessThan(epochMs(usualS + 122 + 1.2 * 9.3 * 60 + 60));
   });
 });

@@ -181,8 +181,9 @@ export function longBeside(
   const whole = wholeOf(facts);
   const limitL = mostL === null ? null : Math.max(mostL, whole.litres);
   if (limitL !== null && litres > limitL) return over("litres", litres, limitL);
+  // By hand no float's call tells of a fill whose drain stands open, and takes more than comes in: time does.
   if (manual)
-    return extent && !isCounted
+    return extent && !(isCounted && litres >= 0)
       ? over("time", minutes, (manualTimes * extent.longestMs + unreadMs(said)) / 60_000)
       : extent
         ? null
