@@ -84,11 +84,17 @@ export function createLineBench(yaml = testLine) {
       path.replace(pipeline);
       push({ kind: "start", version: "test", instance: "test", timeByWall }, atS);
     },
-    /** Its checkpoint is lost: it begins again with what the logbook knows, or goes on from an earlier one with what was journaled since. */
-    beginAgain(atS: number, from: Records | PathSnapshot) {
+    /**
+     * Its checkpoint is lost: it begins again with what the logbook knows and what was journaled from `journalS` on, or goes on from an
+     * earlier one with what was journaled since.
+     */
+    beginAgain(atS: number, from: Records | PathSnapshot, journalS = Number.POSITIVE_INFINITY) {
       const pipeline = createPipeline();
-      if ("last" in from) pipeline.resume(null, from);
-      else {
+      if ("last" in from) {
+        pipeline.resume(null, from);
+        for (const entry of entries)
+          if (entry.receivedAt >= beginMs + journalS * 1000) pipeline.push(entry, () => {});
+      } else {
         pipeline.restore(from);
         for (const entry of entries) if (entry.seq > from.seq) pipeline.push(entry, () => {});
       }

@@ -79,9 +79,9 @@ function salted(befalls: readonly (readonly [atS: number, does: Does])[]) {
   });
 }
 const begins =
-  (fromS: number): Does =>
+  (fromS: number, journalS?: number): Does =>
   (life, atS) => {
-    life.bench.beginAgain(atS + fromS, logbookOf(life.bench.outcomes));
+    life.bench.beginAgain(atS + fromS, logbookOf(life.bench.outcomes), journalS);
     life.downUntilS = atS + fromS;
   };
 
@@ -125,3 +125,17 @@ it("gone on from an earlier checkpoint, before the salt: all is as if nothing ha
   expect(lived.fills.filter(({ startedAtMs }) => startedAtMs > epochMs(3000))).toEqual([]);
   expect(lived.samples.at(-1)?.word.tub).toBe("use");
 });
+
+it.each([
+  ["just before it went in", 3500],
+  ["the drum's filling on", 100],
+])(
+  "begun again with the logbook and a journal that has the salt too, from %s: no rise is the salt's twice",
+  (_from, journalS) => {
+    const toldAtS = (...befalls: Parameters<typeof salted>[0]) =>
+      salted([...befalls, at(5400, ({ tub }) => Object.assign(tub, { hose: 0.5 }))]).calls.find(
+        ({ key, atS }) => atS > 5400 && key === "unplanned-inflow:tub",
+      )?.atS ?? Number.NaN;
+    expect(toldAtS(at(4300, begins(20, journalS))) - toldAtS()).toBeLessThan(120);
+  },
+);

@@ -24,6 +24,8 @@ export function saltWentIn(
   nowMs: number,
 ): void {
   const { salt } = trace;
+  // Begun with the logbook it is known already: the journal tells of it once more.
+  if (salt && salt.sinceMs >= nowMs) return;
   const beforeL = salt ? salt.beforeL + salt.roseL : 0;
   const leftL = salt ? salt.mostL - salt.roseL : 0;
   const mostL = kg === null ? Math.max(leftL, wholeKg / leastKgPerL - beforeL) : leftL + kg / leastKgPerL;
@@ -72,10 +74,10 @@ export function saltsShare(trace: LevelTrace, riseL: number): number {
   return byL;
 }
 
-/** Follows a believed reading, litres as it says them: it rises over where it stood by the salt first. */
-export function followSalt(trace: LevelTrace, place: LevelPlace, litres: number): void {
+/** Follows a believed reading, litres as it says them: it rises over where it stood by the salt first; not before there was any. */
+export function followSalt(trace: LevelTrace, place: LevelPlace, { tMs, litres }: LevelReading): void {
   const { salt } = trace;
-  if (!salt) return;
+  if (!salt || tMs < salt.sinceMs) return;
   if (doesWaterCome(place, salt.sinceMs)) {
     saltIsOver(trace);
     return;

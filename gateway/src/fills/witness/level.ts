@@ -20,7 +20,7 @@ export function takeLevel(trace: LevelTrace, place: LevelPlace, tMs: number, lit
   trace.lastMs = tMs;
   trace.heard = true;
   if (!believe(trace, place, { tMs, litres })) return false;
-  followSalt(trace, place, litres);
+  followSalt(trace, place, { tMs, litres });
   judgeRise(trace, place, tMs);
   if (trace.says !== null) trace.hasSaid = true;
   return true;
