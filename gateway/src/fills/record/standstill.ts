@@ -52,10 +52,15 @@ export function judgedThen(open: Standing, limit25: number, tMs: number): Judged
   return { limit25, runsSinceMs };
 }
 
-/** For how long water ran of [fromMs, toMs), ms: without what it stood; null where nobody knows how long that was. */
-export function ranMs(open: Standing, fromMs: number, toMs: number): number | null {
+/**
+ * For how long water ran of [callMs, toMs), ms, of a fill that has stood: without what it stood, and not before it began, however
+ * long its float had called by then; null where nobody knows how long it stood (of a row of versions before too).
+ */
+export function ranMs(open: Standing, callMs: number, toMs: number): number | null {
   const { standstills = [], stoppedAtMs } = open;
-  if (open.stoodUnheard || standstills.length >= maxKept) return null;
+  const isKnown = standstills.length > 0 || stoppedAtMs !== null;
+  if (open.stoodUnheard || !isKnown || standstills.length >= maxKept) return null;
+  const fromMs = Math.max(callMs, open.startedAtMs);
   const last = stoppedAtMs === null ? [] : [{ fromMs: stoppedAtMs, toMs: Math.max(stoppedAtMs, toMs) }];
   const stoodMs = [...standstills, ...last].reduce(
     (sum, one) => sum + Math.max(0, Math.min(toMs, one.toMs) - Math.max(fromMs, one.fromMs)),
