@@ -53,7 +53,8 @@ it.skipIf(process.platform === "win32")(
       }`;
     const mostMB = Number(toldBy(script, "run")[0]);
     expect(mostMB).toBeGreaterThan(0.5);
-    expect(mostMB).toBeLessThan(4);
+    // 2 as a rule, 4.6 where other work held its collections up; 12 to 14 with the main thread's flag.
+    expect(mostMB).toBeLessThan(7);
   },
 );
 
