@@ -7,6 +7,7 @@ const stood = {
   startedAtMs: 300 * minuteMs,
   stoppedAtMs: null,
   backMs: null,
+  notesStands: true as const,
   standstills: [{ fromMs: 310 * minuteMs, toMs: 330 * minuteMs }],
 };
 const ranMinutes = (open: Parameters<typeof ranMs>[0], fromMinute: number, toMinute: number) => {
@@ -23,7 +24,12 @@ describe("for how long the water of a fill ran that has stood", () => {
     expect(ranMinutes(stood, 0, 340)).toBe(20);
   });
   it("a row of a version before does not say when it stood: nobody knows", () => {
-    const { standstills: _, ...before } = stood;
+    const { notesStands: _, standstills: __, ...before } = stood;
     expect(ranMinutes(before, 300, 340)).toBeNull();
+    expect(ranMinutes({ ...before, standstills: stood.standstills }, 300, 340)).toBeNull();
+  });
+  it("it stood for moments only, as a level says after a bucket: all of it ran", () => {
+    const { standstills: _, ...moments } = stood;
+    expect(ranMinutes(moments, 300, 340)).toBe(40);
   });
 });

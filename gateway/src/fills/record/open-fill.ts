@@ -66,6 +66,8 @@ export interface OpenFill {
   standstills?: readonly Standstill[];
   /** It may have stood in a silence as well; absent: not that anybody knows, or a row of versions before. */
   stoodUnheard?: true;
+  /** Each time that it stood is noted; absent: a row of versions before. */
+  readonly notesStands?: true;
   /** Other nodes may have kept packs as well, until then by the gateway's time; absent where nothing came late. */
   awaitsMs?: number;
 }
@@ -108,6 +110,7 @@ export function newFill({ drum, ...begin }: Begin): OpenFill {
     reasons: [],
     badAtMs: null,
     flowUnknown: false,
+    notesStands: true,
     toldMs: begin.startedAtMs,
   };
 }

@@ -12,6 +12,8 @@ interface Standing {
   standstills?: readonly Standstill[];
   /** It may have stood in a silence as well: nobody knows for how long. */
   stoodUnheard?: true;
+  /** Each time that it stood is noted, but for moments; absent: a row of versions before. */
+  readonly notesStands?: true;
 }
 
 /** What has stood for less is still the water that ran. */
@@ -58,8 +60,7 @@ export function judgedThen(open: Standing, limit25: number, tMs: number): Judged
  */
 export function ranMs(open: Standing, callMs: number, toMs: number): number | null {
   const { standstills = [], stoppedAtMs } = open;
-  const isKnown = standstills.length > 0 || stoppedAtMs !== null;
-  if (open.stoodUnheard || !isKnown || standstills.length >= maxKept) return null;
+  if (!open.notesStands || open.stoodUnheard || standstills.length >= maxKept) return null;
   const fromMs = Math.max(callMs, open.startedAtMs);
   const last = stoppedAtMs === null ? [] : [{ fromMs: stoppedAtMs, toMs: Math.max(stoppedAtMs, toMs) }];
   const stoodMs = [...standstills, ...last].reduce(
