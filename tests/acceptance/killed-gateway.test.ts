@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
 import { judgeLife, killOnce, openLife } from "./kill-rounds.ts";
 
-const kills = Number(process.env.DRUMLIN_KILLS ?? 6);
+const kills = Number(process.env.DRUMLIN_KILLS ?? 10);
 /** Where a long run is kept, so that one that was stopped is gone on with. */
 const folder = process.env.DRUMLIN_KILLS_FOLDER ?? null;
 

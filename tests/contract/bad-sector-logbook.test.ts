@@ -11,13 +11,11 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import { afterAll, describe, expect, it } from "vitest";
-import { type FailingDisk, mountFailingDisk } from "./failing-disk.ts";
+import { type FailingDisk, failingDisks } from "./failing-disk.ts";
 
 const pageBytes = 4096;
-/** Where this user may mount one. */
-const disk = await mountFailingDisk();
-const onDisk: readonly FailingDisk[] = disk ? [disk] : [];
-afterAll(() => disk?.unmount());
+const onDisk = await failingDisks();
+afterAll(() => onDisk[0]?.unmount());
 
 const folderOn = ({ place }: FailingDisk) => mkdtempSync(join(place, "data-"));
 const spoil = ({ place, spoil: strike }: FailingDisk, path: string, page: number) =>

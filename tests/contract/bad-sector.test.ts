@@ -13,15 +13,13 @@ import { join } from "node:path";
 import { copyReadable } from "@drumlin/gateway/database";
 import { type Journal, openJournal } from "@drumlin/gateway/journal";
 import { afterAll, describe, expect, it } from "vitest";
-import { type FailingDisk, mountFailingDisk } from "./failing-disk.ts";
+import { type FailingDisk, failingDisks } from "./failing-disk.ts";
 
 const pageBytes = 4096;
 const segment = "journal-000000000001.sqlite";
 
-/** Where this user may mount one; else of these files nothing can be told, and CI's may. */
-const disk = await mountFailingDisk();
-const onDisk: readonly FailingDisk[] = disk ? [disk] : [];
-afterAll(() => disk?.unmount());
+const onDisk = await failingDisks();
+afterAll(() => onDisk[0]?.unmount());
 
 const folderOn = ({ place }: FailingDisk) => mkdtempSync(join(place, "data-"));
 const spoil = ({ place, spoil: strike }: FailingDisk, path: string, page: number) =>
