@@ -86,7 +86,10 @@ const dayMs = 86_400_000;
 /** What conductivity can't see of a drum's water, beside its word; null: the supply carries no disinfectant. */
 function unseenOf({ chlorine, disinfected, nowMs }: DrumFacts): string | null {
   if (!disinfected) return null;
-  if (chlorine?.failed) return say("chlorine-failed", { value: chlorine.failed.value });
+  if (chlorine?.failed) {
+    const { value, atMs } = chlorine.failed;
+    return say((chlorine.passedMs ?? 0) > atMs ? "chlorine-before" : "chlorine-failed", { value });
+  }
   if (!chlorine || chlorine.passedMs === null) return say("chlorine-never");
   const ageMs = nowMs - chlorine.passedMs;
   const days = Math.floor(ageMs / dayMs);

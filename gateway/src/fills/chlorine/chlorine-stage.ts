@@ -1,28 +1,25 @@
 import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
-import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
+import { actsOf, type PathEvent, type Stage, type StageContext } from "../../path/index.ts";
 import { chlorineCell } from "../cells.ts";
 import { afterTest, type Chlorine, drumsTestedAt, resultOf } from "./chlorine.ts";
 
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
-function take(line: Line, act: Act, ctx: StageContext<Chlorine>): void {
-  if (act.type !== "hand-test") return;
+/** Puts a test into force that was entered at `enteredMs`; what it changes. */
+function take(line: Line, act: Act, enteredMs: number, ctx: StageContext<Chlorine>): readonly Chlorine[] {
+  if (act.type !== "hand-test") return [];
   const passed = resultOf(act, line.disinfectant);
-  if (passed === null) return;
-  for (const drum of drumsTestedAt(line, act.place)) {
+  if (passed === null) return [];
+  const { value, place, validFromMs } = act;
+  return drumsTestedAt(line, place).flatMap((drum) => {
     const known = ctx.get(chlorineCell, drum) ?? { kind: "chlorine", drum, passedMs: null, failed: null };
-    const { value } = act;
-    const next = afterTest(known, {
-      atMs: act.validFromMs ?? ctx.nowMs,
-      enteredMs: ctx.nowMs,
-      value,
-      passed,
-    });
-    if (next === known) continue;
+    const atMs = validFromMs ?? enteredMs;
+    const next = afterTest(known, { atMs, enteredMs, value, passed, inDrum: place.kind === "drum" });
+    if (next === known) return [];
     ctx.put(chlorineCell, drum, next);
-    ctx.tell(next);
-  }
+    return [next];
+  });
 }
 
 /** Whether chlorine passes the carbon, by tests: no probe of conductivity sees it. */
@@ -36,7 +33,7 @@ export function createChlorineStage(): Stage<Acted, Chlorine> {
     acts: ["hand-test"],
     hears: {
       act({ act }, ctx) {
-        if (line) take(line, act, ctx);
+        if (line) for (const one of take(line, act, ctx.nowMs, ctx)) ctx.tell(one);
       },
     },
     useLine(next, _was, ctx) {
@@ -47,5 +44,9 @@ export function createChlorineStage(): Stage<Acted, Chlorine> {
     // Everything is in the cell.
     dirty: () => [],
     load: () => true,
+    // Carbon that let chlorine through before the checkpoint was lost does so still.
+    seed(records, ctx) {
+      if (line) for (const { atMs, act } of actsOf(records, ["hand-test"])) take(line, act, atMs, ctx);
+    },
   };
 }

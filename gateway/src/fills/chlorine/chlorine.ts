@@ -16,8 +16,16 @@ export interface Chlorine {
   readonly drum: string;
   /** Time of the newest test that passed; null: none did. */
   readonly passedMs: number | null;
-  /** Of the newest test that failed, if none passed after it, and when it was entered. */
-  readonly failed: { readonly atMs: number; readonly enteredMs: number; readonly value: number } | null;
+  /**
+   * Of the newest test that failed, if none passed after it, and when it was entered. `inDrum`: in the drum itself; else, and in
+   * rows of versions before, on the way to it.
+   */
+  readonly failed: {
+    readonly atMs: number;
+    readonly enteredMs: number;
+    readonly value: number;
+    readonly inDrum?: true;
+  } | null;
 }
 
 /** Drums of whose water a test at a place tells: those behind it, if carbon lies before it or there is none at all. */
@@ -42,16 +50,32 @@ export function resultOf(
   return what === "total-chlorine" || disinfectant === "chlorine" ? true : null;
 }
 
-/** What is known after a test. Tests may be entered in any order. */
-export function afterTest(
-  known: Chlorine,
-  { atMs, enteredMs, value, passed }: { atMs: number; enteredMs: number; value: number; passed: boolean },
-): Chlorine {
+/** A test as it counts for a drum; `inDrum`: taken from the drum itself. */
+interface Tested {
+  readonly atMs: number;
+  readonly enteredMs: number;
+  readonly value: number;
+  readonly passed: boolean;
+  readonly inDrum: boolean;
+}
+
+/**
+ * What is known after a test. Tests may be entered in any order; of two of one time the worse one counts. A drum that passes
+ * tells of what is in it: the carbon before it, which failed, lets as much into the next fill.
+ */
+export function afterTest(known: Chlorine, { atMs, enteredMs, value, passed, inDrum }: Tested): Chlorine {
   const { passedMs, failed } = known;
   if (passed) {
     const newest = Math.max(atMs, passedMs ?? atMs);
-    return { ...known, passedMs: newest, failed: failed && failed.atMs > newest ? failed : null };
+    const stands = failed !== null && (failed.atMs > newest || (inDrum && !failed.inDrum));
+    return { ...known, passedMs: newest, failed: stands ? failed : null };
   }
-  const isOlder = (passedMs !== null && passedMs >= atMs) || (failed !== null && failed.atMs >= atMs);
-  return isOlder ? known : { ...known, failed: { atMs, enteredMs, value } };
+  const isOlder = (passedMs !== null && passedMs > atMs) || (failed !== null && failed.atMs >= atMs);
+  if (isOlder) return known;
+  const isOwn = inDrum && (failed === null || failed.inDrum === true);
+  return {
+    ...known,
+    passedMs: passedMs === atMs ? null : passedMs,
+    failed: { atMs, enteredMs, value, ...(isOwn ? { inDrum: true } : {}) },
+  };
 }

@@ -38,22 +38,33 @@ function hold(word: DrumWord, reason: Reason, nowMs: number): void {
   word.heldSinceMs ??= nowMs;
 }
 
+/**
+ * Water of a fill that came in after a person had answered: of one that began before it only where it ran on for over a minute. Till
+ * then its end may not have been heard, and what is left in the pipe is next to nothing.
+ */
+const runsOnMs = 60_000;
+function cameSince({ answeredMs }: DrumWord, fill: Fill | null, nowMs: number): boolean {
+  if (fill === null) return false;
+  const lastMs = fill.endedAtMs ?? fill.pausedSinceMs ?? nowMs;
+  return fill.startedAtMs > answeredMs || lastMs - answeredMs > runsOnMs;
+}
+
 /** Water came back on the way to the drum, and nobody has answered for it, or water ran through there since. */
-function holdForBackFlow(all: Words, { place: { drum }, word, fill }: Judged, ctx: Context): void {
+function holdForBackFlow(all: Words, { place: { drum }, word, fill, nowMs }: Judged, ctx: Context): void {
   for (const { point, title, drums } of all.comesBack.values()) {
     const found = drums.includes(drum.id) ? ctx.get(backFlowCell, point) : undefined;
     if (!found) continue;
-    const isNew = found.sinceMs > word.answeredMs || (fill !== null && fill.startedAtMs > word.answeredMs);
+    const isNew = found.sinceMs > word.answeredMs || cameSince(word, fill, nowMs);
     if (isNew) hold(word, { code: "back-flow", values: { point: title } }, ctx.nowMs);
   }
 }
 
 /** Chlorine passes the carbon, and the drum was filled since a test last passed. */
-function holdForChlorine({ place: { drum }, word, fill }: Judged, ctx: Context): void {
+function holdForChlorine({ place: { drum }, word, fill, nowMs }: Judged, ctx: Context): void {
   const { failed, passedMs } = ctx.get(chlorineCell, drum.id) ?? { failed: null, passedMs: null };
   if (!failed || !fill) return;
   const isFilledSince = passedMs === null || (fill.endedAtMs ?? ctx.nowMs) > passedMs;
-  const isNew = failed.enteredMs > word.answeredMs || fill.startedAtMs > word.answeredMs;
+  const isNew = failed.enteredMs > word.answeredMs || cameSince(word, fill, nowMs);
   if (isFilledSince && isNew)
     hold(word, { code: "chlorine-passes", values: { value: failed.value } }, ctx.nowMs);
 }

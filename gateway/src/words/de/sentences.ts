@@ -17,6 +17,8 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "chlorine-passed-today": "Chlor: heute bestanden. Die Leitfähigkeit zeigt es nicht.",
   "chlorine-due": "Chlor: zuletzt vor {days} d bestanden, neu testen. Die Leitfähigkeit zeigt es nicht.",
   "chlorine-failed": "Chlor: Der letzte Test fand {value} mg/L.",
+  "chlorine-before":
+    "Chlor: in diesem Behälter bestanden, aber in dem Wasser, das ihn füllt, wurden {value} mg/L gefunden.",
   "chlorine-never": "Chlor: nie getestet. Die Leitfähigkeit zeigt es nicht.",
   "batch-not-ready": "Salz ist darin, und er ist nicht fertig",
   "batch-heel": "nur der Rest eines Ansatzes ist darin",
