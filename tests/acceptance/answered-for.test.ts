@@ -50,7 +50,7 @@ table("a release", [
       s.live(9000);
       return [before, s.word(), s.lied() > 45];
     },
-    ["hold", "unknown", false],
+    ["hold", "hold", false],
   ],
   [
     "“dumped” is refused against a level",

@@ -50,7 +50,7 @@ const newDrum = (given: Partial<Drum>): Drum => ({
 const raw = (kappa25: number, tC: number) => kappa25 * (1 + 0.02 * (tC - 25));
 
 /** Lives through a story second by second; nodes speak each 10 s. */
-function lived(
+export function lived(
   line: string,
   toS: number,
   deeds: readonly Deed[],
@@ -170,13 +170,21 @@ export const kits = {
 };
 /** When a story's own begins: six fills were seen, and a person has answered for what was there before. */
 export const T = 9900;
-const act =
+export const act =
   (given: object) =>
   (loft: Loft): unknown =>
     loft.answers.push(loft.bench.act(given, loft.nowS));
 export const tested = (value25UsPerCm: number, id = "d") =>
   act({ type: "release", drum: id, reason: "hand-test", value25UsPerCm });
 export const said = (reason: string, id = "d") => act({ type: "release", drum: id, reason });
+export const undone = (id = "d") => act({ type: "release-undo", drum: id });
+export const comes =
+  (kappa: number) =>
+  (loft: Loft): void => {
+    loft.after = () => kappa;
+  };
+export const step = (name: string, more: object = {}) =>
+  act({ type: "batch", drum: "d", step: name, ...more });
 export const chlorine = (
   value: number,
   place: readonly [string, string] = ["point", "dechlorinated"],

@@ -114,8 +114,10 @@ function empty(all: Batches, { drum, reason }: ReleaseDrum, nowMs: number): void
     before.undo = null;
     return;
   }
-  const { undo: _, ...kept } = structuredClone(before);
-  all.now.set(drum, { ...newBatch("empty", nowMs), undo: kept });
+  const { undo, ...kept } = structuredClone(before);
+  // Said twice, it was emptied once.
+  const isAgain = undo !== null && before.state === "empty";
+  all.now.set(drum, { ...newBatch("empty", nowMs), undo: isAgain ? undo : kept });
 }
 
 function act(all: Batches, given: Act, ctx: Context): void {

@@ -17,12 +17,17 @@ const dryWithinMs = 5 * 60_000;
 /** So long a release can be taken back. */
 const undoWithinMs = 10 * 60_000;
 
+/** It was said a moment ago that it was emptied: said twice (a slow page), it is one emptying, and taken back as one. */
+const isDumpedAlready = ({ release: last, undo }: DrumWord, nowMs: number): boolean =>
+  last?.how === "dumped" && undo != null && nowMs - undo.atMs <= undoWithinMs;
+
 /** Puts into force that a person answers for the water, and keeps what was before. */
 export function release(
   word: DrumWord,
   act: ReleaseDrum,
   { drum, band25, nowMs }: { readonly drum: Drum; readonly band25: number | null; readonly nowMs: number },
 ): void {
+  if (act.reason === "dumped" && isDumpedAlready(word, nowMs)) undoRelease(word);
   const { undo: _, ...before } = word;
   const parts = whole(word.book);
   const litres = litresIn(parts);
@@ -42,6 +47,8 @@ export function release(
   word.dumpedWetMs = act.reason === "dumped" && word.stopWet === true ? nowMs : null;
   if (act.reason === "dumped") {
     delete word.saltL;
+    // A test of the water that is gone says nothing of what comes.
+    word.tested25 = null;
     word.book = unknownBook(heelShare * drum.volumeL, true);
     return;
   }
@@ -59,7 +66,10 @@ export function release(
   };
 }
 
-/** A drum that was said to be emptied is not: its stop float has hung wet for so long since. What is in it nobody knows. */
+/**
+ * A drum that was said to be emptied is not: its stop float has hung wet for so long since. What was known against its water still
+ * is; else what is in it nobody knows.
+ */
 export function contradictDumped(
   word: DrumWord,
   volumeL: number,
@@ -67,7 +77,8 @@ export function contradictDumped(
 ): void {
   if (word.dumpedWetMs == null || wet === null) return;
   if (wet && nowMs - word.dumpedWetMs < dryWithinMs) return;
-  if (wet) word.book = unknownBook(volumeL, false);
+  if (wet && word.undo?.before.heldFor.length) undoRelease(word);
+  else if (wet) word.book = unknownBook(volumeL, false);
   word.dumpedWetMs = null;
 }
 
