@@ -107,7 +107,7 @@ at 700 min act note {"text":"Solenoid hummed."}
       "Nodes",
       "Done by people",
     ]);
-    expect(text).toContain("1. Fresh drum: unknown, no fill was seen yet");
+    expect(text).toContain("1. Fresh drum: unknown, 45 % of what is in it was not watched");
     expect(text).toMatch(/21:40 to 22:\d\d {2}Fresh drum: 160 L, average 0\.\d+ µS\/cm, float tripped/);
     expect(text).toMatch(/21:40 {2}Fresh drum, stop float: dry/);
     expect(text).toMatch(/22:20 {2}Fresh drum, stop float: wet/);

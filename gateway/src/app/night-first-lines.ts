@@ -31,7 +31,7 @@ function thingText(night: Night, thing: Night["first"][number], writing: Writing
     }
     case "unwatched": {
       if (night.unwatched.some(({ fills }) => fills.length > 0)) return nightParts.partOfFill;
-      const minutes = Math.round(((1 - night.watched) * (night.toMs - night.fromMs)) / 60_000);
+      const minutes = Math.round(night.unwatchedMs / 60_000);
       return say(nightParts.minutesUnwatched, { minutes });
     }
     default: {

@@ -17,6 +17,7 @@ export function nightView(night: Night): NightView {
     to: iso(night.toMs),
     running: isRunning,
     watched,
+    unwatchedSeconds: Math.round(night.unwatchedMs / 1000),
     unwatched: night.unwatched.map(({ fromMs, toMs, who, channels, fills }) => ({
       from: iso(fromMs),
       to: iso(toMs),

@@ -7,7 +7,7 @@ const order: Readonly<Record<Attention, number>> = { wake: 0, tell: 1, today: 2,
 const unwatchedShare = 0.02;
 const minuteMs = 60_000;
 
-type Parts = Pick<Night, "alarms" | "drums" | "fills" | "unwatched" | "watched" | "fromMs" | "toMs">;
+type Parts = Pick<Night, "alarms" | "drums" | "fills" | "unwatched" | "watched" | "unwatchedMs">;
 type TitleOf = (subject: string) => string;
 
 /** Whether an alarm asks for something this morning: what ended by itself and called nobody does not, what is silent does if it calls. */
@@ -37,7 +37,7 @@ function ofAlarms(alarms: readonly NightAlarm[], titleOf: TitleOf): readonly Fir
  * trips that nothing confirmed; what nobody watched.
  */
 export function firstThings(
-  { alarms, drums, fills, unwatched, watched, fromMs, toMs }: Parts,
+  { alarms, drums, fills, unwatched, watched, unwatchedMs }: Parts,
   titleOf: TitleOf,
 ): readonly FirstThing[] {
   const things: FirstThing[] = [...ofAlarms(alarms, titleOf)];
@@ -86,7 +86,7 @@ export function firstThings(
       over: false,
       text: inFill
         ? "Part of a fill was not watched"
-        : `${Math.round(((1 - watched) * (toMs - fromMs)) / minuteMs)} min of the night were not watched`,
+        : `${Math.round(unwatchedMs / minuteMs)} min of the night were not watched`,
       todo: "Look at power and network of what fell silent.",
     });
   // Sorting keeps the order of those that are as urgent.

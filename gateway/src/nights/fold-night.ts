@@ -66,8 +66,9 @@ function drumOf(
     peak25: peaks.length === 0 ? null : Math.max(...peaks),
     watched: meanOf(own, ({ watched }) => watched),
     drawnL: draws.filter((draw) => draw.drum === drum).reduce((sum, { litres }) => sum + litres, 0),
+    // A word that stays tells of new reasons: it is shown with its last ones.
     words: words
-      .filter(({ verdict }, index) => words[index - 1]?.verdict !== verdict)
+      .filter(({ verdict }, index) => words[index + 1]?.verdict !== verdict)
       .map(({ verdict, sinceMs, reasons, batch }) => ({ verdict, sinceMs, reasons, batch })),
   };
 }
@@ -150,9 +151,8 @@ export function foldNight(
     within,
   );
   const parts = {
-    fromMs,
-    toMs,
     watched: untilMs > fromMs ? 1 - goneMs / (untilMs - fromMs) : 1,
+    unwatchedMs: goneMs,
     unwatched: unwatchedOf(gaps, fills, within),
     fills,
     drums: records.drums.map((drum) => drumOf(drum, records, fills, draws)),
@@ -161,6 +161,8 @@ export function foldNight(
   return {
     date,
     timezone,
+    fromMs,
+    toMs,
     isRunning: nowMs < toMs,
     ...parts,
     first: firstThings(parts, records.titleOf),

@@ -114,6 +114,8 @@ export interface Night {
   readonly isRunning: boolean;
   /** Share of its time (so far) in which the gateway and every channel was heard, 0 to 1. */
   readonly watched: number;
+  /** So long of its time (so far) they were not, ms. */
+  readonly unwatchedMs: number;
   readonly unwatched: readonly Unwatched[];
   readonly first: readonly FirstThing[];
   /** L; null where no fill knows its litres. */

@@ -23,10 +23,9 @@ function ofTrip(night: NightView, drum: string): string {
   return say(w.nightWords.tripEnds[end], { title: titleOf(drum) });
 }
 
-function ofUnwatched({ unwatched, watched, from, to }: NightView): string {
+function ofUnwatched({ unwatched, unwatchedSeconds }: NightView): string {
   if (unwatched.some(({ fills }) => fills.length > 0)) return w.nightWords.partOfFill;
-  const minutes = Math.round(((1 - watched) * (Date.parse(to) - Date.parse(from))) / 60_000);
-  return say(w.nightWords.minutesUnwatched, { minutes });
+  return say(w.nightWords.minutesUnwatched, { minutes: Math.round(unwatchedSeconds / 60) });
 }
 
 /** That an alarm was made silent, behind what it says. */

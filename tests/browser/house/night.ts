@@ -55,6 +55,7 @@ export const night: NightView = {
   to: at(10),
   running: false,
   watched: 0.97,
+  unwatchedSeconds: 1080,
   unwatched: [
     { from: at(4.3), to: at(4.6), who: "press", channels: ["press/ec-1", "press/ec-2"], fills: [] },
   ],

@@ -58,6 +58,7 @@ export const nightSchema = z
     to: time,
     running: z.boolean(),
     watched: share("share of the night in which the gateway and every channel was heard, 0 to 1"),
+    unwatchedSeconds: z.number().meta({ description: "so long of it (so far) something was not heard" }),
     unwatched: z.array(
       z.object({
         from: time,
