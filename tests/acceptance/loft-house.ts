@@ -170,7 +170,7 @@ export const kits = {
 };
 /** When a story's own begins: six fills were seen, and a person has answered for what was there before. */
 export const T = 9900;
-export const act =
+const act =
   (given: object) =>
   (loft: Loft): unknown =>
     loft.answers.push(loft.bench.act(given, loft.nowS));
