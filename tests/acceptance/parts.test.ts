@@ -144,8 +144,12 @@ describe("a disk that takes nothing any more", () => {
 });
 
 describe("a thread that ends by itself", () => {
+  const known: SeriesRow = { series: "point/supply/conductivity25", tMs: 1, value: 0.04, flag: 1 };
   async function house() {
     const site = await newSite([]);
+    const store = await openSqliteSeries({ folder: site.data });
+    await store.write([known]);
+    await store.close();
     const threads = new Map<string, Worker[]>();
     const fatal: string[] = [];
     /** Parts whose new threads are ended too: what must be asked while they are away takes its time. */
@@ -175,6 +179,8 @@ describe("a thread that ends by itself", () => {
   it("of the series: not ready by name, nothing hangs, and it is started again", async () => {
     const { threads, heldDown, ask, gateway } = await house();
     expect((await ask("/readyz")).status).toBe(200);
+    // Its reading thread comes with the first question.
+    expect((await ask(series)).status).toBe(200);
     heldDown.add("series");
     await Promise.all((threads.get("series") ?? []).map((worker) => worker.terminate()));
     const readiness = await ask("/readyz");

@@ -8,8 +8,10 @@ export interface StoreThread<Request> {
   away(why: string): Promise<void>;
   /** Starts it again, also when that takes several tries. */
   back(): Promise<void>;
-  /** Why the thread is away; null while it is there. */
+  /** Why the thread is away; null while it is there, or rests. */
   trouble(): string | null;
+  /** It rests: the next question starts it. */
+  isResting(): boolean;
   /** Ends it; resolves when it has ended. */
   end(): Promise<void>;
 }
@@ -28,6 +30,8 @@ export interface StoreThreadOptions {
   readonly onTold?: (told: unknown) => void;
   /** Waits so long before it starts again, twice as long each time that it fails, at most 60 times. */
   readonly againMs: number;
+  /** It starts with the first question only, and ends when nothing was asked for so long: a thread holds 12 MB. */
+  readonly restMs?: number;
   /** Told of each thread that starts. */
   readonly onThread: (worker: Worker) => void;
 }
@@ -57,9 +61,13 @@ class RestartedThread<Request> implements StoreThread<Request> {
   private again: NodeJS.Timeout | undefined;
   private isEnding = false;
   private isAway = false;
+  private rest: NodeJS.Timeout | undefined;
+  private isAtRest: boolean;
+  private waking: Promise<void> | null = null;
 
   constructor(options: StoreThreadOptions) {
     this.options = options;
+    this.isAtRest = options.restMs !== undefined;
   }
 
   async start(): Promise<void> {
@@ -74,6 +82,7 @@ class RestartedThread<Request> implements StoreThread<Request> {
       if (isDamage) onDamage?.(error ?? "damaged");
       const asked = this.waiting.get(id);
       this.waiting.delete(id);
+      if (this.waiting.size === 0) this.restLater();
       if (error === undefined) asked?.resolve(value);
       else asked?.reject(new Error(error));
     });
@@ -88,7 +97,13 @@ class RestartedThread<Request> implements StoreThread<Request> {
     this.slowdown = 1;
   }
 
-  ask(request: Request, transfer: ArrayBuffer[] = []): Promise<unknown> {
+  async ask(request: Request, transfer: ArrayBuffer[] = []): Promise<unknown> {
+    if (this.isAtRest) await this.wake();
+    return this.askThread(request, transfer);
+  }
+
+  private askThread(request: Request, transfer: ArrayBuffer[]): Promise<unknown> {
+    clearTimeout(this.rest);
     const there = this.worker;
     if (!there) return Promise.reject(new Error(`The store's thread is away: ${this.why ?? "it is ending"}`));
     this.lastId += 1;
@@ -103,6 +118,40 @@ class RestartedThread<Request> implements StoreThread<Request> {
     return this.why;
   }
 
+  isResting(): boolean {
+    return this.isAtRest && this.waking === null;
+  }
+
+  /** Whoever asks while it starts waits for the same start. One that fails is tried again like one that ended. */
+  private wake(): Promise<void> {
+    this.waking ??= this.start().then(
+      () => {
+        this.isAtRest = false;
+        this.waking = null;
+      },
+      (error) => {
+        this.isAtRest = false;
+        this.waking = null;
+        throw error;
+      },
+    );
+    return this.waking;
+  }
+
+  private restLater(): void {
+    const { restMs } = this.options;
+    clearTimeout(this.rest);
+    if (restMs !== undefined) this.rest = setTimeout(() => this.lieDown(), restMs).unref();
+  }
+
+  private lieDown(): void {
+    const there = this.worker;
+    if (!there || this.waiting.size > 0) return;
+    this.worker = null;
+    this.isAtRest = true;
+    void there.terminate();
+  }
+
   async away(why: string): Promise<void> {
     this.isAway = true;
     clearTimeout(this.again);
@@ -112,12 +161,14 @@ class RestartedThread<Request> implements StoreThread<Request> {
 
   async back(): Promise<void> {
     this.isAway = false;
-    if (!this.isEnding) await this.start().catch(() => {});
+    if (!this.isEnding && !this.isAtRest) await this.start().catch(() => {});
+    if (this.isAtRest) this.why = null;
   }
 
   async end(): Promise<void> {
     this.isEnding = true;
     clearTimeout(this.again);
+    clearTimeout(this.rest);
     await this.worker?.terminate();
   }
 
@@ -138,9 +189,10 @@ class RestartedThread<Request> implements StoreThread<Request> {
   }
 }
 
-/** Starts a thread of the store. Rejects when the first start fails. */
+/** Starts a thread of the store; one that may rest starts when it is asked. Rejects when the first start fails. */
 export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<StoreThread<Request>> {
   const thread = new RestartedThread<Request>(options);
+  if (options.restMs !== undefined) return thread;
   try {
     await thread.start();
   } catch (error) {

@@ -36,6 +36,7 @@ describe("a thread that ends by itself", () => {
       onThread: (worker) => threads.push(worker),
     });
     await series.write([row(1)]);
+    await series.latest("point/supply/flow");
     // It stays away until all is asked, however long that takes.
     vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout"] });
     const [writer, reader] = threads;
@@ -57,6 +58,72 @@ describe("a thread that ends by itself", () => {
     ).toBeNull();
     await series.write([row(4)]);
     expect((await series.latest("point/supply/flow"))?.tMs).toBe(4);
+    await series.close();
+  });
+
+  it("of the series: nobody reads, no thread for it; it comes for a question, and goes when nothing more is asked", async () => {
+    const threads: Worker[] = [];
+    const ended: Worker[] = [];
+    const series = await openSqliteSeries({
+      folder: folder(),
+      againMs: 20,
+      restMs: 60_000,
+      onThread(worker) {
+        threads.push(worker);
+        worker.on("exit", () => ended.push(worker));
+      },
+    });
+    await series.write([row(1), row(2)]);
+    expect(threads).toHaveLength(1);
+    vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout"] });
+    // Two ask at once: one thread comes.
+    const [one, all] = await Promise.all([
+      series.latest("point/supply/flow"),
+      Array.fromAsync(series.range("point/supply/flow", 0, 10)),
+    ]);
+    expect([one?.tMs, all.flat().length, threads.length]).toEqual([2, 2, 2]);
+    // Each question gives it the whole time again, and one under way is answered however long it takes.
+    vi.advanceTimersByTime(59_000);
+    await series.latest("point/supply/flow");
+    vi.advanceTimersByTime(59_000);
+    const asked = series.latest("point/supply/flow");
+    vi.advanceTimersByTime(600_000);
+    expect((await asked)?.tMs).toBe(2);
+    expect(threads).toHaveLength(2);
+    vi.advanceTimersByTime(60_000);
+    vi.useRealTimers();
+    await eventually(
+      async () => ended.length,
+      (count) => count === 1,
+    );
+    expect(ended).toEqual([threads[1]]);
+    expect(series.trouble()).toBeNull();
+    await series.write([row(3)]);
+    expect((await series.latest("point/supply/flow"))?.tMs).toBe(3);
+    expect(threads).toHaveLength(3);
+    await series.close();
+  });
+
+  it("of the series: one that can't come when it is asked is told of, and tried again", async () => {
+    const threads: Worker[] = [];
+    let isHeldDown = true;
+    const series = await openSqliteSeries({
+      folder: folder(),
+      againMs: 20,
+      onThread(worker) {
+        threads.push(worker);
+        if (isHeldDown && threads.length > 1) void worker.terminate();
+      },
+    });
+    await series.write([row(1)]);
+    await expect(series.latest("point/supply/flow")).rejects.toThrow("ended");
+    expect(series.trouble()?.kind).toBe("thread");
+    isHeldDown = false;
+    await eventually(
+      async () => series.trouble(),
+      (trouble) => trouble === null,
+    );
+    expect((await series.latest("point/supply/flow"))?.tMs).toBe(1);
     await series.close();
   });
 

@@ -97,6 +97,7 @@ export function house(lookEveryMs = 1) {
       },
       away: async () => {},
       back: async () => {},
+      isResting: () => false,
       trouble: () => self.trouble,
       async end() {
         self.trouble = "ending";

@@ -12,6 +12,8 @@ export interface SeriesTrouble {
 export interface OpenSettings {
   readonly path: string;
   readonly againMs: number;
+  /** The reading thread ends when nothing was asked for so long. */
+  readonly restMs: number;
   readonly lastSeq?: number;
   readonly retention: Retention;
   readonly onMended: (fault: FileFault) => void;

@@ -22,6 +22,8 @@ export interface SqliteSeriesOptions {
   readonly retention?: Partial<Retention>;
   /** A thread that ended is started again after so long; 1 s. */
   readonly againMs?: number;
+  /** The reading thread starts with the first question, and ends when nothing was asked for so long; 5 min. */
+  readonly restMs?: number;
   /** Told that the file was found damaged while it was used, and what became of it. */
   readonly onMended?: (fault: FileFault) => void;
   /** Told of each thread that starts. */
@@ -41,6 +43,7 @@ export async function openSqliteSeries({
   beforeRenewal = () => {},
   retention = {},
   againMs = 1000,
+  restMs = 300_000,
   onMended = () => {},
   onThread = () => {},
 }: SqliteSeriesOptions): Promise<SqliteSeries> {
@@ -74,6 +77,7 @@ export async function openSqliteSeries({
   return SqliteSeries.open({
     path: used,
     againMs,
+    restMs,
     onMended,
     onThread,
     retention: { ...usualRetention, ...retention },

@@ -63,26 +63,16 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     this.moving = ready.moving;
   }
 
-  static async open({
-    path,
-    againMs,
-    lastSeq,
-    retention,
-    onMended,
-    onThread,
-  }: OpenSettings): Promise<SqliteSeries> {
+  static async open({ lastSeq, onMended, ...starting }: OpenSettings): Promise<SqliteSeries> {
     let opened: SqliteSeries | null = null;
     const early = new ToldEarly<SqliteSeries>();
-    const { threads, ready } = await startThreads(
-      { path, againMs, retention, onThread },
-      {
-        writerAgain: (said) => opened?.head.committed(said.rows),
-        mended: onMended,
-        told: (told, by) => early.tell((store) => store.told(told, by)),
-        damage: (why) => early.tell((store) => void store.mender.mend(why)),
-      },
-    );
-    opened = new SqliteSeries(path, threads, ready);
+    const { threads, ready } = await startThreads(starting, {
+      writerAgain: (said) => opened?.head.committed(said.rows),
+      mended: onMended,
+      told: (told, by) => early.tell((store) => store.told(told, by)),
+      damage: (why) => early.tell((store) => void store.mender.mend(why)),
+    });
+    opened = new SqliteSeries(starting.path, threads, ready);
     if (lastSeq !== undefined) await opened.knowNoneAfter(lastSeq);
     if (opened.moving?.left === 0) await opened.leaveEarlier();
     early.hear(opened);
@@ -98,14 +88,14 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
 
   private told({ moving, trouble, unreadable }: ThreadTold, by: "writer" | "reader"): void {
     if (trouble !== undefined) this.stepTrouble = trouble;
-    if (unreadable !== undefined) this.unreadable[by] = unreadable;
+    if (unreadable !== undefined) this.unreadable[by] = Math.max(this.unreadable[by], unreadable);
     if (!moving) return;
     this.moving = moving;
     if (moving.left === 0) void this.leaveEarlier().catch(() => {});
   }
 
   private async leaveEarlier(): Promise<void> {
-    await this.threads.reader.ask({ type: "leave-earlier" });
+    if (!this.threads.reader.isResting()) await this.threads.reader.ask({ type: "leave-earlier" });
     await this.threads.writer.ask({ type: "remove-earlier" });
     this.moving = null;
   }
@@ -293,7 +283,7 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     if (this.head.waiting > 0) await this.commit(true).catch(() => {});
     // The reader first: the last one that may write puts the log into the file, and the file alone is then a whole copy.
     for (const thread of [this.threads.reader, this.threads.writer]) {
-      await thread.ask({ type: "close" }).catch(() => {});
+      if (!thread.isResting()) await thread.ask({ type: "close" }).catch(() => {});
       await thread.end();
     }
   }

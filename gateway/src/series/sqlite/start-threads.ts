@@ -15,9 +15,15 @@ interface Hearing {
   damage(why: string): void;
 }
 
-/** Starts a store's threads; rejects when one can't be started, and leaves none behind then. */
+/** Starts a store's threads, the reading one once somebody reads; rejects when one can't be started, and leaves none behind then. */
 export async function startThreads(
-  { path, againMs, retention, onThread }: Pick<OpenSettings, "path" | "againMs" | "retention" | "onThread">,
+  {
+    path,
+    againMs,
+    restMs,
+    retention,
+    onThread,
+  }: Pick<OpenSettings, "path" | "againMs" | "restMs" | "retention" | "onThread">,
   hearing: Hearing,
 ): Promise<{ readonly threads: Threads; readonly ready: WriterReady }> {
   let ready: WriterReady | null = null;
@@ -38,6 +44,7 @@ export async function startThreads(
     worker: new URL("./reader-worker.ts", import.meta.url),
     data: { path },
     againMs,
+    restMs,
     onThread,
     onTold: (told) => hearing.told(told as ThreadTold, "reader"),
     onDamage: (why) => hearing.damage(why),
