@@ -1,7 +1,8 @@
 import type { Buckets } from "@drumlin/gateway/contract";
 import { settings } from "../data/settings.ts";
 import { line } from "../data/state.ts";
-import { asSet, figure, whole } from "./numbers.ts";
+import { count, w } from "../words/words.ts";
+import { asSet, duration, figure, whole } from "./numbers.ts";
 
 /**
  * Litres in a US gallon: 231 cubic inches, an inch 2.54 cm, both exact.
@@ -67,12 +68,19 @@ export const flow = (litresPerMin: number): string =>
 export const temperature = (celsius: number): string =>
   `${whole(toShown("temperature", celsius), 1)} ${unitOf("temperature")}`;
 
+/** Units of a time, in ms. */
+const msOf: Readonly<Record<string, number>> = { s: 1000, min: 60_000, d: 86_400_000 };
+
 /** A value by its UCUM unit, in the unit that is shown: "8.40 µS/cm"; what has one unit only stays. */
 export function inUnit(value: number, ucum: string): string {
   if (ucum === "uS/cm") return conductivity25(value);
   if (ucum === "L") return volume(value);
   if (ucum === "L/min") return flow(value);
   if (ucum === "Cel") return temperature(value);
+  if (ucum === "L/h") return `${figure(toShown("volume", value))}\u00a0${unitOf("volume")}/h`;
+  if (ucum in msOf) return duration(value * (msOf[ucum] ?? 0));
+  if (ucum === "/min" || ucum === "%") return `${whole(value)}\u00a0${ucum}`;
+  if (ucum === "fills") return count(w.nightWords.fillsCount, Math.round(value));
   return ucum === "1" || ucum === "" ? figure(value) : `${figure(value)}\u00a0${ucum}`;
 }
 

@@ -8,6 +8,7 @@ import { sentenceOf } from "../../../monitor-ui/src/format/reasons.ts";
 import {
   conductivity25,
   fromShown,
+  inUnit,
   litresPerGallon,
   type Shown,
   temperature,
@@ -62,6 +63,20 @@ describe("units that a person chooses", () => {
     expect([volume(184), temperature(21.26)]).toEqual(["184 L", "21.3 °C"]);
     choose({ volume: "gal", temperature: "degF", numbers: "de-DE" });
     expect([volume(184), temperature(21.26)]).toEqual(["48,6 gal", "70,3 °F"]);
+  });
+
+  it("a value of an alarm is said in its unit: times as times, fills by their number", () => {
+    const said = (value: number, unit: string) => inUnit(value, unit).replaceAll(/\s/g, " ");
+    expect([
+      said(720, "s"),
+      said(194.4, "min"),
+      said(184.2, "d"),
+      said(1, "fills"),
+      said(3, "fills"),
+    ]).toEqual(["12 min", "3 h 14 min", "184 days", "1 fill", "3 fills"]);
+    expect([said(0.4, "L/h"), said(30, "/min"), said(87, "%")]).toEqual(["0.40 L/h", "30 /min", "87 %"]);
+    choose({ volume: "gal" });
+    expect(said(0.4, "L/h")).toBe("0.11 gal/h");
   });
 
   it("a sentence of the gateway has each figure with its unit once, in the unit that was chosen", () => {
