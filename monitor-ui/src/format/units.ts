@@ -79,7 +79,7 @@ export function inUnit(value: number, ucum: string): string {
   if (ucum === "Cel") return temperature(value);
   if (ucum === "L/h") return `${figure(toShown("volume", value))}\u00a0${unitOf("volume")}/h`;
   if (ucum in msOf) return duration(value * (msOf[ucum] ?? 0));
-  if (ucum === "/min" || ucum === "%") return `${whole(value)}\u00a0${ucum}`;
+  if (ucum === "/min") return `${whole(value)}\u00a0${ucum}`;
   if (ucum === "fills") return count(w.nightWords.fillsCount, Math.round(value));
   return ucum === "1" || ucum === "" ? figure(value) : `${figure(value)}\u00a0${ucum}`;
 }
