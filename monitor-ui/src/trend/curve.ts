@@ -24,6 +24,8 @@ interface Known {
 
 /** Buckets that are empty because the probe speaks less often than they come are no gap: up to so long, ms. */
 const noGapMs = 90_000;
+const isBridged = (apartMs: number, bucketMs: number): boolean =>
+  apartMs <= Math.max(1.5 * bucketMs, noGapMs);
 
 /** Stretches of buckets with something in them; short empty ones are bridged. */
 function piecesOf({ t, min, mean, max, bucketMs }: Buckets, loaded: Stretch): Known[][] {
@@ -39,7 +41,7 @@ function piecesOf({ t, min, mean, max, bucketMs }: Buckets, loaded: Stretch): Kn
       mean: middle,
       max: high,
     };
-    if (ms - lastMs > Math.max(1.5 * bucketMs, noGapMs)) pieces.push([known]);
+    if (!isBridged(ms - lastMs, bucketMs)) pieces.push([known]);
     else pieces.at(-1)?.push(known);
     lastMs = ms;
   });
@@ -103,9 +105,26 @@ export function rangeOf(all: readonly Buckets[]): { readonly low: number; readon
   return low <= high ? { low, high } : null;
 }
 
-/** The bucket of a time; null outside, and where it is empty. */
+const hasSomething = ({ count, mean }: Buckets, at: number): boolean =>
+  (count[at] ?? 0) > 0 && mean[at] != null;
+
+/** Which bucket tells of a time: its own, or where the curve is bridged the nearer one; -1 where nothing was heard. */
+function toldAt(buckets: Buckets, ms: number): number {
+  const { t, bucketMs } = buckets;
+  const at = Math.floor((ms - (t[0] ?? 0)) / bucketMs);
+  if (!(at in t)) return -1;
+  if (hasSomething(buckets, at)) return at;
+  let [before, after] = [at - 1, at + 1];
+  while (before >= 0 && !hasSomething(buckets, before)) before -= 1;
+  while (after < t.length && !hasSomething(buckets, after)) after += 1;
+  const [beforeMs, afterMs] = [t[before], t[after]];
+  if (beforeMs === undefined || afterMs === undefined || !isBridged(afterMs - beforeMs, bucketMs)) return -1;
+  return ms - beforeMs < afterMs - ms ? before : after;
+}
+
+/** The bucket of a time; null outside, and where nothing was heard. */
 export function bucketAt(buckets: Buckets, ms: number) {
-  const at = Math.floor((ms - (buckets.t[0] ?? 0)) / buckets.bucketMs);
+  const at = toldAt(buckets, ms);
   const [min, mean, max, flag] = [buckets.min[at], buckets.mean[at], buckets.max[at], buckets.flag[at]];
   if (min == null || mean == null || max == null) return null;
   return { min, mean, max, flag: flag ?? 1, count: buckets.count[at] ?? 0 };

@@ -165,6 +165,17 @@ describe("curves", () => {
   });
 });
 
+describe("at the cursor", () => {
+  it("a probe that speaks once a minute has no empty tens of seconds: the nearer reading stands where the curve is drawn", () => {
+    // Ten seconds each; readings at 0 s and 60 s, then nothing until 240 s.
+    const values = Array.from({ length: 25 }, (_, at) => ({ 0: 120, 6: 126, 24: 150 })[at] ?? null);
+    const minutes = bucketsOf(values);
+    const buckets = { ...minutes, bucketMs: 10_000, t: minutes.t.map((ms) => ms / 6) };
+    const means = [0, 20_000, 45_000, 60_000, 90_000, 240_000].map((ms) => bucketAt(buckets, ms)?.mean);
+    expect(means).toEqual([120, 120, 126, 126, undefined, 150]);
+  });
+});
+
 describe("alarms as stretches", () => {
   const change = (at: number, key: string, to: AlarmChangeView["to"]) =>
     ({ at: new Date(at).toISOString(), to, alarm: { key, attention: "tell" } }) as AlarmChangeView;
