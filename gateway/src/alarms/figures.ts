@@ -113,16 +113,17 @@ export function alarmFigures(
 
 const few = 3;
 
-/** The week in one sentence: "9 calls, 2 needed you; 5 came from node-silent: change it?". */
+/** The week in one sentence: "9 calls, 2 seen while they stood; 5 came from node-silent: change it?". */
 export function figuresSentence({ calls, needed, conditions, chattering, stale }: AlarmFigures): string {
   if (calls === 0)
     return stale.length === 0 ? "No calls." : `No calls; ${stale.length} stand longer than a day.`;
   const count = calls === 1 ? "1 call" : `${calls} calls`;
-  const need = needed === 0 ? "none needed you" : `${needed} needed you`;
+  const seen =
+    needed === 0 ? "none seen while it stood" : `${needed} seen while ${needed === 1 ? "it" : "they"} stood`;
   const [worst] = conditions;
   const isOften = worst !== undefined && worst.calls > few && worst.calls * 2 >= calls;
   const [chatter] = chattering;
-  if (isOften) return `${count}, ${need}; ${worst.calls} came from ${worst.condition}: change it?`;
-  if (chatter !== undefined) return `${count}, ${need}; ${chatter} comes and goes: change it?`;
-  return `${count}, ${need}.`;
+  if (isOften) return `${count}, ${seen}; ${worst.calls} came from ${worst.condition}: change it?`;
+  if (chatter !== undefined) return `${count}, ${seen}; ${chatter} comes and goes: change it?`;
+  return `${count}, ${seen}.`;
 }

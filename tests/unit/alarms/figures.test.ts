@@ -39,7 +39,7 @@ describe("figures of a week", () => {
       chattering: [],
     });
     expect(figures.callsPerDay).toBeCloseTo(2 / 7, 12);
-    expect(figuresSentence(figures)).toBe("2 calls, 1 needed you.");
+    expect(figuresSentence(figures)).toBe("2 calls, 1 seen while it stood.");
   });
 
   it("finds what comes and goes, and says what to change", () => {
@@ -52,7 +52,7 @@ describe("figures of a week", () => {
     );
     const figures = alarmFigures(changes, [], week);
     expect(figures.chattering).toEqual(["test:a1"]);
-    expect(figuresSentence(figures)).toBe("5 calls, none needed you; 5 came from test: change it?");
+    expect(figuresSentence(figures)).toBe("5 calls, none seen while it stood; 5 came from test: change it?");
   });
 
   it("says so when nothing happened", () => {

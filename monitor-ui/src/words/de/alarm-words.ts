@@ -73,7 +73,10 @@ export const alarmWords: Translated<typeof english> = {
     one: "{count} Alarm hat sich in 7 Tagen gemeldet",
     other: "{count} Alarme haben sich in 7 Tagen gemeldet",
   },
-  weekNeeded: { one: "{count} brauchte Sie", other: "{count} brauchten Sie" },
+  weekNeeded: {
+    one: "{count} wurde gesehen, solange er anstand",
+    other: "{count} wurden gesehen, solange sie anstanden",
+  },
   weekOften: "{count} davon: {condition}. Grenzwert oder Verzögerung ändern?",
   weekChatter: "{headline}: kommt und geht. Ändern?",
   weekNone: "In 7 Tagen hat sich kein Alarm gemeldet.",

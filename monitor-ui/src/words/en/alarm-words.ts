@@ -62,7 +62,7 @@ export const alarmWords = {
   yesterday: "Yesterday",
   week: "This week",
   weekCalls: { one: "{count} alarm rang in 7 days", other: "{count} alarms rang in 7 days" },
-  weekNeeded: { one: "{count} needed you", other: "{count} needed you" },
+  weekNeeded: { one: "{count} was seen while it stood", other: "{count} were seen while they stood" },
   weekOften: "{count} came from: {condition}. Change its limit or its delay?",
   weekChatter: "{headline} comes and goes: change it?",
   weekNone: "No alarm rang in 7 days.",
