@@ -1,17 +1,18 @@
 import { Socket } from "node:net";
 import { gatewayTopic, protocolVersion } from "@drumlin/firmware-protocol";
-import { connect, type IClientOptions, type MqttClient } from "mqtt";
+import { connect, type MqttClient } from "mqtt";
 import type { Journal } from "../journal/index.ts";
 import type { Broker, OnRefused } from "./broker.ts";
 import { putLaneBefore } from "./client-lane.ts";
+import { askingName, clientName, connectOptions } from "./client-options.ts";
+import { beginRun, type Run } from "./copied-folder.ts";
 import { LaterAnswers } from "./later-answers.ts";
 import { OutsideIntake } from "./outside-intake.ts";
+import { PutOut } from "./put-out.ts";
 import { Retries } from "./retries.ts";
 import { presenceText, readSitePresence, requireFreeSite, unreachable } from "./site-presence.ts";
 
 const stopPatienceMs = 1000;
-/** A broker that takes a connection and says nothing is away. */
-const connectWithinMs = 4000;
 
 /** What a gateway needs to work on a broker that is not its own. */
 export interface OutsideBrokerOptions {
@@ -25,6 +26,8 @@ export interface OutsideBrokerOptions {
   readonly ca?: string | undefined;
   /** Start although another gateway's presence is online at this site. */
   readonly takeOver?: boolean;
+  /** When this run began, epoch ms: of two runs with copies of one folder the later one stops. */
+  readonly startedAtMs?: number;
   /** Topics of other protocols that the line maps. */
   readonly foreignTopics: readonly string[];
 }
@@ -34,8 +37,8 @@ export interface OutsideBrokerComponents {
   readonly journal: Pick<Journal, "appendFor">;
   readonly onRefused: OnRefused;
   readonly log: (message: string) => void;
-  /** Another gateway took this site over: this one has nothing more to do here. */
-  readonly onTakenOver: () => void;
+  /** Another gateway has this site, as `why` says: this one has nothing more to do here. */
+  readonly onTakenOver: (why: string) => void;
   readonly room?: () => Promise<void> | null;
 }
 
@@ -49,41 +52,34 @@ async function soon(work: Promise<unknown>): Promise<void> {
   clearTimeout(timer);
 }
 
-function connectOptions({ username, password, ca }: OutsideBrokerOptions): IClientOptions {
-  return {
-    protocolVersion: 4,
-    // Its own words about each packet cost as much as reading the packet, also where nobody listens.
-    log: () => {},
-    connectTimeout: connectWithinMs,
-    ...(username === undefined ? {} : { username }),
-    ...(password === undefined ? {} : { password }),
-    ...(ca === undefined ? {} : { ca }),
-  };
-}
-
 /** One session on somebody else's broker. */
 class OutsideBroker implements Broker {
   readonly port = 0;
   private readonly components: OutsideBrokerComponents;
   private readonly options: OutsideBrokerOptions;
   private readonly presence: string;
+  private readonly copies: string;
   private readonly client: MqttClient;
   private readonly answers: LaterAnswers;
   private readonly retries = new Retries();
+  private readonly putOut: PutOut;
   private readonly intake: OutsideIntake;
   private readonly listeners: (() => void)[] = [];
   private isKnown = false;
   private isStopping = false;
   private isTakenOver = false;
 
-  constructor(components: OutsideBrokerComponents, options: OutsideBrokerOptions) {
+  constructor(components: OutsideBrokerComponents, options: OutsideBrokerOptions, me: Run) {
     this.components = components;
     this.options = options;
     const { url, site, instance } = options;
+    const name = clientName(site, instance);
     this.presence = gatewayTopic(site, "presence");
+    this.copies = gatewayTopic(site, "copies");
+    const asking = connectOptions(options, askingName(site, me));
+    this.putOut = new PutOut({ url, asking, copies: this.copies, me, name, log: components.log });
     this.client = connect(url, {
-      ...connectOptions(options),
-      clientId: `drumlin-${site}-${instance}`,
+      ...connectOptions(options, name),
       clean: false,
       manualConnect: true,
       // Its own reconnect waits the same time always; ours waits longer each time, and never the same.
@@ -103,6 +99,7 @@ class OutsideBroker implements Broker {
         answers: this.answers,
         room: () => components.room?.() ?? null,
         onPresence: (text) => this.hearPresence(text),
+        onCopy: (text) => this.hearCopy(text),
       },
       site,
       options.foreignTopics,
@@ -163,6 +160,7 @@ class OutsideBroker implements Broker {
 
   private connected(): void {
     this.retries.succeeded();
+    this.putOut.opened();
     if (this.isKnown) this.components.log("broker: found again");
     this.isKnown = true;
     this.sayOnline();
@@ -174,17 +172,33 @@ class OutsideBroker implements Broker {
   private closed(): void {
     if (this.isStopping) return;
     if (this.isKnown && this.retries.isFirst) this.components.log("broker: lost");
-    this.retries.later(() => this.client.reconnect());
+    const isPutOut = this.putOut.closed();
+    this.retries.later(() => void this.comeAgain(isPutOut));
+  }
+
+  private async comeAgain(isPutOut: boolean): Promise<void> {
+    const isFree = !isPutOut || (await this.putOut.mayComeAgain());
+    if (this.isStopping) return;
+    if (isFree) this.client.reconnect();
+    else this.takenOver("a gateway with a copy of this data folder works at this site");
+  }
+
+  private hearCopy(text: string): void {
+    const answer = this.isStopping ? null : this.putOut.answer(text);
+    if (answer !== null) this.client.publish(this.copies, answer);
+  }
+
+  private takenOver(why: string): void {
+    this.isTakenOver = true;
+    this.components.onTakenOver(why);
   }
 
   /** Another instance that says it is online took over; one that says it went leaves the site to this one. */
   private hearPresence(text: string): void {
     const said = readSitePresence(text);
     if (said === null || said.instance === this.options.instance || this.isStopping) return;
-    if (said.state === "online") {
-      this.isTakenOver = true;
-      this.components.onTakenOver();
-    } else this.sayOnline();
+    if (said.state === "online") this.takenOver("another gateway took this site over");
+    else this.sayOnline();
   }
 
   private sayOnline(): void {
@@ -263,14 +277,15 @@ export async function createOutsideBroker(
   components: OutsideBrokerComponents,
   options: OutsideBrokerOptions,
 ): Promise<Broker> {
-  const { url, site, instance } = options;
-  if (!options.takeOver)
-    await requireFreeSite(
-      url,
-      { ...connectOptions(options), clientId: `drumlin-${site}-${instance}-asks` },
-      { topic: gatewayTopic(site, "presence"), instance },
-    );
-  const broker = new OutsideBroker(components, options);
+  const { url, site, instance, startedAtMs = 0, takeOver = false } = options;
+  const me = beginRun(instance, startedAtMs, takeOver);
+  if (!takeOver)
+    await requireFreeSite(url, connectOptions(options, askingName(site, me)), {
+      presence: gatewayTopic(site, "presence"),
+      copies: gatewayTopic(site, "copies"),
+      me,
+    });
+  const broker = new OutsideBroker(components, options, me);
   await broker.start();
   return broker;
 }

@@ -20,6 +20,8 @@ interface OutsideIntakeComponents {
   readonly room: () => Promise<void> | null;
   /** Told what a gateway at this site says of itself. */
   readonly onPresence: (text: string) => void;
+  /** Told what runs with a copy of the data folder ask each other. */
+  readonly onCopy: (text: string) => void;
 }
 
 /** What MQTT.js takes as "no answer now": it sends no PUBACK by itself and goes on with the next packet. */
@@ -30,6 +32,7 @@ export class OutsideIntake {
   private readonly components: OutsideIntakeComponents;
   private readonly site: string;
   private readonly presence: string;
+  private readonly copies: string;
   /** What the gateway itself tells begins with it. */
   private readonly ownTopics: string;
   private readonly known = new Set<string>();
@@ -42,6 +45,7 @@ export class OutsideIntake {
     this.components = components;
     this.site = site;
     this.presence = gatewayTopic(site, "presence");
+    this.copies = gatewayTopic(site, "copies");
     this.ownTopics = gatewayTopic(site, "");
     this.foreign = new Set(foreignTopics);
   }
@@ -92,6 +96,7 @@ export class OutsideIntake {
     const { topic, payload, retain, qos, messageId } = packet;
     if (topic.startsWith(this.ownTopics)) {
       if (topic === this.presence) this.components.onPresence(payload.toString());
+      if (topic === this.copies && !retain) this.components.onCopy(payload.toString());
       // Its own words come back; retained ones that it has not said are an earlier run's.
       if (retain && payload.length > 0 && this.toldEarlier.size < maxEarlier) this.toldEarlier.add(topic);
       done();

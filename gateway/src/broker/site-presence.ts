@@ -1,7 +1,12 @@
 import { connect, type IClientOptions, type MqttClient } from "mqtt";
+import { findCopy, type Run } from "./copied-folder.ts";
 import { SiteTaken } from "./site-taken.ts";
 
 const presenceWaitMs = 600;
+/** A gateway that works answers at once; one whose turn is long, within this. */
+const startWaitMs = 1000;
+/** One that was put out comes again within 0.75 s, and may ask for so long itself before it does. */
+const putOutWaitMs = 3000;
 
 /** What a gateway says of itself at its site; null where it is not understood. */
 export interface SitePresence {
@@ -42,26 +47,67 @@ function retainedAt(client: MqttClient, topic: string): Promise<string> {
   });
 }
 
-/** Rejects with SiteTaken when another instance is online at this site, or when the broker can't be reached. */
-export async function requireFreeSite(
+/** Where a run's site is spoken of, and who asks. */
+interface Asking {
+  /** The gateway's presence. */
+  readonly presence: string;
+  /** Runs under one name ask each other here. */
+  readonly copies: string;
+  readonly me: Run;
+}
+
+/** Works over a connection of its own; rejects when the broker can't be reached. */
+async function connected<Answer>(
   url: string,
   connecting: IClientOptions,
-  { topic, instance }: { readonly topic: string; readonly instance: string },
-): Promise<void> {
+  work: (client: MqttClient) => Promise<Answer>,
+): Promise<Answer> {
   const client = connect(url, { ...connecting, clean: true, reconnectPeriod: 0 });
+  client.on("error", () => {});
   try {
     await new Promise<void>((resolve, reject) => {
       client.once("connect", () => resolve());
       client.once("error", (error) => reject(error.message === "connack timeout" ? unreachable(url) : error));
       client.once("close", () => reject(unreachable(url)));
     });
-    const other = readSitePresence(await retainedAt(client, topic));
-    if (other?.state === "online" && other.instance !== instance)
+    return await work(client);
+  } finally {
+    client.end(true);
+  }
+}
+
+/**
+ * Rejects with SiteTaken when another instance is online at this site, or one that works with a copy of this data folder and so
+ * under the same name; or when the broker can't be reached. A presence of its own name may be what its last run left behind: only
+ * one that answers is there.
+ */
+export function requireFreeSite(
+  url: string,
+  connecting: IClientOptions,
+  { presence, copies, me }: Asking,
+): Promise<void> {
+  return connected(url, connecting, async (client) => {
+    const other = readSitePresence(await retainedAt(client, presence));
+    if (other?.state !== "online") return;
+    if (other.instance !== me.instance)
       throw new SiteTaken(
         `Another gateway (${String(other.instance).slice(0, 60)}) is online at this site. Stop it, or start with --take-over.`,
       );
-  } finally {
-    client.on("error", () => {});
-    client.end(true);
-  }
+    const copy = await findCopy(client, { topic: copies, me }, { waitMs: startWaitMs, isPutOut: false });
+    if (copy)
+      throw new SiteTaken(
+        `A gateway with a copy of this data folder (${me.instance}) is online at this site: one folder serves one gateway. Stop it, or start with --take-over.`,
+      );
+  });
+}
+
+/** The run under this one's name that puts it out again and again; null when none is found, or the broker is away. */
+export function findWhoPutOut(
+  url: string,
+  connecting: IClientOptions,
+  { copies, me }: Pick<Asking, "copies" | "me">,
+): Promise<Run | null> {
+  return connected(url, connecting, (client) =>
+    findCopy(client, { topic: copies, me }, { waitMs: putOutWaitMs, isPutOut: true }),
+  ).catch(() => null);
 }

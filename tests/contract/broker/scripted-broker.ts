@@ -24,7 +24,11 @@ export async function scriptedBroker(onAcknowledged: (messageId: number) => void
     const say = (packet: Packet) => socket.write(mqttPacket.generate(packet));
     const parser = mqttPacket.parser();
     parser.on("packet", (packet) => {
-      if (packet.cmd === "connect") say({ cmd: "connack", returnCode: 0, sessionPresent: true });
+      // Who asks whether a copy of the folder works here has no session, and nobody to answer.
+      if (packet.cmd === "connect" && packet.clean) {
+        connections.splice(connections.indexOf(spoken), 1);
+        socket.end();
+      } else if (packet.cmd === "connect") say({ cmd: "connack", returnCode: 0, sessionPresent: true });
       else if (packet.cmd === "subscribe") {
         say({
           cmd: "suback",

@@ -52,8 +52,8 @@ function openBroker({ options, clock, journal, accounts, path, refusals }: Broke
     {
       ...common,
       log,
-      onTakenOver() {
-        log("broker: another gateway took this site over; this one stops");
+      onTakenOver(why) {
+        log(`broker: ${why}; this one stops`);
         onTakenOver?.();
       },
     },
@@ -61,6 +61,7 @@ function openBroker({ options, clock, journal, accounts, path, refusals }: Broke
       ...outsideBroker,
       site: line.site,
       instance: journal.it.instance,
+      startedAtMs: clock.nowMs(),
       foreignTopics: line.foreign.map(({ topic }) => topic),
     },
   );
