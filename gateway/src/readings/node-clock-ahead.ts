@@ -1,5 +1,5 @@
 import type { ResolvedRecord } from "@drumlin/firmware-protocol";
-import type { NodePacks } from "./node-packs.ts";
+import type { NodePacks, TimedPack } from "./node-packs.ts";
 import type { Taking } from "./pack-readings.ts";
 import type { WaitingPack } from "./waiting-pack.ts";
 
@@ -28,4 +28,17 @@ export function clockAheadMs(
   const madeAtMs = upMs !== null && clock?.settled ? upMs + clock.offsetMs : null;
   if (madeAtMs === null) return datedMs < 0 ? null : datedMs;
   return datedMs + receivedAtMs - madeAtMs;
+}
+
+/** A pack that was made longer ago, or is dated farther away, says nothing of now, ms. */
+export const nowWithinMs = 5 * 60_000;
+
+/** Whether a pack with `up` is of the past: by `timed` it was made long before it came, or waits until that is known. */
+export function isOfPast(
+  { seq, upMs, receivedAtMs }: Pick<WaitingPack, "seq" | "upMs" | "receivedAtMs">,
+  timed: readonly Pick<TimedPack, "pack" | "madeAtMs">[],
+): boolean {
+  if (upMs === null) return false;
+  const own = timed.find(({ pack }) => pack.seq === seq);
+  return own === undefined || receivedAtMs - own.madeAtMs > nowWithinMs;
 }

@@ -1,4 +1,5 @@
 import { defineCell } from "../path/index.ts";
+import { nowWithinMs } from "./node-clock-ahead.ts";
 import type { NodePresence, PackTaken } from "./reading.ts";
 
 /** What is known of a node now. */
@@ -18,6 +19,8 @@ export interface NodeNow {
    * Absent in older rows.
    */
   readonly followedMs?: number;
+  /** Since when all that comes of it was made long before, gateway time; null: it tells of now. Absent in older rows. */
+  readonly pastSinceMs?: number | null;
   /** When it started, by its own count, brought onto the gateway's clock. */
   readonly startedAtMs: number | null;
   readonly packs: number;
@@ -43,8 +46,9 @@ const counted = (before: Counted | undefined, seq: number): Counted =>
 /** What is known of each node, by its name. */
 export const nodeCell = defineCell<NodeNow>("node");
 
-/** A pack that is dated farther away says nothing of now; ahead of this its readings are refused. */
-const nowWithinMs = 5 * 60_000;
+/** What waited in a node comes within this time, and within so many of its periods it is known when it was made. */
+const caughtUpMs = 5 * 60_000;
+const caughtUpPeriods = 6;
 
 const unheard: NodeNow = {
   online: null,
@@ -63,13 +67,18 @@ const unheard: NodeNow = {
 
 /** The node after one of its packs. */
 export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
-  const isOfNow = Math.abs(pack.datedAheadMs ?? 0) <= nowWithinMs;
+  const pastSinceMs = pack.isOfPast ? (node.pastSinceMs ?? pack.receivedAtMs) : null;
+  // While what it kept comes in hour by hour, nothing is heard of what runs now.
+  const pastMs = pack.receivedAtMs - (pastSinceMs ?? pack.receivedAtMs);
+  const isCaughtUp = pastMs <= Math.max(caughtUpMs, caughtUpPeriods * (node.periodMs ?? 0));
+  const isOfNow = isCaughtUp && Math.abs(pack.datedAheadMs ?? 0) <= nowWithinMs;
   return {
     ...node,
     // A pack that is no repeat comes from a node that lives, whatever a late will said.
     online: pack.repeat ? (node.online ?? true) : true,
     boot: pack.boot ?? node.boot,
     lastSeenMs: pack.receivedAtMs,
+    pastSinceMs,
     followedMs: isOfNow ? pack.receivedAtMs : (node.followedMs ?? node.lastSeenMs ?? pack.receivedAtMs),
     startedAtMs: pack.offsetMs ?? node.startedAtMs,
     packs: node.packs + 1,

@@ -61,6 +61,8 @@ export interface PackTaken {
   readonly newBoot: boolean;
   /** By how much its own newest date is ahead of its coming, ms; less than 0: it waited, or its clock is wrong. Null without dates. */
   readonly datedAheadMs: number | null;
+  /** With `up`: it was made over 5 min before it came, or waits until it is known when. */
+  readonly isOfPast: boolean;
   /**
    * By how much the node's own dates are ahead of when the pack was made, ms; null where it gives none, or where nobody
    * can tell: without `up` a pack that says an earlier time may have waited.

@@ -11,7 +11,7 @@ import {
 import type { StateRow } from "../path/index.ts";
 import type { MessageEntry } from "./entry.ts";
 import { type ForeignTopic, takeForeign } from "./foreign.ts";
-import { clockAheadMs, datedAheadMs } from "./node-clock-ahead.ts";
+import { clockAheadMs, datedAheadMs, isOfPast } from "./node-clock-ahead.ts";
 import { NodePacks, type TimedPack } from "./node-packs.ts";
 import { type Taking, tellPack, usableRecords } from "./pack-readings.ts";
 import type { NodePresence, PackTaken, Reading } from "./reading.ts";
@@ -253,6 +253,7 @@ export class Readings {
       offsetMs: packs.clock && packs.boot === boot ? packs.clock.offsetMs : null,
       newBoot: seen.newBoot,
       datedAheadMs: dated,
+      isOfPast: !repeat && isOfPast(pack, timed),
       clockAheadMs: repeat ? null : clockAheadMs(dated, pack, packs),
     });
     this.tellAll(timed, taking, emit);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { clockAheadMs, datedAheadMs } from "../../../gateway/src/readings/node-clock-ahead.ts";
+import { clockAheadMs, datedAheadMs, isOfPast } from "../../../gateway/src/readings/node-clock-ahead.ts";
 import { afterPack, afterRejection } from "../../../gateway/src/readings/node-now.ts";
 
 const record = (s: number, relative = false) => ({ time: { relative, s } }) as never;
@@ -96,6 +96,39 @@ describe("when a node was last heard of now", () => {
     ],
   ] as const)("%s", (_, of, followedMs, lastSeenMs) => {
     expect(packs(...of)).toMatchObject({ followedMs, lastSeenMs });
+  });
+});
+
+describe("what a node had kept", () => {
+  const made = (seq: number, madeAtMs: number) => ({ pack: { seq } as never, madeAtMs });
+  it.each([
+    ["made just before it came", 1000, [made(7, 1_999_999_999_000)], false],
+    ["made 5 min before", 1000, [made(7, 1_999_999_700_000)], false],
+    ["made longer before, with others", 1000, [made(6, 2_000_000_000_000), made(7, 1_999_999_699_999)], true],
+    ["waits until it is known when", 1000, [made(6, 2_000_000_000_000)], true],
+    ["says nothing of its start", null, [], false],
+  ] as const)("%s", (_, upMs, timed, is) => {
+    expect(isOfPast({ seq: 7, upMs, receivedAtMs: 2_000_000_000_000 }, timed)).toBe(is);
+  });
+
+  /** A pack of now, then what was kept, each 5 s until then. */
+  const keeping = (toS: number, periodMs: number | null) => {
+    const pack = { kind: "pack", gap: 0, repeat: false, datedAheadMs: null };
+    let node = afterPack(undefined, { ...pack, receivedAtMs: 0, isOfPast: false } as never);
+    node = { ...node, periodMs };
+    for (let s = 5; s <= toS; s += 5)
+      node = afterPack(node, { ...pack, receivedAtMs: s * 1000, isOfPast: true } as never);
+    return { node, next: (of: object) => afterPack(node, { ...pack, ...of } as never) };
+  };
+  it("is followed for 5 min, or 6 periods of a slow node; a pack of now begins anew", () => {
+    expect(keeping(305, 5000).node.followedMs).toBe(305_000);
+    const { node, next } = keeping(900, 5000);
+    expect(node.followedMs).toBe(305_000);
+    expect(keeping(900, 120_000).node.followedMs).toBe(725_000);
+    expect(next({ receivedAtMs: 905_000, isOfPast: false })).toMatchObject({
+      followedMs: 905_000,
+      pastSinceMs: null,
+    });
   });
 });
 

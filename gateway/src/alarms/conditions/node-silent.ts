@@ -16,7 +16,7 @@ export const nodeSilent: Condition<SilenceLimits, readonly Drum[]> = {
   words: {
     unit: "s",
     source: "offline is the worst case: common practice, no source",
-    when: "no current reading for 12 of its periods, at least 60 s (packs dated over 5 min away are not current); over after 3 packs and 60 s. What the gateway could not hear while it was down is no silence.",
+    when: "no current reading for 12 of its periods, at least 60 s (packs dated over 5 min away are not current, nor is what a node had kept, once that has come in for 5 min and 6 of its periods); over after 3 packs and 60 s. What the gateway could not hear while it was down is no silence.",
     attention:
       "today; tell while a drum on it fills; wake if that drum's stop has failed or its float is unproven, stuck or contradicted, and the silence takes more than half the time left to overflow, at least 2 min",
   },
