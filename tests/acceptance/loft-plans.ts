@@ -10,9 +10,9 @@ drums:
 ${drums.map((one) => `  ${one}`).join("\n")}
 `;
 const wheel = "kind: resin, vessel: 2 L, pipe: 0.2 L, flow: wheel/flow-1";
-export const drum = (name: string, more = "", litres = 200, stop = `stop: floats/stop-${name}`) =>
+const drum = (name: string, more = "", litres = 200, stop = `stop: floats/stop-${name}`) =>
   `${name}: { volume: ${litres} L, fed_by: after, ${stop}${more} }`;
-export const level = (name: string) => `, level: { channel: floats/level-${name}, as: volume }`;
+const level = (name: string) => `, level: { channel: floats/level-${name}, as: volume }`;
 const over = ", floats: { overflow: floats/over-butt }";
 /** Houses by what watches them. */
 export const kits = {
@@ -35,23 +35,15 @@ export const take =
   (left: number, perMin = 20, name = ""): Deed[1] =>
   ({ loft, butt }) =>
     void (loft.butts[name] ?? butt).takes.push({ left, perMin });
-export const begin = (names: readonly string[] = ["butt"], litres = 22): Deed[] =>
+const begin = (names: readonly string[] = ["butt"], litres = 22): Deed[] =>
   names.flatMap((name, at) => [
     [60 + at, act({ type: "release", drum: name, reason: "hand-test", value25UsPerCm: 1 })] as Deed,
     ...Array.from({ length: 6 }, (_, turn): Deed => [600 + 1500 * turn + 400 * at, take(litres, 20, name)]),
   ]);
-export const act =
+const act =
   (given: object): Deed[1] =>
   (life, atS) =>
     void life.answers.push(life.bench.act(given, atS));
-/** An act on what stands of a condition. */
-export const on =
-  (type: string, condition: string, more: object = {}): Deed[1] =>
-  (life, atS) => {
-    const stands = life.bench.standing().find((one) => one.condition === condition);
-    const { key, occurrence } = stands ?? {};
-    life.answers.push(stands ? life.bench.act({ type, key, occurrence, ...more }, atS) : "nothing stands");
-  };
 /** In the first second in which it is so. */
 export function when(fromS: number, is: (life: Lived) => boolean, does: Deed[1], forS = 7200): Deed[] {
   let isDone = false;
@@ -117,7 +109,7 @@ export const tale = (
     ...more,
   });
 
-export const said = (told: Told) =>
+const said = (told: Told) =>
   told.said.filter(({ atS }) => atS >= T).map(({ what, attention }) => `${what} ${attention}`);
 export const loud = (told: Told) => said(told).filter((one) => /wake|tell/.test(one));
 export const wakes = (told: Told) =>
