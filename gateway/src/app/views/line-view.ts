@@ -1,5 +1,6 @@
 import { workCell } from "../../alarms/index.ts";
 import {
+  type Batch,
   backFlowCell,
   backFlowPlaces,
   batchCell,
@@ -79,6 +80,14 @@ function floatFacts(looking: Looking, float: string): ReturnType<DrumFacts["floa
   };
 }
 
+/** A drum's batch; a salinity that its probe said before it fell silent is none of now. */
+function batchOf(looking: Looking, drum: string): Batch | null {
+  const batch = looking.board.get(batchCell, drum) ?? null;
+  if (batch?.salinityBy !== "probe") return batch;
+  const isHeard = quantityView(looking, "drum", drum, "conductivity25").value !== null;
+  return isHeard ? batch : { ...batch, salinity: null };
+}
+
 /** A drum as its card shows it, from the board. */
 export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
   const { board, nowMs } = looking;
@@ -88,7 +97,7 @@ export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
     volume: quantityView(looking, "drum", drum.id, "volume"),
     fill: board.get(fillCell, drum.id) ?? null,
     water: board.get(waterCell, drum.id) ?? null,
-    batch: board.get(batchCell, drum.id) ?? null,
+    batch: batchOf(looking, drum.id),
     learned,
     flowLPerMin: flowInto(looking, line, drum),
     inflowKnown: isInflowKnown(looking, line, drum),
