@@ -3,7 +3,19 @@
 import type { Records } from "@drumlin/gateway/path";
 import { expect, it } from "vitest";
 import { beginMs } from "./line-bench.ts";
-import { chlorine, type Deed, draw, kits, type Loft, looks, said, story, T, tested } from "./loft-house.ts";
+import {
+  chlorine,
+  type Deed,
+  draw,
+  kits,
+  type Loft,
+  lines,
+  looks,
+  said,
+  story,
+  T,
+  tested,
+} from "./loft-house.ts";
 
 const bad: Deed[] = [
   [
@@ -121,4 +133,50 @@ it("the checkpoint is lost, and the gateway begins again with its logbook: carbo
   ]);
   expect(loft.word.d).toBe("hold");
   expect(loft.words.at(-1)).toContain("0.5 mg/L of chlorine");
+});
+it("the drum is left out of the line file by a slip and comes back: carbon that failed fails still", () => {
+  const without = kits.meter.replace(
+    / {2}d: .*\n/,
+    "  x: { volume: 50 L, fed_by: supply, control: manual }\n",
+  );
+  const loft = story(kits.meter, 4000, [
+    ...bad,
+    [60, draw(22)],
+    [1000, lines(without)],
+    [1600, lines(kits.meter)],
+    [1700, tested(1)],
+    [2400, draw(22)],
+  ]);
+  expect(loft.word.d).toBe("hold");
+  expect(loft.words.at(-1)).toContain("0.5 mg/L of chlorine");
+});
+it("drums of other names stand behind the carbon that failed", () => {
+  const loft = story(
+    kits.meter,
+    3000,
+    [...bad, [60, lines(kits.two)], [600, tested(1, "b")], [700, draw(22, "b")]],
+    {
+      drums: { d: {}, a: {}, b: {} },
+    },
+  );
+  expect(loft.word.b).toBe("hold");
+  expect(loft.words.at(-1)).toContain("0.5 mg/L of chlorine");
+});
+it.each([
+  [
+    "before the carbon",
+    (yaml: string) =>
+      yaml.replace("b: { volume: 200 L, fed_by: cleaned", "b: { volume: 200 L, fed_by: supply"),
+  ],
+  [
+    "behind other carbon",
+    (yaml: string) =>
+      yaml
+        .replace("drums:", "  other: { kind: carbon, from: supply, to: clear }\ndrums:")
+        .replace("b: { volume: 200 L, fed_by: cleaned", "b: { volume: 200 L, fed_by: clear"),
+  ],
+])("a drum is added %s: that test tells nothing of it", (_where, of) => {
+  const deeds: Deed[] = [...bad, [60, lines(of(kits.two))], [600, tested(1, "b")], [700, draw(22, "b")]];
+  const loft = story(kits.meter, 3000, deeds, { drums: { d: {}, a: {}, b: {} } });
+  expect(loft.words.filter((word) => word.includes(" b ")).join()).not.toContain("chlorine");
 });

@@ -196,6 +196,10 @@ export const draw =
   ({ drums }: Loft) => {
     (drums[id] as Drum).toDraw += litres;
   };
+export const lines =
+  (yaml: string) =>
+  ({ bench, nowS }: Loft) =>
+    bench.line(yaml, nowS);
 export const looks =
   (into: Record<string, string | undefined>, name: string, id = "d") =>
   ({ word }: Loft) => {

@@ -2,7 +2,7 @@ import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
 import { actsOf, type PathEvent, type Stage, type StageContext } from "../../path/index.ts";
 import { chlorineCell } from "../cells.ts";
-import { afterTest, type Chlorine, drumsTestedAt, resultOf } from "./chlorine.ts";
+import { afterTest, byItsCarbon, type Chlorine, drumsTestedAt, resultOf } from "./chlorine.ts";
 
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
@@ -36,10 +36,14 @@ export function createChlorineStage(): Stage<Acted, Chlorine> {
         if (line) for (const one of take(line, act, ctx.nowMs, ctx)) ctx.tell(one);
       },
     },
-    useLine(next, _was, ctx) {
+    useLine(next, was, ctx) {
       line = next;
-      for (const [drum] of [...ctx.entries(chlorineCell)])
-        if (!next.drums.some(({ id }) => id === drum)) ctx.put(chlorineCell, drum, undefined);
+      // What is known of a drum that the line has no more is kept: it may be left out by a slip, and come back.
+      const known = new Map(ctx.entries(chlorineCell));
+      for (const drum of next.drums) {
+        const chlorine = known.has(drum.id) ? null : byItsCarbon(drum, { line: next, was, known });
+        if (chlorine) ctx.put(chlorineCell, drum.id, chlorine);
+      }
     },
     // Everything is in the cell.
     dirty: () => [],

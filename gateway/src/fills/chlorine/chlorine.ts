@@ -1,5 +1,5 @@
 import type { HandTest } from "../../acts/index.ts";
-import { compileLine, type Line } from "../../line/index.ts";
+import { compileLine, type Drum, type Line } from "../../line/index.ts";
 
 /**
  * Total chlorine behind carbon, mg/L as Cl2: at or above it a test fails. The strictest figure in use for carbon tanks: AAMI
@@ -35,6 +35,34 @@ export function drumsTestedAt(line: Line, { kind, id }: HandTest["place"]): read
   const point = compileLine(line).points.get(id);
   if (hasCarbon && !point?.stagesBefore.some((stage) => stage.kind === "carbon")) return [];
   return (point?.drumsBehind ?? []).map(({ drum }) => drum.id);
+}
+
+/** Carbon before a drum, by the names of its stages; empty: none. */
+const carbonBefore = (line: Line, { fedBy }: Drum): string =>
+  (compileLine(line).points.get(fedBy)?.stagesBefore ?? [])
+    .flatMap(({ id, kind }) => (kind === "carbon" ? [id] : []))
+    .join();
+
+/**
+ * What is known of a drum that nobody tested: carbon that failed for another drum, of this line or the one before, fails for this
+ * one; null: nothing.
+ */
+export function byItsCarbon(
+  drum: Drum,
+  {
+    line,
+    was,
+    known,
+  }: { readonly line: Line; readonly was: Line | null; readonly known: ReadonlyMap<string, Chlorine> },
+): Chlorine | null {
+  const carbon = carbonBefore(line, drum);
+  const failed = [line, was]
+    .flatMap(
+      (one) => one?.drums.filter((other) => carbon !== "" && carbonBefore(one, other) === carbon) ?? [],
+    )
+    .map(({ id }) => known.get(id)?.failed ?? null)
+    .find((one) => one !== null && one.inDrum !== true);
+  return failed ? { kind: "chlorine", drum: drum.id, passedMs: null, failed } : null;
 }
 
 /**
