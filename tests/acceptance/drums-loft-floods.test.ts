@@ -1,6 +1,7 @@
 // A loft by a model of its own: stops that fail in houses that something else happens to as well. Each stands as it was written
 // down before its first run, or says what was wrong with it.
 import { describe, expect, it } from "vitest";
+import { beginMs } from "./line-bench.ts";
 import type { Deed, Lived } from "./loft-life.ts";
 import {
   boards,
@@ -11,9 +12,11 @@ import {
   gatewayOff,
   hangs,
   kits,
+  on,
   T,
   take,
   tale,
+  tap,
   trips,
   valve,
   wakes,
@@ -112,4 +115,24 @@ it("a level was moved and reads 15 L too little, and the float hangs: told with 
   const told = tale(kits.level, 25, [moved, [300, take(22)], ...when(360, fillsAt(165), hangs(false), 600)]);
   expect(firstLoud(told)?.floor).toBeLessThan(20);
   expect(wakes(told)[0]?.floor).toBeLessThan(20);
+});
+
+it("silenced for a day as it ran, over, and reset: the next one, hours later, wakes before the edge", () => {
+  const silenced: Deed[1] = (life, atS) =>
+    on("shelve", "drum-not-stopping", { untilMs: beginMs + (atS + 86_400) * 1000 })(life, atS);
+  const told = tale(kits.level, 140, [
+    ...hung(),
+    [520, silenced],
+    [560, tap(true)],
+    [600, take(40)],
+    [610, hangs(null)],
+    [1300, on("reset", "drum-not-stopping", { float: "moved" })],
+    [1400, tap(false)],
+    [3000, take(22)],
+    [4500, take(22)],
+    [7500, take(22)],
+    ...when(7560, fillsAt(165), hangs(false), 600),
+  ]);
+  expect(told.answers).toEqual([null, null, null]);
+  expectWokenDry(told, T + 7500);
 });

@@ -44,6 +44,14 @@ const act =
   (given: object): Deed[1] =>
   (life, atS) =>
     void life.answers.push(life.bench.act(given, atS));
+/** An act on what stands of a condition. */
+export const on =
+  (type: string, condition: string, more: object = {}): Deed[1] =>
+  (life, atS) => {
+    const stands = life.bench.standing().find((one) => one.condition === condition);
+    const { key, occurrence } = stands ?? {};
+    life.answers.push(stands ? life.bench.act({ type, key, occurrence, ...more }, atS) : "nothing stands");
+  };
 /** In the first second in which it is so. */
 export function when(fromS: number, is: (life: Lived) => boolean, does: Deed[1], forS = 7200): Deed[] {
   let isDone = false;

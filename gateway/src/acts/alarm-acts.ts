@@ -16,7 +16,7 @@ export interface Acknowledge extends AlarmActBase {
 export interface Unacknowledge extends AlarmActBase {
   readonly type: "unacknowledge";
 }
-/** An occurrence is silent until a time. */
+/** An alarm is silent until a time, or until what was silenced is reset. */
 export interface Shelve extends AlarmActBase {
   readonly type: "shelve";
   readonly untilMs: number;

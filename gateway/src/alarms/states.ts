@@ -81,7 +81,10 @@ export function transition(core: AlarmCore, event: AlarmEvent, latching: boolean
         ? { core: { ...core, acked: false }, annunciate: core.active && !suppressed(core) }
         : null;
     case "reset":
-      return core.latched ? { core: { ...core, latched: false, acked: true }, annunciate: false } : null;
+      // What a person has said to be over is no longer what was silenced: the next one calls.
+      return core.latched
+        ? { core: { ...core, latched: false, acked: true, shelved: null }, annunciate: false }
+        : null;
     case "shelve":
       if (core.outOfService || core.suppressedUntilMs !== null) return null;
       return {

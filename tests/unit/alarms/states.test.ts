@@ -69,6 +69,13 @@ describe("the nine states", () => {
       ["unacknowledged!", "acknowledged", "shelved", "unacknowledged!"],
     ],
     [false, ["shelve", "occur", "unshelve"], ["shelved", "shelved", "unacknowledged!"]],
+    // A reset ends the silence of what is over; without one it lasts for its time.
+    [
+      true,
+      ["occur", "shelve", "clear", "reset", "occur"],
+      ["unacknowledged!", "shelved", "shelved", "normal", "unacknowledged!"],
+    ],
+    [true, ["occur", "shelve", "clear", "occur"], ["unacknowledged!", "shelved", "shelved", "shelved"]],
     [
       false,
       ["suppress", "occur", "clear", "unsuppress"],
