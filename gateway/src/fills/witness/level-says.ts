@@ -203,11 +203,24 @@ function goesOn(
   return !lately || rise.toL - lately.litres >= (rise.toL - rise.fromL) * latelyShare;
 }
 
+/**
+ * By how much it rises anew, L. While the window before reaches back past the begin of its standstill, what it rose by then is
+ * no new rise: that goes from where it stands. One that is seldom read ends a rise by a few readings, and it may go on.
+ */
+function risesAnewL(
+  { says, sinceMs, still }: LevelTrace,
+  tMs: number,
+  { byL, nowL, windowMs }: Risen & { readonly windowMs: number },
+): number {
+  const hasStood = says === "still" && windowMs === fastMs && tMs - 2 * windowMs < sinceMs;
+  return hasStood && still ? Math.min(byL, nowL - still.litres) : byL;
+}
+
 function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   const windowMs = Math.max(fastMs, 5 * trace.periodMs);
   const fast = risen(trace, tMs, windowMs);
   if (!fast) return;
-  if (fast.byL > thresholdL(trace, place, fast.count)) {
+  if (risesAnewL(trace, tMs, { ...fast, windowMs }) > thresholdL(trace, place, fast.count)) {
     begin(trace, place, tMs, (slopeNow(trace) ?? (fast.byL / windowMs) * minuteMs) / minuteMs);
     return;
   }
