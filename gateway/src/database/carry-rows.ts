@@ -62,16 +62,19 @@ function* numberedRows(from: DatabaseSync, table: string, columns: string): Gene
     let found: Row | undefined | null = null;
     let ahead = bad;
     for (; found === null && ahead < bad + bytes / leastRowBytes; ahead += stride) found = nextFrom(ahead);
-    if (!found) return false;
+    if (found === null) return false;
     const reached = ahead - stride;
-    next = number(found);
+    // None from there on: the last ones may lie between.
+    let nearest = found;
     for (let at = Math.max(bad, reached - stride + 1); at < reached; at += 1) {
       const before = nextFrom(at);
       if (before) {
-        next = number(before);
+        nearest = before;
         break;
       }
     }
+    if (!nearest) return false;
+    next = number(nearest);
   }
 }
 
