@@ -21,6 +21,18 @@ export const kits = {
   both: lineOf([drum("butt", level("butt"))], wheel),
   float: lineOf([drum("butt")]),
   over: lineOf([drum("butt", over)], wheel),
+  /** Where its stop float trips and releases is known. */
+  overKnown: lineOf(
+    [
+      drum(
+        "butt",
+        over,
+        200,
+        "stop: { channel: floats/stop-butt, wet: true, trips_at: 180 L, releases_at: 160 L }",
+      ),
+    ],
+    wheel,
+  ),
   two: lineOf([drum("a"), drum("b")], wheel),
   twoLevels: lineOf([drum("a", level("a")), drum("b", level("b"))], wheel),
   membrane: lineOf([drum("butt", "", 60)], "kind: membrane, flow: wheel/flow-1"),
@@ -40,7 +52,7 @@ const begin = (names: readonly string[] = ["butt"], litres = 22): Deed[] =>
     [60 + at, act({ type: "release", drum: name, reason: "hand-test", value25UsPerCm: 1 })] as Deed,
     ...Array.from({ length: 6 }, (_, turn): Deed => [600 + 1500 * turn + 400 * at, take(litres, 20, name)]),
   ]);
-const act =
+export const act =
   (given: object): Deed[1] =>
   (life, atS) =>
     void life.answers.push(life.bench.act(given, atS));

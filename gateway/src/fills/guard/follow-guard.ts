@@ -137,9 +137,20 @@ function isGuardedByLevel(state: GuardState, facts: GuardFacts): boolean {
   return bound.tripL + bound.toleranceL <= drum.volumeL;
 }
 
-/** An overflow float that was proved in time, is heard, hangs dry and does not flicker. */
-function isGuardedByOverflow({ said: { overflow, atMs }, overflowProvedUntilMs }: GuardFacts): boolean {
-  if (overflowProvedUntilMs === null || atMs > overflowProvedUntilMs) return false;
+/** Its meter has counted more than fits between where the stop float asks for water and the edge. */
+function isCountedFull({ fill, drum, said: { stop } }: GuardFacts): boolean {
+  const roomL = drum.volumeL - (stop?.releasesAtL ?? 0) + (fill?.drawnL ?? 0);
+  return (fill?.meterL ?? 0) > 1.1 * roomL + 2;
+}
+
+/**
+ * An overflow float that was proved in time, is heard, hangs dry and does not flicker. One that hangs dry over more than fits
+ * is in doubt: a wire that both floats share is cut, or somebody draws.
+ */
+function isGuardedByOverflow(facts: GuardFacts): boolean {
+  const { overflowProvedUntilMs } = facts;
+  const { overflow, atMs } = facts.said;
+  if (overflowProvedUntilMs === null || atMs > overflowProvedUntilMs || isCountedFull(facts)) return false;
   return overflow?.heard === true && overflow.wet === false && !overflow.chatters;
 }
 
