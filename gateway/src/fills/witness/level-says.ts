@@ -1,4 +1,5 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
+import { bookDip } from "./level-dip.ts";
 import { followFall, payOwed } from "./level-fall.ts";
 import {
   type LevelPlace,
@@ -115,11 +116,14 @@ function begin(trace: LevelTrace, place: LevelPlace, tMs: number, lPerMs: number
   // Without a standstill before it, the rise has gone on since the level was first heard.
   const fromL = trace.still === null ? (sourceOf()[0] as LevelReading).litres : low;
   let rise = onset(trace, place, sourceOf(), { fromL, lPerMs, tMs });
+  const wasOwed = trace.owed !== null;
   if (payOwed(trace, rise, tMs)) rise = onset(trace, place, sourceOf(), { fromL, lPerMs: rise.lPerMs, tMs });
+  const dip = wasOwed || trace.still === null ? null : bookDip(trace, place, rise, tMs);
+  if (dip !== null) rise = dip;
   const knee = nearest(sourceOf(), Math.min(tMs, rise.begunMs));
   trace.says = "flowing";
   trace.sinceMs = knee?.tMs ?? tMs;
-  trace.still = { tMs: trace.sinceMs, litres: fromL };
+  trace.still = { tMs: trace.sinceMs, litres: dip?.fromL ?? fromL };
   trace.riseLPerMin = rise.lPerMs * minuteMs;
 }
 
