@@ -98,7 +98,8 @@ class RestartedThread<Request> implements StoreThread<Request> {
   }
 
   async ask(request: Request, transfer: ArrayBuffer[] = []): Promise<unknown> {
-    if (this.isAtRest) await this.wake();
+    // One that was sent away must not come beside whoever makes its file again, nor one that was ended at all.
+    if (this.isAtRest && !this.isAway && !this.isEnding) await this.wake();
     return this.askThread(request, transfer);
   }
 
