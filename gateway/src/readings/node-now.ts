@@ -21,6 +21,8 @@ export interface NodeNow {
   readonly followedMs?: number;
   /** Since when all that comes of it was made long before, gateway time; null: it tells of now. Absent in older rows. */
   readonly pastSinceMs?: number | null;
+  /** When the last of that came, gateway time. Absent in older rows. */
+  readonly pastAtMs?: number | null;
   /** When it started, by its own count, brought onto the gateway's clock. */
   readonly startedAtMs: number | null;
   readonly packs: number;
@@ -49,6 +51,9 @@ export const nodeCell = defineCell<NodeNow>("node");
 /** What waited in a node comes within this time, and within so many of its periods it is known when it was made. */
 const caughtUpMs = 5 * 60_000;
 const caughtUpPeriods = 6;
+/** A pause of so long, and of so many periods, is no time in which it comes: it is missed then as a silent one is. */
+const pauseMs = 60_000;
+const pausePeriods = 12;
 
 const unheard: NodeNow = {
   online: null,
@@ -65,21 +70,33 @@ const unheard: NodeNow = {
   rejected: 0,
 };
 
+/** Since when what it had kept comes, at `atMs`: as if there had been no long pause. Null: it tells of now. */
+function pastSinceAt({ pastSinceMs, pastAtMs, periodMs }: NodeNow, atMs: number): number | null {
+  if (pastSinceMs == null) return null;
+  const goneMs = atMs - (pastAtMs ?? atMs);
+  return goneMs > Math.max(pauseMs, pausePeriods * (periodMs ?? 0)) ? pastSinceMs + goneMs : pastSinceMs;
+}
+
+/** While what it kept comes in hour by hour, nothing is heard of what runs now. */
+const isCaughtUp = ({ periodMs }: NodeNow, sinceMs: number | null, atMs: number): boolean =>
+  sinceMs === null || atMs - sinceMs <= Math.max(caughtUpMs, caughtUpPeriods * (periodMs ?? 0));
+
 /** The node after one of its packs. */
 export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
-  const pastSinceMs = pack.isOfPast ? (node.pastSinceMs ?? pack.receivedAtMs) : null;
-  // While what it kept comes in hour by hour, nothing is heard of what runs now.
-  const pastMs = pack.receivedAtMs - (pastSinceMs ?? pack.receivedAtMs);
-  const isCaughtUp = pastMs <= Math.max(caughtUpMs, caughtUpPeriods * (node.periodMs ?? 0));
-  const isOfNow = isCaughtUp && Math.abs(pack.datedAheadMs ?? 0) <= nowWithinMs;
+  const atMs = pack.receivedAtMs;
+  const sinceMs = pastSinceAt(node, atMs);
+  // One that comes again says nothing of when the others were made.
+  const pastSinceMs = pack.repeat ? sinceMs : pack.isOfPast ? (sinceMs ?? atMs) : null;
+  const isOfNow = isCaughtUp(node, pastSinceMs, atMs) && Math.abs(pack.datedAheadMs ?? 0) <= nowWithinMs;
   return {
     ...node,
     // A pack that is no repeat comes from a node that lives, whatever a late will said.
     online: pack.repeat ? (node.online ?? true) : true,
     boot: pack.boot ?? node.boot,
-    lastSeenMs: pack.receivedAtMs,
+    lastSeenMs: atMs,
     pastSinceMs,
-    followedMs: isOfNow ? pack.receivedAtMs : (node.followedMs ?? node.lastSeenMs ?? pack.receivedAtMs),
+    pastAtMs: pastSinceMs === null ? null : atMs,
+    followedMs: isOfNow ? atMs : (node.followedMs ?? node.lastSeenMs ?? atMs),
     startedAtMs: pack.offsetMs ?? node.startedAtMs,
     packs: node.packs + 1,
     gaps: node.gaps + pack.gap,
@@ -91,6 +108,8 @@ export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
 
 /** The node after its presence, or its will. */
 export function afterPresence(node: NodeNow = unheard, presence: NodePresence): NodeNow {
+  // A link that breaks time and again lets it announce itself, and its past comes on.
+  const isHeard = presence.online && isCaughtUp(node, pastSinceAt(node, presence.atMs), presence.atMs);
   return {
     ...node,
     online: presence.online,
@@ -100,7 +119,7 @@ export function afterPresence(node: NodeNow = unheard, presence: NodePresence): 
     periodMs: presence.periodMs ?? node.periodMs,
     channels: presence.online ? presence.channels : node.channels,
     lastSeenMs: presence.online ? presence.atMs : node.lastSeenMs,
-    ...(presence.online ? { followedMs: presence.atMs } : {}),
+    ...(isHeard ? { followedMs: presence.atMs } : {}),
   };
 }
 
