@@ -2,7 +2,7 @@ import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
 import { actsOf, type PathEvent, type Stage, type StageContext } from "../../path/index.ts";
 import { chlorineCell } from "../cells.ts";
-import { afterTest, byItsCarbon, type Chlorine, drumsTestedAt, resultOf } from "./chlorine.ts";
+import { afterTest, byItsCarbon, type Chlorine, drumsTestedAt, isWhereItWas, resultOf } from "./chlorine.ts";
 
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
@@ -41,7 +41,8 @@ export function createChlorineStage(): Stage<Acted, Chlorine> {
       // What is known of a drum that the line has no more is kept: it may be left out by a slip, and come back.
       const known = new Map(ctx.entries(chlorineCell));
       for (const drum of next.drums) {
-        const chlorine = known.has(drum.id) ? null : byItsCarbon(drum, { line: next, was, known });
+        if (known.has(drum.id) && isWhereItWas(drum, next, was)) continue;
+        const chlorine = byItsCarbon(drum, { line: next, was, known });
         if (chlorine) ctx.put(chlorineCell, drum.id, chlorine);
       }
     },

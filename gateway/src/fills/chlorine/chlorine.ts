@@ -43,9 +43,15 @@ const carbonBefore = (line: Line, { fedBy }: Drum): string =>
     .flatMap(({ id, kind }) => (kind === "carbon" ? [id] : []))
     .join();
 
+/** Whether a drum is filled through the carbon that it was filled through in the line before; also where there was none. */
+export function isWhereItWas(drum: Drum, line: Line, was: Line | null): boolean {
+  const before = was?.drums.find(({ id }) => id === drum.id);
+  return was === null || (before !== undefined && carbonBefore(was, before) === carbonBefore(line, drum));
+}
+
 /**
- * What is known of a drum that nobody tested: carbon that failed for another drum, of this line or the one before, fails for this
- * one; null: nothing.
+ * What is known of a drum that the line has put behind other carbon, or that it did not have: carbon that failed for another drum, of
+ * this line or the one before, fails for this one, whatever passed where it was; null: nothing new.
  */
 export function byItsCarbon(
   drum: Drum,
@@ -56,13 +62,13 @@ export function byItsCarbon(
   }: { readonly line: Line; readonly was: Line | null; readonly known: ReadonlyMap<string, Chlorine> },
 ): Chlorine | null {
   const carbon = carbonBefore(line, drum);
+  const mine = known.get(drum.id) ?? { kind: "chlorine", drum: drum.id, passedMs: null, failed: null };
+  if (carbon === "") return null;
   const failed = [line, was]
-    .flatMap(
-      (one) => one?.drums.filter((other) => carbon !== "" && carbonBefore(one, other) === carbon) ?? [],
-    )
+    .flatMap((one) => one?.drums.filter((other) => carbonBefore(one, other) === carbon) ?? [])
     .map(({ id }) => known.get(id)?.failed ?? null)
     .find((one) => one !== null && one.inDrum !== true);
-  return failed ? { kind: "chlorine", drum: drum.id, passedMs: null, failed } : null;
+  return failed ? { ...mine, failed } : null;
 }
 
 /**
@@ -94,6 +100,7 @@ interface Tested {
 export function afterTest(known: Chlorine, { atMs, enteredMs, value, passed, inDrum }: Tested): Chlorine {
   const { passedMs, failed } = known;
   if (passed) {
+    if (failed?.atMs === atMs) return known;
     const newest = Math.max(atMs, passedMs ?? atMs);
     const stands = failed !== null && (failed.atMs > newest || (inDrum && !failed.inDrum));
     return { ...known, passedMs: newest, failed: stands ? failed : null };
