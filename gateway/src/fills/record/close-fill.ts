@@ -8,13 +8,22 @@ import type { Ending, OpenFill } from "./open-fill.ts";
 /** Beside both periods, a trip and the end of inflow may lie so far apart. */
 const tripSlackMs = 3000;
 
+/** Noise hides of slow water for no longer than this when it stops; what is hidden for longer nobody saw. */
+const longestHiddenMs = 120_000;
+
+/** A fill's own flow, L/min: after a change of pressure or of a filter the greatest one tells of another water. */
+function flowOf({ litres, startedAtMs, stoppedAtMs, bookedMs }: OpenFill): number {
+  const ranMs = (stoppedAtMs ?? bookedMs) - startedAtMs;
+  return ranMs <= 0 ? 0 : (litres.came * 60_000) / ranMs;
+}
+
 /** How far apart a trip and the end of inflow may be seen, ms: both nodes' periods, and what noise hides of a level. */
 function slackMs(open: OpenFill, said: DrumWitnesses): number {
   const stop = said.stop?.periodMs ?? 0;
   if (open.basis === "level" && said.level) {
-    const flow = Math.max(0.1, said.greatestFlowLPerMin ?? 1);
-    const hiddenMs = ((3 * said.level.sigmaL + said.level.stepL) / flow) * 60_000;
-    return stop + said.level.periodMs + tripSlackMs + Math.min(60_000, hiddenMs);
+    const { sigmaL, stepL, periodMs } = said.level;
+    const hiddenMs = ((3 * sigmaL + stepL) / Math.max(0.1, flowOf(open))) * 60_000;
+    return stop + periodMs + tripSlackMs + Math.min(longestHiddenMs, hiddenMs);
   }
   const meter = said.meters.find(({ key }) => key === open.meter?.key);
   return stop + (meter?.periodMs ?? stop) + tripSlackMs;
