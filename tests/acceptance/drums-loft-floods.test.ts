@@ -136,3 +136,23 @@ it("silenced for a day as it ran, over, and reset: the next one, hours later, wa
   expect(told.answers).toEqual([null, null, null]);
   expectWokenDry(told, T + 7500);
 });
+
+it("a long fill is silenced for a day, and reset as its float hangs free again: the next one is told", () => {
+  const silenced: Deed[1] = (life, atS) =>
+    on("shelve", "fill-long", { untilMs: beginMs + (atS + 86_400) * 1000 })(life, atS);
+  const told = tale(kits.wheel, 140, [
+    [0, take(22)],
+    ...when(60, fillsAt(168), hangs(false), 600),
+    [600, silenced],
+    [1560, on("reset", "fill-long")],
+    [1562, take(60)],
+    [1570, hangs(null)],
+    [4200, take(22)],
+    ...when(4300, fillsAt(168), hangs(false), 600),
+  ]);
+  expect(told.answers).toEqual([null, null, null]);
+  const calls = told.said.filter(({ what }) => what === "fill-long:butt").map(({ atS }) => atS >= T + 4200);
+  expect(calls).toEqual([false, true]);
+  const reset = told.bench.outcomes.find((one) => one.kind === "alarm" && one.why === "reset");
+  expect(reset).toMatchObject({ alarm: { clearedAtMs: beginMs + (T + 1560) * 1000 } });
+});

@@ -288,7 +288,7 @@ export class AlarmEngine {
     if (act.type === "reset" && doesResetEnd(slot)) {
       this.states.step(slot, { event: { type: "acknowledge" }, why: "acknowledged", by }, ctx);
       slot.tally = countedAnew(slot.tally);
-      this.states.step(slot, { event: { type: "clear" }, why: "reset", by }, ctx);
+      this.states.step(slot, { event: { type: "reset" }, why: "reset", by }, ctx);
     } else this.states.step(slot, { event: eventOf(act), why: actWords[act.type], by }, ctx);
     // What never stood is looked at now: a start would look at it too, and both tell the same of its end.
     if (act.type === "out-of-service") this.touched.add(slot);

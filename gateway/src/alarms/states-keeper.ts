@@ -68,7 +68,7 @@ export class StatesKeeper {
             attention: this.attentionOf(slot),
           }
         : {}),
-      ...(event.type === "clear" ? { clearedAtMs: ctx.nowMs } : {}),
+      ...(kept.core.active && !next.core.active ? { clearedAtMs: ctx.nowMs } : {}),
       ...(event.type === "occur" || (kept.core.acked && !next.core.acked)
         ? { acknowledgedAtMs: null, acknowledgedBy: null }
         : {}),

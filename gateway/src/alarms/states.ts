@@ -82,8 +82,8 @@ export function transition(core: AlarmCore, event: AlarmEvent, latching: boolean
         : null;
     case "reset":
       // What a person has said to be over is no longer what was silenced: the next one calls.
-      return core.latched
-        ? { core: { ...core, latched: false, acked: true, shelved: null }, annunciate: false }
+      return core.latched || (core.active && !latching)
+        ? { core: { ...core, active: false, latched: false, acked: true, shelved: null }, annunciate: false }
         : null;
     case "shelve":
       if (core.outOfService || core.suppressedUntilMs !== null) return null;

@@ -78,6 +78,12 @@ describe("the nine states", () => {
     [true, ["occur", "shelve", "clear", "occur"], ["unacknowledged!", "shelved", "shelved", "shelved"]],
     [
       false,
+      ["occur", "shelve", "reset", "occur"],
+      ["unacknowledged!", "shelved", "normal", "unacknowledged!"],
+    ],
+    [false, ["occur", "shelve", "clear", "occur"], ["unacknowledged!", "shelved", "shelved", "shelved"]],
+    [
+      false,
       ["suppress", "occur", "clear", "unsuppress"],
       ["suppressed-by-design", "suppressed-by-design", "suppressed-by-design", "returned-unacknowledged"],
     ],
