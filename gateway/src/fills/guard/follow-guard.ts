@@ -137,9 +137,14 @@ function isGuardedByLevel(state: GuardState, facts: GuardFacts): boolean {
   return bound.tripL + bound.toleranceL <= drum.volumeL;
 }
 
-/** Its meter has counted more than fits between where the stop float asks for water and the edge. */
-function isCountedFull({ fill, drum, said: { stop } }: GuardFacts): boolean {
-  const roomL = drum.volumeL - (stop?.releasesAtL ?? 0) + (fill?.drawnL ?? 0);
+/**
+ * Its meter has counted more than fits between where the stop float asks for water and the edge. By hand, and where a person
+ * said that they emptied it, it may have begun at the bottom.
+ */
+function isCountedFull({ fill, drum, said: { stop }, isEmptied }: GuardFacts): boolean {
+  const isFromRelease = drum.control === "automatic" && !isEmptied;
+  const fromL = isFromRelease ? (stop?.releasesAtL ?? 0) : 0;
+  const roomL = drum.volumeL - fromL + (fill?.drawnL ?? 0);
   return (fill?.meterL ?? 0) > 1.1 * roomL + 2;
 }
 
