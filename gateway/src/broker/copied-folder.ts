@@ -12,6 +12,8 @@ export interface Run {
 
 interface Said extends Run {
   readonly asks?: unknown;
+  /** It asks before it starts, and does not if it is answered. */
+  readonly begins?: unknown;
   readonly answers?: unknown;
 }
 
@@ -45,7 +47,8 @@ export function answerTo(text: string, me: Run): string | null {
 /**
  * Asks whether another run under this one's name is there, and gives it; null when none says so within `waitMs`. Only what is
  * said now counts: a broker keeps what a run that is gone had said. `client` signed in under a name of its own: under the common
- * one it would put the other out. With `isPutOut` one that only asks counts too, and is answered: both may have been put out.
+ * one it would put the other out. With `isPutOut` one that asks is answered, and counts too unless it only begins: both may have been
+ * put out. Were one that begins counted, and its clock behind, both would stop.
  */
 export async function findCopy(
   client: MqttClient,
@@ -61,11 +64,11 @@ export async function findCopy(
     if (said.answers === asks) found.resolve(said);
     if (!isPutOut || said.asks === undefined) return;
     client.publish(topic, answerTo(bytes.toString(), me) ?? "");
-    found.resolve(said);
+    if (said.begins !== true) found.resolve(said);
   });
   // A broker that does not let it ask can't be asked: the gateway works there all the same.
   client.subscribeAsync(topic, { qos: 0 }).then(
-    () => client.publish(topic, JSON.stringify({ ...me, asks })),
+    () => client.publish(topic, JSON.stringify({ ...me, asks, ...(isPutOut ? {} : { begins: true }) })),
     () => found.resolve(null),
   );
   return found.promise.finally(() => clearTimeout(timer));
