@@ -69,7 +69,9 @@ describe("a copy of the data folder", () => {
     if (up.length === 2) await Promise.race(up.map(({ ended }) => ended));
     const left: Gateway[] = [];
     for (const one of up) {
-      const isOver = await Promise.race([one.ended.then(() => true), Promise.resolve(false)]);
+      // What has ended says so before the next turn.
+      const stands = new Promise<boolean>((resolve) => setImmediate(() => resolve(false)));
+      const isOver = await Promise.race([one.ended.then(() => true), stands]);
       if (!isOver) left.push(one);
     }
     expect(left).toHaveLength(1);
