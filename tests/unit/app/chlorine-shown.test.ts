@@ -45,7 +45,8 @@ it("a drum's card says what its tests of chlorine tell", () => {
   expect(shownAfter([[carbon, 0.5]])).toBe("Chlorine: the last test found 0.5 mg/L.");
 });
 it("… and that a drum which passed is filled through carbon that failed", () => {
-  const failed = "Chlorine: passed in this drum, but 0.5 mg/L was found in the water that fills it.";
+  const failed =
+    "Chlorine: passed in this drum, but 0.5 mg/L was found in the water that fills it. Test behind the carbon again.";
   expect(
     shownAfter([
       [carbon, 0.5],

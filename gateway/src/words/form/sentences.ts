@@ -25,7 +25,8 @@ export const sentences = {
   "chlorine-passed-today": "Chlorine: passed today. Conductivity can't see it.",
   "chlorine-due": "Chlorine: last passed {days} d ago, test it again. Conductivity can't see it.",
   "chlorine-failed": "Chlorine: the last test found {value} mg/L.",
-  "chlorine-before": "Chlorine: passed in this drum, but {value} mg/L was found in the water that fills it.",
+  "chlorine-before":
+    "Chlorine: passed in this drum, but {value} mg/L was found in the water that fills it. Test behind the carbon again.",
   "chlorine-never": "Chlorine: never tested. Conductivity can't see it.",
   "batch-not-ready": "salt is in it and it is not ready",
   "batch-heel": "only the heel of a batch is left",
