@@ -11,15 +11,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openLogbook } from "@drumlin/gateway/logbook";
 import { afterAll, describe, expect, it } from "vitest";
-import { type FailingDisk, failingDisks } from "./failing-disk.ts";
+import { failingDisks, folderOn, pageBytes, spoilPage } from "./failing-disk.ts";
 
-const pageBytes = 4096;
 const onDisk = await failingDisks();
 afterAll(() => onDisk[0]?.unmount());
-
-const folderOn = ({ place }: FailingDisk) => mkdtempSync(join(place, "data-"));
-const spoil = ({ place, spoil: strike }: FailingDisk, path: string, page: number) =>
-  strike({ name: path.slice(place.length + 1), from: page * pageBytes, bytes: 512 });
 
 const notes = 3000;
 const act = (n: number) =>
@@ -70,13 +65,13 @@ it("a logbook with two garbled pages keeps what lies before, between and after t
 
 describe.each(onDisk)("a disk that does not give a page of the logbook", (failing) => {
   it("of its file", async () => {
-    await expectKept(folderOn(failing), (path, page) => spoil(failing, path, page));
+    await expectKept(folderOn(failing), (path, page) => spoilPage(failing, path, page));
   });
 
   it("of its file the first: it is set aside as it is, and another one is begun", async () => {
     const folder = folderOn(failing);
     fill(folder).close();
-    await spoil(failing, join(folder, "logbook.sqlite"), 0);
+    await spoilPage(failing, join(folder, "logbook.sqlite"), 0);
     const told: unknown[] = [];
     const logbook = openLogbook({ folder, nowMs: 7, beforeRenewal: (fault) => told.push(fault.why) });
     expect(told).toEqual(["damaged"]);
@@ -94,7 +89,7 @@ describe.each(onDisk)("a disk that does not give a page of the logbook", (failin
       copyFileSync(join(lived, name), join(folder, name));
     going.close();
     const log = join(folder, "logbook.sqlite-wal");
-    await spoil(failing, log, Math.floor(statSync(log).size / pageBytes / 2));
+    await spoilPage(failing, log, Math.floor(statSync(log).size / pageBytes / 2));
     const told: unknown[] = [];
     const logbook = openLogbook({ folder, nowMs: 7, beforeRenewal: (fault) => told.push(fault.why) });
     expect(told).toEqual(["damaged"]);

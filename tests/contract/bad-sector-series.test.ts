@@ -1,17 +1,12 @@
-import { mkdtempSync, readdirSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { openSqliteSeries } from "@drumlin/gateway/series";
 import { afterAll, describe, expect, it } from "vitest";
-import { type FailingDisk, failingDisks } from "./failing-disk.ts";
+import { failingDisks, folderOn, spoilPage } from "./failing-disk.ts";
 
-const pageBytes = 4096;
 const onDisk = await failingDisks();
 afterAll(() => onDisk[0]?.unmount());
-
-const folderOn = ({ place }: FailingDisk) => mkdtempSync(join(place, "data-"));
-const spoil = ({ place, spoil: strike }: FailingDisk, path: string, page: number) =>
-  strike({ name: path.slice(place.length + 1), from: page * pageBytes, bytes: 512 });
 
 type Series = Awaited<ReturnType<typeof openSqliteSeries>>;
 const name = "reading/press/ec-1[S/m]";
@@ -80,7 +75,7 @@ describe.each(onDisk)("a disk that does not give a page of the readings", (faili
       const folder = folderOn(failing);
       const path = await fill(folder);
       const { page, hours } = leafOf(path, share);
-      await spoil(failing, path, page);
+      await spoilPage(failing, path, page);
       const told: string[] = [];
       const series = await openSqliteSeries({ folder, beforeRenewal: ({ why }) => told.push(why) });
       expect(told).toEqual(["damaged"]);
@@ -94,7 +89,7 @@ describe.each(onDisk)("a disk that does not give a page of the readings", (faili
 
   it("the first of its file: it is set aside as it is, and another one is begun", async () => {
     const folder = folderOn(failing);
-    await spoil(failing, await fill(folder), 0);
+    await spoilPage(failing, await fill(folder), 0);
     const told: string[] = [];
     const series = await openSqliteSeries({ folder, beforeRenewal: ({ why }) => told.push(why) });
     expect(told).toEqual(["damaged"]);

@@ -13,17 +13,12 @@ import { join } from "node:path";
 import { copyReadable } from "@drumlin/gateway/database";
 import { type Journal, openJournal } from "@drumlin/gateway/journal";
 import { afterAll, describe, expect, it } from "vitest";
-import { type FailingDisk, failingDisks } from "./failing-disk.ts";
+import { failingDisks, folderOn, pageBytes, spoilPage } from "./failing-disk.ts";
 
-const pageBytes = 4096;
 const segment = "journal-000000000001.sqlite";
 
 const onDisk = await failingDisks();
 afterAll(() => onDisk[0]?.unmount());
-
-const folderOn = ({ place }: FailingDisk) => mkdtempSync(join(place, "data-"));
-const spoil = ({ place, spoil: strike }: FailingDisk, path: string, page: number) =>
-  strike({ name: path.slice(place.length + 1), from: page * pageBytes, bytes: 512 });
 
 /** Nothing that can be packed into less room by much. */
 const textOf = (seq: number, bytes = 80) =>
@@ -79,7 +74,7 @@ describe.each(onDisk)("a disk that does not give a page of the journal", (failin
     const written = await open(folder);
     await write(written);
     await written.close();
-    await spoil(failing, join(folder, segment), page);
+    await spoilPage(failing, join(folder, segment), page);
     const faults: string[] = [];
     const journal = await open(folder, faults);
     const seqs = await seqsOf(journal);
@@ -102,7 +97,7 @@ describe.each(onDisk)("a disk that does not give a page of the journal", (failin
     await written.close();
     const path = join(folder, segment);
     // The last one has the row's number, the one before it what it runs over to.
-    await spoil(failing, path, statSync(path).size / pageBytes - 2);
+    await spoilPage(failing, path, statSync(path).size / pageBytes - 2);
     const faults: string[] = [];
     const journal = await open(folder, faults);
     const seqs = await seqsOf(journal);
@@ -118,7 +113,7 @@ describe.each(onDisk)("a disk that does not give a page of the journal", (failin
     await write(journal);
     await write(journal, entriesWritten + 1, entriesWritten + 100);
     await journal.close();
-    await spoil(failing, join(folder, segment), 30);
+    await spoilPage(failing, join(folder, segment), 30);
     const faults: string[] = [];
     journal = await open(folder, faults, 100_000);
     const seqs = await seqsOf(journal);
@@ -137,7 +132,7 @@ describe.each(onDisk)("a disk that does not give a page of the journal", (failin
     for (let page = 0; page < pages; page += 1) {
       const copy = folderOn(failing);
       copyFileSync(path, join(copy, segment));
-      await spoil(failing, join(copy, segment), page);
+      await spoilPage(failing, join(copy, segment), page);
       journal = await open(copy);
       // A page with rows has what begins of some of them.
       expect((await seqsOf(journal, 9000)).length).toBeGreaterThanOrEqual(page < 2 ? 20 - 9 : 20 - 10);
@@ -156,7 +151,7 @@ describe.each(onDisk)("a disk that does not give a page of the journal", (failin
     for (const name of [segment, `${segment}-wal`]) copyFileSync(join(lived, name), join(folder, name));
     await journal.close();
     const log = join(folder, `${segment}-wal`);
-    await spoil(failing, log, Math.floor(statSync(log).size / pageBytes / 2));
+    await spoilPage(failing, log, Math.floor(statSync(log).size / pageBytes / 2));
     const faults: string[] = [];
     journal = await open(folder, faults);
     const seqs = await seqsOf(journal);

@@ -50,3 +50,13 @@ export async function failingDisks(): Promise<readonly FailingDisk[]> {
   if (!disk) console.warn("No disk that fails can be mounted here: its tests are left out.");
   return disk ? [disk] : [];
 }
+
+/** A page of the databases on it. */
+export const pageBytes = 4096;
+
+/** A new folder on it. */
+export const folderOn = ({ place }: FailingDisk): string => mkdtempSync(join(place, "data-"));
+
+/** Spoils the first sector of a page of a file on it. */
+export const spoilPage = ({ place, spoil }: FailingDisk, path: string, page: number): Promise<void> =>
+  spoil({ name: path.slice(place.length + 1), from: page * pageBytes, bytes: 512 });

@@ -1,6 +1,6 @@
 import { createPipeline } from "@drumlin/gateway/app";
 import { expect, it } from "vitest";
-import { createLiveState } from "../../../gateway/src/app/live-state.ts";
+import { liveOf } from "./live-of.ts";
 
 const yaml = `drumlin: 1
 site: saltmarsh-house
@@ -25,13 +25,7 @@ function shownAfter(tests: readonly (readonly [place: object, value: number])[],
   }
   const tick = { seq: 9, receivedAt: beginMs + days * 86_400_000 + 3_600_000, kind: "tick" };
   pipeline.push(tick as never, () => {});
-  const live = createLiveState({
-    board: pipeline.board,
-    line: pipeline.line,
-    engineMs: pipeline.engineMs,
-    calendar: { at: (ms: number) => ms } as never,
-    simulated: false,
-  });
+  const live = liveOf(pipeline);
   return live.lineView()?.drums[0]?.water.unseen;
 }
 

@@ -1,6 +1,6 @@
 import { createPipeline } from "@drumlin/gateway/app";
 import { beforeEach, describe, expect, it } from "vitest";
-import { createLiveState } from "../../../gateway/src/app/live-state.ts";
+import { liveOf } from "./live-of.ts";
 
 const beginMs = Date.UTC(2026, 2, 3, 4);
 const encoder = new TextEncoder();
@@ -18,13 +18,7 @@ const withFloat = bare.replace("fed_by: after-resin", "fed_by: after-resin, stop
 /** A gateway whose line has parts and no channel; a node was heard, and then placed by a new line. */
 function createHouse() {
   const pipeline = createPipeline();
-  const live = createLiveState({
-    board: pipeline.board,
-    line: pipeline.line,
-    engineMs: pipeline.engineMs,
-    calendar: { at: (ms: number) => ms } as never,
-    simulated: false,
-  });
+  const live = liveOf(pipeline);
   const kinds: string[] = [];
   let seq = 0;
   const push = (atS: number, more: object) => {

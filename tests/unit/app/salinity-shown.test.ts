@@ -1,6 +1,6 @@
 import { createPipeline } from "@drumlin/gateway/app";
 import { expect, it } from "vitest";
-import { createLiveState } from "../../../gateway/src/app/live-state.ts";
+import { liveOf } from "./live-of.ts";
 
 const yaml = `drumlin: 1
 site: saltmarsh-house
@@ -21,13 +21,7 @@ function shownAt(minutes: readonly number[], steps: Readonly<Record<number, obje
       () => {},
     );
   push({ kind: "line", yaml }, 0);
-  const live = createLiveState({
-    board: pipeline.board,
-    line: pipeline.line,
-    engineMs: pipeline.engineMs,
-    calendar: { at: (ms: number) => ms } as never,
-    simulated: false,
-  });
+  const live = liveOf(pipeline);
   const shown: unknown[] = [];
   for (let minute = 1; minute <= Math.max(...minutes); minute += 1) {
     const step = { 1: { step: "salted", kg: 6.5 }, ...steps }[minute];

@@ -1,6 +1,6 @@
 import { createPipeline } from "@drumlin/gateway/app";
 import { describe, expect, it } from "vitest";
-import { createLiveState } from "../../../gateway/src/app/live-state.ts";
+import { liveOf } from "./live-of.ts";
 
 const yaml = `drumlin: 1
 site: saltmarsh-house
@@ -17,13 +17,7 @@ function mixAt(silentFromS: number, looksS: readonly number[]) {
   const pipeline = createPipeline();
   let seq = 1;
   pipeline.push({ seq, receivedAt: beginMs, kind: "line", yaml }, () => {});
-  const live = createLiveState({
-    board: pipeline.board,
-    line: pipeline.line,
-    engineMs: pipeline.engineMs,
-    calendar: { at: (ms: number) => ms } as never,
-    simulated: false,
-  });
+  const live = liveOf(pipeline);
   const views = [];
   for (let s = 5; s <= Math.max(...looksS); s += 5) {
     seq += 1;

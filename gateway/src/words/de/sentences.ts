@@ -18,7 +18,7 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "chlorine-due": "Chlor: zuletzt vor {days} d bestanden, neu testen. Die Leitfähigkeit zeigt es nicht.",
   "chlorine-failed": "Chlor: Der letzte Test fand {value} mg/L.",
   "chlorine-before":
-    "Chlor: in diesem Behälter bestanden, aber in dem Wasser, das ihn füllt, wurden {value} mg/L gefunden. Hinter der Kohle neu testen.",
+    "Chlor: in diesem Behälter bestanden, aber in dem Wasser, das ihn füllt, wurden {value} mg/L gefunden. Hinter der Aktivkohle neu testen.",
   "chlorine-never": "Chlor: nie getestet. Die Leitfähigkeit zeigt es nicht.",
   "batch-not-ready": "Salz ist darin, und er ist nicht fertig",
   "batch-heel": "nur der Rest eines Ansatzes ist darin",
