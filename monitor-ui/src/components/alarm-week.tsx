@@ -13,7 +13,8 @@ const few = 3;
 /** The week in a sentence or two: how many rang, how many needed somebody, and what rang most. */
 function weekWords({ calls, needed, conditions, chattering }: AlarmFiguresView): string {
   if (calls === 0) return w.alarmWords.weekNone;
-  const said = `${count(w.alarmWords.weekCalls, calls)}, ${count(w.alarmWords.weekNeeded, needed)}.`;
+  const seen = needed === 0 ? w.alarmWords.weekUnseen : count(w.alarmWords.weekNeeded, needed);
+  const said = `${count(w.alarmWords.weekCalls, calls)}, ${seen}.`;
   const [worst] = conditions;
   const titles: Readonly<Record<string, { readonly title: string }>> = w.conditions;
   if (worst !== undefined && worst.calls > few && worst.calls * 2 >= calls)

@@ -73,6 +73,7 @@ export const alarmWords: Translated<typeof english> = {
     one: "{count} Alarm hat sich in 7 Tagen gemeldet",
     other: "{count} Alarme haben sich in 7 Tagen gemeldet",
   },
+  weekUnseen: "keiner wurde gesehen, solange er anstand",
   weekNeeded: {
     one: "{count} wurde gesehen, solange er anstand",
     other: "{count} wurden gesehen, solange sie anstanden",

@@ -62,6 +62,7 @@ export const alarmWords = {
   yesterday: "Yesterday",
   week: "This week",
   weekCalls: { one: "{count} alarm rang in 7 days", other: "{count} alarms rang in 7 days" },
+  weekUnseen: "none was seen while it stood",
   weekNeeded: { one: "{count} was seen while it stood", other: "{count} were seen while they stood" },
   weekOften: "{count} came from: {condition}. Change its limit or its delay?",
   weekChatter: "{headline} comes and goes: change it?",
