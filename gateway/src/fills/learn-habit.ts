@@ -9,19 +9,21 @@ interface Ran {
   readonly ranMs: number;
   /** When it ended, epoch ms. */
   readonly atMs: number;
+  /** An alarm told of it. */
+  readonly isDoubted?: true;
 }
 
 /** A fill stood for a while: the time for which its water ran is explained at that time of day, and teaches no more. */
-export function learnHabit(learned: Learned, { litres, ranMs, atMs }: Ran): void {
+export function learnHabit(learned: Learned, { ranMs, ...of }: Ran): void {
   if (ranMs <= figuresOf(learned).bulk.durationMs.most) return;
-  learned.peaks = withPeak(learned.peaks ?? [], { atMs, litres, durationMs: ranMs });
+  learned.peaks = withPeak(learned.peaks ?? [], { ...of, durationMs: ranMs });
   noteChange(learned);
 }
 
 /** The same of a call, once it is known how long calls usually take. */
-export function learnCallHabit(learned: Learned, { litres, ranMs, atMs }: Ran): void {
+export function learnCallHabit(learned: Learned, { ranMs, ...of }: Ran): void {
   const usualMs = figuresOf(learned).bulk.callMs.most;
   if (usualMs === 0 || ranMs <= usualMs) return;
-  learned.callPeaks = withPeak(learned.callPeaks ?? [], { atMs, litres, durationMs: ranMs });
+  learned.callPeaks = withPeak(learned.callPeaks ?? [], { ...of, durationMs: ranMs });
   noteChange(learned);
 }

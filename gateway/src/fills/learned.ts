@@ -46,6 +46,19 @@ export interface Learned {
   /** Good fills and calls that took more than most, with their times; absent in rows of versions before. */
   peaks?: readonly Peak[];
   callPeaks?: readonly Peak[];
+  /** Fills and calls over which an alarm stood, too few to be the usual; absent: none, or a row of versions before. */
+  doubted?: readonly Doubted[];
+  doubtedCalls?: readonly Doubted[];
+}
+
+/** What a fill or a call took over which an alarm stood. */
+export interface Doubted {
+  readonly litres: number | null;
+  readonly durationMs: number;
+  /** When it ended, epoch ms. */
+  readonly atMs: number;
+  /** Its float was seen to end it; absent: not. */
+  readonly isConfirmed?: true;
 }
 
 /** Nothing learned yet. */
@@ -109,7 +122,7 @@ export function isWhole(values: readonly number[], value: number): boolean {
 }
 
 /** What a fill teaches. */
-interface LearnedFrom {
+export interface LearnedFrom {
   /** Litres in the drum when its float tripped; null where nobody knows. */
   readonly tripAtL: number | null;
   /** What came in; null where it is not known, or put together. */
@@ -148,31 +161,6 @@ export function learn(
 /** Where the stop float trips, litres: learned, else as the line says; null where neither knows. */
 export function tripVolumeL(learned: Learned, saidL: number | null): number | null {
   return figuresOf(learned).tripL ?? saidL;
-}
-
-/**
- * Where the stop float tripped at its last proof (the median of its first 5 to 10 trips since), else as the line says,
- * else as it tripped so far; and how far past it the drum may rise before the stop has failed: 3 standard deviations of
- * those trips, 2 % of the drum or 3 steps of the level, whichever is greatest; 4 % of the drum before 5 trips. Null where
- * nothing tells where it trips. Litres.
- */
-export function tripBoundL(
-  learned: Learned,
-  saidL: number | null,
-  drumL: number,
-  stepL = 0,
-): { readonly tripL: number; readonly toleranceL: number } | null {
-  const { provedL, provedDeviationL, tripL } = figuresOf(learned);
-  if (provedL !== null)
-    return {
-      tripL: provedL,
-      toleranceL:
-        provedDeviationL === null
-          ? Math.max(untaughtShare * drumL, 3 * stepL)
-          : Math.max(3 * provedDeviationL, 0.02 * drumL, 3 * stepL),
-    };
-  const soFarL = saidL ?? tripL;
-  return soFarL === null ? null : { tripL: soFarL, toleranceL: Math.max(untaughtShare * drumL, 3 * stepL) };
 }
 
 /**

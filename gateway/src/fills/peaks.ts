@@ -15,6 +15,8 @@ export interface Peak {
   /** Null where nothing told them, and of a call. */
   readonly litres: number | null;
   readonly durationMs: number;
+  /** An alarm told of it: on its own day it explains nothing. */
+  readonly isDoubted?: true;
 }
 
 /** Days between two moments, to the nearest. */
@@ -73,7 +75,12 @@ export function peakAt(
   atMs: number,
   bulk: { readonly litres: Bulk; readonly durationMs: Bulk },
 ): { litres: number; durationMs: number } {
-  const near = peaks.filter((peak) => atMs - peak.atMs <= keptMs + nearMs && isNear(peak.atMs, atMs));
+  const near = peaks.filter(
+    (peak) =>
+      atMs - peak.atMs <= keptMs + nearMs &&
+      isNear(peak.atMs, atMs) &&
+      !(peak.isDoubted && daysApart(peak.atMs, atMs) === 0),
+  );
   if (near.length === 0) return { litres: 0, durationMs: 0 };
   return {
     litres: explained(near, atMs, { of: ({ litres }) => litres ?? 0, bulk: bulk.litres }),

@@ -10,8 +10,8 @@ import {
   nothingLearned,
   peaksAt,
   takeSaidTrip,
-  tripBoundL,
 } from "../../../gateway/src/fills/learned.ts";
+import { tripBoundL } from "../../../gateway/src/fills/trip-bound.ts";
 import { createRandom } from "../../../gateway/src/simulator/index.ts";
 
 const tripAt = (learned: ReturnType<typeof nothingLearned>, ...litres: number[]) => {
@@ -35,6 +35,16 @@ describe("where the float trips", () => {
     tripAt(learned, 180, 180, 180, 180, 180);
     forgetTrips(learned, 170);
     expect(tripBoundL(learned, 180, 200)).toEqual({ tripL: 170, toleranceL: 8 });
+  });
+  it("close under the brim it is allowed no more than reaches the brim, be it seen once; at the brim itself what it is elsewhere", () => {
+    const learned = nothingLearned();
+    forgetTrips(learned, 195);
+    expect(tripBoundL(learned, null, 200)).toEqual({ tripL: 195, toleranceL: 3 });
+    forgetTrips(learned, 197);
+    expect(tripBoundL(learned, null, 200)?.toleranceL).toBeCloseTo(1.8, 6);
+    tripAt(learned, 197);
+    expect(tripBoundL(learned, null, 200)?.toleranceL).toBe(8);
+    expect(tripBoundL(nothingLearned(), 205, 200)).toEqual({ tripL: 205, toleranceL: 8 });
   });
   it("one that failed must be proved anew: the line's word counts until then", () => {
     const learned = nothingLearned();

@@ -8,9 +8,9 @@ export const fillLong: Condition<object, null> = {
   words: {
     unit: "",
     source: "1.25 to 1.5 times the usual fill (common practice, no source)",
-    when: "litres over 1.25 times the 95th percentile of the last 20 good fills (or what was reached about this time of day on two days of two weeks, or on one of the last two days or the same weekday) where a meter or level counts them, else 1.5 times their time, for 60 s; by hand 1.2 times the longest and two readings of its float, at once; where a contact alone tells, its valve open for 1.5 times as long as it ever is; after 3 calls 3 times the longest; before 5 fills 1.5 times what the volume takes at the known flow (else the greatest that the line file says, at most 2 L/min; else 2, behind a membrane 0.2), or as long as what fits between release and trip takes, 10 min at least, where a meter alone tells and sees nothing of a call",
+    when: "litres over 1.25 times the 95th percentile of the last 20 good fills (one that was long itself counts among them once three were in two weeks; or what was reached about this time of day on two days of two weeks, or on one of the last two days or the same weekday) where a meter or level counts them, else 1.5 times their time, for 60 s; by hand 1.2 times the longest and two readings of its float, at once; where a contact alone tells, its valve open for 1.5 times as long as it ever is; after 3 calls 3 times the longest; before 5 fills 1.5 times what the volume takes at the known flow (else the greatest that the line file says, at most 2 L/min; else 2, behind a membrane 0.2), or as long as what fits between release and trip takes, 10 min at least, where a meter alone tells and sees nothing of a call",
     attention:
-      "tell; today where an overflow float that was proved in time (and the meter has counted no more than fits under it), or a believed level with a known trip, guards the drum",
+      "tell; today where an overflow float that was proved in time (and hangs on another node than the stop float, or the meter has counted no more than fits under it), or a believed level with a known trip, guards the drum; of what goes on with a draw that was told, nothing, up to 1.25 times that one",
   },
   judge({ board, subject }) {
     const guard = guardOf(board, subject);

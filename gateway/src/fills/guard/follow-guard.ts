@@ -1,3 +1,5 @@
+import { nodeOf } from "../../line/index.ts";
+import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { Guard, StopFailed } from "./guard.ts";
 import { followOpened, type GuardState } from "./guard-state.ts";
@@ -45,6 +47,17 @@ function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
   if (trip.graceOver && still.length > 0 && still.every(Boolean)) state.trip = null;
 }
 
+/**
+ * What a meter's node had kept tells of no water of now; but that it ran, or stood, before it was heard of now: then what runs
+ * now has not begun anew.
+ */
+function followKept(state: GuardState, { meters }: DrumWitnesses): void {
+  const kept = meters.find(({ isLate, flowing }) => isLate === true && flowing !== null);
+  if (!kept || (state.stillSinceMs !== null && kept.sinceMs < state.stillSinceMs)) return;
+  if (kept.flowing) state.stillSinceMs = null;
+  else state.stillSinceMs ??= kept.sinceMs;
+}
+
 /** What runs can only run into this drum, as far as anybody knows: by its level, or by a meter that serves no other that fills. */
 const isOwnInflow = (state: GuardState, facts: GuardFacts): boolean =>
   facts.said.level?.flowing === true || !isServing(state, facts);
@@ -65,6 +78,7 @@ function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): voi
   const { said } = facts;
   const flows = anyFlows(said);
   const isWet = isStopWetNow(said) === true;
+  if (flows === null) followKept(state, said);
   if (flows === true) {
     const stoodMs = state.stillSinceMs === null ? Number.POSITIVE_INFINITY : tMs - state.stillSinceMs;
     const sinceTripMs = isWet ? tMs - (said.stop?.sinceMs ?? tMs) : 0;
@@ -148,14 +162,23 @@ function isCountedFull({ fill, drum, said: { stop }, isEmptied }: GuardFacts): b
   return (fill?.meterL ?? 0) > 1.1 * roomL + 2;
 }
 
+/** Stop and overflow float are read by the same node: one cut cable, or one wet plug, takes both. */
+function shareCable({ floats }: GuardFacts["drum"]): boolean {
+  const nodes = floats
+    .filter(({ role }) => role === "stop" || role === "overflow")
+    .map(({ channel }) => nodeOf(channel));
+  return nodes.length < 2 || new Set(nodes).size < nodes.length;
+}
+
 /**
  * An overflow float that was proved in time, is heard, hangs dry and does not flicker. One that hangs dry over more than fits
- * is in doubt: a wire that both floats share is cut, or somebody draws.
+ * is in doubt: a wire that both floats share is cut, or somebody draws. Where each has a node of its own, somebody draws.
  */
 function isGuardedByOverflow(facts: GuardFacts): boolean {
   const { overflowProvedUntilMs } = facts;
   const { overflow, atMs } = facts.said;
-  if (overflowProvedUntilMs === null || atMs > overflowProvedUntilMs || isCountedFull(facts)) return false;
+  if (overflowProvedUntilMs === null || atMs > overflowProvedUntilMs) return false;
+  if (shareCable(facts.drum) && isCountedFull(facts)) return false;
   return overflow?.heard === true && overflow.wet === false && !overflow.chatters;
 }
 

@@ -1,22 +1,17 @@
 import { type Drum, type Line, nodeOf, stageInto } from "../../line/index.ts";
 import { type SentenceCode, say, type Values } from "../../words/index.ts";
 import { graceMsOf } from "../drum-feed.ts";
-import { extentOf, greatestPeak, type Learned, longestCallMs, tripBoundL } from "../learned.ts";
+import { extentOf, greatestPeak, type Learned, longestCallMs } from "../learned.ts";
+import { brimShare, tripBoundL } from "../trip-bound.ts";
 import { meterChannelOf } from "../witness/ways.ts";
 import { litresFigure } from "./litres-figures.ts";
-import {
-  litresTimes,
-  templateFlowLPerMin,
-  templateMembraneLPerMin,
-  timeTimes,
-  untaughtTimes,
-} from "./long-fill.ts";
+import { templateFlowLPerMin, templateMembraneLPerMin, timeTimes, untaughtTimes } from "./long-fill.ts";
+import { litresTimes } from "./stop-rules.ts";
 
 /** Starting flow of a meter where the file says none, L/min: typical, not yours (common practice, no source). */
 const templateMinFlowLPerMin = 0.5;
 /** A meter alone wakes at so many times what the drum holds. */
 const meterAloneTimes = 1.1;
-const nearBrim = 0.99;
 const nightMinutes = 480;
 
 /** What guards a drum besides its stop float, what could pass it unseen, and what to buy next: in sentences. */
@@ -88,7 +83,7 @@ function kitOf(line: Line, drum: Drum, known: GuardKnown): Kit {
 const has = ({ drum }: Kit, role: "stop" | "overflow") => drum.floats.some((float) => float.role === role);
 
 function byLevel({ drum, flow, bound }: Kit): string {
-  if (!bound) return sentence("guard-level-untaught", { litres: nearBrim * drum.volumeL });
+  if (!bound) return sentence("guard-level-untaught", { litres: brimShare * drum.volumeL });
   const litres = bound.tripL + bound.toleranceL;
   if (litres > drum.volumeL) return sentence("guard-level-late", { litres });
   return sentence("guard-level", { litres, minutes: (drum.volumeL - litres) / flow, flow });

@@ -1,18 +1,17 @@
 import type { DrumWitnesses } from "../drum-witnesses.ts";
+import { drawBefore } from "../learn-doubted.ts";
 import { bareCallMs, extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
 import { longestOpeningMs, mostOpenInCallMs } from "../openings.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { FillIsLong } from "./guard.ts";
 import type { GuardState, Opened } from "./guard-state.ts";
 import { vainMs } from "./standing.ts";
-import { type GuardFacts, meterOf, pauseMs, tripBound } from "./stop-rules.ts";
+import { type GuardFacts, litresTimes, meterOf, pauseMs, tripBound } from "./stop-rules.ts";
 
 /** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
 export const templateFlowLPerMin = 2;
 /** Flow behind a membrane where none was learned, L/min: typical, not anybody's own (common practice, no source). */
 export const templateMembraneLPerMin = 0.2;
-/** Of the longest good fill: litres where a witness counts them, time where none does, time in any case, by hand. */
-export const litresTimes = 1.25;
 /** A fill is long past so many times the 95th percentile of its time: house pressure at half gives 1.41. */
 export const timeTimes = 1.5;
 /** Before enough good fills are known: of what the drum takes at its usual flow. */
@@ -144,10 +143,21 @@ export function longFill(state: GuardState, facts: GuardFacts, pours: boolean): 
   }
   // A habit only allows more: what is not long without any is not long, and habits take long to look through.
   const bare = longBeside(state, facts, { pours, peak: noPeak });
-  return bare && longBeside(state, facts, { pours, peak: peaksAt(facts.learned, facts.said.atMs) });
+  return bare && longBeside(state, facts, { pours, peak: explainedNow(facts) });
 }
 
 type Peaks = ReturnType<typeof peaksAt>;
+
+/** What is a habit at this time of day, or goes on with a draw of which an alarm has told. */
+function explainedNow({ learned, said, callSinceMs, fill }: GuardFacts): Peaks {
+  const habit = peaksAt(learned, said.atMs);
+  const draw = drawBefore(learned, callSinceMs ?? fill?.startedAtMs ?? said.atMs);
+  return {
+    litres: Math.max(habit.litres, draw.litres),
+    durationMs: Math.max(habit.durationMs, draw.durationMs),
+    callMs: Math.max(habit.callMs, draw.callMs),
+  };
+}
 
 /** Nothing out of the usual is usual at this time of day. */
 const noPeak: Peaks = { litres: 0, durationMs: 0, callMs: 0 };

@@ -3,7 +3,7 @@ import { usualFlowLPerMin } from "../learned.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { Guard } from "./guard.ts";
 import type { GuardState } from "./guard-state.ts";
-import { type GuardFacts, meterOf } from "./stop-rules.ts";
+import { type GuardFacts, meterOf, risesShare } from "./stop-rules.ts";
 
 /** It calls and nothing comes for so long, ms (common practice, no source). */
 export const vainMs = 10 * 60_000;
@@ -90,6 +90,8 @@ export function levelStands(state: GuardState, { said, drum, callSinceMs }: Guar
     if (counted > standsL) state.beside = null;
     return false;
   }
+  // It rises, by less than is counted: somebody draws meanwhile.
+  if (rose >= Math.max(2 * (said.level?.noticeableL ?? 0), risesShare * counted)) return false;
   const leastL = Math.max(standsL, standsShare * drum.volumeL, 2 * (said.level?.noticeableL ?? 0));
   const leastMs = Math.max(behindMs, behindPeriods * (said.level?.periodMs ?? 0));
   return said.atMs - beside.tMs >= leastMs && counted > leastL;

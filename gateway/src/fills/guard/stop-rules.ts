@@ -1,6 +1,8 @@
 import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
-import { type Learned, tripBoundL, usualFlowLPerMin } from "../learned.ts";
+import { drawBefore } from "../learn-doubted.ts";
+import { type Learned, usualFlowLPerMin } from "../learned.ts";
+import { brimShare, tripBoundL } from "../trip-bound.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { GuardReason, StopFailed } from "./guard.ts";
 import { type GuardState, type Mark, seenTwice } from "./guard-state.ts";
@@ -12,8 +14,10 @@ export const seldomMs = 30_000;
 const wetInflowMs = 2 * 60_000;
 const wetInflowL = 1;
 const chatterTimes = 2;
+/** Of the longest good fill: litres where a witness counts them, time where none does, time in any case, by hand. */
+export const litresTimes = 1.25;
 /** Of what a meter counts, a level that is alive rises by so much at least while somebody draws. */
-const risesShare = 1 / 6;
+export const risesShare = 1 / 6;
 
 /** What the rules go by. */
 export interface GuardFacts {
@@ -136,7 +140,7 @@ function pastTrip(state: GuardState, facts: GuardFacts, bound: TripBound | null)
 function atBrim(facts: GuardFacts, bound: TripBound | null): Failing | null {
   const litres = facts.said.level?.lastL ?? null;
   if (litres === null) return null;
-  const limitL = Math.max(0.99 * facts.drum.volumeL, bound ? bound.tripL + bound.toleranceL : 0);
+  const limitL = Math.max(brimShare * facts.drum.volumeL, bound ? bound.tripL + bound.toleranceL : 0);
   return litres >= limitL ? { litres, limitL } : null;
 }
 
@@ -149,7 +153,8 @@ function risesBehind({ levelL, meterL }: NonNullable<GuardFacts["fill"]>, { leve
   return levelL < meterL && levelL >= Math.max(2 * level.noticeableL, risesShare * meterL);
 }
 
-function moreThanItHolds({ fill, drum, said }: GuardFacts): Failing | null {
+function moreThanItHolds(facts: GuardFacts): Failing | null {
+  const { fill, drum, said } = facts;
   if (!fill) return null;
   const seesDraws = fill.contentsL !== null && said.level !== null && said.level.periodMs <= seldomMs;
   const limitL = seesDraws
@@ -161,6 +166,8 @@ function moreThanItHolds({ fill, drum, said }: GuardFacts): Failing | null {
   // by that alone nobody is woken. A level that reads too little looks the same, and no other witness may be left: told.
   const isPart = meterOf(said)?.isShared === true && fill.levelL !== null && fill.levelL <= limitL;
   const isDrawn = seesDraws && litres <= 1.1 * drum.volumeL && risesBehind(fill, said);
+  // Told of once, a draw that goes on is told of no more.
+  if (isDrawn && litres <= litresTimes * drawBefore(facts.learned, fill.startedAtMs).litres) return null;
   return { litres, limitL, ...((isPart || isDrawn) && { isDoubted: true }) };
 }
 

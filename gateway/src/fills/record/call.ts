@@ -2,6 +2,7 @@ import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid } from "../drum-wit
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
+import { goesOnWithDraw, learnDoubtedCall } from "../learn-doubted.ts";
 import { learnCallHabit } from "../learn-habit.ts";
 import { learnCall, tripVolumeL, usualFlowLPerMin } from "../learned.ts";
 import { learnOpenInCall } from "../openings.ts";
@@ -196,10 +197,17 @@ export function endCall(of: Following): void {
     const hasStood = record.open?.hasStood === true;
     const { opened } = record.guard;
     const ran = record.open && hasStood ? ranMs(record.open, call.sinceMs, stop.sinceMs) : null;
-    if (!hasStood) learnCall(record.learned, ms, stop.sinceMs);
+    if (call.isDoubted || goesOnWithDraw(record.learned, call.sinceMs)) {
+      const isConfirmed = record.open !== null && !hasStood;
+      learnDoubtedCall(record.learned, { durationMs: ms, atMs: stop.sinceMs, isConfirmed });
+    } else if (!hasStood) learnCall(record.learned, ms, stop.sinceMs);
     else if (ran !== null) learnCallHabit(record.learned, { litres: null, ranMs: ran, atMs: stop.sinceMs });
     if (opened?.callMs === call.sinceMs)
-      learnOpenInCall(record.learned, { openMs: opened.openMs, atMs: stop.sinceMs, hasStood });
+      learnOpenInCall(record.learned, {
+        openMs: opened.openMs,
+        atMs: stop.sinceMs,
+        hasStood: hasStood || call.isDoubted === true,
+      });
   }
   noteCalled(of, call, spanOf(said));
   const meter = meterMissed(call, said) || readsTooLittle(call, said, record);

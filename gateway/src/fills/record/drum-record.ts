@@ -19,6 +19,8 @@ export interface Call {
   readonly handL?: number;
   /** A fill was recorded in it. */
   hadFill: boolean;
+  /** An alarm stood over it; absent: none did, or a row of versions before. */
+  isDoubted?: true;
 }
 
 /** A metered fill that waits for its level to stand. */

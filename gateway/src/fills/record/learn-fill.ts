@@ -1,5 +1,6 @@
 import type { Fill } from "../fill.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
+import { goesOnWithDraw, learnDoubted } from "../learn-doubted.ts";
 import { learnHabit } from "../learn-habit.ts";
 import { learn } from "../learned.ts";
 import type { Ending, OpenFill } from "./open-fill.ts";
@@ -7,11 +8,11 @@ import type { Following } from "./running.ts";
 import { ranMs } from "./standstill.ts";
 
 /**
- * What a fill that has ended teaches; one whose litres contradict its float or whose trip nobody heard: nothing. One that
+ * What a fill that has ended teaches; one that an alarm stood over, or that brought more than fits, little; one whose litres contradict its float or whose trip nobody heard: nothing. One that
  * stood, its float's trip borne out: how long its water ran is no surprise at that time of day.
  */
 export function learnFill(
-  { record, said }: Following,
+  { place, record, said }: Following,
   {
     open,
     fill,
@@ -31,13 +32,24 @@ export function learnFill(
       learnHabit(record.learned, { litres: isEstimated ? null : fill.litres, ranMs: ran, atMs: endedAtMs });
     return;
   }
-  learn(record.learned, {
-    // A level that is seldom read lags behind: it stood lower than the float tripped.
-    tripAtL: end === "float-tripped" && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null,
-    litres: isEstimated ? null : fill.litres,
+  const { closedAtMs } = record.guard;
+  // Somebody has closed its supply: how long it ran is no custom.
+  if (closedAtMs !== undefined && closedAtMs >= fill.startedAtMs) return;
+  const isTripped = end === "float-tripped";
+  const litres = isEstimated ? null : fill.litres;
+  const ran = { litres, durationMs: endedAtMs - fill.startedAtMs, atMs: endedAtMs };
+  // A level that is seldom read lags behind: it stood lower than the float tripped.
+  const tripAtL = isTripped && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null;
+  const { learned } = record;
+  const isMore = (fill.litres ?? 0) > place.drum.volumeL;
+  if (open.isDoubted || isMore || goesOnWithDraw(learned, fill.startedAtMs)) {
+    learnDoubted(learned, { ...ran, tripAtL, isConfirmed: isTripped && tripConfirmed !== false });
+    return;
+  }
+  learn(learned, {
+    ...ran,
+    tripAtL,
     roughL: tripConfirmed === true ? fill.litres : null,
-    durationMs: endedAtMs - fill.startedAtMs,
-    atMs: endedAtMs,
     isPart: open.floatBeganMs === null,
   });
 }

@@ -60,6 +60,8 @@ export interface OpenFill {
   called?: { readonly meter: string; readonly fromL: number; readonly leastL: number };
   /** What its trip shows to have come beside the meter. */
   missedL?: number;
+  /** An alarm stood over it; absent: none did, or a row of versions before. */
+  isDoubted?: true;
   /** It stood for longer than a pause: how long it took in all teaches nothing. */
   hasStood?: true;
   /** When its water stood; absent: never for longer than a pause, or a row of versions before. */

@@ -28,6 +28,7 @@ import { type GuardChange, isSameMatter } from "../guard/guard.ts";
 import { takeSaidTrip } from "../learned.ts";
 import { type Reason, readReason } from "../reason.ts";
 import type { Seeing } from "./book-inflow.ts";
+import { markDoubted } from "./doubted.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
 import { toldAtMs } from "./fill-over.ts";
@@ -97,6 +98,7 @@ function show(all: Fills, of: Following, ctx: Context): void {
   const failed = record.guard.stopFailed;
   const pours = record.open ? (record.open.stoppedAtMs === null ? record.inflow.flowing : false) : false;
   const guard = followGuard(record.guard, factsOf(of), pours);
+  markDoubted(record, guard);
   record.atMs = said.atMs;
   all.changed.add(`drum ${id}`);
   const caughtUpMs = ctx.nowMs + backlogMs;

@@ -1,0 +1,62 @@
+// Fills over which an alarm stood, and what they teach. Written down before the first run.
+import { expect, it } from "vitest";
+import { drawBefore, goesOnWithDraw, learnDoubted } from "../../../gateway/src/fills/learn-doubted.ts";
+import { extentOf, learn, nothingLearned, peaksAt } from "../../../gateway/src/fills/learned.ts";
+
+const hour = 3_600_000;
+const taught = (fills: number) => {
+  const learned = nothingLearned();
+  for (let turn = 0; turn < fills; turn += 1)
+    learn(learned, { tripAtL: 180, litres: 20, durationMs: hour / 12, atMs: turn * hour });
+  return learned;
+};
+const flood = (atHour: number, isConfirmed = true) => ({
+  ...{ tripAtL: 199, litres: 120, durationMs: hour / 2, atMs: atHour * hour, isConfirmed },
+});
+
+it("one alone is no usual fill, whatever else follows, and its trip teaches nothing", () => {
+  const learned = taught(6);
+  learnDoubted(learned, flood(10));
+  expect(extentOf(learned)?.litres).toBe(20);
+  expect(learned.tripsL).toEqual([180, 180, 180, 180, 180, 180]);
+});
+
+it("three of two weeks are how it is used now; three of three weeks are not", () => {
+  const often = taught(6);
+  for (const day of [1, 5, 12]) learnDoubted(often, flood(24 * day));
+  expect(extentOf(often)?.litres).toBe(120);
+  const seldom = taught(6);
+  for (const day of [1, 10, 21]) learnDoubted(seldom, flood(24 * day));
+  expect(extentOf(seldom)?.litres).toBe(20);
+});
+
+it("those that follow one another within half an hour are one draw, as great as its greatest", () => {
+  const learned = taught(6);
+  for (const atHour of [10, 10.75, 11.5, 12.25]) learnDoubted(learned, flood(atHour));
+  expect(extentOf(learned)?.litres).toBe(20);
+  expect(drawBefore(learned, 12.5 * hour).litres).toBe(120);
+  expect(goesOnWithDraw(learned, 12.5 * hour)).toBe(true);
+  expect(drawBefore(learned, 12.8 * hour).litres).toBe(0);
+  expect(goesOnWithDraw(learned, 12.2 * hour)).toBe(false);
+});
+
+it("one that its float did not end explains nothing of what follows, and is no habit", () => {
+  const learned = taught(6);
+  learnDoubted(learned, flood(10, false));
+  expect(drawBefore(learned, 10.25 * hour).litres).toBe(0);
+  expect(peaksAt(learned, 34 * hour).litres).toBe(0);
+});
+
+it("one that its float ended is a habit on other days, and not on its own", () => {
+  const learned = taught(6);
+  learnDoubted(learned, flood(10));
+  expect(peaksAt(learned, 11 * hour).litres).toBe(0);
+  expect(peaksAt(learned, 34 * hour).litres).toBeGreaterThanOrEqual(120);
+});
+
+it("before five fills are known each counts, and its trip where its float ended it", () => {
+  const learned = taught(4);
+  learnDoubted(learned, flood(10));
+  expect(extentOf(learned)?.litres).toBe(120);
+  expect(learned.tripsL.at(-1)).toBe(199);
+});
