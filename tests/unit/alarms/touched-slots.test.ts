@@ -23,6 +23,12 @@ it("slots are judged once each and in the rows' order, few or many, step after s
   );
 });
 
+it("two hundred that were touched last first are judged in the rows' order", () => {
+  const touched = new TouchedSlots();
+  for (let index = 199; index >= 0; index -= 1) touched.add(slotAt(index));
+  expect(touched.take().map(({ index }) => index)).toEqual(Array.from({ length: 200 }, (_, index) => index));
+});
+
 it("what is cleared is not judged, and can be touched anew", () => {
   const touched = new TouchedSlots();
   const slot = slotAt(3);

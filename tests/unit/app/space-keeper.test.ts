@@ -7,13 +7,13 @@ import { createSpaceKeeper } from "../../../gateway/src/app/space-keeper.ts";
 
 const mb = 2 ** 20;
 
-/** A disk of 32 GB whose free space a test sets; what is let go is told in order. */
-function disk() {
+/** A disk whose free space a test sets, of 32 GB if nothing is said; what is let go is told in order. */
+function disk(allBytes = 32_000 * mb) {
   const done: string[] = [];
   const state = { freeBytes: 4000 * mb, days: 2, hasBallast: false, isRead: false };
   const told: string[] = [];
   const keeper = createSpaceKeeper({
-    disk: async () => ({ freeBytes: state.freeBytes, allBytes: 32_000 * mb }),
+    disk: async () => ({ freeBytes: state.freeBytes, allBytes }),
     ballast: {
       isThere: () => state.hasBallast,
       lay: async () => {
@@ -76,6 +76,32 @@ it("with room again all begins anew; without plenty of it no ballast is laid", a
   await look();
   await look();
   expect(done.slice(-2)).toEqual(["ballast", "journal beyond 24 h"]);
+});
+
+it("a little over the bound nothing begins anew: it would let go and keep by turns", async () => {
+  const { state, done, look } = disk();
+  for (const freeBytes of [60, 255, 60]) {
+    state.freeBytes = freeBytes * mb;
+    await look();
+  }
+  expect(done).toEqual(["journal beyond 24 h", "oldest day"]);
+});
+
+it("on a disk of 1 GB no ballast is laid under 256 MB of room", async () => {
+  const { state, done, look } = disk(1000 * mb);
+  state.freeBytes = 255 * mb;
+  await look();
+  expect(done).toEqual([]);
+  state.freeBytes = 256 * mb;
+  await look();
+  expect(done).toEqual(["ballast laid"]);
+});
+
+it("what is let go is told with what is left, in whole MB", async () => {
+  const { state, told, look } = disk();
+  state.freeBytes = 60.9 * mb;
+  await look();
+  expect(told).toEqual(["disk: 60 MB are left on the disk: of what came in, only the last day is kept"]);
 });
 
 it("what is held back was cut off while it was laid: it is laid again, whole", async () => {

@@ -33,6 +33,14 @@ describe("the window of the trend", () => {
     expect([spanOf(half), half.fromMs]).toEqual([12 * hour, now - 42 * hour]);
   });
 
+  it.each([
+    [-5, -2],
+    [-2, -5],
+  ])("between two times in any order it stands from the earlier to the later: %s h and %s h", (a, b) => {
+    const window = between(now + a * hour, now + b * hour, now);
+    expect([window.live, window.fromMs, window.toMs]).toEqual([false, now - 5 * hour, now - 2 * hour]);
+  });
+
   it("never leaves two minutes to two years, nor goes past now; its link gives it back", () => {
     const number = fc.double({ min: -1e12, max: 1e12, noNaN: true });
     fc.assert(
