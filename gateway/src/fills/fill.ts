@@ -95,6 +95,8 @@ export interface DrumWater {
     readonly atMs: number;
     readonly note?: string;
     readonly value25?: number;
+    /** The drum's band then, where what was found lay over it, uS/cm at 25 °C. */
+    readonly over25?: number;
   } | null;
   readonly atMs: number;
 }

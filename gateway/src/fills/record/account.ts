@@ -53,12 +53,20 @@ export const newAccount = (): Account => ({
 export interface Readings {
   readonly trace: KappaTrace;
   readonly isGood: (kappa25: number) => boolean;
+  /** When its water began to run, ms; absent: before all of them. */
+  readonly sinceMs?: number;
 }
 
 /** Books a stretch of inflow by how it was seen. */
-export function book(account: Account, amount: number, stretch: Stretch, { trace, isGood }: Readings): void {
+export function book(account: Account, amount: number, stretch: Stretch, by: Readings): void {
   account.came += amount;
-  for (const { share, kappa25, bridged } of seenIn(trace, stretch.fromMs, stretch.toMs, isGood)) {
+  for (const { share, kappa25, bridged } of seenIn(
+    by.trace,
+    stretch.fromMs,
+    stretch.toMs,
+    by.isGood,
+    by.sinceMs,
+  )) {
     const part = amount * share;
     account.dose += part * kappa25;
     if (bridged) {

@@ -12,7 +12,8 @@ export interface Seeing extends Readings {
   readonly isFirst: boolean;
 }
 
-function bookStretch(open: OpenFill, stretch: Stretch, seeing: Seeing): void {
+function bookStretch(open: OpenFill, stretch: Stretch, given: Seeing): void {
+  const seeing = { ...given, sinceMs: open.startedAtMs };
   const minutes = Math.max(0, stretch.toMs - stretch.fromMs) / 60_000;
   book(open.minutes, minutes, stretch, seeing);
   if (stretch.litres !== null && stretch.litres > 0) book(open.litres, stretch.litres, stretch, seeing);
@@ -101,8 +102,8 @@ export function beganL(
 ): number {
   // Levels share a meter by what they show; without any the run is shared from its first litre on. Where nobody is to share
   // with, the meter may have seen the begin before float or level did.
-  const isShares = isShared && said.level !== null;
-  const apartMs = isShares ? seenApartPeriods * (periodMs + (said.stop?.periodMs ?? 0)) : 0;
-  const isOwnRun = (!isShares || isAlone(said)) && sinceMs >= startedAtMs - apartMs;
+  const alone = isShared && isAlone(said);
+  const apartMs = alone ? seenApartPeriods * (periodMs + (said.stop?.periodMs ?? 0)) : 0;
+  const isOwnRun = (!isShared || said.level === null || alone) && sinceMs >= startedAtMs - apartMs;
   return flowing === true && isOwnRun ? stillL : totalL;
 }

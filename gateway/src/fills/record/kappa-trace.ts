@@ -81,12 +81,26 @@ export interface Seen {
   readonly bridged: boolean;
 }
 
-/** How a stretch was seen: parts of it with their κ25; what is left of 1 was seen by nobody. */
+/** A probe that is read so seldom all the time has no hole there. */
+const usualTimes = 1.5;
+
+function isUsualStep(trace: KappaTrace, index: number, nextMs: number): boolean {
+  const [before, here] = [trace[index - 1], trace[index]];
+  return (
+    before !== undefined && here !== undefined && nextMs - here.tMs <= usualTimes * (here.tMs - before.tMs)
+  );
+}
+
+/**
+ * How a stretch was seen: parts of it with their κ25; what is left of 1 was seen by nobody. What stood there before the run
+ * began, at `sinceMs`, tells nothing of the water in a hole.
+ */
 export function seenIn(
   trace: KappaTrace,
   fromMs: number,
   toMs: number,
   isGood: (kappa25: number) => boolean,
+  sinceMs = Number.NEGATIVE_INFINITY,
 ): readonly Seen[] {
   const all = toMs - fromMs;
   const seen: Seen[] = [];
@@ -103,6 +117,7 @@ export function seenIn(
     if (next && next.tMs <= untilMs && next.kappa25 !== null) continue;
     const after = trace.slice(index + 1).find((later) => later.kappa25 !== null);
     if (!after || after.kappa25 === null || after.tMs <= untilMs || after.tMs - tMs > bridgedMs) continue;
+    if (tMs < sinceMs && !isUsualStep(trace, index, after.tMs)) continue;
     const holeMs = Math.min(after.tMs, toMs) - Math.max(untilMs, fromMs);
     if (holeMs > 0 && all > 0 && isGood(kappa25) && isGood(after.kappa25))
       seen.push({ share: holeMs / all, kappa25: Math.max(kappa25, after.kappa25), bridged: true });

@@ -46,7 +46,7 @@ export interface JudgedLate {
 
 function sharesIn({ fromMs, toMs }: Pick<Stretch, "fromMs" | "toMs">, by: Readings): SeenShares {
   const shares = { watched: 0, bridged: 0, dose: 0, watchedDose: 0 };
-  for (const { share, kappa25, bridged } of seenIn(by.trace, fromMs, toMs, by.isGood)) {
+  for (const { share, kappa25, bridged } of seenIn(by.trace, fromMs, toMs, by.isGood, by.sinceMs)) {
     shares.dose += share * kappa25;
     shares[bridged ? "bridged" : "watched"] += share;
     if (!bridged) shares.watchedDose += share * kappa25;

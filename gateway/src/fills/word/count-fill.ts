@@ -5,6 +5,7 @@ import { type Learned, tripVolumeL } from "../learned.ts";
 import { anchor, litresIn, nothing, pour, whole, withinVolume } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { noteUnseen } from "./seen-late.ts";
+import { noteUnasked } from "./unasked.ts";
 
 /** A stop float of unknown height trips with the drum at least so full (common practice, no source). */
 const leastTripShare = 0.5;
@@ -90,6 +91,7 @@ function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
   // What is over the band brings the drum nearer to it with each litre, and nobody knows how many came.
   const isOver = known.band25 != null && fill.dose25 != null && fill.dose25 > known.band25;
   if (isOver) add(word, fill, { watchedL: 0, dose: 0, unwatchedL: mostIn(fill, known) });
+  if (known.band25 == null) noteUnasked(word, fill, mostIn(fill, known));
 }
 
 /** A float that is taken to have asked for a fill turned dry no later than so long before it was seen to begin. */

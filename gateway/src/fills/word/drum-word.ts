@@ -1,6 +1,7 @@
 import type { DrumWater } from "../fill.ts";
 import type { Reason } from "../reason.ts";
 import { type Book, type Parts, unknownBook } from "./book.ts";
+import type { Unasked } from "./unasked.ts";
 
 /**
  * What a silence may have brought was poured in unseen, under a name. The meter before the drum was silent too: once it tells
@@ -78,6 +79,8 @@ interface Release {
   readonly note?: string;
   /** What the hand test found, uS/cm at 25 °C. */
   readonly value25?: number;
+  /** The drum's band then, where what was found lay over it, uS/cm at 25 °C. */
+  readonly over25?: number;
 }
 
 /** Water far over its limit that was seen before a drum which only a person tells of. Plain data. */
@@ -100,6 +103,8 @@ export interface DrumWord {
   hidden?: readonly HiddenSpan[];
   /** A call to which nothing comes, by a meter alone; absent in rows of versions before. */
   unproved?: Unproved | null;
+  /** What came in while nothing was asked of it; absent in rows of versions before. */
+  unasked?: Unasked | null;
   /** What was seen before it while nobody says that it is filled; absent in rows of versions before. */
   seenBefore?: SeenBefore | null;
   heldSinceMs: number | null;

@@ -31,6 +31,7 @@ export function release(
   const { undo: _, ...before } = word;
   const parts = whole(word.book);
   const litres = litresIn(parts);
+  const isOver = band25 !== null && (act.value25UsPerCm ?? 0) > band25;
   word.undo = { atMs: nowMs, before: structuredClone(before) };
   word.release = {
     by: act.by,
@@ -38,11 +39,13 @@ export function release(
     atMs: nowMs,
     ...(act.note === undefined ? {} : { note: act.note }),
     ...(act.value25UsPerCm === undefined ? {} : { value25: act.value25UsPerCm }),
+    ...(isOver && act.reason !== "dumped" ? { over25: band25 } : {}),
   };
   word.heldFor = [];
   word.heldSinceMs = null;
   word.answeredMs = nowMs;
   word.wasLost = false;
+  word.unasked = null;
   word.everFilled = true;
   word.dumpedWetMs = act.reason === "dumped" && word.stopWet === true ? nowMs : null;
   if (act.reason === "dumped") {
@@ -92,7 +95,14 @@ export function undoRelease(word: DrumWord): void {
   const isKnown = (reason: Reason) => heldFor.some((one) => reasonText(one) === reasonText(reason));
   word.heldFor = [...heldFor, ...word.heldFor.filter((reason) => !isKnown(reason))];
   word.heldSinceMs = heldSinceMs ?? word.heldSinceMs;
-  Object.assign(word, { answeredMs, tested25, wasLost, everFilled, release: before.release });
+  Object.assign(word, {
+    answeredMs,
+    tested25,
+    wasLost,
+    everFilled,
+    release: before.release,
+    unasked: before.unasked ?? null,
+  });
   word.undo = null;
   word.dumpedWetMs = null;
 }

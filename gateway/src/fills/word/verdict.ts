@@ -8,12 +8,18 @@ import { litresIn, type Parts } from "./book.ts";
 const unwatchedAllowed = 0.05;
 const clearsAt = 0.8;
 
+/**
+ * What unwatched water may have carried where nothing tells of the feed, uS/cm: hard supply water (common practice, no source;
+ * the law allows 2,500 at 20 °C, EU directive 2020/2184).
+ */
+const unknownFeed25 = 1000;
+
 /** What a verdict is made of. */
 export interface Judging {
   readonly parts: Parts;
   /** Band of the drum's water, uS/cm; null: none. */
   readonly band25: number | null;
-  /** What unwatched water may have carried: 99th percentile of the feed; null: not known. */
+  /** What unwatched water may have carried: 99th percentile of the feed; null: nothing tells of it. */
   readonly feed25: number | null;
   readonly everFilled: boolean;
   /** It was `unknown` by water that nobody watched, after it had been `use`. */
@@ -69,8 +75,8 @@ export function verdictOf(judging: Judging): Judgement {
   if (share > unwatchedAllowed * factor) return unknownFor({ code: "unwatched", values: { percent } });
   const own25 = band25 ?? 0;
   const worst25 =
-    litres > 0 && feed25 !== null
-      ? (parts.dose + parts.unwatchedL * feed25 + parts.ownL * own25) / litres
+    litres > 0
+      ? (parts.dose + parts.unwatchedL * (feed25 ?? unknownFeed25) + parts.ownL * own25) / litres
       : 0;
   if (band25 !== null && worst25 > band25 * factor && parts.unwatchedL > 0) {
     const worst = Number(worst25.toPrecision(2));

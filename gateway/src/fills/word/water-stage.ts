@@ -37,6 +37,7 @@ import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts"
 import { followSaidLate } from "./said-late.ts";
 import { followCounted, takeSeenLate } from "./seen-late.ts";
 import { askAgain, tell } from "./tell-word.ts";
+import { askOfBefore } from "./unasked.ts";
 import { followUnproved, noteUncounted } from "./unproved.ts";
 import {
   awaitsOthers,
@@ -115,6 +116,7 @@ function follow(all: Words, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   askAgain(all, drum.id, word, ctx);
   const unplanned = ctx.get(guardCell, drum.id)?.unplanned;
   if (unplanned && inflow?.flowing !== true) hidByMeter(word, known, unplanned, isSeenGood(place, ctx));
+  askOfBefore(word, known.band25 ?? null, drum.volumeL);
   takeLevel(word, known, running !== null);
   firstSight(word, known);
   if (fill && running !== null) countFill(word, fill, known);
