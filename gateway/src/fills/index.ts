@@ -26,7 +26,7 @@ export {
   waterCell,
   witnessCell,
 } from "./cells.ts";
-export { type Chlorine, testAgainMs } from "./chlorine/chlorine.ts";
+export { type Chlorine, chlorineFailsFrom, freeChlorineTells, testAgainMs } from "./chlorine/chlorine.ts";
 export { createChlorineStage } from "./chlorine/chlorine-stage.ts";
 export { bandByFeed25, freshBandOf, usualSalinityWithin } from "./drum-band.ts";
 export type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "./drum-witnesses.ts";
@@ -51,4 +51,5 @@ export { createFillsStage } from "./record/record-stage.ts";
 export type { FlowBasis, RunState } from "./run.ts";
 export { createRunsStage } from "./runs/runs-stage.ts";
 export { createWitnesses } from "./witness/witness-stage.ts";
+export { bandNow25 } from "./word/band-now.ts";
 export { createWaterStage } from "./word/water-stage.ts";

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { announced } from "../data/announced.ts";
 import { send } from "../data/send.ts";
 import { line, lost } from "../data/state.ts";
+import { chlorineDecides, samplePlaces } from "../format/chlorine-words.ts";
 import { asSet, numberOf } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
@@ -12,25 +13,18 @@ import { ActAnswer, useActs } from "./use-acts.tsx";
 const whats = ["total-chlorine", "free-chlorine"] as const;
 const readings = ["is", "below"] as const;
 
-/** Where a sample can tell of a drum's water: behind the carbon on its way, or in the drum. */
-function placesOf(drum: DrumView): readonly { readonly value: string; readonly words: string }[] {
-  const shown = line.value;
-  const carbon = shown?.stages.filter(({ kind }) => kind === "carbon") ?? [];
-  const behind = shown?.points.filter(({ id }) => carbon.some(({ to }) => to === id)) ?? [];
-  return [
-    ...behind.map(({ id, title }) => ({ value: `point ${id}`, words: title })),
-    { value: `drum ${drum.id}`, words: drum.title },
-  ];
-}
-
 /** A test of chlorine by hand: no probe sees it. */
 export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; readonly onClose: () => void }) {
   const acts = useActs();
-  const places = placesOf(drum);
+  const places = samplePlaces(drum, line.value);
   const [place, choosePlace] = useState(places[0]?.value ?? "");
   const [what, chooseWhat] = useState<(typeof whats)[number]>("total-chlorine");
-  const [reading, chooseReading] = useState<(typeof readings)[number]>("below");
+  const [reading, chooseReading] = useState<(typeof readings)[number]>("is");
   const [text, type] = useState("");
+  const typed = text.trim() === "" ? null : numberOf(text);
+  const rule = line.value?.chlorine;
+  const decided =
+    typed !== null && typed >= 0 && rule ? chlorineDecides({ what, reading, value: typed }, rule) : null;
   async function save(): Promise<void> {
     const value = numberOf(text);
     if (value === null || value < 0) return acts.say(say(w.batchWords.enterRead, { example: asSet(0.05) }));
@@ -38,7 +32,7 @@ export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; read
     const body = { place: { kind, id }, what, value, ...(reading === "below" ? { below: true } : {}) };
     const taken = await acts.run("test", "", () => send("/api/hand-tests", body));
     if (!taken) return;
-    announced.value = w.batchWords.written;
+    announced.value = decided?.isVain ? w.batchWords.decides.written : w.batchWords.written;
     onClose();
   }
   return (
@@ -61,6 +55,11 @@ export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; read
       <Field label={w.batchWords.chlorineLabel} hint={w.batchWords.chlorineHint}>
         <input inputMode="decimal" value={text} onInput={({ currentTarget }) => type(currentTarget.value)} />
       </Field>
+      {decided && (
+        <p class={decided.isVain || decided.isBad ? "doubt" : "sm soft"} aria-live="polite">
+          {decided.words}
+        </p>
+      )}
       <ActAnswer acts={acts} />
       <div class="acts" ref={acts.host}>
         <button

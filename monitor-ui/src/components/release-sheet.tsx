@@ -6,6 +6,7 @@ import { actOnDrum } from "../data/lists.ts";
 import { alarms, lost } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { numberOf, whole } from "../format/numbers.ts";
+import { overBandWords } from "../format/release-words.ts";
 import { fromShown, unitOf, volume } from "../format/units.ts";
 import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
@@ -37,6 +38,8 @@ export function ReleaseSheet({ drum, litres, onClose }: ReleaseSheetProps) {
     ({ subject, state }) => (subject === drum.id || subject === drum.fedBy) && isStanding(state),
   );
   const against = way === "dumped" && litres !== null && litres > drum.capacity * heelShare;
+  const found25 = typed === null || way === "dumped" ? null : fromShown("conductivity25", typed);
+  const over = overBandWords(found25, drum);
   async function release(): Promise<void> {
     const problem = problemOf(way, typed, value, note);
     if (way === null || problem !== "") return acts.say(problem);
@@ -44,7 +47,7 @@ export function ReleaseSheet({ drum, litres, onClose }: ReleaseSheetProps) {
     const taken = await acts.run("release", "", () =>
       actOnDrum(drum.id, "release", {
         reason: way,
-        ...(typed === null ? {} : { value25UsPerCm: fromShown("conductivity25", typed) }),
+        ...(found25 === null ? {} : { value25UsPerCm: found25 }),
         ...(note.trim() === "" ? {} : { note: note.trim() }),
       }),
     );
@@ -96,8 +99,18 @@ export function ReleaseSheet({ drum, litres, onClose }: ReleaseSheetProps) {
         </Field>
       )}
       {against && <p class="doubt">{say(w.drum.levelSays, { volume: volume(litres) })}</p>}
+      {over !== "" && (
+        <p class="doubt" aria-live="polite">
+          {over}
+        </p>
+      )}
       {way !== null && <p class="sm soft">{w.drum.canUndo}</p>}
-      <SheetActs acts={acts} name={w.drum.releaseGo} go={() => void release()} onClose={onClose} />
+      <SheetActs
+        acts={acts}
+        name={over === "" ? w.drum.releaseGo : w.drum.releaseOver}
+        go={() => void release()}
+        onClose={onClose}
+      />
     </Sheet>
   );
 }

@@ -36,6 +36,8 @@ export interface DrumFacts {
     id: string,
   ) => Omit<DrumView["floats"][number], "id" | "role" | "state" | "changedAt" | "tripsAt">;
   readonly guard: GuardFigures;
+  /** What its water may read at most, uS/cm at 25 °C; null: nothing says. */
+  readonly band25: number | null;
   /** What tests say of chlorine; null: nobody tested. */
   readonly chlorine: Chlorine | null;
   /** The supply may carry chlorine or chloramine. */
@@ -75,10 +77,11 @@ function expectedEndMs(
 }
 
 function releaseView(
-  { by, how, atMs, note, value25 }: NonNullable<DrumWater["release"]>,
+  { by, how, atMs, note, value25, over25 }: NonNullable<DrumWater["release"]>,
   iso: DrumFacts["iso"],
 ): DrumView["water"]["release"] {
-  return { by, how, at: iso(atMs), note: note ?? null, value25: value25 ?? null };
+  const found = { note: note ?? null, value25: value25 ?? null };
+  return { by, how, at: iso(atMs), ...found, ...(over25 === undefined ? {} : { over25 }) };
 }
 
 const dayMs = 86_400_000;
@@ -93,8 +96,9 @@ function unseenOf({ chlorine, disinfected, nowMs }: DrumFacts): string | null {
   if (!chlorine || chlorine.passedMs === null) return say("chlorine-never");
   const ageMs = nowMs - chlorine.passedMs;
   const days = Math.floor(ageMs / dayMs);
-  if (days < 1) return say("chlorine-passed-today");
-  return say(ageMs > testAgainMs ? "chlorine-due" : "chlorine-passed", { days });
+  if (ageMs > testAgainMs) return say("chlorine-due", { days });
+  if (chlorine.spent) return say("chlorine-first-spent", { value: chlorine.spent.value });
+  return days < 1 ? say("chlorine-passed-today") : say("chlorine-passed", { days });
 }
 
 function batchView(batch: Batch, drum: Drum, iso: DrumFacts["iso"]): DrumView["batch"] {
@@ -149,6 +153,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
       ...becauseOf(reasons),
       blend25: water?.blend25 ?? null,
       unwatched: water?.unwatched ?? null,
+      band25: facts.band25,
       ...(water?.notReady ? { notReady: true } : {}),
       unseen: unseenOf(facts),
       release: water?.release ? releaseView(water.release, iso) : null,

@@ -1,25 +1,35 @@
 import type { Act } from "../../acts/index.ts";
-import type { Line } from "../../line/index.ts";
+import type { Drum, Line } from "../../line/index.ts";
 import { actsOf, type PathEvent, type Stage, type StageContext } from "../../path/index.ts";
 import { chlorineCell } from "../cells.ts";
-import { afterTest, byItsCarbon, type Chlorine, drumsTestedAt, isWhereItWas, resultOf } from "./chlorine.ts";
+import { type Chlorine, resultOf } from "./chlorine.ts";
+import { chlorineOf } from "./chlorine-of.ts";
+import { behindCarbon, carbonBefore, drumsTestedAt, testsOf, withPlace, withTest } from "./tested-where.ts";
 
+type Context = StageContext<Chlorine>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
 
 /** Puts a test into force that was entered at `enteredMs`; what it changes. */
-function take(line: Line, act: Act, enteredMs: number, ctx: StageContext<Chlorine>): readonly Chlorine[] {
+function take(line: Line, act: Act, enteredMs: number, ctx: Context): readonly Chlorine[] {
   if (act.type !== "hand-test") return [];
   const passed = resultOf(act, line.disinfectant);
   if (passed === null) return [];
-  const { value, place, validFromMs } = act;
-  return drumsTestedAt(line, place).flatMap((drum) => {
-    const known = ctx.get(chlorineCell, drum) ?? { kind: "chlorine", drum, passedMs: null, failed: null };
-    const atMs = validFromMs ?? enteredMs;
-    const next = afterTest(known, { atMs, enteredMs, value, passed, inDrum: place.kind === "drum" });
-    if (next === known) return [];
-    ctx.put(chlorineCell, drum, next);
-    return [next];
+  const { where, drums } = drumsTestedAt(line, act.place);
+  return drums.flatMap((drum) => {
+    const tests = testsOf(ctx.get(chlorineCell, drum.id));
+    const { value, validFromMs } = act;
+    const next = withTest(tests, where, { atMs: validFromMs ?? enteredMs, enteredMs, value, passed });
+    if (next === tests) return [];
+    const chlorine = chlorineOf(drum.id, carbonBefore(line, drum), next);
+    ctx.put(chlorineCell, drum.id, chlorine);
+    return [chlorine];
   });
+}
+
+/** Whether a drum is filled through the carbon that it was filled through in the line before; also where there was none. */
+function isWhereItWas(drum: Drum, line: Line, was: Line | null): boolean {
+  const before = was?.drums.find(({ id }) => id === drum.id);
+  return was === null || (before !== undefined && carbonBefore(was, before) === carbonBefore(line, drum));
 }
 
 /** Whether chlorine passes the carbon, by tests: no probe of conductivity sees it. */
@@ -27,7 +37,8 @@ export function createChlorineStage(): Stage<Acted, Chlorine> {
   let line: Line | null = null;
   return {
     name: "chlorine",
-    version: 1,
+    // 2: where the tests were taken.
+    version: 2,
     owns: [chlorineCell],
     reads: [],
     acts: ["hand-test"],
@@ -41,17 +52,25 @@ export function createChlorineStage(): Stage<Acted, Chlorine> {
       // What is known of a drum that the line has no more is kept: it may be left out by a slip, and come back.
       const known = new Map(ctx.entries(chlorineCell));
       for (const drum of next.drums) {
-        if (known.has(drum.id) && isWhereItWas(drum, next, was)) continue;
-        const chlorine = byItsCarbon(drum, { line: next, was, known });
-        if (chlorine) ctx.put(chlorineCell, drum.id, chlorine);
+        if (isWhereItWas(drum, next, was)) continue;
+        const last = carbonBefore(next, drum);
+        const tests = behindCarbon(testsOf(known.get(drum.id)), last, known.values());
+        if (Object.keys(tests).length > 0) ctx.put(chlorineCell, drum.id, chlorineOf(drum.id, last, tests));
       }
     },
     // Everything is in the cell.
     dirty: () => [],
-    load: () => true,
+    load: (_rows, fromVersion) => fromVersion >= 2,
     // Carbon that let chlorine through before the checkpoint was lost does so still.
     seed(records, ctx) {
-      if (line) for (const { atMs, act } of actsOf(records, ["hand-test"])) take(line, act, atMs, ctx);
+      if (!line) return;
+      for (const { atMs, act } of actsOf(records, ["hand-test"])) take(line, act, atMs, ctx);
+      for (const drum of line.drums) {
+        const known = ctx.get(chlorineCell, drum.id);
+        if (!known) continue;
+        const tests = withPlace(testsOf(known));
+        ctx.put(chlorineCell, drum.id, chlorineOf(drum.id, carbonBefore(line, drum), tests));
+      }
     },
   };
 }

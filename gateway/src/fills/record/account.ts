@@ -1,4 +1,4 @@
-import { type KappaTrace, seenIn } from "./kappa-trace.ts";
+import { type Readings, seenIn } from "./kappa-trace.ts";
 
 /** A stretch of inflow that waits for the readings round it. */
 export interface Stretch {
@@ -49,24 +49,10 @@ export const newAccount = (): Account => ({
   firstDose: 0,
 });
 
-/** The readings of the point before a drum, and which of them are good. */
-export interface Readings {
-  readonly trace: KappaTrace;
-  readonly isGood: (kappa25: number) => boolean;
-  /** When its water began to run, ms; absent: before all of them. */
-  readonly sinceMs?: number;
-}
-
 /** Books a stretch of inflow by how it was seen. */
 export function book(account: Account, amount: number, stretch: Stretch, by: Readings): void {
   account.came += amount;
-  for (const { share, kappa25, bridged } of seenIn(
-    by.trace,
-    stretch.fromMs,
-    stretch.toMs,
-    by.isGood,
-    by.sinceMs,
-  )) {
+  for (const { share, kappa25, bridged } of seenIn(by, stretch.fromMs, stretch.toMs)) {
     const part = amount * share;
     account.dose += part * kappa25;
     if (bridged) {

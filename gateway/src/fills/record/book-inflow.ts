@@ -1,6 +1,7 @@
 import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
-import { book, type Readings, type Stretch } from "./account.ts";
+import { book, type Stretch } from "./account.ts";
 import { type Inflow, seenApartPeriods } from "./best-witness.ts";
+import type { Readings } from "./kappa-trace.ts";
 import { litresOf, type OpenFill } from "./open-fill.ts";
 import { markUnseen } from "./owed-fills.ts";
 

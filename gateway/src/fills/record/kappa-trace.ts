@@ -91,16 +91,22 @@ function isUsualStep(trace: KappaTrace, index: number, nextMs: number): boolean 
   );
 }
 
+/** The readings of the point before a drum, and which of them are good. */
+export interface Readings {
+  readonly trace: KappaTrace;
+  readonly isGood: (kappa25: number) => boolean;
+  /** When its water began to run, ms; absent: before all of them. */
+  readonly sinceMs?: number;
+}
+
 /**
  * How a stretch was seen: parts of it with their κ25; what is left of 1 was seen by nobody. What stood there before the run
  * began, at `sinceMs`, tells nothing of the water in a hole.
  */
 export function seenIn(
-  trace: KappaTrace,
+  { trace, isGood, sinceMs = Number.NEGATIVE_INFINITY }: Readings,
   fromMs: number,
   toMs: number,
-  isGood: (kappa25: number) => boolean,
-  sinceMs = Number.NEGATIVE_INFINITY,
 ): readonly Seen[] {
   const all = toMs - fromMs;
   const seen: Seen[] = [];

@@ -1,7 +1,7 @@
 import type { Fill } from "../fill.ts";
 import { longestMs } from "../runs/long-call.ts";
-import type { Readings, SeenShares, Stretch, UnseenStretch } from "./account.ts";
-import { seenIn } from "./kappa-trace.ts";
+import type { SeenShares, Stretch, UnseenStretch } from "./account.ts";
+import { type Readings, seenIn } from "./kappa-trace.ts";
 import type { OpenFill } from "./open-fill.ts";
 import type { OverLimit } from "./over-limit.ts";
 import type { Standstill } from "./standstill.ts";
@@ -46,7 +46,7 @@ export interface JudgedLate {
 
 function sharesIn({ fromMs, toMs }: Pick<Stretch, "fromMs" | "toMs">, by: Readings): SeenShares {
   const shares = { watched: 0, bridged: 0, dose: 0, watchedDose: 0 };
-  for (const { share, kappa25, bridged } of seenIn(by.trace, fromMs, toMs, by.isGood, by.sinceMs)) {
+  for (const { share, kappa25, bridged } of seenIn(by, fromMs, toMs)) {
     shares.dose += share * kappa25;
     shares[bridged ? "bridged" : "watched"] += share;
     if (!bridged) shares.watchedDose += share * kappa25;

@@ -1,7 +1,6 @@
 import type { DrumWater } from "../fill.ts";
 import type { Reason } from "../reason.ts";
 import { type Book, type Parts, unknownBook } from "./book.ts";
-import type { Unasked } from "./unasked.ts";
 
 /**
  * What a silence may have brought was poured in unseen, under a name. The meter before the drum was silent too: once it tells
@@ -81,6 +80,17 @@ interface Release {
   readonly value25?: number;
   /** The drum's band then, where what was found lay over it, uS/cm at 25 °C. */
   readonly over25?: number;
+}
+
+/**
+ * What came in, of litres that nobody knows, while nothing was asked of a drum's water: fed with supply water for a while, say.
+ * Plain data.
+ */
+interface Unasked {
+  /** The highest that a fill of it was, uS/cm at 25 °C. */
+  readonly kappa25: number;
+  /** The most that can have come, L. */
+  readonly litres: number;
 }
 
 /** Water far over its limit that was seen before a drum which only a person tells of. Plain data. */

@@ -25,7 +25,7 @@ export interface Judged {
 }
 
 /** Band of a drum's water now, uS/cm; null: none. */
-export function bandOf({ band25, feedAt }: DrumPlace, ctx: Context): number | null {
+export function bandOf({ band25, feedAt }: DrumPlace, ctx: Pick<Context, "get">): number | null {
   if (band25 !== "by-feed") return band25;
   return bandByFeed25(feedAt === null ? null : ctx.get(feedCell, feedAt));
 }
@@ -59,14 +59,16 @@ function holdForBackFlow(all: Words, { place: { drum }, word, fill, nowMs }: Jud
   }
 }
 
-/** Chlorine passes the carbon, and the drum was filled since a test last passed. */
+/** Chlorine passes the carbon, and the drum was filled since a test last passed; or it was found in the drum itself. */
 function holdForChlorine({ place: { drum }, word, fill, nowMs }: Judged, ctx: Context): void {
-  const { failed, passedMs } = ctx.get(chlorineCell, drum.id) ?? { failed: null, passedMs: null };
+  const { failed, own, passedMs } = ctx.get(chlorineCell, drum.id) ?? { failed: null, passedMs: null };
+  const holdFor = (value: number) => hold(word, { code: "chlorine-passes", values: { value } }, ctx.nowMs);
+  // Whenever it was filled, and whatever has passed before it since.
+  if (own && own.enteredMs > word.answeredMs) holdFor(own.value);
   if (!failed || !fill) return;
   const isFilledSince = passedMs === null || (fill.endedAtMs ?? ctx.nowMs) > passedMs;
   const isNew = failed.enteredMs > word.answeredMs || cameSince(word, fill, nowMs);
-  if (isFilledSince && isNew)
-    hold(word, { code: "chlorine-passes", values: { value: failed.value } }, ctx.nowMs);
+  if (isFilledSince && isNew) holdFor(failed.value);
 }
 
 /** A derivation found that bad water came in, of which nobody knew: on hold, unless a person answered for it since. */

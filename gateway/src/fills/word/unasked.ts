@@ -2,17 +2,6 @@ import type { Fill } from "../fill.ts";
 import { pourUnseen } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
 
-/**
- * What came in, of litres that nobody knows, while nothing was asked of a drum's water: fed with supply water for a while, say.
- * Plain data.
- */
-export interface Unasked {
-  /** The highest that a fill of it was, uS/cm at 25 °C. */
-  readonly kappa25: number;
-  /** The most that can have come, L. */
-  readonly litres: number;
-}
-
 /** A fill came in of which nobody knows the litres, while the drum has no band. */
 export function noteUnasked(word: DrumWord, { dose25 }: Pick<Fill, "dose25">, litres: number): void {
   if (dose25 == null) return;

@@ -109,6 +109,11 @@ export const drumSchema = z
         .nullable()
         .meta({ description: "of what is in it as far as it was watched, uS/cm" }),
       unwatched: z.number().nullable().meta({ description: "share that nobody watched, 0 to 1" }),
+      band25: z
+        .number()
+        .nullable()
+        .optional()
+        .meta({ description: "what it may read at most, uS/cm at 25 °C; null: nothing says" }),
       notReady: z.boolean().optional().meta({
         description: "on hold only because its salt water is not ready: the batch ends that, no release",
       }),
@@ -124,6 +129,10 @@ export const drumSchema = z
           at: time,
           note: z.string().nullable(),
           value25: z.number().nullable().meta({ description: "what the hand test found, uS/cm at 25 °C" }),
+          over25: z
+            .number()
+            .optional()
+            .meta({ description: "the drum's limit then, where that lay over it, uS/cm at 25 °C" }),
         })
         .nullable()
         .meta({ description: "who answered for it last; it can be taken back for 10 min" }),
@@ -206,6 +215,13 @@ export const lineSchema = z
       .number()
       .nullable()
       .meta({ description: "mg/L for each uS/cm at 25 °C, on the site's scale; null: by the table of NaCl" }),
+    chlorine: z
+      .object({
+        failsFrom: z.number().meta({ description: "mg/L as Cl2 at or over which a test fails" }),
+        freeTells: z.boolean().meta({ description: "a test of free chlorine can pass here" }),
+      })
+      .optional()
+      .meta({ description: "what a test of chlorine by hand needs to decide something" }),
     points: z.array(pointSchema),
     stages: z.array(stageSchema),
     drums: z.array(drumSchema),

@@ -19,6 +19,8 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "chlorine-failed": "Chlor: Der letzte Test fand {value} mg/L.",
   "chlorine-before":
     "Chlor: in diesem Behälter bestanden, aber in dem Wasser, das ihn füllt, wurden {value} mg/L gefunden. Hinter der Aktivkohle neu testen.",
+  "chlorine-first-spent":
+    "Chlor: hinter der letzten Aktivkohle bestanden, aber durch die davor kommen {value} mg/L. Diese wechseln.",
   "chlorine-never": "Chlor: nie getestet. Die Leitfähigkeit zeigt es nicht.",
   "batch-not-ready": "Salz ist darin, und er ist nicht fertig",
   "batch-heel": "nur der Rest eines Ansatzes ist darin",

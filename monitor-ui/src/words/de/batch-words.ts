@@ -49,4 +49,13 @@ export const batchWords: Translated<typeof english> = {
   chlorineLabel: "Chlor, mg/L",
   chlorineHint: "Nötig ist ein Test, der 0,1 mg/L und weniger anzeigt.",
   enterRead: "Das Ergebnis eingeben, zum Beispiel {example}.",
+  decides: {
+    passes: "Bestanden: unter {limit} mg/L.",
+    fails: "Nicht bestanden: {limit} mg/L oder mehr. Was hier hindurch gefüllt wird, wird gesperrt.",
+    tooCoarse:
+      "Entscheidet nichts: Dieser Test zeigt nicht, ob es unter {limit} mg/L sind. Einen nehmen, der kleinere Werte anzeigt.",
+    onlyFree:
+      "Entscheidet nichts: Das Rohwasser kann Chloramin enthalten, das ein Test auf freies Chlor nicht sieht. Gesamtchlor messen.",
+    written: "Aufgeschrieben. Es entscheidet nichts.",
+  },
 };

@@ -46,4 +46,13 @@ export const batchWords = {
   chlorineLabel: "Chlorine, mg/L",
   chlorineHint: "A test that can read 0.1 mg/L and less is needed.",
   enterRead: "Enter what the test read, for example {example}.",
+  decides: {
+    passes: "Passes: under {limit} mg/L.",
+    fails: "Fails: {limit} mg/L or more. What is filled through here goes on hold.",
+    tooCoarse:
+      "Decides nothing: this test can't tell whether it is under {limit} mg/L. Use one that reads lower.",
+    onlyFree:
+      "Decides nothing: your supply may carry chloramine, which a test of free chlorine does not see. Test total chlorine.",
+    written: "Written down. It decides nothing.",
+  },
 } as const;
