@@ -57,6 +57,16 @@ it.each([
   });
 });
 
+it("of a time of which the store has only a bad reading it knows, and InfluxDB is not asked", async () => {
+  const own = { ...bucketsOf([__, 2]), flag: [4, 1] as const };
+  const { buckets } = withInflux(
+    { buckets: async (_, fromMs) => (fromMs < 0 ? { ...own, flag: [9, 4] as const } : own) },
+    { buckets: async () => bucketsOf([9, 9]) },
+    () => true,
+  );
+  expect((await buckets("point/supply/flow", 0, 2000, 2)).max).toEqual([__, 2]);
+});
+
 interface Row {
   readonly tMs: number;
   readonly value: number;
