@@ -21,7 +21,7 @@ function rowsOf(conditions: readonly ConditionDescription[]): readonly (readonly
   ]);
 }
 
-/** The table of conditions, in Markdown. */
+/** The table of conditions, in Markdown. Not padded: that made two thirds of the README. */
 export function conditionsTable(conditions: readonly ConditionDescription[]): string {
   const line = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
   return [line(columns), line(columns.map(() => "---")), ...rowsOf(conditions).map(line)].join("\n");
@@ -37,14 +37,11 @@ export function withTable(text: string, conditions: readonly ConditionDescriptio
 /** The README as it is. */
 export const readReadme = (): string => readFileSync(readme, "utf8");
 
-/** A text in which columns are not padded, as a formatter does it. */
-export const withoutPadding = (text: string): string => text.replace(/ {2,}/g, " ").replace(/-{3,}/g, "---");
-
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   writeLists();
   // Only now: a condition that is new is in the lists.
   const { describeConditions } = await import("@drumlin/gateway/alarms");
   const is = readReadme();
   const should = withTable(is, describeConditions());
-  if (withoutPadding(is) !== withoutPadding(should)) writeFileSync(readme, should);
+  if (is !== should) writeFileSync(readme, should);
 }
