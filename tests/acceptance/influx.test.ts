@@ -118,6 +118,14 @@ describe("a gateway with --influx, and a real InfluxDB 1.x", () => {
     await expect.poll(missingThere).toEqual(["arrival/press"]);
   });
 
+  it("what came just before a stop in order is there when it has ended", async () => {
+    await publish(25);
+    await node.endAsync(true);
+    await gateway.stop();
+    expect(await countThere()).toBe(seq);
+    await start();
+  });
+
   it("a stretch is sent again after the database was lost", async () => {
     await influx.ask("DROP DATABASE drumlin");
     await influx.ask("CREATE DATABASE drumlin");
@@ -139,7 +147,7 @@ describe("a gateway with --influx, and a real InfluxDB 1.x", () => {
     );
     expect(done.stdout).toMatch(/^\d+ points of \d+ series are in http:\/\/127\.0\.0\.1:\d+\/drumlin\.\n$/);
     expect(done.status).toBe(0);
-    expect(await countThere()).toBe(10);
+    expect(await countThere()).toBe(seq);
     expect(await missingThere()).toEqual(["arrival/press"]);
   });
 

@@ -7,6 +7,7 @@ import { brokerPart } from "./parts/broker-part.ts";
 import { checkpointPart } from "./parts/checkpoint-part.ts";
 import { derivationPart } from "./parts/derivation-part.ts";
 import { httpPart } from "./parts/http-part.ts";
+import { influxLagPart } from "./parts/influx-lag-part.ts";
 import { influxPart } from "./parts/influx-part.ts";
 import { journalPart } from "./parts/journal-part.ts";
 import { logbookPart } from "./parts/logbook-part.ts";
@@ -23,7 +24,7 @@ import { byCommandLine } from "./with-accounts.ts";
 
 /** The parts of a gateway, each on those before it; they stop in reverse. */
 function partsOf(options: GatewayOptions) {
-  const { data, log, onFatal = () => {}, onThread = () => {} } = options;
+  const { data, log, retention, onFatal = () => {}, onThread = () => {} } = options;
   const time = createClockKeeper({ folder: data, log, ...(options.host ? { host: options.host } : {}) });
   const { clock } = time;
   const refusals = createRefusalCounts(clock.nowMs);
@@ -38,7 +39,6 @@ function partsOf(options: GatewayOptions) {
       ),
     onThread: (worker) => onThread("journal", worker),
   });
-  const { retention } = options;
   const series = seriesPart({
     data,
     clock,
@@ -51,7 +51,7 @@ function partsOf(options: GatewayOptions) {
   const accounts = accountsPart(data, clock, journal, log);
   const path = pathPart({ options, time, journal, series, logbook });
   const derivation = derivationPart({ data, time, journal, series, logbook, path, log });
-  const influx = influxPart({ target: options.influx ?? null, data, clock, journal, series, path, log });
+  const influx = influxPart({ target: options.influx ?? null, data, series, log });
   const broker = brokerPart({ options, clock, journal, accounts, path, refusals });
   const notifications = notificationsPart({
     options,
@@ -86,9 +86,10 @@ function partsOf(options: GatewayOptions) {
       logbook,
       refusalsPart(refusals, logbook),
       accounts,
+      influx,
       path,
       derivation,
-      influx,
+      influxLagPart({ clock, journal, path, influx }),
       checkpointPart(path, journal, log),
       spacePart({ data, journal, series, log }),
       timePart(time, journal, path),

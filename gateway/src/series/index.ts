@@ -1,8 +1,9 @@
 export type { BatchLog, Behind, OwedRange, SeriesBatch } from "./batch-log.ts";
 export { influxClient, maxLines } from "./influx/influx-client.ts";
 export { type InfluxCode, InfluxError, influxOutcomes } from "./influx/influx-outcome.ts";
-export type { InfluxSender, InfluxState } from "./influx/influx-sender.ts";
+export type { InfluxSender } from "./influx/influx-sender.ts";
 export { InfluxSeries } from "./influx/influx-series.ts";
+export type { InfluxState } from "./influx/influx-state.ts";
 export { type InfluxSignIn, type InfluxTarget, influxTarget } from "./influx/influx-target.ts";
 export { openInfluxSender } from "./influx/open-influx-sender.ts";
 export { type SetAside, SetAsides } from "./influx/set-aside.ts";

@@ -35,8 +35,8 @@ export class LineText {
     this.lineBytes = restBytes + Math.max(0, ...this.heads.map(({ length }) => length));
   }
 
-  /** Rows [from, to), a line each, with a line break between them. */
-  of(from: number, to: number): string {
+  /** Rows [from, to), a line each, with a line break between them, UTF-8; they stand until the next call. */
+  of(from: number, to: number): Buffer {
     const room = (to - from) * this.lineBytes;
     if (this.bytes.length < room) this.bytes = Buffer.allocUnsafe(room);
     this.at = 0;
@@ -44,7 +44,7 @@ export class LineText {
       if (row > from) this.put(newline);
       this.putRow(row);
     }
-    return this.bytes.toString("utf8", 0, this.at);
+    return this.bytes.subarray(0, this.at);
   }
 
   private putRow(row: number): void {

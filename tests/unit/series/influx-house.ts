@@ -39,6 +39,7 @@ export function house(lookEveryMs = 1) {
     looks: 0,
     isHeldBack: null as Promise<void> | null,
     isLogAway: false,
+    ended: () => {},
     check: (): InfluxAnswer => good(0),
     write: ({ batch }: Write): InfluxAnswer | Promise<InfluxAnswer> => good(batch.series.length),
     put: (id: number, some: readonly SeriesRow[]) => void self.batches.push({ id, ...rowsAsBatch(some) }),
@@ -101,6 +102,7 @@ export function house(lookEveryMs = 1) {
       trouble: () => self.trouble,
       async end() {
         self.trouble = "ending";
+        self.ended();
       },
     },
     steadyMs: () => self.nowMs,

@@ -115,7 +115,9 @@ it("what is sent to InfluxDB is read by the rules of line protocol as the rows t
         tMs: Float64Array.from(rows, ({ tMs }) => tMs),
         values: Float64Array.from(rows, ({ value }) => value),
         flags: Uint8Array.from(rows, ({ flag }) => flag),
-      }).of(0, rows.length);
+      })
+        .of(0, rows.length)
+        .toString();
       const lines = text.split("\n");
       expect(lines).toHaveLength(rows.length);
       const tagOf = new Map<string, string>();

@@ -53,8 +53,8 @@ it("is what the rows say one by one, any stretch of them, again and again", () =
         lineOf({ series: names[series] as string, tMs, value, flag: flag as Flag }),
       );
       const [from, to] = [Math.min(a, b, rows.length), Math.min(Math.max(a, b), rows.length)];
-      expect(text.of(from, to)).toBe(lines.slice(from, to).join("\n"));
-      expect(text.of(0, rows.length)).toBe(lines.join("\n"));
+      expect(text.of(from, to).toString()).toBe(lines.slice(from, to).join("\n"));
+      expect(text.of(0, rows.length).toString()).toBe(lines.join("\n"));
     }),
     { numRuns: 2000, seed: 5 },
   );

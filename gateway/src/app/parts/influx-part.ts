@@ -1,5 +1,3 @@
-import type { Journal } from "../../journal/index.ts";
-import { worldCell, worldKey } from "../../readings/index.ts";
 import {
   InfluxSeries,
   type InfluxState,
@@ -9,24 +7,19 @@ import {
   type SqliteSeries,
 } from "../../series/index.ts";
 import { isForOthers } from "../arrivals.ts";
-import type { Clock } from "../clock.ts";
 import { steadyMs } from "../host-time.ts";
 import { definePart, type Giving, good } from "../parts.ts";
-import { createWorldFacts } from "../world-facts.ts";
-import type { RunningPath } from "./path-part.ts";
 
 /** Who looks at a chart waits no longer for an old stretch. */
 const answersWithinMs = 3000;
-const lookEveryMs = 5000;
-const minuteMs = 60_000;
+/** A stop sends what is left for no longer; of its share it leaves so much, ms. */
+const lastSendingMs = 2000;
+const leftOfShareMs = 500;
 
 interface InfluxPartNeeds {
   readonly target: InfluxTarget | null;
   readonly data: string;
-  readonly clock: Clock;
-  readonly journal: Giving<Journal>;
   readonly series: Giving<SqliteSeries>;
-  readonly path: Giving<RunningPath>;
   readonly log: (message: string) => void;
 }
 
@@ -41,17 +34,12 @@ interface RunningInflux {
 /** The running part; `influx` null where none is asked for. */
 export interface StartedInflux {
   readonly influx: RunningInflux | null;
-  readonly stop: () => Promise<void> | void;
+  /** Ends, by `deadlineMs` of the steady time at the latest. */
+  readonly stop: (deadlineMs: number) => Promise<void> | void;
 }
 
 const failureText = ({ code, said }: NonNullable<Pick<InfluxState, "failure">["failure"]>) =>
   `${influxOutcomes[code].title} (${said})`;
-
-/** Steps in which minutes are said: each change is an entry of the journal. */
-function stepOf(minutes: number): number {
-  const step = minutes < 60 ? 5 : minutes < 1440 ? 60 : 1440;
-  return Math.floor(minutes / step) * step;
-}
 
 async function start(target: InfluxTarget, needs: InfluxPartNeeds): Promise<StartedInflux> {
   const { data, series, log } = needs;
@@ -72,40 +60,20 @@ async function start(target: InfluxTarget, needs: InfluxPartNeeds): Promise<Star
     steadyMs,
     onChange: say,
   });
-  const stopLooking = tellHowFarBehind(() => sender.state().behindMs, needs);
   return {
     influx: { far: new InfluxSeries(target, answersWithinMs), server, state: () => sender.state() },
-    async stop() {
-      stopLooking();
-      await sender.stop();
-    },
+    stop: (deadlineMs) => sender.stop(Math.min(steadyMs() + lastSendingMs, deadlineMs - leftOfShareMs)),
   };
 }
 
-/** Says in the journal for how many minutes InfluxDB has not had everything; gives the way to stop. */
-function tellHowFarBehind(
-  behindMs: () => number,
-  { journal, path, clock }: Pick<InfluxPartNeeds, "journal" | "path" | "clock">,
-): () => void {
-  const world = createWorldFacts(journal.it, clock.engineMs);
-  const fact = { part: "influx", fact: "behind-minutes" };
-  const look = () => {
-    const value = stepOf(Math.floor(behindMs() / minuteMs));
-    const stands = path.it.pipeline.board.get(worldCell, worldKey(fact))?.value ?? 0;
-    if (value !== stands) world.say({ ...fact, value });
-    world.look();
-  };
-  const timer = setInterval(look, lookEveryMs);
-  return () => clearInterval(timer);
-}
-
-/** Sends what is stored on to InfluxDB; gives null where none is asked for. */
+/**
+ * Sends what is stored on to InfluxDB; gives null where none is asked for. It stands before the path in the list of parts, and so
+ * stops after it: once the path has stored its last rows, a stop sends them too.
+ */
 export function influxPart(needs: InfluxPartNeeds): Giving<StartedInflux> {
   return definePart<StartedInflux>("InfluxDB", {
-    // Without one, what an earlier run said is over.
-    start: () =>
-      needs.target ? start(needs.target, needs) : { influx: null, stop: tellHowFarBehind(() => 0, needs) },
-    stop: ({ stop }) => stop(),
+    start: () => (needs.target ? start(needs.target, needs) : { influx: null, stop: () => {} }),
+    stop: ({ stop }, deadlineMs) => stop(deadlineMs),
     health({ influx }) {
       const state = influx?.state();
       if (!state) return good;

@@ -13,8 +13,8 @@ export interface InfluxTable {
 export interface InfluxClient {
   /** Resolves when all lines are stored. A rejection does not mean that none of them is. */
   write(lines: readonly string[]): Promise<void>;
-  /** The same for lines in one text, at most `maxLines`, in one request. */
-  send(text: string): Promise<void>;
+  /** The same for lines as one text in UTF-8, at most `maxLines`, in one request; the bytes are its caller's again at once. */
+  send(text: Buffer): Promise<void>;
   /** Asks one InfluxQL statement; times come as epoch ms. */
   query(statement: string): Promise<readonly InfluxTable[]>;
 }
@@ -63,10 +63,12 @@ export function influxClient(target: InfluxTarget, timeoutMs = answersWithinMs):
     headers: { "content-type": "text/plain; charset=utf-8" },
     gzipThreshold: isOnThisMachine(url) ? Number.POSITIVE_INFINITY : gzipFromBytes,
   };
-  const send = (text: string) =>
+  const send = (text: Buffer) =>
     new Promise<void>((resolve, reject) => {
       let status: number | undefined;
-      client.transport.send(path, text, options, {
+      // Its types ask for a string; of that or of bytes it makes bytes of its own, at once. To make a string first was a third
+      // of all that sending costs.
+      client.transport.send(path, text as unknown as string, options, {
         responseStarted(_, code) {
           status = code;
         },
@@ -81,7 +83,7 @@ export function influxClient(target: InfluxTarget, timeoutMs = answersWithinMs):
     send,
     async write(lines) {
       for (let from = 0; from < lines.length; from += maxLines)
-        await send(lines.slice(from, from + maxLines).join("\n"));
+        await send(Buffer.from(lines.slice(from, from + maxLines).join("\n")));
     },
     async query(statement) {
       const asked = new URLSearchParams({ q: statement, epoch: "ms" });

@@ -1,62 +1,18 @@
-import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
-import type { SeriesStore } from "../series-store.ts";
-import type { StoreThread } from "../store-thread.ts";
+import type { Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
 import { InDoubt, stretchesOf } from "./in-doubt.ts";
 import type { InfluxCode } from "./influx-outcome.ts";
-import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
+import type { InfluxSenderOptions } from "./influx-sender-options.ts";
+import type { InfluxState } from "./influx-state.ts";
+import type { InfluxAnswer } from "./requests.ts";
 import { rowsAsBatch } from "./rows-as-batch.ts";
 import { sentRows } from "./sent-rows.ts";
-import { type SetAside, SetAsides } from "./set-aside.ts";
+import { SetAsides } from "./set-aside.ts";
 
 /** The follower's name in the log of batches. */
 const follower = "influx";
 /** While there is more to send it is asked only so often how far the database is behind. */
 const countEveryMs = 5000;
 const followEveryMs = 30_000;
-
-/** How often it is looked, and how long is waited. */
-export interface Pace {
-  /** So often it is looked for new batches, ms. */
-  readonly lookEveryMs: number;
-  /** How long to wait after so many failures in a row, ms. */
-  readonly waitMs: (failures: number) => number;
-}
-
-/** How the sending goes. */
-export interface InfluxState {
-  /** What is wrong now; null while all is well. */
-  readonly failure: { readonly code: InfluxCode; readonly said: string; readonly tries: number } | null;
-  /** Points that were sent since the start. */
-  readonly sent: number;
-  /** Calls that failed since the start, by code. */
-  readonly failures: ReadonlyMap<InfluxCode, number>;
-  readonly aside: readonly SetAside[];
-  readonly behind: Behind;
-  /** For how long it has not had everything, ms. */
-  readonly behindMs: number;
-}
-
-/** What the sender works with. */
-export interface InfluxSenderOptions {
-  readonly log: BatchLog;
-  readonly range: SeriesStore["range"];
-  /** Whether a series is for others: rows of one that is not are passed over. */
-  readonly isSent: (series: string) => boolean;
-  readonly thread: StoreThread<InfluxRequest>;
-  /** Time that only goes on, ms. */
-  readonly steadyMs: () => number;
-  readonly pace: Pace;
-  /** What was set aside by earlier runs. */
-  readonly aside: readonly SetAside[];
-  /** Told when something was set aside. */
-  readonly onAside: (all: readonly SetAside[]) => void;
-  /** Stretches of earlier runs' writes that may be stored yet. */
-  readonly inDoubt: readonly OwedRange[];
-  /** Told before a write goes out, and when they change; nothing is sent until it resolves. */
-  readonly onDoubt: (all: readonly OwedRange[]) => Promise<void>;
-  /** Told in plain words when it begins to fail for a reason, and when it goes on. */
-  readonly onChange: (failure: InfluxState["failure"]) => void;
-}
 
 /** Follows the log of batches by a cursor into InfluxDB: the store's file is the memory, so an outage of days needs no one. */
 export class InfluxSender {
@@ -76,6 +32,8 @@ export class InfluxSender {
   private under: { readonly id: number; readonly rows: number } | null = null;
   private isChecked = false;
   private isOwedNext = false;
+  /** Ends with what is there now. */
+  private isLast = false;
   private isStopped = false;
   private wake: (() => void) | null = null;
   private running: Promise<void> = Promise.resolve();
@@ -96,8 +54,11 @@ export class InfluxSender {
   }
 
   private async run(): Promise<void> {
-    while (!this.isStopped) {
+    let isOver = false;
+    while (!this.isStopped && !isOver) {
       let waitMs = 0;
+      // Whoever asked for the last of it while this looked has stored it before: it is looked once more.
+      const isLast = this.isLast;
       try {
         await this.follow();
         await this.oweDoubts();
@@ -110,8 +71,9 @@ export class InfluxSender {
       }
       // Nothing is on its way any more; the next write tells it itself, where one follows.
       if (this.isToldOld && (waitMs > 0 || this.isStopped)) await this.tellDoubts();
+      isOver = isLast && waitMs > 0;
       await this.count(waitMs > 0);
-      if (waitMs > 0 && !this.isStopped) await this.pause(waitMs);
+      if (waitMs > 0 && !this.isStopped && !isOver && this.isLast === isLast) await this.pause(waitMs);
     }
   }
 
@@ -280,12 +242,28 @@ export class InfluxSender {
     return { failure, sent, failures, behind, behindMs, aside: this.asides.list() };
   }
 
-  /** Ends; what is under way is sent again at the next start. */
-  async stop(): Promise<void> {
+  /**
+   * Ends, once it has sent what waits, where all is well and that is done by `untilMs` of the steady time. What is left, and what
+   * was under way, is sent by the next start.
+   */
+  async stop(untilMs = Number.NEGATIVE_INFINITY): Promise<void> {
+    const leftMs = untilMs - this.options.steadyMs();
+    if (leftMs > 0 && this.failure === null) await this.sendLast(leftMs);
     this.isStopped = true;
     this.wake?.();
     await this.options.thread.end();
     await this.running;
+  }
+
+  private async sendLast(leftMs: number): Promise<void> {
+    this.isLast = true;
+    this.wake?.();
+    let timer: NodeJS.Timeout | undefined;
+    const tooLong = new Promise<void>((resolve) => {
+      timer = setTimeout(resolve, leftMs);
+    });
+    await Promise.race([this.running, tooLong]);
+    clearTimeout(timer);
   }
 }
 
