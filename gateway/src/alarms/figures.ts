@@ -1,13 +1,14 @@
+import { median } from "../statistics/index.ts";
 import type { Alarm, AlarmChange } from "./alarm.ts";
 
-/** ANSI/ISA-18.2-2016 §16: performance of an alarm system is watched by these; the bounds here are common practice, no source. */
+// ANSI/ISA-18.2-2016 §16: performance of an alarm system is watched by such figures; these bounds are common practice, no source.
 const staleMs = 24 * 3_600_000;
 const seenSoonMs = 10 * 60_000;
 const chatterMs = 10 * 60_000;
 const chatterCount = 3;
 const dayMs = 86_400_000;
 
-/** How often people were called, by what, and how soon they looked. */
+/** How often people were called, by what, and how soon they looked. Times are epoch ms. */
 export interface AlarmFigures {
   readonly fromMs: number;
   readonly toMs: number;
@@ -27,6 +28,7 @@ export interface AlarmFigures {
   readonly chattering: readonly string[];
   /** Share of the calls that were seen within 10 min; null where there was none. */
   readonly seenWithin10Min: number | null;
+  /** Of the calls that were seen; null where none was. */
   readonly medianUntilSeenMs: number | null;
 }
 
@@ -71,14 +73,6 @@ function chatteringOf(changes: readonly AlarmChange[]): readonly string[] {
   return [...raised].filter(([, times]) => chatters(times)).map(([key]) => key);
 }
 
-function medianOf(values: readonly number[]): number | null {
-  if (values.length === 0) return null;
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  const upper = sorted[middle] as number;
-  return sorted.length % 2 === 1 ? upper : (upper + (sorted[middle - 1] as number)) / 2;
-}
-
 /** Figures of the alarm changes of [fromMs, toMs), oldest first, and of what stands at its end. */
 export function alarmFigures(
   changes: readonly AlarmChange[],
@@ -107,11 +101,12 @@ export function alarmFigures(
       .map(({ key }) => key),
     chattering: chatteringOf(changes),
     seenWithin10Min: calls.length === 0 ? null : soon / calls.length,
-    medianUntilSeenMs: medianOf(untilSeen),
+    medianUntilSeenMs: untilSeen.length === 0 ? null : median(untilSeen),
   };
 }
 
-const few = 3;
+/** A condition that called no more often than this is not named. */
+const fewCalls = 3;
 
 /** The week in one sentence: "9 calls, 2 seen while they stood; 5 came from node-silent: change it?". */
 export function figuresSentence({ calls, needed, conditions, chattering, stale }: AlarmFigures): string {
@@ -121,7 +116,7 @@ export function figuresSentence({ calls, needed, conditions, chattering, stale }
   const seen =
     needed === 0 ? "none seen while it stood" : `${needed} seen while ${needed === 1 ? "it" : "they"} stood`;
   const [worst] = conditions;
-  const isOften = worst !== undefined && worst.calls > few && worst.calls * 2 >= calls;
+  const isOften = worst !== undefined && worst.calls > fewCalls && worst.calls * 2 >= calls;
   const [chatter] = chattering;
   if (isOften) return `${count}, ${seen}; ${worst.calls} came from ${worst.condition}: change it?`;
   if (chatter !== undefined) return `${count}, ${seen}; ${chatter} comes and goes: change it?`;

@@ -44,7 +44,9 @@ function* numberedRows(from: DatabaseSync, table: string, columns: string): Gene
       return null;
     }
   };
-  const bytes = Number(Object.values(from.prepare("PRAGMA page_count").get() ?? { n: 0 })[0]) * 4096;
+  const sizeOf = (name: "page_count" | "page_size") =>
+    Number(from.prepare(`PRAGMA ${name}`).get()?.[name] ?? 0);
+  const bytes = sizeOf("page_count") * sizeOf("page_size");
   let isWhole = true;
   for (let next = Number.MIN_SAFE_INTEGER; ; ) {
     try {

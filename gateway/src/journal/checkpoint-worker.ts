@@ -49,7 +49,9 @@ function save({ id, nowMs, changes }: Extract<CheckpointRequest, { type: "save" 
 
 port.on("message", (request: CheckpointRequest) => {
   if (request.type === "rows") {
-    came.set(request.id, [...(came.get(request.id) ?? []), ...request.rows]);
+    const before = came.get(request.id);
+    if (before === undefined) came.set(request.id, [...request.rows]);
+    else for (const row of request.rows) before.push(row);
     return;
   }
   if (request.type === "save") {

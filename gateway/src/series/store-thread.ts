@@ -185,6 +185,7 @@ class RestartedThread<Request> implements StoreThread<Request> {
   private startLater(): void {
     this.again = setTimeout(() => {
       this.slowdown = Math.min(maxSlowdown, this.slowdown * 2);
+      // `lost` keeps why, and tries again.
       this.start().catch(() => {});
     }, this.options.againMs * this.slowdown);
   }

@@ -16,6 +16,7 @@ export function timePart(time: ClockKeeper, journal: Giving<Journal>, path: Givi
     isUnderWay = true;
     journal.it
       .append({ kind: "tick" })
+      // The journal's part says that it can't write; the deadline is still due at the next look.
       .catch(() => {})
       .finally(() => {
         isUnderWay = false;

@@ -85,7 +85,8 @@ export function worldPart({ data, clock, journal, path, broker, health, ...needs
         world.say({ part: "disk", fact: "days-left", value: isSoon ? 0 : days }, isSoon);
       };
       let isLooking = false;
-      // A disk that does not answer is asked once, not again and again.
+      // A disk that does not answer is asked once, not again and again. One that answers with an error is asked in the next
+      // look; that it takes nothing is told by who writes to it.
       const lookedAtDisk = () => {
         if (isLooking) return;
         isLooking = true;

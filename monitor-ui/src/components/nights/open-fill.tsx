@@ -28,7 +28,7 @@ const has = (buckets: Buckets | null): buckets is Buckets =>
   buckets?.count.some((count) => count > 0) ?? false;
 const known = (values: readonly (number | null)[]) => values.filter((value) => value !== null);
 
-/** The time that is shown: the fill with a tenth before it and a third after it. */
+/** The time that is shown: the fill, 12 % of its length before it and 30 % after it; one under 5 min counts as 5 min long. */
 function spanOf({ startedAt, endedAt }: FillView): Span {
   const fromMs = Date.parse(startedAt);
   const toMs = endedAt === null ? Date.now() : Date.parse(endedAt);
@@ -36,7 +36,7 @@ function spanOf({ startedAt, endedAt }: FillView): Span {
   return { fromMs: fromMs - lastedMs * 0.12, toMs: toMs + lastedMs * 0.3 };
 }
 
-/** Round times between 4 and 8 of them, in the zone of the house. */
+/** Round times, 9 at most, in the zone of the house. */
 function timesOf({ fromMs, toMs }: Span, zone: string) {
   const stepMs =
     [1, 2, 5, 10, 15, 30, 60, 120, 240].find((minutes) => (toMs - fromMs) / (minutes * 60_000) <= 8) ?? 480;
