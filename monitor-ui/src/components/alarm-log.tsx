@@ -6,9 +6,9 @@ import { byWords } from "../format/by-words.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { locale, zone } from "../format/locale.ts";
 import { dayOf, timeOfDay } from "../format/numbers.ts";
-import { inUnit } from "../format/units.ts";
 import { changeWords } from "../format/words.ts";
 import { say, w } from "../words/words.ts";
+import { raisedValueOf } from "./alarm-detail.ts";
 import { AlarmMark } from "./alarm-mark.tsx";
 import { Field } from "./field.tsx";
 
@@ -82,10 +82,8 @@ export function AlarmLog({ changes }: { readonly changes: readonly AlarmChangeVi
 
 /** What a change was: "raised, 7.4 µS/cm", "seen by Mara". */
 function stepWords({ why, by, alarm }: AlarmChangeView): string {
-  const number =
-    alarm.value !== null && (why === "raised" || why === "raised-gross")
-      ? `, ${inUnit(alarm.value, alarm.unit)}`
-      : "";
+  const isRaised = alarm.value !== null && (why === "raised" || why === "raised-gross");
+  const number = isRaised ? `, ${raisedValueOf(alarm)}` : "";
   return `${changeWords(why)}${by ? ` ${say(w.alarmWords.by, { person: byWords(by) })}` : ""}${number}`;
 }
 

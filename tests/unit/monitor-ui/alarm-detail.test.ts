@@ -1,6 +1,6 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { afterEach, beforeEach, expect, it } from "vitest";
-import { detailOf, raisedWithOf } from "../../../monitor-ui/src/components/alarm-detail.ts";
+import { detailOf, raisedValueOf, raisedWithOf } from "../../../monitor-ui/src/components/alarm-detail.ts";
 import { choose, ofDevice } from "../../../monitor-ui/src/data/settings.ts";
 import { gatewayAheadMs, heardMs, line, link, nowMs } from "../../../monitor-ui/src/data/state.ts";
 
@@ -61,4 +61,14 @@ it("where the level is not heard, what it holds is not known; what it held then 
 it("litres that came in are never told as what the drum holds", () => {
   const notStopping = { ...overfull, condition: "drum-not-stopping", value: 31, raisedValue: 6 };
   expect([detailOf(notStopping), raisedWithOf(notStopping)]).toEqual(["239 of 200 L now", ""]);
+});
+
+it("what an alarm was raised with has a name where the figure alone does not say what it is", () => {
+  const raised = (condition: string, value: number | null, unit: string) =>
+    raisedValueOf({ condition, value, unit });
+  expect(raised("float-disagrees", 11, "L")).toBe("11 L off the trip of the float");
+  expect(raised("node-silent", 12, "min")).toBe("nothing heard for 12 min");
+  expect(raised("fill-long", 231, "L")).toBe("231 L in this fill");
+  expect(raised("resin-breakthrough", 5.39, "uS/cm")).toBe("5.39 µS/cm");
+  expect(raised("fill-long", null, "L")).toBe("");
 });
