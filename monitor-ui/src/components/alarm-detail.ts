@@ -22,7 +22,7 @@ export function detailOf({ condition, subject, value, limit, unit }: AlarmView):
   return limit === null ? shown : say(w.alarmWords.limit, { value: shown, limit: limitFigure(limit, unit) });
 }
 
-/** What an alarm was raised with, by its name where the figure alone does not say what it is: "11 L off the trip of the float". */
+/** What an alarm was raised with, by its name where the figure alone does not say what it is: "11 L off its trip". */
 export function raisedValueOf({
   condition,
   value,
@@ -30,8 +30,7 @@ export function raisedValueOf({
 }: Pick<AlarmView, "condition" | "value" | "unit">): string {
   if (value === null) return "";
   const names: Readonly<Record<string, string>> = w.alarmWords.raisedAs;
-  const name = Object.hasOwn(names, condition) ? names[condition] : undefined;
-  return name === undefined ? inUnit(value, unit) : say(name, { value: inUnit(value, unit) });
+  return say(names[condition] ?? "{value}", { value: inUnit(value, unit) });
 }
 
 /** Conditions whose value is what the drum holds: of others it is litres that came in, or no litres at all. */

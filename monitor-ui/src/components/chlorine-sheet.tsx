@@ -16,7 +16,7 @@ const readings = ["is", "below"] as const;
 /** A test of chlorine by hand: no probe sees it. */
 export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; readonly onClose: () => void }) {
   const acts = useActs();
-  const places = samplePlaces(drum, line.value);
+  const places = samplePlaces(drum);
   const [place, choosePlace] = useState(places[0]?.value ?? "");
   const [what, chooseWhat] = useState<(typeof whats)[number]>("total-chlorine");
   const [reading, chooseReading] = useState<(typeof readings)[number]>("is");
@@ -32,7 +32,7 @@ export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; read
     const body = { place: { kind, id }, what, value, ...(reading === "below" ? { below: true } : {}) };
     const taken = await acts.run("test", "", () => send("/api/hand-tests", body));
     if (!taken) return;
-    announced.value = decided?.isVain ? w.batchWords.decides.written : w.batchWords.written;
+    announced.value = decided?.isVain ? decided.words : w.batchWords.written;
     onClose();
   }
   return (
@@ -56,7 +56,7 @@ export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; read
         <input inputMode="decimal" value={text} onInput={({ currentTarget }) => type(currentTarget.value)} />
       </Field>
       {decided && (
-        <p class={decided.isVain || decided.isBad ? "doubt" : "sm soft"} aria-live="polite">
+        <p class={decided.warns ? "doubt" : "sm soft"} aria-live="polite">
           {decided.words}
         </p>
       )}

@@ -1,4 +1,5 @@
 import type { DrumView, LineView } from "@drumlin/gateway/contract";
+import { line, titleOf } from "../data/state.ts";
 import { say, w } from "../words/words.ts";
 import { asSet } from "./numbers.ts";
 
@@ -17,36 +18,29 @@ interface SamplePlace {
 }
 
 /** Where a sample tells of a drum's water: behind the last carbon on its way first, since that decides; then against the flow; the drum. */
-export function samplePlaces(drum: DrumView, line: LineView | null): readonly SamplePlace[] {
-  const stages = line?.stages ?? [];
-  const behind: string[] = [];
+export function samplePlaces({ id, title, fedBy }: DrumView): readonly SamplePlace[] {
+  const stages = line.value?.stages ?? [];
+  const points: string[] = [];
   const into = (point: string) => stages.find(({ to }) => to === point);
-  for (let stage = into(drum.fedBy); stage; stage = into(stage.from))
-    if (stage.kind === "carbon") behind.push(stage.to);
+  for (let stage = into(fedBy); stage; stage = into(stage.from))
+    if (stage.kind === "carbon") points.push(stage.to);
   // Without any carbon, what fills it.
-  const hasCarbon = stages.some(({ kind }) => kind === "carbon");
-  const points = hasCarbon ? behind : [drum.fedBy];
+  if (stages.every(({ kind }) => kind !== "carbon")) points.push(fedBy);
   return [
-    ...points.map((id) => ({
-      value: `point ${id}`,
-      words: line?.points.find((point) => point.id === id)?.title ?? id,
-    })),
-    { value: `drum ${drum.id}`, words: drum.title },
+    ...points.map((point) => ({ value: `point ${point}`, words: titleOf(point) })),
+    { value: `drum ${id}`, words: title },
   ];
 }
 
 /** What a test decides, said before it is saved; `isVain`: nothing. */
 export function chlorineDecides(
   { what, reading, value }: ChlorineRead,
-  rule: NonNullable<LineView["chlorine"]>,
-): { readonly words: string; readonly isVain: boolean; readonly isBad: boolean } {
-  const { failsFrom, freeTells } = rule;
-  const limit = asSet(failsFrom);
-  const passes = reading === "below" ? value <= failsFrom : value < failsFrom;
-  const { decides } = w.batchWords;
-  if (!passes && reading === "below")
-    return { words: say(decides.tooCoarse, { limit }), isVain: true, isBad: false };
-  if (!passes) return { words: say(decides.fails, { limit }), isVain: false, isBad: true };
-  if (what === "free-chlorine" && !freeTells) return { words: decides.onlyFree, isVain: true, isBad: false };
-  return { words: say(decides.passes, { limit }), isVain: false, isBad: false };
+  { failsFrom, freeTells }: NonNullable<LineView["chlorine"]>,
+): { readonly words: string; readonly isVain: boolean; readonly warns: boolean } {
+  const isBelow = reading === "below";
+  const isOver = isBelow ? value > failsFrom : value >= failsFrom;
+  const isVain = isOver ? isBelow : what === "free-chlorine" && !freeTells;
+  const { tooCoarse, fails, onlyFree, passes } = w.batchWords.decides;
+  const words = isOver ? (isVain ? tooCoarse : fails) : isVain ? onlyFree : passes;
+  return { words: say(words, { limit: asSet(failsFrom) }), isVain, warns: isOver || isVain };
 }

@@ -66,7 +66,7 @@ it("litres that came in are never told as what the drum holds", () => {
 it("what an alarm was raised with has a name where the figure alone does not say what it is", () => {
   const raised = (condition: string, value: number | null, unit: string) =>
     raisedValueOf({ condition, value, unit });
-  expect(raised("float-disagrees", 11, "L")).toBe("11 L off the trip of the float");
+  expect(raised("float-disagrees", 11, "L")).toBe("11 L off its trip");
   expect(raised("node-silent", 12, "min")).toBe("nothing heard for 12 min");
   expect(raised("fill-long", 231, "L")).toBe("231 L in this fill");
   expect(raised("resin-breakthrough", 5.39, "uS/cm")).toBe("5.39 µS/cm");

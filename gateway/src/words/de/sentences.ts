@@ -20,7 +20,7 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "chlorine-before":
     "Chlor: in diesem Behälter bestanden, aber in dem Wasser, das ihn füllt, wurden {value} mg/L gefunden. Hinter der Aktivkohle neu testen.",
   "chlorine-first-spent":
-    "Chlor: hinter der letzten Aktivkohle bestanden, aber durch die davor kommen {value} mg/L. Diese wechseln.",
+    "Chlor: bestanden, aber durch die Aktivkohle vor der letzten kommen {value} mg/L. Diese wechseln.",
   "chlorine-never": "Chlor: nie getestet. Die Leitfähigkeit zeigt es nicht.",
   "batch-not-ready": "Salz ist darin, und er ist nicht fertig",
   "batch-heel": "nur der Rest eines Ansatzes ist darin",

@@ -28,7 +28,7 @@ export const sentences = {
   "chlorine-before":
     "Chlorine: passed in this drum, but {value} mg/L was found in the water that fills it. Test behind the carbon again.",
   "chlorine-first-spent":
-    "Chlorine: passed behind the last carbon, but {value} mg/L comes through the carbon before it. Change that one.",
+    "Chlorine: passed, but {value} mg/L comes through the carbon before the last. Change that one.",
   "chlorine-never": "Chlorine: never tested. Conductivity can't see it.",
   "batch-not-ready": "salt is in it and it is not ready",
   "batch-heel": "only the heel of a batch is left",

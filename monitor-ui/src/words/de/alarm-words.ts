@@ -110,11 +110,9 @@ export const alarmWords: Translated<typeof english> = {
   drumNow: "jetzt {volume} von {capacity}",
   raisedAs: {
     "float-disagrees": "{value} neben dem Schaltpunkt des Schwimmers",
-    "trip-drift": "{value} neben dem Schaltpunkt des Schwimmers",
     "fill-long": "{value} in dieser Füllung",
     "unplanned-inflow": "{value} sind zugelaufen",
     "node-silent": "nichts gehört seit {value}",
-    "float-unproven": "nicht geprüft seit {value}",
   },
   drumThen: "({volume} um {time})",
   findHint: "Etwa Harz, Mara, stumm.",

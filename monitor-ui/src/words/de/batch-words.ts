@@ -39,8 +39,7 @@ export const batchWords: Translated<typeof english> = {
   batches: "Ansätze",
   chlorineButton: "Chlortest…",
   chlorineTitle: "Chlortest: {title}",
-  chlorineHow:
-    "Probe nehmen, während Wasser läuft. Ein Test auf freies Chlor sieht kein Chloramin: Gesamtchlor messen, außer das Rohwasser enthält bekanntlich keines.",
+  chlorineHow: "Probe nehmen, während Wasser läuft. Ein Test auf freies Chlor sieht kein Chloramin.",
   whats: { "total-chlorine": "Gesamtchlor", "free-chlorine": "Freies Chlor" },
   readings: { is: "Gemessen", below: "Weniger als" },
   where: "Wo",
@@ -51,11 +50,8 @@ export const batchWords: Translated<typeof english> = {
   enterRead: "Das Ergebnis eingeben, zum Beispiel {example}.",
   decides: {
     passes: "Bestanden: unter {limit} mg/L.",
-    fails: "Nicht bestanden: {limit} mg/L oder mehr. Was hier hindurch gefüllt wird, wird gesperrt.",
-    tooCoarse:
-      "Entscheidet nichts: Dieser Test zeigt nicht, ob es unter {limit} mg/L sind. Einen nehmen, der kleinere Werte anzeigt.",
-    onlyFree:
-      "Entscheidet nichts: Das Rohwasser kann Chloramin enthalten, das ein Test auf freies Chlor nicht sieht. Gesamtchlor messen.",
-    written: "Aufgeschrieben. Es entscheidet nichts.",
+    fails: "Nicht bestanden: {limit} mg/L oder mehr.",
+    tooCoarse: "Entscheidet nichts: Es können {limit} mg/L oder mehr sein.",
+    onlyFree: "Entscheidet nichts: Das Rohwasser kann Chloramin enthalten. Gesamtchlor messen.",
   },
 };

@@ -58,10 +58,8 @@ export const drum: Translated<typeof english> = {
   noteHint: "Zum Beispiel: Ammoniak unter 0,05 mg/L.",
   levelSays: "Laut Füllstand sind noch {volume} darin.",
   levelSaysUnchanged: "Laut Füllstand sind noch {volume} darin. Es wurde nichts geändert.",
-  overBand:
-    "{value} liegt über dem Grenzwert dieses Behälters von {limit}. Freigegeben steht dort trotzdem „{word}“: Erst über {again} oder durch neues schlechtes Wasser wird er wieder gesperrt.",
+  overBand: "Über dem Grenzwert dieses Behälters: {found}. Freigegeben steht dort trotzdem „{word}“.",
   releaseOver: "Trotzdem freigeben",
-  overThen: "über dem Grenzwert von {limit}",
   canUndo: "10 min lang lässt es sich zurücknehmen. Danach sperrt ihn nur neues schlechtes Wasser wieder.",
   releaseGo: "Freigeben",
   released: "Freigegeben.",

@@ -98,12 +98,10 @@ export const alarmWords = {
   limit: "{value}, limit {limit}",
   drumNow: "{volume} of {capacity} now",
   raisedAs: {
-    "float-disagrees": "{value} off the trip of the float",
-    "trip-drift": "{value} off the trip of the float",
+    "float-disagrees": "{value} off its trip",
     "fill-long": "{value} in this fill",
     "unplanned-inflow": "{value} came in",
     "node-silent": "nothing heard for {value}",
-    "float-unproven": "not proved for {value}",
   },
   drumThen: "({volume} at {time})",
   findHint: "Such as resin, Mara, silent.",

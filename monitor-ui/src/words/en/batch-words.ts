@@ -36,8 +36,7 @@ export const batchWords = {
   batches: "Batches",
   chlorineButton: "Chlorine test…",
   chlorineTitle: "Chlorine test for {title}",
-  chlorineHow:
-    "Take it while water runs. A test of free chlorine does not see chloramine: test total chlorine unless your supply is known to carry none.",
+  chlorineHow: "Take it while water runs. A test of free chlorine does not see chloramine.",
   whats: { "total-chlorine": "Total chlorine", "free-chlorine": "Free chlorine" },
   readings: { is: "It read", below: "Less than" },
   where: "Where",
@@ -48,11 +47,8 @@ export const batchWords = {
   enterRead: "Enter what the test read, for example {example}.",
   decides: {
     passes: "Passes: under {limit} mg/L.",
-    fails: "Fails: {limit} mg/L or more. What is filled through here goes on hold.",
-    tooCoarse:
-      "Decides nothing: this test can't tell whether it is under {limit} mg/L. Use one that reads lower.",
-    onlyFree:
-      "Decides nothing: your supply may carry chloramine, which a test of free chlorine does not see. Test total chlorine.",
-    written: "Written down. It decides nothing.",
+    fails: "Fails: {limit} mg/L or more.",
+    tooCoarse: "Decides nothing: it may be {limit} mg/L or more.",
+    onlyFree: "Decides nothing: your supply may carry chloramine. Test total chlorine.",
   },
 } as const;

@@ -55,10 +55,8 @@ export const drum = {
   noteHint: "For example: ammonia under 0.05 mg/L.",
   levelSays: "The level still says {volume}.",
   levelSaysUnchanged: "The level still says {volume}. Nothing was changed.",
-  overBand:
-    "{value} is over this drum's limit of {limit}. Released, it says “{word}” all the same: only above {again}, or by new bad water, is it held again.",
+  overBand: "Over this drum's limit: {found}. Released, it says “{word}” all the same.",
   releaseOver: "Release it all the same",
-  overThen: "over the limit of {limit}",
   canUndo: "You can take it back for 10 min. After that, only new bad water puts it on hold again.",
   releaseGo: "Release",
   released: "Released.",
