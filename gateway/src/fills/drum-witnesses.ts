@@ -80,6 +80,8 @@ export interface FloatSaid {
   /** It changed over more than three times in the last 5 min, each raw reading and its node's own count counted. */
   readonly chatters: boolean;
   readonly edgeInSilence: { readonly fromMs: number; readonly toMs: number } | null;
+  /** When its level showed that one of the two had been moved; absent: never. */
+  readonly movedMs?: number;
   readonly tripsAtL: number | null;
   readonly releasesAtL: number | null;
 }

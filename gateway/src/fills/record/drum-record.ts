@@ -63,6 +63,8 @@ export interface DrumRecord {
   beganUnheard?: { readonly fromMs: number; readonly toMs: number } | null;
   lastEndMs: number;
   atMs: number;
+  /** When its stop float was last seen to have been moved; absent: never. */
+  movedMs?: number;
 }
 
 /** A drum of which no fill is known. */

@@ -37,6 +37,7 @@ import { closeFill, followFill } from "./follow-fill.ts";
 import { takeKappa } from "./judge-quality.ts";
 import { judgeTold } from "./judge-told.ts";
 import { keptOf } from "./kappa-trace.ts";
+import { takeMoved } from "./moved.ts";
 import { notOver } from "./over-limit.ts";
 import { overflowProvedUntilMs } from "./overflow-proof.ts";
 import { owe } from "./owed-fills.ts";
@@ -125,6 +126,7 @@ function show(all: Fills, of: Following, ctx: Context): void {
 
 function follow(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context): void {
   takeUp(all, place.drum.id, said.atMs);
+  takeMoved(recordOf(all, place.drum.id), said);
   const of = followingOf(all, place, said, ctx);
   followFill(of);
   show(all, of, ctx);

@@ -8,9 +8,8 @@ import type { Fill } from "../fill.ts";
 import { rewiredFloats } from "../floats/float-rewired.ts";
 import { silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
-import { levelAtEdge } from "./level-at-edge.ts";
-import { isFlat } from "./level-repeats.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
+import { volumesAtEdge } from "./releases.ts";
 import { seedSalt, takeSalt } from "./salt-acts.ts";
 import { silence, silenceAll, silenceContact, silenceUntold } from "./silences.ts";
 import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
@@ -30,7 +29,6 @@ import { keyOfMeter, lateMsOf, touch, type Witnesses } from "./witnesses.ts";
 
 /** Until a drum's flow was seen, no more than this is taken to be possible, L/min (common practice, no source). */
 const templateGreatestLPerMin = 10;
-const maxReleases = 10;
 /** What waited in a node tells nothing of now, unless it has caught up with it by then. */
 const caughtUpMs = 60_000;
 const caughtUp = "late";
@@ -97,21 +95,16 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
 
 function takeStop(all: Witnesses, drum: string, wet: boolean): void {
   const word = all.state.persons.get(drum);
-  const level = all.state.levels.get(drum);
   const ways = all.ways.get(drum);
   const float = ways?.stop ? all.state.floats.get(ways.stop.id) : undefined;
   if (wet && word?.flowing && float && float.sinceMs >= word.sinceMs) {
     all.state.persons.set(drum, { flowing: false, sinceMs: float.sinceMs });
     all.changed.add(`person ${drum}`);
   }
-  const litres = level && float && !isFlat(level) ? levelAtEdge(level, float.sinceMs) : null;
-  if (!wet && litres !== null && float?.edgeInSilence === null) {
-    const volumes = all.state.volumes.get(drum) ?? { releasesL: [] };
-    volumes.releasesL.push(litres);
-    if (volumes.releasesL.length > maxReleases) volumes.releasesL.shift();
-    all.state.volumes.set(drum, volumes);
-    all.changed.add(`volumes ${drum}`);
-  }
+  const volumes = ways && float ? volumesAtEdge(all.state, drum, float, ways.drum.volumeL) : null;
+  if (!volumes) return;
+  all.state.volumes.set(drum, volumes);
+  all.changed.add(`volumes ${drum}`);
 }
 
 function takeState(all: Witnesses, measurement: Measurement, ctx: StageContext): void {

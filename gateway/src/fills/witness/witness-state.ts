@@ -17,8 +17,12 @@ interface PersonWord {
 }
 
 /** Volumes at which a drum's stop float changed over, by a believed level; newest last. */
-interface FloatVolumes {
-  readonly releasesL: number[];
+export interface FloatVolumes {
+  readonly releasesL: readonly number[];
+  /** The same by a level that nobody believes, since its last release; absent: it is believed. */
+  readonly astray?: { readonly releaseL: number; readonly tripL?: number };
+  /** When it was seen that float or level had been moved; absent: never. */
+  readonly movedMs?: number;
 }
 
 /** Everything that is remembered of the witnesses; each entry is a row of the checkpoint. */

@@ -97,6 +97,7 @@ function floatSaid(state: WitnessState, ways: DrumWays, role: "stop" | "overflow
   const float = ways[role];
   const trace = float && state.floats.get(float.id);
   if (!float || !trace) return null;
+  const movedMs = state.volumes.get(ways.drum.id)?.movedMs;
   return {
     // After a silence a first reading that differs leaves open which of the two it is.
     wet: trace.silentSinceMs !== null && trace.pending ? null : trace.wet,
@@ -108,6 +109,7 @@ function floatSaid(state: WitnessState, ways: DrumWays, role: "stop" | "overflow
     chatters: chatters(trace),
     edgeInSilence: trace.edgeInSilence,
     tripsAtL: float.tripsAtL,
+    ...(role === "stop" && movedMs !== undefined ? { movedMs } : {}),
     releasesAtL: role === "stop" ? releaseOf(state, ways.drum.id, float.releasesAtL) : float.releasesAtL,
   };
 }

@@ -1,0 +1,54 @@
+import type { FloatTrace } from "./float-trace.ts";
+import { levelAtEdge } from "./level-at-edge.ts";
+import { isFlat } from "./level-repeats.ts";
+import { type LevelTrace, offsetOf } from "./level-trace.ts";
+import type { FloatVolumes, WitnessState } from "./witness-state.ts";
+
+const maxReleases = 10;
+/** Two that differ by no more of the drum agree, in a draw too. */
+const agreesShare = 0.04;
+/** A level that moves with its float rises from release to trip by so much of the drum at least. */
+const movesShare = 0.02;
+
+/** What a level reads that nobody believes, litres; null: it is believed, or says nothing. */
+function astrayL(trace: LevelTrace): number | null {
+  const last = trace.lost?.readings.at(-1);
+  return last ? last.litres - offsetOf(trace) : null;
+}
+
+/**
+ * A level that its wet float contradicts is no witness. Where it moves with that float, and the float releases twice at the
+ * same of its readings, one of the two has been moved: from there on they are taken as they go together now.
+ */
+function noteAstray(
+  volumes: FloatVolumes,
+  litres: number,
+  { wet, sinceMs }: FloatTrace,
+  volumeL: number,
+): FloatVolumes {
+  const { releaseL, tripL } = volumes.astray ?? {};
+  if (wet) return releaseL === undefined ? volumes : { ...volumes, astray: { releaseL, tripL: litres } };
+  const hasMoved = releaseL !== undefined && tripL !== undefined && tripL - releaseL >= movesShare * volumeL;
+  if (!hasMoved || Math.abs(litres - releaseL) > agreesShare * volumeL)
+    return { ...volumes, astray: { releaseL: litres } };
+  return { releasesL: [releaseL, litres], movedMs: sinceMs };
+}
+
+/** A drum's stop float has changed over: what its level says of where. Null: nothing. */
+export function volumesAtEdge(
+  { volumes, levels }: WitnessState,
+  drum: string,
+  float: FloatTrace,
+  volumeL: number,
+): FloatVolumes | null {
+  const level = levels.get(drum);
+  if (!level || isFlat(level) || float.edgeInSilence !== null) return null;
+  const known = volumes.get(drum) ?? { releasesL: [] };
+  const astray = astrayL(level);
+  const litres = astray ?? levelAtEdge(level, float.sinceMs);
+  if (litres === null) return null;
+  if (astray !== null || (float.wet && known.astray)) return noteAstray(known, litres, float, volumeL);
+  if (float.wet) return null;
+  const { astray: _, ...kept } = known;
+  return { ...kept, releasesL: [...kept.releasesL, litres].slice(-maxReleases) };
+}
