@@ -49,7 +49,7 @@ const newDrum = (given: Partial<Drum>): Drum => ({
 /** κ at the water's temperature: 2 % a kelvin, as salts have it about 25 °C. */
 const raw = (kappa25: number, tC: number) => kappa25 * (1 + 0.02 * (tC - 25));
 
-/** Lives through a story second by second; nodes speak each 10 s. */
+/** Lives through a story second by second; nodes speak each 10 s. Counts what is dissolved: litres and floods are `loft.ts`'s. */
 export function lived(
   line: string,
   toS: number,

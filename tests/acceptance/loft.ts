@@ -35,7 +35,11 @@ const butt = (given: Partial<Butt>): Butt => ({
   ...given,
 });
 
-/** Water by the second: a main whose flow goes by the root of its pressure, valves, butts, a wheel that counts pulses. */
+/**
+ * Counts litres, for floods and fills; what is dissolved by κ alone. Shares nothing with `loft-house.ts`, which counts salts and chlorine
+ * for the word, so that a slip of one model does not pass in both. Water by the second: a main whose flow goes by the root of its pressure, valves, butts, a wheel that counts
+ * pulses.
+ */
 export class Loft {
   readonly butts: Readonly<Record<string, Butt>>;
   readonly valves: readonly Valve[];

@@ -8,34 +8,16 @@ import { join } from "node:path";
 import ece from "http_ece";
 import { SMTPServer } from "smtp-server";
 
-/** A certificate for this machine, signed by its own key. */
-export function ownCertificate(): { readonly cert: string; readonly key: string } {
+/** A certificate signed by its own key, for this machine if no other names are given. */
+export function ownCertificate(names = "IP:127.0.0.1"): { readonly cert: string; readonly key: string } {
   const folder = mkdtempSync(join(tmpdir(), "drumlin-cert-"));
-  const args = [
-    "req",
-    "-x509",
-    "-newkey",
-    "ec",
-    "-pkeyopt",
-    "ec_paramgen_curve:prime256v1",
-    "-nodes",
-    "-days",
-    "2",
-  ];
-  const rest = [
-    "-subj",
-    "/CN=here",
-    "-addext",
-    "subjectAltName=IP:127.0.0.1",
-    "-keyout",
-    "key",
-    "-out",
-    "pem",
-  ];
-  const done = spawnSync(process.env.DRUMLIN_OPENSSL ?? "openssl", [...args, ...rest], {
-    cwd: folder,
-    encoding: "utf8",
-  });
+  const key = "-newkey ec -pkeyopt ec_paramgen_curve:prime256v1 -nodes -keyout key".split(" ");
+  const subject = ["-subj", "/CN=here", "-addext", `subjectAltName=${names}`];
+  const done = spawnSync(
+    process.env.DRUMLIN_OPENSSL ?? "openssl",
+    ["req", "-x509", "-days", "2", ...key, ...subject, "-out", "pem"],
+    { cwd: folder, encoding: "utf8" },
+  );
   if (done.status !== 0) throw new Error(done.stderr);
   return { cert: readFileSync(join(folder, "pem"), "utf8"), key: readFileSync(join(folder, "key"), "utf8") };
 }

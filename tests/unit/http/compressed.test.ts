@@ -3,10 +3,8 @@ import { get, type IncomingHttpHeaders } from "node:http";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { brotliCompressSync, brotliDecompressSync, gunzipSync } from "node:zlib";
-import { openAccounts } from "@drumlin/gateway/accounts";
-import { createHttp } from "@drumlin/gateway/http";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { noComponents } from "./no-components.ts";
+import { describe, expect, it } from "vitest";
+import { bareApi } from "./bare-api.ts";
 
 const script = "const page = 'monitor';\n".repeat(200);
 const pages = mkdtempSync(join(tmpdir(), "drumlin-pages-"));
@@ -15,20 +13,7 @@ writeFileSync(join(pages, "index.html"), "<!doctype html>");
 writeFileSync(join(pages, "assets", "index-1a2b.js"), script);
 writeFileSync(join(pages, "assets", "index-1a2b.js.br"), brotliCompressSync(script));
 
-const accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-http-")), now: Date.now });
-let http: Awaited<ReturnType<typeof createHttp>>;
-beforeAll(async () => {
-  http = await createHttp(noComponents(accounts), {
-    host: "127.0.0.1",
-    port: 0,
-    pages,
-    signedIn: { kind: "person", name: "keeper", role: "viewer" },
-  });
-});
-afterAll(async () => {
-  await http.stop();
-  accounts.close();
-});
+const http = bareApi("viewer", pages);
 
 interface Answer {
   readonly headers: IncomingHttpHeaders;

@@ -1,25 +1,8 @@
-import { mkdtempSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { openAccounts } from "@drumlin/gateway/accounts";
-import { createHttp, everyCode } from "@drumlin/gateway/http";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { noComponents } from "./no-components.ts";
+import { everyCode } from "@drumlin/gateway/http";
+import { describe, expect, it } from "vitest";
+import { bareApi } from "./bare-api.ts";
 
-const accounts = openAccounts({ folder: mkdtempSync(join(tmpdir(), "drumlin-http-")), now: Date.now });
-let http: Awaited<ReturnType<typeof createHttp>>;
-beforeAll(async () => {
-  http = await createHttp(noComponents(accounts), {
-    host: "127.0.0.1",
-    port: 0,
-    pages: null,
-    signedIn: { kind: "person", name: "keeper", role: "operator" },
-  });
-});
-afterAll(async () => {
-  await http.stop();
-  accounts.close();
-});
+const http = bareApi("operator");
 
 const acknowledge = "/api/alarms/resin-breakthrough:after-resin/acknowledge";
 const json = { "content-type": "application/json" };

@@ -1,55 +1,13 @@
-import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync } from "node:fs";
 import { createServer, type Server, type Socket } from "node:net";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import type { MailServer } from "@drumlin/gateway/line";
 import { asHtml, asText, createMail, type Mail } from "@drumlin/gateway/notifications";
 import { SMTPServer, type SMTPServerOptions } from "smtp-server";
-import { afterEach, beforeAll, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
+import { ownCertificate } from "../../acceptance/notifications/outside-world.ts";
 import { aMessage } from "./a-message.ts";
 
-const folder = mkdtempSync(join(tmpdir(), "drumlin-mail-"));
-/** A certificate for 127.0.0.1 that its own key has signed, and one for another name. */
-const certificates = new Map<string, { readonly cert: string; readonly key: string }>();
-
-beforeAll(() => {
-  for (const [name, alt] of [
-    ["right", "IP:127.0.0.1,DNS:localhost"],
-    ["of-another", "DNS:mail.example.org"],
-  ] as const) {
-    const args = [
-      "req",
-      "-x509",
-      "-newkey",
-      "ec",
-      "-pkeyopt",
-      "ec_paramgen_curve:prime256v1",
-      "-nodes",
-      "-days",
-      "2",
-    ];
-    const rest = [
-      "-subj",
-      `/CN=${name}`,
-      "-addext",
-      `subjectAltName=${alt}`,
-      "-keyout",
-      `${name}.key`,
-      "-out",
-      `${name}.pem`,
-    ];
-    const done = spawnSync(process.env.DRUMLIN_OPENSSL ?? "openssl", [...args, ...rest], {
-      cwd: folder,
-      encoding: "utf8",
-    });
-    if (done.status !== 0) throw new Error(done.stderr);
-    certificates.set(name, {
-      cert: readFileSync(join(folder, `${name}.pem`), "utf8"),
-      key: readFileSync(join(folder, `${name}.key`), "utf8"),
-    });
-  }
-});
+const here = ownCertificate("IP:127.0.0.1,DNS:localhost");
+const ofAnother = ownCertificate("DNS:mail.example.org");
 
 const closing: (() => Promise<void>)[] = [];
 afterEach(async () => {
@@ -71,7 +29,7 @@ async function smtp(
     logger: false,
     authOptional: true,
     disableReverseLookup: true,
-    ...certificates.get("right"),
+    ...here,
     onData(stream, session, done) {
       const parts: Buffer[] = [];
       stream.on("data", (part: Buffer) => parts.push(part));
@@ -109,12 +67,7 @@ const mailOf = (more: Partial<Mail> = {}): Mail => {
   };
 };
 
-function sender(
-  port: number,
-  more: Partial<MailServer> = {},
-  ca = certificates.get("right")?.cert,
-  withinMs = 30_000,
-) {
+function sender(port: number, more: Partial<MailServer> = {}, ca = here.cert, withinMs = 30_000) {
   const server: MailServer = {
     server: "127.0.0.1",
     port,
@@ -199,12 +152,10 @@ describe("mail by a real SMTP server", () => {
       forGood: false,
       why: "127.0.0.1: no safe connection, its certificate can't be trusted.",
     });
-    const another = await smtp(certificates.get("of-another"));
-    expect(await sender(another.port, {}, certificates.get("of-another")?.cert).send(mailOf())).toMatchObject(
-      {
-        why: "127.0.0.1: no safe connection, its certificate can't be trusted.",
-      },
-    );
+    const another = await smtp(ofAnother);
+    expect(await sender(another.port, {}, ofAnother.cert).send(mailOf())).toMatchObject({
+      why: "127.0.0.1: no safe connection, its certificate can't be trusted.",
+    });
     const plain = await smtp({ hideSTARTTLS: true, disabledCommands: ["STARTTLS"] });
     expect(await sender(plain.port).send(mailOf())).toMatchObject({ delivered: false, forGood: false });
     expect([...right.got, ...another.got, ...plain.got]).toEqual([]);

@@ -15,7 +15,8 @@ import { about, requireRising, requireRisingList, requireSameLength } from "./ab
 import { defineFormula, quantity } from "./formula.ts";
 
 const widest = 1e12;
-const manual = "US IOOS, Manual for Real-Time Quality Control of Temperature and Salinity Data v2.0 (2016)";
+const manual =
+  "US IOOS, Manual for Real-Time Quality Control of In-situ Temperature and Salinity Data v2.0 (2016)";
 const holds = "Flags: 1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing. A missing value is null.";
 const number = (description: string, min = -widest) => quantity("1", min, widest, description);
 const values = z.array(number("values in their order; null: missing").nullable()).min(1).max(1000);
