@@ -1,6 +1,6 @@
 import type { Act, ActRefused } from "../../acts/index.ts";
 import { compileLine } from "../../line/index.ts";
-import { type CurrentMeasurement, edgesCell, type Proof } from "../../measurements/index.ts";
+import { type CurrentMeasurement, edgesCell, type Proof, proofCell } from "../../measurements/index.ts";
 import type { PathEvent, Records, Stage, StageContext } from "../../path/index.ts";
 import { say } from "../../words/index.ts";
 import { floatCell, witnessCell } from "../cells.ts";
@@ -42,7 +42,8 @@ export function createFloatsStage(): Stage<Heard, FloatChanged> {
 
   function seed(records: Records, ctx: Context): void {
     for (const proof of records.last("proof") as Proof[])
-      change(proof.float, ctx, (now, place) => takeProof(now, place, proof), proof.startedAtMs);
+      if (places.get(proof.float)?.float.channel === proof.channel)
+        change(proof.float, ctx, (now, place) => takeProof(now, place, proof), proof.startedAtMs);
     for (const fill of records.list("fill", 20) as Fill[])
       for (const { float } of ofDrum.get(fill.drum) ?? [])
         change(
@@ -57,7 +58,7 @@ export function createFloatsStage(): Stage<Heard, FloatChanged> {
     name: "floats",
     version: 1,
     owns: [floatCell],
-    reads: [witnessCell, edgesCell],
+    reads: [witnessCell, edgesCell, proofCell],
     acts: ["proof-start", "proof-turn"],
     admit: refusalOf,
     hears: {
@@ -85,7 +86,13 @@ export function createFloatsStage(): Stage<Heard, FloatChanged> {
         }),
       );
       ofDrum = Map.groupBy(places.values(), ({ drum }) => drum.id);
-      for (const [id] of [...ctx.entries(floatCell)]) if (!places.has(id)) ctx.put(floatCell, id, undefined);
+      for (const [id, { firstMs }] of [...ctx.entries(floatCell)]) {
+        const place = places.get(id);
+        // What another contact showed of it is no proof of this one.
+        const { contactSinceMs = 0 } = ctx.get(proofCell, id) ?? {};
+        if (!place) ctx.put(floatCell, id, undefined);
+        else if (contactSinceMs > firstMs) change(id, ctx, () => firstHeard(place, contactSinceMs));
+      }
     },
     // Everything is in the cell.
     dirty: () => [],

@@ -63,6 +63,8 @@ export interface RunningProof {
 export interface FloatTests {
   readonly running: RunningProof | null;
   readonly last: Proof | null;
+  /** Since when another contact tells of it, or the same one the other way round, ms; absent: nobody has changed that. */
+  readonly contactSinceMs?: number;
 }
 
 /** By the float's id. */

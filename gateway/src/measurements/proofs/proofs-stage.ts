@@ -32,10 +32,17 @@ class Proofs {
   private readonly changedHeard = new Set<string>();
 
   useLine(line: CompiledLine, renewed: readonly string[], ctx: Context): void {
+    const before = new Map(
+      [...(this.line?.floats ?? [])].map(([id, { float }]) => [id, this.contactOf(float.channel)] as const),
+    );
     this.line = line;
     this.channels.clear();
     for (const [id, { float }] of line.floats) this.channels.set(float.channel, id);
     for (const channel of renewed) this.keepSense(channel, undefined);
+    for (const [id, { float }] of line.floats) {
+      const was = before.get(id);
+      if (was !== undefined && was !== this.contactOf(float.channel)) this.beginAnew(id, ctx);
+    }
     for (const [id, { running }] of [...ctx.entries(proofCell)]) {
       if (line.hasFloat(id)) continue;
       if (running) this.end(running, "cancelled", ctx);
@@ -110,9 +117,17 @@ class Proofs {
 
   seed(records: Records, ctx: Context): void {
     for (const proof of records.last("proof") as Proof[]) {
-      if (this.line?.hasFloat(proof.float)) ctx.put(proofCell, proof.float, { running: null, last: proof });
+      if (this.line?.floats.get(proof.float)?.float.channel === proof.channel)
+        ctx.put(proofCell, proof.float, { running: null, last: proof });
       if (proof.wetWhen !== null) this.keepSense(proof.channel, proof.wetWhen);
     }
+  }
+
+  /** Another contact tells of it: what a test of the one before showed, or shows yet, is no proof of this one. */
+  private beginAnew(id: string, ctx: Context): void {
+    const running = ctx.get(proofCell, id)?.running;
+    if (running) this.end(running, "cancelled", ctx);
+    ctx.put(proofCell, id, { running: null, last: null, contactSinceMs: ctx.nowMs });
   }
 
   private begin(act: Extract<Act, { type: "proof-start" }>, ctx: Context): void {
@@ -136,7 +151,7 @@ class Proofs {
       readings: 0,
       changes: 0,
     };
-    ctx.put(proofCell, float, { running, last: ctx.get(proofCell, float)?.last ?? null });
+    ctx.put(proofCell, float, { ...noTests, ...ctx.get(proofCell, float), running });
     ctx.wakeAt(float, dueMs);
   }
 
@@ -152,7 +167,7 @@ class Proofs {
 
   private tell(proof: Proof, ctx: Context): void {
     if (isProof(proof)) this.keepSense(proof.channel, proof.wetWhen ?? undefined);
-    ctx.put(proofCell, proof.float, { running: null, last: proof });
+    ctx.put(proofCell, proof.float, { ...ctx.get(proofCell, proof.float), running: null, last: proof });
     ctx.tell(proof);
   }
 
@@ -171,6 +186,11 @@ class Proofs {
   /** The contact that means "wet" as it is taken now: closed while nobody knows. */
   private senseOf(float: string): boolean {
     return this.knownSense(this.line?.floats.get(float)?.float.channel ?? "") ?? true;
+  }
+
+  /** The contact of a float, and which way round it is taken. */
+  private contactOf(channel: string): string {
+    return `${channel} ${this.knownSense(channel) ?? true}`;
   }
 
   private hears(float: string, ctx: Context): boolean {
