@@ -218,7 +218,7 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
     noteDisagreement(state, facts, "level-stands");
   }
   const rule = whichRule(state, facts, tMs);
-  const restsL = said.level?.lastL ?? null;
+  const restsL = said.level?.litres ?? said.level?.lastL ?? null;
   const stands = state.stopFailed;
   if (rule && (!stands || (stands.attention === "tell" && rule.attention === "wake"))) {
     state.stopFailed = { ...rule, sinceMs: stands?.sinceMs ?? rule.sinceMs };
@@ -228,7 +228,7 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
     if (isOver(state, facts, tMs) && (!rule || isHigh(rule))) {
       state.stopFailed = null;
       state.brimL = null;
-      state.restsL = rule ? restsL : null;
+      state.restsL = restsL;
       state.seen = {};
     }
   }

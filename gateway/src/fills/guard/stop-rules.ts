@@ -247,12 +247,15 @@ function attentionOf(reason: GuardReason, { said }: GuardFacts): StopFailed["att
   return reason !== 4 || meter?.hasTaps === false ? "wake" : "tell";
 }
 
-/** Water that stood there when an earlier failure was over, and has not risen since. */
-function rests(state: GuardState, { said, drum }: GuardFacts): boolean {
-  const litres = said.level?.lastL ?? null;
-  if (state.restsL === null || litres === null) return false;
-  const riseL = Math.max(0.01 * drum.volumeL, said.level?.noticeableL ?? 0);
-  return litres <= state.restsL + riseL;
+/**
+ * Water that stood there when an earlier failure was over, and has not risen since: nor has it fallen. Whoever closes the
+ * supply when they are woken leaves it just where noise passes the bound time and again.
+ */
+function rests(state: GuardState, { said: { level }, drum }: GuardFacts): boolean {
+  if (state.restsL === null || level?.lastL == null) return false;
+  const riseL = Math.max(0.01 * drum.volumeL, level.noticeableL);
+  if ((level.litres ?? level.lastL) < state.restsL - riseL) state.restsL = null;
+  return state.restsL !== null && level.lastL <= state.restsL + riseL;
 }
 
 /** The first rule that shows that the stop has failed, the loudest first; null while none does. */
@@ -260,7 +263,6 @@ export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): St
   const bound = tripBound(facts);
   const past = pastTrip(state, facts, bound);
   const brim = atBrim(facts, bound);
-  if (!past && !brim && facts.said.level?.lastL != null) state.restsL = null;
   const isAtRest = rests(state, facts);
   // A float that chatters opens and shuts its valve: that water runs is no proof that it does not stop.
   const chatters =
