@@ -1,4 +1,5 @@
 // npm run bench [-- PART …] [--json FILE]: figures of one run on this machine, on loopback, bounded; each has a name.
+import "./kept-compiled.ts";
 import { parseArgs } from "node:util";
 import { createPipeline } from "@drumlin/gateway/app";
 import { pure25Column } from "@drumlin/gateway/water";
