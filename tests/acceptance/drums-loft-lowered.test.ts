@@ -42,3 +42,12 @@ it.each([-15, -30])(
     expectWokenDry(tale(kits.level, 180, [reads(litres), ...draws(5), ...hung]), T + 8400);
   },
 );
+
+it("45 L are emptied out at a blow, time after time: the float is where it was, and one that hangs wakes as ever", () => {
+  const blows = Array.from({ length: 5 }, (_, turn): Deed => [1200 + 1600 * turn, take(45, 1200)]);
+  const hung = [[9600, take(22)] as Deed, ...when(9700, fillsAt(165), hangs(false), 900)];
+  const told = tale(kits.level, 180, [...blows, ...hung]);
+  expectWokenDry(told, T + 9600);
+  // 184 L are reached 450 s after the draw begins: as in a loft in which nothing was emptied.
+  expect(wakes(told)[0]?.atS).toBeLessThan(T + 9600 + 480);
+});

@@ -7,6 +7,8 @@ import type { FloatVolumes, WitnessState } from "./witness-state.ts";
 const maxReleases = 10;
 /** Two that differ by no more of the drum agree, in a draw too. */
 const agreesShare = 0.04;
+/** For so many of its periods its float has to hang wet beside it. */
+const contradictsPeriods = 3;
 /** A level that moves with its float rises from release to trip by so much of the drum at least. */
 const movesShare = 0.02;
 
@@ -45,6 +47,9 @@ export function volumesAtEdge(
   if (!level || isFlat(level) || float.edgeInSilence !== null) return null;
   const known = volumes.get(drum) ?? { releasesL: [] };
   const astray = astrayL(level);
+  // A bucket throws a level off as well: its float is dry a moment later.
+  const astrayMs = float.sinceMs - (level.lost?.sinceMs ?? float.sinceMs);
+  if (astray !== null && !float.wet && astrayMs < contradictsPeriods * level.periodMs) return null;
   const litres = astray ?? levelAtEdge(level, float.sinceMs);
   if (litres === null) return null;
   if (astray !== null || (float.wet && known.astray)) return noteAstray(known, litres, float, volumeL);
