@@ -50,3 +50,22 @@ it("so many in each turn as is said", async () => {
   }
   expect(seen).toEqual([8, 16, 20]);
 });
+
+it("once all is done no turn is asked for any more", async () => {
+  const turns = new LoopTurns(8);
+  for (let number = 0; number < 20; number += 1) turns.take(() => {});
+  for (let turn = 0; turn < 3; turn += 1) await nextTurn();
+  const own = globalThis.setImmediate;
+  let asked = 0;
+  const counting = (work: () => void) => {
+    asked += 1;
+    return own(work);
+  };
+  globalThis.setImmediate = counting as typeof setImmediate;
+  try {
+    for (let turn = 0; turn < 3; turn += 1) await new Promise<void>((resolve) => own(resolve));
+  } finally {
+    globalThis.setImmediate = own;
+  }
+  expect(asked).toBe(0);
+});

@@ -20,6 +20,13 @@ const slope = fc.double({ min: -100, max: 100, noNaN: true });
 const steps = (count: number) => Array.from({ length: count }, (_, place) => place);
 
 describe("a straight line", () => {
+  it.each([[[0, 2e100, 2e100]], [[0, -2e100, -2e100]]])(
+    "with one pair steeper than 1e100 is refused, though the others are flat: %s",
+    (y) => {
+      expect(() => theilSen([0, 1, 2], y)).toThrow(/steepest slope/);
+    },
+  );
+
   it("comes back from Theil–Sen, least squares and Holt", () => {
     fc.assert(
       fc.property(slope, slope, fc.integer({ min: 3, max: 30 }), (rise, start, count) => {
