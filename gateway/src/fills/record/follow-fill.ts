@@ -82,7 +82,7 @@ function begin(of: Following, now: Inflow): void {
 
 function trip(of: Following, open: OpenFill): void {
   const { stop } = of.said;
-  if (!stop) return;
+  if (!stop || (of.isTried && of.place.drum.control === "manual")) return;
   // The level saw nothing of it: it ran for as long as its float called.
   if (isAwaited(open)) open.stoppedAtMs = stop.sinceMs;
   open.trippedAtMs = stop.sinceMs;

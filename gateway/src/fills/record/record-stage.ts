@@ -189,8 +189,10 @@ function act(all: Fills, { act: given }: Acted, ctx: Context): void {
   show(all, of, ctx);
 }
 
-function refusalOf(all: Fills, given: Act): ActRefused | null {
+function refusalOf(all: Fills, given: Act, ctx: Pick<Context, "get">): ActRefused | null {
   if (given.type !== "fill-stopped" || all.records.get(given.drum)?.open) return null;
+  // Where a meter tells, no fill begins until water runs: who said so by mistake takes it back.
+  if (ctx.get(witnessCell, given.drum)?.person?.flowing) return null;
   return { code: "not-possible-in-state", message: say("no-fill-runs") };
 }
 
@@ -252,7 +254,7 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
       act: (event, ctx) => act(all, event, ctx),
     },
     useLine: (line, was, ctx) => useLine(all, line, was, ctx),
-    admit: (given) => refusalOf(all, given),
+    admit: (given, ctx) => refusalOf(all, given, ctx),
     wake(drum, ctx) {
       const place = all.places.get(drum);
       const said = ctx.get(witnessCell, drum);

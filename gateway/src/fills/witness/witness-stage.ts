@@ -1,12 +1,20 @@
 import type { Act } from "../../acts/index.ts";
 import type { Line } from "../../line/index.ts";
-import { countedCell, edgesCell, type Gone, type Measurement, seriesOf } from "../../measurements/index.ts";
+import {
+  countedCell,
+  edgesCell,
+  type Gone,
+  type Measurement,
+  proofCell,
+  seriesOf,
+} from "../../measurements/index.ts";
 import { actsOf, type PathEvent, type Records, type Stage, type StageContext } from "../../path/index.ts";
 import type { NodePresence } from "../../readings/index.ts";
 import { meterCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import { rewiredFloats } from "../floats/float-rewired.ts";
-import { silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
+import { isLiftAlone } from "../floats/float-tried.ts";
+import { type FloatTrace, silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { volumesAtEdge } from "./releases.ts";
@@ -93,15 +101,15 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
   touch(all, id);
 }
 
-function takeStop(all: Witnesses, drum: string, wet: boolean): void {
+function takeStop(all: Witnesses, drum: string, float: FloatTrace, ctx: StageContext): void {
   const word = all.state.persons.get(drum);
   const ways = all.ways.get(drum);
-  const float = ways?.stop ? all.state.floats.get(ways.stop.id) : undefined;
-  if (wet && word?.flowing && float && float.sinceMs >= word.sinceMs) {
+  if (!ways || isLiftAlone(ways.drum, float, ctx)) return;
+  if (float.wet && word?.flowing && float.sinceMs >= word.sinceMs) {
     all.state.persons.set(drum, { flowing: false, sinceMs: float.sinceMs });
     all.changed.add(`person ${drum}`);
   }
-  const volumes = ways && float ? volumesAtEdge(all.state, drum, float, ways.drum.volumeL) : null;
+  const volumes = volumesAtEdge(all.state, drum, float, ways.drum.volumeL);
   if (!volumes) return;
   all.state.volumes.set(drum, volumes);
   all.changed.add(`volumes ${drum}`);
@@ -118,7 +126,7 @@ function takeState(all: Witnesses, measurement: Measurement, ctx: StageContext):
       const before = trace.wet;
       const changed = takeFloat(trace, on, tMs, all.debounced.has(measurement.channel));
       takeCounted(trace, tMs, ctx.get(edgesCell, measurement.channel));
-      if (changed && before !== null && subject.role === "stop") takeStop(all, subject.drum, on);
+      if (changed && before !== null && subject.role === "stop") takeStop(all, subject.drum, trace, ctx);
     }
     all.changed.add(`float ${subject.id}`);
     touch(all, subject.drum);
@@ -256,7 +264,7 @@ export function createWitnesses(): Stage<Heard, Gone> {
     name: "witnesses",
     version: 2,
     owns: [witnessCell, meterCell],
-    reads: [countedCell, edgesCell],
+    reads: [countedCell, edgesCell, proofCell],
     hears: {
       current: (event, ctx) => takeCurrent(all, (event as Current).measurement, ctx),
       late: (event, ctx) => takeLate(all, (event as Current).measurement, ctx),
