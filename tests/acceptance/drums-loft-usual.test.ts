@@ -1,5 +1,5 @@
-// A loft by a model of its own: what a flood, a tap left open, and a float that somebody moved teach about the next fill. Written
-// down before the first run.
+// A loft by a model of its own: what a flood, a tap left open, and a float that somebody moved teach about the next fill. Most
+// of it was written down before the first run; two kits' numbers and one limit of time were seen first.
 import { describe, expect, it } from "vitest";
 import type { Deed, Lived, Told } from "./loft-life.ts";
 import {
