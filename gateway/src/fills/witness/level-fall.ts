@@ -1,5 +1,15 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
-import { type LevelPlace, type LevelReading, type LevelTrace, noiseOf, noticeableL } from "./level-trace.ts";
+import { calledFrom } from "./call-in-fall.ts";
+import { addFrom, settleFoot } from "./level-foot.ts";
+import {
+  type LevelPlace,
+  type LevelReading,
+  type LevelTrace,
+  medianIn,
+  noiseOf,
+  noticeableL,
+} from "./level-trace.ts";
+import { lineOf } from "./stepped-line.ts";
 
 const minuteMs = 60_000;
 /** A fall is over when it has gone no lower for so long. */
@@ -11,8 +21,16 @@ const owedMs = 10 * minuteMs;
 /** A rise after a fall is seen within this time: two windows. */
 const settlesMs = 4 * minuteMs;
 const settlesPeriods = 10;
+/** Of the noise of one reading: so far off its foot may be told. */
+const noiseSigmas = 2;
+/** So many readings from its foot on tell that it rises at once, where they go by so many times its noise. */
+const leastAtOnce = 4;
+const clearSigmas = 4;
 /** A level that is read less often. */
 const seldomMs = 30_000;
+/** Where it stood before a fall is told by the readings of so long, and by so many at least. */
+const stoodMs = 5 * minuteMs;
+const leastStood = 5;
 
 /** It rises again faster than water can run in: a wave. */
 function isWave(trace: LevelTrace, place: LevelPlace, now: number, tMs: number): boolean {
@@ -29,12 +47,6 @@ const cameL = ({ meteredLPerMin, meteredSinceMs }: LevelPlace, fromMs: number, t
 /** What a fall that goes on has taken so far, L. */
 export const fallingL = ({ fall }: LevelTrace): number =>
   fall ? Math.max(0, fall.fromL - fall.leastL + fall.cameL) : 0;
-
-/** Since when water may have run in while the level fell, ms: a float that turned dry did so before it was read. */
-function calledFrom(trace: LevelTrace, place: LevelPlace, fromMs: number): number | null {
-  const { callsSinceMs } = place;
-  return callsSinceMs === null ? null : Math.max(fromMs, callsSinceMs - trace.periodMs / 2);
-}
 
 /** How fast it rises. A level still says so for a while after the inflow has ended: a wet float or a meter at 0 knows better. */
 const risesLPerMs = ({ says, riseLPerMin }: LevelTrace, { stopWet, meteredLPerMin }: LevelPlace): number =>
@@ -70,6 +82,10 @@ function book(trace: LevelTrace, place: LevelPlace): void {
       ? (trace.riseLPerMin * (low.tMs - fall.fromMs)) / minuteMs
       : 0;
   const drawL = Math.max(0, fall.fromL - low.litres + meanwhileL);
+  const fromMs = calledFrom(trace, place, {
+    ...{ fromMs: fall.fromMs, fromL: fall.fromL },
+    ...{ footMs: low.tMs, footL: low.litres },
+  });
   trace.drawnL += drawL;
   trace.guessedL = (trace.guessedL ?? 0) + Math.min(drawL, meanwhileL);
   const moved = ({ tMs, litres }: LevelReading): LevelReading => ({ tMs, litres: litres + drawL });
@@ -77,19 +93,36 @@ function book(trace: LevelTrace, place: LevelPlace): void {
   trace.recent = [...trace.recent.filter(({ tMs }) => tMs <= fall.fromMs), ...after];
   trace.minutes = trace.minutes.filter(({ tMs }) => tMs + minuteMs <= fall.fromMs);
   if (isMetered || trace.says === "flowing") return;
-  const fromMs = calledFrom(trace, place, fall.fromMs);
   // One that is seldom read stands for a while before it can tell that it rises: nothing may be owed, and it can't tell.
   const owedNowMs = Math.max(0, low.tMs - (fromMs ?? low.tMs));
   if (fromMs === null || (owedNowMs === 0 && trace.periodMs <= seldomMs)) return;
   // A slow fall hides its own end for longer than a steep one.
   const steepLPerMs = Math.max(1e-6, fall.fromL - low.litres) / Math.max(1, low.tMs - fall.fromMs);
   const blurMs = Math.min(minuteMs, 1.5 * trace.periodMs + noticeableL(trace, place) / 2 / steepLPerMs);
-  trace.owed = { ms: (trace.owed?.ms ?? 0) + owedNowMs, toMs: low.tMs, blurMs };
+  const { owed } = trace;
+  const isOnly = owed === null && trace.says === "still";
+  trace.owed = {
+    ...{ ms: owedNowMs, toMs: low.tMs, blurMs },
+    ...(isOnly && fall.stoodL !== undefined ? { stoodL: fall.stoodL } : {}),
+    ...(owed ? { earlier: [...(owed.earlier ?? []), { ms: owed.ms, toMs: owed.toMs }] } : {}),
+  };
 }
 
 /** It fell while the drum called: whether it rises shows only after a while. */
 export const isSettling = ({ owed, lastMs, periodMs }: LevelTrace): boolean =>
   owed !== null && lastMs !== null && lastMs - owed.toMs < Math.max(settlesMs, settlesPeriods * periodMs);
+
+/** How fast its first readings rise from the foot on, where that is more than noise, L/ms; null: it is not. */
+function risesAtOnce({ recent, sigmaL }: LevelTrace, footMs: number): number | null {
+  const first = recent.filter(({ tMs }) => tMs >= footMs).slice(0, leastAtOnce);
+  const [foot, last] = [first[0], first.at(-1)];
+  if (first.length < leastAtOnce || !foot || !last) return null;
+  const { xx, xy } = lineOf(
+    first.map(({ tMs }) => tMs - foot.tMs),
+    first.map(({ litres }) => litres),
+  );
+  return (xy / xx) * (last.tMs - foot.tMs) > clearSigmas * (sigmaL ?? 0) ? xy / xx : null;
+}
 
 /**
  * Adds what came in while the drum called and its level fell, now that its rise shows how fast. Nothing, where the rise
@@ -97,20 +130,24 @@ export const isSettling = ({ owed, lastMs, periodMs }: LevelTrace): boolean =>
  */
 export function payOwed(
   trace: LevelTrace,
-  { begunMs, lPerMs }: { readonly begunMs: number; readonly lPerMs: number },
+  { begunMs, lPerMs: saidLPerMs }: { readonly begunMs: number; readonly lPerMs: number },
   tMs: number,
 ): boolean {
   const { owed } = trace;
   trace.owed = null;
   if (!owed || tMs - owed.toMs > owedMs) return false;
-  if (begunMs > owed.toMs + owed.blurMs) return false;
-  const litres = lPerMs * owed.ms;
-  trace.drawnL += litres;
-  trace.guessedL = (trace.guessedL ?? 0) + litres;
-  const moved = (reading: LevelReading): LevelReading =>
-    reading.tMs >= owed.toMs ? { tMs: reading.tMs, litres: reading.litres + litres } : reading;
-  trace.recent = trace.recent.map(moved);
-  trace.minutes = trace.minutes.map(moved);
+  // A bucket since then makes a rise look slow, or as if it had begun later.
+  const atOnce = risesAtOnce(trace, owed.toMs) ?? 0;
+  const lPerMs = saidLPerMs > atOnce / 2 ? saidLPerMs : atOnce;
+  // Noise of more than comes in within a period blurs the foot of slow water.
+  const noiseMs = Math.max(0, (noiseSigmas * noiseOf(trace)) / lPerMs - trace.periodMs);
+  const isLater = begunMs > owed.toMs + owed.blurMs + noiseMs;
+  if (!(lPerMs > 0) || (isLater && atOnce < lPerMs / 2)) return false;
+  const { ms, toMs, stoodL, earlier = [] } = owed;
+  for (const part of [...earlier, { ms, toMs }]) addFrom(trace, part.toMs, lPerMs * part.ms);
+  const allMs = earlier.reduce((sum, part) => sum + part.ms, ms);
+  trace.guessedL = (trace.guessedL ?? 0) + lPerMs * allMs;
+  trace.foot = { ms: allMs, toMs, cameL: lPerMs * allMs, ...(stoodL === undefined ? {} : { stoodL }) };
   return true;
 }
 
@@ -155,13 +192,19 @@ export function followFall(trace: LevelTrace, place: LevelPlace, tMs: number): v
     if (peak - now <= leastL) return;
     const high = brink(trace, place, peak);
     if (!high || high.litres - now <= leastL) return;
+    const movedL = settleFoot(trace, place, high.tMs);
+    const stood =
+      trace.says === "still"
+        ? medianIn(trace.recent, Math.max(high.tMs - stoodMs, trace.sinceMs - 1), high.tMs, leastStood)
+        : null;
     trace.fall = {
-      fromL: high.litres,
+      fromL: high.litres + movedL,
       fromMs: high.tMs,
-      leastL: now,
+      leastL: now + movedL,
       leastMs: tMs,
       cameL: cameL(place, high.tMs, tMs),
       cameSinceMs: Math.max(high.tMs, place.meteredSinceMs ?? high.tMs),
+      ...(stood === null ? {} : { stoodL: stood.litres }),
     };
     return;
   }

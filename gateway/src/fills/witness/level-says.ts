@@ -1,6 +1,8 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
+import { bookDrawInRise } from "./draw-in-rise.ts";
 import { bookDip } from "./level-dip.ts";
 import { followFall, payOwed } from "./level-fall.ts";
+import { isFootClear, settleFoot } from "./level-foot.ts";
 import {
   type LevelPlace,
   type LevelReading,
@@ -114,10 +116,13 @@ function begin(trace: LevelTrace, place: LevelPlace, tMs: number, lPerMs: number
     medianIn(sourceOf(), Number.NEGATIVE_INFINITY, tMs, 1)?.litres ??
     (trace.lastL as number);
   // Without a standstill before it, the rise has gone on since the level was first heard.
-  const fromL = trace.still === null ? (sourceOf()[0] as LevelReading).litres : low;
+  let fromL = trace.still === null ? (sourceOf()[0] as LevelReading).litres : low;
   let rise = onset(trace, place, sourceOf(), { fromL, lPerMs, tMs });
   const wasOwed = trace.owed !== null;
-  if (payOwed(trace, rise, tMs)) rise = onset(trace, place, sourceOf(), { fromL, lPerMs: rise.lPerMs, tMs });
+  if (payOwed(trace, rise, tMs)) {
+    fromL = trace.foot?.stoodL ?? fromL;
+    rise = onset(trace, place, sourceOf(), { fromL, lPerMs: rise.lPerMs, tMs });
+  }
   const dip = wasOwed || trace.still === null ? null : bookDip(trace, place, rise, tMs);
   if (dip !== null) rise = dip;
   const knee = nearest(sourceOf(), Math.min(tMs, rise.begunMs));
@@ -125,14 +130,21 @@ function begin(trace: LevelTrace, place: LevelPlace, tMs: number, lPerMs: number
   trace.sinceMs = knee?.tMs ?? tMs;
   trace.still = { tMs: trace.sinceMs, litres: dip?.fromL ?? fromL };
   trace.riseLPerMin = rise.lPerMs * minuteMs;
+  if (isFootClear(trace, tMs)) settleFoot(trace, place, tMs);
+}
+
+/** Readings of a rise that are clearly under where it ended. */
+function wayTo(trace: LevelTrace, place: LevelPlace, lastL: number): readonly LevelReading[] {
+  const margin = Math.max(noticeableL(trace, place) / 2, 3 * noiseOf(trace));
+  return trace.recent.filter(({ tMs, litres }) => tMs >= trace.sinceMs && litres < lastL - margin);
 }
 
 function end(trace: LevelTrace, place: LevelPlace, tMs: number): void {
-  const last = medianIn(trace.recent, tMs - minuteMs, tMs, 1)?.litres ?? (trace.lastL as number);
+  const lastNow = () => medianIn(trace.recent, tMs - minuteMs, tMs, 1)?.litres ?? (trace.lastL as number);
+  settleFoot(trace, place, wayTo(trace, place, lastNow()).at(-1)?.tMs ?? 0);
+  const last = lastNow();
   const margin = Math.max(noticeableL(trace, place) / 2, 3 * noiseOf(trace));
-  const way = trace.recent.filter(
-    (reading) => reading.tMs >= trace.sinceMs && reading.litres < last - margin,
-  );
+  const way = wayTo(trace, place, last);
   const lPerMs = onTheWay(way)?.lPerMs ?? trace.riseLPerMin / minuteMs;
   const overMs =
     way.length === 0 || !(lPerMs > 0)
@@ -251,6 +263,7 @@ function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
 }
 
 function judgeFlowing(trace: LevelTrace, place: LevelPlace, tMs: number): void {
+  if (isFootClear(trace, tMs)) settleFoot(trace, place, tMs);
   const shortMs = Math.max(fastMs, 5 * trace.periodMs);
   const thr = thresholdL(trace, place, shortMs / trace.periodMs);
   const expectedMs = trace.riseLPerMin > 0 ? (2 * thr * minuteMs) / trace.riseLPerMin : longestWindowMs;
@@ -269,6 +282,7 @@ function judgeFlowing(trace: LevelTrace, place: LevelPlace, tMs: number): void {
 export function judgeRise(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   followFall(trace, place, tMs);
   if (trace.fall) return;
+  bookDrawInRise(trace, place);
   if (trace.says === "flowing") judgeFlowing(trace, place, tMs);
   else judgeStill(trace, place, tMs);
 }

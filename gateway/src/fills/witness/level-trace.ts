@@ -1,5 +1,6 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
 import type { DissolvingSalt } from "./dissolving-salt.ts";
+import type { Foot, Owed } from "./drawn-on-call.ts";
 import type { LevelRepeats } from "./level-repeats.ts";
 
 /**
@@ -59,9 +60,13 @@ export interface LevelTrace {
     cameL: number;
     /** Since when a meter counted in it; absent: since it began, or a row of versions before. */
     cameSinceMs?: number;
+    /** Where it stood before, by more readings; absent: it did not, or a row of versions before. */
+    readonly stoodL?: number;
   } | null;
-  /** The drum called while it fell: what came in meanwhile is added once its rise shows how fast. */
-  owed: { readonly ms: number; readonly toMs: number; readonly blurMs: number } | null;
+  /** What came in while it fell is added once its rise shows how fast. */
+  owed: Owed | null;
+  /** Where that rise began; absent: it is settled. */
+  foot?: Foot;
   /** How far readings lie off their own line, in the last three stretches of 2 min, L: slow waves too. */
   spreadsL: number[];
   spreadMs: number;
@@ -120,6 +125,8 @@ export interface LevelPlace {
   readonly resolutionL: number | null;
   /** An automatic drum's stop float is dry since, or a person fills it since; null: nobody asks, or the float is not heard. */
   readonly callsSinceMs: number | null;
+  /** A person said so at that very moment; absent: its float did, at its first reading after. */
+  readonly isSaid?: boolean;
   /** Its valve stands open since, by a contact; null: it is shut, or nothing tells. */
   readonly openSinceMs: number | null;
   /** What a meter of its own says comes in now, L/min; null where none tells. */

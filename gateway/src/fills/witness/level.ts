@@ -33,6 +33,7 @@ export function forgetLevel(trace: LevelTrace): void {
   trace.leap = null;
   trace.fall = null;
   trace.owed = null;
+  delete trace.foot;
   trace.lost = null;
   trace.says = null;
   trace.still = null;
@@ -44,4 +45,5 @@ export function silenceLevel(trace: LevelTrace): void {
   trace.says = null;
   trace.fall = null;
   trace.owed = null;
+  delete trace.foot;
 }

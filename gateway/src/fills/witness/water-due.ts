@@ -20,13 +20,19 @@ export function meteredSinceMs(all: Witnesses, { meters }: DrumWays): number | n
  * Since when water may come into a drum: its float asks for it, or a person fills it. Null: neither, or a contact tells that
  * its valve is shut.
  */
-export function callsSinceMs(all: Witnesses, { drum, stop }: DrumWays): number | null {
+function callsSinceMs(all: Witnesses, { drum, stop }: DrumWays): number | null {
   const float = stop ? all.state.floats.get(stop.id) : undefined;
   if (drum.control === "automatic")
     return float?.heard && float.wet === false ? sinceOpenMs(all, drum.id, float.sinceMs) : null;
   const person = all.state.persons.get(drum.id);
   return person?.flowing ? sinceOpenMs(all, drum.id, person.sinceMs) : null;
 }
+
+/** Since when it is called for, and whether a person said so. */
+export const callOf = (all: Witnesses, ways: DrumWays) => ({
+  callsSinceMs: callsSinceMs(all, ways),
+  isSaid: ways.drum.control === "manual",
+});
 
 /** Since when a contact tells that a drum's valve stands open; null: it is shut, or nothing tells. */
 export function openSinceMs(all: Witnesses, drum: string): number | null {

@@ -20,7 +20,7 @@ import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { volumesAtEdge } from "./releases.ts";
 import { seedSalt, takeSalt } from "./salt-acts.ts";
 import { silence, silenceAll, silenceContact, silenceUntold } from "./silences.ts";
-import { callsSinceMs, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
+import { callOf, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
 import { waysOf } from "./ways.ts";
 import { dirty, load } from "./witness-rows.ts";
 import {
@@ -89,7 +89,7 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
           ? (all.line?.channels.get(ways.drum.level.channel)?.resolution ?? null)
           : null
         : null,
-      callsSinceMs: callsSinceMs(all, ways),
+      ...callOf(all, ways),
       openSinceMs: openSinceMs(all, id),
       meteredLPerMin: meteredLPerMin(all, ways),
       meteredSinceMs: meteredSinceMs(all, ways),
