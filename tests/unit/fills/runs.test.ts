@@ -4,6 +4,7 @@ import {
   createCountersStage,
   createCurrentStage,
   createMeasurementsStage,
+  createProofsStage,
   type Measurement,
 } from "@drumlin/gateway/measurements";
 import { Composer, type PathEvent } from "@drumlin/gateway/path";
@@ -42,6 +43,7 @@ function bench(yaml: string) {
   const { line } = read;
   const stages = [
     createReadingsStage(),
+    createProofsStage(),
     createMeasurementsStage(),
     createCurrentStage(),
     createCountersStage(),

@@ -197,11 +197,18 @@ export function endCall(of: Following): void {
     const hasStood = record.open?.hasStood === true;
     const { opened } = record.guard;
     const ran = record.open && hasStood ? ranMs(record.open, call.sinceMs, stop.sinceMs) : null;
-    if (call.isDoubted || goesOnWithDraw(record.learned, call.sinceMs)) {
-      const isConfirmed = record.open !== null && !hasStood;
-      learnDoubtedCall(record.learned, { durationMs: ms, atMs: stop.sinceMs, isConfirmed });
-    } else if (!hasStood) learnCall(record.learned, ms, stop.sinceMs);
-    else if (ran !== null) learnCallHabit(record.learned, { litres: null, ranMs: ran, atMs: stop.sinceMs });
+    const isDoubted = call.isDoubted || goesOnWithDraw(record.learned, call.sinceMs);
+    const atMs = stop.sinceMs;
+    if (!hasStood && isDoubted)
+      learnDoubtedCall(record.learned, { durationMs: ms, atMs, isConfirmed: record.open !== null });
+    else if (!hasStood) learnCall(record.learned, ms, atMs);
+    else if (ran !== null)
+      learnCallHabit(record.learned, {
+        litres: null,
+        ranMs: ran,
+        atMs,
+        ...(isDoubted ? { isDoubted: true as const } : {}),
+      });
     if (opened?.callMs === call.sinceMs)
       learnOpenInCall(record.learned, {
         openMs: opened.openMs,

@@ -8,8 +8,9 @@ import type { Following } from "./running.ts";
 import { ranMs } from "./standstill.ts";
 
 /**
- * What a fill that has ended teaches; one that an alarm stood over, or that brought more than fits, little; one whose litres contradict its float or whose trip nobody heard: nothing. One that
- * stood, its float's trip borne out: how long its water ran is no surprise at that time of day.
+ * What a fill that has ended teaches; one that an alarm stood over, or that brought more than fits, little; one whose litres
+ * contradict its float or whose trip nobody heard: nothing. One that stood, its float's trip borne out: how long its water
+ * ran is no surprise at that time of day.
  */
 export function learnFill(
   { place, record, said }: Following,
@@ -29,7 +30,12 @@ export function learnFill(
   if (open.hasStood) {
     const ran = tripConfirmed === true ? ranMs(open, fill.startedAtMs, endedAtMs) : null;
     if (ran !== null)
-      learnHabit(record.learned, { litres: isEstimated ? null : fill.litres, ranMs: ran, atMs: endedAtMs });
+      learnHabit(record.learned, {
+        litres: isEstimated ? null : fill.litres,
+        ranMs: ran,
+        atMs: endedAtMs,
+        ...(open.isDoubted ? { isDoubted: true as const } : {}),
+      });
     return;
   }
   const { closedAtMs } = record.guard;
