@@ -88,3 +88,31 @@ it("a hand test over its band may be signed for, and the trace keeps that it lay
   pipeline.restore(loft.bench.saved());
   expect(pipeline.board.get(waterCell, "d")?.release).toMatchObject({ value25: 40, over25: 10 });
 });
+const back = (atS: number): Deed[] => [
+  [atS, lines(kits.meter)],
+  [atS, comes(0.3)],
+];
+const toSupply = (atS: number): Deed[] => [
+  [atS, comes(400)],
+  [atS, lines(fromSupply)],
+];
+it.each([
+  ["led back", [...toSupply(50), [60, draw(22)], ...back(300)]],
+  ["led to the supply", [[60, draw(22)], ...toSupply(200), ...back(1000)]],
+] satisfies [string, Deed[]][])(
+  "it is %s while a fill runs: what came at the place where that is not seen is no water to use",
+  (_way, deeds) => {
+    const loft = story(kits.meter, 3000, deeds);
+    expect((loft.drums.d?.salts ?? 0) / (loft.drums.d?.litres ?? 1)).toBeGreaterThan(11);
+    expect(loft.word.d).toBe("unknown");
+    expect(story(kits.meter, 3000, [...deeds, [1100, tested(1)], [1500, draw(22)]]).word.d).toBe("use");
+  },
+);
+it("… and back while nothing runs: nothing is held against it", () => {
+  const deeds: Deed[] = [
+    [55, lines(fromSupply)],
+    [600, lines(kits.meter)],
+    [700, draw(22)],
+  ];
+  expect(story(kits.meter, 3000, deeds).word.d).toBe("use");
+});

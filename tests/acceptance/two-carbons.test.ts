@@ -15,6 +15,11 @@ const behindLast = (value: number, more: object = {}) => chlorine(value, undefin
 const inDrum = (value: number, more: object = {}) => chlorine(value, ["drum", "d"], more);
 const at = (s: number) => ({ validFromMs: beginMs + (T + s) * 1000 });
 const end = (deeds: readonly Deed[], line = row) => story(line, 4500, deeds).word.d;
+const cellOf = ({ bench }: Loft, drum = "d") => {
+  const pipeline = createPipeline();
+  pipeline.restore(bench.saved());
+  return pipeline.board.get(chlorineCell, drum);
+};
 const chlorineIn = ({ drums: { d } }: Loft) => (d?.chlorine ?? 0) / (d?.litres ?? 1);
 
 it("the first lets chlorine through, and behind the last nothing has passed since: what fills it then is held", () => {
@@ -34,9 +39,7 @@ it("… a newer test behind the last passed before any of it came: nothing is he
     [1000, draw(22)],
   ]);
   expect(loft.word.d).toBe("use");
-  const pipeline = createPipeline();
-  pipeline.restore(loft.bench.saved());
-  expect(pipeline.board.get(chlorineCell, "d")).toMatchObject({ failed: null, spent: { value: 0.5 } });
+  expect(cellOf(loft)).toMatchObject({ failed: null, spent: { value: 0.5 } });
 });
 it("… and what was held is answered for once the last has passed: the next fill may be used", () => {
   expect(
@@ -116,6 +119,48 @@ it("… that was entered after a newer test behind the carbon: what is in it did
       [1100, inDrum(0.3, at(900))],
     ]),
   ).toBe("hold");
+});
+
+it("both were tested at one time: the last decides", () => {
+  const loft = story(row, 400, [
+    [110, behindFirst(0.5, at(100))],
+    [120, behindLast(0.02, at(100))],
+  ]);
+  expect(cellOf(loft)).toMatchObject({ failed: null, spent: { value: 0.5 } });
+});
+it("a drum is put beside it, after the last passed: nothing fails for it either", () => {
+  const beside = row.replace(
+    "drums:\n",
+    "drums:\n  e: { volume: 200 L, fed_by: cleaned, stop: room/stop-e }\n",
+  );
+  const put = (deeds: readonly Deed[]) =>
+    cellOf(story(row, 900, [...deeds, [600, lines(beside)]]), "e")?.failed?.value ?? null;
+  expect(
+    put([
+      [10, behindFirst(0.5)],
+      [300, behindLast(0.02)],
+    ]),
+  ).toBe(null);
+  expect(
+    put([
+      [10, behindLast(0.02)],
+      [300, behindFirst(0.5)],
+    ]),
+  ).toBe(0.5);
+});
+it("chlorine was found where there was no carbon, and passes since there is: no carbon is named as spent", () => {
+  const bare = kits.meter
+    .replace("  carbon: { kind: carbon, from: supply, to: dechlorinated }\n", "")
+    .replace("from: dechlorinated, to: cleaned", "from: supply, to: cleaned");
+  const known = cellOf(
+    story(bare, 1000, [
+      [10, chlorine(0.5, ["point", "cleaned"])],
+      [300, lines(kits.meter)],
+      [500, behindLast(0.02)],
+    ]),
+  );
+  expect(known?.failed).toBe(null);
+  expect(known?.spent).toBeUndefined();
 });
 
 /** Rows as a version wrote them that kept one test that failed, not where it was taken. */

@@ -12,9 +12,13 @@ const clears = (other: Where, where: Where, last: Where): boolean =>
  */
 export function chlorineOf(drum: string, last: Where, tests: Tests): Chlorine {
   const all = Object.entries(tests) as [Where, Tests[Where]][];
+  // Of two of one time and place the worse counts; of two places on one way the later one.
+  const isSince = (other: Where, where: Where, passedMs: number | null, atMs: number) =>
+    passedMs !== null && (isOnTheWay(where, other) ? passedMs >= atMs : passedMs > atMs);
   const passedSince = (where: Where, atMs: number, isAsked: (other: Where) => boolean) =>
     all.some(
-      ([other, { passedMs }]) => isAsked(other) && clears(other, where, last) && (passedMs ?? 0) > atMs,
+      ([other, { passedMs }]) =>
+        isAsked(other) && clears(other, where, last) && isSince(other, where, passedMs, atMs),
     );
   const found = all.flatMap(([where, { failed }]) => (failed ? [{ where, failed }] : []));
   const stands = found
@@ -31,7 +35,10 @@ export function chlorineOf(drum: string, last: Where, tests: Tests): Chlorine {
   const spent = found
     .filter(
       ({ where, failed }) =>
-        isOnTheWay(where, last) && !passedSince(where, failed.atMs, (other) => other === where),
+        // What was found before all carbon is what that is there for.
+        where !== "" &&
+        isOnTheWay(where, last) &&
+        !passedSince(where, failed.atMs, (other) => other === where),
     )
     .at(-1);
   return {

@@ -77,14 +77,17 @@ export function withPlace(tests: Tests): Tests {
 
 /**
  * What is known of a drum that the line has put behind the carbon of `last`: what that let through for another drum, it lets through
- * for this one too, whatever passed where it was.
+ * for this one too, whatever passed where it was. What passed behind all of it since speaks for this one as well.
  */
 export function behindCarbon(tests: Tests, last: Where, others: Iterable<Chlorine>): Tests {
   let now = tests;
-  for (const other of others)
-    for (const [where, { passedMs, failed }] of Object.entries(testsOf(other))) {
+  const theirs = Array.from(others, testsOf);
+  const passedLastMs = Math.max(0, ...theirs.map((one) => one[last]?.passedMs ?? 0));
+  for (const one of theirs)
+    for (const [where, { passedMs, failed }] of Object.entries(one)) {
       const isBefore = last !== "" && (where === last || isOnTheWay(where, last));
-      if (isBefore && failed && (passedMs ?? 0) <= failed.atMs)
+      const sinceMs = Math.max(passedMs ?? 0, where === last ? 0 : passedLastMs);
+      if (isBefore && failed && sinceMs <= failed.atMs)
         now = withTest(now, where, { ...failed, passed: false });
     }
   return now;

@@ -33,6 +33,7 @@ import type { DrumWord } from "./drum-word.ts";
 import { coverHidden, noteTold } from "./hidden-span.ts";
 import { bandOf, holdForPast, judge } from "./holds.ts";
 import { holdLost, presentWord, seedWords } from "./kept-words.ts";
+import { noteLedElsewhere } from "./led-elsewhere.ts";
 import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts";
 import { followSaidLate } from "./said-late.ts";
 import { followCounted, takeSeenLate } from "./seen-late.ts";
@@ -204,7 +205,9 @@ function useLine(all: Words, line: Line, was: Line | null, ctx: Context): void {
     if (word) Object.assign(word, { stopWet: null, knownWet: null });
   }
   all.line = line;
-  all.places = placesOf(line);
+  const places = placesOf(line);
+  noteLedElsewhere(all, places, ctx);
+  all.places = places;
   all.comesBack = backFlowPlaces(line);
   if (all.areLost) holdLost(all, ctx);
   for (const drum of [...all.words.keys()])
