@@ -59,6 +59,8 @@ export interface Doubted {
   readonly atMs: number;
   /** Its float was seen to end it; absent: not. */
   readonly isConfirmed?: true;
+  /** A usual one has followed it: what was drawn then is over. Absent: none has. */
+  readonly isOver?: true;
 }
 
 /** Nothing learned yet. */

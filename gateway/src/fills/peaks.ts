@@ -6,6 +6,8 @@ const keptMs = 14 * dayMs;
 /** Habits are kept to within so much. */
 const nearMs = 2 * 3_600_000;
 const maxPeaks = 60;
+/** What an alarm told of explains alone no more than so many times the most that is usual (common practice, no source). */
+const doubtedTimes = 5;
 /** What was seen once explains what comes so many days later: yesterday's, or that of the same weekday. */
 const daysAlone: ReadonlySet<number> = new Set([0, 1, 2, 7, 14]);
 
@@ -15,7 +17,7 @@ export interface Peak {
   /** Null where nothing told them, and of a call. */
   readonly litres: number | null;
   readonly durationMs: number;
-  /** An alarm told of it: on its own day it explains nothing. */
+  /** An alarm told of it: alone it explains little, and on its own day nothing. */
   readonly isDoubted?: true;
 }
 
@@ -41,6 +43,20 @@ export function withPeak(peaks: readonly Peak[], peak: Peak): Peak[] {
   return [...left, peak].slice(-maxPeaks);
 }
 
+/** The greatest of each day, by how many days ago it was. */
+function greatestOfDays(
+  near: readonly Peak[],
+  atMs: number,
+  of: (peak: Peak) => number,
+): ReadonlyMap<number, number> {
+  const ofDays = new Map<number, number>();
+  for (const peak of near) {
+    const days = daysApart(peak.atMs, atMs);
+    ofDays.set(days, Math.max(ofDays.get(days) ?? 0, of(peak)));
+  }
+  return ofDays;
+}
+
 /**
  * What was reached on two days of them at least; and on one alone where that was a moment ago, as habits go. Days are few:
  * as far as what is usual spreads, the next one may reach farther.
@@ -50,13 +66,13 @@ function explained(
   atMs: number,
   { of, bulk }: { readonly of: (peak: Peak) => number; readonly bulk: Bulk },
 ): number {
-  const ofDays = new Map<number, number>();
-  for (const peak of near) {
-    const days = daysApart(peak.atMs, atMs);
-    ofDays.set(days, Math.max(ofDays.get(days) ?? 0, of(peak)));
-  }
+  const ofDays = greatestOfDays(near, atMs, of);
   const [, second = 0] = [...ofDays.values()].sort((a, b) => b - a);
-  const alone = [...ofDays].filter(([days]) => daysAlone.has(days)).map(([, value]) => value);
+  // One of which an alarm told may have been a flood that somebody ended.
+  const sure = near.filter((peak) => !peak.isDoubted || of(peak) <= doubtedTimes * bulk.most);
+  const alone = [...greatestOfDays(sure, atMs, of)]
+    .filter(([days]) => daysAlone.has(days))
+    .map(([, value]) => value);
   const most = Math.max(second, ...alone);
   if (most === 0) return 0;
   // What explains nothing by itself widens nothing either; nor does today, which is no habit.
@@ -68,7 +84,8 @@ function explained(
 
 /**
  * The most of the last 14 days about this time of day that is a habit, litres and ms: reached on two days, or on one of
- * the last two or of the same weekday. 0 where nothing is: a float that hung once explains no flood a week later.
+ * the last two or of the same weekday: there of what an alarm told of 5 times the usual at most. 0 where nothing is: a float that hung once explains no flood
+ * a week later.
  */
 export function peakAt(
   peaks: readonly Peak[],

@@ -1,6 +1,12 @@
 // Fills over which an alarm stood, and what they teach. Written down before the first run.
 import { expect, it } from "vitest";
-import { drawBefore, goesOnWithDraw, learnDoubted } from "../../../gateway/src/fills/learn-doubted.ts";
+import {
+  drawBefore,
+  endDraw,
+  goesOnWithDraw,
+  isMoreThanUsual,
+  learnDoubted,
+} from "../../../gateway/src/fills/learn-doubted.ts";
 import { extentOf, learn, nothingLearned, peaksAt } from "../../../gateway/src/fills/learned.ts";
 
 const hour = 3_600_000;
@@ -30,28 +36,50 @@ it("three of two weeks are how it is used now; three of three weeks are not", ()
   expect(extentOf(seldom)?.litres).toBe(20);
 });
 
-it("those that follow one another within half an hour are one draw, as great as its greatest", () => {
+// A tap that makes 5 min last for 30 empties the drum again in 6: twice that is waited for.
+it("those that follow one another as a tap that stands open has them are one draw, as great as its greatest", () => {
   const learned = taught(6);
-  for (const atHour of [10, 10.75, 11.5, 12.25]) learnDoubted(learned, flood(atHour));
+  for (const atHour of [10, 10.6, 11.2, 11.8]) learnDoubted(learned, flood(atHour));
   expect(extentOf(learned)?.litres).toBe(20);
-  expect(drawBefore(learned, 12.5 * hour).litres).toBe(120);
-  expect(goesOnWithDraw(learned, 12.5 * hour)).toBe(true);
-  expect(drawBefore(learned, 12.8 * hour).litres).toBe(0);
-  expect(goesOnWithDraw(learned, 12.2 * hour)).toBe(false);
+  expect(drawBefore(learned, 11.95 * hour).litres).toBe(120);
+  expect(goesOnWithDraw(learned, 11.95 * hour)).toBe(true);
+  expect(drawBefore(learned, 12.05 * hour).litres).toBe(0);
+  expect(goesOnWithDraw(learned, 11.75 * hour)).toBe(false);
+});
+
+it("a usual fill ends the draw: what follows goes on with none", () => {
+  const learned = taught(6);
+  learnDoubted(learned, flood(10));
+  expect(isMoreThanUsual(learned, { litres: 22, durationMs: hour / 12 })).toBe(false);
+  expect(isMoreThanUsual(learned, { litres: 23, durationMs: hour / 12 })).toBe(true);
+  endDraw(learned);
+  expect(drawBefore(learned, 10.1 * hour)).toEqual({ litres: 0, durationMs: 0, callMs: 0 });
+  expect(goesOnWithDraw(learned, 10.1 * hour)).toBe(false);
 });
 
 it("one that its float did not end explains nothing of what follows, and is no habit", () => {
   const learned = taught(6);
   learnDoubted(learned, flood(10, false));
-  expect(drawBefore(learned, 10.25 * hour).litres).toBe(0);
+  expect(drawBefore(learned, 10.1 * hour).litres).toBe(0);
   expect(peaksAt(learned, 34 * hour).litres).toBe(0);
 });
 
-it("one that its float ended is a habit on other days, and not on its own", () => {
+it("one of up to five times the usual is a habit alone, on other days than its own", () => {
+  const learned = taught(6);
+  learnDoubted(learned, { ...flood(10), litres: 60, durationMs: hour / 4 });
+  expect(peaksAt(learned, 11 * hour).litres).toBe(0);
+  expect(peaksAt(learned, 34 * hour).litres).toBeGreaterThanOrEqual(60);
+  expect(peaksAt(learned, 24 * 4 * hour + 10 * hour).litres).toBe(0);
+});
+
+it("those of six times, that their float ended, are a habit once there were two, on other days than their own", () => {
   const learned = taught(6);
   learnDoubted(learned, flood(10));
   expect(peaksAt(learned, 11 * hour).litres).toBe(0);
-  expect(peaksAt(learned, 34 * hour).litres).toBeGreaterThanOrEqual(120);
+  expect(peaksAt(learned, 34 * hour).litres).toBe(0);
+  learnDoubted(learned, flood(34));
+  expect(peaksAt(learned, 35 * hour).litres).toBe(0);
+  expect(peaksAt(learned, 58 * hour).litres).toBeGreaterThanOrEqual(120);
 });
 
 it("before five fills are known each counts, and its trip where its float ended it", () => {

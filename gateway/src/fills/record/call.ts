@@ -2,7 +2,7 @@ import type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid } from "../drum-wit
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import type { Disagreement } from "../guard/guard.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
-import { goesOnWithDraw, learnDoubtedCall } from "../learn-doubted.ts";
+import { goesOnWithDraw, isLongerThanUsual, learnDoubtedCall } from "../learn-doubted.ts";
 import { learnCallHabit } from "../learn-habit.ts";
 import { learnCall, tripVolumeL, usualFlowLPerMin } from "../learned.ts";
 import { learnOpenInCall } from "../openings.ts";
@@ -197,7 +197,8 @@ export function endCall(of: Following): void {
     const hasStood = record.open?.hasStood === true;
     const { opened } = record.guard;
     const ran = record.open && hasStood ? ranMs(record.open, call.sinceMs, stop.sinceMs) : null;
-    const isDoubted = call.isDoubted || goesOnWithDraw(record.learned, call.sinceMs);
+    const goesOn = goesOnWithDraw(record.learned, call.sinceMs) && isLongerThanUsual(record.learned, ms);
+    const isDoubted = call.isDoubted || goesOn;
     const atMs = stop.sinceMs;
     if (!hasStood && isDoubted)
       learnDoubtedCall(record.learned, { durationMs: ms, atMs, isConfirmed: record.open !== null });

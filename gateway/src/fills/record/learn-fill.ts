@@ -1,6 +1,6 @@
 import type { Fill } from "../fill.ts";
 import { seldomMs } from "../guard/stop-rules.ts";
-import { goesOnWithDraw, learnDoubted } from "../learn-doubted.ts";
+import { endDraw, goesOnWithDraw, isMoreThanUsual, learnDoubted } from "../learn-doubted.ts";
 import { learnHabit } from "../learn-habit.ts";
 import { learn } from "../learned.ts";
 import type { Ending, OpenFill } from "./open-fill.ts";
@@ -48,10 +48,12 @@ export function learnFill(
   const tripAtL = isTripped && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null;
   const { learned } = record;
   const isMore = (fill.litres ?? 0) > place.drum.volumeL;
-  if (open.isDoubted || isMore || goesOnWithDraw(learned, fill.startedAtMs)) {
+  const goesOn = goesOnWithDraw(learned, fill.startedAtMs) && isMoreThanUsual(learned, ran);
+  if (open.isDoubted || isMore || goesOn) {
     learnDoubted(learned, { ...ran, tripAtL, isConfirmed: isTripped && tripConfirmed !== false });
     return;
   }
+  endDraw(learned);
   learn(learned, {
     ...ran,
     tripAtL,
