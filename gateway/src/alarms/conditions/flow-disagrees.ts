@@ -8,7 +8,7 @@ export const flowDisagrees: Condition<object, null> = {
   words: {
     unit: "",
     source: "common practice, no source",
-    when: "the meter stands at 0 while the level rises for 3 min; the float trips after a call in which the meter saw less than half of what fits between release and trip (not known: 1 L); by hand, the float trips and the level has not risen; litres of meter and level differ by 15 % and 5 L; or the level stands while the meter runs for 6 min. Over after a fill in which they agree",
+    when: "the meter stands at 0 while the level rises for 3 min; the float trips after a call in which the meter saw less than half of what fits between release and trip (not known: 1 L); by hand, the float trips and the level has not risen, or the meter saw as little in as much time as the line needs; litres of meter and level differ by 15 % and 5 L; or the level stands while the meter runs for 6 min. Over after a fill in which they agree",
     attention: "today; tell where no other witness guards the drum",
   },
   judge({ board, subject }) {

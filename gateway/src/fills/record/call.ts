@@ -163,13 +163,19 @@ function tellUnknown(of: Following, call: Call, reason: Reason): void {
   );
 }
 
-/** Filled by hand from its release to its trip, and the level has not moved: it stands still. */
+/**
+ * Filled by hand from its release to its trip, and the level has not moved: it stands still; or the meter has counted next
+ * to nothing in all the time that the line needs for it: it is stuck. What is poured in faster runs through no meter.
+ */
 function endCallByHand(of: Following, call: Call): void {
   const { record, said } = of;
   const { stop } = said;
   if (!call.isWhole || !stop || stop.chatters || stop.edgeInSilence?.toMs === stop.sinceMs) return;
-  if (spanOf(said) === null || !levelMissed(call, said, record, stop.sinceMs - call.sinceMs)) return;
-  noteDisagreement(record.guard, factsOf(of), "call-without-level");
+  if (spanOf(said) === null) return;
+  const ms = stop.sinceMs - call.sinceMs;
+  if (levelMissed(call, said, record, ms)) noteDisagreement(record.guard, factsOf(of), "call-without-level");
+  else if (meterMissed(call, said) && !isTooShort(said, ms))
+    noteDisagreement(record.guard, factsOf(of), "call-without-meter");
 }
 
 /** A level that has seen a whole call rise agrees with its float again; beside a meter their litres are compared. */
