@@ -65,13 +65,18 @@ function withDoubted(
  * A fill of which an alarm told may have been a flood that somebody ended: alone it teaches no more than a habit about its
  * time of day, where its float ended it. Before enough fills are known each counts.
  */
-export function learnDoubted(learned: Learned, lesson: Lesson & Pick<LearnedFrom, "tripAtL">): void {
+export function learnDoubted(
+  learned: Learned,
+  { tripAtL, roughL = null, ...lesson }: Lesson & Pick<LearnedFrom, "tripAtL" | "roughL">,
+): void {
   const { litres, durationMs, atMs } = lesson;
   if (learned.fills.length < enoughFills) {
-    learn(learned, { tripAtL: lesson.isConfirmed ? lesson.tripAtL : null, litres, durationMs, atMs });
+    learn(learned, { tripAtL: lesson.isConfirmed ? tripAtL : null, litres, roughL, durationMs, atMs });
     return;
   }
-  if (lesson.isConfirmed) learnHabit(learned, { litres, ranMs: durationMs, atMs, isDoubted: true });
+  // Litres that are put together make a habit, too: the alarm goes by them.
+  if (lesson.isConfirmed)
+    learnHabit(learned, { litres: litres ?? roughL, ranMs: durationMs, atMs, isDoubted: true });
   const doubted = withDoubted(learned, learned.doubted, lesson);
   learned.doubted = doubted.length < usualTimes ? doubted : [];
   noteChange(learned);

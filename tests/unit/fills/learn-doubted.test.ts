@@ -82,6 +82,13 @@ it("those of six times, that their float ended, are a habit once there were two,
   expect(peaksAt(learned, 58 * hour).litres).toBeGreaterThanOrEqual(120);
 });
 
+it("litres that are put together are a habit, too: the alarm goes by them", () => {
+  const learned = taught(6);
+  learnDoubted(learned, { ...flood(12), litres: null, roughL: 90 });
+  expect(peaksAt(learned, 36 * hour).litres).toBeGreaterThanOrEqual(90);
+  expect(extentOf(learned)?.litres).toBe(20);
+});
+
 it("before five fills are known each counts, and its trip where its float ended it", () => {
   const learned = taught(4);
   learnDoubted(learned, flood(10));

@@ -46,18 +46,19 @@ export function learnFill(
   const ran = { litres, durationMs: endedAtMs - fill.startedAtMs, atMs: endedAtMs };
   // A level that is seldom read lags behind: it stood lower than the float tripped.
   const tripAtL = isTripped && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null;
+  const roughL = tripConfirmed === true ? fill.litres : null;
   const { learned } = record;
   const isMore = (fill.litres ?? 0) > place.drum.volumeL;
   const goesOn = goesOnWithDraw(learned, fill.startedAtMs) && isMoreThanUsual(learned, ran);
   if (open.isDoubted || isMore || goesOn) {
-    learnDoubted(learned, { ...ran, tripAtL, isConfirmed: isTripped && tripConfirmed !== false });
+    learnDoubted(learned, { ...ran, tripAtL, roughL, isConfirmed: isTripped && tripConfirmed !== false });
     return;
   }
   endDraw(learned);
   learn(learned, {
     ...ran,
     tripAtL,
-    roughL: tripConfirmed === true ? fill.litres : null,
+    roughL,
     isPart: open.floatBeganMs === null,
   });
 }
