@@ -6,28 +6,21 @@ import { expect, it } from "vitest";
 import { comes, type Deed, draw, kits, lines, story, tested } from "./loft-house.ts";
 
 const fromSupply = kits.meter.replace("fed_by: cleaned", "fed_by: supply");
+const ledThereAndBack: readonly Deed[] = [
+  [50, comes(400)],
+  [55, lines(fromSupply)],
+  [60, draw(22)],
+  [1000, lines(kits.meter)],
+  [1000, comes(0.3)],
+];
 
 it("the line leads it to the supply for a fill of litres that nothing counts there, and back: it is no water to use", () => {
-  const deeds: Deed[] = [
-    [50, comes(400)],
-    [55, lines(fromSupply)],
-    [60, draw(22)],
-    [1000, lines(kits.meter)],
-    [1000, comes(0.3)],
-  ];
-  const loft = story(kits.meter, 3000, deeds);
+  const loft = story(kits.meter, 3000, ledThereAndBack);
   expect((loft.drums.d?.salts ?? 0) / (loft.drums.d?.litres ?? 1)).toBeGreaterThan(40);
   expect(loft.word.d).toBe("unknown");
 });
 it("… and it was answered for since: it may be used", () => {
-  const deeds: Deed[] = [
-    [50, comes(400)],
-    [55, lines(fromSupply)],
-    [60, draw(22)],
-    [1000, lines(kits.meter)],
-    [1000, comes(0.3)],
-    [1100, tested(1)],
-  ];
+  const deeds: Deed[] = [...ledThereAndBack, [1100, tested(1)]];
   expect(story(kits.meter, 3000, deeds).word.d).toBe("use");
 });
 it("… the supply was as good as its band: nothing is held against it", () => {
