@@ -70,7 +70,7 @@ function whereOf({ points, stages, drums, places }: LineDrawing, { channel, of }
     return title === undefined
       ? roleWords(place.role)
       : say(w.frame.float, { title, role: roleWords(place.role) });
-  const { others } = w.nodeWords;
+  const others = w.nodeWords.others;
   return Object.hasOwn(others, of.kind)
     ? say(w.frame.float, { title: title ?? id, role: others[of.kind as keyof Others] })
     : (title ?? id);

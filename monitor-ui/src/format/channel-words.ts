@@ -12,7 +12,7 @@ type Contacts = typeof w.nodeWords.contacts;
 
 /** A contact as what it is of: a float or the floor wet, a valve open, a pump running, a button pressed. */
 function contactWords(of: string, isOn: boolean): string {
-  const { contacts } = w.nodeWords;
+  const contacts = w.nodeWords.contacts;
   const words = Object.hasOwn(contacts, of) ? contacts[of as keyof Contacts] : contacts.float;
   return isOn ? words.on : words.off;
 }

@@ -15,7 +15,6 @@ export const drum: Translated<typeof english> = {
   average: "Mittelwert {value}",
   watched: "{percent} % überwacht",
   lastHeardState: "zuletzt {state}",
-  notHeard: "nicht zu hören",
   forDuration: "seit {duration}",
   states: { wet: "nass", dry: "trocken", unknown: "nicht zu hören" },
   cantTell: "Unbekannt, ob er sich füllt",

@@ -12,7 +12,6 @@ export const drum = {
   average: "Average {value}",
   watched: "{percent} % watched",
   lastHeardState: "last heard {state}",
-  notHeard: "not heard",
   forDuration: "for {duration}",
   states: { wet: "wet", dry: "dry", unknown: "not heard" },
   cantTell: "Can't tell whether it is filling",
