@@ -66,6 +66,10 @@ export interface GuardState {
   opened?: Opened | undefined;
   /** Its float chatters, or did, and the water has not fallen clear of it since; absent in rows of versions before. */
   hasChattered?: boolean;
+  /** What its level read before, litres; absent: nothing, or a row of versions before. */
+  levelWasL?: number;
+  /** The level leapt past where its last trips read far too low; absent: it did not. */
+  isSetRight?: boolean;
 }
 
 /** Nothing has been seen of the stop yet. */

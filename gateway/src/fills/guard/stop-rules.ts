@@ -6,6 +6,7 @@ import { brimShare, tripBoundL } from "../trip-bound.ts";
 import { anyFlows } from "./any-flows.ts";
 import type { GuardReason, StopFailed } from "./guard.ts";
 import { type GuardState, type Mark, seenTwice } from "./guard-state.ts";
+import { lowered } from "./lowered-trip.ts";
 
 /** Inflow that begins so long after it had ended is another one. */
 export const pauseMs = 2 * 60_000;
@@ -261,7 +262,7 @@ function rests(state: GuardState, { said: { level }, drum }: GuardFacts): boolea
 /** The first rule that shows that the stop has failed, the loudest first; null while none does. */
 export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): StopFailed | null {
   const bound = tripBound(facts);
-  const past = pastTrip(state, facts, bound);
+  const past = pastTrip(state, facts, lowered(state, facts, bound));
   const brim = atBrim(facts, bound);
   const isAtRest = rests(state, facts);
   // A float that chatters opens and shuts its valve: that water runs is no proof that it does not stop.
