@@ -14,11 +14,12 @@ const reads = (litres: number): Deed => [10, (life: Lived) => void Object.assign
 const saidOf = ({ said }: Told, fromS: number) =>
   said.filter(({ atS }) => atS >= T + fromS).map(({ what }) => what);
 
-describe("a float trips lower from now on, by 15 or 30 L", () => {
+const lines = ["level", "levelKnown"] as const;
+describe.each(lines)("%s: a float trips lower from now on, by 15 or 30 L", (kit) => {
   it.each([150, 165])(
     "at %i L: after three fills nobody is called any more, and litres are known",
     (upAt) => {
-      const told = tale(kits.level, 250, [...lower(upAt), ...draws(8)]);
+      const told = tale(kits[kit], 250, [...lower(upAt), ...draws(8)]);
       expect(wakes(told)).toEqual([]);
       expect(saidOf(told, 0).length).toBeLessThanOrEqual(3);
       expect(saidOf(told, 2000 + 1600 * 3)).toEqual([]);
@@ -28,18 +29,26 @@ describe("a float trips lower from now on, by 15 or 30 L", () => {
   );
   it("and hangs at the sixth: woken far from the edge", () => {
     const hung = when(8500, fillsAt(135), hangs(false), 900);
-    const told = tale(kits.level, 180, [...lower(150), ...draws(5), ...hung]);
+    const told = tale(kits[kit], 180, [...lower(150), ...draws(5), ...hung]);
     expectWokenDry(told, T + 8400);
     // It would have tripped 5.5 min after the draw at 8400; at 4 L/min 50 L remain to the edge.
     expect(wakes(told)[0]?.atS).toBeLessThan(T + 8400 + 660);
   });
 });
 
-it.each([-15, -30])(
-  "a level reads %i L from now on, and at the fifth fill its float hangs: woken before the edge",
-  (litres) => {
+it("a float trips 30 L lower, and its line says so after four fills: nobody is called after that", () => {
+  const lowLine = kits.levelKnown.replace("180 L", "150 L").replace("160 L", "130 L");
+  const says: Deed = [2000 + 1600 * 4 - 200, ({ bench }, atS) => bench.line(lowLine, atS)];
+  const told = tale(kits.levelKnown, 250, [...lower(150), ...draws(8), says]);
+  expect(wakes(told)).toEqual([]);
+  expect(saidOf(told, 2000 + 1600 * 4)).toEqual([]);
+});
+
+it.each(lines.flatMap((kit) => [-15, -30].map((litres) => [kit, litres] as const)))(
+  "%s: a level reads %i L from now on, and at the fifth fill its float hangs: woken before the edge",
+  (kit, litres) => {
     const hung = when(8500, fillsAt(165), hangs(false), 900);
-    expectWokenDry(tale(kits.level, 180, [reads(litres), ...draws(5), ...hung]), T + 8400);
+    expectWokenDry(tale(kits[kit], 180, [reads(litres), ...draws(5), ...hung]), T + 8400);
   },
 );
 

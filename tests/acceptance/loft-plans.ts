@@ -14,25 +14,19 @@ const drum = (name: string, more = "", litres = 200, stop = `stop: floats/stop-$
   `${name}: { volume: ${litres} L, fed_by: after, ${stop}${more} }`;
 const level = (name: string) => `, level: { channel: floats/level-${name}, as: volume }`;
 const over = ", floats: { overflow: floats/over-butt }";
+const stopAt = (up: number, down: number) =>
+  `stop: { channel: floats/stop-butt, wet: true, trips_at: ${up} L, releases_at: ${down} L }`;
 /** Houses by what watches them. */
 export const kits = {
   wheel: lineOf([drum("butt")], wheel),
   level: lineOf([drum("butt", level("butt"))]),
+  /** Where its stop float trips and releases is known. */
+  levelKnown: lineOf([drum("butt", level("butt"), 200, stopAt(180, 160))]),
   both: lineOf([drum("butt", level("butt"))], wheel),
   float: lineOf([drum("butt")]),
   over: lineOf([drum("butt", over)], wheel),
   /** Where its stop float trips and releases is known. */
-  overKnown: lineOf(
-    [
-      drum(
-        "butt",
-        over,
-        200,
-        "stop: { channel: floats/stop-butt, wet: true, trips_at: 180 L, releases_at: 160 L }",
-      ),
-    ],
-    wheel,
-  ),
+  overKnown: lineOf([drum("butt", over, 200, stopAt(180, 160))], wheel),
   two: lineOf([drum("a"), drum("b")], wheel),
   twoLevels: lineOf([drum("a", level("a")), drum("b", level("b"))], wheel),
   membrane: lineOf([drum("butt", "", 60)], "kind: membrane, flow: wheel/flow-1"),

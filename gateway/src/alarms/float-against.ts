@@ -77,7 +77,7 @@ export const isHigherWet = (board: BoardView, { own, overflow }: FloatBeside): b
 
 /** Where it trips and releases, litres; null where nobody knows. */
 function heightsOf({ tripsAtL, releasesAtL }: Float, now: FloatNow | undefined, release: number | null) {
-  return { tripL: now?.setL ?? tripsAtL, releaseL: releasesAtL ?? release };
+  return { tripL: now?.setL ?? tripsAtL, releaseL: release ?? releasesAtL };
 }
 
 /** How the level stands to a float that is wet or dry; null where none tells. */

@@ -1,8 +1,10 @@
+import { median } from "../../statistics/index.ts";
 import type { FloatTrace } from "./float-trace.ts";
 import { levelAtEdge } from "./level-at-edge.ts";
 import { isFlat } from "./level-repeats.ts";
 import { type LevelTrace, offsetOf } from "./level-trace.ts";
-import type { FloatVolumes, WitnessState } from "./witness-state.ts";
+import type { DrumWays } from "./ways.ts";
+import type { FloatVolumes, SaidHeights, WitnessState } from "./witness-state.ts";
 
 const maxReleases = 10;
 /** Two that differ by no more of the drum agree, in a draw too. */
@@ -18,6 +20,13 @@ function astrayL(trace: LevelTrace): number | null {
   return last ? last.litres - offsetOf(trace) : null;
 }
 
+/** A stop float that has changed over, in a drum of so many litres, and what the line says of it. */
+interface At {
+  readonly float: FloatTrace;
+  readonly volumeL: number;
+  readonly said: SaidHeights;
+}
+
 /**
  * A level that its wet float contradicts is no witness. Where it moves with that float, and the float releases twice at the
  * same of its readings, one of the two has been moved: from there on they are taken as they go together now.
@@ -25,23 +34,23 @@ function astrayL(trace: LevelTrace): number | null {
 function noteAstray(
   volumes: FloatVolumes,
   litres: number,
-  { wet, sinceMs }: FloatTrace,
-  volumeL: number,
+  { float: { wet, sinceMs }, volumeL, said }: At,
 ): FloatVolumes {
   const { releaseL, tripL } = volumes.astray ?? {};
   if (wet) return releaseL === undefined ? volumes : { ...volumes, astray: { releaseL, tripL: litres } };
   const hasMoved = releaseL !== undefined && tripL !== undefined && tripL - releaseL >= movesShare * volumeL;
   if (!hasMoved || Math.abs(litres - releaseL) > agreesShare * volumeL)
     return { ...volumes, astray: { releaseL: litres } };
-  return { releasesL: [releaseL, litres], movedMs: sinceMs };
+  const wasL = said.releasesAtL ?? (volumes.releasesL.length > 0 ? median(volumes.releasesL) : null);
+  const by = wasL === null ? {} : { movedBy: { ...said, litres: (releaseL + litres) / 2 - wasL } };
+  return { releasesL: [releaseL, litres], movedMs: sinceMs, ...by };
 }
 
 /** A drum's stop float has changed over: what its level says of where. Null: nothing. */
 export function volumesAtEdge(
   { volumes, levels }: WitnessState,
-  drum: string,
+  { drum: { id: drum, volumeL }, stop }: DrumWays,
   float: FloatTrace,
-  volumeL: number,
 ): FloatVolumes | null {
   const level = levels.get(drum);
   if (!level || isFlat(level) || float.edgeInSilence !== null) return null;
@@ -52,7 +61,10 @@ export function volumesAtEdge(
   if (astray !== null && !float.wet && astrayMs < contradictsPeriods * level.periodMs) return null;
   const litres = astray ?? levelAtEdge(level, float.sinceMs);
   if (litres === null) return null;
-  if (astray !== null || (float.wet && known.astray)) return noteAstray(known, litres, float, volumeL);
+  if (astray !== null || (float.wet && known.astray)) {
+    const said = { tripsAtL: stop?.tripsAtL ?? null, releasesAtL: stop?.releasesAtL ?? null };
+    return noteAstray(known, litres, { float, volumeL, said });
+  }
   if (float.wet) return null;
   const { astray: _, ...kept } = known;
   return { ...kept, releasesL: [...kept.releasesL, litres].slice(-maxReleases) };

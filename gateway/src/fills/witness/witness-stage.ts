@@ -83,7 +83,7 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
       // One that has begun to change over speaks against nothing.
       stopWet: stop?.heard && !stop.pending ? stop.wet : null,
       stopHeardMs: stop?.lastMs ?? null,
-      releaseL: releaseOf(all.state, id, ways.stop?.releasesAtL ?? null),
+      releaseL: releaseOf(all.state, id, ways.stop),
       resolutionL: ways.drum.level
         ? ways.drum.level.as === "volume"
           ? (all.line?.channels.get(ways.drum.level.channel)?.resolution ?? null)
@@ -109,7 +109,7 @@ function takeStop(all: Witnesses, drum: string, float: FloatTrace, ctx: StageCon
     all.state.persons.set(drum, { flowing: false, sinceMs: float.sinceMs });
     all.changed.add(`person ${drum}`);
   }
-  const volumes = volumesAtEdge(all.state, drum, float, ways.drum.volumeL);
+  const volumes = volumesAtEdge(all.state, ways, float);
   if (!volumes) return;
   all.state.volumes.set(drum, volumes);
   all.changed.add(`volumes ${drum}`);

@@ -16,6 +16,12 @@ interface PersonWord {
   readonly sinceMs: number;
 }
 
+/** Where a line says that a stop float trips and releases, litres; null: it says nothing. */
+export interface SaidHeights {
+  readonly tripsAtL: number | null;
+  readonly releasesAtL: number | null;
+}
+
 /** Volumes at which a drum's stop float changed over, by a believed level; newest last. */
 export interface FloatVolumes {
   readonly releasesL: readonly number[];
@@ -23,6 +29,13 @@ export interface FloatVolumes {
   readonly astray?: { readonly releaseL: number; readonly tripL?: number };
   /** When it was seen that float or level had been moved; absent: never. */
   readonly movedMs?: number;
+  /** By so many litres then, against what the line said: that line's heights go with it. Absent: the line said none. */
+  readonly movedBy?: MovedBy;
+}
+
+/** A float, or its level, that was moved after the line had said where it trips and releases; litres. */
+interface MovedBy extends SaidHeights {
+  readonly litres: number;
 }
 
 /** Everything that is remembered of the witnesses; each entry is a row of the checkpoint. */
@@ -75,10 +88,26 @@ export function takeContact(map: Map<string, ContactTrace>, key: string, open: b
   trace.lastMs = tMs;
 }
 
+/**
+ * What the line says of a drum's stop float, moved by what was seen to have been moved since: what a newer line says stands
+ * as it says it.
+ */
+export function saidHeights(
+  state: WitnessState,
+  drum: string,
+  { tripsAtL, releasesAtL }: SaidHeights,
+): SaidHeights {
+  const moved = state.volumes.get(drum)?.movedBy;
+  if (!moved || moved.tripsAtL !== tripsAtL || moved.releasesAtL !== releasesAtL)
+    return { tripsAtL, releasesAtL };
+  const by = (litres: number | null) => (litres === null ? null : litres + moved.litres);
+  return { tripsAtL: by(tripsAtL), releasesAtL: by(releasesAtL) };
+}
+
 /** Where a drum's stop float releases, litres: as the line says, else as three or more fills showed; null: not known. */
-export function releaseOf(state: WitnessState, drum: string, saidL: number | null): number | null {
+export function releaseOf(state: WitnessState, drum: string, stop: SaidHeights | null): number | null {
   const seen = state.volumes.get(drum)?.releasesL ?? [];
-  return saidL ?? (seen.length < 3 ? null : median(seen));
+  return (stop && saidHeights(state, drum, stop).releasesAtL) ?? (seen.length < 3 ? null : median(seen));
 }
 
 /** Remembers how fast water ran into a drum at most, L/min. */

@@ -8,7 +8,7 @@ import { inflowLevel, isAstray, type LevelTrace, levelNow, noiseOf, stepOf } fro
 import { restsSinceTrip } from "./rests-since-trip.ts";
 import { isAtBrim, runsOver } from "./runs-over.ts";
 import type { DrumWays } from "./ways.ts";
-import { type ContactTrace, releaseOf, type WitnessState } from "./witness-state.ts";
+import { type ContactTrace, releaseOf, saidHeights, type WitnessState } from "./witness-state.ts";
 
 /** A person's "it is over" tells of now for so long. */
 const wordOverMs = 2 * 60_000;
@@ -98,6 +98,7 @@ function floatSaid(state: WitnessState, ways: DrumWays, role: "stop" | "overflow
   const trace = float && state.floats.get(float.id);
   if (!float || !trace) return null;
   const movedMs = state.volumes.get(ways.drum.id)?.movedMs;
+  const said = role === "stop" ? saidHeights(state, ways.drum.id, float) : float;
   return {
     // After a silence a first reading that differs leaves open which of the two it is.
     wet: trace.silentSinceMs !== null && trace.pending ? null : trace.wet,
@@ -108,9 +109,9 @@ function floatSaid(state: WitnessState, ways: DrumWays, role: "stop" | "overflow
     wetTwice: wetTwice(trace),
     chatters: chatters(trace),
     edgeInSilence: trace.edgeInSilence,
-    tripsAtL: float.tripsAtL,
+    tripsAtL: said.tripsAtL,
     ...(role === "stop" && movedMs !== undefined ? { movedMs } : {}),
-    releasesAtL: role === "stop" ? releaseOf(state, ways.drum.id, float.releasesAtL) : float.releasesAtL,
+    releasesAtL: role === "stop" ? releaseOf(state, ways.drum.id, float) : said.releasesAtL,
   };
 }
 
