@@ -1,6 +1,5 @@
 import type { Learned } from "../learned.ts";
 import type { GuardState } from "./guard-state.ts";
-import type { GuardFacts } from "./stop-rules.ts";
 
 /** So many trips in a row tell where it trips now. */
 const trips = 5;
@@ -22,14 +21,13 @@ function loweredTripL({ tripsL }: Learned, { tripL, toleranceL }: Bound): number
 
 /**
  * The bound as the last trips have it; that of the proof where they do not read far lower, or where the level has leapt past
- * them since: by more in one reading than what is allowed, somebody has set it right, and no water did that.
+ * them since: by more in one reading than what is allowed, somebody has set it right, and no water did that. `litres`: as it reads now.
  */
 export function lowered<Given extends Bound>(
   state: GuardState,
-  { learned, said }: GuardFacts,
+  { learned, litres }: { readonly learned: Learned; readonly litres: number | null },
   bound: Given | null,
 ): Given | null {
-  const litres = said.level?.lastL ?? null;
   const wasL = state.levelWasL ?? null;
   const tripL = bound && loweredTripL(learned, bound);
   if (litres !== null) state.levelWasL = litres;

@@ -262,7 +262,11 @@ function rests(state: GuardState, { said: { level }, drum }: GuardFacts): boolea
 /** The first rule that shows that the stop has failed, the loudest first; null while none does. */
 export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): StopFailed | null {
   const bound = tripBound(facts);
-  const past = pastTrip(state, facts, lowered(state, facts, bound));
+  const past = pastTrip(
+    state,
+    facts,
+    lowered(state, { learned: facts.learned, litres: facts.said.level?.lastL ?? null }, bound),
+  );
   const brim = atBrim(facts, bound);
   const isAtRest = rests(state, facts);
   // A float that chatters opens and shuts its valve: that water runs is no proof that it does not stop.
