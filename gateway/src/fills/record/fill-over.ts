@@ -19,9 +19,9 @@ const lingersPeriods = 10;
 const lingersTimes = 4;
 const lingersLongestMs = 30 * 60_000;
 
-/** Begun by its float alone, in a draw: a level that is back from it can't tell yet whether water comes. */
+/** Begun by its float or a person alone, in a draw: a level that is back from it can't tell yet whether water comes. */
 export const isAwaited = ({ basis, stoppedAtMs, startedAtMs, trippedAtMs }: OpenFill): boolean =>
-  basis === "calling-float" && stoppedAtMs === startedAtMs && trippedAtMs === null;
+  (basis === "calling-float" || basis === "person") && stoppedAtMs === startedAtMs && trippedAtMs === null;
 
 /** When the fill is over if nothing more is heard, by the time of its readings, epoch ms; null when it goes on. */
 export function overAtMs(open: OpenFill): number | null {
@@ -50,14 +50,28 @@ export function lingers({ record, said }: Following, now: Inflow): boolean {
   return said.atMs - record.lastEndMs < Math.max(lingersMs, lingersPeriods * periodMs, slowMs);
 }
 
-/** Its float calls on: what has stopped is over for now, and goes on under its id when water comes again. */
-export function standsCalled(
-  { place, said }: Following,
-  { stoppedAtMs, trippedAtMs, byPerson }: OpenFill,
-): boolean {
+/**
+ * Its float calls on, or a person fills it of whose water nothing has told yet: what has stopped is over for now, and goes on
+ * under its id when water comes.
+ */
+export function standsCalled({ place, said }: Following, open: OpenFill): boolean {
   const { stop } = said;
-  const calls = place.drum.control === "automatic" && stop?.heard === true && stop.wet === false;
-  return calls && stoppedAtMs !== null && trippedAtMs === null && !byPerson;
+  const calls =
+    place.drum.control === "automatic"
+      ? stop?.heard === true && stop.wet === false
+      : isAwaited(open) && open.basis === "person" && said.person?.flowing === true;
+  return calls && open.stoppedAtMs !== null && open.trippedAtMs === null && !open.byPerson;
+}
+
+/** It still is the call, or the word of the person, in which that fill stood. */
+export function isSameCall(
+  { place, record, said }: Following,
+  { startedAtMs }: OpenFill,
+  now: Inflow,
+): boolean {
+  const stoodMs = now.sinceMs - record.lastEndMs;
+  if (place.drum.control === "automatic") return stoodMs <= calledMs && said.stop?.wet === false;
+  return stoodMs <= silenceMs && said.person?.flowing === true && said.person.sinceMs <= startedAtMs;
 }
 
 /** Up to when a meter has told whose packs come late, ms; one that tells of now has told of everything. */

@@ -8,10 +8,10 @@ import { followContents } from "./contents.ts";
 import { factsOf } from "./facts.ts";
 import {
   backMs,
-  calledMs,
   isAwaited,
   isOfBefore,
   isOfTold,
+  isSameCall,
   lateToldMs,
   lingers,
   markStood,
@@ -196,12 +196,12 @@ function goOn(of: Following, now: Inflow): void {
   if (wasPaused) tellRunning(of);
 }
 
-/** Water comes again in the same call: it is the same fill. */
+/** Water comes again in the same call, or is seen at last: it is the same fill. */
 function takeUpStood(of: Following, now: Inflow): boolean {
   const { record, said } = of;
   const { stood } = record;
   delete record.stood;
-  if (!stood || now.sinceMs - record.lastEndMs > calledMs || said.stop?.wet !== false) return false;
+  if (!stood || !isSameCall(of, stood.open, now)) return false;
   const { open, lastEndMs } = stood;
   Object.assign(record, { open, lastEndMs, cut: null });
   open.hasStood = true;
