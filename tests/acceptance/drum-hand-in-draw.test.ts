@@ -61,12 +61,15 @@ describe("a hand fill of slow water that begins in a draw", () => {
     ["a large bucket, other noise again", bucket, 6],
     ["a change of 8 min", change, 1],
     ["a change of 8 min, other noise", change, 5],
-  ] as const)("%s: is one fill, from when it was said to be, and its litres are told", (_name, ...how) => {
-    const { told, cameL } = lived(...how);
-    expect(told.map(({ startedAtMs }) => startedAtMs)).toEqual([epochMs(usualS + pressedS)]);
-    expect(told[0]?.end).toBe("float-tripped");
-    expect(Math.abs((told[0]?.litres ?? 0) / cameL - 1)).toBeLessThan(0.03);
-  });
+  ] as const)(
+    "%s: is one fill, from when it was said to be, and its litres are told",
+    (_name, draw, seed) => {
+      const { told, cameL } = lived(draw, seed);
+      expect(told.map(({ startedAtMs }) => startedAtMs)).toEqual([epochMs(usualS + pressedS)]);
+      expect(told[0]?.end).toBe("float-tripped");
+      expect(Math.abs((told[0]?.litres ?? 0) / cameL - 1)).toBeLessThan(0.03);
+    },
+  );
   it("that nobody opened the tap for: brought nothing", () => {
     const { told } = lived(change, 1, false);
     expect(told.map(({ startedAtMs, endedAtMs }) => (endedAtMs ?? 0) - startedAtMs)).toEqual([0]);

@@ -8,14 +8,18 @@ const minuteMs = 60_000;
 const endMs = 20_000 * 24 * 60 * minuteMs;
 
 /** Whether a rise told so long after a fill's end is still of it; noise hides 3 L. */
-function isOfIt({ minutes, flow, wet = true, sinceEndMin = -10 }: Rise): boolean {
+function isOfIt({ minutes, flow, wet = true, sinceEndMin = -10, cameL }: Rise): boolean {
   const atMs = endMs + minutes * minuteMs;
   const of = {
-    record: { learned: nothingLearned(), lastEndMs: endMs },
+    record: {
+      learned: nothingLearned(),
+      lastEndMs: endMs,
+      ...(cameL === undefined ? {} : { lastEndL: 500 }),
+    },
     said: {
       atMs,
       stop: { heard: true, wet },
-      level: { periodMs: 15_000, noticeableL: 3 },
+      level: { periodMs: 15_000, noticeableL: 3, inflowL: cameL === undefined ? null : 500 + cameL },
       greatestFlowLPerMin: flow,
     },
   } as unknown as Parameters<typeof lingers>[0];
@@ -34,6 +38,8 @@ interface Rise {
   readonly wet?: boolean;
   /** Since when it rises, min after the end. */
   readonly sinceEndMin?: number;
+  /** What its level has counted since the end, L; absent: nobody knows. */
+  readonly cameL?: number;
 }
 
 it.each<readonly [string, Rise, boolean]>([
@@ -43,6 +49,8 @@ it.each<readonly [string, Rise, boolean]>([
   ["4 L/min, 4 min after", { minutes: 4, flow: 4 }, true],
   ["4 L/min, 6 min after", { minutes: 6, flow: 4 }, false],
   ["0.4 L/min that began after the end", { minutes: 12, flow: 0.4, sinceEndMin: 1 }, false],
+  ["0.4 L/min, 45 min after, and nothing has come in since", { minutes: 45, flow: 0.4, cameL: 0.5 }, true],
+  ["0.4 L/min, 45 min after, and 4 L have come in since", { minutes: 45, flow: 0.4, cameL: 4 }, false],
   ["0.4 L/min while the float calls", { minutes: 12, flow: 0.4, wet: false }, false],
 ])("%s", (_name, rise, expected) => {
   expect(isOfIt(rise)).toBe(expected);

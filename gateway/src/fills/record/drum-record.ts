@@ -62,6 +62,8 @@ export interface DrumRecord {
   /** The silence in which it did; null: it was heard to. Absent in rows of versions before. */
   beganUnheard?: { readonly fromMs: number; readonly toMs: number } | null;
   lastEndMs: number;
+  /** What its level had counted by then, L; absent: nothing told, or a row of versions before. */
+  lastEndL?: number | undefined;
   atMs: number;
   /** When its stop float was last seen to have been moved; absent: never. */
   movedMs?: number;

@@ -7,7 +7,7 @@ import type { Following } from "./running.ts";
 /** Inflow that comes back within this time goes on with the same fill. */
 export const pauseMs = 2 * 60_000;
 /** … and within this where its float has called all the while: the supply was shut. */
-export const calledMs = 2 * 3_600_000;
+const calledMs = 2 * 3_600_000;
 /** A silence longer than this ends a fill where it was last heard. */
 export const silenceMs = 15 * 60_000;
 /** After a silence in which inflow ended, the float is waited for so long. */
@@ -44,7 +44,10 @@ export function toldAtMs(open: OpenFill): number | null {
  */
 export function lingers({ record, said }: Following, now: Inflow): boolean {
   if (now.basis !== "level" || !said.stop?.wet || now.sinceMs >= record.lastEndMs) return false;
-  const { periodMs = 0, noticeableL = 0 } = said.level ?? {};
+  const { periodMs = 0, noticeableL = 0, inflowL = null } = said.level ?? {};
+  // However long it goes on to say that it rises: nothing has come in since.
+  const cameL = inflowL === null || record.lastEndL === undefined ? null : inflowL - record.lastEndL;
+  if (cameL !== null && Math.abs(cameL) < noticeableL) return true;
   const flow = usualFlowLPerMin(record.learned) ?? said.greatestFlowLPerMin;
   const slowMs = flow ? Math.min(lingersLongestMs, (lingersTimes * noticeableL * 60_000) / flow) : 0;
   return said.atMs - record.lastEndMs < Math.max(lingersMs, lingersPeriods * periodMs, slowMs);

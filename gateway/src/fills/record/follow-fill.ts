@@ -159,6 +159,7 @@ export function closeFill(of: Following): void {
   record.cut = asHeard && { open: asHeard, lastEndMs: record.lastEndMs };
   // The next one must have an id of its own.
   record.lastEndMs = Math.max(ending.endedAtMs, open.startedAtMs + 1);
+  record.lastEndL = said.level?.inflowL ?? undefined;
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
   if (!failed && !isRest && !isCut) learnFill(of, { open, fill, ending, isEstimated });
   awaitLevel(record, open, fill);
@@ -179,9 +180,7 @@ function goOn(of: Following, now: Inflow): void {
   const wasPaused = open.stoppedAtMs !== null;
   markStandstill(open, Math.min(now.sinceMs, said.atMs));
   if (open.silentSinceMs !== null) open.estimated = true;
-  open.stoppedAtMs = null;
-  open.silentSinceMs = null;
-  open.backMs = null;
+  Object.assign(open, { stoppedAtMs: null, silentSinceMs: null, backMs: null });
   const isCounted = open.basis === "flow-meter" || open.basis === "level";
   const counts = now.basis === "flow-meter" || (now.basis === "level" && open.levelStartL !== null);
   if (counts && !isCounted) {
