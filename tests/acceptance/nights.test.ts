@@ -117,6 +117,13 @@ at 700 min act note {"text":"Solenoid hummed."}
     expect(text).toContain('07:40  keeper: note, "Solenoid hummed."');
   });
 
+  it("says for how long as a person would: hours and minutes", () => {
+    const night = nightReport(house.book, house.line, "2026-11-10", Date.UTC(2026, 10, 11, 7));
+    if (!night) throw new Error("There is no such night.");
+    const nodes = night.nodes.map((node) => ({ ...node, silentMs: 340 * 60_000 }));
+    expect(nightText({ ...night, nodes }, house.line)).toContain("press: silent for 5 h 40 min");
+  });
+
   it("is told in the language of the site's messages: words, reasons and figures", () => {
     const notify = { ...house.line.notify, language: "de" as const };
     const night = nightReport(house.book, house.line, "2026-11-10", Date.UTC(2026, 10, 11, 7));

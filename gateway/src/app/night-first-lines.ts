@@ -1,4 +1,5 @@
 import type { Night } from "../nights/index.ts";
+import { durationWords } from "../notifications/index.ts";
 import { headlineIn, sentenceIn, toDoIn } from "../words/index.ts";
 import type { Writing } from "./night-writing.ts";
 
@@ -31,8 +32,7 @@ function thingText(night: Night, thing: Night["first"][number], writing: Writing
     }
     case "unwatched": {
       if (night.unwatched.some(({ fills }) => fills.length > 0)) return nightParts.partOfFill;
-      const minutes = Math.round(night.unwatchedMs / 60_000);
-      return say(nightParts.minutesUnwatched, { minutes });
+      return say(nightParts.timeUnwatched, { duration: durationWords(night.unwatchedMs, language) });
     }
     default: {
       const reasons = night.drums.find(({ drum }) => drum === subject)?.words.at(-1)?.reasons ?? [];

@@ -1,6 +1,7 @@
 import type { Fill } from "../fills/index.ts";
 import type { Line } from "../line/index.ts";
 import type { Night } from "../nights/index.ts";
+import { durationWords } from "../notifications/index.ts";
 import { counted, headlineIn, type Language } from "../words/index.ts";
 import { firstLines } from "./night-first-lines.ts";
 import { type Writing, writingOf } from "./night-writing.ts";
@@ -121,7 +122,7 @@ function nodeLines({ nodes }: Night, { language, words, say }: Writing): readonl
   return nodes.map(({ node, silentMs, starts }) => {
     const said = [
       silentMs > 0
-        ? say(report.silentFor, { minutes: Math.round(silentMs / 60_000) })
+        ? say(report.silentFor, { duration: durationWords(silentMs, language) })
         : report.heardThroughout,
       ...(starts > 0 ? [counted(language, report.started, starts)] : []),
     ];

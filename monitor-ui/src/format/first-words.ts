@@ -3,6 +3,7 @@ import { titleOf } from "../data/state.ts";
 import { say, w } from "../words/words.ts";
 import { headlineOf, responseOf } from "./headlines.ts";
 import { timeIn } from "./night-words.ts";
+import { duration } from "./numbers.ts";
 import { sentenceOf } from "./reasons.ts";
 
 type Thing = NightView["first"][number];
@@ -25,7 +26,7 @@ function ofTrip(night: NightView, drum: string): string {
 
 function ofUnwatched({ unwatched, unwatchedSeconds }: NightView): string {
   if (unwatched.some(({ fills }) => fills.length > 0)) return w.nightWords.partOfFill;
-  return say(w.nightWords.minutesUnwatched, { minutes: Math.round(unwatchedSeconds / 60) });
+  return say(w.nightWords.timeUnwatched, { duration: duration(unwatchedSeconds * 1000) });
 }
 
 /** That an alarm was made silent, behind what it says. */

@@ -26,7 +26,7 @@ export const nightWords: Translated<typeof english> = {
   todo: nightParts.todo,
   tripEnds: nightParts.tripEnds,
   partOfFill: nightParts.partOfFill,
-  minutesUnwatched: nightParts.minutesUnwatched,
+  timeUnwatched: nightParts.timeUnwatched,
   fills: "Füllungen",
   noneShort: "keine",
   inTrouble: "{count}, {trouble} mit Störung",

@@ -23,7 +23,7 @@ export const nightWords = {
   todo: nightParts.todo,
   tripEnds: nightParts.tripEnds,
   partOfFill: nightParts.partOfFill,
-  minutesUnwatched: nightParts.minutesUnwatched,
+  timeUnwatched: nightParts.timeUnwatched,
   fills: "Fills",
   noneShort: "none",
   inTrouble: "{count}, {trouble} in trouble",
