@@ -180,3 +180,10 @@ it.each([
   const loft = story(kits.meter, 3000, deeds, { drums: { d: {}, a: {}, b: {} } });
   expect(loft.words.filter((word) => word.includes(" b ")).join()).not.toContain("chlorine");
 });
+
+it("chlorine is found in the drum itself: the reason says so, and not that it passed the carbon", () => {
+  const loft = story(kits.meter, 1000, [[10, inDrum(0.5)]]);
+  expect(loft.word.d).toBe("hold");
+  expect(loft.words.at(-1)).toContain("0.5 mg/L of chlorine was found in the drum itself");
+  expect(loft.words.join()).not.toContain("passed the carbon");
+});

@@ -1,6 +1,8 @@
 import type { StageContext } from "../../path/index.ts";
 import type { PastHold } from "../../readings/index.ts";
 import { backFlowCell, chlorineCell, feedCell } from "../cells.ts";
+import type { Chlorine } from "../chlorine/chlorine.ts";
+import { carbonBefore, inDrum } from "../chlorine/tested-where.ts";
 import { bandByFeed25 } from "../drum-band.ts";
 import { type DrumWater, type Fill, reasonsOf } from "../fill.ts";
 import { matterOf, type Reason } from "../reason.ts";
@@ -59,21 +61,45 @@ function holdForBackFlow(all: Words, { place: { drum }, word, fill, nowMs }: Jud
   }
 }
 
-/** Chlorine passes the carbon, and the drum was filled since a test last passed; or it was found in the drum itself. */
-function holdForChlorine({ place: { drum }, word, fill, nowMs }: Judged, ctx: Context): void {
-  const { failed, own, passedMs } = ctx.get(chlorineCell, drum.id) ?? { failed: null, passedMs: null };
-  const holdFor = (value: number) => hold(word, { code: "chlorine-passes", values: { value } }, ctx.nowMs);
+/** What was found of the water that fills a drum, and where: in the drum itself, behind carbon, or where there is none. */
+function chlorineFound({ failed, tests = {} }: Chlorine, hasCarbon: boolean): Reason | null {
+  if (failed === null) return null;
+  if (failed.inDrum) return { code: "chlorine-in-drum", values: { value: failed.value } };
+  const behind = Object.entries(tests).flatMap(([where, test]) =>
+    where !== inDrum && test.failed ? [test.failed] : [],
+  );
+  const { value } = behind.sort((one, other) => one.atMs - other.atMs).at(-1) ?? failed;
+  return { code: hasCarbon ? "chlorine-passes" : "chlorine-comes", values: { value } };
+}
+
+/** Chlorine comes with what fills it, and it was filled since a test last passed; or it was found in the drum itself. */
+function holdForChlorine(all: Words, { place: { drum }, word, fill, nowMs }: Judged, ctx: Context): void {
+  const known = ctx.get(chlorineCell, drum.id);
+  if (!known) return;
+  const { failed, own, passedMs } = known;
   // Whenever it was filled, and whatever has passed before it since.
-  if (own && own.enteredMs > word.answeredMs) holdFor(own.value);
-  if (!failed || !fill) return;
+  if (own && own.enteredMs > word.answeredMs)
+    hold(word, { code: "chlorine-in-drum", values: { value: own.value } }, ctx.nowMs);
+  const found = chlorineFound(known, all.line !== null && carbonBefore(all.line, drum) !== "");
+  if (!failed || !found || !fill) return;
   const isFilledSince = passedMs === null || (fill.endedAtMs ?? ctx.nowMs) > passedMs;
   const isNew = failed.enteredMs > word.answeredMs || cameSince(word, fill, nowMs);
-  if (isFilledSince && isNew) holdFor(failed.value);
+  if (isFilledSince && isNew) hold(word, found, ctx.nowMs);
 }
 
 /** A derivation found that bad water came in, of which nobody knew: on hold, unless a person answered for it since. */
 export function holdForPast(word: DrumWord, { atMs, because }: PastHold, nowMs: number): void {
   if (atMs > word.answeredMs) for (const reason of because) hold(word, reason, nowMs);
+}
+
+/**
+ * What water may read, uS/cm at 25 °C, since a person tested it and answered for it; none where the line file asks for less now than
+ * when they did: they said nothing of that. A band that follows the feed asks for less by itself at times, and that is no question.
+ */
+function excused25({ band25 }: DrumPlace, { tested25, release }: DrumWord): number {
+  if (tested25 === null) return 0;
+  const answeredUpTo = release?.over25 ?? tested25;
+  return typeof band25 === "number" && band25 < answeredUpTo ? 0 : 1.1 * tested25;
 }
 
 /** Puts on hold for water over the limit that came in since a person last answered for it, or for the blend. */
@@ -83,10 +109,10 @@ export function judge(all: Words, judged: Judged, ctx: Context): void {
   if (fill?.badAtMs != null && fill.badAtMs > word.answeredMs)
     for (const reason of reasonsOf(fill)) if (reason.code === "over-limit") hold(word, reason, nowMs);
   holdForBackFlow(all, judged, ctx);
-  holdForChlorine(judged, ctx);
+  holdForChlorine(all, judged, ctx);
   const band = bandOf(place, ctx);
   if (band === null) return;
-  const limit = Math.max(band, 1.1 * (word.tested25 ?? 0));
+  const limit = Math.max(band, excused25(place, word));
   const parts = whole(word.book);
   const running = fill !== null && fill.endedAtMs === null;
   const least = running ? leastFullShare * drum.volumeL : 0.02 * drum.volumeL;

@@ -13,6 +13,8 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "call-without-meter": "der Schwimmer forderte Wasser an und schaltete, der Zähler sah fast kein Wasser",
   "back-flow": "an {point} kam Wasser zurück: Es kann aus einem Behälter gesaugt worden sein",
   "chlorine-passes": "{value} mg/L Chlor kamen durch die Aktivkohle",
+  "chlorine-in-drum": "{value} mg/L Chlor wurden im Behälter selbst gefunden",
+  "chlorine-comes": "{value} mg/L Chlor wurden in dem Wasser gefunden, das ihn füllt",
   "chlorine-passed": "Chlor: Test vor {days} d bestanden. Die Leitfähigkeit zeigt es nicht.",
   "chlorine-passed-today": "Chlor: heute bestanden. Die Leitfähigkeit zeigt es nicht.",
   "chlorine-due": "Chlor: zuletzt vor {days} d bestanden, neu testen. Die Leitfähigkeit zeigt es nicht.",

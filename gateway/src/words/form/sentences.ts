@@ -21,6 +21,8 @@ export const sentences = {
   // What keeps a batch of salt water from being used.
   "back-flow": "water came back through {point}: it may have been siphoned out of a drum",
   "chlorine-passes": "{value} mg/L of chlorine passed the carbon",
+  "chlorine-in-drum": "{value} mg/L of chlorine was found in the drum itself",
+  "chlorine-comes": "{value} mg/L of chlorine was found in the water that fills it",
   "chlorine-passed": "Chlorine: the test passed {days} d ago. Conductivity can't see it.",
   "chlorine-passed-today": "Chlorine: passed today. Conductivity can't see it.",
   "chlorine-due": "Chlorine: last passed {days} d ago, test it again. Conductivity can't see it.",
