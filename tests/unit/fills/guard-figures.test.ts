@@ -11,6 +11,8 @@ function figures(
     isOverflowProved = false,
     fillL = 20,
     peakL = 0,
+    fillMin = 5,
+    peakMin = 0,
     flows = "",
     readEachMs = 5000 as number | null,
   } = {},
@@ -24,12 +26,12 @@ ${flows}
 `);
   if (!read.ok) throw new Error(JSON.stringify(read.faults));
   const learned = nothingLearned();
-  for (let index = 0; index < fills; index += 1)
-    learn(learned, { tripAtL: null, litres: fillL, durationMs: 300_000 });
-  if (peakL > 0) learn(learned, { tripAtL: null, litres: peakL, durationMs: 300_000, atMs: 43_200_000 });
-  for (let index = 0; index < fills && peakL > 0; index += 1)
-    for (let more = 0; more < 4; more += 1)
-      learn(learned, { tripAtL: null, litres: fillL, durationMs: 300_000, atMs: 50_000_000 });
+  const took = { tripAtL: null, litres: fillL, durationMs: fillMin * 60_000 };
+  for (let index = 0; index < fills; index += 1) learn(learned, took);
+  const isPeak = peakL > 0 || peakMin > 0;
+  const most = { litres: Math.max(fillL, peakL), durationMs: Math.max(fillMin, peakMin) * 60_000 };
+  if (isPeak) learn(learned, { tripAtL: null, ...most, atMs: 43_200_000 });
+  for (let index = 0; index < fills * 4 && isPeak; index += 1) learn(learned, { ...took, atMs: 50_000_000 });
   const [drum] = read.line.drums;
   if (!drum) throw new Error("no drum");
   return guardFigures(read.line, drum, {
@@ -76,6 +78,13 @@ describe("what guards a drum, in figures", () => {
       /after 29 L.*At the time of day.*after 129 L: up to 99 L/,
     );
     expect(figures(stop, { flow: meter, fills: 6 }).by.join()).not.toMatch(/time of day/);
+  });
+  it("by hand 1.2 × the longest of the last, 24 min of 20; where 40 min were once filled at noon, then 192 L", () => {
+    const byHand = `control: manual, ${stop}`;
+    expect(figures(byHand, { fills: 6, fillMin: 20 }).by.join()).toMatch(/after 24 min.*up to 66 L/);
+    expect(figures(byHand, { fills: 6, fillMin: 20, peakMin: 40 }).by.join()).toMatch(
+      /after 24 min.*At the time of day.*after 192 L: up to 162 L/,
+    );
   });
   it("a level read each 60 s: what comes in within 27 s of 300 is 9 %; 3 % need 20 s", () => {
     const parts = `stop: { channel: drums/stop, trips_at: 170 L, releases_at: 150 L }, greatest_flow: 4 L/min, control: automatic`;

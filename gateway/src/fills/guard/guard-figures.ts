@@ -5,7 +5,13 @@ import { extentOf, greatestPeak, type Learned, longestCallMs } from "../learned.
 import { brimShare, tripBoundL } from "../trip-bound.ts";
 import { meterChannelOf } from "../witness/ways.ts";
 import { litresFigure } from "./litres-figures.ts";
-import { templateFlowLPerMin, templateMembraneLPerMin, timeTimes, untaughtTimes } from "./long-fill.ts";
+import {
+  manualTimes,
+  templateFlowLPerMin,
+  templateMembraneLPerMin,
+  timeTimes,
+  untaughtTimes,
+} from "./long-fill.ts";
 import { litresTimes } from "./stop-rules.ts";
 
 /** Starting flow of a meter where the file says none, L/min: typical, not yours (common practice, no source). */
@@ -107,25 +113,29 @@ function atItsTime({ drum, known, flow, hasMeter, bound }: Kit): readonly string
   const usual = extentOf(known.learned);
   const usualL = usual?.litres ?? null;
   const isCounted = hasMeter && usualL !== null;
-  const usualMs = longestCallMs(known.learned) ?? usual?.durationMs ?? null;
-  const longestMs = Math.max(peak.callMs, peak.durationMs);
+  const isByHand = drum.control === "manual";
+  const usualMs = isByHand
+    ? (usual?.longestMs ?? null)
+    : (longestCallMs(known.learned) ?? usual?.durationMs ?? null);
+  const longestMs = isByHand ? peak.durationMs : Math.max(peak.callMs, peak.durationMs);
   const isLater = isCounted ? peak.litres > usualL : usualMs !== null && longestMs > usualMs;
-  if (!isLater || drum.control === "manual") return [];
-  const litres = isCounted ? litresTimes * peak.litres + flow : (flow * timeTimes * longestMs) / 60_000;
+  if (!isLater) return [];
+  const times = isByHand ? manualTimes : timeTimes;
+  const litres = isCounted ? litresTimes * peak.litres + flow : (flow * times * longestMs) / 60_000;
   const over = overL({ drum, bound }, litres);
   return [sentence("guard-at-its-time", { litres, over })];
 }
 
 function byTime(kit: Kit): string {
   const { drum, known, flow } = kit;
-  const longestMs =
-    (drum.control === "automatic" ? longestCallMs(known.learned) : null) ??
-    extentOf(known.learned)?.durationMs ??
-    null;
+  const extent = extentOf(known.learned);
+  const longestMs = longestCallMs(known.learned) ?? extent?.durationMs ?? null;
+  const most =
+    drum.control === "manual" ? extent && manualTimes * extent.longestMs : longestMs && timeTimes * longestMs;
   const minutes =
-    longestMs === null
+    most === null
       ? (drum.volumeL / (kit.isTypical ? flow : Math.min(flow, templateFlowLPerMin))) * untaughtTimes
-      : (timeTimes * longestMs) / 60_000;
+      : most / 60_000;
   return sentence("guard-time", { minutes, over: overL(kit, minutes * flow) });
 }
 

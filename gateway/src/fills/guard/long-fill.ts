@@ -17,7 +17,8 @@ export const timeTimes = 1.5;
 /** Before enough good fills are known: of what the drum takes at its usual flow. */
 export const untaughtTimes = 1.5;
 const boundTimes = 3;
-const manualTimes = 1.2;
+/** By hand, past so many times the longest: of the last fills, or at this time of day. */
+export const manualTimes = 1.2;
 /** A trip counts at its second reading: until then the float may have tripped already, in the longest fill as in this. */
 const tripReadings = 2;
 const fewCalls = 3;
@@ -194,7 +195,11 @@ export function longBeside(
   // By hand no float's call tells of a fill whose drain stands open, and takes more than comes in: time does.
   if (manual)
     return extent && !(isCounted && litres >= 0)
-      ? over("time", minutes, (manualTimes * extent.longestMs + unreadMs(said)) / 60_000)
+      ? over(
+          "time",
+          minutes,
+          (manualTimes * Math.max(extent.longestMs, peak.durationMs) + unreadMs(said)) / 60_000,
+        )
       : extent
         ? null
         : over("time", minutes, untaughtMinutes(facts));
