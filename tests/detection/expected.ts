@@ -1,3 +1,4 @@
+import type { CalmRow } from "./calm-row.ts";
 import type { FaultRow } from "./fault-row.ts";
 import { type Kit, kitOf } from "./kits.ts";
 import type { QuietRow } from "./live-quietly.ts";
@@ -123,8 +124,7 @@ export function deviationsOf(row: FaultRow): readonly Deviation[] {
   // their levels tell.
   const { drums, fitted } = kitOf(row.kit);
   const isEither = drums === 2 && !fitted.level && runsPastFull.has(row.fault);
-  if (row.falseCalls > 0 && !isEither)
-    whats.push(`${row.falseCalls} calls before the fault, or about the other drum`);
+  if (row.falseCalls > 0 && !isEither) whats.push(`${row.falseCalls} calls about the other drum`);
   if (row.useWhenFalse > 0) whats.push(`\`use\` over the band in ${row.useWhenFalse} of ${row.seeds}`);
   if (row.overUnheld > 0)
     whats.push(`over the band before call and hold in ${row.overUnheld} of ${row.seeds}`);
@@ -157,6 +157,20 @@ function litresLimit({ fitted, setting }: Kit, periodS: number): number {
   return Math.max(goal, (100 * edges * periodS) / fillS);
 }
 
+const dayHours = 24;
+
+/** At most one in 60 days: in less than that one is allowed, too. */
+const tooMany = (tells: number, days: number): boolean => tells > Math.max(1, days / 60);
+
+/** In which ways the hours before a kit's faults are worse than expected: as of quiet lives. */
+export function calmDeviationsOf({ kit, wakes, tells, hours }: CalmRow): readonly Deviation[] {
+  const whats = [
+    ...(wakes > 0 ? [`${wakes} wakes`] : []),
+    ...(tooMany(tells, hours / dayHours) ? [`${tells} tells in ${hours} hours`] : []),
+  ];
+  return whats.map((what) => ({ kit, fault: "calm hours before the fault", what }));
+}
+
 /** In which ways quiet lives are worse than expected; their nodes' packs came each `periodS`. */
 export function quietDeviationsOf(row: QuietRow, periodS: number): readonly Deviation[] {
   const kit = kitOf(row.kit);
@@ -164,8 +178,7 @@ export function quietDeviationsOf(row: QuietRow, periodS: number): readonly Devi
   const error = row.litresErrorP90Percent;
   const limit = litresLimit(kit, periodS);
   if (row.wakes > 0) whats.push(`${row.wakes} wakes`);
-  // At most one in 60 days: in less than that one is allowed, too.
-  if (row.tells > Math.max(1, row.days / 60)) whats.push(`${row.tells} tells in ${row.days} days`);
+  if (tooMany(row.tells, row.days)) whats.push(`${row.tells} tells in ${row.days} days`);
   if (row.phantomFills > 0) whats.push(`${row.phantomFills} phantom fills`);
   if (row.tripsConfirmedShare !== null && row.tripsConfirmedShare < 0.99)
     whats.push(`trips confirmed in ${row.tripsConfirmedShare.toFixed(2)}, not 0.99`);

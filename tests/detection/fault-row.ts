@@ -22,7 +22,7 @@ export interface FaultRow {
   readonly minutesToTellP90: number | null;
   /** Lives in which somebody was woken though no stop had failed. */
   readonly falselyWoken: number;
-  /** Calls before the fault, or about another drum: false ones. */
+  /** Calls about another drum: false ones. Those before the fault stand in the kit's calm row. */
   readonly falseCalls: number;
   /** Lives in which the word said `use` while the drum was over its band. */
   readonly useWhenFalse: number;

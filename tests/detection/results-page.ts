@@ -1,6 +1,7 @@
 import type { Results } from "./results.ts";
 
 type FaultResult = Results["faults"][number];
+type CalmResult = Results["calm"][number];
 type QuietResult = Results["quiet"][number];
 
 const row = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
@@ -31,6 +32,9 @@ const faultHead = [
   "against what is expected",
 ];
 
+const calmLine = (one: CalmResult): string =>
+  `Calm hours before the fault${one.topUps ? ", 3 L top-ups" : ""}: ${one.wakes + one.tells} calls in ${one.lives} lives (${one.hours} hours): ${worseOf(one)}.`;
+
 const quietCells = (one: QuietResult): readonly string[] => [
   one.kit,
   `${one.days} (${one.seeds})`,
@@ -57,17 +61,18 @@ const quietHead = [
 ];
 
 /** The page of what a run found: each kit with each fault, then the quiet lives. */
-export function resultsPage({ made, faults, quiet }: Results): string {
+export function resultsPage({ made, faults, calm, quiet }: Results): string {
   const kits = [...new Set(faults.map(({ kit }) => kit))];
-  const worse = [...faults, ...quiet].filter((one) => one.worse.length > 0).length;
+  const worse = [...faults, ...calm, ...quiet].filter((one) => one.worse.length > 0).length;
   const seeds = [...new Set(faults.map((one) => one.seeds))].sort((a, b) => a - b);
   const parts = [
     "# What is found, how soon, and with how much water on the floor",
     `Written by \`tests/detection/write-results.ts\` from a run of \`npm run detection -- drums\`; not by hand. Made ${made.date}, commit ${made.commit ?? "not known"} (code ${made.code}), nodes that send each ${made.periodS} s.`,
     "Simulated drums of 200 L at 4 L/min (0.5 behind a membrane), whose true litres are known, over the real path. A fault comes after some hours of good fills. *Seen*: any condition rose; *somebody called*: one that tells or wakes. The litres are the most in any life at the moment of the call, or at the life's end where nobody was called. What is expected of each stands in `tests/detection/expected.ts`.",
-    `${faults.length} rows of faults (${seeds.join(", ") || "no"} seeds), ${quiet.length} of quiet lives; ${worse} are worse than expected.`,
+    `${faults.length} rows of faults (${seeds.join(", ") || "no"} seeds), ${calm.length} of the calm hours before them, ${quiet.length} of quiet lives; ${worse} are worse than expected.`,
     ...kits.flatMap((kit) => [
       `## ${kit}`,
+      ...calm.filter((one) => one.kit === kit).map(calmLine),
       table(faultHead, faults.filter((one) => one.kit === kit).map(faultCells)),
     ]),
     ...(quiet.length === 0 ? [] : ["## Quiet lives", table(quietHead, quiet.map(quietCells))]),

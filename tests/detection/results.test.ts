@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { deviationsOf } from "./expected.ts";
+import { calmRows } from "./calm-row.ts";
+import { calmDeviationsOf, deviationsOf } from "./expected.ts";
 import { faultRow } from "./fault-row.ts";
 import { quietRow } from "./live-quietly.ts";
 import { resultsOf } from "./results.ts";
@@ -14,6 +15,7 @@ const life = (more: Partial<FaultLife>): FaultLife => ({
   isHidden: false,
   falselyWoken: false,
   falseCalls: 0,
+  calm: { hours: 4.25, wakes: 0, tells: 0 },
   useWhenFalse: false,
   overUnheld: false,
   conditions: ["drum-not-stopping (wake)"],
@@ -33,9 +35,52 @@ const calm = {
   useS: { whenTrue: 950, whenFalse: 0, true: 1000, false: 0 },
   conditions: [],
 };
-const results = resultsOf(made, scene ? [faultRow("level", scene, lives)] : [], [
-  { seeds: 1, row: quietRow("meter", [calm]) },
-]);
+const results = resultsOf(made, {
+  faults: scene ? [faultRow("level", scene, lives)] : [],
+  calm: scene ? calmRows("level", [[scene, lives]]) : [],
+  quiet: [{ seeds: 1, row: quietRow("meter", [calm]) }],
+});
+const other = scenes.find(({ name }) => name === "float-late");
+const topUps = scenes.find((one) => one.topUps);
+
+describe("the calm hours before a fault", () => {
+  const told = life({ calm: { hours: 4.25, wakes: 0, tells: 1 } });
+  const rowsOf = (...of: (typeof told)[]) =>
+    scene && other
+      ? calmRows("level", [
+          [scene, of],
+          [other, of],
+        ])
+      : [];
+  it("count once a kit, however many faults come after them", () => {
+    expect(rowsOf(told, life({}))).toEqual([
+      { kit: "level", topUps: false, lives: 2, hours: 9, wakes: 0, tells: 1 },
+    ]);
+    expect(scene && deviationsOf(faultRow("level", scene, [told]))).toEqual([]);
+  });
+  it("are judged as quiet days are: one tell in 60 days, no wake", () => {
+    const whatsOf = (...of: (typeof told)[]) =>
+      rowsOf(...of)
+        .flatMap(calmDeviationsOf)
+        .map(({ what }) => what);
+    expect(whatsOf(told, life({}))).toEqual([]);
+    expect(whatsOf(told, told)).toEqual(["2 tells in 9 hours"]);
+    expect(whatsOf(life({ calm: { hours: 4, wakes: 1, tells: 0 } }))).toEqual(["1 wakes"]);
+  });
+  it("of a drum that is topped up are its own", () => {
+    const rows =
+      scene && topUps
+        ? calmRows("level", [
+            [scene, [life({})]],
+            [topUps, [told]],
+          ])
+        : [];
+    expect(rows.map(({ topUps: is, tells }) => [is, tells])).toEqual([
+      [false, 0],
+      [true, 1],
+    ]);
+  });
+});
 
 describe("a flood of which nothing could be read", () => {
   const hidden = life({ isSeen: false, minutesToCall: null, floorL: 300, isHidden: true });
@@ -88,7 +133,10 @@ describe("what a run found", () => {
 
   it("is read on a page", () => {
     const lines = resultsPage(results).split("\n");
-    expect(lines).toContain("1 rows of faults (3 seeds), 1 of quiet lives; 2 are worse than expected.");
+    expect(lines).toContain(
+      "1 rows of faults (3 seeds), 1 of the calm hours before them, 1 of quiet lives; 2 are worse than expected.",
+    );
+    expect(lines).toContain("Calm hours before the fault: 0 calls in 3 lives (13 hours): as expected.");
     expect(lines).toContain(
       "| float-stuck-dry | 3 of 3 | 2 of 3 | 40 min (40 min) | 3 of 3 | 300 L | not told in 1 of 3; not told before the brim in 2 of 3 |",
     );

@@ -1,5 +1,6 @@
 import { execFileSync } from "node:child_process";
-import { type Deviation, deviationsOf, quietDeviationsOf } from "./expected.ts";
+import type { CalmRow } from "./calm-row.ts";
+import { calmDeviationsOf, type Deviation, deviationsOf, quietDeviationsOf } from "./expected.ts";
 import type { FaultRow } from "./fault-row.ts";
 import type { QuietRow } from "./live-quietly.ts";
 
@@ -25,6 +26,8 @@ export interface Results {
     FaultRow,
     "floodsUntold" | "hidden" | "falselyWoken" | "useWhenFalse" | "overUnheld" | "conditions"
   > & { readonly worse: readonly string[] })[];
+  /** Once a kit: what comes before the fault is the same for each. */
+  readonly calm: readonly (CalmRow & { readonly worse: readonly string[] })[];
   readonly quiet: readonly (Omit<QuietRow, "conditions"> & {
     readonly seeds: number;
     readonly worse: readonly string[];
@@ -49,8 +52,15 @@ export const madeNow = (code: string, periodS: number): Made => ({
 
 const whats = (deviations: readonly Deviation[]) => deviations.map(({ what }) => what);
 
+/** The rows of a run. */
+interface Found {
+  readonly faults: readonly FaultRow[];
+  readonly calm: readonly CalmRow[];
+  readonly quiet: readonly QuietLives[];
+}
+
 /** What is written of these rows. */
-export function resultsOf(made: Made, faults: readonly FaultRow[], quiet: readonly QuietLives[]): Results {
+export function resultsOf(made: Made, { faults, calm, quiet }: Found): Results {
   return {
     made,
     faults: faults.map((row) => ({
@@ -67,6 +77,7 @@ export function resultsOf(made: Made, faults: readonly FaultRow[], quiet: readon
       falseCalls: row.falseCalls,
       worse: whats(deviationsOf(row)),
     })),
+    calm: calm.map((row) => ({ ...row, worse: whats(calmDeviationsOf(row)) })),
     quiet: quiet.map(({ seeds, row }) => {
       const { conditions: _, ...told } = row;
       return { ...told, seeds, worse: whats(quietDeviationsOf(row, made.periodS)) };

@@ -2,8 +2,9 @@
 // litres and κ25 are known. Seeds are shared among threads; the JSON has counts only, what is told stands in the output.
 import { writeFileSync } from "node:fs";
 import { Worker } from "node:worker_threads";
+import { calmRows } from "./calm-row.ts";
 import { codeMark } from "./code-mark.ts";
-import { deviationsOf, quietDeviationsOf } from "./expected.ts";
+import { calmDeviationsOf, deviationsOf, quietDeviationsOf } from "./expected.ts";
 import { faultRow } from "./fault-row.ts";
 import { keptLives, nameOf } from "./kept-lives.ts";
 import { kitOf } from "./kits.ts";
@@ -76,14 +77,17 @@ const ofKit = (kit: string) => [...results.values()].filter(({ job }) => job.kit
 function report(): void {
   // Other parts may have gone on beside.
   take(kept?.done() ?? []);
-  const faults = names.flatMap((kit) =>
-    scenes.flatMap((scene) => {
+  const lived = names.map((kit) => ({
+    kit,
+    scenes: scenes.flatMap((scene) => {
       const lives = ofKit(kit).flatMap((one) =>
         "faults" in one ? one.faults.filter(([name]) => name === scene.name).map(([, life]) => life) : [],
       );
-      return lives.length > 0 && concerns(scene, kitOf(kit)) ? [faultRow(kit, scene, lives)] : [];
+      return lives.length > 0 && concerns(scene, kitOf(kit)) ? [[scene, lives] as const] : [];
     }),
-  );
+  }));
+  const faults = lived.flatMap((one) => one.scenes.map(([scene, lives]) => faultRow(one.kit, scene, lives)));
+  const calm = lived.flatMap((one) => calmRows(one.kit, one.scenes));
   const quiet = names.flatMap((kit) => {
     const lives = ofKit(kit).flatMap((one) => ("quiet" in one ? [one.quiet] : []));
     return lives.length > 0 ? [{ seeds: lives.length, row: quietRow(kit, lives) }] : [];
@@ -98,9 +102,11 @@ function report(): void {
       `${row.kit} | ${row.fault} | seen ${row.seen}/${row.seeds}, told ${row.told}${after}, ${flood} | ${row.conditions.join(", ")}`,
     );
   }
+  for (const row of calm) console.log(`calm ${JSON.stringify(row)}`);
   for (const { seeds: lives, row } of quiet) console.log(`${lives} seeds ${JSON.stringify(row)}`);
   const worse = [
     ...faults.flatMap(deviationsOf),
+    ...calm.flatMap(calmDeviationsOf),
     ...quiet.flatMap(({ row }) => quietDeviationsOf(row, periodS)),
   ];
   console.log(`${worse.length} results are worse than expected.`);
@@ -109,7 +115,10 @@ function report(): void {
     `${results.size} of ${asked.length} lives, ${done} of them now in ${minutesNow().toFixed(1)} min on ${threads} threads`,
   );
   if (json !== null)
-    writeFileSync(json, `${JSON.stringify(resultsOf(madeNow(code, periodS), faults, quiet), null, 2)}\n`);
+    writeFileSync(
+      json,
+      `${JSON.stringify(resultsOf(madeNow(code, periodS), { faults, calm, quiet }), null, 2)}\n`,
+    );
 }
 
 // Stopped before its end it tells what it has.

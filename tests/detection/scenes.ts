@@ -102,7 +102,10 @@ export interface FaultLife {
   /** By hand, unannounced, with each witness beside the float out of order: nothing that could be read tells of its water. */
   readonly isHidden: boolean;
   readonly falselyWoken: boolean;
+  /** About another drum than the one that it befell. */
   readonly falseCalls: number;
+  /** What was told before it. */
+  readonly calm: { readonly hours: number; readonly wakes: number; readonly tells: number };
   readonly useWhenFalse: boolean;
   /** The water of the drum was over its band before anybody was called and before its word said `hold`. */
   readonly overUnheld: boolean;
@@ -139,6 +142,7 @@ export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
     const floorAtEndL = life.model.drum.floorL;
     life.flowTo(fromS + kitted.afterS);
     const after = life.raised.filter(({ atS }) => atS >= fromS);
+    const before = life.raised.filter(({ atS }) => atS < fromS);
     const wakes = after.filter(({ attention }) => attention === "wake");
     return {
       isSeen: after.length > 0,
@@ -152,9 +156,13 @@ export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
         !life.isAnnounced() &&
         seesNoWater(scene, kit),
       falselyWoken: !faults.some((fault) => failsStop.has(fault)) && wakes.length > 0,
-      falseCalls: life.raised.filter(
-        (one) => isCall(one) && (one.atS < fromS || (one.subject.startsWith("spare") && !befallsBoth(scene))),
-      ).length,
+      falseCalls: after.filter((one) => isCall(one) && one.subject.startsWith("spare") && !befallsBoth(scene))
+        .length,
+      calm: {
+        hours: fromS / 3600,
+        wakes: before.filter(({ attention }) => attention === "wake").length,
+        tells: before.filter(({ attention }) => attention === "tell").length,
+      },
       useWhenFalse: life.useS.whenFalse > 0,
       overUnheld: overS !== null && overS < Math.min(call?.atS ?? Infinity, holdS ?? Infinity),
       conditions: after.map(({ condition, attention }) => `${condition} (${attention})`),

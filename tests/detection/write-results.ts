@@ -13,6 +13,7 @@ if (!first) {
 const page = resultsPage({
   made: first.made,
   faults: files.flatMap(({ faults }) => faults),
+  calm: files.flatMap(({ calm }) => calm),
   quiet: files.flatMap(({ quiet }) => quiet),
 });
 writeFileSync(new URL("RESULTS.md", import.meta.url), page);
