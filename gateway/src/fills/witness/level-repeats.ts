@@ -26,6 +26,8 @@ interface Repeating {
 
 /** Before so many changes were seen, nothing is known of its own noise. */
 const enoughChanges = 60;
+/** What differs by less is the same, L: a sum of floating numbers that a node rounds now this way and now that is no noise. */
+const leastStepL = 1e-6;
 /** By chance a probe with noise of its own says the same that often less than once in so many readings. */
 const onceIn = 1e9;
 const leastReadings = 12;
@@ -52,12 +54,12 @@ function newRepeats(tMs: number, litres: number): LevelRepeats {
 export function followRepeats(trace: Repeating, tMs: number, litres: number): boolean {
   trace.repeats ??= newRepeats(tMs, litres);
   const { repeats } = trace;
-  if (litres === repeats.litres) {
+  const stepL = Math.abs(litres - repeats.litres);
+  if (stepL < leastStepL) {
     repeats.readings += 1;
     return false;
   }
   const wasFrozen = repeats.isFrozen;
-  const stepL = Math.abs(litres - repeats.litres);
   const { readings, longest } = repeats;
   Object.assign(repeats, {
     litres,
