@@ -175,8 +175,18 @@ export function takeBack(
   return { ...book, base: without(book.base), since: without(book.since) };
 }
 
-/** No drum holds more than its volume: more was booked than it can hold, so some was drawn. */
+/**
+ * No drum holds more than its volume: more was booked than it can hold, so some was drawn. Of what was there before: what
+ * came in since the last anchor goes in whole.
+ */
 export function withinVolume(book: Book, volumeL: number): Book {
-  if (litresIn(whole(book)) <= volumeL) return book;
-  return { ...anchor(book, volumeL, 0), isTight: false };
+  const bookedL = litresIn(whole(book));
+  if (bookedL <= volumeL) return book;
+  const sinceL = litresIn(book.since);
+  if (sinceL >= volumeL) return { ...anchor(book, volumeL, 0), isTight: false };
+  const base = fitted(times(book.base, volumeL / bookedL), volumeL - sinceL);
+  return { base, since: book.since, isTight: false };
 }
+
+/** A fill that nothing ended at a known height: what it brought is drawn from like all else. */
+export const mixed = (book: Book): Book => ({ ...book, base: whole(book), since: nothing });

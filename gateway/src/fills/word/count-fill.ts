@@ -2,7 +2,7 @@ import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import { type Learned, tripVolumeL } from "../learned.ts";
-import { anchor, litresIn, nothing, pour, whole, withinVolume } from "./book.ts";
+import { anchor, litresIn, mixed, nothing, pour, whole, withinVolume } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { noteUnseen } from "./seen-late.ts";
 import { noteUnasked } from "./unasked.ts";
@@ -13,6 +13,9 @@ const leastTripShare = 0.5;
 const unseenAllowed = 0.05;
 /** An anchor and the book may differ by this share of the drum before something unseen came in. */
 export const slackShare = 0.03;
+
+/** A book that is so near to the volume was brought down to it. */
+const leastL = 0.01;
 
 /** What is known of where a drum's float trips and releases. */
 export interface TripKnown {
@@ -135,6 +138,7 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
   if (ended) endFill(word, fill, known);
   const bookedL = litresIn(whole(word.book));
   word.book = withinVolume(word.book, drum.volumeL);
+  if (ended && litresIn(whole(word.book)) > drum.volumeL - leastL) word.book = mixed(word.book);
   // A level tells of a long draw when it is over: what the book lost meanwhile is part of it.
   if (known.said.level) word.cutL = (word.cutL ?? 0) + bookedL - litresIn(whole(word.book));
 }
