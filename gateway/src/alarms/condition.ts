@@ -128,6 +128,8 @@ export interface Condition<Limits = unknown, Place = unknown> {
   calmWithin?(look: Look<Limits, Place>): readonly Band[] | null;
   /** Delays until it stands; a gross value's; and until it is over. */
   on(limits: Limits): Delays;
+  /** Judged time inside the limit is taken off the time past it, and does not end it: one good reading in eight clears nothing. */
+  readonly isByShare?: boolean;
   gross?(limits: Limits): Delays;
   off(limits: Limits): Delays;
   /** It is over only so far inside its limit, in its unit. */

@@ -54,6 +54,12 @@ export function passOn(passed: Passed, step: Step, isSecond: boolean, nowMs: num
   };
 }
 
+/** A reading that says otherwise takes its own time away, and all only when nothing is left. */
+export function giveBack(passed: Passed, { ms }: Step): Passed {
+  const judgedMs = passed.judgedMs - ms;
+  return judgedMs > 0 ? { ...passed, judgedMs } : nothingPassed;
+}
+
 /** Nobody can tell: the clock stands, all else stays. */
 export function holdStill(passed: Passed, nowMs: number): Passed {
   if (passed.sinceMs === null) return passed;

@@ -72,7 +72,8 @@ export function judgeSlot(slot: Slot, look: Look<unknown, unknown>): Judgement {
     judgement.isCounted = moved !== null;
     return judgement;
   }
-  const tally = count(before, { verdict, zone, gross, isActive }, nowMs);
+  const isByShare = row.isByShare === true;
+  const tally = count(before, { verdict, zone, gross, isActive, isByShare }, nowMs);
   slot.tally = tally;
   const isGross = row.gross !== undefined && gross === true && !isActive;
   // Asked for only where it is waited for: most slots are well inside, each time.

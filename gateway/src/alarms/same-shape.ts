@@ -19,6 +19,7 @@ const keys = {
   judge: true,
   calmWithin: true,
   on: true,
+  isByShare: true,
   gross: true,
   off: true,
   deadband: true,

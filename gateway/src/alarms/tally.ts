@@ -1,5 +1,5 @@
 import type { Verdict } from "./condition.ts";
-import { holdStill, nothingPassed, type Passed, passOn, type Step } from "./delays.ts";
+import { giveBack, holdStill, nothingPassed, type Passed, passOn, type Step } from "./delays.ts";
 
 /** Longest time that one reading stands for. */
 const maxStepMs = 90_000;
@@ -115,13 +115,19 @@ interface Counting {
   /** Undefined: nobody can tell, and that delay holds. */
   readonly gross: boolean | undefined;
   readonly isActive: boolean;
+  /** Its begin goes by the share of time past the limit: one reading inside it clears nothing. */
+  readonly isByShare: boolean;
 }
 
 /**
- * Counts a verdict. Unknown holds the delays where they stand; anything else than what a delay waits for ends it. Only
- * what is waited for is counted: while a condition stands, how it ends. Gives the same tally where nothing was counted.
+ * Counts a verdict. Unknown holds the delays where they stand; anything else than what a delay waits for ends it, or takes its
+ * share of it. Only what is waited for is counted: while a condition stands, how it ends. Gives the same tally where nothing was counted.
  */
-export function count(tally: Tally, { verdict, zone, gross, isActive }: Counting, nowMs: number): Tally {
+export function count(
+  tally: Tally,
+  { verdict, zone, gross, isActive, isByShare }: Counting,
+  nowMs: number,
+): Tally {
   const step = stepOf(tally, verdict);
   // What is said again of the same reading moves only clocks.
   const isSaidAgain = verdict.tMs !== undefined && step.readings === 0;
@@ -133,6 +139,7 @@ export function count(tally: Tally, { verdict, zone, gross, isActive }: Counting
   } else {
     if (zone === "unknown") on = holdStill(tally.on, nowMs);
     else if (zone === "past") on = passOn(tally.on, step, last.zone === "past", nowMs);
+    else if (isByShare && tally.on !== nothingPassed) on = giveBack(tally.on, step);
     if (gross === undefined) onGross = holdStill(tally.gross, nowMs);
     else if (gross) onGross = passOn(tally.gross, step, last.isGross, nowMs);
   }

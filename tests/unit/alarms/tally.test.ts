@@ -7,7 +7,11 @@ function litresAfter(...counts: readonly (number | null)[]): number {
   let tally = nothingCounted;
   for (const [at, litres] of counts.entries()) {
     const verdict: Verdict = { is: true, value: 1, tMs: at * 1000, litres };
-    tally = count(tally, { verdict, zone: "past", gross: false, isActive: false }, at * 1000);
+    tally = count(
+      tally,
+      { verdict, zone: "past", gross: false, isActive: false, isByShare: false },
+      at * 1000,
+    );
   }
   return tally.on.litres;
 }

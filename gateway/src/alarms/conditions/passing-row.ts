@@ -40,6 +40,7 @@ export const passingRow = ({
   calmWithin: ({ place, limits: { limit } }) =>
     limit === null || limitBy.length > 0 ? null : [{ series: place.own, high: wellInside * limit }],
   on: () => ({ judgedMs: 60_000, readings: 3 }),
+  isByShare: true,
   gross: () => ({ judgedMs: 15_000 }),
   off: () => ({ judgedMs: 5 * 60_000 }),
   deadband: (_limits, limit) => 0.2 * limit,
