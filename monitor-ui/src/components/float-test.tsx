@@ -4,7 +4,7 @@ import { cancelProof, floatNow, startProof, turnFloat } from "../data/proof-test
 import { gatewayNowMs, lost } from "../data/state.ts";
 import { byWords } from "../format/by-words.ts";
 import { clock, duration } from "../format/numbers.ts";
-import { askedFor, floatName, methods, resultWords } from "../format/proof-words.ts";
+import { askedFor, floatName, methods, resultWords, ringsWords } from "../format/proof-words.ts";
 import { say, w } from "../words/words.ts";
 import { Choices } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
@@ -104,12 +104,14 @@ function Choosing({
 }) {
   const [method, setMethod] = useState<ProofView["method"]>("lifted");
   const reads = lost.value ? "unknown" : float.state;
+  const rings = ringsWords(float.role);
   return (
     <>
       <p>
         {w.floatWords.before} <b>{w.drum.states[reads]}</b>.
         {reads === "wet" ? ` ${w.floatWords.ifSwims}` : ""}
       </p>
+      {rings && <p>{rings}</p>}
       <Choices
         label={w.floatWords.how}
         as="segments"

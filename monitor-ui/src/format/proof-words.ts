@@ -35,6 +35,9 @@ export function provedWords(
   return proved + due;
 }
 
+/** What a test of it brings about, said before it begins: nothing keeps the alarm of a wet overflow float back. Null: nothing. */
+export const ringsWords = (role: Role): string | null => (role === "overflow" ? w.floatWords.itRings : null);
+
 /** What to do now, by what is waited for. */
 export const askedFor = (method: Method, role: Role, waitsFor: "wet" | "dry"): string =>
   capital(say(w.floatWords.asked[waitsFor][method], { float: w.floatRoles[role] }));

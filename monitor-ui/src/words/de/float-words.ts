@@ -53,6 +53,8 @@ export const floatWords: Translated<typeof english> = {
   turn: "Er hing frei: umdrehen",
   before: "Er muss vor Beginn frei hängen. Er meldet jetzt:",
   ifSwims: "Schwimmt er, warten, bis der Behälter leerer ist.",
+  itRings:
+    "Sobald er nass ist, kommt der Alarm „über dem Höchststand“ und weckt alle, die er ruft. Vorher Bescheid sagen, danach zurücksetzen.",
   how: "Wie",
   begin: "Test beginnen",
   title: "{title}: Schwimmer testen",

@@ -47,6 +47,8 @@ export const floatWords = {
   turn: "It hung free: turn it round",
   before: "It must hang free before you begin. It now reads:",
   ifSwims: "If it swims, wait until the drum is lower.",
+  itRings:
+    "Once it is wet, the alarm “over its highest level” rings and wakes whoever it calls. Tell them first; reset it afterwards.",
   how: "How",
   begin: "Begin the test",
   title: "{title}: test a float",
