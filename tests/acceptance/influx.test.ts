@@ -10,6 +10,7 @@ import { eventually, newSite, startProcess } from "./gateway-process.ts";
 const main = new URL("../../gateway/src/main.mjs", import.meta.url).pathname;
 const topic = "drumlin/1/saltmarsh-house/press/readings";
 const series = "reading/press/ec-1[S/m]";
+const stopsWithinMs = 10_000;
 
 interface InfluxAnswer {
   readonly server: string | null;
@@ -124,6 +125,25 @@ describe("a gateway with --influx, and a real InfluxDB 1.x", () => {
     await gateway.stop();
     expect(await countThere()).toBe(seq);
     await start();
+  });
+
+  it("while it takes connections and answers nothing, a stop ends in time and a start does; later all is there", async () => {
+    process.kill(influx.pid() as number, "SIGSTOP");
+    try {
+      await publish(25);
+      await node.endAsync(true);
+      const begunMs = performance.now();
+      expect(await gateway.stop()).toBe(0);
+      expect(performance.now() - begunMs).toBeLessThan(stopsWithinMs);
+      await start();
+      await publish(25);
+    } finally {
+      process.kill(influx.pid() as number, "SIGCONT");
+    }
+    await node.endAsync(true);
+    await gateway.stop();
+    await start();
+    expect(await eventually(countThere, (count) => count === seq)).toBe(seq);
   });
 
   it("a stretch is sent again after the database was lost", async () => {

@@ -10,6 +10,7 @@ export async function holdingWay(url: string, breaks = true) {
   const held: (() => Promise<void>)[] = [];
   let keeps = 0;
   let keptText: string | null = null;
+  let gzipped = 0;
   const pass = (asked: { method: string; headers: object; path: string }, body: Buffer) =>
     new Promise<{ status: number; headers: object; body: Buffer }>((resolve, reject) => {
       const onward = request({ hostname, port, ...asked, headers: { ...asked.headers } }, (said) => {
@@ -28,6 +29,7 @@ export async function holdingWay(url: string, breaks = true) {
     asked.on("end", () => {
       const { method = "GET", headers, url: path = "/" } = asked;
       const body = Buffer.concat(parts);
+      if (path.startsWith("/write") && headers["content-encoding"] === "gzip") gzipped += 1;
       const isKept = keeps > 0 || (keptText !== null && body.includes(keptText));
       if (path.startsWith("/write") && isKept) {
         keeps = Math.max(0, keeps - 1);
@@ -59,6 +61,8 @@ export async function holdingWay(url: string, breaks = true) {
       keptText = text;
     },
     held: () => held.length,
+    /** Writes that came gzipped. */
+    gzipped: () => gzipped,
     async letGo() {
       for (const go of held.splice(0)) await go();
     },
