@@ -29,11 +29,15 @@ function templateFlow({ said: { greatestFlowLPerMin }, graceMs }: GuardFacts): n
   return graceMs > pauseMs ? templateMembraneLPerMin : templateFlowLPerMin;
 }
 
+/** How long what the drum takes may take at most, min, where nothing is known of its flow. */
+const templateMinutes = (facts: GuardFacts): number =>
+  (facts.drum.volumeL / templateFlow(facts)) * untaughtTimes;
+
 /** How long it may take at most, min, before enough good fills are known. */
 function untaughtMinutes(facts: GuardFacts): number {
   const { drum, learned, said } = facts;
   const seen = usualFlowLPerMin(learned) ?? meterOf(said)?.flowLPerMin ?? said.level?.flowLPerMin ?? null;
-  return (drum.volumeL / (seen || templateFlow(facts))) * untaughtTimes;
+  return seen ? (drum.volumeL / seen) * untaughtTimes : templateMinutes(facts);
 }
 
 /**
@@ -113,6 +117,18 @@ function fewCallsMinutes({ learned, callSinceMs, isEmptied }: GuardFacts, wholeM
   if (callSinceMs === null || callsMs.length < fewCalls || (isEmptied && wholeMinutes === 0))
     return Number.POSITIVE_INFINITY;
   return Math.max((boundTimes * Math.max(...callsMs)) / 60_000, wholeMinutes);
+}
+
+/**
+ * A float alone tells of less flow than there is: what is drawn in a call comes in too. So a few fills allow more than none
+ * would only as far as three times the longest of them does, min; infinite where litres are counted or seen, or none is known.
+ */
+function fewFillsMinutes(facts: GuardFacts, wholeMinutes: number): number {
+  const { learned, said, isEmptied } = facts;
+  if (said.level || meterOf(said) || learned.fills.length === 0 || (isEmptied && wholeMinutes === 0))
+    return Number.POSITIVE_INFINITY;
+  const longestMs = Math.max(...learned.fills.map(({ durationMs }) => durationMs));
+  return Math.max(templateMinutes(facts), (boundTimes * longestMs) / 60_000, wholeMinutes);
 }
 
 /**
@@ -215,7 +231,15 @@ export function longBeside(
   const unseen = longestMs === null ? meterAloneSeesNothing(state, facts) : null;
   if (unseen && unseen.minutes > unseen.limit) return over("time", unseen.minutes, unseen.limit);
   if (longestMs === null)
-    return over("time", minutes, Math.min(untaughtMinutes(facts), fewCallsMinutes(facts, whole.minutes)));
+    return over(
+      "time",
+      minutes,
+      Math.min(
+        untaughtMinutes(facts),
+        fewCallsMinutes(facts, whole.minutes),
+        fewFillsMinutes(facts, whole.minutes),
+      ),
+    );
   const times = isCounted && extent?.litres != null ? boundTimes : timeTimes;
   if (twoSeeNothing(said)) return null;
   return over("time", minutes, Math.max((times * longestMs) / 60_000, whole.minutes));
