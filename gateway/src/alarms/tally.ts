@@ -139,7 +139,9 @@ export function count(
   } else {
     if (zone === "unknown") on = holdStill(tally.on, nowMs);
     else if (zone === "past") on = passOn(tally.on, step, last.zone === "past", nowMs);
-    else if (isByShare && tally.on !== nothingPassed) on = giveBack(tally.on, step);
+    else if (isByShare && tally.on !== nothingPassed)
+      // The time from one mind to the other is neither's: so it is where the next one is past again.
+      on = last.zone === "past" ? tally.on : giveBack(tally.on, step);
     if (gross === undefined) onGross = holdStill(tally.gross, nowMs);
     else if (gross) onGross = passOn(tally.gross, step, last.isGross, nowMs);
   }

@@ -92,6 +92,23 @@ const rows: readonly Row[] = [
     ["so", "hold"],
   ],
   [
+    "… with each third at 0.2 it is told as well, and each second keeps it from being so: more over than under counts",
+    () =>
+      [3, 2].map((nth) => {
+        const m = mews(meter).known();
+        let n = 0;
+        m.probe = () => (n++ % nth === 0 ? 0.2 : 8);
+        fill(m);
+        const fromS = m.nowS;
+        m.until((x) => x.tank.isUp).for(60);
+        return [m.raised("resin-breakthrough", fromS), m.word()];
+      }),
+    [
+      [true, "hold"],
+      [false, "use"],
+    ],
+  ],
+  [
     "60 µS/cm (gross) after 10 min of rest: told after 15 s of flow, settled or not",
     () => {
       const m = mews(meter).known().for(180);
