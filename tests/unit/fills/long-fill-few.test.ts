@@ -61,3 +61,33 @@ describe("a float alone behind a membrane, few fills known", () => {
     expect(isLong(451, [150])).toBe(true);
   });
 });
+
+describe("a metered fill, few fills known", () => {
+  /** Whether so many litres are long after so many fills of so many; the float releases at 160 of 200 L. */
+  function isLong(litres: number, known: number, eachL: number): boolean {
+    const facts = callOf(7, []);
+    for (let fills = 0; fills < known; fills += 1) {
+      learnCall(facts.learned, 5 * minuteMs, nowMs);
+      learn(facts.learned, { tripAtL: 180, litres: eachL, durationMs: 5 * minuteMs, atMs: nowMs });
+    }
+    const startedAtMs = nowMs - 7 * minuteMs;
+    const fill = { startedAtMs, meterL: litres, levelL: null, contentsL: null, drawnL: 0, hasStood: false };
+    const stop = { releasesAtL: 160, tripsAtL: 180 } as DrumWitnesses["stop"];
+    return longFill(newGuardState(), { ...facts, fill, said: { ...facts.said, stop } }, true) !== null;
+  }
+
+  it("a bucket drawn in the midst of the sixth is no long fill", () => {
+    expect(isLong(33, 5, 21)).toBe(false);
+    expect(isLong(34, 5, 21)).toBe(true);
+  });
+
+  it("it is one once eight are known", () => {
+    expect(isLong(33, 7, 21)).toBe(false);
+    expect(isLong(33, 8, 21)).toBe(true);
+  });
+
+  it("no more is allowed than fits under the brim", () => {
+    expect(isLong(37.9, 5, 30)).toBe(false);
+    expect(isLong(38.1, 5, 30)).toBe(true);
+  });
+});

@@ -4,6 +4,7 @@ import { graceMsOf } from "../drum-feed.ts";
 import { extentOf, greatestPeak, type Learned, longestCallMs } from "../learned.ts";
 import { brimShare, tripBoundL } from "../trip-bound.ts";
 import { meterChannelOf } from "../witness/ways.ts";
+import { fewFillsMostL } from "./few-fills.ts";
 import { litresFigure } from "./litres-figures.ts";
 import {
   manualTimes,
@@ -103,7 +104,9 @@ function overL({ drum, bound }: Pick<Kit, "drum" | "bound">, litres: number): nu
 function byMeter(kit: Kit): string {
   const { drum, known, flow } = kit;
   const usual = extentOf(known.learned)?.litres ?? null;
-  const litres = usual === null ? meterAloneTimes * drum.volumeL : litresTimes * usual + flow;
+  const releasesL = drum.floats.find(({ role }) => role === "stop")?.releasesAtL ?? null;
+  const fewL = drum.control === "manual" ? 0 : fewFillsMostL(known.learned, releasesL, drum.volumeL);
+  const litres = usual === null ? meterAloneTimes * drum.volumeL : Math.max(litresTimes * usual, fewL) + flow;
   return sentence("guard-meter", { litres, over: overL(kit, litres) });
 }
 

@@ -3,6 +3,7 @@ import { drawBefore } from "../learn-doubted.ts";
 import { bareCallMs, extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
 import { longestOpeningMs, mostOpenInCallMs } from "../openings.ts";
 import { anyFlows } from "./any-flows.ts";
+import { fewFillsMostL } from "./few-fills.ts";
 import type { FillIsLong } from "./guard.ts";
 import type { GuardState, Opened } from "./guard-state.ts";
 import { vainMs } from "./standing.ts";
@@ -206,7 +207,9 @@ export function longBeside(
   const longestMs = usualMs && Math.max(usualMs, callSinceMs === null ? peak.durationMs : peak.callMs);
   const mostL = extent?.litres == null ? null : litresTimes * Math.max(extent.litres, peak.litres);
   const whole = wholeOf(facts);
-  const limitL = mostL === null ? null : Math.max(mostL, whole.litres);
+  const fewL =
+    callSinceMs === null ? 0 : fewFillsMostL(learned, said.stop?.releasesAtL ?? null, drum.volumeL);
+  const limitL = mostL === null ? null : Math.max(mostL, fewL, whole.litres);
   if (limitL !== null && litres > limitL) return over("litres", litres, limitL);
   // By hand no float's call tells of a fill whose drain stands open, and takes more than comes in: time does.
   if (manual)
