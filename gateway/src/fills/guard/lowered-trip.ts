@@ -6,6 +6,12 @@ const trips = 5;
 /** By more than twice what is allowed past a trip they lie under its proof: noise does not do that. */
 const apartTimes = 2;
 
+/** What its level reads now, litres; whether its float is up. */
+interface Now {
+  readonly learned: Learned;
+  readonly litres: number | null;
+  readonly isWet: boolean;
+}
 type Bound = { readonly tripL: number; readonly toleranceL: number };
 
 /**
@@ -21,11 +27,12 @@ function loweredTripL({ tripsL }: Learned, { tripL, toleranceL }: Bound): number
 
 /**
  * The bound as the last trips have it; that of the proof where they do not read far lower, or where the level has leapt past
- * them since: by more in one reading than what is allowed, somebody has set it right, and no water did that. `litres`: as it reads now.
+ * them since: by more in one reading than what is allowed, somebody has set it right, and no water did that. So too
+ * where the float has tripped again as high as its proof: one of the two was set right while the drum was low.
  */
 export function lowered<Given extends Bound>(
   state: GuardState,
-  { learned, litres }: { readonly learned: Learned; readonly litres: number | null },
+  { learned, litres, isWet }: Now,
   bound: Given | null,
 ): Given | null {
   const wasL = state.levelWasL ?? null;
@@ -36,6 +43,7 @@ export function lowered<Given extends Bound>(
     return bound;
   }
   const limitL = tripL + bound.toleranceL;
+  if (isWet && litres !== null && litres >= bound.tripL - bound.toleranceL) state.isSetRight = true;
   if (
     litres !== null &&
     wasL !== null &&

@@ -265,7 +265,15 @@ export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): St
   const past = pastTrip(
     state,
     facts,
-    lowered(state, { learned: facts.learned, litres: facts.said.level?.lastL ?? null }, bound),
+    lowered(
+      state,
+      {
+        learned: facts.learned,
+        litres: facts.said.level?.lastL ?? null,
+        isWet: facts.said.stop?.heard === true && facts.said.stop.wet === true,
+      },
+      bound,
+    ),
   );
   const brim = atBrim(facts, bound);
   const isAtRest = rests(state, facts);
