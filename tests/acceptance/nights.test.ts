@@ -224,10 +224,10 @@ at 300 min press: button-1 wet
     // Pressed at 23:00 for an hour, pressed again at 23:20; pressed at 01:00 and left to its time.
     expect(told).toEqual([
       "Done by people",
-      "  23:00  button by-the-resin: began to work, Resin, until 00:00",
-      "  23:20  button by-the-resin: ended the work, Resin",
-      "  23:30  keeper: began to work, Fresh drum, until 00:00",
-      "  01:00  button by-the-resin: began to work, Resin, until 02:00",
+      "  23:00  button by-the-resin: started work, Resin, until 00:00",
+      "  23:20  button by-the-resin: finished work, Resin",
+      "  23:30  keeper: started work, Fresh drum, until 00:00",
+      "  01:00  button by-the-resin: started work, Resin, until 02:00",
     ]);
   });
 

@@ -108,7 +108,7 @@ describe("alarms call only while they are new", () => {
     const card = page.locator(".acard");
     await card.getByText("What is left to do", { exact: true }).waitFor();
     await card.locator("summary", { hasText: "Reset…" }).click();
-    await card.getByText("A reset can't be taken back.").waitFor();
+    await card.getByText("A reset can't be undone.").waitFor();
     expect(server.asked.some((line) => line.endsWith("/reset"))).toBe(false);
     await card.getByRole("button", { name: /^Reset: After resin/ }).click();
     await expect.poll(() => server.asked.some((line) => /^POST .*\/reset$/.test(line))).toBe(true);

@@ -89,9 +89,9 @@ const backPaths: readonly Path[] = [
   {
     act: "take a calibration back",
     at: "points/after-resin",
-    steps: [/^Go back to the one before: After resin/, enter],
+    steps: [/^Go back to the previous one: After resin/, enter],
     sent: "POST /api/calibrations",
-    says: /^The one before is in force again\.$/,
+    says: /^The previous one applies again\.$/,
   },
   {
     act: "end a silence",

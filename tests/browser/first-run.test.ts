@@ -76,7 +76,7 @@ describe("the first run, from an empty folder to a judged number", () => {
     await page.getByLabel("Holds, litres").fill("about 200");
     await page.getByRole("button", { name: "Save", exact: true }).click();
     // What is wrong is said where it can be read, not under the bar at the bottom.
-    const problem = page.getByText("Write how many litres it holds");
+    const problem = page.getByText("Enter how many litres it holds");
     await problem.waitFor();
     const bottom = async () => {
       const [own, bar] = [await problem.boundingBox(), await page.locator(".nav").boundingBox()];
@@ -95,7 +95,7 @@ describe("the first run, from an empty folder to a judged number", () => {
     await part(/^Salt drum.*120.5\sL · filled by hand/).waitFor();
     await page.reload();
     await page.getByRole("button", { name: "Undo: Mix drum changed" }).click();
-    await part(/^Mix.*200\sL · filled by itself/).waitFor();
+    await part(/^Mix.*200\sL · fills by itself/).waitFor();
     await page.getByText("Undone: Mix drum changed").waitFor();
     // The limit is proposed with its source.
     await part(/^After resin/).click();
@@ -213,7 +213,7 @@ describe("the first run, from an empty folder to a judged number", () => {
   it("a depth is asked how deep the drum is: its litres are seen before it is placed, and the file has the table", async () => {
     await tap("press/dip", "Fresh drum", "^level");
     await page.getByRole("button", { name: "Place it" }).click();
-    await page.getByText("Write the depth in cm, such as 75.").waitFor();
+    await page.getByText("Enter the depth in cm, such as 75.").waitFor();
     await page.getByLabel("Depth of the water when it is full, cm").fill("62,5");
     await page.getByText("0.40 m = 128 L").waitFor();
     await page.getByRole("button", { name: "Place it" }).click();

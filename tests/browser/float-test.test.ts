@@ -85,7 +85,7 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
     await expect.poll(() => sheet().locator(".steps li.done").count()).toBe(2);
     await hold("good", false);
     await says(/Dry, wet, dry\. Proved\./);
-    await says(/not that the float swims/);
+    await says(/not that it floats/);
     await sheet().getByRole("button", { name: "Done" }).click();
     await sheet().waitFor({ state: "detached" });
   });
@@ -109,15 +109,15 @@ describe("a float is tested on a phone, the page waiting with the keeper", () =>
     const drum = page.locator(".drum", { hasText: "Turned" });
     await drum.getByText("Stop float wet").waitFor({ state: "attached" });
     await openTest("Turned");
-    await says("If it swims, wait until the drum is lower.");
+    await says("If it is afloat, wait until the drum is lower.");
     await sheet().getByRole("button", { name: "Begin the test" }).click();
     await says("Lift the stop float now and hold it up.");
     await hold("turned", false);
     await hold("turned", true);
     await says(/It read wet while it hung.*Nothing was changed\./);
     await drum.getByText("Stop float wet").waitFor({ state: "attached" });
-    await sheet().getByRole("button", { name: "It hung free: turn it round" }).click();
-    await says(/Turned round: it now reads dry while it hangs/);
+    await sheet().getByRole("button", { name: "It hung free: swap wet and dry" }).click();
+    await says(/Swapped: it now reads dry while it hangs/);
     await sheet().getByRole("button", { name: "Done" }).click();
     await hold("turned", true);
     await drum.getByText("Stop float dry").waitFor({ state: "attached" });
@@ -197,7 +197,7 @@ describe("a drum that is filled by hand, and its word", () => {
   it("is released with what was done, and the release is taken back", async () => {
     await choose("Release this water…");
     await sheet().getByRole("button", { name: "Release", exact: true }).click();
-    await says("Say first what you did");
+    await says("First say what you did");
     await sheet().getByRole("button", { name: "I tested it" }).click();
     await sheet().getByLabel("Conductivity you found").fill("0,8");
     await sheet().getByRole("button", { name: "Release", exact: true }).click();

@@ -81,7 +81,7 @@ export const pathsAtOnce: readonly Path[] = [
     at: "drums/fresh",
     steps: [/^Chlorine test/, enter, /^Chlorine, mg\/L/, { type: "0.05" }, /^Save/, enter],
     sent: "POST /api/hand-tests",
-    says: /^Written down\.$/,
+    says: /^Noted\.$/,
   },
   {
     act: "set a limit",

@@ -47,7 +47,7 @@ export const dailyPaths: readonly Path[] = [
     }),
     steps: [/^I closed the supply: Fresh/, enter],
     sent: "POST /api/drums/fresh/supply-closed",
-    says: /^Written down\. It ends once/,
+    says: /^Noted\. It ends once/,
   },
   {
     act: "say that the work is done",

@@ -176,7 +176,7 @@ describe("the log of alarms", () => {
       .poll(async () => (await rows.allTextContents()).filter((text) => !text.includes("Mara")))
       .toEqual([]);
     await find.fill("no such thing");
-    await page.getByText(/^None of the \d+ here says that\.$/).waitFor();
+    await page.getByText(/^None of the \d+ here mentions that\.$/).waitFor();
     await find.fill("");
     await expect.poll(said).toBe(all);
   });

@@ -159,7 +159,7 @@ describe("the page Trend", () => {
 
   it("the strip under the charts: its ends go by arrow keys and by drag, the whole by drag", async () => {
     await show("show=drums/fresh/volume&hours=24");
-    const from = page.getByRole("slider", { name: "Beginning of what is shown" });
+    const from = page.getByRole("slider", { name: "Start of what is shown" });
     await from.focus();
     await page.keyboard.press("ArrowLeft");
     // A hundredth of 14 days.

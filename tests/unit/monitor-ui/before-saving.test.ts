@@ -68,7 +68,7 @@ describe("a hand test over the drum's limit", () => {
   const drum = { water: { band25: 10 } } as DrumView;
   it("is said before it is signed, with the limit", () => {
     expect(overBandWords(40, drum)).toBe(
-      "Over this drum's limit: 40.0 µS/cm, limit 10. Released, it says “use” all the same.",
+      "Over this drum's limit: 40.0 µS/cm, limit 10. If released, it says “use” all the same.",
     );
     expect(overBandWords(10, drum)).toBe("");
     expect(overBandWords(null, drum)).toBe("");

@@ -34,7 +34,7 @@ If nothing is done: The drum overflows in a few minutes: water on the floor, nea
 Comes with it: Mix drum: over its highest level
 
 Look: https://house.example/#alarms?at=drum-not-stopping%3Amix
-I've seen it (asks once more): https://house.example/#seen?token=abc
+I've seen it (you'll be asked to confirm): https://house.example/#seen?token=abc
 
 Saltmarsh House · A second pair of eyes, never the safety device.`.replace("limit 170 L", "limit 170"),
     );

@@ -4,7 +4,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "The broker can't be reached",
   headline: "Gateway: message broker gone",
-  cause: "The broker or the network to it is down, or it no longer takes the gateway's sign-in.",
+  cause: "The broker or the network to it is down, or it no longer accepts the gateway's sign-in.",
   consequence: "No node is heard: nobody watches the water. What nodes and broker keep arrives later.",
   response: "See whether anything is filling; then check the broker and the network.",
   after: "See what was filled meanwhile, and why the broker or the network was gone.",

@@ -4,12 +4,11 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "A clock is wrong or was set",
   headline: "{node}: clock is off",
-  cause:
-    "The clock of the machine or of the node is or was wrong: no network time, or an empty clock battery.",
-  consequence: "Dates from before and after do not fit together; nothing is lost.",
+  cause: "The clock of the machine or of the node is or was wrong: no network time, or a flat clock battery.",
+  consequence: "Dates from before and after don't match up; nothing is lost.",
   response:
-    "Compare the time on this page with your own, and let machine and node set their clocks by the network. A node that reports how long it has been running needs no clock.",
-  after: "See why the clock was off: without network time or with an empty battery it will be off again.",
+    "Compare the time on this page with your own, and let machine and node set their clocks from the network. A node that reports how long it has been running needs no clock.",
+  after: "See why the clock was off: with no network time or a flat battery it will be off again.",
 };
 
 /** The same in German. */

@@ -5,7 +5,7 @@ export const en: ConditionText = {
   title: "Drum is losing water",
   headline: "{subject}: losing water",
   cause: "A tap or fitting drips, the drum has a crack, or water siphons back through the hose.",
-  consequence: "Water on the floor, and less in the drum than is counted on.",
+  consequence: "Water on the floor, and less in the drum than you count on.",
   response: "Look under the drum and along its hoses, with power off where it is wet.",
   after:
     "See whether water lies under the drum, with power off where it is wet, and find the tap, fitting or crack that let it out.",

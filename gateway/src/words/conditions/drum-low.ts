@@ -9,7 +9,7 @@ export const en: ConditionText = {
   response:
     "Switch off heater and pump in the drum first; then look at the supply, the inlet and the start float.",
   after:
-    "See that water stands over heater and pump before they run again. Then find out why it ran low: supply, inlet or start float.",
+    "Make sure heater and pump are under water before they run again. Then find out why it ran low: supply, inlet or start float.",
 };
 
 /** The same in German. */

@@ -5,9 +5,10 @@ export const en: ConditionText = {
   title: "Float flickers",
   headline: "{subject}: flickering",
   cause: "Waves from the inlet or a pump reach the float, or a contact or plug is failing.",
-  consequence: "The valve opens and shuts in quick succession and wears out; a failing contact will fail.",
+  consequence:
+    "The valve opens and shuts in quick succession and wears out; a failing contact soon fails for good.",
   response:
-    "See whether the inlet stirs the water at the float: shield it with a pipe. If not, renew contact and plug.",
+    "See whether the inlet stirs the water at the float: shield it with a pipe. If not, replace contact and plug.",
   after:
     "See whether the inlet stirs the water at the float, and whether contact and plug are sound: it can begin again.",
 };

@@ -4,7 +4,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Float has not moved",
   headline: "{subject}: hasn't moved",
-  cause: "It is stuck, fouled or tangled, its wire is broken or shorted, or it hangs higher than thought.",
+  cause: "It is stuck, fouled or tangled, its wire is broken or shorted, or it hangs higher than you think.",
   consequence: "It stops nothing and warns of no flood.",
   response:
     "Stay with fills until it works. Free and clean it, check its wire, then test it from the drum's card.",

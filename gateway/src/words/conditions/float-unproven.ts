@@ -5,7 +5,7 @@ export const en: ConditionText = {
   title: "Float is due for a test",
   headline: "{subject}: due for a test",
   cause: "Nobody has tested it for a long time, and no good fill has shown that it works.",
-  consequence: "A float that has failed is found out on the day it is needed.",
+  consequence: "A failed float is found out only on the day it is needed.",
   response: "Test it from the drum's card: by hand, in a bucket, or with the drum's own water.",
   after: "It has been seen to work: nothing is left to do.",
 };

@@ -7,7 +7,7 @@ export const en: ConditionText = {
   cause: "A drum ran over, a hose or fitting leaks, or somebody mopped.",
   consequence: "Water near mains electricity, and damage below.",
   response:
-    "Keep away from wet sockets and cables: switch off at the board from a dry place. Then close the supply by hand. Mopping: silence it for 30 min.",
+    "Keep away from wet sockets and cables: switch off at the board from a dry place. Then close the supply by hand. If you are mopping, silence it for 30 min.",
   after:
     "Find out where the water came from. Where the floor is still wet, keep away from sockets and cables.",
 };

@@ -4,8 +4,8 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Meter and drum don't agree",
   headline: "{subject}: meter and level don't agree",
-  cause: "The meter is stuck, blocked or by-passed, the level is stuck, or a tap behind the meter was open.",
-  consequence: "Litres are not known, and the witness that is wrong could miss a flood.",
+  cause: "The meter is stuck, blocked or bypassed, the level is stuck, or a tap behind the meter was open.",
+  consequence: "Litres are not known, and whichever is wrong could miss a flood.",
   response: "Fill once and watch meter and drum. Clean the meter; check the level against a mark.",
   after:
     "They agree again. Look at the meter, and check the level against a mark: the litres in between are not known.",

@@ -4,7 +4,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "A heartbeat is missing",
   headline: "{subject}: heartbeat missing",
-  cause: "Whatever sends it has stopped, or the way here is broken.",
+  cause: "Whatever sends it has stopped, or its signal doesn't get here.",
   consequence: "What it stands for may not be getting done, and nobody would notice.",
   response: "Check the machine or person that sends it.",
   after: "It is heard again. See why it was away, and what was left undone meanwhile.",

@@ -7,7 +7,7 @@ export const en: ConditionText = {
   cause: "The membrane is worn or torn, an O-ring leaks, its reject is shut, or the pressure is too low.",
   consequence: "Water with more salts than it should have runs into the drum.",
   response:
-    "Stop the fill. Check pressure and reject flow, flush the membrane, look at its O-rings; then renew it.",
+    "Stop the fill. Check pressure and reject flow, flush the membrane, look at its O-rings; then replace it.",
   after: "Look at pressure, reject flow and O-rings, and test the water that ran into the drum.",
 };
 

@@ -4,7 +4,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Drum calls and no water comes",
   headline: "{subject}: asked for water, none came",
-  cause: "The supply is shut, a filter is blocked, the valve does not open, or the float hangs in the dry.",
+  cause: "The supply is shut, a filter is blocked, the valve does not open, or the float is stuck dry.",
   consequence: "The drum runs low.",
   response: "Open the supply; check filters and valve.",
   after: "See whether the drum has filled since, and why no water came: supply, filters or valve.",

@@ -5,8 +5,8 @@ export const en: ConditionText = {
   title: "Probe stuck on one value",
   headline: "{subject}: probe stuck on one value",
   cause: "The probe sits in trapped water, its cable or its node has hung, or it is coated.",
-  consequence: "It keeps saying what was once true, whatever water runs.",
-  response: "Rinse it, dip it into another water or a standard, and see whether it follows.",
+  consequence: "It goes on showing an old value, whatever water runs.",
+  response: "Rinse it, dip it into different water or a standard, and see whether it follows.",
   after: "It follows again. Rinse it and dip it into a standard: what it said meanwhile may be wrong.",
 };
 

@@ -7,8 +7,8 @@ export const en: ConditionText = {
   cause:
     "It is unplugged, its cable is open or shorted, it hangs in air, it is out of its range, or it is broken.",
   consequence: "What it should watch is not watched.",
-  response: "Check plug and cable, rinse the probe, dip it into a water that you know.",
-  after: "What it says is possible again. Check plug and cable, and dip it into a water that you know.",
+  response: "Check plug and cable, rinse the probe, dip it into water you know.",
+  after: "What it says is possible again. Check plug and cable, and dip it into water you know.",
 };
 
 /** The same in German. */

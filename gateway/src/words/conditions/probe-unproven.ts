@@ -4,7 +4,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Probe not proved lately",
   headline: "{subject}: probe not proved lately",
-  cause: "The water has been this good for a week, or the probe is dead and says nothing.",
+  cause: "The water has been this good for a week, or the probe is dead and reads nothing.",
   consequence: "Pure water and a dead probe look the same: this water counts as not watched.",
   response: "Dip the probe into tap water or a standard for a moment: it must rise.",
   after: "It has been seen to follow: nothing is left to do.",

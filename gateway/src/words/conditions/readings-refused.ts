@@ -4,8 +4,9 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Much of what the node sends is refused",
   headline: "{node}: some messages refused",
-  cause: "New firmware, a wrong unit or name, a clock that is wrong, or more messages than are taken.",
-  consequence: "What is refused is not measured: whatever hangs on this node may not be watched.",
+  cause:
+    "New firmware, a wrong unit or name, a clock that is wrong, or more messages than the gateway takes.",
+  consequence: "What is refused is not measured: what is connected to this node may not be watched.",
   response: "Open the page Nodes: it lists each refusal with its name, an example and what to do.",
   after: "Its messages are taken again. The page Nodes lists what was refused, and why.",
 };

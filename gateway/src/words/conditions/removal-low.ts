@@ -4,12 +4,11 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Resin removes too little",
   headline: "{subject}: removes too little",
-  cause: "The resin is spent, by-passed, put in the wrong way round, or too small for the flow.",
+  cause: "The resin is spent, bypassed, fitted the wrong way round, or too small for the flow.",
   consequence: "Most of the salts are still kept back, but far more pass than should.",
-  response:
-    "Stop the fill. Look at the by-pass and at how the cartridge is connected; then change the resin.",
+  response: "Stop the fill. Look at the bypass and at how the cartridge is connected; then change the resin.",
   after:
-    "Look at the by-pass and at how the cartridge is connected, and test the water that ran into the drum.",
+    "Look at the bypass and at how the cartridge is connected, and test the water that ran into the drum.",
 };
 
 /** The same in German. */

@@ -4,7 +4,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Resin is letting salts through",
   headline: "{subject}: letting salts through",
-  cause: "The resin is spent, by-passed, installed the wrong way round, or too small for the flow.",
+  cause: "The resin is spent, bypassed, fitted the wrong way round, or too small for the flow.",
   consequence: "Water with salts, and soon ammonia, nitrate or silica, runs into the drum.",
   response:
     "Stop the fill and change the resin. Test ammonia before this water is used: spent resin can give back more than the supply holds.",

@@ -4,8 +4,8 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "InfluxDB is behind",
   headline: "Gateway: InfluxDB is behind",
-  cause: "InfluxDB or the network to it is down, or it no longer takes the gateway's sign-in.",
-  consequence: "Charts and programs that read InfluxDB miss the newest. The gateway has everything.",
+  cause: "InfluxDB or the network to it is down, or it no longer accepts the gateway's sign-in.",
+  consequence: "Charts and programs that read InfluxDB miss the newest values. The gateway has everything.",
   response: "The page Nodes says what InfluxDB answers. What waits is sent by itself.",
   after: "InfluxDB has caught up. See why it was behind.",
 };

@@ -3,7 +3,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 /** What it says in English. */
 export const en: ConditionText = {
   title: "Temperature outside its band",
-  headline: "{subject}: outside its temperatures",
+  headline: "{subject}: outside its temperature band",
   cause: "Cold or warm supply water, a heater or chiller that failed, or a thermometer out of the water.",
   consequence:
     "At a point, compensated conductivity is less certain. In a drum, the water is not what the animals need.",

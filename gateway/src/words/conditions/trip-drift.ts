@@ -2,10 +2,10 @@ import type { ConditionText } from "../form/condition-text.ts";
 
 /** What it says in English. */
 export const en: ConditionText = {
-  title: "Float trips at another height than it was set to",
-  headline: "{subject}: trips at another height than it was set to",
+  title: "Float no longer trips where it was set",
+  headline: "{subject}: no longer trips where it was set",
   cause: "The float slips on its rod or cord, or grows heavy; or the level drifts.",
-  consequence: "It stops later and later, until the drum overflows before it does.",
+  consequence: "It stops later and later, until the drum overflows first.",
   response:
     "Fasten and clean the float, check the level against a mark, then test the float from the drum's card.",
   after: "See whether the float sits firmly on its rod or cord, and clean it.",

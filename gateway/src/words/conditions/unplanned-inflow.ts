@@ -5,7 +5,7 @@ export const en: ConditionText = {
   title: "Water comes in that nobody called for",
   headline: "{subject}: water coming in, nobody asked",
   cause: "The valve leaks, a second source fills the drum, or a tap behind the meter is open.",
-  consequence: "The drum overflows slowly, or its water changes; salt water is thinned.",
+  consequence: "The drum overflows slowly, or its water changes; salt water is diluted.",
   response: "Close the supply and see whether the inflow ends.",
   after:
     "Find out where the water came from: a valve that leaks, a second source, an open tap behind the meter. Look at the level and at the floor.",

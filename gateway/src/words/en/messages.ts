@@ -6,7 +6,7 @@ export const messages = {
   comesWith: "Comes with it: {text}",
   look: "Look",
   seen: "I've seen it…",
-  seenAsksAgain: "I've seen it (asks once more): {link}",
+  seenAsksAgain: "I've seen it (you'll be asked to confirm): {link}",
   since: "Since {time}",
   ended: "Ended {time}",
   needsReset: "needs a reset",

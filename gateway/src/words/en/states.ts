@@ -36,7 +36,7 @@ export const alarmChanges = {
   unshelved: "silence ended",
   "shelf-ended": "no longer silent",
   suppressed: "paused while somebody works",
-  unsuppressed: "work is over",
+  unsuppressed: "work finished",
   "out-of-service": "switched off",
   "in-service": "switched on again",
   "medium-changed": "ended: the medium was changed",
@@ -77,7 +77,7 @@ export const flagReasons = {
   spike: "sudden jump, waiting for the next reading",
   "unit-mismatch": "wrong unit",
   "settling-after-boot": "node just started",
-  "outside-compensation-range": "too warm or too cold to be brought to 25 °C",
+  "outside-compensation-range": "too warm or too cold to correct to 25 °C",
   "at-pure-water-limit": "as pure as water can be",
   "not-a-value": "not a value",
 } as const;

@@ -1,7 +1,7 @@
 /** The past being worked out anew. */
 export const derivation = {
-  title: "Working out the past anew",
+  title: "Recomputing the past",
   since: "Since {from}: {percent} % done. Nothing changes until all of it is done.",
-  waits: "It waits for its turn.",
-  failed: "It failed, and is tried again: {why}",
+  waits: "Waiting its turn.",
+  failed: "It failed and will be tried again: {why}",
 } as const;

@@ -3,11 +3,11 @@ export const floatWords = {
   methods: {
     lifted: {
       words: "By hand",
-      shows: "Shows that the contact and its wire work, not that the float swims.",
+      shows: "Shows that the contact and its wire work, not that it floats.",
     },
     bucket: {
       words: "In a bucket",
-      shows: "Shows contact, wire and that it swims, not that it sits at the right height.",
+      shows: "Shows contact, wire and that it floats, not that it sits at the right height.",
     },
     water: { words: "With the drum's water", shows: "Shows everything: contact, wire, float and height." },
   },
@@ -18,7 +18,7 @@ export const floatWords = {
   asked: {
     wet: {
       lifted: "Lift the {float} now and hold it up.",
-      bucket: "Raise the bucket until the {float} swims, and hold it there.",
+      bucket: "Raise the bucket until the {float} lifts, and hold it there.",
       water: "Let water in until it lifts the {float}. Stay with it.",
     },
     dry: {
@@ -29,7 +29,7 @@ export const floatWords = {
   },
   results: {
     passed: "Dry, wet, dry. Proved.",
-    turned: "Turned round: it now reads dry while it hangs. Proved.",
+    turned: "Swapped: it now reads dry while it hangs. Proved.",
     reversed: "It read wet while it hung, and dry when it was lifted. Nothing was changed.",
     "no-change": "It didn't move. Nothing was changed. Check the float and its wire.",
     stayed: "It stayed wet: it was not seen to fall again. Nothing was changed.",
@@ -43,10 +43,10 @@ export const floatWords = {
   waits: "Waits another {duration}",
   giveUp: "Give up",
   hungFree:
-    "Did it hang free when you began? Then it is wired the other way round. If it swam in a full drum, it is wired right: leave it, and test it when it hangs.",
-  turn: "It hung free: turn it round",
+    "Did it hang free when you began? Then it is wired the other way round. If it was afloat in a full drum, it is wired right: leave it, and test it when it hangs.",
+  turn: "It hung free: swap wet and dry",
   before: "It must hang free before you begin. It now reads:",
-  ifSwims: "If it swims, wait until the drum is lower.",
+  ifSwims: "If it is afloat, wait until the drum is lower.",
   itRings:
     "Once it is wet, the alarm “over its highest level” rings and wakes whoever it calls. Tell them first; reset it afterwards.",
   how: "How",

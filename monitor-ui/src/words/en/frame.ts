@@ -36,7 +36,7 @@ export const frame = {
   done: "Done",
   copy: "Copy",
   copied: "Copied.",
-  copyByHand: "Select it and copy it by hand: without TLS the browser lets no page copy.",
+  copyByHand: "Select it and copy it by hand: without TLS a browser doesn't let pages copy.",
   loading: "Loading…",
   connecting: "Connecting…",
   waiting: "Waiting for the gateway…",

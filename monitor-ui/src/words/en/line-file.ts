@@ -3,13 +3,13 @@ export const lineFile = {
   title: "The line file",
   needed: "needed",
   unit: "unit: {unit}",
-  leftOut: "left out: {otherwise}",
+  leftOut: "if left out: {otherwise}",
   intro:
     "Every key that the file can hold. {star} stands for a name that you choose; a channel is written {channel}.",
   channel: "node/channel",
   keys: { one: "{count} key", other: "{count} keys" },
   find: "Find",
-  findHint: "Such as float, limit, litres.",
+  findHint: "Try float, limit, litres.",
   theKeys: "the keys",
-  noKey: "No key has to do with “{word}”.",
+  noKey: "No key matches “{word}”.",
 } as const;

@@ -18,8 +18,8 @@ export const peopleWords = {
   changeIt: "Change it",
   changed: "Changed. Everywhere else you are signed out.",
   newFor: "New password for {name}",
-  newHint: "Tell it to them; they can change it. At least 10 characters.",
-  newDone: "{name} signs in with the new password; every session is ended.",
+  newHint: "Tell them; they can change it. At least 10 characters.",
+  newDone: "{name} signs in with the new password; all their sessions have ended.",
   removeWhat:
     "Their account and sessions go; what they did stays in the log under their name. It can't be undone: to keep them out for a while, disable them instead.",
   removeDo: "Remove for good",
