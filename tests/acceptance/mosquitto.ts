@@ -37,18 +37,21 @@ export const mosquittoProgram =
   ["/usr/sbin/mosquitto", "/usr/bin/mosquitto"].find((path) => existsSync(path)) ??
   "mosquitto";
 
-/** A real Mosquitto, with TLS where a certificate is given, on a loopback port of its own, that keeps sessions and what waits in them over a restart. */
+/** A real Mosquitto, with TLS where a certificate is given, on a loopback port of its own, that keeps sessions and what waits in them over a restart. `denied` are topics that it passes on to nobody, and says so to nobody. */
 export async function startMosquitto(
   tls: { readonly cert: string; readonly key: string } | null = null,
   mostQueued = 0,
+  denied: readonly string[] = [],
 ) {
   const folder = mkdtempSync(join(tmpdir(), "drumlin-mosquitto-"));
   const port = await freePort();
   const file = join(folder, "mosquitto.conf");
+  const rules = join(folder, "rules");
+  writeFileSync(rules, ["topic readwrite #", ...denied.map((topic) => `topic deny ${topic}`), ""].join("\n"));
   // As root it would change to a user that may not write here.
   writeFileSync(
     file,
-    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages ${mostQueued}\nmax_inflight_messages ${mostQueued > 0 ? 10 : 1000}\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}`,
+    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages ${mostQueued}\nmax_inflight_messages ${mostQueued > 0 ? 10 : 1000}\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}${denied.length > 0 ? `acl_file ${rules}\n` : ""}`,
   );
   let child: ChildProcess;
   async function start(): Promise<void> {

@@ -18,9 +18,9 @@ export const foreign = `${smallestLine}foreign:
   - { topic: shed/thermometer, channel: press/t-1, pointer: /now/0/degrees, unit: F }
 `;
 
-/** A real Mosquitto, a gateway on it, and a node whose session the broker keeps. */
-export async function bench(yaml = smallestLine) {
-  const mosquitto = await startMosquitto();
+/** A real Mosquitto that passes nothing on under `denied`, a gateway on it, and a node whose session the broker keeps. */
+export async function bench(yaml = smallestLine, denied: readonly string[] = []) {
+  const mosquitto = await startMosquitto(null, 0, denied);
   ends.push(() => mosquitto.stop());
   const site = await newSite(["press"], yaml);
   const start = async (more: readonly string[] = []) =>

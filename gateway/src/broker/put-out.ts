@@ -51,14 +51,18 @@ export class PutOut {
 
   /** Asks; false where another run has this name and stays, so that this one has to stop. Says once in a row what it found. */
   async mayComeAgain(): Promise<boolean> {
-    const { url, asking, me, name, log } = this.options;
-    const other = await findWhoPutOut(url, asking, this.options);
+    const { url, asking, copies, me, name, log } = this.options;
+    const { other, isMute } = await findWhoPutOut(url, asking, this.options);
     if (other && !stays(me, other)) return false;
     if (this.short === manyShort)
       log(
         other
           ? "broker: another gateway with a copy of this data folder signs in under the same name; this one stays"
           : `broker: lost ${this.short} times soon after it was found: does another program sign in as ${name}?`,
+      );
+    if (isMute && this.short === manyShort)
+      log(
+        `broker: passes on nothing under ${copies}, where copies of a data folder find each other: do its rules let this gateway read and write there?`,
       );
     return true;
   }

@@ -101,13 +101,26 @@ export function requireFreeSite(
   });
 }
 
-/** The run under this one's name that puts it out again and again; null when none is found, or the broker is away. */
+/** What was found of who puts a run out again and again. */
+export interface WhoPutOut {
+  /** The run under its name; null when none is found, or the broker is away. */
+  readonly other: Run | null;
+  /** The broker did not even pass the question back to who asked. */
+  readonly isMute: boolean;
+}
+
+/** Asks who puts this run out again and again. */
 export function findWhoPutOut(
   url: string,
   connecting: IClientOptions,
   { copies, me }: Pick<Asking, "copies" | "me">,
-): Promise<Run | null> {
-  return connected(url, connecting, (client) =>
-    findCopy(client, { topic: copies, me }, { waitMs: putOutWaitMs, isPutOut: true }),
-  ).catch(() => null);
+): Promise<WhoPutOut> {
+  return connected(url, connecting, async (client) => {
+    let isMute = true;
+    client.on("message", (from, _, { retain }) => {
+      if (from === copies && !retain) isMute = false;
+    });
+    const other = await findCopy(client, { topic: copies, me }, { waitMs: putOutWaitMs, isPutOut: true });
+    return { other, isMute };
+  }).catch(() => ({ other: null, isMute: false }));
 }
