@@ -176,16 +176,25 @@ export function takeBack(
 }
 
 /**
- * No drum holds more than its volume: more was booked than it can hold, so some was drawn. Of what was there before: what
- * came in since the last anchor goes in whole.
+ * No drum holds more than its volume: more was booked than it can hold, so some was drawn. What came in since the last anchor
+ * goes in whole, and of what was there before each part counts by its share; but nobody knows whether it was drawn before the
+ * new water came: what is not watched of it stays, and less of the watched new water is left.
  */
 export function withinVolume(book: Book, volumeL: number): Book {
   const bookedL = litresIn(whole(book));
   if (bookedL <= volumeL) return book;
-  const sinceL = litresIn(book.since);
+  const { since } = book;
+  const sinceL = litresIn(since);
   if (sinceL >= volumeL) return { ...anchor(book, volumeL, 0), isTight: false };
-  const base = fitted(times(book.base, volumeL / bookedL), volumeL - sinceL);
-  return { base, since: book.since, isTight: false };
+  const old = times(book.base, volumeL / bookedL);
+  const baseL = Math.max(volumeL - sinceL, old.unwatchedL + old.ownL);
+  const overL = Math.min(since.watchedL, Math.max(0, baseL + sinceL - volumeL));
+  const share = since.watchedL > 0 ? 1 - overL / since.watchedL : 1;
+  return {
+    base: fitted(old, Math.min(baseL, volumeL - sinceL + overL)),
+    since: { ...since, watchedL: since.watchedL * share, dose: since.dose * share },
+    isTight: false,
+  };
 }
 
 /** A fill that nothing ended at a known height: what it brought is drawn from like all else. */
