@@ -1,21 +1,9 @@
 // A loft by a model of its own: a level that reads less from fill to fill, so little each time that no two readings contradict
 // each other. Written down before the first run.
 import { expect, it } from "vitest";
-import type { Deed, Lived } from "./loft-life.ts";
-import { expectWokenDry, fillsAt, hangs, kits, loud, T, take, tale, when } from "./loft-plans.ts";
-
-const fills = 30;
-const beginsS = (turn: number) => 600 + 1200 * turn;
-const draws = (times: number): Deed[] =>
-  Array.from({ length: times }, (_, turn): Deed => [beginsS(turn), take(22)]);
-const reads =
-  (litres: number): Deed[1] =>
-  (life: Lived) =>
-    void Object.assign(life, { zero: litres });
-const drifts = Array.from(
-  { length: fills },
-  (_, turn): Deed => [beginsS(turn) + 500, reads(-0.7 * (turn + 1))],
-);
+import { beginsS, draws, drifts, fills, reads } from "./loft-drift.ts";
+import type { Deed } from "./loft-life.ts";
+import { expectWokenDry, fillsAt, hangs, kits, loud, T, tale, when } from "./loft-plans.ts";
 
 it.each(["level", "both"] as const)(
   "%s: a level loses 0.7 L a fill for 30 fills, and then its float hangs: nobody is called before, and woken before the edge",

@@ -1,21 +1,10 @@
 // A loft by a model of its own: what was lowered, bit by bit or at once, is set right while the drum is low, so that no leap
 // past its last trips shows it. Written down before the first run.
 import { expect, it } from "vitest";
-import type { Deed, Lived } from "./loft-life.ts";
-import { expectWokenDry, fillsAt, hangs, kits, T, take, tale, wakes, when } from "./loft-plans.ts";
+import { beginsS, draws, drifts, fills, reads } from "./loft-drift.ts";
+import type { Deed } from "./loft-life.ts";
+import { expectWokenDry, fillsAt, hangs, kits, T, tale, wakes, when } from "./loft-plans.ts";
 
-const fills = 30;
-const beginsS = (turn: number) => 600 + 1200 * turn;
-const draws = (times: number): Deed[] =>
-  Array.from({ length: times }, (_, turn): Deed => [beginsS(turn), take(22)]);
-const reads =
-  (litres: number): Deed[1] =>
-  (life: Lived) =>
-    void Object.assign(life, { zero: litres });
-const drifts = Array.from(
-  { length: fills },
-  (_, turn): Deed => [beginsS(turn) + 500, reads(-0.7 * (turn + 1))],
-);
 const right: Deed = [beginsS(fills) + 70, reads(0)];
 
 it("a level that has lost 21 L is set right in the trough of a draw: one fill at most wakes, and none after it", () => {
