@@ -19,6 +19,8 @@ export interface Kit {
   readonly afterS: number;
   /** Only its quiet lives are of interest. */
   readonly quietOnly: boolean;
+  /** When the keeper dips a meter each day and, where the water is good, answers for a drum whose word isn't `use`; null: never, s of the day. */
+  readonly testsAtS: number | null;
 }
 
 const hourS = 3600;
@@ -32,6 +34,7 @@ const kit = (fitted: Partial<DrumKit>, more: Partial<Kit> = {}): Kit => ({
   calmS: 4 * hourS,
   afterS: 4 * hourS,
   quietOnly: false,
+  testsAtS: null,
   ...more,
 });
 
@@ -47,6 +50,8 @@ const manual = {
 } as const satisfies DrumSetting;
 /** 50 L are gone once an hour: five fills and more before the fault. */
 const byHand = { setting: manual, calmS: 8 * hourS } as const;
+/** As a drum's page proposes where a press is forgotten: a test before the first bucket. */
+const tested = { ...byHand, quietOnly: true, testsAtS: 7 * hourS } as const;
 /** Before five calls are known a float alone is told after 8 h: 1.5 times what 200 L take at 0.6 L/min. */
 const slow = {
   setting: drumBehindMembrane,
@@ -67,6 +72,7 @@ export const kits: ReadonlyMap<string, Kit> = new Map([
   ["overflow", kit({ overflow: true })],
   ["timer", kit({ inlet: true }, { setting: timer })],
   ["manual", kit({}, byHand)],
+  ["manual, morning test", kit({}, tested)],
   ["membrane", kit({}, slow)],
   ["meter+level", kit({ meter: true, level: true })],
   ["meter+overflow", kit({ meter: true, overflow: true })],

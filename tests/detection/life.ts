@@ -9,6 +9,7 @@ import { bandOf, drumsOf, type Kit, lineOf } from "./kits.ts";
 const beginMs = Date.UTC(2026, 2, 3);
 /** After the first fill is over. */
 const handTestS = 600;
+const dayS = 86_400;
 
 export interface LifeOptions {
   readonly kit: Kit;
@@ -99,6 +100,7 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
     for (const { topic, payload } of nodes.messages()) hear(topic, payload);
     for (const drum of house.pressed()) act({ type: "fill-started", drum });
     if (nowS === handTestS) handTests();
+    else if (nowS % dayS === kit.testsAtS && word !== "use" && model.drum.kappa25 <= band25) handTests();
     const deadlineMs = pipeline.nextDeadline();
     if (deadlineMs !== null && deadlineMs <= beginMs + nowS * 1000) push({ kind: "tick" });
     step();
