@@ -1,57 +1,8 @@
-// The thread of a derivation: runs the past over its own look at the files, and waits to be told to go on.
-import { once } from "node:events";
+// The thread of a derivation: gives way to live work, and only then reads its program, which is 0.15 s of work by itself.
 import { setPriority } from "node:os";
-import { parentPort, workerData } from "node:worker_threads";
-import { readLogbook } from "../logbook/index.ts";
-import { readSqliteSeries } from "../series/index.ts";
-import { createCalendar } from "./calendar.ts";
-import { type DerivationAsked, type DerivationTold, packPiece } from "./derivation-wire.ts";
-import { pastPieces } from "./past-pieces.ts";
-
-/** Pieces that may be under way: one is put aside while the next one is made. */
-const maxUnderWay = 2;
-
-const port = parentPort;
-if (!port) throw new Error("derivation-worker.ts runs as a worker only.");
-const { folder, corrections, asked } = workerData as DerivationAsked;
-const tell = (told: DerivationTold, transfer: ArrayBuffer[] = []) => port.postMessage(told, transfer);
 
 /** Between usual and lowest (19), setpriority(2). */
 const priority = 10;
 // Live work goes first where there are fewer processors than threads: on Linux a thread has a priority of its own.
 if (process.platform === "linux") setPriority(0, priority);
-
-async function run(): Promise<void> {
-  const look = readSqliteSeries(folder, { atOneMoment: false });
-  const logbook = readLogbook(folder);
-  let underWay = 0;
-  const takenOne = () => {
-    underWay -= 1;
-  };
-  port?.on("message", takenOne);
-  const series = {
-    names: async () => look.names,
-    async *range(name: string, fromMs: number, toMs: number) {
-      yield* look.range(name, fromMs, toMs);
-    },
-  };
-  for await (const some of pastPieces({ series, logbook, calendar: createCalendar(corrections) })(asked)) {
-    const piece = packPiece(some);
-    tell(
-      { type: "piece", piece },
-      [piece.series, piece.tMs, piece.values, piece.flags].map(({ buffer }) => buffer),
-    );
-    underWay += 1;
-    while (underWay >= maxUnderWay) await once(port as NonNullable<typeof port>, "message");
-  }
-  look.close();
-  logbook.close();
-}
-
-try {
-  await run();
-  tell({ type: "end" });
-} catch (error) {
-  tell({ type: "failed", message: error instanceof Error ? error.message : String(error) });
-}
-port.close();
+await import("./derivation-run.ts");
