@@ -43,6 +43,8 @@ export interface Broker {
   readonly port: number;
   /** False while a broker of somebody else is away. */
   isConnected(): boolean;
+  /** Why it is of less use, in plain words; null while nothing is wrong. The embedded one has nothing to say. */
+  trouble(): string | null;
   connectedNodes(): readonly string[];
   /** Ends the connection of every node whose secret is no longer the one it signed in with. */
   dropRevoked(): void;

@@ -119,6 +119,7 @@ function embeddedBroker(shared: Shared, { aedes, door, end }: Parts): Broker {
     // Retained messages of the embedded broker live as long as it does.
     toldBefore: () => [],
     isConnected: () => true,
+    trouble: () => null,
     connectedNodes: () => connections.nodes(),
     dropRevoked() {
       for (const { socket, node, secret } of connections.open) {

@@ -3,7 +3,7 @@ export type { Broker, BrokerComponents, BrokerOptions, BrokerTls } from "./broke
 export { createBroker } from "./create-broker.ts";
 export { LoopTurns } from "./loop-turns.ts";
 export { openOutsideBroker } from "./open-outside-broker.ts";
-export type { OutsideBrokerOptions } from "./outside-broker.ts";
+export type { OutsideBrokerOptions } from "./outside-options.ts";
 export type { RateLimits } from "./rate.ts";
 export { createRefusalCounts, type RefusalCounts } from "./refusal-counts.ts";
 export { type BrokerRefusalCode, brokerRefusals } from "./refusals.ts";

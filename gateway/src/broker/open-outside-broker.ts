@@ -1,5 +1,5 @@
 import type { Broker } from "./broker.ts";
-import type { OutsideBrokerComponents, OutsideBrokerOptions } from "./outside-broker.ts";
+import type { OutsideBrokerComponents, OutsideBrokerOptions } from "./outside-options.ts";
 
 /**
  * Works on a broker of somebody else, as `createOutsideBroker` does: its client is loaded only here, since most gateways have

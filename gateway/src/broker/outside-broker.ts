@@ -1,46 +1,21 @@
 import { Socket } from "node:net";
 import { gatewayTopic, protocolVersion } from "@drumlin/firmware-protocol";
 import { connect, type MqttClient } from "mqtt";
-import type { Journal } from "../journal/index.ts";
-import type { Broker, OnRefused } from "./broker.ts";
+import type { Broker } from "./broker.ts";
+import { brokerFault, unreachable } from "./broker-fault.ts";
 import { putLaneBefore } from "./client-lane.ts";
 import { askingName, clientName, connectOptions } from "./client-options.ts";
 import { beginRun, type Run } from "./copied-folder.ts";
 import { LaterAnswers } from "./later-answers.ts";
 import { OutsideIntake } from "./outside-intake.ts";
+import type { OutsideBrokerComponents, OutsideBrokerOptions } from "./outside-options.ts";
+import { OutsideTrouble } from "./outside-trouble.ts";
 import { PutOut } from "./put-out.ts";
 import { Retries } from "./retries.ts";
-import { presenceText, readSitePresence, requireFreeSite, unreachable } from "./site-presence.ts";
+import { presenceText, readSitePresence, requireFreeSite } from "./site-presence.ts";
 
 const stopPatienceMs = 1000;
-
-/** What a gateway needs to work on a broker that is not its own. */
-export interface OutsideBrokerOptions {
-  readonly url: string;
-  readonly site: string;
-  /** Identity of the data folder: two gateways on one site are told apart by it. */
-  readonly instance: string;
-  readonly username?: string | undefined;
-  readonly password?: string | undefined;
-  /** Certificate authority of the broker, PEM. */
-  readonly ca?: string | undefined;
-  /** Start although another gateway's presence is online at this site. */
-  readonly takeOver?: boolean;
-  /** When this run began, epoch ms: of two runs with copies of one folder the later one stops. */
-  readonly startedAtMs?: number;
-  /** Topics of other protocols that the line maps. */
-  readonly foreignTopics: readonly string[];
-}
-
-/** What works behind the client of somebody else's broker. */
-export interface OutsideBrokerComponents {
-  readonly journal: Pick<Journal, "appendFor">;
-  readonly onRefused: OnRefused;
-  readonly log: (message: string) => void;
-  /** Another gateway has this site, as `why` says: this one has nothing more to do here. */
-  readonly onTakenOver: (why: string) => void;
-  readonly room?: () => Promise<void> | null;
-}
+const copyWorks = "a gateway with a copy of this data folder works at this site";
 
 /** A broker that hangs must not keep the gateway from stopping. */
 async function soon(work: Promise<unknown>): Promise<void> {
@@ -58,26 +33,26 @@ class OutsideBroker implements Broker {
   private readonly components: OutsideBrokerComponents;
   private readonly options: OutsideBrokerOptions;
   private readonly presence: string;
-  private readonly copies: string;
   private readonly client: MqttClient;
   private readonly answers: LaterAnswers;
-  private readonly retries = new Retries();
+  private readonly retries: Retries;
+  private readonly outside: OutsideTrouble;
   private readonly putOut: PutOut;
   private readonly intake: OutsideIntake;
   private readonly listeners: (() => void)[] = [];
-  private isKnown = false;
   private isStopping = false;
   private isTakenOver = false;
 
   constructor(components: OutsideBrokerComponents, options: OutsideBrokerOptions, me: Run) {
     this.components = components;
     this.options = options;
+    this.retries = components.retries ?? new Retries();
     const { url, site, instance } = options;
     const name = clientName(site, instance);
     this.presence = gatewayTopic(site, "presence");
-    this.copies = gatewayTopic(site, "copies");
+    this.outside = new OutsideTrouble(url, components.log);
     const asking = connectOptions(options, askingName(site, me));
-    this.putOut = new PutOut({ url, asking, copies: this.copies, me, name, log: components.log });
+    this.putOut = new PutOut({ url, asking, presence: this.presence, me, name, log: components.log });
     this.client = connect(url, {
       ...connectOptions(options, name),
       clean: false,
@@ -98,8 +73,7 @@ class OutsideBroker implements Broker {
         onRefused: components.onRefused,
         answers: this.answers,
         room: () => components.room?.() ?? null,
-        onPresence: (text) => this.hearPresence(text),
-        onCopy: (text) => this.hearCopy(text),
+        onPresence: (text, isNow) => this.hearPresence(text, isNow),
       },
       site,
       options.foreignTopics,
@@ -107,7 +81,7 @@ class OutsideBroker implements Broker {
     this.client.handleMessage = (packet, done) => this.intake.hear(packet, done);
     this.putLane();
     this.client.on("connect", () => this.connected());
-    this.client.on("error", (error) => this.failed(error.message));
+    this.client.on("error", (error) => this.failed(error));
     this.client.on("close", () => this.closed());
   }
 
@@ -132,8 +106,8 @@ class OutsideBroker implements Broker {
   }
 
   /** What MQTT.js can't read leaves it in the middle of something: only a new connection begins at a frame again. */
-  private failed(why: string): void {
-    this.components.log(`broker: ${why}`);
+  private failed(error: Error): void {
+    this.outside.failed(error);
     this.client.stream?.destroy();
   }
 
@@ -142,11 +116,15 @@ class OutsideBroker implements Broker {
     const { client } = this;
     try {
       await new Promise<void>((resolve, reject) => {
-        const lost = () => reject(unreachable(this.options.url));
+        const { url } = this.options;
+        const lost = () => reject(unreachable(url));
+        const failed = (error: Error) => reject(new Error(brokerFault(url, error)));
         client.once("connect", () => {
           client.off("close", lost);
+          client.off("error", failed);
           resolve();
         });
+        client.once("error", failed);
         client.once("close", lost);
         client.connect();
       });
@@ -159,10 +137,9 @@ class OutsideBroker implements Broker {
   }
 
   private connected(): void {
-    this.retries.succeeded();
+    this.retries.opened();
     this.putOut.opened();
-    if (this.isKnown) this.components.log("broker: found again");
-    this.isKnown = true;
+    this.outside.opened();
     this.sayOnline();
     // Asked for again at each connection: a session that the broker kept may be of another line.
     this.subscribe();
@@ -171,7 +148,7 @@ class OutsideBroker implements Broker {
 
   private closed(): void {
     if (this.isStopping) return;
-    if (this.isKnown && this.retries.isFirst) this.components.log("broker: lost");
+    this.outside.closed();
     const isPutOut = this.putOut.closed();
     this.retries.later(() => void this.comeAgain(isPutOut));
   }
@@ -180,12 +157,7 @@ class OutsideBroker implements Broker {
     const isFree = !isPutOut || (await this.putOut.mayComeAgain());
     if (this.isStopping) return;
     if (isFree) this.client.reconnect();
-    else this.takenOver("a gateway with a copy of this data folder works at this site");
-  }
-
-  private hearCopy(text: string): void {
-    const answer = this.isStopping ? null : this.putOut.answer(text);
-    if (answer !== null) this.client.publish(this.copies, answer);
+    else this.takenOver(copyWorks);
   }
 
   private takenOver(why: string): void {
@@ -194,11 +166,22 @@ class OutsideBroker implements Broker {
   }
 
   /** Another instance that says it is online took over; one that says it went leaves the site to this one. */
-  private hearPresence(text: string): void {
+  private hearPresence(text: string, isNow: boolean): void {
     const said = readSitePresence(text);
-    if (said === null || said.instance === this.options.instance || this.isStopping) return;
+    if (said === null || this.isStopping) return;
+    if (said.instance === this.options.instance) {
+      if (isNow) this.hearCopy(text);
+      return;
+    }
     if (said.state === "online") this.takenOver("another gateway took this site over");
     else this.sayOnline();
+  }
+
+  private hearCopy(text: string): void {
+    const heard = this.putOut.heard(text);
+    if (!heard) return;
+    this.client.publish(this.presence, heard.answer);
+    if (heard.isItsSite) this.takenOver(copyWorks);
   }
 
   private sayOnline(): void {
@@ -214,9 +197,7 @@ class OutsideBroker implements Broker {
       gatewayTopic(site, "#"),
       ...this.intake.foreign,
     ];
-    this.client.subscribe(topics, { qos: 1 }, (error) => {
-      if (error) this.components.log(`broker: could not subscribe: ${error.message}`);
-    });
+    this.client.subscribe(topics, { qos: 1 }, (error) => this.outside.subscribed(topics, error));
   }
 
   tell(topic: string, payload: string): void {
@@ -244,6 +225,9 @@ class OutsideBroker implements Broker {
   }
   isConnected(): boolean {
     return this.client.connected;
+  }
+  trouble(): string | null {
+    return this.outside.text;
   }
   connectedNodes(): readonly string[] {
     return this.intake.nodes;
@@ -282,7 +266,6 @@ export async function createOutsideBroker(
   if (!takeOver)
     await requireFreeSite(url, connectOptions(options, askingName(site, me)), {
       presence: gatewayTopic(site, "presence"),
-      copies: gatewayTopic(site, "copies"),
       me,
     });
   const broker = new OutsideBroker(components, options, me);

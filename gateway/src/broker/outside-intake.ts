@@ -18,10 +18,8 @@ interface OutsideIntakeComponents {
   readonly onRefused: OnRefused;
   readonly answers: LaterAnswers;
   readonly room: () => Promise<void> | null;
-  /** Told what a gateway at this site says of itself. */
-  readonly onPresence: (text: string) => void;
-  /** Told what runs with a copy of the data folder ask each other. */
-  readonly onCopy: (text: string) => void;
+  /** Told what a gateway at this site says of itself; whether it says so now, or the broker has kept it. */
+  readonly onPresence: (text: string, isNow: boolean) => void;
 }
 
 /** What MQTT.js takes as "no answer now": it sends no PUBACK by itself and goes on with the next packet. */
@@ -32,7 +30,6 @@ export class OutsideIntake {
   private readonly components: OutsideIntakeComponents;
   private readonly site: string;
   private readonly presence: string;
-  private readonly copies: string;
   /** What the gateway itself tells begins with it. */
   private readonly ownTopics: string;
   private readonly known = new Set<string>();
@@ -45,7 +42,6 @@ export class OutsideIntake {
     this.components = components;
     this.site = site;
     this.presence = gatewayTopic(site, "presence");
-    this.copies = gatewayTopic(site, "copies");
     this.ownTopics = gatewayTopic(site, "");
     this.foreign = new Set(foreignTopics);
   }
@@ -95,8 +91,7 @@ export class OutsideIntake {
   hear(packet: IPublishPacket, done: (error?: Error) => void): void {
     const { topic, payload, retain, qos, messageId } = packet;
     if (topic.startsWith(this.ownTopics)) {
-      if (topic === this.presence) this.components.onPresence(payload.toString());
-      if (topic === this.copies && !retain) this.components.onCopy(payload.toString());
+      if (topic === this.presence) this.components.onPresence(payload.toString(), !retain);
       // Its own words come back; retained ones that it has not said are an earlier run's.
       if (retain && payload.length > 0 && this.toldEarlier.size < maxEarlier) this.toldEarlier.add(topic);
       done();

@@ -1,5 +1,5 @@
 import type { IClientOptions } from "mqtt";
-import { answerTo, type Run, stays } from "./copied-folder.ts";
+import { askedOf, type Run, stays } from "./copied-folder.ts";
 import { findWhoPutOut } from "./site-presence.ts";
 
 /** A connection that stood for less was a short one. */
@@ -12,7 +12,7 @@ interface PutOutOptions {
   /** How it asks: under a name of its own. */
   readonly asking: IClientOptions;
   /** Runs under one name ask each other here. */
-  readonly copies: string;
+  readonly presence: string;
   readonly me: Run;
   /** The name that they share. */
   readonly name: string;
@@ -51,7 +51,7 @@ export class PutOut {
 
   /** Asks; false where another run has this name and stays, so that this one has to stop. Says once in a row what it found. */
   async mayComeAgain(): Promise<boolean> {
-    const { url, asking, copies, me, name, log } = this.options;
+    const { url, asking, presence, me, name, log } = this.options;
     const { other, isMute } = await findWhoPutOut(url, asking, this.options);
     if (other && !stays(me, other)) return false;
     if (this.short === manyShort)
@@ -62,13 +62,16 @@ export class PutOut {
       );
     if (isMute && this.short === manyShort)
       log(
-        `broker: passes on nothing under ${copies}, where copies of a data folder find each other: do its rules let this gateway read and write there?`,
+        `broker: passes on nothing under ${presence}, where copies of a data folder find each other: do its rules let this gateway read and write there?`,
       );
     return true;
   }
 
-  /** The answer to what another run under this name asks; null where none asks. */
-  answer(text: string): string | null {
-    return answerTo(text, this.options.me);
+  /** What another run under this name is answered, and whether it has to have the site; null where none asks. */
+  heard(text: string): { readonly answer: string; readonly isItsSite: boolean } | null {
+    const { me } = this.options;
+    const asked = askedOf(text, me);
+    // One that only begins does not start once it is answered.
+    return asked && { answer: asked.answer, isItsSite: asked.isPutOut && stays(asked.by, me) };
   }
 }

@@ -1,11 +1,14 @@
 import { connect, type IClientOptions, type MqttClient } from "mqtt";
-import { findCopy, type Run } from "./copied-folder.ts";
+import { brokerFault, unreachable } from "./broker-fault.ts";
+import { connectWithinMs } from "./client-options.ts";
+import { type FoundCopy, findCopy, type Run } from "./copied-folder.ts";
 import { SiteTaken } from "./site-taken.ts";
 
+/** What a broker keeps comes with its answer, or soon after that. */
 const presenceWaitMs = 600;
-/** A gateway that works answers at once; one whose turn is long, within this. */
+/** A gateway that works answers at once; one whose turn is long, within this; what its way there and back takes comes to it. */
 const startWaitMs = 1000;
-/** One that was put out comes again within 0.75 s, and may ask for so long itself before it does. */
+/** One that was put out asks itself for so long, too, before it comes again. */
 const putOutWaitMs = 3000;
 
 /** What a gateway says of itself at its site; null where it is not understood. */
@@ -29,45 +32,44 @@ export function presenceText(state: "online" | "offline", instance: string): str
   return JSON.stringify({ state, instance });
 }
 
-/** The error of a broker that does not answer; it names the host, never the sign-in. */
-export function unreachable(url: string): Error {
-  return new Error(`The broker at ${new URL(url).host} can't be reached.`);
-}
-
-/** The retained text of a topic; "" when none comes soon. */
+/** The retained text of a topic; "" when none comes soon, or the broker does not let it be read. */
 function retainedAt(client: MqttClient, topic: string): Promise<string> {
-  return new Promise<string>((resolve, reject) => {
-    const timer = setTimeout(() => resolve(""), presenceWaitMs);
-    client.on("message", (from, bytes) => {
-      if (from !== topic) return;
+  const askedMs = performance.now();
+  return new Promise<string>((resolve) => {
+    const none = () => resolve("");
+    let timer = setTimeout(none, connectWithinMs);
+    client.on("message", (from, bytes, { retain }) => {
+      if (from !== topic || !retain) return;
       clearTimeout(timer);
       resolve(bytes.toString());
     });
-    client.subscribeAsync(topic, { qos: 1 }).catch(reject);
+    const answered = () => {
+      clearTimeout(timer);
+      timer = setTimeout(none, presenceWaitMs + performance.now() - askedMs);
+    };
+    client.once("close", none);
+    client.subscribeAsync(topic, { qos: 1 }).then(answered, none);
   });
 }
 
 /** Where a run's site is spoken of, and who asks. */
 interface Asking {
-  /** The gateway's presence. */
+  /** The gateway's presence; runs under one name ask each other there, too. */
   readonly presence: string;
-  /** Runs under one name ask each other here. */
-  readonly copies: string;
   readonly me: Run;
 }
 
-/** Works over a connection of its own; rejects when the broker can't be reached. */
+/** Works over a connection of its own, which may end meanwhile; rejects in plain words when the broker can't be reached. */
 async function connected<Answer>(
   url: string,
   connecting: IClientOptions,
   work: (client: MqttClient) => Promise<Answer>,
 ): Promise<Answer> {
   const client = connect(url, { ...connecting, clean: true, reconnectPeriod: 0 });
-  client.on("error", () => {});
   try {
     await new Promise<void>((resolve, reject) => {
       client.once("connect", () => resolve());
-      client.once("error", (error) => reject(error.message === "connack timeout" ? unreachable(url) : error));
+      client.on("error", (error) => reject(new Error(brokerFault(url, error))));
       client.once("close", () => reject(unreachable(url)));
     });
     return await work(client);
@@ -84,43 +86,34 @@ async function connected<Answer>(
 export function requireFreeSite(
   url: string,
   connecting: IClientOptions,
-  { presence, copies, me }: Asking,
+  { presence, me }: Asking,
 ): Promise<void> {
   return connected(url, connecting, async (client) => {
-    const other = readSitePresence(await retainedAt(client, presence));
-    if (other?.state !== "online") return;
-    if (other.instance !== me.instance)
+    const said = readSitePresence(await retainedAt(client, presence));
+    if (said?.state !== "online") return;
+    if (said.instance !== me.instance)
       throw new SiteTaken(
-        `Another gateway (${String(other.instance).slice(0, 60)}) is online at this site. Stop it, or start with --take-over.`,
+        `Another gateway (${String(said.instance).slice(0, 60)}) is online at this site. Stop it, or start with --take-over.`,
       );
-    const copy = await findCopy(client, { topic: copies, me }, { waitMs: startWaitMs, isPutOut: false });
-    if (copy)
+    const { other } = await findCopy(
+      client,
+      { topic: presence, me },
+      { waitMs: startWaitMs, isPutOut: false },
+    );
+    if (other)
       throw new SiteTaken(
         `A gateway with a copy of this data folder (${me.instance}) is online at this site: one folder serves one gateway. Stop it, or start with --take-over.`,
       );
   });
 }
 
-/** What was found of who puts a run out again and again. */
-export interface WhoPutOut {
-  /** The run under its name; null when none is found, or the broker is away. */
-  readonly other: Run | null;
-  /** The broker did not even pass the question back to who asked. */
-  readonly isMute: boolean;
-}
-
-/** Asks who puts this run out again and again. */
+/** Asks who puts this run out again and again; nobody is found where the broker is away. */
 export function findWhoPutOut(
   url: string,
   connecting: IClientOptions,
-  { copies, me }: Pick<Asking, "copies" | "me">,
-): Promise<WhoPutOut> {
-  return connected(url, connecting, async (client) => {
-    let isMute = true;
-    client.on("message", (from, _, { retain }) => {
-      if (from === copies && !retain) isMute = false;
-    });
-    const other = await findCopy(client, { topic: copies, me }, { waitMs: putOutWaitMs, isPutOut: true });
-    return { other, isMute };
-  }).catch(() => ({ other: null, isMute: false }));
+  { presence, me }: Asking,
+): Promise<FoundCopy> {
+  return connected(url, connecting, (client) =>
+    findCopy(client, { topic: presence, me }, { waitMs: putOutWaitMs, isPutOut: true }),
+  ).catch(() => ({ other: null, isMute: false }));
 }

@@ -1,9 +1,9 @@
 // Runs under one name that ask each other, over a broker in this process: each hears what any of them says, in order.
 import type { MqttClient } from "mqtt";
 import { expect, it } from "vitest";
-import { answerTo, findCopy, type Run, stays } from "../../../gateway/src/broker/copied-folder.ts";
+import { askedOf, findCopy, type Run, stays } from "../../../gateway/src/broker/copied-folder.ts";
 
-const topic = "drumlin/1/saltmarsh-house/gateway/copies";
+const topic = "drumlin/1/saltmarsh-house/gateway/presence";
 type Hear = (topic: string, bytes: Buffer, packet: { readonly retain: boolean }) => void;
 
 function newBroker() {
@@ -12,6 +12,7 @@ function newBroker() {
     const hearing: Hear[] = [];
     return {
       on: (_event: string, hear: Hear) => hearing.push(hear),
+      once() {},
       subscribeAsync: async () => void subscribed.push(...hearing),
       publish(to: string, text: string) {
         for (const hear of subscribed) queueMicrotask(() => hear(to, Buffer.from(text), { retain: false }));
@@ -22,7 +23,7 @@ function newBroker() {
 const run = (name: string, rank: number): Run => ({ instance: "i", run: name, rank });
 const longMs = 3_600_000;
 const asks = (client: MqttClient, me: Run, isPutOut: boolean, waitMs = longMs) =>
-  findCopy(client, { topic, me }, { waitMs, isPutOut });
+  findCopy(client, { topic, me }, { waitMs, isPutOut }).then(({ other }) => other);
 /** What it has found so far; "asks" while it still waits. */
 const sofar = (found: Promise<Run | null>) => Promise.race([found, Promise.resolve("asks" as const)]);
 
@@ -53,7 +54,7 @@ it.each([
 });
 it("one that works answers who begins, and nobody else", () => {
   const me = run("a", 1);
-  expect(answerTo(JSON.stringify({ ...run("b", 2), asks: "x" }), me)).toContain('"answers":"x"');
+  expect(askedOf(JSON.stringify({ ...run("b", 2), asks: "x" }), me)?.answer).toContain('"answers":"x"');
   for (const said of [{ ...me, asks: "x" }, { ...run("b", 2), instance: "j", asks: "x" }, run("b", 2), null])
-    expect(answerTo(JSON.stringify(said), me)).toBeNull();
+    expect(askedOf(JSON.stringify(said), me)).toBeNull();
 });

@@ -2,6 +2,7 @@ import { openOutsideBroker } from "@drumlin/gateway/broker";
 import fc from "fast-check";
 import mqttPacket, { type Packet } from "mqtt-packet";
 import { describe, expect, it, vi } from "vitest";
+import { Retries } from "../../../gateway/src/broker/retries.ts";
 import { appending } from "./appending.ts";
 import { until } from "./raw-client.ts";
 import { scriptedBroker } from "./scripted-broker.ts";
@@ -52,6 +53,8 @@ async function lived(cuts: readonly number[], commitTurns: number) {
       onRefused: (code) => refused.push(code),
       log() {},
       onTakenOver() {},
+      // Ended on purpose again and again: the wait grows no further than to half a second.
+      retries: new Retries(500),
     },
     { url: scripted.url, site: "saltmarsh-house", instance: "i", takeOver: true, foreignTopics: [] },
   );

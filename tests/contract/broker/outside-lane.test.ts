@@ -2,6 +2,7 @@ import { openOutsideBroker } from "@drumlin/gateway/broker";
 import fc from "fast-check";
 import mqttPacket, { type Packet } from "mqtt-packet";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { Retries } from "../../../gateway/src/broker/retries.ts";
 import { appending } from "./appending.ts";
 import { until } from "./raw-client.ts";
 import { type Spoken, scriptedBroker } from "./scripted-broker.ts";
@@ -46,6 +47,8 @@ beforeEach(async () => {
       onRefused: (code, _node, detail) => refused.push(`${code} ${detail}`),
       log: (text) => logged.push(text),
       onTakenOver() {},
+      // Ended on purpose again and again: the wait grows no further than to half a second.
+      retries: new Retries(500),
       room: () => behind,
     },
     {

@@ -76,6 +76,9 @@ export function brokerPart(needs: BrokerPartNeeds): Giving<Broker> {
       return broker;
     },
     stop: (broker) => broker.stop(),
-    health: (broker) => (broker.isConnected() ? good : { state: "degraded", text: "the broker is away" }),
+    health(broker) {
+      const text = broker.trouble();
+      return text === null ? good : { state: "degraded", text };
+    },
   });
 }
