@@ -1,5 +1,4 @@
 import type { IClientOptions } from "mqtt";
-import type { Run } from "./copied-folder.ts";
 
 /** A broker that takes a connection and says nothing for so long is away. TLS over a slow link has three ways there and back. */
 export const connectWithinMs = 20_000;
@@ -18,7 +17,10 @@ export function clientName(site: string, instance: string): string {
 }
 
 /** The name under which a run asks. Each has its own: two that ask at once would put each other out. */
-export function askingName(site: string, { instance, run }: Run): string {
+export function askingName(
+  site: string,
+  { instance, run }: { readonly instance: string; readonly run: string },
+): string {
   return `${clientName(site, instance)}-${run}`;
 }
 
