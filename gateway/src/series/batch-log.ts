@@ -34,6 +34,8 @@ export interface Behind {
  * it was sent becomes owed ranges; those are read with `range` of the store. Rows may be given twice, never left out.
  */
 export interface BatchLog {
+  /** Calls `listener` each time that a batch was stored, so that a follower need not look often; what is given ends that. */
+  onStored(listener: () => void): () => void;
   /** Makes the follower known; one that is new begins with what is stored from now on. */
   follow(follower: string): Promise<void>;
   /** The oldest batch after the follower's cursor; null when there is none now. Does not move the cursor. */

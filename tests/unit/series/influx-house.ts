@@ -43,9 +43,18 @@ export function house(lookEveryMs = 1) {
     check: (): InfluxAnswer => good(0),
     write: ({ batch }: Write): InfluxAnswer | Promise<InfluxAnswer> => good(batch.series.length),
     put: (id: number, some: readonly SeriesRow[]) => void self.batches.push({ id, ...rowsAsBatch(some) }),
+    tell: () => {},
+    isFollowed: false,
     asks: (what: string) => asked.filter((one) => one.startsWith(what)),
   };
   const log: BatchLog = {
+    onStored(listener) {
+      self.tell = listener;
+      self.isFollowed = true;
+      return () => {
+        self.isFollowed = false;
+      };
+    },
     async follow() {
       self.follows += 1;
     },

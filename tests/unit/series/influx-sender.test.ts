@@ -100,6 +100,18 @@ describe("the sender, its log and its thread", () => {
     ]);
   });
 
+  it("a batch that the log tells of is sent without waiting for the next look; nobody is told after a stop", async () => {
+    here = house(never);
+    await here.sender.start();
+    await expect.poll(() => here.looks).toBe(1);
+    here.put(1, rows(100, 2));
+    here.tell();
+    await expect.poll(() => here.asks("sent")).toEqual(["sent 1"]);
+    expect(here.isFollowed).toBe(true);
+    await here.sender.stop();
+    expect(here.isFollowed).toBe(false);
+  });
+
   it("asks whether the server is there at the start, and while something is wrong, also while nothing waits", async () => {
     here = house();
     here.check = () => bad(0, "influx-unauthorised");

@@ -4,6 +4,7 @@ import type { InfluxCode } from "./influx-outcome.ts";
 import type { InfluxSenderOptions } from "./influx-sender-options.ts";
 import type { InfluxState } from "./influx-state.ts";
 import type { InfluxAnswer } from "./requests.ts";
+import { Rest } from "./rest.ts";
 import { rowsAsBatch } from "./rows-as-batch.ts";
 import { sentRows } from "./sent-rows.ts";
 import { SetAsides } from "./set-aside.ts";
@@ -35,7 +36,8 @@ export class InfluxSender {
   /** Ends with what is there now. */
   private isLast = false;
   private isStopped = false;
-  private wake: (() => void) | null = null;
+  private readonly rest = new Rest();
+  private leaveLog = () => {};
   private running: Promise<void> = Promise.resolve();
 
   constructor(options: InfluxSenderOptions) {
@@ -50,6 +52,7 @@ export class InfluxSender {
     await this.follow().catch(() => {});
     // Before anybody asks: that nothing waits is said only once it is known.
     await this.count(true);
+    this.leaveLog = this.options.log.onStored(() => this.rest.stored());
     this.running = this.run();
   }
 
@@ -59,6 +62,8 @@ export class InfluxSender {
       let waitMs = 0;
       // Whoever asked for the last of it while this looked has stored it before: it is looked once more.
       const isLast = this.isLast;
+      let isFailing = false;
+      this.rest.looks();
       try {
         await this.follow();
         await this.oweDoubts();
@@ -67,13 +72,16 @@ export class InfluxSender {
         this.recovered();
         if (!hasMore) waitMs = this.options.pace.lookEveryMs;
       } catch (thrown) {
+        isFailing = true;
         waitMs = this.failed(thrown);
       }
       // Nothing is on its way any more; the next write tells it itself, where one follows.
       if (this.isToldOld && (waitMs > 0 || this.isStopped)) await this.tellDoubts();
       isOver = isLast && waitMs > 0;
       await this.count(waitMs > 0);
-      if (waitMs > 0 && !this.isStopped && !isOver && this.isLast === isLast) await this.pause(waitMs);
+      if (waitMs === 0 || this.isStopped || isOver || this.isLast !== isLast) continue;
+      // A new batch makes no server come back.
+      await (isFailing ? this.rest.wait(waitMs) : this.rest.untilNew(waitMs));
     }
   }
 
@@ -225,16 +233,6 @@ export class InfluxSender {
     if (this.behind.batches === 0 && this.behind.owed === 0) this.wholeAtMs = nowMs;
   }
 
-  private pause(ms: number): Promise<void> {
-    return new Promise((resolve) => {
-      const timer = setTimeout(resolve, ms);
-      this.wake = () => {
-        clearTimeout(timer);
-        resolve();
-      };
-    });
-  }
-
   state(): InfluxState {
     const { failure, sent, failures, behind } = this;
     const isWhole = behind.batches === 0 && behind.owed === 0;
@@ -250,14 +248,15 @@ export class InfluxSender {
     const leftMs = untilMs - this.options.steadyMs();
     if (leftMs > 0 && this.failure === null) await this.sendLast(leftMs);
     this.isStopped = true;
-    this.wake?.();
+    this.leaveLog();
+    this.rest.wake();
     await this.options.thread.end();
     await this.running;
   }
 
   private async sendLast(leftMs: number): Promise<void> {
     this.isLast = true;
-    this.wake?.();
+    this.rest.wake();
     let timer: NodeJS.Timeout | undefined;
     const tooLong = new Promise<void>((resolve) => {
       timer = setTimeout(resolve, leftMs);

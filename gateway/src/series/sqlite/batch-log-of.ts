@@ -8,9 +8,23 @@ export interface Threads {
   readonly reader: StoreThread<ReaderRequest>;
 }
 
+/** A log that is told by its store when a batch is new. */
+export interface ToldLog extends BatchLog {
+  /** A batch was stored: says so to those who listen. */
+  stored(): void;
+}
+
 /** The log of batches as the threads have it. */
-export function batchLogOf({ writer, reader }: Threads): BatchLog {
+export function batchLogOf({ writer, reader }: Threads): ToldLog {
+  const listeners = new Set<() => void>();
   return {
+    stored() {
+      for (const listener of listeners) listener();
+    },
+    onStored(listener) {
+      listeners.add(listener);
+      return () => void listeners.delete(listener);
+    },
     follow: async (follower) => void (await writer.ask({ type: "follow", follower })),
     nextBatch: async (follower) => (await reader.ask({ type: "next-batch", follower })) as SeriesBatch | null,
     sent: async (follower, id) => void (await writer.ask({ type: "sent", follower, batch: id })),

@@ -1,4 +1,3 @@
-import type { BatchLog } from "../batch-log.ts";
 import { emptyBuckets } from "../bucket-sums.ts";
 import type { Columns } from "../columns.ts";
 import { type HeadView, SeriesHead } from "../head.ts";
@@ -11,7 +10,7 @@ import type {
   SeriesStore,
   Written,
 } from "../series-store.ts";
-import { batchLogOf, type Threads } from "./batch-log-of.ts";
+import { batchLogOf, type Threads, type ToldLog } from "./batch-log-of.ts";
 import { Mender } from "./mender.ts";
 import type { MoveProgress } from "./moving.ts";
 import type { OpenSettings, SeriesTrouble } from "./open-settings.ts";
@@ -177,6 +176,7 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
         })) as number;
         this.known.written(names);
         this.head.committed(rows);
+        this.log.stored();
         if (this.asking === 0) this.head.reuse();
         if (this.hasRoom) for (const resolve of this.drained.splice(0)) resolve();
       });
@@ -189,6 +189,7 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     const { names, columns, transfer, written } = this.asColumns(batch);
     const done = await this.threads.writer.ask({ type: "write", names, batch: columns }, transfer);
     written();
+    this.log.stored();
     return done as Written;
   }
 
@@ -250,7 +251,7 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   }
 
   /** The log of batches, for whoever sends the rows on. */
-  readonly log: BatchLog;
+  readonly log: ToldLog;
 
   /** Where a derivation puts its rows until it comes into force. */
   readonly staging: SeriesStaging;
