@@ -55,10 +55,10 @@ const risesLPerMs = ({ says, riseLPerMin }: LevelTrace, { stopWet, meteredLPerMi
 /** Where it lies once it has fallen: the first reading near the lowest, told by those after it where it is known how it goes on. */
 function foot(trace: LevelTrace, place: LevelPlace, fall: NonNullable<LevelTrace["fall"]>): LevelReading {
   const after = trace.recent.filter(({ tMs }) => tMs > fall.fromMs);
-  const least = Math.min(...after.map(({ litres }) => litres));
   const rises = risesLPerMs(trace, place);
-  // While it calls it rises at once from its lowest point; else it rests there.
+  // While it calls it rises at once from its lowest point; else it rests there, and one low reading of many is noise.
   const isPoint = rises === 0 && place.callsSinceMs !== null;
+  const least = isPoint ? Math.min(...after.map(({ litres }) => litres)) : fall.leastL;
   const index = after.findIndex(({ litres }) => litres <= least + (isPoint ? 0 : 2 * noiseOf(trace)));
   const first = after[index] ?? { tMs: fall.leastMs, litres: fall.leastL };
   if (isPoint) return first;
