@@ -3,7 +3,6 @@ import { connect, createServer, type Socket } from "node:net";
 /** A way to a broker on this machine that may be slow, down, or dead without saying so. */
 export async function startProxy(port: number, delayMs = 0) {
   const open = new Set<Socket>();
-  const made = { count: 0 };
   const state = { isDown: false, isDead: false, delayMs };
   /** What comes goes on after the delay, each way; of the same delay all timers fire in their order. */
   function carry(from: Socket, to: Socket): void {
@@ -18,7 +17,6 @@ export async function startProxy(port: number, delayMs = 0) {
     from.on("error", () => {});
   }
   const server = createServer((near) => {
-    made.count += 1;
     near.on("error", () => {});
     if (state.isDown) return void near.destroy();
     const far = connect(port, "127.0.0.1");
@@ -35,8 +33,6 @@ export async function startProxy(port: number, delayMs = 0) {
   return {
     url: `mqtt://127.0.0.1:${own}`,
     port: own,
-    /** Connections that were tried. */
-    tried: () => made.count,
     /** Ends every connection, and each that comes. */
     goDown() {
       state.isDown = true;

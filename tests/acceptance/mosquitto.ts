@@ -37,11 +37,12 @@ export const mosquittoProgram =
   ["/usr/sbin/mosquitto", "/usr/bin/mosquitto"].find((path) => existsSync(path)) ??
   "mosquitto";
 
-/** A real Mosquitto, with TLS where a certificate is given, on a loopback port of its own, that keeps sessions and what waits in them over a restart. `denied` are topics that it passes on to nobody, and says so to nobody. */
+/** A real Mosquitto, with TLS where a certificate is given, on a loopback port of its own, that keeps sessions and what waits in them over a restart. `denied` are topics that it passes on to nobody, and says so to nobody; `more` are lines of its own words. */
 export async function startMosquitto(
   tls: { readonly cert: string; readonly key: string } | null = null,
   mostQueued = 0,
   denied: readonly string[] = [],
+  more: readonly string[] = [],
 ) {
   const folder = mkdtempSync(join(tmpdir(), "drumlin-mosquitto-"));
   const port = await freePort();
@@ -51,7 +52,7 @@ export async function startMosquitto(
   // As root it would change to a user that may not write here.
   writeFileSync(
     file,
-    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages ${mostQueued}\nmax_inflight_messages ${mostQueued > 0 ? 10 : 1000}\nlistener ${port} 127.0.0.1\nallow_anonymous true\n${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}${denied.length > 0 ? `acl_file ${rules}\n` : ""}`,
+    `${process.getuid?.() === 0 ? "user root\n" : ""}persistence true\npersistence_location ${folder}/\nmax_queued_messages ${mostQueued}\nmax_inflight_messages ${mostQueued > 0 ? 10 : 1000}\nlistener ${port} 127.0.0.1\n${more.some((line) => line.startsWith("password_file")) ? "" : "allow_anonymous true\n"}${more.map((line) => `${line}\n`).join("")}${tls ? `certfile ${tls.cert}\nkeyfile ${tls.key}\n` : ""}${denied.length > 0 ? `acl_file ${rules}\n` : ""}`,
   );
   let child: ChildProcess;
   async function start(): Promise<void> {

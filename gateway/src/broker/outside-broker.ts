@@ -15,6 +15,8 @@ import { Retries } from "./retries.ts";
 import { presenceText, readSitePresence, requireFreeSite } from "./site-presence.ts";
 
 const stopPatienceMs = 1000;
+/** A connection that is dead without saying so leaves every node silent: it is noticed before that is told of them all. */
+const usualKeepAliveSeconds = 30;
 const copyWorks = "a gateway with a copy of this data folder works at this site";
 
 /** A broker that hangs must not keep the gateway from stopping. */
@@ -56,6 +58,7 @@ class OutsideBroker implements Broker {
     this.client = connect(url, {
       ...connectOptions(options, name),
       clean: false,
+      keepalive: options.keepAliveSeconds ?? usualKeepAliveSeconds,
       manualConnect: true,
       // Its own reconnect waits the same time always; ours waits longer each time, and never the same.
       reconnectPeriod: 0,

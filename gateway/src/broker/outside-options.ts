@@ -14,6 +14,8 @@ export interface OutsideBrokerOptions {
   readonly ca?: string | undefined;
   /** Start although another gateway's presence is online at this site. */
   readonly takeOver?: boolean;
+  /** After half as much again without a word of the broker it is taken for gone; 30 s. */
+  readonly keepAliveSeconds?: number;
   /** When this run began, epoch ms: of two runs with copies of one folder the later one stops. */
   readonly startedAtMs?: number;
   /** Topics of other protocols that the line maps. */

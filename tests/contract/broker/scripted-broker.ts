@@ -12,9 +12,12 @@ export interface Spoken {
 
 /**
  * A broker on loopback that answers CONNECT, SUBSCRIBE, PUBLISH and PINGREQ, and else sends the bytes that it is given; each
- * PUBACK is told as it comes.
+ * PUBACK is told as it comes, and `grants` says what a topic is subscribed with.
  */
-export async function scriptedBroker(onAcknowledged: (messageId: number) => void = () => {}) {
+export async function scriptedBroker(
+  onAcknowledged: (messageId: number) => void = () => {},
+  grants: (topic: string) => 1 | 0x80 = () => 1,
+) {
   const connections: Spoken[] = [];
   let ready = 0;
   const server = createServer((socket) => {
@@ -33,7 +36,7 @@ export async function scriptedBroker(onAcknowledged: (messageId: number) => void
         say({
           cmd: "suback",
           messageId: packet.messageId as number,
-          granted: packet.subscriptions.map(() => 1),
+          granted: packet.subscriptions.map(({ topic }) => grants(topic)),
         });
         ready = connections.length;
       } else if (packet.cmd === "publish" && packet.qos === 1)
