@@ -99,6 +99,8 @@ export interface DrumWitnesses {
   readonly stop: FloatSaid | null;
   readonly overflow: FloatSaid | null;
   readonly person: Said | null;
+  /** A person adds fresh water to the salt water in it, however its float stands; absent: nobody does. */
+  readonly addsWater?: true;
   /** Its level came to rest when its stop float tripped, though the meter runs on: none of that runs into it. */
   readonly restsSinceTrip: boolean;
   /** It is as full as it can be, and water that its shared meter counts still comes. */

@@ -51,9 +51,14 @@ export function ofLoop(step: ValueStep): void {
   tell(step, { quantity: "state", value: seen === null ? null : seen === wetWhen ? 1 : 0, judged });
 }
 
+/** A sensor above the water that hears no echo says 0; where its table has water up to the sensor itself, that may be true. */
+const hearsNoEcho = ({ slot: { level }, said }: ValueStep): boolean =>
+  said === 0 && level?.as === "distance" && (level.strapping[0]?.[0] ?? 0) > 0;
+
 /** A height, distance or pressure; litres too where it is the level of a drum. */
 export function ofHeight(step: ValueStep): void {
   const { slot, value, judged } = step;
+  if (hearsNoEcho(step)) worsen(judged, 4, "under-range");
   asItIs(step);
   if (slot.level)
     tell(step, {

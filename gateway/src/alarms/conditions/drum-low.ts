@@ -1,6 +1,7 @@
 import { z } from "zod";
+import { witnessCell } from "../../fills/index.ts";
 import { latestCell } from "../../measurements/index.ts";
-import type { Condition } from "../condition.ts";
+import type { Condition, Look } from "../condition.ts";
 import { type DrumWitnesses, drumWitnesses, hearsWitnesses, witnessesNow } from "../drum-witnesses.ts";
 import { subjectOf } from "../subject.ts";
 
@@ -10,6 +11,12 @@ interface Limits {
 }
 const delay = { elapsedMs: 5 * 60_000 };
 const deadbandPercent = 5;
+
+/** A cut cable reads 0, and its stop float is wet: what the level says is no water's. */
+function isContradicted({ board, subject }: Look<Limits, DrumWitnesses>): boolean {
+  const said = board.get(witnessCell, subject.id);
+  return said?.level?.isLost === true && said.stop?.heard === true && said.stop.wet === true;
+}
 
 /** Little water is left in a drum that fills by itself. */
 export const drumLow: Condition<Limits, DrumWitnesses> = {
@@ -32,10 +39,13 @@ export const drumLow: Condition<Limits, DrumWitnesses> = {
       .filter(({ id, control }) => control === "automatic" && drumWitnesses(line, id, "low").count > 0)
       .map(({ id }) => subjectOf("drum", id)),
   place: (line, { id }) => drumWitnesses(line, id, "low"),
-  reads: [latestCell],
+  reads: [latestCell, witnessCell],
   hears: hearsWitnesses,
-  judge({ board, place, limits: { below_percent } }) {
-    const { float, level } = witnessesNow(board, place);
+  judge(look) {
+    const { board, place } = look;
+    const { below_percent } = look.limits;
+    const { float, level: heard } = witnessesNow(board, place);
+    const level = heard && isContradicted(look) ? null : heard;
     const value = level ? (100 * level.value) / place.volumeL : null;
     // The float is dry: lower than whatever the level says.
     if (float?.value === 0) return { is: true, value, limit: below_percent };

@@ -91,11 +91,12 @@ function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): voi
       isOther &&
       state.trip === null &&
       !said.person?.flowing &&
+      !said.addsWater &&
       isOwnInflow(state, facts)
     )
       state.wetInflow = markNow(facts, tMs);
-    // Another drum's call is often heard a moment after its water is seen to run.
-    else if (isNoted && !isOwnInflow(state, facts)) state.wetInflow = null;
+    // Another drum's call, or what a person says, is often heard a moment after its water is seen to run.
+    else if (isNoted && (said.addsWater || !isOwnInflow(state, facts))) state.wetInflow = null;
     state.stillSinceMs = null;
   } else if (flows === false) {
     state.stillSinceMs ??= tMs;
@@ -113,7 +114,12 @@ function followNightInflow(state: GuardState, facts: GuardFacts, tMs: number): v
   const flows = anyFlows(said);
   const began = flows === true && state.stillSinceMs !== null;
   const stoodMs = flows === false && state.stillSinceMs !== null ? tMs - state.stillSinceMs : 0;
-  if (said.person.flowing || stoodMs >= pauseMs || (flows === true && !isOwnInflow(state, facts)))
+  if (
+    said.person.flowing ||
+    said.addsWater ||
+    stoodMs >= pauseMs ||
+    (flows === true && !isOwnInflow(state, facts))
+  )
     state.nightInflow = null;
   else if (began && !state.nightInflow && isOwnInflow(state, facts) && isNight(tMs))
     state.nightInflow = markNow(facts, tMs);

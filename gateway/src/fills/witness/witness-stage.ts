@@ -17,6 +17,7 @@ import { isLiftAlone } from "../floats/float-tried.ts";
 import { type FloatTrace, silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
+import { takePersonWord } from "./person-word.ts";
 import { volumesAtEdge } from "./releases.ts";
 import { seedSalt, takeSalt } from "./salt-acts.ts";
 import { silence, silenceAll, silenceContact, silenceUntold } from "./silences.ts";
@@ -106,7 +107,7 @@ function takeStop(all: Witnesses, drum: string, float: FloatTrace, ctx: StageCon
   const ways = all.ways.get(drum);
   if (!ways || isLiftAlone(ways.drum, float, ctx)) return;
   if (float.wet && word?.flowing && float.sinceMs >= word.sinceMs) {
-    all.state.persons.set(drum, { flowing: false, sinceMs: float.sinceMs });
+    all.state.persons.set(drum, { ...word, flowing: false, sinceMs: float.sinceMs });
     all.changed.add(`person ${drum}`);
   }
   const volumes = volumesAtEdge(all.state, ways, float);
@@ -214,8 +215,7 @@ function act(all: Witnesses, { act: given }: Acted, nowMs: number): void {
     all.changed.add(`level ${given.drum}`);
   }
   takeSalt(all, given, nowMs);
-  if (given.type !== "fill-started" && given.type !== "fill-stopped") return;
-  all.state.persons.set(given.drum, { flowing: given.type === "fill-started", sinceMs: nowMs });
+  if (!takePersonWord(all.state.persons, given, nowMs)) return;
   all.changed.add(`person ${given.drum}`);
   all.atMs = Math.max(all.atMs, nowMs);
   touch(all, given.drum);

@@ -2,18 +2,13 @@ import { median } from "../../statistics/index.ts";
 import { type FloatTrace, newFloatTrace } from "./float-trace.ts";
 import { type LevelTrace, newLevelTrace } from "./level-trace.ts";
 import { type MeterTrace, newMeterTrace } from "./meter-trace.ts";
+import type { PersonWord } from "./person-word.ts";
 
 /** A contact that tells whether water runs: an inlet, a pump. Plain data. */
 export interface ContactTrace {
   open: boolean | null;
   sinceMs: number;
   lastMs: number;
-}
-
-/** A person's word that a drum is being filled, or is no more. */
-interface PersonWord {
-  readonly flowing: boolean;
-  readonly sinceMs: number;
 }
 
 /** Where a line says that a stop float trips and releases, litres; null: it says nothing. */

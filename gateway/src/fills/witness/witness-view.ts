@@ -224,6 +224,7 @@ export function witnessesOf(
     stop,
     overflow: floatSaid(state, ways, "overflow"),
     person: personSaid(state, drum.id, atMs),
+    ...((state.persons.get(drum.id)?.addsUntilMs ?? 0) >= atMs && { addsWater: true as const }),
     runsOver: runsOver(state, ways),
     others: othersOf(state, all, ways, atMs),
     heardMs: latest(meters, [level?.lastMs, inlet?.lastMs, stop?.wet === null ? null : stop?.lastMs]),
