@@ -40,7 +40,7 @@ export const drumLow: Condition<Limits, DrumWitnesses> = {
       .map(({ id }) => subjectOf("drum", id)),
   place: (line, { id }) => drumWitnesses(line, id, "low"),
   reads: [latestCell, witnessCell],
-  hears: hearsWitnesses,
+  hears: (place, { id }) => [...hearsWitnesses(place), { cell: witnessCell, key: id }],
   judge(look) {
     const { board, place } = look;
     const { below_percent } = look.limits;
