@@ -22,7 +22,7 @@ const upright = '{ "0 m": "0 L", "1 m": "200 L" }';
 const below = '{ "0.2 m": "200 L", "1.2 m": "0 L" }';
 
 /** The line file of a kit. */
-export const lineOf = (kit: Kit) => {
+const lineOf = (kit: Kit) => {
   const floats = [kit.overflow ? "overflow: quay/over" : "", kit.low ? "low: quay/low" : ""].filter(Boolean);
   const table = kit.table ?? (kit.level === "distance" ? below : upright);
   const drum = [

@@ -5,7 +5,7 @@ const freshKgPerL = 0.9982;
 const saltLPerKg = 0.26;
 
 /** Practical salinity of water of so many mS/cm at so many °C (PSS-78). */
-export function salinityOf(milli: number, celsius: number): number {
+function salinityOf(milli: number, celsius: number): number {
   const rt =
     0.6766097 +
     2.00564e-2 * celsius +
@@ -21,7 +21,7 @@ export function salinityOf(milli: number, celsius: number): number {
   );
 }
 /** Its inverse, by halving. */
-export function milliOf(salinity: number, celsius: number): number {
+function milliOf(salinity: number, celsius: number): number {
   let [low, high] = [0, 120];
   for (let turn = 0; turn < 50; turn += 1) {
     const middle = (low + high) / 2;
@@ -33,7 +33,7 @@ export function milliOf(salinity: number, celsius: number): number {
 
 /** How many litres stand in a vessel at a height in metres. */
 export type Shape = (heightM: number) => number;
-export const straight: Shape = (heightM) => 200 * heightM;
+const straight: Shape = (heightM) => 200 * heightM;
 /** A cone of 0.3 m below, 20 L, and straight walls of 0.2 m² on it. */
 export const cone: Shape = (heightM) =>
   heightM <= 0.3 ? 20 * (heightM / 0.3) ** 3 : 20 + 200 * (heightM - 0.3);
