@@ -49,6 +49,7 @@ for (let place = 0; place < size; place += 1) {
   saltRatio[place] = sodiumChlorideRatio(tC);
 }
 const intrinsic25 = pureWaterConductivity(25);
+const greatestIntrinsic = intrinsic.reduce((most, kappa) => Math.max(most, kappa));
 
 function read(table: Float64Array, tC: number): number {
   const clamped = Math.min(Math.max(tC, lowestC), highestC);
@@ -72,7 +73,8 @@ export function pure25(kappa: UsPerCm, tC: Celsius): UsPerCm {
 
 /** True when `kappa` is at or below what pure water itself conducts at `tC`. */
 export function atPureWaterLimit(kappa: UsPerCm, tC: Celsius): boolean {
-  return kappa <= read(intrinsic, tC);
+  // Nearly all water conducts more than the purest at any temperature.
+  return kappa <= greatestIntrinsic && kappa <= read(intrinsic, tC);
 }
 
 /** The inverse of `pure25`: reference conductivity to conductivity at `tC`. */

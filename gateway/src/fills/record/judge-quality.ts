@@ -1,4 +1,4 @@
-import { latestCell, seriesOf } from "../../measurements/index.ts";
+import { latestCell, type Measurement, seriesOf } from "../../measurements/index.ts";
 import type { StageContext } from "../../path/index.ts";
 import { atPureWaterLimit, pureRangeC } from "../../water/index.ts";
 import { feedCell, fillCell, probeCell, runCell } from "../cells.ts";
@@ -85,10 +85,12 @@ const leastOfPure = 0.8;
 /** Of a probe with coarser steps a 0 may be pure water, uS/cm. */
 const coarseStep = 0.03;
 
-/** Less than pure water has at its temperature. */
-function isLessThanPure(raw: number | null, tC: number | null): boolean {
-  if (raw === null || tC === null) return false;
-  return tC >= pureRangeC.min && tC <= pureRangeC.max && atPureWaterLimit(raw / leastOfPure, tC);
+/** Less than pure water has at the temperature of its place. */
+function isLessThanPure(raw: number, subject: Measurement["subject"], ctx: Context): boolean {
+  const tC = ctx.get(latestCell, seriesOf({ subject, quantity: "temperature" }))?.measurement.value ?? null;
+  return (
+    tC !== null && tC >= pureRangeC.min && tC <= pureRangeC.max && atPureWaterLimit(raw / leastOfPure, tC)
+  );
 }
 
 /** What the point read is kept for longer while a drum behind it is not heard. */
@@ -162,10 +164,10 @@ export function takeKappa(all: Fills, { measurement, isLate }: Fills["kappas"][n
   const feed25 = first.feedAt === null ? null : feedNow(all.feeds.get(first.feedAt), tMs);
   const raw = ctx.get(latestCell, seriesOf({ subject, quantity: "conductivity" }))?.measurement;
   const rawNow = raw?.tMs === tMs ? raw.value : null;
-  const tC = ctx.get(latestCell, seriesOf({ subject, quantity: "temperature" }))?.measurement.value ?? null;
   const probe = ctx.get(probeCell, measurement.channel);
   const isCoarse = measurement.belowResolution === true && (probe?.step ?? coarseStep) >= coarseStep;
-  const isBelieved = !isStuck(probe) && (isCoarse || !isLessThanPure(rawNow, tC));
+  const isPossible = isCoarse || rawNow === null || !isLessThanPure(rawNow, subject, ctx);
+  const isBelieved = isPossible && !isStuck(probe);
   const kappa25 = isBelieved ? witnessed(measurement, rawNow, feed25) : null;
   let trace = all.traces.get(point);
   if (!trace) {

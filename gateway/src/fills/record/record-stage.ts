@@ -145,8 +145,10 @@ function look(all: Fills, ctx: Context): void {
     follow(all, place, said, ctx);
   }
   const { kappas } = all;
-  all.kappas = [];
-  for (const kappa of kappas) takeKappa(all, kappa, ctx);
+  if (kappas.length > 0) {
+    all.kappas = [];
+    for (const kappa of kappas) takeKappa(all, kappa, ctx);
+  }
   all.isLate = false;
 }
 
