@@ -168,6 +168,20 @@ describe("a drum that is filled by hand, and its word", () => {
     await closed();
   }
 
+  it("who said by mistake that they fill takes it back, before any water was seen", async () => {
+    await flows(0, 10);
+    await does("I'm filling now");
+    await shows(/^Said to be filling since .+ · no water seen yet$/);
+    await does("I'm not filling");
+    await rests();
+    await choose("I'm filling now");
+    await sheet().getByRole("button", { name: "I'm not filling" }).click();
+    await says("Taken back.");
+    await page.keyboard.press("Escape");
+    await closed();
+    await rests();
+  });
+
   it("counts a fill from the keeper's word on, says how much of the usual time is left, and ends by the keeper's word", async () => {
     await flows(0, 10);
     await flows(10, 40);

@@ -37,11 +37,21 @@ beforeAll(async () => {
           ...goodDrum(nowMs).water,
           verdict: "hold",
           reasons: ["water over the limit of 5.5 µS/cm came in (Nach Harz)"],
+          unseen: "Chlorine: never tested. Conductivity can't see it.",
         },
         missing: ["Overflow: no float, no floor sensor. Next to buy: a floor sensor."],
       },
     ],
-    alarms: [standingAlarm("unacknowledged", raisedMs)],
+    alarms: [
+      standingAlarm("unacknowledged", raisedMs),
+      {
+        ...standingAlarm("latched-unacknowledged", raisedMs),
+        key: "drum-not-stopping:fresh",
+        condition: "drum-not-stopping",
+        subject: "fresh",
+        clearedAt: new Date(Date.now() - 2 * 86_400_000).toISOString(),
+      },
+    ],
     buckets: null,
     timezone: "Europe/Berlin",
     refuse: false,
@@ -133,6 +143,25 @@ describe("a German browser", () => {
         .poll(() => page.evaluate("document.documentElement.scrollWidth"), { message: hash })
         .toBeLessThanOrEqual(320);
     }
+  });
+
+  it("what conductivity can't see is said in German, on the card and on the drum's own page", async () => {
+    for (const hash of ["", "#drums/fresh"]) {
+      await open(hash);
+      await expect
+        .poll(() => page.locator(".unseen").textContent())
+        .toBe("Chlor: nie getestet. Die Leitfähigkeit zeigt es nicht.");
+      await context.close();
+    }
+  });
+
+  it("a row of a phone says all that its alarm asks for, though German is longer", async () => {
+    await open("", { width: 390 });
+    const cutPx = () =>
+      page.evaluate<number | undefined>(`[...document.querySelectorAll(".arow p")]
+        .filter((one) => one.textContent.endsWith("muss zurückgesetzt werden · noch nicht gesehen"))
+        .map((one) => one.scrollWidth - one.clientWidth)[0]`);
+    await expect.poll(cutPx).toBe(0);
   });
 
   it("is sound for those who hear it", async () => {

@@ -104,6 +104,13 @@ describe("what must be seen without scrolling, and stand beside one another wher
     expect(gaps).toEqual([24, 24]);
   });
 
+  it("the wall shows what comes in, what fills a drum and what is judged, before a point that neither does", async () => {
+    await open("wall-calm", 1280);
+    await expect
+      .poll(() => ofAll(".wp .k", "one.textContent"))
+      .toEqual(["Supply", "After carbon", "After resin"]);
+  });
+
   it("a unit and who works on what are said as a screen writes them, not as they are typed", async () => {
     await open("point-calm", 1280);
     await page.getByText("8 µS/cm → 5 µS/cm").first().waitFor();

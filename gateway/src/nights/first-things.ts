@@ -87,7 +87,7 @@ export function firstThings(
       text: inFill
         ? "Part of a fill was not watched"
         : `${Math.round(unwatchedMs / minuteMs)} min of the night were not watched`,
-      todo: "Look at power and network of what fell silent.",
+      todo: "Check the power and network of what fell silent.",
     });
   // Sorting keeps the order of those that are as urgent.
   return things.sort((a, b) => order[a.attention] - order[b.attention]);

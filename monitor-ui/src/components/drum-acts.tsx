@@ -63,7 +63,16 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
           send={() => actOnDrum(drum.id, "fill", { do: "stop" })}
         />
       )}
-      {byHand && drum.filling !== true && !hasSalt && (
+      {byHand && !drum.fill && drum.saidFilling && (
+        <ActButton
+          acts={acts}
+          name={w.drum.notAfterAll}
+          subject={drum.title}
+          done={w.drum.takenBack}
+          send={() => actOnDrum(drum.id, "fill", { do: "stop" })}
+        />
+      )}
+      {byHand && drum.filling !== true && !drum.saidFilling && !hasSalt && (
         <ActButton
           acts={acts}
           name={w.drum.fillingNow}

@@ -63,7 +63,7 @@ export function DrumCard({ drum, mirrored, style }: DrumCardProps) {
         </h2>
         <p class={`word ${word}`}>{verdictWords(word)}</p>
         {why !== "" && <p class="why">{why}</p>}
-        {drum.water.unseen && word !== "unknown" && <p class="why unseen">{drum.water.unseen}</p>}
+        {drum.water.unseen && word !== "unknown" && <p class="why unseen">{sentenceOf(drum.water.unseen)}</p>}
         <DrumFacts drum={drum} />
       </div>
       {mayAct.value && (
@@ -98,7 +98,7 @@ export function DrumFacts({ drum }: { readonly drum: DrumView }) {
   const unwatched = drum.water.unwatched;
   return (
     <ul class="facts">
-      <li class={drum.filling === false || lost.value ? "calm" : ""}>
+      <li class={(drum.filling === false && !drum.saidFilling) || lost.value ? "calm" : ""}>
         <Icon name="flow" />
         <span>
           <Filling drum={drum} />
@@ -174,6 +174,8 @@ function FloatFact({ float }: { readonly float: DrumView["floats"][number] }) {
 
 /** Whether water comes in, how fast, and for how long still. */
 function Filling({ drum }: { readonly drum: DrumView }) {
+  if (!lost.value && !drum.filling && drum.saidFilling)
+    return <>{say(w.drum.saidFilling, { time: clock(drum.saidFilling, gatewayNowMs.value) })}</>;
   if (lost.value || drum.filling === null) return <>{w.drum.cantTell}</>;
   if (!drum.filling) return <>{w.drum.notFilling}</>;
   const toFloat =

@@ -70,7 +70,7 @@ function Now({ drum }: { readonly drum: DrumView }) {
       <div>
         <p class={`word ${word}`}>{verdictWords(word)}</p>
         {why !== "" && <p class="why">{why}</p>}
-        {drum.water.unseen && <p class="why unseen">{drum.water.unseen}</p>}
+        {drum.water.unseen && <p class="why unseen">{sentenceOf(drum.water.unseen)}</p>}
         <p class="lit-now">
           {litres === null ? w.nightWords.litresUnknownSentence : <b>{volumeFigure(litres)}</b>}
           {litres === null ? "" : ` ${say(w.drum.of, { capacity: volume(drum.capacity) })}`}

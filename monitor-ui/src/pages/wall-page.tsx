@@ -150,12 +150,20 @@ function WallDrum({ drum }: { readonly drum: DrumView }) {
   );
 }
 
-/** Three points at most, those with a limit first; in the order of the line. */
+/** Three points at most, in the order of the line: those with a limit, what comes in, those that feed a drum, the others. */
 function Points({ line: shown }: { readonly line: LineView }) {
   const inOrder = pictureOf(shown)
     .pipes.flat()
     .flatMap((column) => (column.kind === "point" && column.point.hasProbe ? [column.point] : []));
-  const chosen = [...inOrder].sort((a, b) => Number(b.limit !== null) - Number(a.limit !== null)).slice(0, 3);
+  const rank = (point: LineView["points"][number]) =>
+    point.limit !== null
+      ? 0
+      : point === inOrder[0]
+        ? 1
+        : shown.drums.some(({ fedBy }) => fedBy === point.id)
+          ? 2
+          : 3;
+  const chosen = [...inOrder].sort((a, b) => rank(a) - rank(b)).slice(0, 3);
   const points = inOrder.filter((point) => chosen.includes(point));
   return (
     <div class="wp">

@@ -22,6 +22,8 @@ export interface DrumFacts {
   readonly water: DrumWater | null;
   readonly batch: Batch | null;
   readonly learned: Learned;
+  /** Since when a person says that they fill it by hand; null: nobody does. */
+  readonly saidFillingMs: number | null;
   /** How fast its level rises or its meter runs, L/min; null where neither tells. */
   readonly flowLPerMin: number | null;
   /** Whether anything tells of its inflow now. */
@@ -74,6 +76,11 @@ function expectedEndMs(
   if (usualMs !== null) return fill.startedAtMs + usualMs;
   const usual = usualFlowLPerMin(learned);
   return usual ? fill.startedAtMs + (drum.volumeL / usual) * 60_000 : null;
+}
+
+/** Since when somebody says that they fill it, epoch ms; what was said before its last fill ended was said of that one. */
+function saidFillingMs({ saidFillingMs: saidMs, fill }: DrumFacts): number | null {
+  return saidMs !== null && (fill?.endedAtMs ?? 0) < saidMs ? saidMs : null;
 }
 
 function releaseView(
@@ -160,6 +167,7 @@ export function drumView(drum: Drum, facts: DrumFacts): DrumView {
     },
     batch: facts.batch && batchView(facts.batch, drum, iso),
     fill: facts.fill && running ? facts.fillView(facts.fill) : null,
+    saidFilling: running ? null : iso(saidFillingMs(facts)),
     expectedEnd: iso(expectedEndMs(drum, facts, flow, tripsAtL)),
     floats: drum.floats.map((float) => {
       const state = facts.floatState(float.id);

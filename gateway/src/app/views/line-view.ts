@@ -56,6 +56,11 @@ function isFillHeard(looking: Looking, line: Line, drum: Drum): boolean {
   return !isWatched || drum.floats.some(({ id }) => currentOf(looking, `float/${id}/state`) !== undefined);
 }
 
+function saidFillingMs({ board }: Looking, { id, control }: Drum): number | null {
+  const person = board.get(witnessCell, id)?.person;
+  return control === "manual" && person?.flowing ? person.sinceMs : null;
+}
+
 /** How often a drum's level is read, or its stop float where it has none, ms; null: not heard yet. */
 function readEachMs({ board }: Looking, { id, level }: Drum): number | null {
   const said = board.get(witnessCell, id);
@@ -102,6 +107,7 @@ export function viewOfDrum(looking: Looking, line: Line, drum: Drum): DrumView {
     water: board.get(waterCell, drum.id) ?? null,
     batch: batchOf(looking, drum.id),
     learned,
+    saidFillingMs: saidFillingMs(looking, drum),
     flowLPerMin: flowInto(looking, line, drum),
     inflowKnown: isInflowKnown(looking, line, drum),
     fillHeard: isFillHeard(looking, line, drum),

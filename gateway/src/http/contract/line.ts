@@ -139,6 +139,10 @@ export const drumSchema = z
     }),
     batch: batchSchema.nullable().meta({ description: "null: no salt is mixed in it" }),
     fill: fillSchema.nullable().meta({ description: "the running fill" }),
+    saidFilling: time.nullable().optional().meta({
+      description:
+        "since when somebody says that they fill it, and no water was seen yet: a stop takes it back",
+    }),
     expectedEnd: time.nullable().meta({ description: "of the running fill, from what was learned" }),
     floats: z.array(
       z.object({

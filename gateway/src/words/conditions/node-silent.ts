@@ -7,7 +7,7 @@ export const en: ConditionText = {
   cause:
     "Its power or network is out, it has hung, its clock is wrong, or it still sends what it had kept (see Nodes).",
   consequence: "What is connected to it is not watched: floats, level and probes say nothing.",
-  response: "See whether its drum is filling; then check its power and network, and restart it.",
+  response: "See whether its drum is filling. Then check its power and network, and restart it.",
   after: "It is heard again. See what ran while it was silent, and why it was: power, network or clock.",
 };
 

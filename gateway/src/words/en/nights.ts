@@ -24,7 +24,7 @@ export const nightParts = {
     hold: "Don't use it. Test it by hand, dump it, or dilute it; then release it.",
     unknown: "Test it by hand before you use it.",
     trip: "Lift the stop float and see whether the valve closes.",
-    unwatched: "Look at power and network of what fell silent.",
+    unwatched: "Check the power and network of what fell silent.",
   },
   tripEnds: {
     "inflow-stopped": "{title}: inflow stopped before the float",
