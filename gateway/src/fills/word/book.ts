@@ -51,7 +51,8 @@ function plus(a: Parts, b: Parts): Parts {
   };
 }
 
-function times(parts: Parts, factor: number): Parts {
+/** A share of parts. */
+export function times(parts: Parts, factor: number): Parts {
   return {
     ...scaled(parts, factor),
     watchedL: parts.watchedL * factor,
@@ -81,6 +82,25 @@ export function draw(book: Book, litres: number): Book {
   const inIt = litresIn(whole(book));
   const left = inIt > 0 ? Math.max(0, 1 - litres / inIt) : 0;
   return { ...book, base: times(book.base, left), since: times(book.since, left) };
+}
+
+/**
+ * As much came in as was drawn, `litres`, while what the drum held went down from `topL` to what is booked now: an ideal mixer keeps
+ * exp(−litres ÷ V) of it, V the logarithmic mean of both. What came in is poured apart; `spentL` of that was drawn too.
+ */
+export function drawThrough(
+  book: Book,
+  litres: number,
+  topL: number,
+): { readonly book: Book; readonly spentL: number } {
+  const nowL = litresIn(whole(book));
+  if (!(nowL > 0 && litres > 0)) return { book, spentL: 0 };
+  const meanL = topL > nowL + leastL ? (topL - nowL) / Math.log(topL / nowL) : nowL;
+  const left = Math.exp(-litres / meanL);
+  return {
+    book: { ...book, base: times(book.base, left), since: times(book.since, left) },
+    spentL: litres - (1 - left) * nowL,
+  };
 }
 
 /** Brings parts to `litres` in all: what is not watched stays, the dose too; watched water makes up the rest. */

@@ -1,11 +1,21 @@
 import { seldomMs } from "../guard/stop-rules.ts";
-import { anchor, draw, litresIn, unknownBook, whole } from "./book.ts";
+import { anchor, draw, drawThrough, litresIn, unknownBook, whole } from "./book.ts";
 import { slackShare, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { byHand } from "./unseen.ts";
 
 /** Of what came in and was drawn a level may miscount this share. */
 const movedShare = 0.1;
+
+/** What is drawn while as much comes in shows only afterwards: by then the level stands lower than when its float called. */
+function drawSeen(word: DrumWord, { drum, said: { stop, level } }: TripKnown, drawnL: number): void {
+  const guessedL = level ? Math.max(0, level.guessedL - (word.guessedL ?? level.guessedL)) : 0;
+  const throughL = Math.min(drawnL, guessedL);
+  const topL = stop?.releasesAtL ?? stop?.tripsAtL ?? drum.volumeL;
+  const { book, spentL } = drawThrough(draw(word.book, drawnL - throughL), throughL, topL);
+  word.book = book;
+  word.spentL = (word.spentL ?? 0) + spentL;
+}
 
 /** What a level tells at first sight, of draws, of water poured in by hand, and at standstill. */
 export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean): void {
@@ -14,7 +24,7 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   if (level.drawnL > word.drawnL) {
     const drawnL = level.drawnL - word.drawnL;
     const cutL = Math.min(word.cutL ?? 0, drawnL);
-    word.book = draw(word.book, drawnL - cutL);
+    drawSeen(word, known, drawnL - cutL);
     word.cutL = (word.cutL ?? 0) - cutL;
     word.movedL += drawnL;
     word.guessL = (word.guessL ?? 0) + Math.max(0, level.guessedL - (word.guessedL ?? level.guessedL));
@@ -45,6 +55,7 @@ export function takeLevel(word: DrumWord, known: TripKnown, isFilling: boolean):
   if (apartL < -noiseL || apartL > 2 * noiseL) word.book = anchor(word.book, litres, slackL);
   word.movedL = 0;
   word.cutL = 0;
+  word.spentL = 0;
   word.guessL = 0;
 }
 

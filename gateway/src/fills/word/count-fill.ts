@@ -2,7 +2,7 @@ import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import { type Learned, tripVolumeL } from "../learned.ts";
-import { anchor, litresIn, mixed, nothing, pour, whole, withinVolume } from "./book.ts";
+import { anchor, litresIn, mixed, nothing, type Parts, pour, times, whole, withinVolume } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { noteUnseen } from "./seen-late.ts";
 import { noteUnasked } from "./unasked.ts";
@@ -38,18 +38,28 @@ export function spanL(known: TripKnown): number | null {
   return top === null || low === null || low >= top ? null : top - low;
 }
 
+/** Of what came in, what was not drawn as it came. */
+function unspent(word: DrumWord, come: Parts): Parts {
+  const litres = litresIn(come);
+  const goneL = Math.min(word.spentL ?? 0, litres);
+  if (!(goneL > 0)) return come;
+  word.spentL = (word.spentL ?? 0) - goneL;
+  return times(come, 1 - goneL / litres);
+}
+
 function add(word: DrumWord, fill: Fill, amounts: Omit<NonNullable<DrumWord["counted"]>, "fill">): void {
   const before =
     word.counted?.fill === fill.id ? word.counted : { watchedL: 0, dose: 0, unwatchedL: 0, missedL: 0 };
   const missedL = (amounts.missedL ?? 0) - (before.missedL ?? 0);
-  word.book = pour(word.book, {
+  const come = {
     ...nothing,
     watchedL: amounts.watchedL - before.watchedL,
     dose: amounts.dose - before.dose,
     unwatchedL: amounts.unwatchedL - before.unwatchedL,
     // No probe has seen what came in beside the line.
     byFill: { [fill.id]: amounts.unwatchedL - before.unwatchedL - missedL },
-  });
+  };
+  word.book = pour(word.book, unspent(word, come));
   word.movedL +=
     Math.abs(amounts.watchedL - before.watchedL) + Math.abs(amounts.unwatchedL - before.unwatchedL);
   word.counted = { fill: fill.id, ...amounts };

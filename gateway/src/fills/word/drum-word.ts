@@ -136,6 +136,8 @@ export interface DrumWord {
   movedL: number;
   /** What the book lost since then because no drum holds more than its volume, litres; absent in rows of versions before. */
   cutL?: number;
+  /** What was drawn of the running fill's water as it came, and is yet to be taken off it, litres; absent: nothing, or a row of versions before. */
+  spentL?: number;
   /** What draws were guessed by in all, and since then; absent in rows of versions before. */
   guessedL?: number;
   guessL?: number;

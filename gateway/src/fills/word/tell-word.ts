@@ -1,25 +1,32 @@
-import type { Drum } from "../../line/index.ts";
 import type { StageContext } from "../../path/index.ts";
 import { isSalted } from "../batch/batch.ts";
-import { batchCell, feedCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
+import { batchCell, feedCell, fillCell, learnedCell, waterCell, witnessCell } from "../cells.ts";
 import type { DrumWater } from "../fill.ts";
 import { matterOf, reasonText } from "../reason.ts";
+import type { DrumPlace } from "../record/drum-record.ts";
 import { litresIn, type Parts, pourUnseen, whole } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { bandOf, type Judged } from "./holds.ts";
+import { unmeasuredL } from "./unmeasured.ts";
 import { unprovedL } from "./unproved.ts";
 import { asksHiddenMs, hiddenL } from "./unseen.ts";
-import { blendOf, unwatchedShare, verdictOf } from "./verdict.ts";
+import { blendOf, unknownFeed25, unwatchedShare, verdictOf } from "./verdict.ts";
 import type { Words } from "./words-state.ts";
 
 type Context = StageContext<DrumWater>;
 
 /** What is in it; while nothing tells of the inflow, with what may have come in meanwhile. */
-function partsOf(word: DrumWord, drum: Drum, ctx: Context): Parts {
+function partsOf(word: DrumWord, place: DrumPlace, ctx: Context): Parts {
+  const { drum } = place;
   const said = ctx.get(witnessCell, drum.id);
-  const learned = ctx.get(learnedCell, drum.id);
-  const known = said && { drum, said, learned };
-  const litres = known ? hiddenL(word, known, ctx.nowMs) + unprovedL(word, known) : 0;
+  if (!said) return whole(word.book);
+  const feed = place.feedAt === null ? undefined : ctx.get(feedCell, place.feedAt);
+  const known = { drum, said, learned: ctx.get(learnedCell, drum.id), band25: bandOf(place, ctx) };
+  const fill = ctx.get(fillCell, drum.id) ?? null;
+  const litres =
+    hiddenL(word, known, ctx.nowMs) +
+    unprovedL(word, known) +
+    unmeasuredL(word, fill, known, feed?.p99 ?? unknownFeed25);
   return whole(litres > 0 ? pourUnseen(word.book, litres, 0) : word.book);
 }
 
@@ -38,7 +45,7 @@ export function tell(
   { place, word, nowMs }: Pick<Judged, "place" | "word" | "nowMs">,
   ctx: Context,
 ): void {
-  const parts = partsOf(word, place.drum, ctx);
+  const parts = partsOf(word, place, ctx);
   const feed = place.feedAt === null ? undefined : ctx.get(feedCell, place.feedAt);
   const batch = ctx.get(batchCell, place.drum.id) ?? null;
   const { verdict, reasons, isNotReady } = verdictOf({

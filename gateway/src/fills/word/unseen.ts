@@ -11,7 +11,7 @@ import { type Counted, countedL, isProvedEmpty, leastComeL, levelSlack } from ".
 const leastSilenceMs = 3 * 60_000;
 const othersWaitMs = 60_000;
 /** While it lasts, a silence is told of from here on: a node that begins anew is heard again before. */
-const toldAfterMs = 5 * 60_000;
+export const toldAfterMs = 5 * 60_000;
 /** What flows in more than usual, by the pressure of the house: + 25 % (common practice, no source). */
 const swing = 1.25;
 

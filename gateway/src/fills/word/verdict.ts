@@ -12,7 +12,7 @@ const clearsAt = 0.8;
  * What unwatched water may have carried where nothing tells of the feed, uS/cm: hard supply water (common practice, no source;
  * the law allows 2,500 at 20 °C, EU directive 2020/2184).
  */
-const unknownFeed25 = 1000;
+export const unknownFeed25 = 1000;
 
 /** What a verdict is made of. */
 export interface Judging {

@@ -1,0 +1,31 @@
+import type { Fill } from "../fill.ts";
+import { litresIn, type Parts, whole } from "./book.ts";
+import type { TripKnown } from "./count-fill.ts";
+import type { DrumWord } from "./drum-word.ts";
+import { mostL, toldAfterMs } from "./unseen.ts";
+
+/** κ25 × litres of what is in it, what nobody watched at its worst, uS/cm × L. */
+const worstDose = ({ dose, unwatchedL, ownL }: Parts, feed25: number, band25: number): number =>
+  dose + unwatchedL * feed25 + ownL * band25;
+
+/**
+ * A fill runs of which nobody counts the litres: a float calls, or a level falls by a draw that hides what comes. The most that
+ * can have come in since it began, as long as that would bring the drum over its band, litres; else 0. A probe that was
+ * silent for less than 5 min hid nothing: that may be told yet.
+ */
+export function unmeasuredL(word: DrumWord, fill: Fill | null, known: TripKnown, feed25: number): number {
+  const { band25 = null, said } = known;
+  if (fill === null || fill.endedAtMs !== null || fill.litres !== null || band25 === null) return 0;
+  if (fill.flowUnknown) return 0;
+  const toMs = fill.pausedSinceMs ?? said.atMs;
+  const ms = toMs - Math.max(fill.startedAtMs, word.answeredMs);
+  if (!(ms > 0)) return 0;
+  const seen = fill.known ?? fill.watched;
+  const isOver = (fill.peak25 ?? fill.dose25 ?? 0) > band25;
+  const seen25 = isOver ? seen * (fill.dose25 ?? 0) : 0;
+  const unseen25 = (1 - seen) * ms > toldAfterMs ? (1 - seen) * feed25 : 0;
+  const litres = mostL(known, ms);
+  const parts = whole(word.book);
+  const came = litres * (seen25 + unseen25);
+  return came > 0 && worstDose(parts, feed25, band25) + came > band25 * litresIn(parts) ? litres : 0;
+}
