@@ -23,8 +23,9 @@ const settlesMs = 4 * minuteMs;
 const settlesPeriods = 10;
 /** Of the noise of one reading: so far off its foot may be told. */
 const noiseSigmas = 2;
-/** So many readings from its foot on tell that it rises at once, where they go by so many times its noise. */
+/** So many readings from its foot on, and all those of so long, tell that it rises at once, where they go by so many times its noise. */
 const leastAtOnce = 4;
+const atOnceMs = 30_000;
 const clearSigmas = 4;
 /** A level that is read less often. */
 const seldomMs = 30_000;
@@ -114,7 +115,9 @@ export const isSettling = ({ owed, lastMs, periodMs }: LevelTrace): boolean =>
 
 /** How fast its first readings rise from the foot on, where that is more than noise, L/ms; null: it is not. */
 function risesAtOnce({ recent, sigmaL }: LevelTrace, footMs: number): number | null {
-  const first = recent.filter(({ tMs }) => tMs >= footMs).slice(0, leastAtOnce);
+  const first = recent
+    .filter(({ tMs }) => tMs >= footMs)
+    .filter(({ tMs }, index) => index < leastAtOnce || tMs - footMs <= atOnceMs);
   const [foot, last] = [first[0], first.at(-1)];
   if (first.length < leastAtOnce || !foot || !last) return null;
   const { xx, xy } = lineOf(

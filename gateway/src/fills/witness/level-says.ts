@@ -1,4 +1,5 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
+import { bookBuckets } from "./buckets-in-rise.ts";
 import { bookDrawInRise } from "./draw-in-rise.ts";
 import { bookDip } from "./level-dip.ts";
 import { followFall, payOwed } from "./level-fall.ts";
@@ -109,7 +110,8 @@ function onset(
   };
 }
 
-function begin(trace: LevelTrace, place: LevelPlace, tMs: number, lPerMs: number): void {
+function begin(trace: LevelTrace, place: LevelPlace, tMs: number, saidLPerMs: number): void {
+  const lPerMs = (trace.owed && bookBuckets(trace, place, trace.owed.toMs)) ?? saidLPerMs;
   const sourceOf = () => (lPerMs * fastMs > 0.005 * place.volumeL ? trace.recent : trace.minutes);
   const low =
     trace.still?.litres ??

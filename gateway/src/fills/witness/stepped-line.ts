@@ -31,3 +31,32 @@ export function stepBetween(one: LineParts, two: LineParts) {
     left: one.yy + two.yy - slope * (one.xy + two.xy),
   };
 }
+
+/** Parts of the line through any stretch of y over x, `to` left out: from sums that are made once. */
+export function stretchesOf(
+  x: readonly number[],
+  y: readonly number[],
+): (from: number, to: number) => LineParts {
+  const sums = (of: (at: number) => number) => {
+    const all = new Float64Array(x.length + 1);
+    for (let at = 0; at < x.length; at += 1) all[at + 1] = (all[at] as number) + of(at);
+    return (from: number, to: number) => (all[to] as number) - (all[from] as number);
+  };
+  const [xAt, yAt] = [(at: number) => x[at] as number, (at: number) => y[at] as number];
+  const [sumX, sumY] = [sums(xAt), sums(yAt)];
+  const [sumXx, sumXy, sumYy] = [
+    sums((at) => xAt(at) ** 2),
+    sums((at) => xAt(at) * yAt(at)),
+    sums((at) => yAt(at) ** 2),
+  ];
+  return (from, to) => {
+    const count = to - from;
+    const [meanX, meanY] = [sumX(from, to) / count, sumY(from, to) / count];
+    return {
+      ...{ meanX, meanY },
+      xx: sumXx(from, to) - count * meanX * meanX,
+      xy: sumXy(from, to) - count * meanX * meanY,
+      yy: sumYy(from, to) - count * meanY * meanY,
+    };
+  };
+}
