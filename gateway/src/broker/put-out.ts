@@ -58,7 +58,7 @@ export class PutOut {
       log(
         other
           ? "broker: another gateway with a copy of this data folder signs in under the same name; this one stays"
-          : `broker: lost ${this.short} times soon after it was found: does another program sign in as ${name}?`,
+          : `broker: lost ${this.short} times soon after it was found: does another program sign in as ${name}? Or does the broker take no packets as long as this gateway's?`,
       );
     if (isMute && this.short === manyShort)
       log(
