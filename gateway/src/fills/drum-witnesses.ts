@@ -75,6 +75,8 @@ export interface FloatSaid {
   readonly heard: boolean;
   readonly lastMs: number;
   readonly periodMs: number;
+  /** It has read wet, does not chatter, and its second reading is awaited: it may have tripped; absent: not. */
+  readonly mayBeUp?: true;
   /** It read wet twice within 2 min. */
   readonly wetTwice: boolean;
   /** It changed over more than three times in the last 5 min, each raw reading and its node's own count counted. */

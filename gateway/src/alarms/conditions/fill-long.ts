@@ -1,6 +1,8 @@
 import type { Condition } from "../condition.ts";
 import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
+const onMs = 60_000;
+
 /** A fill is outside what its history explains: nobody knows yet that its stop has failed. */
 export const fillLong: Condition<object, null> = {
   ...ofEveryDrum,
@@ -17,10 +19,11 @@ export const fillLong: Condition<object, null> = {
     if (!guard) return guardUnknown;
     const { long } = guard;
     if (!long) return { is: false, value: null };
-    const { value, limit, manual } = long;
-    return { is: true, value, limit, ...(manual ? { on: {} } : {}) };
+    const { value, limit, manual, waitsMs = 0 } = long;
+    // A float that has just read wet has ended the fill, if its next reading says so too.
+    return { is: true, value, limit, on: { elapsedMs: (manual ? 0 : onMs) + waitsMs } };
   },
-  on: () => ({ elapsedMs: 60_000 }),
+  on: () => ({ elapsedMs: onMs }),
   off: () => ({}),
   isLatching: false,
   attention: ({ board, subject }) =>

@@ -1,9 +1,9 @@
 import { nodeOf } from "../../line/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { anyFlows } from "./any-flows.ts";
-import type { Guard, StopFailed } from "./guard.ts";
+import type { FillIsLong, Guard, StopFailed } from "./guard.ts";
 import { followOpened, type GuardState } from "./guard-state.ts";
-import { isOpenAlone, longFill, personSinceMs } from "./long-fill.ts";
+import { awaitsTrip, isOpenAlone, longFill, personSinceMs } from "./long-fill.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
 import {
   type GuardFacts,
@@ -243,7 +243,10 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
   const long = facts.isAwaiting ? null : longFill(state, facts, pours === true);
   const isOpen =
     fill !== null || facts.callSinceMs !== null || personSinceMs(facts) !== null || isOpenAlone(facts);
-  state.long = isOpen ? (long ? { ...long, sinceMs: state.long?.sinceMs ?? tMs } : state.long) : null;
+  const { waitsMs: _, ...stood } = state.long ?? {};
+  const sinceMs = state.long?.sinceMs ?? tMs;
+  const isLong = long ? { ...long, sinceMs } : state.long && (stood as FillIsLong);
+  state.long = isOpen && isLong ? { ...isLong, ...awaitsTrip(isLong, said) } : null;
   const watchLost = followLost(state, facts, pours);
   if (said.stop?.heard && said.stop.wet !== null) state.calledLast = facts.callSinceMs !== null;
   return {

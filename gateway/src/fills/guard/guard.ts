@@ -21,6 +21,8 @@ export interface FillIsLong {
   readonly value: number;
   readonly limit: number;
   readonly manual: boolean;
+  /** Its float has just read wet: so long its second reading is waited for before anybody is told, ms; absent: not. */
+  readonly waitsMs?: number;
 }
 
 /** Two witnesses of one drum contradict each other. */

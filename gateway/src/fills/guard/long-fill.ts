@@ -109,6 +109,16 @@ function wholeOf(facts: GuardFacts): { readonly litres: number; readonly minutes
   return { litres: bound.tripL + bound.toleranceL, minutes: flow ? bound.tripL / flow : 0 };
 }
 
+/**
+ * By hand nothing is waited for once a fill is long by time; a float that has read wet once may have ended it: whether it has,
+ * its next reading tells.
+ */
+export const awaitsTrip = (
+  { manual, by }: FillIsLong,
+  { stop }: DrumWitnesses,
+): Pick<FillIsLong, "waitsMs"> =>
+  manual && by === "time" && stop?.heard && stop.mayBeUp ? { waitsMs: tripReadings * stop.periodMs } : {};
+
 /** For so long a float that has tripped is not known to be wet. */
 const unreadMs = ({ stop }: DrumWitnesses): number => (stop?.heard ? tripReadings * stop.periodMs : 0);
 

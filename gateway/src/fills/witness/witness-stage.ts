@@ -19,6 +19,7 @@ import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
 import { takePersonWord } from "./person-word.ts";
 import { volumesAtEdge } from "./releases.ts";
+import { endSaidBySight, endSaidByTrip } from "./said-over.ts";
 import { seedSalt, takeSalt } from "./salt-acts.ts";
 import { silence, silenceAll, silenceContact, silenceUntold } from "./silences.ts";
 import { callOf, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
@@ -97,19 +98,16 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
     };
     takeLevel(trace, place, measurement.tMs, measurement.value as number);
     if (trace.says === "flowing") sawFlow(all.state, id, trace.riseLPerMin);
+    endSaidBySight(all, id, trace, stop);
   } else silenceLevel(trace);
   all.changed.add(`level ${id}`);
   touch(all, id);
 }
 
 function takeStop(all: Witnesses, drum: string, float: FloatTrace, ctx: StageContext): void {
-  const word = all.state.persons.get(drum);
   const ways = all.ways.get(drum);
   if (!ways || isLiftAlone(ways.drum, float, ctx)) return;
-  if (float.wet && word?.flowing && float.sinceMs >= word.sinceMs) {
-    all.state.persons.set(drum, { ...word, flowing: false, sinceMs: float.sinceMs });
-    all.changed.add(`person ${drum}`);
-  }
+  endSaidByTrip(all, drum, float);
   const volumes = volumesAtEdge(all.state, ways, float);
   if (!volumes) return;
   all.state.volumes.set(drum, volumes);

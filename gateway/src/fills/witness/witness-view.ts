@@ -106,6 +106,7 @@ function floatSaid(state: WitnessState, ways: DrumWays, role: "stop" | "overflow
     heard: trace.heard,
     lastMs: trace.lastMs,
     periodMs: trace.periodMs,
+    ...(trace.pending?.wet === true && !chatters(trace) ? { mayBeUp: true as const } : {}),
     wetTwice: wetTwice(trace),
     chatters: chatters(trace),
     edgeInSilence: trace.edgeInSilence,
