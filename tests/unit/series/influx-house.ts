@@ -38,6 +38,7 @@ export function house(lookEveryMs = 1) {
     follows: 0,
     looks: 0,
     isHeldBack: null as Promise<void> | null,
+    isCountHeldBack: null as Promise<void> | null,
     isLogAway: false,
     ended: () => {},
     check: (): InfluxAnswer => good(0),
@@ -85,7 +86,10 @@ export function house(lookEveryMs = 1) {
       for (const { fromMs, toMs } of ranges) asked.push(`owe ${fromMs} ${toMs}`);
       self.owed.push(...ranges);
     },
-    behind: async () => ({ batches: self.batches.length, owed: self.owed.length, sinceMs: null }),
+    async behind() {
+      await self.isCountHeldBack;
+      return { batches: self.batches.length, owed: self.owed.length, sinceMs: null };
+    },
   };
   const sender = new InfluxSender({
     log,

@@ -62,3 +62,21 @@ it("a stop waits for nothing while the server is away, nor once it fails, nor fo
   expect(hanging.batches).toHaveLength(1);
   expect(hanging.told.at(-1)).toHaveLength(1);
 });
+
+it("a stop that comes between a write and the next look leaves nothing in doubt", async () => {
+  const here = house(never);
+  let goOn = () => {};
+  here.put(1, rows(100, 2));
+  here.write = ({ batch }) => {
+    here.nowMs = 6000;
+    here.isCountHeldBack = new Promise((resolve) => (goOn = resolve));
+    return good(batch.series.length);
+  };
+  await here.sender.start();
+  await expect.poll(() => here.asks("sent")).toEqual(["sent 1"]);
+  expect(here.told.at(-1)).toHaveLength(1);
+  const stopped = here.sender.stop();
+  goOn();
+  await stopped;
+  expect(here.told.at(-1)).toEqual([]);
+});

@@ -76,13 +76,14 @@ export class InfluxSender {
         waitMs = this.failed(thrown);
       }
       // Nothing is on its way any more; the next write tells it itself, where one follows.
-      if (this.isToldOld && (waitMs > 0 || this.isStopped)) await this.tellDoubts();
+      if (this.isToldOld && waitMs > 0) await this.tellDoubts();
       isOver = isLast && waitMs > 0;
       await this.count(waitMs > 0);
       if (waitMs === 0 || this.isStopped || isOver || this.isLast !== isLast) continue;
       // A new batch makes no server come back.
       await (isFailing ? this.rest.wait(waitMs) : this.rest.untilNew(waitMs));
     }
+    if (this.isToldOld) await this.tellDoubts();
   }
 
   /** The store's file may have been made anew: it knows nobody then. */
