@@ -9,6 +9,7 @@ import {
   type StaleMeasurement,
 } from "./latest.ts";
 import { type Gone, type Measurement, seriesOf } from "./measurement.ts";
+import { afterStep, type Spacing } from "./spacing.ts";
 
 const minLifeMs = 60_000;
 const periods = 3;
@@ -35,16 +36,13 @@ export function lifeMs(node: NodeNow | undefined): number {
 export const seriesLifeMs = (node: NodeNow | undefined, ownMs: number | undefined): number =>
   Math.max(lifeMs(node), periods * (ownMs ?? 0));
 
-/** No series of a node that announces nothing is taken to be slower: one that is says so. */
-const slowestMs = 70_000;
-
-/** Spacing of a series whose node announces none, by what was heard: a silence is none. */
-function spacingMs(before: Latest | undefined, { tMs }: Measurement): number | undefined {
+/** Spacing of a series whose node announces none, by what was heard. */
+function spacingOf(before: Latest | undefined, { tMs }: Measurement): Spacing | undefined {
   if (!before) return undefined;
-  const known = before.spacingMs;
-  const now = tMs - before.measurement.tMs;
-  if (known === undefined) return Math.min(slowestMs, Math.max(0, now));
-  return now < 0 || now > periods * known ? known : Math.min(slowestMs, known + (now - known) / 4);
+  const { measurement, spacingMs, otherSpacing } = before;
+  const known =
+    spacingMs === undefined ? undefined : { ms: spacingMs, ...(otherSpacing && { other: otherSpacing }) };
+  return afterStep(known, tMs - measurement.tMs);
 }
 
 function changedAtMs(before: Latest | undefined, { quantity, value, tMs }: Measurement): number | null {
@@ -105,8 +103,8 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
         const isOlder = before !== undefined && measurement.tMs < before.measurement.tMs;
         if (isOlder && before.measurement.tMs <= ctx.nowMs + aheadMs) return;
         const node = nodeNow(measurement.channel, ctx);
-        const ownMs = node?.periodMs == null ? spacingMs(before, measurement) : undefined;
-        const dueMs = measurement.tMs + seriesLifeMs(node, ownMs);
+        const own = node?.periodMs == null ? spacingOf(before, measurement) : undefined;
+        const dueMs = measurement.tMs + seriesLifeMs(node, own?.ms);
         const isCurrent = ctx.nowMs < dueMs;
         const lateSinceMs = isCurrent || !before ? null : (before.lateSinceMs ?? ctx.nowMs);
         const latest: Made<Latest> = {
@@ -117,7 +115,8 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
         };
         // What is not known is left out: spreads of nothing cost more than all the rest.
         if (lateSinceMs !== null) latest.lateSinceMs = lateSinceMs;
-        if (ownMs !== undefined) latest.spacingMs = ownMs;
+        if (own) latest.spacingMs = own.ms;
+        if (own?.other) latest.otherSpacing = own.other;
         ctx.put(latestCell, series, latest);
         if (!isCurrent) {
           const isNext = before !== undefined && measurement.tMs > before.measurement.tMs;

@@ -31,3 +31,4 @@ export {
   type RunningProof,
 } from "./proofs/proof.ts";
 export { createProofsStage } from "./proofs/proofs-stage.ts";
+export { afterStep, type Spacing } from "./spacing.ts";

@@ -1,5 +1,6 @@
 import { defineCell } from "../path/index.ts";
 import type { Measurement } from "./measurement.ts";
+import type { Spacing } from "./spacing.ts";
 
 /** The newest measurement of a series, and until when it is about now. */
 export interface Latest {
@@ -12,6 +13,8 @@ export interface Latest {
   readonly changedAtMs: number | null;
   /** How far apart its measurements are, ms, where its node announces nothing. */
   readonly spacingMs?: number;
+  /** What it has been lately instead. */
+  readonly otherSpacing?: Spacing["other"];
   /** It had waited in its node, and so had those before it since, engine time. */
   readonly lateSinceMs?: number;
 }

@@ -3,7 +3,8 @@ import { type CompiledLine, compileLine, isClosed, nodeOf } from "../../line/ind
 import type { Records, Stage, StageContext } from "../../path/index.ts";
 import { type ActEntry, nodeCell, type Reading } from "../../readings/index.ts";
 import { say } from "../../words/index.ts";
-import { lifeMs } from "../current-stage.ts";
+import { seriesLifeMs } from "../current-stage.ts";
+import { afterStep, type Spacing } from "../spacing.ts";
 import { type FloatTests, isProof, type Proof, proofCell, type RunningProof } from "./proof.ts";
 import { ended, outcomeAtEnd, outcomeOf, takeContact, waitMs } from "./proof-test.ts";
 import { saidAnew } from "./senses.ts";
@@ -14,6 +15,8 @@ type Context = StageContext<Proof>;
 interface Heard {
   readonly closed: boolean;
   readonly tMs: number;
+  /** How far apart its readings are; absent: not known. */
+  readonly spacing?: Spacing;
 }
 
 /** So long after a test that saw a contact the other way round a person may confirm it. */
@@ -57,7 +60,8 @@ class Proofs {
     if (closed === null) return;
     const before = this.heard.get(channel);
     if (before && tMs < before.tMs) return;
-    this.heard.set(channel, { closed, tMs });
+    const spacing = before && afterStep(before.spacing, tMs - before.tMs);
+    this.heard.set(channel, { closed, tMs, ...(spacing && { spacing }) });
     this.changedHeard.add(channel);
     const tests = ctx.get(proofCell, id);
     if (!tests?.running) return;
@@ -136,7 +140,8 @@ class Proofs {
     const hung = this.heard.get(channel);
     if (!hung) return;
     const startedAtMs = ctx.nowMs;
-    const dueMs = startedAtMs + waitMs(method, ctx.get(nodeCell, nodeOf(channel))?.periodMs ?? null);
+    const periodMs = ctx.get(nodeCell, nodeOf(channel))?.periodMs ?? hung.spacing?.ms ?? null;
+    const dueMs = startedAtMs + waitMs(method, periodMs);
     const running: RunningProof = {
       id: `${float}@${startedAtMs}`,
       float,
@@ -196,7 +201,10 @@ class Proofs {
   private hears(float: string, ctx: Context): boolean {
     const channel = this.line?.floats.get(float)?.float.channel ?? "";
     const heard = this.heard.get(channel);
-    return heard !== undefined && ctx.nowMs - heard.tMs < lifeMs(ctx.get(nodeCell, nodeOf(channel)));
+    if (!heard) return false;
+    const node = ctx.get(nodeCell, nodeOf(channel));
+    const ownMs = node?.periodMs == null ? heard.spacing?.ms : undefined;
+    return ctx.nowMs - heard.tMs < seriesLifeMs(node, ownMs);
   }
 }
 
