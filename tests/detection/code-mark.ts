@@ -20,7 +20,7 @@ const rooms = [
 ];
 /** What only shares out lives and counts them. */
 const aside =
-  /^\.\/(run|runner-options|kept-lives|code-mark|expected|fault-row|results|results-page|write-results|.*\.test)\.ts$/;
+  /^\.\/(run|runner-options|kept-lives|code-mark|expected|fault-row|other-row|results|results-page|write-results|.*\.test)\.ts$/;
 
 /** Names the code that a life was lived with: lives of another one are not counted with it. */
 export function codeMark(): string {

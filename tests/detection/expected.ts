@@ -2,6 +2,7 @@ import type { CalmRow } from "./calm-row.ts";
 import type { FaultRow } from "./fault-row.ts";
 import { type Kit, kitOf } from "./kits.ts";
 import type { QuietRow } from "./live-quietly.ts";
+import type { OtherRow } from "./other-row.ts";
 
 /** What must come of a fault: "any" where the rules promise nothing. */
 interface Expected {
@@ -90,8 +91,6 @@ const faults: ReadonlyMap<string, (kit: Kit) => Expected> = new Map([
   ["float-stuck-dry + level-freezes", ({ fitted: { overflow } }) => told(overflow ? true : "any")],
 ]);
 
-const runsPastFull: ReadonlySet<string> = new Set(["valve-passes", "valve-leaks", "float-chattering"]);
-
 /** Whether a call, before the brim or after it, is promised for a fault. */
 export function isPromised(kit: Kit, fault: string): boolean {
   const want = faults.get(fault)?.(kit);
@@ -120,11 +119,6 @@ export function deviationsOf(row: FaultRow): readonly Deviation[] {
   if (want.beforeBrim === true && row.floodsUntold > row.hidden)
     whats.push(`not told before the brim in ${row.floodsUntold - row.hidden} of ${row.seeds}`);
   if (row.falselyWoken > 0) whats.push(`woken in ${row.falselyWoken} of ${row.seeds}, no stop had failed`);
-  // Water that runs past a meter before two drums that both say they are full may run into either: both are named, unless
-  // their levels tell.
-  const { drums, fitted } = kitOf(row.kit);
-  const isEither = drums === 2 && !fitted.level && runsPastFull.has(row.fault);
-  if (row.falseCalls > 0 && !isEither) whats.push(`${row.falseCalls} calls about the other drum`);
   if (row.useWhenFalse > 0) whats.push(`\`use\` over the band in ${row.useWhenFalse} of ${row.seeds}`);
   if (row.overUnheld > 0)
     whats.push(`over the band before call and hold in ${row.overUnheld} of ${row.seeds}`);
@@ -167,14 +161,22 @@ const dayHours = 24;
 /** At most one in 60 days: in less than that one is allowed, too. */
 const tooMany = (tells: number, days: number): boolean => tells > Math.max(1, days / 60);
 
+const calmWhats = ({
+  wakes,
+  tells,
+  hours,
+}: Pick<CalmRow, "wakes" | "tells" | "hours">): readonly string[] => [
+  ...(wakes > 0 ? [`${wakes} wakes`] : []),
+  ...(tooMany(tells, hours / dayHours) ? [`${tells} tells in ${hours} hours`] : []),
+];
+
 /** In which ways the hours before a kit's faults are worse than expected: as of quiet lives. */
-export function calmDeviationsOf({ kit, wakes, tells, hours }: CalmRow): readonly Deviation[] {
-  const whats = [
-    ...(wakes > 0 ? [`${wakes} wakes`] : []),
-    ...(tooMany(tells, hours / dayHours) ? [`${tells} tells in ${hours} hours`] : []),
-  ];
-  return whats.map((what) => ({ kit, fault: "calm hours before the fault", what }));
-}
+export const calmDeviationsOf = (row: CalmRow): readonly Deviation[] =>
+  calmWhats(row).map((what) => ({ kit: row.kit, fault: "calm hours before the fault", what }));
+
+/** In which ways the hours of the drum that nothing befell are: as of calm ones. */
+export const otherDeviationsOf = (row: OtherRow): readonly Deviation[] =>
+  calmWhats(row).map((what) => ({ kit: row.kit, fault: "the other drum", what }));
 
 /** In which ways quiet lives are worse than expected; their nodes' packs came each `periodS`. */
 export function quietDeviationsOf(row: QuietRow, periodS: number): readonly Deviation[] {

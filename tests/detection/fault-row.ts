@@ -22,8 +22,6 @@ export interface FaultRow {
   readonly minutesToTellP90: number | null;
   /** Lives in which somebody was woken though no stop had failed. */
   readonly falselyWoken: number;
-  /** Calls about another drum: false ones. Those before the fault stand in the kit's calm row. */
-  readonly falseCalls: number;
   /** Lives in which the word said `use` while the drum was over its band. */
   readonly useWhenFalse: number;
   /** Lives in which the drum was over its band before a call or `hold`. */
@@ -59,7 +57,6 @@ export function faultRow(kit: string, scene: Scene, lives: readonly FaultLife[])
     minutesToTell: quantile(0.5),
     minutesToTellP90: quantile(0.9),
     falselyWoken: count((life) => life.falselyWoken),
-    falseCalls: lives.reduce((sum, life) => sum + life.falseCalls, 0),
     useWhenFalse: count((life) => life.useWhenFalse),
     overUnheld: count((life) => life.overUnheld),
     conditions: [...new Set(lives.flatMap(({ conditions }) => conditions))].sort(),

@@ -7,6 +7,7 @@ import { createHouse } from "./house.ts";
 import { bandOf, drumsOf, type Kit, lineOf } from "./kits.ts";
 
 const beginMs = Date.UTC(2026, 2, 3);
+const rises: ReadonlySet<AlarmChange["why"]> = new Set(["raised", "raised-gross", "attention-raised"]);
 /** After the first fill is over. */
 const handTestS = 600;
 const dayS = 86_400;
@@ -24,7 +25,7 @@ export interface LifeOptions {
   readonly periodS: number;
 }
 
-/** An alarm that rose or became more urgent, with what was true then. */
+/** An alarm that rose or became more urgent, or stands anew on the morning's list or before somebody; with what was true then. */
 export interface Raised {
   readonly atS: number;
   readonly condition: string;
@@ -70,8 +71,9 @@ export function createLife(options: LifeOptions, calm: Calm | null = null) {
     if (outcome.kind === "drum-water" && outcome.drum === "mix") word = outcome.verdict;
     if (outcome.kind !== "alarm") return;
     const { why, annunciated, alarm } = outcome;
-    if (!annunciated && why !== "raised" && why !== "raised-gross" && why !== "attention-raised") return;
     const { condition, attention, subject } = alarm;
+    const isOnListAgain = why === "re-raised" && attention === "today";
+    if (!annunciated && !isOnListAgain && !rises.has(why)) return;
     const isTrueSilence = nodes.isAway() && ["site-silent", "node-silent", "watch-lost"].includes(condition);
     const { nowS: atS, floorL } = model.drum;
     raised.push({ atS, condition, subject, attention, floorL, isTrueSilence });

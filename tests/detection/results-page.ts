@@ -2,6 +2,7 @@ import type { Results } from "./results.ts";
 
 type FaultResult = Results["faults"][number];
 type CalmResult = Results["calm"][number];
+type OtherResult = Results["others"][number];
 type QuietResult = Results["quiet"][number];
 
 const row = (cells: readonly string[]) => `| ${cells.join(" | ")} |`;
@@ -35,6 +36,11 @@ const faultHead = [
 const calmLine = (one: CalmResult): string =>
   `Calm hours before the fault${one.topUps ? ", 3 L top-ups" : ""}: ${one.wakes + one.tells} calls in ${one.lives} lives (${one.hours} hours): ${worseOf(one)}.`;
 
+const otherLine = (one: OtherResult): string => {
+  const calls = one.calls === 0 ? "" : `; with ${one.faults.join(", ")} ${one.calls} in all`;
+  return `The other drum, which nothing befell, each life counted once: ${one.wakes} wakes and ${one.tells} tells in ${one.lives} lives (${one.hours} hours${calls}): ${worseOf(one)}.`;
+};
+
 const quietCells = (one: QuietResult): readonly string[] => [
   one.kit,
   `${one.days} (${one.seeds})`,
@@ -61,18 +67,19 @@ const quietHead = [
 ];
 
 /** The page of what a run found: each kit with each fault, then the quiet lives. */
-export function resultsPage({ made, faults, calm, quiet }: Results): string {
+export function resultsPage({ made, faults, calm, others, quiet }: Results): string {
   const kits = [...new Set(faults.map(({ kit }) => kit))];
-  const worse = [...faults, ...calm, ...quiet].filter((one) => one.worse.length > 0).length;
+  const worse = [...faults, ...calm, ...others, ...quiet].filter((one) => one.worse.length > 0).length;
   const seeds = [...new Set(faults.map((one) => one.seeds))].sort((a, b) => a - b);
   const parts = [
     "# What is found, how soon, and with how much water on the floor",
     `Written by \`tests/detection/write-results.ts\` from a run of \`npm run detection -- drums\`; not by hand. Made ${made.date}, commit ${made.commit ?? "not known"} (code ${made.code}), nodes that send each ${made.periodS} s.`,
     "Simulated drums of 200 L at 4 L/min (0.5 behind a membrane), whose true litres are known, over the real path. A fault comes after some hours of good fills. *Seen*: any condition rose; *somebody called*: one that tells or wakes. The litres are the most in any life at the moment of the call, or at the life's end where nobody was called. What is expected of each stands in `tests/detection/expected.ts`.",
-    `${faults.length} rows of faults (${seeds.join(", ") || "no"} seeds), ${calm.length} of the calm hours before them, ${quiet.length} of quiet lives; ${worse} are worse than expected.`,
+    `${faults.length} rows of faults (${seeds.join(", ") || "no"} seeds), ${calm.length} of the calm hours before them, ${others.length} of a drum beside, ${quiet.length} of quiet lives; ${worse} are worse than expected.`,
     ...kits.flatMap((kit) => [
       `## ${kit}`,
       ...calm.filter((one) => one.kit === kit).map(calmLine),
+      ...others.filter((one) => one.kit === kit).map(otherLine),
       table(faultHead, faults.filter((one) => one.kit === kit).map(faultCells)),
     ]),
     ...(quiet.length === 0 ? [] : ["## Quiet lives", table(quietHead, quiet.map(quietCells))]),

@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { calmRows } from "./calm-row.ts";
-import { calmDeviationsOf, deviationsOf } from "./expected.ts";
+import { calmDeviationsOf, deviationsOf, otherDeviationsOf } from "./expected.ts";
 import { faultRow } from "./fault-row.ts";
 import { quietRow } from "./live-quietly.ts";
+import { otherRows } from "./other-row.ts";
 import { resultsOf } from "./results.ts";
 import { resultsPage } from "./results-page.ts";
 import { type FaultLife, scenes } from "./scenes.ts";
@@ -14,7 +15,7 @@ const life = (more: Partial<FaultLife>): FaultLife => ({
   floods: true,
   isHidden: false,
   falselyWoken: false,
-  falseCalls: 0,
+  other: null,
   calm: { hours: 4.25, wakes: 0, tells: 0 },
   useWhenFalse: false,
   overUnheld: false,
@@ -38,6 +39,7 @@ const calm = {
 const results = resultsOf(made, {
   faults: scene ? [faultRow("level", scene, lives)] : [],
   calm: scene ? calmRows("level", [[scene, lives]]) : [],
+  others: [],
   quiet: [{ seeds: 1, row: quietRow("meter", [calm]) }],
 });
 const other = scenes.find(({ name }) => name === "float-late");
@@ -82,6 +84,50 @@ describe("the calm hours before a fault", () => {
   });
 });
 
+describe("a drum beside the one that a fault befell", () => {
+  const beside = (...calls: string[]) => life({ other: { hours: 2, calls } });
+  const told = "fill-long (tell)";
+  const rowsOf = (one: readonly FaultLife[], next: readonly FaultLife[]) =>
+    scene && other
+      ? otherRows("two-drums+meter", [
+          [scene, one],
+          [other, next],
+        ])
+      : [];
+  const whatsOf = (...of: Parameters<typeof rowsOf>) =>
+    rowsOf(...of)
+      .flatMap(otherDeviationsOf)
+      .map(({ what }) => what);
+
+  it("counts once for each seed, by the most of each kind; every call and its faults are named", () => {
+    expect(rowsOf([beside(told), beside()], [beside(told, "fill-slow (tell)"), beside()])).toEqual([
+      {
+        kit: "two-drums+meter",
+        lives: 2,
+        hours: 4,
+        wakes: 0,
+        tells: 2,
+        calls: 3,
+        faults: ["float-stuck-dry", "float-late"],
+      },
+    ]);
+    expect(rowsOf([life({})], [life({})])).toEqual([]);
+  });
+  it("is judged as calm hours are, and the fault's row is not judged by it", () => {
+    expect(whatsOf([beside(told), beside()], [beside(told), beside()])).toEqual([]);
+    expect(whatsOf([beside(told), beside(told)], [])).toEqual(["2 tells in 4 hours"]);
+    expect(whatsOf([beside()], [beside("drum-not-stopping (wake)")])).toEqual(["1 wakes"]);
+    expect(scene && deviationsOf(faultRow("two-drums+meter", scene, [beside(told)]))).toEqual([]);
+  });
+  it("is read on the page, with all calls and the faults beside which they came", () => {
+    const row = { made, faults: [], calm: [], quiet: [], others: rowsOf([beside(told)], [beside(told)]) };
+    const faults = scene ? [faultRow("two-drums+meter", scene, [beside(told)])] : [];
+    expect(resultsPage(resultsOf(made, { ...row, faults })).split("\n")).toContain(
+      "The other drum, which nothing befell, each life counted once: 0 wakes and 1 tells in 1 lives (2 hours; with float-stuck-dry, float-late 2 in all): as expected.",
+    );
+  });
+});
+
 describe("a flood of which nothing could be read", () => {
   const hidden = life({ isSeen: false, minutesToCall: null, floorL: 300, isHidden: true });
   const worseOf = (more: readonly FaultLife[]) =>
@@ -110,7 +156,6 @@ describe("what a run found", () => {
         floods: 3,
         minutesToTell: 40,
         minutesToTellP90: 40,
-        falseCalls: 0,
         worse: ["not told in 1 of 3", "not told before the brim in 2 of 3"],
       },
     ]);
@@ -134,7 +179,7 @@ describe("what a run found", () => {
   it("is read on a page", () => {
     const lines = resultsPage(results).split("\n");
     expect(lines).toContain(
-      "1 rows of faults (3 seeds), 1 of the calm hours before them, 1 of quiet lives; 2 are worse than expected.",
+      "1 rows of faults (3 seeds), 1 of the calm hours before them, 0 of a drum beside, 1 of quiet lives; 2 are worse than expected.",
     );
     expect(lines).toContain("Calm hours before the fault: 0 calls in 3 lives (13 hours): as expected.");
     expect(lines).toContain(

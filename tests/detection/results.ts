@@ -1,8 +1,15 @@
 import { execFileSync } from "node:child_process";
 import type { CalmRow } from "./calm-row.ts";
-import { calmDeviationsOf, type Deviation, deviationsOf, quietDeviationsOf } from "./expected.ts";
+import {
+  calmDeviationsOf,
+  type Deviation,
+  deviationsOf,
+  otherDeviationsOf,
+  quietDeviationsOf,
+} from "./expected.ts";
 import type { FaultRow } from "./fault-row.ts";
 import type { QuietRow } from "./live-quietly.ts";
+import type { OtherRow } from "./other-row.ts";
 
 /** Quiet lives of one kit, and how many they are. */
 export interface QuietLives {
@@ -28,6 +35,8 @@ export interface Results {
   > & { readonly worse: readonly string[] })[];
   /** Once a kit: what comes before the fault is the same for each. */
   readonly calm: readonly (CalmRow & { readonly worse: readonly string[] })[];
+  /** Once a kit of two drums: the one that nothing befell. */
+  readonly others: readonly (OtherRow & { readonly worse: readonly string[] })[];
   readonly quiet: readonly (Omit<QuietRow, "conditions"> & {
     readonly seeds: number;
     readonly worse: readonly string[];
@@ -56,11 +65,12 @@ const whats = (deviations: readonly Deviation[]) => deviations.map(({ what }) =>
 interface Found {
   readonly faults: readonly FaultRow[];
   readonly calm: readonly CalmRow[];
+  readonly others: readonly OtherRow[];
   readonly quiet: readonly QuietLives[];
 }
 
 /** What is written of these rows. */
-export function resultsOf(made: Made, { faults, calm, quiet }: Found): Results {
+export function resultsOf(made: Made, { faults, calm, others, quiet }: Found): Results {
   return {
     made,
     faults: faults.map((row) => ({
@@ -74,10 +84,10 @@ export function resultsOf(made: Made, { faults, calm, quiet }: Found): Results {
       floods: row.floods,
       minutesToTell: row.minutesToTell,
       minutesToTellP90: row.minutesToTellP90,
-      falseCalls: row.falseCalls,
       worse: whats(deviationsOf(row)),
     })),
     calm: calm.map((row) => ({ ...row, worse: whats(calmDeviationsOf(row)) })),
+    others: others.map((row) => ({ ...row, worse: whats(otherDeviationsOf(row)) })),
     quiet: quiet.map(({ seeds, row }) => {
       const { conditions: _, ...told } = row;
       return { ...told, seeds, worse: whats(quietDeviationsOf(row, made.periodS)) };

@@ -4,11 +4,12 @@ import { writeFileSync } from "node:fs";
 import { Worker } from "node:worker_threads";
 import { calmRows } from "./calm-row.ts";
 import { codeMark } from "./code-mark.ts";
-import { calmDeviationsOf, deviationsOf, quietDeviationsOf } from "./expected.ts";
+import { calmDeviationsOf, deviationsOf, otherDeviationsOf, quietDeviationsOf } from "./expected.ts";
 import { faultRow } from "./fault-row.ts";
 import { keptLives, nameOf } from "./kept-lives.ts";
 import { kitOf } from "./kits.ts";
 import { quietRow } from "./live-quietly.ts";
+import { otherRows } from "./other-row.ts";
 import { madeNow, resultsOf } from "./results.ts";
 import { runnerOptions } from "./runner-options.ts";
 import { concerns, scenes } from "./scenes.ts";
@@ -88,6 +89,7 @@ function report(): void {
   }));
   const faults = lived.flatMap((one) => one.scenes.map(([scene, lives]) => faultRow(one.kit, scene, lives)));
   const calm = lived.flatMap((one) => calmRows(one.kit, one.scenes));
+  const others = lived.flatMap((one) => otherRows(one.kit, one.scenes));
   const quiet = names.flatMap((kit) => {
     const lives = ofKit(kit).flatMap((one) => ("quiet" in one ? [one.quiet] : []));
     return lives.length > 0 ? [{ seeds: lives.length, row: quietRow(kit, lives) }] : [];
@@ -103,10 +105,12 @@ function report(): void {
     );
   }
   for (const row of calm) console.log(`calm ${JSON.stringify(row)}`);
+  for (const row of others) console.log(`other ${JSON.stringify(row)}`);
   for (const { seeds: lives, row } of quiet) console.log(`${lives} seeds ${JSON.stringify(row)}`);
   const worse = [
     ...faults.flatMap(deviationsOf),
     ...calm.flatMap(calmDeviationsOf),
+    ...others.flatMap(otherDeviationsOf),
     ...quiet.flatMap(({ row }) => quietDeviationsOf(row, periodS)),
   ];
   console.log(`${worse.length} results are worse than expected.`);
@@ -117,7 +121,7 @@ function report(): void {
   if (json !== null)
     writeFileSync(
       json,
-      `${JSON.stringify(resultsOf(madeNow(code, periodS), { faults, calm, quiet }), null, 2)}\n`,
+      `${JSON.stringify(resultsOf(madeNow(code, periodS), { faults, calm, others, quiet }), null, 2)}\n`,
     );
 }
 

@@ -1,5 +1,5 @@
 import { createRandom, type DrumFault, drumFaults } from "@drumlin/gateway/simulator";
-import type { Kit } from "./kits.ts";
+import { drumsOf, type Kit } from "./kits.ts";
 import { type Calm, createLife } from "./life.ts";
 
 /** What goes wrong, and with which drum: `topUps`, one whose float lets 3 L in at a time. */
@@ -55,6 +55,13 @@ const failsStop = new Set<DrumFault>([
 const befallsBoth = ({ faults }: Scene): boolean =>
   faults.some((fault) => fault.startsWith("meter") || fault.startsWith("drum-node"));
 
+/**
+ * Water that runs past a meter before two drums that both say they are full may run into either: both are named, unless
+ * their levels tell. (Of a leak such a meter sees nothing: no call comes of it.)
+ */
+const namesBoth = ({ faults }: Scene, { drums, fitted }: Kit): boolean =>
+  drums === 2 && !fitted.level && faults.includes("valve-passes");
+
 /** Whether a scene can happen to a kit. */
 export const concerns = ({ faults, topUps }: Scene, { fitted, setting }: Kit): boolean =>
   (!topUps || setting.control.by === "float") &&
@@ -92,6 +99,9 @@ const kitFor = (kit: Kit, { topUps }: Scene): Kit =>
       }
     : kit;
 
+const nameOf = ({ condition, attention }: { readonly condition: string; readonly attention: string }) =>
+  `${condition} (${attention})`;
+
 /** What came of one life with one fault. */
 export interface FaultLife {
   readonly isSeen: boolean;
@@ -102,8 +112,8 @@ export interface FaultLife {
   /** By hand, unannounced, with each witness beside the float out of order: nothing that could be read tells of its water. */
   readonly isHidden: boolean;
   readonly falselyWoken: boolean;
-  /** About another drum than the one that it befell. */
-  readonly falseCalls: number;
+  /** What was told after it of a drum that it did not befall, which lives quietly; null: there is none. */
+  readonly other: { readonly hours: number; readonly calls: readonly string[] } | null;
   /** What was told before it. */
   readonly calm: { readonly hours: number; readonly wakes: number; readonly tells: number };
   readonly useWhenFalse: boolean;
@@ -135,13 +145,20 @@ export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
     const drawsEndS = goesOn ? null : fromS + bucketsAfter[kit.setting.control.by] * kit.bucketEveryS;
     const life = createLife({ ...usual, kit: kitted, faults, fromS, drawsEndS }, calmOf(scene));
     const isCall = ({ attention }: { attention: string }) => attention === "wake" || attention === "tell";
-    const called = () => life.raised.find((one) => one.atS >= fromS && isCall(one)) ?? null;
+    const others = befallsBoth(scene) || namesBoth(scene, kit) ? [] : drumsOf(kit).slice(1);
+    const isOther = ({ subject }: { subject: string }) =>
+      others.some(
+        ([drum, suffix]) =>
+          subject.startsWith(drum) || (subject.startsWith("drums/") && subject.endsWith(suffix)),
+      );
+    const called = () => life.raised.find((one) => one.atS >= fromS && isCall(one) && !isOther(one)) ?? null;
     life.liveTo(fromS + kitted.afterS, () => life.model.drum.nowS < (called()?.atS ?? Infinity) + afterCallS);
     const call = called();
     const { overS, holdS } = life.firsts;
-    const floorAtEndL = life.model.drum.floorL;
+    const { floorL: floorAtEndL, nowS: endS } = life.model.drum;
     life.flowTo(fromS + kitted.afterS);
-    const after = life.raised.filter(({ atS }) => atS >= fromS);
+    const told = life.raised.filter(({ atS }) => atS >= fromS);
+    const after = told.filter((one) => !isOther(one));
     const before = life.raised.filter(({ atS }) => atS < fromS);
     const wakes = after.filter(({ attention }) => attention === "wake");
     return {
@@ -156,8 +173,13 @@ export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
         !life.isAnnounced() &&
         seesNoWater(scene, kit),
       falselyWoken: !faults.some((fault) => failsStop.has(fault)) && wakes.length > 0,
-      falseCalls: after.filter((one) => isCall(one) && one.subject.startsWith("spare") && !befallsBoth(scene))
-        .length,
+      other:
+        others.length === 0
+          ? null
+          : {
+              hours: (endS - fromS) / 3600,
+              calls: told.filter((one) => isCall(one) && isOther(one)).map(nameOf),
+            },
       calm: {
         hours: fromS / 3600,
         wakes: before.filter(({ attention }) => attention === "wake").length,
@@ -165,7 +187,7 @@ export function createScenes(kit: Kit, seed: number, periodS = usualPeriodS) {
       },
       useWhenFalse: life.useS.whenFalse > 0,
       overUnheld: overS !== null && overS < Math.min(call?.atS ?? Infinity, holdS ?? Infinity),
-      conditions: after.map(({ condition, attention }) => `${condition} (${attention})`),
+      conditions: after.map(nameOf),
     };
   };
 }

@@ -14,6 +14,7 @@ const page = resultsPage({
   made: first.made,
   faults: files.flatMap(({ faults }) => faults),
   calm: files.flatMap(({ calm }) => calm),
+  others: files.flatMap(({ others }) => others),
   quiet: files.flatMap(({ quiet }) => quiet),
 });
 writeFileSync(new URL("RESULTS.md", import.meta.url), page);
