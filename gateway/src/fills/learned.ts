@@ -32,6 +32,8 @@ export interface Learned {
   readonly proofL: number[];
   /** So many trips make the proof: 5; 1 where a person said that the float was moved, and took its trip at once. */
   proofNeeds: number;
+  /** The proof that held until the level showed that it or the float was moved; absent: none, or a row of versions before. */
+  formerL?: readonly number[];
   /** Where the line said that it trips when they were seen; another word of the line makes them void. */
   saidL: number | null;
   /** From release to trip, ms: the last 20 calls. */
@@ -174,6 +176,7 @@ export function forgetTrips(learned: Learned, tripL: number | null): void {
   learned.tripsL.length = 0;
   learned.proofL.length = 0;
   learned.proofNeeds = enoughTrips;
+  delete learned.formerL;
   if (tripL === null) return;
   learned.proofNeeds = 1;
   learned.tripsL.push(tripL);

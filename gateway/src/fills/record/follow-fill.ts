@@ -23,9 +23,10 @@ import {
 import { learnFill } from "./learn-fill.ts";
 import { litresAtLeast, litresByTrip } from "./litres-by-trip.ts";
 import { markMissed } from "./missed-litres.ts";
+import { takeSetRight } from "./moved.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { followOpening } from "./opening.ts";
-import { type Following, tellRunning } from "./running.ts";
+import { type Following, lastHeardMs, tellRunning } from "./running.ts";
 import { markStandstill } from "./standstill.ts";
 import { markHighest, tripVolume } from "./trip-volume.ts";
 import { addUnheard } from "./unheard-rest.ts";
@@ -162,16 +163,10 @@ export function closeFill(of: Following): void {
   record.lastEndL = said.level?.inflowL ?? undefined;
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
   if (!failed && !isRest && !isCut) learnFill(of, { open, fill, ending, isEstimated });
+  takeSetRight(record.learned, open, place.drum.volumeL);
   awaitLevel(record, open, fill);
   of.owe(open, fill);
   of.tell(fill);
-}
-
-function lastHeardMs({ said }: Following, open: OpenFill): number {
-  if (open.basis === "flow-meter")
-    return said.meters.find(({ key }) => key === open.meter?.key)?.lastMs ?? said.atMs;
-  if (open.basis === "level") return said.level?.lastMs ?? said.atMs;
-  return said.heardMs ?? said.atMs;
 }
 
 function goOn(of: Following, now: Inflow): void {

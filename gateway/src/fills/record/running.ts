@@ -26,6 +26,14 @@ export interface Following {
   readonly owe: (open: OpenFill, fill: Fill) => void;
 }
 
+/** Up to when what a fill goes by was heard, epoch ms. */
+export function lastHeardMs({ said }: Following, open: OpenFill): number {
+  if (open.basis === "flow-meter")
+    return said.meters.find(({ key }) => key === open.meter?.key)?.lastMs ?? said.atMs;
+  if (open.basis === "level") return said.level?.lastMs ?? said.atMs;
+  return said.heardMs ?? said.atMs;
+}
+
 /** The running fill as it is told. */
 export function runningFill({
   place,
