@@ -21,7 +21,11 @@ export function tripVolume(
   const { level, stop, atMs } = said;
   if (level?.litres == null || !stop) return { tripAtL: null, isUnder: false };
   const sinceL = level.flowing ? ((level.flowLPerMin ?? 0) * Math.max(0, atMs - stop.sinceMs)) / 60_000 : 0;
-  const litres = level.litres - sinceL;
+  // A valve that shut with the float let nothing in since, whatever flowed before.
+  const litres = Math.max(
+    level.litres - sinceL,
+    Math.min(level.litres, highestL ?? Number.NEGATIVE_INFINITY),
+  );
   const mostL = litres + Math.max(untaughtShare * place.drum.volumeL, 3 * level.sigmaL);
   const isUnder = highestL !== undefined && highestL > mostL;
   return { tripAtL: isUnder ? null : litres, isUnder };
