@@ -5,6 +5,8 @@ export interface Parts {
   readonly dose: number;
   readonly unwatchedL: number;
   readonly ownL: number;
+  /** κ25 × litres of what an emptied drum may have kept of its water before, uS/cm × L; absent: nothing, or a row of versions before. */
+  readonly restDose?: number;
   /** Of `unwatchedL`, what each fill brought, and each silence by its name: readings of it may come late. Absent in rows of versions before. */
   readonly byFill?: Readonly<Record<string, number>>;
 }
@@ -34,6 +36,11 @@ function byFillOf(entries: Iterable<readonly [fill: string, litres: number]>): P
 const scaled = ({ byFill = {} }: Parts, factor: number): Pick<Parts, "byFill"> =>
   byFillOf(Object.entries(byFill).map(([fill, litres]) => [fill, litres * factor] as const));
 
+/** Less of an emptied drum's rest changes nothing any more, uS/cm × L. */
+const leastDose = 1;
+
+const restOf = (restDose: number): Pick<Parts, "restDose"> => (restDose > leastDose ? { restDose } : {});
+
 function added(a: Parts, b: Parts): Pick<Parts, "byFill"> {
   if (!a.byFill || !b.byFill) return byFillOf(Object.entries(a.byFill ?? b.byFill ?? {}));
   const sum = new Map(Object.entries(a.byFill));
@@ -44,6 +51,7 @@ function added(a: Parts, b: Parts): Pick<Parts, "byFill"> {
 function plus(a: Parts, b: Parts): Parts {
   return {
     ...added(a, b),
+    ...restOf((a.restDose ?? 0) + (b.restDose ?? 0)),
     watchedL: a.watchedL + b.watchedL,
     dose: a.dose + b.dose,
     unwatchedL: a.unwatchedL + b.unwatchedL,
@@ -55,6 +63,7 @@ function plus(a: Parts, b: Parts): Parts {
 export function times(parts: Parts, factor: number): Parts {
   return {
     ...scaled(parts, factor),
+    ...restOf((parts.restDose ?? 0) * factor),
     watchedL: parts.watchedL * factor,
     dose: parts.dose * factor,
     unwatchedL: parts.unwatchedL * factor,
@@ -66,6 +75,12 @@ export function times(parts: Parts, factor: number): Parts {
 export const whole = ({ base, since }: Book): Parts => plus(base, since);
 /** Litres of all parts together. */
 export const litresIn = ({ watchedL, unwatchedL, ownL }: Parts): number => watchedL + unwatchedL + ownL;
+
+/** κ25 × litres at its worst, of what nobody watched and of the drum's own, uS/cm × L: unwatched water at `feed25`, its own at its band. */
+export const worstDose = (
+  { dose, unwatchedL, ownL, restDose = 0 }: Parts,
+  { feed25, own25 }: { readonly feed25: number; readonly own25: number },
+): number => dose + unwatchedL * feed25 + Math.max(ownL * own25, restDose);
 
 /** A drum of which nothing is known but that it holds `litres` at most. */
 export function unknownBook(litres: number, isTight: boolean): Book {
@@ -110,6 +125,7 @@ function fitted(parts: Parts, litres: number): Parts {
   const share = unwatchedL + ownL > 0 ? unknownL / (unwatchedL + ownL) : 0;
   return {
     ...scaled(parts, share),
+    ...restOf((parts.restDose ?? 0) * share),
     watchedL: Math.max(0, litres - unknownL),
     dose,
     unwatchedL: unwatchedL * share,

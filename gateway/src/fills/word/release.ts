@@ -2,12 +2,12 @@ import type { Act, ActRefused, ReleaseDrum } from "../../acts/index.ts";
 import type { Drum } from "../../line/index.ts";
 import { say } from "../../words/index.ts";
 import { type Reason, reasonText } from "../reason.ts";
+import type { Answering } from "./answering.ts";
 import { litresIn, nothing, unknownBook, whole } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
+import { emptied } from "./emptied.ts";
 import { blendOf } from "./verdict.ts";
 
-/** A drum that was emptied holds this share of its volume still. */
-const heelShare = 0.01;
 /** Of a drum that was emptied a level says no more than this share. */
 const emptyShare = 0.1;
 /** Water that somebody answered for without a figure is taken to be at this share of its band. */
@@ -22,11 +22,8 @@ const isDumpedAlready = ({ release: last, undo }: DrumWord, nowMs: number): bool
   last?.how === "dumped" && undo != null && nowMs - undo.atMs <= undoWithinMs;
 
 /** Puts into force that a person answers for the water, and keeps what was before. */
-export function release(
-  word: DrumWord,
-  act: ReleaseDrum,
-  { drum, band25, nowMs }: { readonly drum: Drum; readonly band25: number | null; readonly nowMs: number },
-): void {
+export function release(word: DrumWord, act: ReleaseDrum, answering: Answering): void {
+  const { band25, nowMs } = answering;
   if (act.reason === "dumped" && isDumpedAlready(word, nowMs)) undoRelease(word);
   const { undo: _, ...before } = word;
   const parts = whole(word.book);
@@ -52,7 +49,7 @@ export function release(
     delete word.saltL;
     // A test of the water that is gone says nothing of what comes.
     word.tested25 = null;
-    word.book = unknownBook(heelShare * drum.volumeL, true);
+    word.book = emptied(word.book, answering);
     return;
   }
   // A person looked at it: what nobody watched is answered for. Without a figure it is taken to be within its band.

@@ -1,12 +1,8 @@
 import type { Fill } from "../fill.ts";
-import { litresIn, type Parts, whole } from "./book.ts";
+import { litresIn, whole, worstDose } from "./book.ts";
 import type { TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { mostL, toldAfterMs } from "./unseen.ts";
-
-/** κ25 × litres of what is in it, what nobody watched at its worst, uS/cm × L. */
-const worstDose = ({ dose, unwatchedL, ownL }: Parts, feed25: number, band25: number): number =>
-  dose + unwatchedL * feed25 + ownL * band25;
 
 /**
  * A fill runs of which nobody counts the litres: a float calls, or a level falls by a draw that hides what comes. The most that
@@ -27,5 +23,7 @@ export function unmeasuredL(word: DrumWord, fill: Fill | null, known: TripKnown,
   const litres = mostL(known, ms);
   const parts = whole(word.book);
   const came = litres * (seen25 + unseen25);
-  return came > 0 && worstDose(parts, feed25, band25) + came > band25 * litresIn(parts) ? litres : 0;
+  return came > 0 && worstDose(parts, { feed25, own25: band25 }) + came > band25 * litresIn(parts)
+    ? litres
+    : 0;
 }

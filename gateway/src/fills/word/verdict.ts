@@ -2,7 +2,7 @@ import type { Said } from "../../words/index.ts";
 import { type Batch, isBeingMixed } from "../batch/batch.ts";
 import type { DrumWater } from "../fill.ts";
 import { type Reason, readReason } from "../reason.ts";
-import { litresIn, type Parts } from "./book.ts";
+import { litresIn, type Parts, worstDose } from "./book.ts";
 
 /** More than this share unwatched, and nobody can say `use`; below 80 % of it again. */
 const unwatchedAllowed = 0.05;
@@ -73,12 +73,10 @@ export function verdictOf(judging: Judging): Judgement {
   if (!everFilled && share > unwatchedAllowed * factor)
     return unknownFor({ code: "never-filled", values: {} });
   if (share > unwatchedAllowed * factor) return unknownFor({ code: "unwatched", values: { percent } });
-  const own25 = band25 ?? 0;
-  const worst25 =
-    litres > 0
-      ? (parts.dose + parts.unwatchedL * (feed25 ?? unknownFeed25) + parts.ownL * own25) / litres
-      : 0;
-  if (band25 !== null && worst25 > band25 * factor && parts.unwatchedL > 0) {
+  const atWorst = { feed25: feed25 ?? unknownFeed25, own25: band25 ?? 0 };
+  const worst25 = litres > 0 ? worstDose(parts, atWorst) / litres : 0;
+  const hidesAny = parts.unwatchedL > 0 || parts.restDose !== undefined;
+  if (band25 !== null && worst25 > band25 * factor && hidesAny) {
     const worst = Number(worst25.toPrecision(2));
     return unknownFor({ code: "at-worst", values: { worst, band: band25, percent } });
   }

@@ -26,6 +26,7 @@ import { isStopTried } from "../floats/float-tried.ts";
 import { isStuck, type ProbeChanged } from "../probes/probe-now.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { placesOf } from "../record/places.ts";
+import { answeringOf } from "./answering.ts";
 import { countedOf, isBadBefore, isGrossBefore, isSeenGood } from "./before-drum.ts";
 import { firstSight, takeLevel } from "./by-level.ts";
 import { countFill, type TripKnown } from "./count-fill.ts";
@@ -184,10 +185,9 @@ function judgePast(all: Words, past: PastHold, ctx: Context): void {
 function answer(all: Words, act: ReleaseDrum | ReleaseUndo, ctx: Context): void {
   const place = all.places.get(act.drum);
   if (!place) return;
-  const { drum } = place;
-  const word = wordOf(all, drum);
+  const word = wordOf(all, place.drum);
   if (act.type === "release-undo") undoRelease(word);
-  else release(word, act, { drum, band25: bandOf(place, ctx), nowMs: ctx.nowMs });
+  else release(word, act, answeringOf(place, ctx));
   tell(all, { place, word, nowMs: ctx.nowMs }, ctx);
 }
 
