@@ -69,6 +69,15 @@ export interface FoundCopy {
   readonly isMute: boolean;
 }
 
+/** How a copy is waited for. */
+interface CopyWait {
+  /** From the broker's answer on, ms; what the way there and back takes comes on top. */
+  readonly waitMs: number;
+  readonly isPutOut: boolean;
+  /** Time that only goes on, ms. */
+  readonly steadyMs: () => number;
+}
+
 /**
  * Asks whether another run under this one's name is there; none is when none says so within `waitMs`, and what its way takes over
  * a link as slow as this one. Only what is said now counts: a broker keeps what a run that is gone had said. `client` signed in under
@@ -78,13 +87,13 @@ export interface FoundCopy {
 export async function findCopy(
   client: MqttClient,
   { topic, me }: { readonly topic: string; readonly me: Run },
-  { waitMs, isPutOut }: { readonly waitMs: number; readonly isPutOut: boolean },
+  { waitMs, isPutOut, steadyMs }: CopyWait,
 ): Promise<FoundCopy> {
   const asks = randomBytes(6).toString("hex");
   const question = said(me, { asks, ...(isPutOut ? {} : { begins: true }) });
   const found = Promise.withResolvers<Run | null>();
   const none = () => found.resolve(null);
-  const askedMs = performance.now();
+  const askedMs = steadyMs();
   let isMute = true;
   let timer = setTimeout(none, connectWithinMs);
   client.on("message", (from, bytes, { retain }) => {
@@ -101,7 +110,7 @@ export async function findCopy(
   // A broker that does not let it ask, or ends the connection for it (MQTT 3.1.1 §3.3.5-2), can't be asked: the gateway works there.
   client.once("close", none);
   client.subscribeAsync(topic, { qos: 0 }).then(() => {
-    const answeredInMs = performance.now() - askedMs;
+    const answeredInMs = steadyMs() - askedMs;
     clearTimeout(timer);
     timer = setTimeout(none, waitMs + waysInPatience * answeredInMs);
     client.publish(topic, question);

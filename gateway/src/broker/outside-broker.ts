@@ -54,7 +54,8 @@ class OutsideBroker implements Broker {
     this.presence = gatewayTopic(site, "presence");
     this.outside = new OutsideTrouble(url, components.log);
     const asking = connectOptions(options, askingName(site, me));
-    this.putOut = new PutOut({ url, asking, presence: this.presence, me, name, log: components.log });
+    const { log, steadyMs } = components;
+    this.putOut = new PutOut({ url, asking, presence: this.presence, me, name, log, steadyMs });
     this.client = connect(url, {
       ...connectOptions(options, name),
       clean: false,
@@ -270,6 +271,7 @@ export async function createOutsideBroker(
     await requireFreeSite(url, connectOptions(options, askingName(site, me)), {
       presence: gatewayTopic(site, "presence"),
       me,
+      steadyMs: components.steadyMs,
     });
   const broker = new OutsideBroker(components, options, me);
   await broker.start();

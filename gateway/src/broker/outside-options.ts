@@ -27,6 +27,8 @@ export interface OutsideBrokerComponents {
   readonly journal: Pick<Journal, "appendFor">;
   readonly onRefused: OnRefused;
   readonly log: (message: string) => void;
+  /** Time that only goes on, ms: how long the way to the broker and back takes. */
+  readonly steadyMs: () => number;
   /** Another gateway has this site, as `why` says: this one has nothing more to do here. */
   readonly onTakenOver: (why: string) => void;
   readonly room?: () => Promise<void> | null;

@@ -14,6 +14,7 @@ interface PutOutOptions {
   /** Runs under one name ask each other here. */
   readonly presence: string;
   readonly me: Run;
+  readonly steadyMs: () => number;
   /** The name that they share. */
   readonly name: string;
   readonly log: (message: string) => void;

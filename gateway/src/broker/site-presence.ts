@@ -33,8 +33,8 @@ export function presenceText(state: "online" | "offline", instance: string): str
 }
 
 /** The retained text of a topic; "" when none comes soon, or the broker does not let it be read. */
-function retainedAt(client: MqttClient, topic: string): Promise<string> {
-  const askedMs = performance.now();
+function retainedAt(client: MqttClient, topic: string, steadyMs: () => number): Promise<string> {
+  const askedMs = steadyMs();
   return new Promise<string>((resolve) => {
     const none = () => resolve("");
     let timer = setTimeout(none, connectWithinMs);
@@ -45,7 +45,7 @@ function retainedAt(client: MqttClient, topic: string): Promise<string> {
     });
     const answered = () => {
       clearTimeout(timer);
-      timer = setTimeout(none, presenceWaitMs + performance.now() - askedMs);
+      timer = setTimeout(none, presenceWaitMs + steadyMs() - askedMs);
     };
     client.once("close", none);
     client.subscribeAsync(topic, { qos: 1 }).then(answered, none);
@@ -57,6 +57,7 @@ interface Asking {
   /** The gateway's presence; runs under one name ask each other there, too. */
   readonly presence: string;
   readonly me: Run;
+  readonly steadyMs: () => number;
 }
 
 /** Works over a connection of its own, which may end meanwhile; rejects in plain words when the broker can't be reached. */
@@ -86,10 +87,10 @@ async function connected<Answer>(
 export function requireFreeSite(
   url: string,
   connecting: IClientOptions,
-  { presence, me }: Asking,
+  { presence, me, steadyMs }: Asking,
 ): Promise<void> {
   return connected(url, connecting, async (client) => {
-    const said = readSitePresence(await retainedAt(client, presence));
+    const said = readSitePresence(await retainedAt(client, presence, steadyMs));
     if (said?.state !== "online") return;
     if (said.instance !== me.instance)
       throw new SiteTaken(
@@ -98,7 +99,7 @@ export function requireFreeSite(
     const { other } = await findCopy(
       client,
       { topic: presence, me },
-      { waitMs: startWaitMs, isPutOut: false },
+      { waitMs: startWaitMs, isPutOut: false, steadyMs },
     );
     if (other)
       throw new SiteTaken(
@@ -111,9 +112,9 @@ export function requireFreeSite(
 export function findWhoPutOut(
   url: string,
   connecting: IClientOptions,
-  { presence, me }: Asking,
+  { presence, me, steadyMs }: Asking,
 ): Promise<FoundCopy> {
   return connected(url, connecting, (client) =>
-    findCopy(client, { topic: presence, me }, { waitMs: putOutWaitMs, isPutOut: true }),
+    findCopy(client, { topic: presence, me }, { waitMs: putOutWaitMs, isPutOut: true, steadyMs }),
   ).catch(() => ({ other: null, isMute: false }));
 }

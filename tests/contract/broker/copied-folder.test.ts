@@ -23,7 +23,9 @@ function newBroker() {
 const run = (name: string, rank: number): Run => ({ instance: "i", run: name, rank });
 const longMs = 3_600_000;
 const asks = (client: MqttClient, me: Run, isPutOut: boolean, waitMs = longMs) =>
-  findCopy(client, { topic, me }, { waitMs, isPutOut }).then(({ other }) => other);
+  findCopy(client, { topic, me }, { waitMs, isPutOut, steadyMs: () => performance.now() }).then(
+    ({ other }) => other,
+  );
 /** What it has found so far; "asks" while it still waits. */
 const sofar = (found: Promise<Run | null>) => Promise.race([found, Promise.resolve("asks" as const)]);
 

@@ -53,6 +53,7 @@ async function lived(cuts: readonly number[], commitTurns: number) {
       onRefused: (code) => refused.push(code),
       log() {},
       onTakenOver() {},
+      steadyMs: () => performance.now(),
       // Ended on purpose again and again: the wait grows no further than to half a second.
       retries: new Retries(500),
     },

@@ -27,6 +27,7 @@ async function works(url: string) {
       onRefused() {},
       log: (text) => logged.push(text),
       onTakenOver() {},
+      steadyMs: () => performance.now(),
       retries: new Retries(500),
     },
     {

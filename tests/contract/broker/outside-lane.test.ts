@@ -47,6 +47,7 @@ beforeEach(async () => {
       onRefused: (code, _node, detail) => refused.push(`${code} ${detail}`),
       log: (text) => logged.push(text),
       onTakenOver() {},
+      steadyMs: () => performance.now(),
       // Ended on purpose again and again: the wait grows no further than to half a second.
       retries: new Retries(500),
       room: () => behind,

@@ -9,6 +9,7 @@ import type { Journal } from "../../journal/index.ts";
 import { type Line, nodeOf } from "../../line/index.ts";
 import type { Clock } from "../clock.ts";
 import type { GatewayOptions } from "../gateway-options.ts";
+import { steadyMs } from "../host-time.ts";
 import { definePart, type Giving, good } from "../parts.ts";
 import type { RunningPath } from "./path-part.ts";
 
@@ -52,6 +53,7 @@ function openBroker({ options, clock, journal, accounts, path, refusals }: Broke
     {
       ...common,
       log,
+      steadyMs,
       onTakenOver(why) {
         log(`broker: ${why}; this one stops`);
         onTakenOver?.();
