@@ -68,6 +68,19 @@ const rows: readonly Row[] = [
     ["mixing", "not-possible-in-state", "ready", "so", "use", []],
   ],
   [
+    "… the tap is left open and the level says nothing: told once more than fits has come in, with less than 10 L spilt",
+    () => {
+      const house = salted(saltByVolume, 39, 6000);
+      house.draw(20).step("adding-water");
+      house.tun.level = () => null;
+      house.tun.tap = true;
+      const spiltL = house.tun.spilt;
+      for (let s = 0; s < 3600 && house.calls().length === 0; s += 30) house.for(30);
+      return [house.calls(), so(house.tun.spilt - spiltL, 0, 10)];
+    },
+    [["drum-not-stopping tell"], "so"],
+  ],
+  [
     "… and nobody says so: told as unplanned inflow within 3 min, and ready half an hour after it has ended",
     () => {
       const house = salted(saltByVolume, 39, 6000);

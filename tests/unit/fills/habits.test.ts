@@ -2,8 +2,8 @@
 import { describe, expect, it } from "vitest";
 import type { DrumWitnesses } from "../../../gateway/src/fills/drum-witnesses.ts";
 import { followGuard } from "../../../gateway/src/fills/guard/follow-guard.ts";
+import type { GuardFacts } from "../../../gateway/src/fills/guard/guard-facts.ts";
 import { newGuardState } from "../../../gateway/src/fills/guard/guard-state.ts";
-import type { GuardFacts } from "../../../gateway/src/fills/guard/stop-rules.ts";
 import { type Learned, learn, learnCall, nothingLearned } from "../../../gateway/src/fills/learned.ts";
 
 const hourMs = 3_600_000;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { DrumWitnesses } from "../../../gateway/src/fills/drum-witnesses.ts";
+import type { GuardFacts } from "../../../gateway/src/fills/guard/guard-facts.ts";
 import { newGuardState } from "../../../gateway/src/fills/guard/guard-state.ts";
 import { longFill } from "../../../gateway/src/fills/guard/long-fill.ts";
-import type { GuardFacts } from "../../../gateway/src/fills/guard/stop-rules.ts";
 import { learn, learnCall, nothingLearned } from "../../../gateway/src/fills/learned.ts";
 import type { Drum } from "../../../gateway/src/line/index.ts";
 

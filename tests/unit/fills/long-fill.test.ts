@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { DrumWitnesses, MeterSaid, Said } from "../../../gateway/src/fills/drum-witnesses.ts";
+import type { GuardFacts } from "../../../gateway/src/fills/guard/guard-facts.ts";
 import { newGuardState } from "../../../gateway/src/fills/guard/guard-state.ts";
 import { isOpenAlone, longBeside, longFill } from "../../../gateway/src/fills/guard/long-fill.ts";
-import type { GuardFacts } from "../../../gateway/src/fills/guard/stop-rules.ts";
 import {
   type Learned,
   learn,

@@ -1,21 +1,13 @@
 import { nodeOf } from "../../line/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { anyFlows } from "./any-flows.ts";
+import { markNow, meterOf } from "./counted.ts";
 import type { FillIsLong, Guard, StopFailed } from "./guard.ts";
+import type { GuardFacts } from "./guard-facts.ts";
 import { followOpened, type GuardState } from "./guard-state.ts";
 import { awaitsTrip, isOpenAlone, longFill, personSinceMs } from "./long-fill.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
-import {
-  type GuardFacts,
-  isServing,
-  isStopWetNow,
-  markNow,
-  meterOf,
-  pauseMs,
-  runsIntoAnother,
-  tripBound,
-  whichRule,
-} from "./stop-rules.ts";
+import { isServing, isStopWetNow, pauseMs, runsIntoAnother, tripBound, whichRule } from "./stop-rules.ts";
 
 const unplannedMs = 3 * 60_000;
 /** A level that does not rise for so long while the float calls is in doubt. */
@@ -91,12 +83,11 @@ function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): voi
       isOther &&
       state.trip === null &&
       !said.person?.flowing &&
-      !said.addsWater &&
       isOwnInflow(state, facts)
     )
       state.wetInflow = markNow(facts, tMs);
-    // Another drum's call, or what a person says, is often heard a moment after its water is seen to run.
-    else if (isNoted && (said.addsWater || !isOwnInflow(state, facts))) state.wetInflow = null;
+    // Another drum's call is often heard a moment after its water is seen to run.
+    else if (isNoted && !isOwnInflow(state, facts)) state.wetInflow = null;
     state.stillSinceMs = null;
   } else if (flows === false) {
     state.stillSinceMs ??= tMs;

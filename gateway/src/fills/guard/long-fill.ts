@@ -3,11 +3,13 @@ import { drawBefore } from "../learn-doubted.ts";
 import { bareCallMs, extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "../learned.ts";
 import { longestOpeningMs, mostOpenInCallMs } from "../openings.ts";
 import { anyFlows } from "./any-flows.ts";
+import { meterOf } from "./counted.ts";
 import { fewFillsMostL } from "./few-fills.ts";
 import type { FillIsLong } from "./guard.ts";
+import type { GuardFacts } from "./guard-facts.ts";
 import type { GuardState, Opened } from "./guard-state.ts";
 import { vainMs } from "./standing.ts";
-import { type GuardFacts, litresTimes, meterOf, pauseMs, tripBound } from "./stop-rules.ts";
+import { litresTimes, pauseMs, tripBound } from "./stop-rules.ts";
 
 /** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
 export const templateFlowLPerMin = 2;

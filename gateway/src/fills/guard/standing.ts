@@ -1,9 +1,11 @@
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { usualFlowLPerMin } from "../learned.ts";
 import { anyFlows } from "./any-flows.ts";
+import { meterOf } from "./counted.ts";
 import type { Guard } from "./guard.ts";
+import type { GuardFacts } from "./guard-facts.ts";
 import type { GuardState } from "./guard-state.ts";
-import { type GuardFacts, meterOf, risesShare } from "./stop-rules.ts";
+import { risesShare } from "./stop-rules.ts";
 
 /** It calls and nothing comes for so long, ms (common practice, no source). */
 export const vainMs = 10 * 60_000;

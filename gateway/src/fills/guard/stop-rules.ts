@@ -1,10 +1,11 @@
-import type { Drum } from "../../line/index.ts";
-import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
+import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { drawBefore } from "../learn-doubted.ts";
-import { type Learned, usualFlowLPerMin } from "../learned.ts";
+import { usualFlowLPerMin } from "../learned.ts";
 import { brimShare, tripBoundL } from "../trip-bound.ts";
 import { anyFlows } from "./any-flows.ts";
+import { meterOf, roseSince, since } from "./counted.ts";
 import type { GuardReason, StopFailed } from "./guard.ts";
+import type { GuardFacts } from "./guard-facts.ts";
 import { type GuardState, type Mark, seenTwice } from "./guard-state.ts";
 import { lowered } from "./lowered-trip.ts";
 
@@ -14,42 +15,13 @@ export const pauseMs = 2 * 60_000;
 export const seldomMs = 30_000;
 const wetInflowMs = 2 * 60_000;
 const wetInflowL = 1;
+/** So much of a drum may be added to salt water by hand while its float is wet, where its release is not known. */
+const addedShare = 0.25;
 const chatterTimes = 2;
 /** Of the longest good fill: litres where a witness counts them, time where none does, time in any case, by hand. */
 export const litresTimes = 1.25;
 /** Of what a meter counts, a level that is alive rises by so much at least while somebody draws. */
 export const risesShare = 1 / 6;
-
-/** What the rules go by. */
-export interface GuardFacts {
-  readonly drum: Drum;
-  readonly said: DrumWitnesses;
-  readonly learned: Learned;
-  readonly graceMs: number;
-  /** Of the running fill; null while none runs. */
-  readonly fill: {
-    readonly startedAtMs: number;
-    readonly meterL: number | null;
-    readonly levelL: number | null;
-    /** Litres in the drum when it began, by its level. */
-    readonly contentsL: number | null;
-    readonly drawnL: number;
-    /** It stood for a while, the supply shut: how long it took tells nothing. */
-    readonly hasStood: boolean;
-  } | null;
-  /** Its overflow float was proved, and the proof holds up to then; null: it was not. */
-  readonly overflowProvedUntilMs: number | null;
-  /** Whether a moment lies in the site's night. */
-  readonly isNight: (ms: number) => boolean;
-  /** Water has come in the call that goes on. */
-  readonly hadFill: boolean;
-  /** A person has emptied the drum, and its float has not tripped since. */
-  readonly isEmptied: boolean;
-  /** What is known of the running fill comes late: how long it takes tells nothing yet. */
-  readonly isAwaiting: boolean;
-  /** The float calls since, by the time of its readings; null: it does not, or the drum is filled by hand. */
-  readonly callSinceMs: number | null;
-}
 
 /** What a float said longer ago than this came late, and tells nothing of now. */
 const staleMs = 5 * 60_000;
@@ -57,44 +29,6 @@ const staleMs = 5 * 60_000;
 /** Whether the stop float is wet, as far as it is heard of now; null: nobody knows. */
 export function isStopWetNow({ stop, atMs }: DrumWitnesses): boolean | null {
   return stop?.heard && atMs - stop.lastMs <= staleMs ? stop.wet : null;
-}
-
-/** The meter that counts this drum's water; null where none speaks. */
-export const meterOf = ({ meters }: DrumWitnesses): MeterSaid | null =>
-  meters.find(({ flowing, isLate }) => flowing !== null && !isLate) ?? null;
-
-/** What the level has seen drawn, with what is being drawn now, litres. */
-const seenDrawnL = ({ level }: DrumWitnesses): number => (level ? level.drawnL + level.fallingL : 0);
-
-/** Where the drum's counters stand now. */
-export function markNow({ said }: GuardFacts, tMs: number): Mark {
-  return {
-    tMs,
-    meterL: meterOf(said)?.totalL ?? null,
-    levelL: said.level?.inflowL ?? null,
-    drawnL: seenDrawnL(said),
-  };
-}
-
-/**
- * What came in since a mark by a level, as far as it is no noise: a draw that it sees only after the mark was drawn before
- * it, as likely as not, and counts as so much more that came in. 0 where none tells.
- */
-function roseSince({ levelL, drawnL }: Mark, { said }: GuardFacts): number {
-  const { level } = said;
-  if (levelL === null || level?.inflowL == null) return 0;
-  const seesDraw = drawnL !== undefined && seenDrawnL(said) !== drawnL;
-  const roseL = level.inflowL - levelL;
-  return roseL > level.noticeableL * (seesDraw ? 2 : 1) ? roseL : 0;
-}
-
-/** What came in since a mark by the witness that saw more; null where none tells. */
-function since(mark: Mark, facts: GuardFacts): number | null {
-  const meterL = meterOf(facts.said)?.totalL ?? null;
-  const counted = mark.meterL !== null && meterL !== null ? meterL - mark.meterL : null;
-  const seesLevel = mark.levelL !== null && facts.said.level?.inflowL != null;
-  if (counted === null && !seesLevel) return null;
-  return Math.max(counted ?? 0, roseSince(mark, facts));
 }
 
 /** Where a stop float trips, and how far past it the drum may rise, litres. */
@@ -206,6 +140,10 @@ export function runsIntoAnother(said: DrumWitnesses): boolean {
   );
 }
 
+/** Litres under a wet float that are no failed stop: those that a person adds to salt water, as far as they fit. */
+const wetLimitL = ({ said, drum }: GuardFacts): number =>
+  said.addsWater ? drum.volumeL - (said.stop?.releasesAtL ?? (1 - addedShare) * drum.volumeL) : wetInflowL;
+
 /** By its meter: it has run for two minutes itself, and for no other drum that calls or fills. */
 function byMeterAlone(state: GuardState, facts: GuardFacts, mark: Mark, tMs: number): Failing | null {
   const { said } = facts;
@@ -215,16 +153,17 @@ function byMeterAlone(state: GuardState, facts: GuardFacts, mark: Mark, tMs: num
   if (tMs - Math.max(mark.tMs, meter.sinceMs) < wetInflowMs) return null;
   // Whose level rises shows only after a while.
   const waitsForLevels = meter.isShared && said.level?.flowing === false;
-  const limitL = Math.max(wetInflowL, waitsForLevels ? 3 * (said.level?.noticeableL ?? 0) : 0);
+  const limitL = Math.max(wetLimitL(facts), waitsForLevels ? 3 * (said.level?.noticeableL ?? 0) : 0);
   const litres = meter.totalL - mark.meterL;
   return litres >= limitL ? { litres, limitL } : null;
 }
 
 /** By its level: it has risen by more than its noise, whatever a meter counts. */
-function byLevelAlone({ said, drum }: GuardFacts, { levelL }: Mark): Failing | null {
+function byLevelAlone(facts: GuardFacts, { levelL }: Mark): Failing | null {
+  const { said, drum } = facts;
   const { level } = said;
   if (!level?.flowing || level.inflowL === null || levelL === null) return null;
-  const limitL = Math.max(wetInflowL, 0.02 * drum.volumeL, level.noticeableL);
+  const limitL = Math.max(wetLimitL(facts), 0.02 * drum.volumeL, level.noticeableL);
   const litres = level.inflowL - levelL;
   return litres >= limitL ? { litres, limitL } : null;
 }

@@ -1,4 +1,4 @@
-import type { GuardFacts } from "../guard/stop-rules.ts";
+import type { GuardFacts } from "../guard/guard-facts.ts";
 import { litresOf } from "./open-fill.ts";
 import type { Following } from "./running.ts";
 
