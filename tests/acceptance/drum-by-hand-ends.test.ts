@@ -17,13 +17,26 @@ const bandL = 3;
 /** 4 L/min while its tap is open and its float dry, and six fills of 10 min; a float that chatters is wet each other time. */
 function tub(level: boolean) {
   const bench = createLineBench(lineOf(level));
-  const own = { litres: 140, isOpen: false, wet: false, chatters: false, atS: 5, noise: 0 };
+  const own = {
+    litres: 140,
+    isOpen: false,
+    wet: false,
+    chatters: false,
+    /** The float hangs dry; what splashes wets it for a reading. */
+    hangs: false,
+    splashes: 0,
+    /** The level stays there, with its noise. */
+    stuckL: null as number | null,
+    atS: 5,
+    noise: 0,
+  };
   const toldWet: boolean[] = [];
   const called = () => bench.alarms().filter(({ annunciated }) => annunciated);
   function live(forS: number, isOver: () => boolean = () => false): void {
     for (const toS = own.atS + forS; own.atS < toS && !isOver(); own.atS += periodS) {
       if (own.isOpen && !own.wet) own.litres += (4 / 60) * periodS;
-      if (own.chatters && own.litres >= 180 - bandL) own.wet = !own.wet;
+      if (own.hangs) own.wet = false;
+      else if (own.chatters && own.litres >= 180 - bandL) own.wet = !own.wet;
       else own.wet = own.litres >= 180 || (own.wet && own.litres > 160);
       own.noise = (own.noise + 7) % 5;
       const before = called().length;
@@ -31,8 +44,10 @@ function tub(level: boolean) {
       bench.node(
         "drums",
         [
-          { n: "stop", vb: own.wet },
-          ...(level ? [{ n: "level", u: "m3", v: (own.litres + own.noise / 20) / 1000 }] : []),
+          { n: "stop", vb: own.wet || own.splashes-- > 0 },
+          ...(level
+            ? [{ n: "level", u: "m3", v: ((own.stuckL ?? own.litres) + own.noise / 20) / 1000 }]
+            : []),
         ],
         own.atS + 1,
       );
@@ -90,6 +105,21 @@ describe("a fill by hand that a level sees, the float chattering at its trip", (
     live(40 * 60);
     expect(told()).toEqual([]);
   });
+
+  it.each([150, 178])(
+    "a splash on the float at %i L ends nothing, though the level sticks from there on and the float hangs: told",
+    (atL) => {
+      const { own, live, starts, told } = tub(true);
+      own.hangs = true;
+      starts();
+      live(3600, () => own.litres >= atL);
+      own.splashes = 1;
+      live(60);
+      own.stuckL = atL + 4;
+      live(30 * 60);
+      expect(told().length).toBeGreaterThan(0);
+    },
+  );
 
   it("a float that was never reached ends nothing: that the level stands is told", () => {
     const { own, live, starts, told } = tub(true);

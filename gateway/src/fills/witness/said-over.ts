@@ -13,9 +13,13 @@ export function endSaidByTrip(all: Witnesses, drum: string, { wet, sinceMs }: Fl
   if (wet && word?.flowing && sinceMs >= word.sinceMs) end(all, drum, sinceMs);
 }
 
-/** Water has come up to it since: it read wet, be it once, or its node counted that it changed over and back. */
+/** One splash changes a float over and back. */
+const splashEdges = 2;
+
+/** Water has come up to it since: it read wet twice, or its node counted more than a splash. */
 function wasReached({ wetReadings, rawEdges }: FloatTrace, sinceMs: number): boolean {
-  return (wetReadings.at(-1) ?? 0) > sinceMs || rawEdges.filter((tMs) => tMs > sinceMs).length > 1;
+  const isWetTwice = wetReadings.filter((tMs) => tMs > sinceMs).length > 1;
+  return isWetTwice || rawEdges.filter((tMs) => tMs > sinceMs).length > splashEdges;
 }
 
 /**
