@@ -10,6 +10,14 @@ const tableOf = (shape: Shape, heights: readonly number[]) =>
 const steps = (toM: number, count: number) =>
   Array.from({ length: count + 1 }, (_, at) => Math.round((toM * at * 1000) / count) / 1000);
 const wakes = (calls: readonly string[]) => calls.filter((call) => call.endsWith("wake"));
+/** Its float hangs dry and its tap stays open up to 198 L: who was woken, and what was spilt. */
+const hangsOpen = (house: ReturnType<typeof boathouse>) => {
+  const fromS = house.nowS;
+  house.tun.contact = () => false;
+  house.tun.tap = true;
+  house.until(({ tun }) => tun.litres >= 198, 3600);
+  return [wakes(house.calls(fromS)), house.tun.spilt];
+};
 /** Litres of a fill of 24 by this kit, after six others. */
 const fillOf = (kit: Kit, shape?: Shape) => {
   const house = boathouse(kit);
@@ -156,11 +164,7 @@ const rows: readonly Row[] = [
       const house = boathouse({ level: "depth", table: tableOf(lying, steps(0.5, 20)) });
       house.tun.shape = lying;
       house.known().draw(24);
-      const fromS = house.nowS;
-      house.tun.contact = () => false;
-      house.tun.tap = true;
-      house.until(({ tun }) => tun.litres >= 198, 3600);
-      return [wakes(house.calls(fromS)), house.tun.spilt];
+      return hangsOpen(house);
     },
     [["drum-not-stopping wake"], 0],
   ],
@@ -170,11 +174,7 @@ const rows: readonly Row[] = [
       const house = boathouse({ level: "pressure", table: '{ "0 m": "0 L", "0.75 m": "150 L" }' })
         .known()
         .draw(24);
-      const fromS = house.nowS;
-      house.tun.contact = () => false;
-      house.tun.tap = true;
-      house.until(({ tun }) => tun.litres >= 198, 3600);
-      return [wakes(house.calls(fromS)), house.tun.spilt];
+      return hangsOpen(house);
     },
     [["drum-not-stopping wake"], 0],
   ],
