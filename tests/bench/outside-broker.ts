@@ -25,7 +25,7 @@ export async function outsideBroker(): Promise<void> {
   });
   const cpuBefore = process.cpuUsage();
   const begun = performance.now();
-  await publishAll(mosquitto.port);
+  await publishAll(mosquitto.port, "", "", packs);
   const metric = async () => {
     const headers = { authorization: `Bearer ${site.token}` };
     const answer = await fetch(`http://127.0.0.1:${gateway.httpPort}/metrics`, { headers });
