@@ -15,10 +15,12 @@ interface Call {
   readonly dipL: number;
   /** The supply is shut for so long after the call. */
   readonly shutS: number;
+  /** A meter of its own counts beside it. */
+  readonly isMetered?: boolean;
 }
 
 /** Stands at 162 L, is drawn from in 10 s, calls and fills by 20 L; read each 15 s. What was counted of what came in and was drawn. */
-function countedOf({ noiseL, flowLPerMin, dipL, shutS }: Call, seed: number) {
+function countedOf({ noiseL, flowLPerMin, dipL, shutS, isMetered = false }: Call, seed: number) {
   const random = createRandom(seed);
   const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
   const trace = newLevelTrace();
@@ -34,7 +36,12 @@ function countedOf({ noiseL, flowLPerMin, dipL, shutS }: Call, seed: number) {
     const calls = atS >= callS && atS < fromS + forS;
     // Its float is read in the same pack: at the first reading after.
     const callsSinceMs = calls ? (callS + ((phaseS - (callS % 15) + 15) % 15)) * 1000 : null;
-    takeLevel(trace, { ...place, callsSinceMs }, atS * 1000, litres + noiseL * normal());
+    const runs = atS >= fromS && atS < fromS + forS;
+    const metered = isMetered && {
+      meteredLPerMin: runs ? flowLPerMin : 0,
+      meteredSinceMs: runs ? fromS * 1000 : null,
+    };
+    takeLevel(trace, { ...place, ...metered, callsSinceMs }, atS * 1000, litres + noiseL * normal());
   }
   return { cameL: (inflowLevel(trace) ?? 0) - stoodL, drawnL: trace.drawnL };
 }
@@ -58,11 +65,23 @@ describe("20 L that come in after a bucket that the noise hides", () => {
     expect(Math.abs(middleL)).toBeLessThan(1);
     expect(mostL).toBeLessThan(2);
   });
-  it("a supply that is shut for 5 min, and nothing drawn: no draw is made up", () => {
-    for (const seed of seeds)
-      expect(
-        countedOf({ noiseL: 0.25, flowLPerMin: 4, dipL: 0.3, shutS: 300 }, seed).drawnL,
-        `seed ${seed}`,
-      ).toBeLessThan(0.6);
+  it.each([
+    [0.5, 4, 3],
+    [0.25, 4, 3.5],
+    [0.25, 4, 1.8],
+  ])("beside a meter as well: noise of %f L, %f L/min, %f L drawn", (noiseL, flowLPerMin, dipL) => {
+    const { middleL, mostL } = offOf({ noiseL, flowLPerMin, dipL, shutS: 0, isMetered: true });
+    expect(Math.abs(middleL)).toBeLessThan(1);
+    expect(mostL).toBeLessThan(2);
   });
+  it.each([false, true])(
+    "a supply that is shut for 5 min, and nothing drawn: no draw is made up; a meter: %s",
+    (isMetered) => {
+      for (const seed of seeds)
+        expect(
+          countedOf({ noiseL: 0.25, flowLPerMin: 4, dipL: 0.3, shutS: 300, isMetered }, seed).drawnL,
+          `seed ${seed}`,
+        ).toBeLessThan(0.6);
+    },
+  );
 });

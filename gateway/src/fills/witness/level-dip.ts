@@ -52,11 +52,11 @@ const offBy = (readings: readonly LevelReading[], way: (tMs: number) => number):
  */
 export function bookDip(
   trace: LevelTrace,
-  { callsSinceMs, meteredLPerMin }: LevelPlace,
+  { callsSinceMs }: LevelPlace,
   late: { readonly begunMs: number; readonly lPerMs: number },
   tMs: number,
 ): { readonly begunMs: number; readonly lPerMs: number; readonly fromL: number } | null {
-  if (callsSinceMs === null || meteredLPerMin !== null || tMs - callsSinceMs > longestMs) return null;
+  if (callsSinceMs === null || tMs - callsSinceMs > longestMs) return null;
   // A float that turned dry did so before it was read.
   const fromMs = callsSinceMs - trace.periodMs / 2;
   const stood = medianIn(
