@@ -121,6 +121,24 @@ describe("a fill by hand that a level sees, the float chattering at its trip", (
     },
   );
 
+  it.each([
+    [150, 300],
+    [150, 60],
+    [170, 300],
+  ])("… nor do two of them, at %i L and %i s later", (atL, laterS) => {
+    const { own, live, starts, told } = tub(true);
+    own.hangs = true;
+    starts();
+    live(3600, () => own.litres >= atL);
+    own.stuckL = atL;
+    for (let splash = 0; splash < 2; splash += 1) {
+      own.splashes = 1;
+      live(laterS);
+    }
+    live(30 * 60);
+    expect(told().length).toBeGreaterThan(0);
+  });
+
   it("a float that was never reached ends nothing: that the level stands is told", () => {
     const { own, live, starts, told } = tub(true);
     starts();

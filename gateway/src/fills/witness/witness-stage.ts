@@ -98,7 +98,7 @@ function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
     };
     takeLevel(trace, place, measurement.tMs, measurement.value as number);
     if (trace.says === "flowing") sawFlow(all.state, id, trace.riseLPerMin);
-    endSaidBySight(all, id, trace, stop);
+    endSaidBySight(all, id, trace, { stop, releaseL: place.releaseL, volumeL: place.volumeL });
   } else silenceLevel(trace);
   all.changed.add(`level ${id}`);
   touch(all, id);
