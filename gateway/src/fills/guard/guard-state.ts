@@ -68,8 +68,15 @@ export interface GuardState {
   hasChattered?: boolean;
   /** What its level read before, litres; absent: nothing, or a row of versions before. */
   levelWasL?: number;
+  /** When that was read, ms; absent: nothing, or a row of versions before. */
+  levelWasMs?: number;
   /** The level leapt past where its last trips read far too low; absent: it did not. */
   isSetRight?: boolean;
+  /** By so many litres it reads more since; absent: it was not set right, or a row of versions before. */
+  setRightByL?: number;
+  /** Whether its float was up, and what its level read where it last released, litres; absent: not seen, or a row of versions before. */
+  wasUp?: boolean;
+  releasedL?: number;
 }
 
 /** Nothing has been seen of the stop yet. */

@@ -209,7 +209,9 @@ export function whichRule(state: GuardState, facts: GuardFacts, tMs: number): St
       {
         learned: facts.learned,
         litres: facts.said.level?.lastL ?? null,
-        isWet: facts.said.stop?.heard === true && facts.said.stop.wet === true,
+        readMs: facts.said.level?.readMs ?? null,
+        greatestFlowLPerMin: facts.said.greatestFlowLPerMin ?? 0,
+        isWet: facts.said.stop?.heard === true ? facts.said.stop.wet : null,
       },
       bound,
     ),
