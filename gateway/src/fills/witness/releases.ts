@@ -9,6 +9,8 @@ import type { FloatVolumes, SaidHeights, WitnessState } from "./witness-state.ts
 const maxReleases = 10;
 /** Two that differ by no more of the drum agree, in a draw too. */
 const agreesShare = 0.04;
+/** So many in a row tell that it was set right. */
+const rightReleases = 3;
 /** For so many of its periods its float has to hang wet beside it. */
 const contradictsPeriods = 3;
 /** A level that moves with its float rises from release to trip by so much of the drum at least. */
@@ -46,6 +48,27 @@ function noteAstray(
   return { releasesL: [releaseL, litres], movedMs: sinceMs, ...by };
 }
 
+/**
+ * What had been moved was set right: three releases running agree, and lie higher than where it was taken to release since. Where it
+ * was taken to release, a level that reads too little beside its wet float would go on being believed.
+ */
+function setRight(volumes: FloatVolumes, volumeL: number): FloatVolumes {
+  const { releasesL, movedBy, movedMs } = volumes;
+  const lastL = releasesL.slice(-rightReleases);
+  const nearL = agreesShare * volumeL;
+  const takenL = movedBy?.releasesAtL == null ? median(releasesL) : movedBy.releasesAtL + movedBy.litres;
+  const isHigher = lastL.every((litres) => litres > takenL + nearL);
+  if (movedMs === undefined || lastL.length < rightReleases || !isHigher) return volumes;
+  if (Math.max(...lastL) - Math.min(...lastL) > nearL) return volumes;
+  if (movedBy?.releasesAtL == null) return { movedMs, releasesL: lastL };
+  const litres = median(lastL) - movedBy.releasesAtL;
+  return {
+    movedMs,
+    releasesL: lastL,
+    ...(Math.abs(litres) > nearL ? { movedBy: { ...movedBy, litres } } : {}),
+  };
+}
+
 /** A drum's stop float has changed over: what its level says of where. Null: nothing. */
 export function volumesAtEdge(
   { volumes, levels }: WitnessState,
@@ -67,5 +90,5 @@ export function volumesAtEdge(
   }
   if (float.wet) return null;
   const { astray: _, ...kept } = known;
-  return { ...kept, releasesL: [...kept.releasesL, litres].slice(-maxReleases) };
+  return setRight({ ...kept, releasesL: [...kept.releasesL, litres].slice(-maxReleases) }, volumeL);
 }
