@@ -1,5 +1,6 @@
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { usualFlowLPerMin } from "../learned.ts";
+import { isBlurred } from "../record/best-witness.ts";
 import { anyFlows } from "./any-flows.ts";
 import { meterOf } from "./counted.ts";
 import type { Guard } from "./guard.ts";
@@ -24,6 +25,8 @@ const slowestMs = 60 * 60_000;
 /** Water too slow to rise by its noise in two minutes is seen by medians of five minutes, of which two must be over. */
 const fastMs = 2 * 60_000;
 const mediansMs = 12 * 60_000;
+/** What the last two minutes rise by is no noise past this share of what is noticeable: 4 standard deviations of one reading. */
+const risesOnShare = 2 / 3;
 /**
  * The level does not follow a meter for so long: a person who draws as much as comes in stands there for a few minutes,
  * and litres are compared at the fill's end anyhow. Slow nodes need their dozen readings.
@@ -108,6 +111,10 @@ function undrawnSinceMs(state: GuardState, { level, atMs }: DrumWitnesses): numb
   return state.drawn?.sinceMs ?? 0;
 }
 
+/** It came to rest by its medians, which a bucket in slower water holds down, and its last two minutes rise all the same. */
+const risesOn = ({ slopeLPerMin, noticeableL }: NonNullable<DrumWitnesses["level"]>): boolean =>
+  ((slopeLPerMin ?? 0) * fastMs) / 60_000 > risesOnShare * noticeableL;
+
 /** In mid-fill, the float still calling, the level stands: supply shut, or level stuck. */
 function stoppedRising(state: GuardState, facts: GuardFacts): number | null {
   const { said, fill, hadFill, callSinceMs } = facts;
@@ -115,7 +122,9 @@ function stoppedRising(state: GuardState, facts: GuardFacts): number | null {
   const undrawnMs = undrawnSinceMs(state, said);
   if (!(fill || hadFill) || callSinceMs === null || meterOf(said) || level?.flowing !== false) return null;
   // Its valve is shut, by a clock: it has no water to rise by.
-  if (said.inlet?.flowing === false) return null;
+  if (said.inlet?.flowing === false || risesOn(level)) return null;
+  // Somebody draws, by no more than its waves hide: then it stands for as long as they do.
+  if (isBlurred(said)) return null;
   // A clock has opened the valve a moment ago: it has stood so long for want of water.
   const standsSinceMs = Math.max(level.sinceMs, undrawnMs, said.inlet?.sinceMs ?? 0);
   const isLong = said.atMs - standsSinceMs >= Math.max(standsMs, hiddenMs(facts) ?? slowestMs);

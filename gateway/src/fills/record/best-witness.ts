@@ -56,7 +56,7 @@ function isTooEarly(level: LevelSaid, { sinceMs }: Said, atMs: number): boolean 
 }
 
 /** Waves hide what fits between the float's release and its trip: a level that stands says nothing against a call. */
-function isBlurred({ level, stop }: DrumWitnesses): boolean {
+export function isBlurred({ level, stop }: DrumWitnesses): boolean {
   if (level?.flowing !== false || !stop?.heard || stop.wet !== false) return false;
   const [top, low] = [stop.tripsAtL, stop.releasesAtL];
   return top !== null && low !== null && low < top && level.noticeableL > (top - low) / 2;

@@ -59,6 +59,19 @@ function sharingSlope(state: WitnessState, trace: LevelTrace, ways: DrumWays, at
   return slopeNow(trace);
 }
 
+/**
+ * How fast it rises, L/min, where that is asked for: it costs a median of all pairs. Asked by what shares a meter, and by a float that calls
+ * where nothing but a level that stands tells of water. Null: not asked, or it can't be told.
+ */
+function askedSlope(state: WitnessState, trace: LevelTrace, ways: DrumWays, atMs: number): number | null {
+  if (ways.sharedWith.length > 0) return sharingSlope(state, trace, ways, atMs);
+  const float = ways.stop && state.floats.get(ways.stop.id);
+  const calls = float?.heard === true && float.wet === false;
+  return calls && ways.meters.length === 0 && trace.says === "still" && !isAstray(trace)
+    ? slopeNow(trace)
+    : null;
+}
+
 function levelSaid(trace: LevelTrace, volumeL: number, slopeLPerMin: number | null): LevelSaid {
   const still = trace.still?.litres;
   const litres = levelNow(trace);
@@ -210,8 +223,7 @@ export function witnessesOf(
     const said = meterSaid(state, key, { isShared: sharedWith.length > 0, hasTaps });
     if (said) meters.push(said);
   }
-  // Only what shares a meter asks for its slope, and that costs a median of all pairs.
-  const slopeLPerMin = level && ways.sharedWith.length > 0 ? sharingSlope(state, level, ways, atMs) : null;
+  const slopeLPerMin = level ? askedSlope(state, level, ways, atMs) : null;
   const ownLevel = level ? levelSaid(level, drum.volumeL, slopeLPerMin) : null;
   const isHigh = level !== undefined && isAtBrim(level, drum.volumeL);
   return {
