@@ -16,6 +16,7 @@ export type FlagReason =
   | "temperature-assumed"
   | "temperature-borrowed"
   | "temperature-lost"
+  | "temperature-disagrees"
   | "outside-compensation-range"
   | "at-pure-water-limit"
   | "settling-after-boot"

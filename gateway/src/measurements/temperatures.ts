@@ -6,6 +6,8 @@ const freshTemperatureMs = 120_000;
 const maxKept = 16;
 /** Assumed where no probe tells: 15 ± 5 °C, about 10 % of κ25 (common practice, no source). */
 const assumedC = 15;
+/** No two places of one stream lie further apart: one of two thermometers that do is wrong, K (common practice, no source). */
+const mostApartC = 20;
 
 /** The last temperatures of one channel, oldest first. Plain JSON. */
 export type TemperatureTrace = { readonly tMs: number; readonly tC: number }[];
@@ -37,6 +39,19 @@ function temperatureAt(trace: TemperatureTrace | null, tMs: number): number | nu
 }
 
 /**
+ * A probe's own temperature, held against those along the flow. Where they lie further apart than one stream can, most of
+ * them decide, and of two the lower one: by it more ions are in the water.
+ */
+function agreed(ownC: number, nearC: readonly number[], judged: Judged): number {
+  if (nearC.every((tC) => Math.abs(tC - ownC) <= mostApartC)) return ownC;
+  const told = [ownC, ...nearC].sort((one, other) => one - other);
+  const tC = told[Math.floor((told.length - 1) / 2)] as number;
+  if (told.length > 2 && Math.abs(tC - ownC) <= mostApartC) return ownC;
+  worsen(judged, 3, "temperature-disagrees");
+  return tC;
+}
+
+/**
  * The temperature that compensates a channel at `tMs`: its own, else the nearest along the flow, else 15 °C. Where a
  * probe had told before and no longer does, the value is suspect; where there never was one, it is only marked.
  */
@@ -48,7 +63,12 @@ export function compensationTemperature(
 ): { readonly tC: number; readonly assumed: boolean } {
   const own = ownTemperature === null ? null : memory.temperaturesOf(ownTemperature);
   const ownC = temperatureAt(own, tMs);
-  if (ownC !== null) return { tC: ownC, assumed: false };
+  if (ownC !== null) {
+    const nearC = nearTemperatures.flatMap(
+      (channel) => temperatureAt(memory.temperaturesOf(channel), tMs) ?? [],
+    );
+    return { tC: agreed(ownC, nearC, judged), assumed: false };
+  }
   let told = own !== null;
   for (const channel of nearTemperatures) {
     const near = memory.temperaturesOf(channel);

@@ -21,6 +21,7 @@ export const flagReason = z.enum([
   "temperature-assumed",
   "temperature-borrowed",
   "temperature-lost",
+  "temperature-disagrees",
   "outside-compensation-range",
   "at-pure-water-limit",
   "settling-after-boot",

@@ -69,6 +69,7 @@ export const flagReasons: Said<typeof en.flagReasons> = {
   "temperature-borrowed": "Temperatur einer Nachbarstelle",
   "temperature-assumed": "Temperatur unbekannt, 15 °C angenommen",
   "temperature-lost": "Temperaturfühler ausgefallen",
+  "temperature-disagrees": "Temperatur widerspricht einer Nachbarstelle",
   "arrival-time": "Zeit der Ankunft",
   "over-range": "über dem Messbereich",
   "under-range": "unter dem Messbereich",

@@ -65,6 +65,7 @@ export const flagReasons = {
   "temperature-borrowed": "temperature from a neighbour",
   "temperature-assumed": "temperature unknown, 15 °C assumed",
   "temperature-lost": "temperature probe lost",
+  "temperature-disagrees": "temperature contradicts a neighbour",
   "arrival-time": "timed on arrival",
   "over-range": "above the probe's range",
   "under-range": "below the probe's range",
