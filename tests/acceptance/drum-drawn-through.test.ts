@@ -61,3 +61,39 @@ it("… and good water that runs through for as long leaves the word alone", () 
     expect(tarn.told().use).toBe(100);
   }
 });
+
+/** 60 L are drawn; what comes first is of this water, and good water follows it. */
+function begins(tarn: Tarn, kappa: number): void {
+  tarn.kappa = kappa;
+  tarn.drawL(60, 22);
+  tarn.for(60);
+  tarn.kappa = 0.3;
+  tarn.until(() => tarn.isUp).for(600);
+}
+
+it("a level counts a fill from its begin on: what came during the draw, before it rose, came as it was seen then", () => {
+  const tarn = new Tarn({ limit: 500, band: 10, level: true }).known();
+  begins(tarn, 300);
+  expect(tarn.badS).toBeGreaterThan(900);
+  expect(tarn.liedS).toBeLessThan(60);
+  expect(tarn.word).toBe("hold");
+});
+
+it("… and was not seen where its probe was silent then", () => {
+  const tarn = new Tarn({ limit: 500, band: 10, level: true }).known();
+  const told = tarn.words.length;
+  tarn.press.link = "lost";
+  tarn.drawL(60, 22);
+  tarn.for(100);
+  tarn.press.link = "on";
+  tarn.until(() => tarn.isUp).for(600);
+  expect(tarn.words.slice(told).join("\n")).toMatch(
+    /^\d+ unknown \d+ % of what is in it was not watched as it came in$/,
+  );
+});
+
+it("… and good water that begins so leaves the word alone", () => {
+  const tarn = new Tarn({ limit: 500, band: 10, level: true }).known();
+  begins(tarn, 6);
+  expect(tarn.told().use).toBe(100);
+});

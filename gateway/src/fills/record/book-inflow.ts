@@ -1,5 +1,5 @@
-import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
-import { book, type Stretch } from "./account.ts";
+import type { DrumWitnesses, LevelSaid, MeterSaid } from "../drum-witnesses.ts";
+import { book, rescale, type Stretch } from "./account.ts";
 import { type Inflow, seenApartPeriods } from "./best-witness.ts";
 import type { Readings } from "./kappa-trace.ts";
 import { litresOf, type OpenFill } from "./open-fill.ts";
@@ -89,6 +89,25 @@ export function bookInflow(
     return;
   }
   if (before.flowing === true) add(open, said.atMs, null, isFirst);
+}
+
+/**
+ * A level counts a fill from its begin on, once it rises: as much of its litres as of its time came in as it was seen until
+ * then.
+ */
+export function countFromBegin(open: OpenFill, level: LevelSaid | null): void {
+  const { waiting, minutes, litres, unseen } = open;
+  const waitMs = waiting.reduce((sum, { fromMs, toMs }) => sum + Math.max(0, toMs - fromMs), 0);
+  const allMs = minutes.came * 60_000 + waitMs;
+  const cameL = level?.inflowL == null || open.levelStartL === null ? 0 : level.inflowL - open.levelStartL;
+  open.waiting = [];
+  if (!(cameL > 0 && allMs > 0)) return;
+  const litresIn = ({ fromMs, toMs }: Pick<Stretch, "fromMs" | "toMs">) =>
+    (cameL * Math.max(0, toMs - fromMs)) / allMs;
+  open.waiting = waiting.map((stretch) => ({ ...stretch, litres: litresIn(stretch) }));
+  Object.assign(litres, minutes);
+  rescale(litres, (cameL * minutes.came * 60_000) / allMs);
+  if (unseen) open.unseen = unseen.map((stretch) => ({ ...stretch, litres: litresIn(stretch) }));
 }
 
 /** No other drum behind the meter takes of it, or asks for water: what it counts is this drum's alone. */

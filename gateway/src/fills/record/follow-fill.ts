@@ -1,6 +1,6 @@
 import { noteDisagreement } from "../guard/follow-guard.ts";
 import { bestWitness, type Inflow, markZero, meterMisses, unlessSame } from "./best-witness.ts";
-import { beganL, bookInflow, cutWaiting, settleWaiting } from "./book-inflow.ts";
+import { beganL, bookInflow, countFromBegin, cutWaiting, settleWaiting } from "./book-inflow.ts";
 import { beginCall, endCall } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
@@ -182,7 +182,8 @@ function goOn(of: Following, now: Inflow): void {
     open.basis = now.basis;
     open.knowsLitres = true;
     // What was booked by time so far is among what is counted now.
-    open.waiting = [];
+    if (now.basis === "level") countFromBegin(open, said.level);
+    else open.waiting = [];
   } else if (now.basis === "level" && open.basis === "flow-meter" && said.level) {
     // The meter misses water: from here on the level counts.
     if (said.meters.some(({ flowing }) => flowing === false)) open.meterDoubted = true;

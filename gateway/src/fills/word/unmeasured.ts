@@ -11,12 +11,14 @@ import { mostL, toldAfterMs } from "./unseen.ts";
  */
 export function unmeasuredL(word: DrumWord, fill: Fill | null, known: TripKnown, feed25: number): number {
   const { band25 = null, said } = known;
-  if (fill === null || fill.endedAtMs !== null || fill.litres !== null || band25 === null) return 0;
-  if (fill.flowUnknown) return 0;
+  if (fill === null || fill.endedAtMs !== null || fill.flowUnknown || band25 === null) return 0;
+  // One that a level counts from now on is known by time until its first litres are booked.
+  const isBooked = fill.litres !== null && !(fill.bookedL === 0 && fill.watched > 0);
+  if (isBooked) return 0;
   const toMs = fill.pausedSinceMs ?? said.atMs;
   const ms = toMs - Math.max(fill.startedAtMs, word.answeredMs);
   if (!(ms > 0)) return 0;
-  const seen = fill.known ?? fill.watched;
+  const seen = fill.litres === null ? (fill.known ?? fill.watched) : fill.watched;
   const isOver = (fill.peak25 ?? fill.dose25 ?? 0) > band25;
   const seen25 = isOver ? seen * (fill.dose25 ?? 0) : 0;
   const unseen25 = (1 - seen) * ms > toldAfterMs ? (1 - seen) * feed25 : 0;
