@@ -195,5 +195,9 @@ describe("how long a call takes in which nothing else is drawn", () => {
   ])("is told from 60 calls after buckets of %s, within 5 %%", (_says, bucketL) => {
     expect(Math.abs(mean(seeds.map((seed) => emptyS(60, seed, bucketL))) / 300 - 1)).toBeLessThan(0.05);
   });
+  it("is never less than the shortest allows: after two small draws all others were large", () => {
+    const learned = { ...nothingLearned(), callsMs: [300, 300, ...Array(9).fill(900)].map((s) => s * 1000) };
+    expect(emptyCallMs(learned)).toBe(0.8 * 300_000);
+  });
   it("is not known before three calls", () => expect(emptyCallMs(nothingLearned())).toBeNull());
 });

@@ -134,14 +134,28 @@ function fitted(parts: Parts, litres: number): Parts {
 }
 
 /**
- * The drum is known to hold `litres`. Less than was booked: it was drawn from unseen, so the old water counts by that
- * share and what came in since the last anchor in whole. More by over `slackL`: the rest came in unwatched.
+ * The most κ25 × litres that what was watched leaves in `litres` of what is booked: the rest was drawn before what came since,
+ * or after it. Water that stays as it is leaves what it was: the greater share of each would make it worse with each fill.
+ */
+function mostDose({ base, since }: Book, litres: number): number {
+  const [oldL, newL] = [litresIn(base), litresIn(since)];
+  const after = ((base.dose + since.dose) * litres) / (oldL + newL);
+  const leftL = litres - newL;
+  if (!(newL > 0)) return after;
+  return Math.max(after, leftL > 0 ? (base.dose * leftL) / oldL + since.dose : (since.dose * litres) / newL);
+}
+
+/**
+ * The drum is known to hold `litres`. Less than was booked: it was drawn from unseen, so what nobody watched of the old
+ * water counts by that share, and of what came in since the last anchor in whole. More by over `slackL`: the rest came in
+ * unwatched.
  */
 export function anchor(book: Book, litres: number, slackL: number): Book {
   const bookedL = litresIn(whole(book));
   if (bookedL > litres) {
     const old = times(book.base, litres / bookedL);
-    return { base: fitted(plus(old, book.since), litres), since: nothing, isTight: book.isTight };
+    const base = { ...fitted(plus(old, book.since), litres), dose: mostDose(book, litres) };
+    return { base, since: nothing, isTight: book.isTight };
   }
   const moreL = litres - bookedL;
   const all = whole(book);
@@ -226,11 +240,10 @@ export function withinVolume(book: Book, volumeL: number): Book {
   const baseL = Math.max(volumeL - sinceL, old.unwatchedL + old.ownL);
   const overL = Math.min(since.watchedL, Math.max(0, baseL + sinceL - volumeL));
   const share = since.watchedL > 0 ? 1 - overL / since.watchedL : 1;
-  return {
-    base: fitted(old, Math.min(baseL, volumeL - sinceL + overL)),
-    since: { ...since, watchedL: since.watchedL * share, dose: since.dose * share },
-    isTight: false,
-  };
+  const left = { ...since, watchedL: since.watchedL * share, dose: since.dose * share };
+  const base = fitted(old, Math.min(baseL, volumeL - sinceL + overL));
+  const dose = Math.max(0, mostDose(book, volumeL) - left.dose);
+  return { base: { ...base, dose }, since: left, isTight: false };
 }
 
 /** A fill that nothing ended at a known height: what it brought is drawn from like all else. */

@@ -75,8 +75,10 @@ export function verdictOf(judging: Judging): Judgement {
   if (share > unwatchedAllowed * factor) return unknownFor({ code: "unwatched", values: { percent } });
   const atWorst = { feed25: feed25 ?? unknownFeed25, own25: band25 ?? 0 };
   const worst25 = litres > 0 ? worstDose(parts, atWorst) / litres : 0;
+  // What was watched is known: only of the way from there to the band is something left open.
+  const seen25 = litres > 0 ? parts.dose / litres : 0;
   const hidesAny = parts.unwatchedL > 0 || parts.restDose !== undefined;
-  if (band25 !== null && worst25 > band25 * factor && hidesAny) {
+  if (band25 !== null && worst25 > seen25 + factor * (band25 - seen25) && hidesAny) {
     const worst = Number(worst25.toPrecision(2));
     return unknownFor({ code: "at-worst", values: { worst, band: band25, percent } });
   }
