@@ -44,6 +44,7 @@ const neverUnknown: ReadonlySet<string> = new Set([
   "no-inflow",
   "unplanned-inflow",
   "broker-lost",
+  "broker-refuses",
   "series-behind",
   "delivery-failed",
   "heartbeat-missed",

@@ -2,6 +2,7 @@
 import type { AnyCondition } from "./condition.ts";
 import { backFlow } from "./conditions/back-flow.ts";
 import { brokerLost } from "./conditions/broker-lost.ts";
+import { brokerRefuses } from "./conditions/broker-refuses.ts";
 import { clockWrong } from "./conditions/clock-wrong.ts";
 import { deliveryFailed } from "./conditions/delivery-failed.ts";
 import { diskLow } from "./conditions/disk-low.ts";
@@ -75,4 +76,5 @@ export const conditionRows: readonly AnyCondition[] = [
   probeFlat,
   workForgotten,
   removalLow,
+  brokerRefuses,
 ];

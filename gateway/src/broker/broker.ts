@@ -1,5 +1,6 @@
 import type { NodeCredentials } from "../accounts/index.ts";
 import type { Journal } from "../journal/index.ts";
+import type { Refusing } from "./outside-trouble.ts";
 import type { RateLimits } from "./rate.ts";
 import type { BrokerRefusalCode } from "./refusals.ts";
 
@@ -45,6 +46,8 @@ export interface Broker {
   isConnected(): boolean;
   /** Why it is of less use, in plain words; null while nothing is wrong. The embedded one has nothing to say. */
   trouble(): string | null;
+  /** What a broker of somebody else refuses while it is there; null: nothing that is known. */
+  refuses(): Refusing | null;
   connectedNodes(): readonly string[];
   /** Ends the connection of every node whose secret is no longer the one it signed in with. */
   dropRevoked(): void;

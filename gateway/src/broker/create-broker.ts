@@ -120,6 +120,7 @@ function embeddedBroker(shared: Shared, { aedes, door, end }: Parts): Broker {
     toldBefore: () => [],
     isConnected: () => true,
     trouble: () => null,
+    refuses: () => null,
     connectedNodes: () => connections.nodes(),
     dropRevoked() {
       for (const { socket, node, secret } of connections.open) {

@@ -1,6 +1,7 @@
 import { Socket } from "node:net";
 import { gatewayTopic, protocolVersion } from "@drumlin/firmware-protocol";
 import { connect, type MqttClient } from "mqtt";
+import { askBroker } from "./asked-broker.ts";
 import type { Broker } from "./broker.ts";
 import { brokerFault, unreachable } from "./broker-fault.ts";
 import { putLaneBefore } from "./client-lane.ts";
@@ -9,25 +10,16 @@ import { beginRun, type Run } from "./copied-folder.ts";
 import { LaterAnswers } from "./later-answers.ts";
 import { OutsideIntake } from "./outside-intake.ts";
 import type { OutsideBrokerComponents, OutsideBrokerOptions } from "./outside-options.ts";
-import { OutsideTrouble } from "./outside-trouble.ts";
+import { OutsideTrouble, type Refusing } from "./outside-trouble.ts";
+import { OwnWords } from "./own-words.ts";
 import { PutOut } from "./put-out.ts";
 import { Retries } from "./retries.ts";
 import { presenceText, readSitePresence, requireFreeSite } from "./site-presence.ts";
+import { soon } from "./soon.ts";
 
-const stopPatienceMs = 1000;
 /** A connection that is dead without saying so leaves every node silent: it is noticed before that is told of them all. */
 const usualKeepAliveSeconds = 30;
 const copyWorks = "a gateway with a copy of this data folder works at this site";
-
-/** A broker that hangs must not keep the gateway from stopping. */
-async function soon(work: Promise<unknown>): Promise<void> {
-  let timer: NodeJS.Timeout | undefined;
-  const patience = new Promise<void>((resolve) => {
-    timer = setTimeout(resolve, stopPatienceMs);
-  });
-  await Promise.race([work.catch(() => {}), patience]);
-  clearTimeout(timer);
-}
 
 /** One session on somebody else's broker. */
 class OutsideBroker implements Broker {
@@ -40,6 +32,7 @@ class OutsideBroker implements Broker {
   private readonly retries: Retries;
   private readonly outside: OutsideTrouble;
   private readonly putOut: PutOut;
+  private readonly words: OwnWords;
   private readonly intake: OutsideIntake;
   private readonly listeners: (() => void)[] = [];
   private isStopping = false;
@@ -70,6 +63,15 @@ class OutsideBroker implements Broker {
         retain: true,
       },
     });
+    // A name of its own again: under the same one two questions would put each other out.
+    const telling = connectOptions(options, `${askingName(site, me)}-5`);
+    this.words = new OwnWords({
+      client: this.client,
+      outside: this.outside,
+      ask: (kept) => askBroker(url, telling, kept),
+      steadyMs,
+      onRoom: () => this.tellAnew(),
+    });
     this.answers = new LaterAnswers(this.client, components.onRefused);
     this.intake = new OutsideIntake(
       {
@@ -77,6 +79,7 @@ class OutsideBroker implements Broker {
         onRefused: components.onRefused,
         answers: this.answers,
         room: () => components.room?.() ?? null,
+        onOwnWord: (...word) => this.words.back(...word),
         onPresence: (text, isNow) => this.hearPresence(text, isNow),
       },
       site,
@@ -144,20 +147,27 @@ class OutsideBroker implements Broker {
     this.retries.opened();
     this.putOut.opened();
     this.outside.opened();
+    this.words.opened();
     this.sayOnline();
     // Asked for again at each connection: a session that the broker kept may be of another line.
     this.subscribe();
+    this.tellAnew();
+  }
+
+  private tellAnew(): void {
     for (const listener of this.listeners) listener();
   }
 
   private closed(): void {
     if (this.isStopping) return;
     this.outside.closed();
+    this.words.closed();
     const isPutOut = this.putOut.closed();
     this.retries.later(() => void this.comeAgain(isPutOut));
   }
 
   private async comeAgain(isPutOut: boolean): Promise<void> {
+    await this.words.beforeNext();
     const isFree = !isPutOut || (await this.putOut.mayComeAgain());
     if (this.isStopping) return;
     if (isFree) this.client.reconnect();
@@ -190,7 +200,7 @@ class OutsideBroker implements Broker {
 
   private sayOnline(): void {
     const online = presenceText("online", this.options.instance);
-    this.client.publish(this.presence, online, { qos: 1, retain: true });
+    this.words.tell(this.presence, online);
   }
 
   private subscribe(): void {
@@ -205,14 +215,12 @@ class OutsideBroker implements Broker {
   }
 
   tell(topic: string, payload: string): void {
-    if (this.client.connected) this.client.publish(topic, payload, { qos: 1, retain: true });
+    if (this.client.connected) this.words.tell(topic, payload);
   }
   say(topic: string, payload: string): Promise<boolean> {
     // Not kept for later: what is said of now is not to come up when the broker is back.
     if (!this.client.connected) return Promise.resolve(false);
-    return new Promise((resolve) =>
-      this.client.publish(topic, payload, { qos: 1, retain: false }, (error) => resolve(!error)),
-    );
+    return this.words.publish(topic, payload, false);
   }
   toldBefore(): readonly string[] {
     return this.intake.earlier;
@@ -233,6 +241,9 @@ class OutsideBroker implements Broker {
   trouble(): string | null {
     return this.outside.text;
   }
+  refuses(): Refusing | null {
+    return this.outside.refuses;
+  }
   connectedNodes(): readonly string[] {
     return this.intake.nodes;
   }
@@ -244,6 +255,7 @@ class OutsideBroker implements Broker {
     this.isStopping = true;
     this.retries.stop();
     this.answers.stop();
+    this.words.stop();
     await soon(this.answers.last);
     if (this.client.connected && !this.isTakenOver) {
       const offline = presenceText("offline", this.options.instance);

@@ -18,6 +18,8 @@ interface OutsideIntakeComponents {
   readonly onRefused: OnRefused;
   readonly answers: LaterAnswers;
   readonly room: () => Promise<void> | null;
+  /** A word of the gateway itself came back by its subscription, now or because the broker had kept it. */
+  readonly onOwnWord: (topic: string, payload: string, isKept: boolean) => void;
   /** Told what a gateway at this site says of itself; whether it says so now, or the broker has kept it. */
   readonly onPresence: (text: string, isNow: boolean) => void;
 }
@@ -91,6 +93,7 @@ export class OutsideIntake {
   hear(packet: IPublishPacket, done: (error?: Error) => void): void {
     const { topic, payload, retain, qos, messageId } = packet;
     if (topic.startsWith(this.ownTopics)) {
+      this.components.onOwnWord(topic, payload.toString(), retain === true);
       if (topic === this.presence) this.components.onPresence(payload.toString(), !retain);
       // Its own words come back; retained ones that it has not said are an earlier run's.
       if (retain && payload.length > 0 && this.toldEarlier.size < maxEarlier) this.toldEarlier.add(topic);

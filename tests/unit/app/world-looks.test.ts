@@ -1,6 +1,7 @@
 import { createDaysLeft, createRefusedShares } from "@drumlin/gateway/app";
 import type { NewEntry } from "@drumlin/gateway/journal";
 import type { Board } from "@drumlin/gateway/path";
+import { worldKey } from "@drumlin/gateway/readings";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { worldPart } from "../../../gateway/src/app/parts/world-part.ts";
 
@@ -65,7 +66,7 @@ describe("a disk", () => {
       clock: { engineMs: Date.now },
       journal: { it: { append } },
       path: { it: { pipeline: { board, line: () => null } } },
-      broker: { it: { isConnected: () => true } },
+      broker: { it: { isConnected: () => true, refuses: () => null } },
       health: () => [],
     } as never);
     await part.start();
@@ -97,5 +98,59 @@ describe("a disk", () => {
   it("whose share goes to and fro about a whole number writes nothing more", async () => {
     const { percent } = await written((s) => (Math.floor(s / 2) % 2 === 0 ? 40.05 : 39.95));
     expect(percent).toEqual([[0, 40]]);
+  });
+});
+
+describe("a broker of somebody else", () => {
+  afterEach(() => void vi.useRealTimers());
+
+  /** What the gateway writes of it in a minute, where an earlier run had said `before`. */
+  async function written(before: Readonly<Record<string, unknown>>, now: object) {
+    vi.useFakeTimers();
+    const facts: (readonly [fact: string, value: unknown])[] = [];
+    const append = async (entry: NewEntry) => {
+      if (entry.kind === "world" && entry.part === "broker") facts.push([entry.fact, entry.value]);
+      return 1;
+    };
+    const board = {
+      entries: () => new Map().entries(),
+      get: (_cell: unknown, key: string) => (key in before ? { value: before[key] } : undefined),
+    };
+    const part = worldPart({
+      data: "",
+      disk: async () => ({ freeBytes: 50, allBytes: 100 }),
+      clock: { engineMs: Date.now },
+      journal: { it: { append } },
+      path: { it: { pipeline: { board, line: () => null } } },
+      broker: { it: { isConnected: () => true, refuses: () => null, ...now } },
+      health: () => [],
+    } as never);
+    await part.start();
+    await vi.advanceTimersByTimeAsync(60_000);
+    await part.stop(0);
+    return facts;
+  }
+
+  it("that is there and refuses nothing is not spoken of", async () => {
+    expect(await written({}, {})).toEqual([]);
+  });
+
+  it("that was away, or refused something, when the gateway stopped, and is right at the next start: that is over", async () => {
+    const before = {
+      [worldKey({ part: "broker", fact: "connected" })]: false,
+      [worldKey({ part: "broker", fact: "refuses" })]: "words",
+    };
+    expect(await written(before, {})).toEqual([
+      ["connected", true],
+      ["refuses", null],
+    ]);
+  });
+
+  it("what it refuses is said once; while it is away, nothing new of that", async () => {
+    expect(await written({}, { refuses: () => "readings" })).toEqual([["refuses", "readings"]]);
+    const refuses = worldKey({ part: "broker", fact: "refuses" });
+    expect(await written({ [refuses]: "words" }, { isConnected: () => false })).toEqual([
+      ["connected", false],
+    ]);
   });
 });

@@ -39,9 +39,13 @@ export function worldPart({ data, clock, journal, path, broker, health, ...needs
     start() {
       const world = createWorldFacts(journal.it, clock.engineMs);
       const troubled = new Set<string>();
+      const { board } = path.it.pipeline;
+      // What an earlier run said and is over is taken back, and nobody else does that.
+      const said = (fact: string) => board.get(worldCell, worldKey({ part: "broker", fact }))?.value;
+      if (said("connected") === false) troubled.add("broker");
+      if ((said("refuses") ?? null) !== null) troubled.add("refuses");
       const daysLeft = createDaysLeft();
       const fullSoon = createFullSoon();
-      const { board } = path.it.pipeline;
       const refused = (node: string) => ({ part: "refused", fact: node });
       const refusedShares = createRefusedShares(
         board,
@@ -58,6 +62,11 @@ export function worldPart({ data, clock, journal, path, broker, health, ...needs
         if (!broker.it.isConnected() || troubled.has("broker"))
           world.say({ part: "broker", fact: "connected", value: broker.it.isConnected() });
         if (!broker.it.isConnected()) troubled.add("broker");
+        const refuses = broker.it.refuses();
+        if (refuses !== null) troubled.add("refuses");
+        // While it is away nothing new is known of what it refuses.
+        if (troubled.has("refuses") && broker.it.isConnected())
+          world.say({ part: "broker", fact: "refuses", value: refuses });
         for (const { part, state } of health()) {
           if (state !== "good") troubled.add(part);
           if (troubled.has(part)) world.say({ part, fact: "state", value: state });

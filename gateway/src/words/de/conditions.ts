@@ -1,6 +1,7 @@
 // Written by tests/tooling/conditions-table.ts.
 import { de as backFlow } from "../conditions/back-flow.ts";
 import { de as brokerLost } from "../conditions/broker-lost.ts";
+import { de as brokerRefuses } from "../conditions/broker-refuses.ts";
 import { de as clockWrong } from "../conditions/clock-wrong.ts";
 import { de as deliveryFailed } from "../conditions/delivery-failed.ts";
 import { de as diskLow } from "../conditions/disk-low.ts";
@@ -42,6 +43,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const conditions: Readonly<Record<ConditionId, ConditionText>> = {
   "back-flow": backFlow,
   "broker-lost": brokerLost,
+  "broker-refuses": brokerRefuses,
   "clock-wrong": clockWrong,
   "delivery-failed": deliveryFailed,
   "disk-low": diskLow,

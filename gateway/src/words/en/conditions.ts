@@ -1,6 +1,7 @@
 // Written by tests/tooling/conditions-table.ts.
 import { en as backFlow } from "../conditions/back-flow.ts";
 import { en as brokerLost } from "../conditions/broker-lost.ts";
+import { en as brokerRefuses } from "../conditions/broker-refuses.ts";
 import { en as clockWrong } from "../conditions/clock-wrong.ts";
 import { en as deliveryFailed } from "../conditions/delivery-failed.ts";
 import { en as diskLow } from "../conditions/disk-low.ts";
@@ -40,6 +41,7 @@ import { en as workForgotten } from "../conditions/work-forgotten.ts";
 export const conditions = {
   "back-flow": backFlow,
   "broker-lost": brokerLost,
+  "broker-refuses": brokerRefuses,
   "clock-wrong": clockWrong,
   "delivery-failed": deliveryFailed,
   "disk-low": diskLow,
