@@ -31,6 +31,27 @@ interface WorldPartNeeds {
   readonly health: Parts["health"];
 }
 
+/** Says what a broker of somebody else is like, from its first trouble on; an embedded one has none. */
+function createBrokerLook(
+  broker: Broker,
+  world: ReturnType<typeof createWorldFacts>,
+  board: RunningPath["pipeline"]["board"],
+): () => void {
+  // What an earlier run said and is over is taken back, and nobody else does that.
+  const said = (fact: string) => board.get(worldCell, worldKey({ part: "broker", fact }))?.value;
+  let wasAway = said("connected") === false;
+  let didRefuse = (said("refuses") ?? null) !== null;
+  return () => {
+    const isConnected = broker.isConnected();
+    const refuses = broker.refuses();
+    wasAway ||= !isConnected;
+    didRefuse ||= refuses !== null;
+    if (wasAway) world.say({ part: "broker", fact: "connected", value: isConnected });
+    // While it is away nothing new is known of what it refuses.
+    if (didRefuse && isConnected) world.say({ part: "broker", fact: "refuses", value: refuses });
+  };
+}
+
 /** What only the gateway sees, written into the journal when it changes: its broker, its disk, its parts, refusals. */
 export function worldPart({ data, clock, journal, path, broker, health, ...needs }: WorldPartNeeds): Part {
   const { disk = () => diskSpaceOf(data) } = needs;
@@ -40,10 +61,7 @@ export function worldPart({ data, clock, journal, path, broker, health, ...needs
       const world = createWorldFacts(journal.it, clock.engineMs);
       const troubled = new Set<string>();
       const { board } = path.it.pipeline;
-      // What an earlier run said and is over is taken back, and nobody else does that.
-      const said = (fact: string) => board.get(worldCell, worldKey({ part: "broker", fact }))?.value;
-      if (said("connected") === false) troubled.add("broker");
-      if ((said("refuses") ?? null) !== null) troubled.add("refuses");
+      const lookAtBroker = createBrokerLook(broker.it, world, board);
       const daysLeft = createDaysLeft();
       const fullSoon = createFullSoon();
       const refused = (node: string) => ({ part: "refused", fact: node });
@@ -58,15 +76,7 @@ export function worldPart({ data, clock, journal, path, broker, health, ...needs
           world.say({ ...refused(node), value });
       };
       const look = () => {
-        // An embedded broker is never away; saying so at each start would say nothing.
-        if (!broker.it.isConnected() || troubled.has("broker"))
-          world.say({ part: "broker", fact: "connected", value: broker.it.isConnected() });
-        if (!broker.it.isConnected()) troubled.add("broker");
-        const refuses = broker.it.refuses();
-        if (refuses !== null) troubled.add("refuses");
-        // While it is away nothing new is known of what it refuses.
-        if (troubled.has("refuses") && broker.it.isConnected())
-          world.say({ part: "broker", fact: "refuses", value: refuses });
+        lookAtBroker();
         for (const { part, state } of health()) {
           if (state !== "good") troubled.add(part);
           if (troubled.has(part)) world.say({ part, fact: "state", value: state });
