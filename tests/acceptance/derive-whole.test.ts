@@ -2,7 +2,7 @@ import { spawnSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { createCalendar, derive, finishDerivations, pastOnThread } from "@drumlin/gateway/app";
 import { openLogbook } from "@drumlin/gateway/logbook";
-import { openSqliteSeries } from "@drumlin/gateway/series";
+import { NamedRowsGathered, openSqliteSeries } from "@drumlin/gateway/series";
 import { describe, expect, it } from "vitest";
 import { DerivationJobs } from "../../gateway/src/app/derivation-job.ts";
 import { beginMs, leftWith, nowMs, twoFills } from "./derive-house.ts";
@@ -54,7 +54,7 @@ describe("a derivation comes into force whole, or not at all", () => {
     expect(derived).toEqual(await derive(here.needs, here.interval));
     expect(await there.stands()).toEqual(await here.stands());
     expect(await isNew(there)).toEqual([true, true]);
-    expect(pieces.length).toBeGreaterThan(3);
+    expect(pieces.length).toBeGreaterThan(2);
   });
 
   it("somebody asks for it at a gateway: it waits, runs beside what is live, and is in force; a stop loses none", async () => {
@@ -158,9 +158,10 @@ describe("a derivation comes into force whole, or not at all", () => {
   it("cut before it is in force, what lies aside goes at the next start", async () => {
     const house = await calibrated();
     const { staging } = house.series;
-    await staging.stage("calibration act-1", [
-      { series: "point/after-resin/conductivity25", tMs: beginMs + 5000, value: 99, flag: 1 },
-    ]);
+    const rows = new NamedRowsGathered(1);
+    rows.add("point/after-resin/conductivity25", beginMs + 5000, 99, 1);
+    await staging.stage("calibration act-1", [rows.rows()]);
+    expect(await staging.staged()).toEqual(["calibration act-1"]);
     await finishDerivations(staging, house.logbook.derivations);
     expect(await staging.staged()).toEqual([]);
     expect(await house.stands()).toEqual(house.old);

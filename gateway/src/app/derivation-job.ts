@@ -219,11 +219,12 @@ export class DerivationJobs {
       names: () => series.names(),
       range: (name, fromMs, toMs) => series.range(name, fromMs, toMs),
       staging: {
-        stage: (job, rows) => {
+        stage: (job, pieces) => {
           goOn();
-          const last = rows.at(-1);
-          if (this.progress && last) this.progress.atMs = Math.max(this.progress.atMs, last.tMs);
-          return staging.stage(job, rows);
+          const lastMs = pieces.at(-1)?.tMs.at(-1);
+          if (this.progress && lastMs !== undefined)
+            this.progress.atMs = Math.max(this.progress.atMs, lastMs);
+          return staging.stage(job, pieces);
         },
         sync: () => staging.sync(),
         publish: (job) => staging.publish(job),

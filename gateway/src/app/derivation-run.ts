@@ -2,9 +2,9 @@
 import { once } from "node:events";
 import { parentPort, workerData } from "node:worker_threads";
 import { readLogbook } from "../logbook/index.ts";
-import { readSqliteSeries } from "../series/index.ts";
+import { memoryOf, readSqliteSeries } from "../series/index.ts";
 import { createCalendar } from "./calendar.ts";
-import { type DerivationAsked, type DerivationTold, packPiece } from "./derivation-wire.ts";
+import type { DerivationAsked, DerivationTold } from "./derivation-wire.ts";
 import { pastPieces } from "./past-pieces.ts";
 
 /** Pieces that may be under way: one is put aside while the next one is made. */
@@ -29,12 +29,8 @@ async function run(): Promise<void> {
       yield* look.range(name, fromMs, toMs);
     },
   };
-  for await (const some of pastPieces({ series, logbook, calendar: createCalendar(corrections) })(asked)) {
-    const piece = packPiece(some);
-    tell(
-      { type: "piece", piece },
-      [piece.series, piece.tMs, piece.values, piece.flags].map(({ buffer }) => buffer),
-    );
+  for await (const piece of pastPieces({ series, logbook, calendar: createCalendar(corrections) })(asked)) {
+    tell({ type: "piece", piece }, memoryOf(piece.rows));
     underWay += 1;
     while (underWay >= maxUnderWay) await once(port as NonNullable<typeof port>, "message");
   }

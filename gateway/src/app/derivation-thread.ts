@@ -1,7 +1,7 @@
 import { on } from "node:events";
 import { Worker } from "node:worker_threads";
 import type { Calendar } from "./calendar.ts";
-import { type DerivationAsked, type DerivationTold, unpackPiece } from "./derivation-wire.ts";
+import type { DerivationAsked, DerivationTold } from "./derivation-wire.ts";
 import type { PastRun } from "./past-pieces.ts";
 
 /** More than a derivation was seen to need; one that goes beyond fails by name, and the gateway goes on. */
@@ -28,7 +28,7 @@ export function pastOnThread({ folder, calendar, whenCalm }: DerivationThreadNee
       for await (const [told] of messages as AsyncIterable<[DerivationTold]>) {
         if (told.type === "end") return;
         if (told.type === "failed") throw new Error(told.message);
-        yield unpackPiece(told.piece);
+        yield told.piece;
         await whenCalm();
         worker.postMessage(null);
       }

@@ -1,7 +1,7 @@
 import { type Fill, reasonsOf } from "../fills/index.ts";
 import type { Logbook } from "../logbook/index.ts";
 import type { PastHold } from "../readings/index.ts";
-import type { SeriesRow, SeriesStaging, SeriesStore } from "../series/index.ts";
+import type { NamedRows, SeriesStaging, SeriesStore } from "../series/index.ts";
 import { type Calendar, createCalendar } from "./calendar.ts";
 import type { Interval } from "./history.ts";
 import { type FillCounts, matchFills } from "./match-fills.ts";
@@ -66,7 +66,8 @@ interface DeriveNeeds {
 class StagedRows {
   count = 0;
   replaced = 0;
-  private rows: SeriesRow[] = [];
+  private pieces: NamedRows[] = [];
+  private waiting = 0;
   private readonly job: string;
   private readonly staging: SeriesStaging;
 
@@ -76,15 +77,19 @@ class StagedRows {
   }
 
   /** True once a batch is full. */
-  take(row: SeriesRow): boolean {
-    this.count += 1;
-    this.rows.push(row);
-    return this.rows.length >= rowsAtOnce;
+  take(rows: NamedRows): boolean {
+    if (rows.tMs.length === 0) return false;
+    this.count += rows.tMs.length;
+    this.waiting += rows.tMs.length;
+    this.pieces.push(rows);
+    return this.waiting >= rowsAtOnce;
   }
 
   async put(): Promise<void> {
-    if (this.rows.length > 0) this.replaced += (await this.staging.stage(this.job, this.rows)).replaced ?? 0;
-    this.rows = [];
+    const { job, staging, pieces } = this;
+    this.pieces = [];
+    this.waiting = 0;
+    if (pieces.length > 0) this.replaced += (await staging.stage(job, pieces)).replaced ?? 0;
   }
 }
 
@@ -114,12 +119,11 @@ async function stage(
   const records = new DerivedRecords();
   for await (const piece of run(asked, needs.signal)) {
     for (const record of piece.records) records.take(record);
-    for (const row of piece.rows) {
-      if (!rows.take(row)) continue;
-      await rows.put();
-      onProgress(row.tMs);
-      if (isCancelled()) return null;
-    }
+    const lastMs = piece.rows.tMs.at(-1);
+    if (!rows.take(piece.rows)) continue;
+    await rows.put();
+    onProgress(lastMs as number);
+    if (isCancelled()) return null;
   }
   await rows.put();
   return records;

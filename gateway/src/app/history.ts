@@ -17,8 +17,8 @@ import type { Outcome } from "./pipeline.ts";
 
 /** What was read so long before the interval can matter inside it: proofs of life, temperatures, spikes. */
 const warmUpMs = aliveMs + 180_000;
-/** About so many outcomes are handed on at once. */
-const outcomesAtOnce = 1000;
+/** About so many outcomes are handed on at once: what more of them would outlive the collector's next round costs as much again. */
+const outcomesAtOnce = 128;
 
 /** What the logbook knows of the past, in engine time. */
 export interface PastRecords {

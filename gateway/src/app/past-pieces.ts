@@ -1,5 +1,5 @@
 import { channelOfReadingSeries, seriesOf } from "../measurements/index.ts";
-import type { SeriesRow, SeriesStore } from "../series/index.ts";
+import { type NamedRows, NamedRowsGathered, type SeriesStore } from "../series/index.ts";
 import type { Calendar } from "./calendar.ts";
 import { type Interval, runHistory } from "./history.ts";
 import { outcomeInCalendar } from "./in-calendar.ts";
@@ -8,9 +8,13 @@ import { type PastBook, pastRecords } from "./past-records.ts";
 import type { Outcome } from "./pipeline.ts";
 import { isDerived } from "./revise-records.ts";
 
+/** A piece has no more rows, or records, than these: some ms of work. */
+const rowsOfPiece = 2000;
+const recordsOfPiece = 1000;
+
 /** A part of what a past run gives, in calendar time: rows of measurements, and what is to be recorded. */
 export interface PastPiece {
-  readonly rows: readonly SeriesRow[];
+  readonly rows: NamedRows;
   readonly records: readonly Outcome[];
 }
 
@@ -42,18 +46,21 @@ export function pastPieces({ series, logbook, calendar }: PastStores): PastRun {
       },
       { fromMs: calendar.engineOf(stretch.fromMs), toMs: calendar.engineOf(stretch.toMs) },
     );
-    for await (const some of outcomes) {
-      const rows: SeriesRow[] = [];
-      const records: Outcome[] = [];
+    let rows = new NamedRowsGathered(rowsOfPiece);
+    let records: Outcome[] = [];
+    for await (const some of outcomes)
       for (const outcome of some) {
         if (outcome.kind === "measurement") {
           const tMs = calendar.at(outcome.tMs);
           const { value, flag } = outcome;
-          if (tMs >= interval.fromMs && tMs < interval.toMs)
-            rows.push({ series: seriesOf(outcome), tMs, value, flag });
+          if (tMs < interval.fromMs || tMs >= interval.toMs) continue;
+          rows.add(seriesOf(outcome), tMs, value, flag);
         } else if (isDerived(outcome)) records.push(outcomeInCalendar(outcome, calendar.at, null));
+        if (rows.size < rowsOfPiece && records.length < recordsOfPiece) continue;
+        yield { rows: rows.rows(), records };
+        rows = new NamedRowsGathered(rowsOfPiece);
+        records = [];
       }
-      yield { rows, records };
-    }
+    yield { rows: rows.rows(), records };
   };
 }

@@ -7,6 +7,8 @@ import { type Arrival, arrivalOf, arrivalSeriesOf, compareOrders, takenLate } fr
 
 /** A node may be so far ahead of the gateway: its readings are taken before their own time. */
 const maxAheadMs = 5 * 60_000;
+/** So often what can no longer change its place is handed on: little waits, and dies young. */
+const handOnMs = 60_000;
 /** A lag beyond this is no delay of the network. */
 const usualLagMs = 60_000;
 /** The usual lag is the median of so many. */
@@ -203,7 +205,7 @@ export async function* pastReadings(
     const first = oldestOf(sources);
     if (!first?.head) break;
     const reading = first.head;
-    if (reading.tMs - sortedAtMs > maxAheadMs) {
+    if (reading.tMs - sortedAtMs > handOnMs) {
       // Nothing that still comes can be taken before this: hand on what is older, in order.
       const ready = waiting.take(reading.tMs - maxAheadMs);
       if (ready.length > 0) yield ready;

@@ -5,6 +5,17 @@ export interface Columns {
   readonly flags: Uint8Array;
 }
 
+/** Rows of many series in the order in which they came. */
+export interface RowBatch {
+  /** Numbers of series. */
+  readonly series: Uint32Array;
+  readonly tMs: Float64Array;
+  /** NaN stands for a missing value. */
+  readonly values: Float64Array;
+  /** The flag, and `besideBit`. */
+  readonly flags: Uint8Array;
+}
+
 /** No rows. */
 export const noRows: Columns = {
   tMs: new Float64Array(),

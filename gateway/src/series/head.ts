@@ -1,6 +1,5 @@
-import type { Columns } from "./columns.ts";
-import { columnsFor } from "./columns.ts";
-import { besideBit, type RowBatch } from "./row-batch.ts";
+import { type Columns, columnsFor, type RowBatch } from "./columns.ts";
+import { besideBit } from "./row-batch.ts";
 
 /** Rows of one chunk of the head: 21 bytes each. */
 const chunkRows = 32_768;

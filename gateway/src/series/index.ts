@@ -9,6 +9,7 @@ export { openInfluxSender } from "./influx/open-influx-sender.ts";
 export { type SetAside, SetAsides } from "./influx/set-aside.ts";
 export { writePoints } from "./influx/write-points.ts";
 export { lineOf } from "./line-protocol.ts";
+export { memoryOf, type NamedRows, NamedRowsGathered } from "./named-rows.ts";
 export type {
   SeriesBuckets,
   SeriesIntake,

@@ -1,20 +1,9 @@
 import type { Flag } from "../readings/index.ts";
-import { type Columns, columnsFor, settled } from "./columns.ts";
+import { type Columns, columnsFor, type RowBatch, settled } from "./columns.ts";
 import type { SeriesRow } from "./series-store.ts";
 
 /** Set in a row's flag: it goes beside what stands at its time. */
 export const besideBit = 0x80;
-
-/** Rows of many series in the order in which they came. */
-export interface RowBatch {
-  /** Numbers of series. */
-  readonly series: Uint32Array;
-  readonly tMs: Float64Array;
-  /** NaN stands for a missing value. */
-  readonly values: Float64Array;
-  /** The flag, and `besideBit`. */
-  readonly flags: Uint8Array;
-}
 
 /** Rows as a batch; `numberOf` gives the number of a series. */
 export function batchOf(rows: readonly SeriesRow[], numberOf: (series: string) => number): RowBatch {
@@ -41,6 +30,24 @@ export function rowsOf(series: string, { tMs, values, flags }: Columns): SeriesR
     });
   }
   return rows;
+}
+
+/** Rows that are made of columns at once: a whole day of them would all outlive the next collection of young objects. */
+const rowsAtOnce = 512;
+
+/** Columns of one series as rows, some at a time. */
+export function* rowsInPieces(
+  series: string,
+  { tMs, values, flags }: Columns,
+): Generator<readonly SeriesRow[]> {
+  for (let from = 0; from < tMs.length; from += rowsAtOnce) {
+    const to = from + rowsAtOnce;
+    yield rowsOf(series, {
+      tMs: tMs.subarray(from, to),
+      values: values.subarray(from, to),
+      flags: flags.subarray(from, to),
+    });
+  }
 }
 
 /** The rows of each series of a batch, in the order in which they came. */

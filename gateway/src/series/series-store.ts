@@ -1,4 +1,5 @@
 import type { Flag } from "../readings/index.ts";
+import type { NamedRows } from "./named-rows.ts";
 
 /** One value of one series; `value` null only with flag 9. */
 export interface SeriesRow {
@@ -43,8 +44,8 @@ export interface SeriesStore {
 
 /** Where a derivation puts its rows: nobody sees them until all of them stand at once. */
 export interface SeriesStaging {
-  /** Puts rows of a job aside, without waiting for the disk. `replaced`: those that another value stands for in the file. */
-  stage(job: string, batch: readonly SeriesRow[]): Promise<Written>;
+  /** Puts rows of a job aside, whose memory it takes; without waiting for the disk. `replaced`: those that another value stands for in the file. */
+  stage(job: string, pieces: readonly NamedRows[]): Promise<Written>;
   /** Resolves when all that was put aside is on disk: before a job comes into force. */
   sync(): Promise<void>;
   /** What was put aside for a job stands from now on, all of it or nothing; done twice it changes nothing more. */

@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import type { Stretch } from "../bucket-sums.ts";
-import { rowsOf } from "../row-batch.ts";
+import { rowsInPieces, rowsOf } from "../row-batch.ts";
 import type { SeriesRow } from "../series-store.ts";
 import { BlockFile } from "./block-file.ts";
 import { openEarlier } from "./earlier-store.ts";
@@ -20,7 +20,7 @@ export interface SeriesLook {
 /**
  * Looks into the store of a folder, beside a gateway that may run: rows of its last seconds are not in the file yet. Throws
  * when there is none, or one that only a gateway can bring to this version. `atOneMoment` false: each part is read as the
- * file is then, so that a long look does not keep the log of the file from being put into it.
+ * file is then, so that a long look does not keep the log of the file from being put into it; and given as few rows at once.
  */
 export function readSqliteSeries(
   folder: string,
@@ -60,7 +60,8 @@ export function readSqliteSeries(
       if (number === undefined) return;
       for (let from: number | null = fromMs; from !== null && from < toMs; ) {
         const { rows, nextMs } = piece(number, { fromMs: from, toMs });
-        if (rows.tMs.length > 0) yield rowsOf(series, rows);
+        if (!atOneMoment) yield* rowsInPieces(series, rows);
+        else if (rows.tMs.length > 0) yield rowsOf(series, rows);
         from = nextMs;
       }
     },

@@ -1,7 +1,8 @@
 import type { FileFault } from "../../database/index.ts";
 import type { OwedRange } from "../batch-log.ts";
+import type { RowBatch } from "../columns.ts";
 import type { HeadView } from "../head.ts";
-import type { RowBatch } from "../row-batch.ts";
+import type { NumberedRows } from "../named-rows.ts";
 import type { MoveProgress } from "./moving.ts";
 import type { CommitRequest, NumberedNames } from "./store-writer.ts";
 
@@ -13,7 +14,7 @@ export type WriterRequest =
       readonly type: "stage";
       readonly job: string;
       readonly names: NumberedNames;
-      readonly batch: RowBatch;
+      readonly pieces: readonly NumberedRows[];
     }
   | { readonly type: "publish"; readonly job: string }
   | { readonly type: "discard"; readonly job: string }

@@ -1,6 +1,7 @@
 import { emptyBuckets } from "../bucket-sums.ts";
 import type { Columns } from "../columns.ts";
 import { type HeadView, SeriesHead } from "../head.ts";
+import { memoryOf } from "../named-rows.ts";
 import { batchOf, besideBit, rowsOf } from "../row-batch.ts";
 import type {
   SeriesBuckets,
@@ -16,7 +17,7 @@ import type { MoveProgress } from "./moving.ts";
 import type { OpenSettings, SeriesTrouble } from "./open-settings.ts";
 import type { ReaderRequest, ThreadTold, WriterReady } from "./requests.ts";
 import { SeriesNames } from "./series-names.ts";
-import { type ColumnsToWrite, stagingOf } from "./staging-of.ts";
+import { stagingOf } from "./staging-of.ts";
 import { startThreads } from "./start-threads.ts";
 import type { RangePiece } from "./store-reader.ts";
 import { ToldEarly } from "./told-early.ts";
@@ -54,9 +55,9 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
     this.threads = threads;
     this.log = batchLogOf(threads);
     const commit = (isDurable: boolean) => this.commit(isDurable);
-    this.staging = stagingOf(threads.writer, (batch) => this.asColumns(batch), commit);
-    this.mender = new Mender(path, threads);
     this.known = new SeriesNames(ready.names);
+    this.staging = stagingOf(threads.writer, this.known, commit);
+    this.mender = new Mender(path, threads);
     this.head = new SeriesHead(ready.rows);
     this.stored = ready.storedSeq;
     this.moving = ready.moving;
@@ -186,24 +187,13 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
 
   async write(batch: readonly SeriesRow[]): Promise<Written> {
     if (this.head.waiting > 0) await this.commit(false);
-    const { names, columns, transfer, written } = this.asColumns(batch);
-    const done = await this.threads.writer.ask({ type: "write", names, batch: columns }, transfer);
-    written();
+    const columns = batchOf(batch, (name) => this.numberOf(name));
+    const names = this.known.unwritten();
+    const request = { type: "write", names, batch: columns } as const;
+    const done = await this.threads.writer.ask(request, memoryOf(columns));
+    this.known.written(names);
     this.log.stored();
     return done as Written;
-  }
-
-  /** Rows as the writing thread takes them. */
-  private asColumns(batch: readonly SeriesRow[]): ColumnsToWrite {
-    const columns = batchOf(batch, (name) => this.numberOf(name));
-    const { series, tMs, values, flags } = columns;
-    const names = this.known.unwritten();
-    return {
-      columns,
-      names,
-      transfer: [series, tMs, values, flags].map(({ buffer }) => buffer as ArrayBuffer),
-      written: () => this.known.written(names),
-    };
   }
 
   /** Asks with the head as it is now: rows beside others are settled only in the file. */

@@ -1,31 +1,29 @@
-import type { RowBatch } from "../row-batch.ts";
-import type { SeriesRow, SeriesStaging, Written } from "../series-store.ts";
+import { memoryOf, type NumberedRows } from "../named-rows.ts";
+import type { SeriesStaging, Written } from "../series-store.ts";
 import type { StoreThread } from "../store-thread.ts";
 import type { WriterRequest } from "./requests.ts";
-import type { NumberedNames } from "./store-writer.ts";
-
-/** Rows as the writing thread takes them. */
-export interface ColumnsToWrite {
-  readonly columns: RowBatch;
-  /** Names of series that the file does not have yet. */
-  readonly names: NumberedNames;
-  readonly transfer: ArrayBuffer[];
-  /** To be called once the file has them. */
-  written(): void;
-}
+import type { SeriesNames } from "./series-names.ts";
 
 /** The staging of a store as its writing thread has it. */
 export function stagingOf(
   writer: StoreThread<WriterRequest>,
-  asColumns: (batch: readonly SeriesRow[]) => ColumnsToWrite,
+  known: SeriesNames,
   commit: (isDurable: boolean) => Promise<void>,
 ): SeriesStaging {
   return {
-    async stage(job, batch) {
+    async stage(job, pieces) {
+      // Handed on as they came: what stays here until it is collected counts as memory of this thread.
+      const numbered = pieces.map(
+        ({ names, ...rows }): NumberedRows => ({
+          numbers: names.map((name) => known.numberOf(name)),
+          rows,
+        }),
+      );
       // Rows that only the head has came after the job began: they are live ones.
-      const { names, columns, transfer, written } = asColumns(batch);
-      const done = await writer.ask({ type: "stage", job, names, batch: columns }, transfer);
-      written();
+      const names = known.unwritten();
+      const request = { type: "stage", job, names, pieces: numbered } as const;
+      const done = await writer.ask(request, pieces.flatMap(memoryOf));
+      known.written(names);
       return done as Written;
     },
     // The log of the file is synced as a whole.

@@ -1,8 +1,8 @@
 import { inTransaction } from "../../database/index.ts";
-import type { Columns } from "../columns.ts";
+import type { Columns, RowBatch } from "../columns.ts";
 import { settled } from "../columns.ts";
 import { type HeadView, headRows } from "../head.ts";
-import { besideSettled, bySeries, changedRows, hasBeside, maxBesideMs, type RowBatch } from "../row-batch.ts";
+import { besideSettled, bySeries, changedRows, hasBeside, maxBesideMs } from "../row-batch.ts";
 import type { Written } from "../series-store.ts";
 import type { BlockFile } from "./block-file.ts";
 import { familyOf, partBytes } from "./part.ts";

@@ -2,6 +2,7 @@
 import { existsSync } from "node:fs";
 import { parentPort, workerData } from "node:worker_threads";
 import { inTransaction, openDatabase } from "../../database/index.ts";
+import { batchOfNumbered } from "../named-rows.ts";
 import { BlockFile } from "./block-file.ts";
 import { EarlierStore, leaveEarlier, openEarlier } from "./earlier-store.ts";
 import { failureOf } from "./failure.ts";
@@ -141,7 +142,7 @@ function answer(request: WriterRequest): unknown {
     case "write":
       return writer.write(request.names, request.batch);
     case "stage":
-      return writer.stage(request.job, request.names, request.batch);
+      return writer.stage(request.job, request.names, batchOfNumbered(request.pieces));
     case "publish":
       return writer.publish(request.job);
     case "discard":
