@@ -9,7 +9,8 @@ import { type PastAsked, type PastRun, pastPieces } from "./past-pieces.ts";
 import { quietStretch } from "./quiet-stretch.ts";
 import { DerivedRecords, type RevisedBook } from "./revise-records.ts";
 
-const rowsAtOnce = 5000;
+/** Put aside at once: each time the store unpacks the days that they lie in, to compare them with what stands. */
+const rowsAtOnce = 20_000;
 
 /** What a derivation changed. */
 export interface Derived {
@@ -120,9 +121,10 @@ async function stage(
   for await (const piece of run(asked, needs.signal)) {
     for (const record of piece.records) records.take(record);
     const lastMs = piece.rows.tMs.at(-1);
-    if (!rows.take(piece.rows)) continue;
-    await rows.put();
-    onProgress(lastMs as number);
+    if (rows.take(piece.rows)) {
+      await rows.put();
+      onProgress(lastMs as number);
+    }
     if (isCancelled()) return null;
   }
   await rows.put();
