@@ -7,15 +7,19 @@ export function silentSinceMs(node: NodeNow | undefined, startedMs: number): num
   return heardMs === null ? null : Math.max(heardMs, startedMs);
 }
 
-/** How long a node may say nothing: so many of its periods, and at least `leastMs`. */
-export const allowedMs = (node: NodeNow | undefined, periods: number, leastMs: number): number =>
-  Math.max(leastMs, periods * (node?.periodMs ?? 0));
+/**
+ * How long a node may say nothing: so many of its periods as it announced them, `heard` of how far apart its packs come where
+ * that is farther, and at least `leastMs`.
+ */
+export const allowedMs = (
+  node: NodeNow | undefined,
+  { periods, heard = periods, leastMs }: { periods: number; heard?: number; leastMs: number },
+): number => Math.max(leastMs, periods * (node?.periodMs ?? 0), heard * (node?.spacing?.ms ?? 0));
 
 /** Nodes that stop within this time of one another have one cause. */
 const togetherMs = 30_000;
 /** A node is missed after so many of its periods, at least so long: before `node-silent` says so. */
-const missedPeriods = 3;
-const leastMissedMs = 15_000;
+const missed = { periods: 3, leastMs: 15_000 } as const;
 
 /** What is known of the silences of several nodes. */
 interface Silences {
@@ -28,6 +32,9 @@ interface Silences {
   /** When the next one will be missed; null: none will. */
   readonly nextMs: number | null;
 }
+
+/** Of a node that announces nothing one pack tells that it lives, not when the next is due. */
+export const isPaceUnknown = ({ periodMs, packs }: NodeNow): boolean => periodMs === null && packs === 1;
 
 function areTogether(sinceMs: number[]): boolean {
   if (sinceMs.length > 1) sinceMs.sort((a, b) => a - b);
@@ -42,18 +49,23 @@ export function silencesOf(
   startedMs: number,
 ): Silences {
   let known = 0;
-  let missed: number[] | null = null;
+  let missing: number[] | null = null;
   let nextMs: number | null = null;
   for (const { id } of nodes) {
     const node = board.get(nodeCell, id);
     const sinceMs = silentSinceMs(node, startedMs);
-    if (sinceMs === null) continue;
+    if (sinceMs === null || !node || isPaceUnknown(node)) continue;
     known += 1;
-    const missedAtMs = sinceMs + allowedMs(node, missedPeriods, leastMissedMs);
+    const missedAtMs = sinceMs + allowedMs(node, missed);
     if (missedAtMs <= nowMs) {
-      missed ??= [];
-      missed.push(sinceMs);
+      missing ??= [];
+      missing.push(sinceMs);
     } else if (nextMs === null || missedAtMs < nextMs) nextMs = missedAtMs;
   }
-  return { known, missed: missed?.length ?? 0, isTogether: missed !== null && areTogether(missed), nextMs };
+  return {
+    known,
+    missed: missing?.length ?? 0,
+    isTogether: missing !== null && areTogether(missing),
+    nextMs,
+  };
 }

@@ -1,6 +1,6 @@
 import { type CompiledLine, compileLine, nodeOf } from "../line/index.ts";
 import type { Stage, StageContext } from "../path/index.ts";
-import { type NodeNow, nodeCell } from "../readings/index.ts";
+import { afterStep, type NodeNow, nodeCell, type Spacing } from "../readings/index.ts";
 import {
   type CurrentMeasurement,
   type LateMeasurement,
@@ -9,7 +9,6 @@ import {
   type StaleMeasurement,
 } from "./latest.ts";
 import { type Gone, type Measurement, seriesOf } from "./measurement.ts";
-import { afterStep, type Spacing } from "./spacing.ts";
 
 const minLifeMs = 60_000;
 const periods = 3;
@@ -36,13 +35,25 @@ export function lifeMs(node: NodeNow | undefined): number {
 export const seriesLifeMs = (node: NodeNow | undefined, ownMs: number | undefined): number =>
   Math.max(lifeMs(node), periods * (ownMs ?? 0));
 
-/** Spacing of a series whose node announces none, by what was heard. */
-function spacingOf(before: Latest | undefined, { tMs }: Measurement): Spacing | undefined {
+/** A step that is no longer than this changes nothing of how long a measurement is about now. */
+const seldomMs = minLifeMs / periods;
+
+/** Spacing of a series by what was heard, where its node announces none, or sends it more seldom than it announces. */
+function spacingOf(
+  before: Latest | undefined,
+  { tMs }: Measurement,
+  announcedMs: number | null,
+): Spacing | undefined {
   if (!before) return undefined;
   const { measurement, spacingMs, otherSpacing } = before;
-  const known =
-    spacingMs === undefined ? undefined : { ms: spacingMs, ...(otherSpacing && { other: otherSpacing }) };
-  return afterStep(known, tMs - measurement.tMs);
+  const stepMs = tMs - measurement.tMs;
+  if (announcedMs !== null && spacingMs === undefined && stepMs <= Math.max(seldomMs, 2 * announcedMs))
+    return undefined;
+  const knownMs = spacingMs ?? announcedMs;
+  const known = knownMs === null ? undefined : { ms: knownMs, ...(otherSpacing && { other: otherSpacing }) };
+  const spacing = afterStep(known, stepMs);
+  const isAsAnnounced = announcedMs !== null && spacing && !spacing.other && spacing.ms <= 2 * announcedMs;
+  return isAsAnnounced ? undefined : spacing;
 }
 
 function changedAtMs(before: Latest | undefined, { quantity, value, tMs }: Measurement): number | null {
@@ -103,7 +114,7 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
         const isOlder = before !== undefined && measurement.tMs < before.measurement.tMs;
         if (isOlder && before.measurement.tMs <= ctx.nowMs + aheadMs) return;
         const node = nodeNow(measurement.channel, ctx);
-        const own = node?.periodMs == null ? spacingOf(before, measurement) : undefined;
+        const own = spacingOf(before, measurement, node?.periodMs ?? null);
         const dueMs = measurement.tMs + seriesLifeMs(node, own?.ms);
         const isCurrent = ctx.nowMs < dueMs;
         const lateSinceMs = isCurrent || !before ? null : (before.lateSinceMs ?? ctx.nowMs);

@@ -31,4 +31,3 @@ export {
   type RunningProof,
 } from "./proofs/proof.ts";
 export { createProofsStage } from "./proofs/proofs-stage.ts";
-export { afterStep, type Spacing } from "./spacing.ts";

@@ -1,6 +1,6 @@
 import { defineCell } from "../path/index.ts";
+import type { Spacing } from "../readings/index.ts";
 import type { Measurement } from "./measurement.ts";
-import type { Spacing } from "./spacing.ts";
 
 /** The newest measurement of a series, and until when it is about now. */
 export interface Latest {

@@ -16,6 +16,7 @@ export type {
 export type { ForeignTopic } from "./foreign.ts";
 export { type NodeNow, nodeCell } from "./node-now.ts";
 export { NodePacks } from "./node-packs.ts";
+export { afterPackStep, type NodeSpacing } from "./node-spacing.ts";
 export { createPastNodesStage } from "./past-nodes-stage.ts";
 export type { Flag, NodePresence, PackTaken, Reading } from "./reading.ts";
 export { byTemperatureThenChannel, byTimeThenTemperature } from "./reading-order.ts";
@@ -23,6 +24,7 @@ export { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.t
 export { createReadingsStage } from "./readings-stage.ts";
 export { type Rejection, type RejectionCode, rejections } from "./rejection.ts";
 export type { SavedNode } from "./saved-node.ts";
+export { afterStep, type Spacing } from "./spacing.ts";
 export type { Emit, Stage } from "./stage.ts";
 export { isStartChannel, startChannel } from "./start-channel.ts";
 export { createWorldStage, type WorldNow, worldCell, worldKey } from "./world-stage.ts";

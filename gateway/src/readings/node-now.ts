@@ -1,5 +1,6 @@
 import { defineCell } from "../path/index.ts";
 import { nowWithinMs } from "./node-clock-ahead.ts";
+import { afterPackStep, type NodeSpacing } from "./node-spacing.ts";
 import type { NodePresence, PackTaken } from "./reading.ts";
 
 /** What is known of a node now. */
@@ -34,6 +35,10 @@ export interface NodeNow {
   readonly refused?: Counted;
   /** By how much its own dates are ahead, as its last packs say; null: nobody can tell. */
   readonly clockAheadMs?: number | null;
+  /** How far apart its packs come, where that is not as it announced. Absent: as announced, or not known. */
+  readonly spacing?: NodeSpacing | undefined;
+  /** When its last pack of now came, gateway time; null: what came since was made long before. Absent in older rows. */
+  readonly lastPackMs?: number | null;
 }
 
 /** Entries that were counted, each once: the newest of them. */
@@ -81,6 +86,18 @@ function pastSinceAt({ pastSinceMs, pastAtMs, periodMs }: NodeNow, atMs: number)
 const isCaughtUp = ({ periodMs }: NodeNow, sinceMs: number | null, atMs: number): boolean =>
   sinceMs === null || atMs - sinceMs <= Math.max(caughtUpMs, caughtUpPeriods * (periodMs ?? 0));
 
+/** How far apart its packs come: what comes again or was kept tells nothing of that, nor a new start. */
+function spacingAfter(
+  { spacing, lastPackMs, periodMs }: NodeNow,
+  pack: PackTaken,
+): Pick<NodeNow, "spacing" | "lastPackMs"> {
+  if (pack.repeat) return { spacing, lastPackMs: lastPackMs ?? null };
+  if (pack.isOfPast) return { spacing, lastPackMs: null };
+  const atMs = pack.receivedAtMs;
+  if (lastPackMs == null || pack.newBoot) return { spacing, lastPackMs: atMs };
+  return { spacing: afterPackStep(spacing, atMs - lastPackMs, periodMs), lastPackMs: atMs };
+}
+
 /** The node after one of its packs. */
 export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
   const atMs = pack.receivedAtMs;
@@ -103,6 +120,7 @@ export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
     repeats: node.repeats + (pack.repeat ? 1 : 0),
     sent: counted(node.sent, pack.seq),
     clockAheadMs: pack.repeat ? (node.clockAheadMs ?? null) : pack.clockAheadMs,
+    ...spacingAfter(node, pack),
   };
 }
 

@@ -1,10 +1,9 @@
 import type { Act, ActRefused } from "../../acts/index.ts";
 import { type CompiledLine, compileLine, isClosed, nodeOf } from "../../line/index.ts";
 import type { Records, Stage, StageContext } from "../../path/index.ts";
-import { type ActEntry, nodeCell, type Reading } from "../../readings/index.ts";
+import { type ActEntry, afterStep, nodeCell, type Reading, type Spacing } from "../../readings/index.ts";
 import { say } from "../../words/index.ts";
 import { seriesLifeMs } from "../current-stage.ts";
-import { afterStep, type Spacing } from "../spacing.ts";
 import { type FloatTests, isProof, type Proof, proofCell, type RunningProof } from "./proof.ts";
 import { ended, outcomeAtEnd, outcomeOf, takeContact, waitMs } from "./proof-test.ts";
 import { saidAnew } from "./senses.ts";

@@ -1,4 +1,4 @@
-import { afterStep, type Spacing } from "@drumlin/gateway/measurements";
+import { afterStep, type Spacing } from "@drumlin/gateway/readings";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
