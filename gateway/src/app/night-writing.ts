@@ -18,15 +18,27 @@ export interface Writing {
   readonly figure: (value: number) => string;
 }
 
+/** Clocks are set back by an hour, on Lord Howe by half of one: a time of day that comes again does so after that. */
+const setBackByMs = [3_600_000, 1_800_000] as const;
+
+/** The time of day in a zone, "22:43"; with the zone's offset where the night has it twice: "02:39 GMT+2". */
+function clockIn(timeZone: string): (ms: number) => string {
+  const form = { timeZone, hour: "2-digit", minute: "2-digit", hourCycle: "h23" } as const;
+  const clock = new Intl.DateTimeFormat("en-GB", form);
+  const whole = new Intl.DateTimeFormat("en-GB", { ...form, timeZoneName: "shortOffset" });
+  return (ms) => {
+    const time = clock.format(ms);
+    const isTwice = setBackByMs.some((by) =>
+      [ms - by, ms + by].some((other) => clock.format(other) === time),
+    );
+    return isTwice ? whole.format(ms) : time;
+  };
+}
+
 /** How a night of a line is written, in a zone and a language. */
 export function writingOf(line: Line, timezone: string, language: Language): Writing {
   const titles = new Map([...line.stages, ...line.points, ...line.drums].map(({ id, title }) => [id, title]));
-  const clock = new Intl.DateTimeFormat("en-GB", {
-    timeZone: timezone,
-    hour: "2-digit",
-    minute: "2-digit",
-    hourCycle: "h23",
-  });
+  const clock = clockIn(timezone);
   const day = new Intl.DateTimeFormat(language === "en" ? "en-GB" : language, {
     timeZone: timezone,
     weekday: "short",
@@ -40,8 +52,8 @@ export function writingOf(line: Line, timezone: string, language: Language): Wri
     language,
     words: wordsIn(language),
     titleOf: (id) => titles.get(id) ?? id,
-    clock: (ms) => clock.format(ms),
-    dayAndClock: (ms) => `${day.format(ms)}, ${clock.format(ms)}`,
+    clock,
+    dayAndClock: (ms) => `${day.format(ms)}, ${clock(ms)}`,
     say: fillIn,
     litres: (litresL) => `${set(litresL, digits(0))} L`,
     percent: (share) =>

@@ -4,8 +4,23 @@ import { locale } from "./locale.ts";
 import { timeOfDay, whole } from "./numbers.ts";
 import { volume } from "./units.ts";
 
-/** "22:43" in the zone of the house. */
-export const timeIn = (zone: string, iso: string): string => timeOfDay(new Date(iso), zone);
+/** Clocks are set back by an hour, on Lord Howe by half of one: a time of day that comes again does so after that. */
+const setBackByMs = [3_600_000, 1_800_000] as const;
+
+/** "22:43" in the zone of the house; with its offset where the night has that time twice: "02:39 GMT+2". */
+export function timeIn(zone: string, iso: string): string {
+  const ms = Date.parse(iso);
+  const time = timeOfDay(new Date(ms), zone);
+  const isTwice = setBackByMs.some((by) =>
+    [ms - by, ms + by].some((other) => timeOfDay(new Date(other), zone) === time),
+  );
+  if (!isTwice) return time;
+  const parts = new Intl.DateTimeFormat("en-GB", {
+    timeZone: zone,
+    timeZoneName: "shortOffset",
+  }).formatToParts(ms);
+  return `${time} ${parts.find(({ type }) => type === "timeZoneName")?.value ?? ""}`;
+}
 
 /** The same, with its weekday (or its date, more than six days back) where it lies before a night. */
 export function timeFor({ timezone, from }: Pick<NightView, "timezone" | "from">, iso: string): string {

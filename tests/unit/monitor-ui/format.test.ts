@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from "vitest";
 import { ofDevice, usual } from "../../../monitor-ui/src/data/settings.ts";
 import { hourAndMinute } from "../../../monitor-ui/src/format/hour-and-minute.ts";
-import { timeFor } from "../../../monitor-ui/src/format/night-words.ts";
+import { timeFor, timeIn } from "../../../monitor-ui/src/format/night-words.ts";
 import { duration, figure, timeOfDay } from "../../../monitor-ui/src/format/numbers.ts";
 import {
   changeWords,
@@ -60,6 +60,16 @@ describe("the time of day, as a locale writes it", () => {
   ])("of a night from 26 November, 21:00 in Berlin, %s is %s", (iso, text) => {
     ofDevice.value = { ...usual, numbers: "en-GB" };
     expect(timeFor({ timezone: "Europe/Berlin", from: "2026-11-26T20:00:00Z" }, iso)).toBe(text);
+  });
+  // Berlin, 25 October 2026: 03:00 becomes 02:00 (IANA zone data).
+  it.each([
+    ["2026-10-24T23:59:00Z", "01:59"],
+    ["2026-10-25T00:39:00Z", "02:39 GMT+2"],
+    ["2026-10-25T01:40:00Z", "02:40 GMT+1"],
+    ["2026-10-25T02:00:00Z", "03:00"],
+  ])("a time that the night has twice comes with its offset: %s is %s", (iso, text) => {
+    ofDevice.value = { ...usual, numbers: "en-GB" };
+    expect(timeIn("Europe/Berlin", iso)).toBe(text);
   });
   const afternoon = Date.UTC(2026, 10, 25, 15, 28);
   const night = Date.UTC(2026, 10, 25, 3, 5);
