@@ -7,8 +7,8 @@ import { roomBesideWater, withTemperature } from "../subject.ts";
 interface Limits {
   readonly limit: number;
 }
-/** Over only once it is so much warmer than the limit, °C. */
-const deadbandC = 2;
+/** Over only once it is so much warmer than the limit, °C; the step of a thermometer at 5 °C is warm enough. */
+const deadbandC = 1.999;
 const wellOverC = 1.25 * deadbandC;
 
 /** Water or a room near freezing, whether or not water flows. */
@@ -18,7 +18,7 @@ export const frost: Condition<Limits, string> = {
   words: {
     unit: "Cel",
     source: "common practice, no source",
-    when: "water, flowing or not, or a room at 3 °C or less for 10 min; over at more than 5 °C for 1 h",
+    when: "water, flowing or not, or a room at 3 °C or less for 10 min; over at 5 °C or more for 1 h",
     attention: "tell",
   },
   settings: z.strictObject({
