@@ -1,7 +1,8 @@
 import { feedBefore, isBehindMembrane, runCell } from "../fills/index.ts";
-import { compileLine, type Line, type Slot } from "../line/index.ts";
+import { compileLine, type Line, type Slot, settingsOf } from "../line/index.ts";
+import { latestCell } from "../measurements/index.ts";
 import type { BoardView } from "../path/index.ts";
-import type { Heard } from "./condition.ts";
+import type { Condition, Heard } from "./condition.ts";
 import { kappa25 } from "./point-and-feed.ts";
 import { lastReadingOf, series } from "./reading-of.ts";
 
@@ -20,6 +21,12 @@ export interface ChannelBesideFeed {
 export const usualFeedTimes = 1.2;
 const maxFeedAgeMs = 3_600_000;
 
+/** Over how many times its feed a channel of the line is taken to be wrong. */
+export function feedTimesOf(line: Line, channel: string): number {
+  const { feed_times } = settingsOf(line, "probe-implausible", channel);
+  return typeof feed_times === "number" ? feed_times : usualFeedTimes;
+}
+
 /** Where a channel of the line stands. */
 export function besideFeed(line: Line, channel: string): ChannelBesideFeed {
   const compiled = compileLine(line);
@@ -34,6 +41,26 @@ export function besideFeed(line: Line, channel: string): ChannelBesideFeed {
     own25: isKappa ? kappa25(subject.id) : null,
     feed25: feed === null ? null : kappa25(feed),
   };
+}
+
+/** A feed that falls by less than to this share of itself is looked at as if it stood there. */
+const steadyShare = 0.8;
+
+/** Within what neither the channel fails nor comes over its feed. */
+export function calmBesideFeed(
+  board: BoardView,
+  { own, own25, feed25 }: ChannelBesideFeed,
+  times: number,
+): ReturnType<NonNullable<Condition<unknown, unknown>["calmWithin"]>> {
+  if (own25 === null || feed25 === null) return [{ series: own }];
+  const feed = board.get(latestCell, feed25)?.measurement.value ?? null;
+  if (feed === null) return null;
+  const low = steadyShare * feed;
+  const beside = [
+    { series: own25, high: steadyShare * times * low },
+    { series: feed25, low },
+  ];
+  return own === own25 ? beside : [{ series: own }, ...beside];
 }
 
 /** What tells anew of such a channel: itself, its κ25, and the run that it is judged in. */

@@ -1,7 +1,16 @@
 import { compileLine, type Drum, drumsBehind, type Line } from "../line/index.ts";
+import { drumsJudgedOn } from "./judged-probe.ts";
+
+/** Drums that a node has to do with. */
+export interface NodeDrums {
+  /** It watches whether they flood: their floats, level, inlet or meter hang on it. */
+  readonly watched: readonly Drum[];
+  /** Those, and the ones of which its probes judge the water. */
+  readonly all: readonly Drum[];
+}
 
 /** Drums that a node watches: their floats, level, inlet or meter hang on it. */
-export function drumsOnNode(line: Line, node: string): readonly Drum[] {
+function drumsWatchedOn(line: Line, node: string): readonly Drum[] {
   const own = new Set(
     compileLine(line)
       .slotsOfNode.get(node)
@@ -26,4 +35,11 @@ export function drumsOnNode(line: Line, node: string): readonly Drum[] {
         drum.flow,
       ].some((channel) => channel && own.has(channel)),
   );
+}
+
+/** Drums of a node, in the line's order. */
+export function drumsOfNode(line: Line, node: string): NodeDrums {
+  const watched = drumsWatchedOn(line, node);
+  const judged = drumsJudgedOn(line, node);
+  return { watched, all: line.drums.filter((drum) => watched.includes(drum) || judged.includes(drum)) };
 }

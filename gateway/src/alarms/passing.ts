@@ -1,7 +1,7 @@
 import { feedCell, runCell } from "../fills/index.ts";
-import { compileLine, type Line, type LineStage, settingsOf } from "../line/index.ts";
+import { compileLine, type Line, type LineStage } from "../line/index.ts";
 import type { Cell } from "../path/index.ts";
-import { usualFeedTimes } from "./beside-feed.ts";
+import { feedTimesOf, usualFeedTimes } from "./beside-feed.ts";
 import type { Condition, Look, Verdict } from "./condition.ts";
 import { isByTime, isFirstWater } from "./flow-gate.ts";
 import { overLimit } from "./held-against.ts";
@@ -59,8 +59,7 @@ export const idsOfDrumsBehind = (line: Line, { id }: AlarmSubject): readonly str
 export function passingPlace(line: Line, point: string, feedAt: string | null): PassingPlace {
   const feedsByItself = drumsBehind(line, point).some(({ drum }) => drum.feeds === "automatic");
   const channel = compileLine(line).points.get(point)?.point.conductivity ?? null;
-  const set = channel === null ? {} : settingsOf(line, "probe-implausible", channel);
-  const feedTimes = typeof set.feed_times === "number" ? set.feed_times : usualFeedTimes;
+  const feedTimes = channel === null ? usualFeedTimes : feedTimesOf(line, channel);
   return { ...pointAndFeed(point, feedAt), feedAt, feedsByItself, feedTimes };
 }
 

@@ -1,6 +1,6 @@
-import type { Drum } from "../line/index.ts";
 import { nodeCell } from "../readings/index.ts";
 import type { Look, Verdict } from "./condition.ts";
+import type { NodeDrums } from "./drums-on-node.ts";
 import { allowedMs, isPaceUnknown, silentSinceMs } from "./node-silence.ts";
 import { asksNow, fillsNow } from "./unseen-fill.ts";
 
@@ -11,7 +11,7 @@ export interface SilenceLimits {
 }
 
 /** A node is looked at with the drums that it watches. */
-type SilenceLook = Look<SilenceLimits, readonly Drum[]>;
+type SilenceLook = Look<SilenceLimits, NodeDrums>;
 
 const leastMs = 60_000;
 const usual = { periods: 12, leastMs } as const;
@@ -30,7 +30,7 @@ export function judgeSilence(look: SilenceLook): Verdict {
   const { board, subject, place, limits, nowMs, standing } = look;
   const node = board.get(nodeCell, subject.id);
   if (!node || node.lastSeenMs === null) return { is: "unknown", value: null, because: "never-heard" };
-  const isFilling = place.some(fillsNow(board)) || place.some(asksNow(board));
+  const isFilling = place.all.some(fillsNow(board)) || place.all.some(asksNow(board));
   // Once told it stays so, whatever ends meanwhile.
   const isStrict = isFilling || standing !== null;
   const leastKnownMs = !isStrict && isPaceUnknown(node) ? unknownMs : 0;

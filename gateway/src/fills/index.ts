@@ -29,6 +29,7 @@ export {
 export { type Chlorine, chlorineFailsFrom, freeChlorineTells, testAgainMs } from "./chlorine/chlorine.ts";
 export { createChlorineStage } from "./chlorine/chlorine-stage.ts";
 export { bandByFeed25, freshBandOf, usualSalinityWithin } from "./drum-band.ts";
+export { pointSeenFor } from "./drum-feed.ts";
 export type { DrumWitnesses, FloatSaid, LevelSaid, MeterSaid, Said } from "./drum-witnesses.ts";
 export { type DrumWater, type Fill, type FillEnd, type NotStopping, reasonsOf } from "./fill.ts";
 export type { FloatChanged, FloatNow, ProvedBy } from "./floats/float-now.ts";

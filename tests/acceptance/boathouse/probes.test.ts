@@ -59,9 +59,9 @@ const rows: readonly Row[] = [
     "hold",
   ],
   [
-    "2,000 µS/cm behind resin where the feed has 400, running and at rest: a probe's fault or salt water sucked back: no breakthrough, back-flow told, on hold",
+    "2,000 µS/cm behind resin where the feed has 400, running and at rest: a probe's fault or salt water sucked back: no breakthrough; that the drum fills unwatched is told once, back-flow told, on hold",
     () => read({ meter: true }, () => 2000),
-    [["probe-implausible"], ["back-flow tell"], "hold"],
+    [["probe-implausible", "watch-lost"], ["watch-lost tell", "back-flow tell"], "hold"],
   ],
   [
     "390 µS/cm behind resin, as the feed: the bed is by-passed: breakthrough, on hold",
@@ -98,9 +98,9 @@ const rows: readonly Row[] = [
     [[], [], "use"],
   ],
   [
-    "it falls out for three fills: said today once its board has spoken without it for 10 min, and the water was not watched",
+    "it falls out for three fills: said today once its board has spoken without it for 10 min; that the drum fills unwatched is told at the first fill, not at each",
     () => read({ meter: true }, () => null),
-    [["probe-implausible"], [], "unknown"],
+    [["probe-implausible", "watch-lost"], ["watch-lost tell"], "unknown"],
   ],
   [
     "below 0 by its offset (−0.02): as 0, no witness; nothing wakes",

@@ -6,6 +6,7 @@ import { nodeCell } from "../../readings/index.ts";
 import {
   besideFeed,
   type ChannelBesideFeed,
+  calmBesideFeed,
   hearsBesideFeed,
   isOverFeed,
   usualFeedTimes,
@@ -20,8 +21,6 @@ interface Limits {
 /** A node that talks so long without one of its channels has lost it (common practice, no source). */
 const missingMs = 10 * 60_000;
 const lookAgainMs = 60_000;
-/** A feed that falls by less than to this share of itself is looked at as if it stood there. */
-const steadyShare = 0.8;
 
 /** What is said of a channel that nothing is heard of: whether its node talks on without it. */
 function judgeMissing({ board, subject, nowMs }: Look<Limits, ChannelBesideFeed>, lastMs: number): Verdict {
@@ -65,17 +64,7 @@ export const probeImplausible: Condition<Limits, ChannelBesideFeed> = {
     if (flag === 9) return { is: "unknown", value: null };
     return { is: isOverFeed(board, place, limits.feed_times, nowMs), value, tMs };
   },
-  calmWithin({ board, place: { own, own25, feed25 }, limits }) {
-    if (own25 === null || feed25 === null) return [{ series: own }];
-    const feed = board.get(latestCell, feed25)?.measurement.value ?? null;
-    if (feed === null) return null;
-    const low = steadyShare * feed;
-    const beside = [
-      { series: own25, high: steadyShare * limits.feed_times * low },
-      { series: feed25, low },
-    ];
-    return own === own25 ? beside : [{ series: own }, ...beside];
-  },
+  calmWithin: ({ board, place, limits }) => calmBesideFeed(board, place, limits.feed_times),
   on: () => ({ elapsedMs: 30_000 }),
   off: () => ({ readings: 10, elapsedMs: 120_000 }),
   isLatching: false,

@@ -1,29 +1,51 @@
+import { fillCell, inflowCell } from "../../fills/index.ts";
+import { compileLine } from "../../line/index.ts";
+import { latestCell } from "../../measurements/index.ts";
+import { calmBesideFeed } from "../beside-feed.ts";
 import type { Condition } from "../condition.ts";
+import { hearsProbe, isPouring, isProbeLost, type JudgedProbe, judgedProbe } from "../judged-probe.ts";
 import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** After a start of the gateway its nodes have so long to be heard again. */
 const backMs = 60_000;
 
 /** A drum fills, and what guards it can't be heard or believed. */
-export const watchLost: Condition<object, null> = {
+export const watchLost: Condition<object, JudgedProbe | null> = {
   ...ofEveryDrum,
   id: "watch-lost",
   words: {
     unit: "",
     source: "common practice, no source",
-    when: "while a fill runs, nothing tells of its inflow or the stop float is silent, or the drum calls and its meter says nothing, for 60 s; or the level stands for 3 min in the middle of a fill; back for 60 s",
+    when: "while a fill runs, nothing tells of its inflow, the stop float is silent, the probe behind resin or membrane that judges its water is silent or can't be right (then until that is back), or the drum calls and its meter says nothing, for 60 s; or the level stands for 3 min in the middle of a fill; back for 60 s",
     attention: "tell",
   },
-  judge({ board, subject, nowMs, startedMs }) {
+  place(line, { id }) {
+    const drum = compileLine(line).drums.get(id)?.drum;
+    return drum ? judgedProbe(line, drum) : null;
+  },
+  reads: [...ofEveryDrum.reads, latestCell, fillCell, inflowCell],
+  hears: (probe, subject) => [
+    ...ofEveryDrum.hears(probe, subject),
+    ...(probe === null
+      ? []
+      : [{ cell: fillCell, key: subject.id }, { cell: inflowCell, key: subject.id }, ...hearsProbe(probe)]),
+  ],
+  judge(look) {
+    const { board, subject, place, nowMs, startedMs, standing } = look;
     const guard = guardOf(board, subject);
     if (!guard) return guardUnknown;
-    const isLost = guard.watchLost !== null;
+    // Told at one fill, it stands until the probe is back: not anew at each.
+    const isUnjudged = (standing !== null || isPouring(look)) && isProbeLost(look, place);
+    const isLost = guard.watchLost !== null || isUnjudged;
     const againAtMs = startedMs + backMs;
     // What the gateway could not hear while it was away has not fallen silent.
     if (isLost && nowMs < againAtMs)
       return { is: "unknown", value: null, because: "just-started", againAtMs };
     return { is: isLost, value: null };
   },
+  // While its probe speaks, only what is known of the drum changes anything.
+  calmWithin: ({ board, place }) =>
+    place === null ? null : calmBesideFeed(board, place.beside, place.feedTimes),
   on: () => ({ elapsedMs: 60_000 }),
   off: () => ({ elapsedMs: 60_000 }),
   isLatching: false,
