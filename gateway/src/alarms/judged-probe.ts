@@ -12,6 +12,8 @@ export interface JudgedProbe {
   /** The series of its κ25. */
   readonly own25: string;
   readonly beside: ChannelBesideFeed;
+  /** The series of the drum's stop floats. */
+  readonly stops: readonly string[];
   /** Over so many times its feed it is taken to be wrong. */
   readonly feedTimes: number;
 }
@@ -30,6 +32,7 @@ export function judgedProbe(line: Line, drum: Drum): JudgedProbe | null {
     own25: kappa25(at.id),
     beside: besideFeed(line, channel),
     feedTimes: feedTimesOf(line, channel),
+    stops: drum.floats.filter(({ role }) => role === "stop").map(({ id }) => `float/${id}/state`),
   };
 }
 
@@ -40,9 +43,15 @@ export const drumsJudgedOn = (line: Line, node: string): readonly Drum[] =>
     return probe !== null && nodeOf(probe.channel) === node;
   });
 
-/** What tells anew of such a probe. */
-export const hearsProbe = ({ own25, beside: { own } }: JudgedProbe): readonly Heard[] =>
-  [...new Set([own, own25])].map(series);
+/** What tells anew of such a probe, and whether water runs into its drum. */
+export const hearsFilling = (
+  { own25, beside: { own }, stops }: JudgedProbe,
+  drum: string,
+): readonly Heard[] => [
+  { cell: fillCell, key: drum },
+  { cell: inflowCell, key: drum },
+  ...[...stops, ...new Set([own, own25])].map(series),
+];
 
 type ProbeLook = Pick<Look<unknown, unknown>, "board" | "subject" | "nowMs">;
 
@@ -56,6 +65,8 @@ export function isProbeLost({ board, nowMs }: ProbeLook, probe: JudgedProbe | nu
   return feed !== null && feed.value > leastFeed25 && isOverFeed(board, beside, feedTimes, nowMs);
 }
 
-/** Water runs into the drum, as far as anybody knows. */
-export const isPouring = ({ board, subject }: ProbeLook): boolean =>
-  board.get(fillCell, subject.id)?.endedAtMs === null && board.get(inflowCell, subject.id)?.flowing !== false;
+/** Water runs into the drum, as far as anybody knows: one whose stop float is wet is full, or does not stop, which is told. */
+export const isPouring = ({ board, subject }: ProbeLook, { stops }: JudgedProbe): boolean =>
+  board.get(fillCell, subject.id)?.endedAtMs === null &&
+  board.get(inflowCell, subject.id)?.flowing !== false &&
+  !stops.some((float) => readingOf(board, float)?.value === 1);

@@ -86,7 +86,7 @@ function pastSinceAt({ pastSinceMs, pastAtMs, periodMs }: NodeNow, atMs: number)
 const isCaughtUp = ({ periodMs }: NodeNow, sinceMs: number | null, atMs: number): boolean =>
   sinceMs === null || atMs - sinceMs <= Math.max(caughtUpMs, caughtUpPeriods * (periodMs ?? 0));
 
-/** How far apart its packs come: what comes again or was kept tells nothing of that, nor a new start. */
+/** How far apart its packs come: what comes again or was kept tells nothing of that. A node may start anew for each. */
 function spacingAfter(
   { spacing, lastPackMs, periodMs }: NodeNow,
   pack: PackTaken,
@@ -94,7 +94,7 @@ function spacingAfter(
   if (pack.repeat) return { spacing, lastPackMs: lastPackMs ?? null };
   if (pack.isOfPast) return { spacing, lastPackMs: null };
   const atMs = pack.receivedAtMs;
-  if (lastPackMs == null || pack.newBoot) return { spacing, lastPackMs: atMs };
+  if (lastPackMs == null) return { spacing, lastPackMs: atMs };
   return { spacing: afterPackStep(spacing, atMs - lastPackMs, periodMs), lastPackMs: atMs };
 }
 

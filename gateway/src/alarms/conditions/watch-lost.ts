@@ -3,7 +3,7 @@ import { compileLine } from "../../line/index.ts";
 import { latestCell } from "../../measurements/index.ts";
 import { calmBesideFeed } from "../beside-feed.ts";
 import type { Condition } from "../condition.ts";
-import { hearsProbe, isPouring, isProbeLost, type JudgedProbe, judgedProbe } from "../judged-probe.ts";
+import { hearsFilling, isPouring, isProbeLost, type JudgedProbe, judgedProbe } from "../judged-probe.ts";
 import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** After a start of the gateway its nodes have so long to be heard again. */
@@ -26,16 +26,15 @@ export const watchLost: Condition<object, JudgedProbe | null> = {
   reads: [...ofEveryDrum.reads, latestCell, fillCell, inflowCell],
   hears: (probe, subject) => [
     ...ofEveryDrum.hears(probe, subject),
-    ...(probe === null
-      ? []
-      : [{ cell: fillCell, key: subject.id }, { cell: inflowCell, key: subject.id }, ...hearsProbe(probe)]),
+    ...(probe === null ? [] : hearsFilling(probe, subject.id)),
   ],
   judge(look) {
     const { board, subject, place, nowMs, startedMs, standing } = look;
     const guard = guardOf(board, subject);
     if (!guard) return guardUnknown;
     // Told at one fill, it stands until the probe is back: not anew at each.
-    const isUnjudged = (standing !== null || isPouring(look)) && isProbeLost(look, place);
+    const isUnjudged =
+      place !== null && (standing !== null || isPouring(look, place)) && isProbeLost(look, place);
     const isLost = guard.watchLost !== null || isUnjudged;
     const againAtMs = startedMs + backMs;
     // What the gateway could not hear while it was away has not fallen silent.

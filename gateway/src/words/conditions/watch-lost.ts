@@ -3,7 +3,7 @@ import type { ConditionText } from "../form/condition-text.ts";
 /** What it says in English. */
 export const en: ConditionText = {
   title: "Drum fills unwatched",
-  headline: "{subject}: filling unwatched",
+  headline: "{subject}: fills unwatched",
   cause:
     "The node of its float, meter or level is silent; or the probe that judges its water is silent or can't be right; or the level stands still while the float calls: supply shut, or level stuck.",
   consequence: "If the stop fails now, or bad water comes, nobody is told.",
