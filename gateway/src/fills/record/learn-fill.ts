@@ -1,11 +1,11 @@
 import type { Fill } from "../fill.ts";
-import { seldomMs } from "../guard/stop-rules.ts";
 import { endDraw, goesOnWithDraw, isMoreThanUsual, learnDoubted } from "../learn-doubted.ts";
 import { learnHabit } from "../learn-habit.ts";
 import { learn } from "../learned.ts";
 import type { Ending, OpenFill } from "./open-fill.ts";
 import type { Following } from "./running.ts";
 import { ranMs } from "./standstill.ts";
+import { teachesTrip } from "./trip-volume.ts";
 
 /**
  * What a fill that has ended teaches; one that an alarm stood over, or that brought more than fits, little; one whose litres
@@ -13,7 +13,7 @@ import { ranMs } from "./standstill.ts";
  * ran is no surprise at that time of day.
  */
 export function learnFill(
-  { place, record, said }: Following,
+  of: Following,
   {
     open,
     fill,
@@ -27,6 +27,7 @@ export function learnFill(
   },
 ): void {
   if (open.flowUnknown || open.tripInSilence) return;
+  const { place, record } = of;
   if (open.hasStood) {
     const ran = tripConfirmed === true ? ranMs(open, fill.startedAtMs, endedAtMs) : null;
     if (ran !== null)
@@ -44,8 +45,7 @@ export function learnFill(
   const isTripped = end === "float-tripped";
   const litres = isEstimated ? null : fill.litres;
   const ran = { litres, durationMs: endedAtMs - fill.startedAtMs, atMs: endedAtMs };
-  // A level that is seldom read lags behind: it stood lower than the float tripped.
-  const tripAtL = isTripped && (said.level?.periodMs ?? 0) <= seldomMs ? fill.tripAtL : null;
+  const tripAtL = isTripped && teachesTrip(of) ? fill.tripAtL : null;
   const roughL = tripConfirmed === true ? fill.litres : null;
   const { learned } = record;
   const isMore = (fill.litres ?? 0) > place.drum.volumeL;
