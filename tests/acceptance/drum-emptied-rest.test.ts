@@ -33,6 +33,7 @@ it.each(kits)("%s: 7 L of 400 stay in it: it is not used while that is over its 
   expect(tarn.kappa25).toBeGreaterThan(10.3);
   expect(tarn.liedS).toBeLessThan(soonS);
   expect(tarn.word).toBe("unknown");
+  expect(tarn.words.at(-1)).toMatch(/water that was dumped may be left in it$/);
   tarn.fills(6);
   expect(tarn.kappa25).toBeLessThan(8);
   expect(tarn.word).toBe("use");

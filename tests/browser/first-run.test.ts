@@ -285,7 +285,7 @@ describe("the first run, from an empty folder to a judged number", () => {
     const mix = page.locator(".drum", { hasText: "Mix" });
     await mix.getByRole("button", { name: "what you can do" }).click();
     await mix.getByRole("button", { name: "I'm filling now" }).click();
-    await mix.getByText("Counting this fill.").waitFor();
+    await mix.getByText(/^Noted/).waitFor();
     await say(readings);
     await mix.getByRole("button", { name: "Filling finished" }).click();
     await mix.getByText("The fill has ended.").waitFor();

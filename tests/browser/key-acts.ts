@@ -21,7 +21,7 @@ export const dailyPaths: readonly Path[] = [
     otherwise: byHand({ filling: false, fill: null }),
     steps: [/^I'm filling now: Mix/, enter],
     sent: "POST /api/drums/mix/fill",
-    says: /^Counting this fill\.$/,
+    says: /^Noted/,
   },
   {
     act: "end a fill by hand",

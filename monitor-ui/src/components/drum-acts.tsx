@@ -50,6 +50,7 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
   // That salt water is not ready is ended by the batch, not by a release.
   const held = drum.water.verdict !== "use" && !drum.water.notReady;
   const { release } = drum.water;
+  const isStopWet = drum.floats.some(({ role, state }) => role === "stop" && state === "wet");
   const canUndo = release !== null && gatewayNowMs.value - Date.parse(release.at) < undoMs;
   return (
     <div class="acts" ref={acts.host}>
@@ -77,7 +78,7 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
           acts={acts}
           name={w.drum.fillingNow}
           subject={drum.title}
-          done={w.drum.counting}
+          done={isStopWet ? w.drum.startedWet : w.drum.saidStarted}
           send={() => actOnDrum(drum.id, "fill", { do: "start" })}
         />
       )}

@@ -31,7 +31,7 @@ function because(level: object, standsMinutes = 9): string | null {
     ...{ said, learned, fill: null, hadFill: true, callSinceMs: nowMs - 60 * minuteMs },
   } as unknown as GuardFacts;
   const state = { ...newGuardState(), drawn: { litres: 0, sinceMs: 0 } };
-  return followLost(state, facts, null)?.because ?? null;
+  return followLost(state, facts, { pours: null, isGuarded: false })?.because ?? null;
 }
 
 describe("the level stands while the float calls", () => {

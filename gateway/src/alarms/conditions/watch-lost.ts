@@ -8,6 +8,7 @@ import { guardOf, guardUnknown, ofEveryDrum } from "./guard-row.ts";
 
 /** After a start of the gateway its nodes have so long to be heard again. */
 const backMs = 60_000;
+const atOnce = { on: { elapsedMs: 0 } };
 
 /** A drum fills, and what guards it can't be heard or believed. */
 export const watchLost: Condition<object, JudgedProbe | null> = {
@@ -16,7 +17,7 @@ export const watchLost: Condition<object, JudgedProbe | null> = {
   words: {
     unit: "",
     source: "common practice, no source",
-    when: "while a fill runs, nothing tells of its inflow, the stop float is silent, the probe behind resin or membrane that judges its water is silent or can't be right (then until that is back), or the drum calls and its meter says nothing, for 60 s; or the level stands for 3 min in the middle of a fill; back for 60 s",
+    when: "while a fill runs, nothing tells of its inflow, the stop float is silent, the probe behind resin or membrane that judges its water is silent or can't be right (then until that is back), or the drum calls and its meter says nothing, for 60 s; or the level stands for 3 min in the middle of a fill; or a person says that they fill it, its stop float was wet before, and neither a level nor an overflow float guards it: at once when water is seen, else after 60 s; back for 60 s",
     attention: "tell",
   },
   place(line, { id }) {
@@ -40,7 +41,8 @@ export const watchLost: Condition<object, JudgedProbe | null> = {
     // What the gateway could not hear while it was away has not fallen silent.
     if (isLost && nowMs < againAtMs)
       return { is: "unknown", value: null, because: "just-started", againAtMs };
-    return { is: isLost, value: null };
+    // That the float will not end what a person has begun is told while they still stand beside it.
+    return { is: isLost, value: null, ...(guard.watchLost?.runs && atOnce) };
   },
   // While its probe speaks, only what is known of the drum changes anything.
   calmWithin: ({ board, place }) =>

@@ -7,7 +7,15 @@ import type { GuardFacts } from "./guard-facts.ts";
 import { followOpened, type GuardState } from "./guard-state.ts";
 import { awaitsTrip, isOpenAlone, longFill, personSinceMs } from "./long-fill.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
-import { isServing, isStopWetNow, pauseMs, runsIntoAnother, tripBound, whichRule } from "./stop-rules.ts";
+import {
+  beganWet,
+  isServing,
+  isStopWetNow,
+  pauseMs,
+  runsIntoAnother,
+  tripBound,
+  whichRule,
+} from "./stop-rules.ts";
 
 const unplannedMs = 3 * 60_000;
 /** A level that does not rise for so long while the float calls is in doubt. */
@@ -77,15 +85,18 @@ function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): voi
     const isOther =
       stoodMs >= pauseMs && (state.stillSinceMs !== null || sinceTripMs >= pauseMs || facts.fill === null);
     const isNoted = state.wetInflow !== null;
+    const isSaid = beganWet(facts);
     if (
       isWet &&
       !isNoted &&
       isOther &&
       state.trip === null &&
-      !said.person?.flowing &&
+      (!said.person?.flowing || isSaid) &&
       isOwnInflow(state, facts)
     )
-      state.wetInflow = markNow(facts, tMs);
+      state.wetInflow = { ...markNow(facts, tMs), ...(isSaid && { isSaid: true as const }) };
+    // They say that it is over: what runs on is counted from here.
+    else if (state.wetInflow?.isSaid && !isSaid) state.wetInflow = markNow(facts, tMs);
     // Another drum's call is often heard a moment after its water is seen to run.
     else if (isNoted && !isOwnInflow(state, facts)) state.wetInflow = null;
     state.stillSinceMs = null;
@@ -191,9 +202,16 @@ export function noteDisagreement(
   state: GuardState,
   facts: GuardFacts,
   how: NonNullable<Guard["disagrees"]>["how"],
+  isOnce?: true,
 ): void {
-  if (state.disagrees) return;
-  state.disagrees = { sinceMs: facts.said.atMs, how, guarded: false };
+  const was = state.disagrees;
+  if (was && (isOnce || !was.isOnce)) return;
+  state.disagrees = {
+    sinceMs: was?.sinceMs ?? facts.said.atMs,
+    how,
+    guarded: false,
+    ...(isOnce && { isOnce }),
+  };
   state.disagrees = { ...state.disagrees, guarded: guardsOf(state, facts).length > 0 };
 }
 
@@ -238,7 +256,8 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
   const sinceMs = state.long?.sinceMs ?? tMs;
   const isLong = long ? { ...long, sinceMs } : state.long && (stood as FillIsLong);
   state.long = isOpen && isLong ? { ...isLong, ...awaitsTrip(isLong, said) } : null;
-  const watchLost = followLost(state, facts, pours);
+  const guardedBy = guardsOf(state, facts);
+  const watchLost = followLost(state, facts, { pours, isGuarded: guardedBy.length > 0 });
   if (said.stop?.heard && said.stop.wet !== null) state.calledLast = facts.callSinceMs !== null;
   return {
     drum: drum.id,
@@ -249,13 +268,14 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
     noInflow,
     watchLost,
     unplanned: unplannedOf(state, facts),
-    guardedBy: guardsOf(state, facts),
+    guardedBy,
   };
 }
 
 function unplannedOf(state: GuardState, facts: GuardFacts): Guard["unplanned"] {
   const mark = state.wetInflow ?? state.nightInflow;
-  if (!mark || facts.said.atMs - mark.tMs < unplannedMs || anyFlows(facts.said) === false) return null;
+  if (!mark || beganWet(facts) || facts.said.atMs - mark.tMs < unplannedMs || anyFlows(facts.said) === false)
+    return null;
   const now = markNow(facts, mark.tMs);
   const litres = Math.max(
     now.meterL !== null && mark.meterL !== null ? now.meterL - mark.meterL : 0,

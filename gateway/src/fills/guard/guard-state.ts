@@ -14,6 +14,8 @@ export interface Mark {
   readonly levelL: number | null;
   /** What the level had seen drawn by then; absent in rows of versions before. */
   readonly drawnL?: number;
+  /** A person had said that they fill; absent: nobody had. */
+  readonly isSaid?: true;
 }
 
 /** The valve of a drum in a call that goes on: a clock may shut it in between. */

@@ -36,6 +36,8 @@ export interface Disagreement {
     | "level-stands";
   /** A witness is left that guards the drum. */
   readonly guarded: boolean;
+  /** Seen once, by hand, where a bucket explains it as well. */
+  readonly isOnce?: true;
 }
 
 /** A drum's guard: facts that conditions announce. Plain data; null where nothing is the matter. */
@@ -50,7 +52,9 @@ export interface Guard {
   /** It fills, and what guards it can't be heard or believed. */
   readonly watchLost: {
     readonly sinceMs: number;
-    readonly because: "nothing-tells-inflow" | "stop-float-silent" | "level-stands";
+    readonly because: "nothing-tells-inflow" | "stop-float-silent" | "began-wet" | "level-stands";
+    /** Water is seen to run into one that began with its float wet. */
+    readonly runs?: true;
   } | null;
   /** Water comes in that nobody called for. */
   readonly unplanned: { readonly sinceMs: number; readonly litres: number } | null;
@@ -73,9 +77,11 @@ export function isSameMatter(guard: Guard, was: Guard | undefined): boolean {
     guard.notStopping?.attention === was.notStopping?.attention &&
     (guard.long === null) === (was.long === null) &&
     guard.disagrees?.how === was.disagrees?.how &&
+    guard.disagrees?.isOnce === was.disagrees?.isOnce &&
     (guard.noInflow === null) === (was.noInflow === null) &&
     guard.noInflow?.pumpRuns === was.noInflow?.pumpRuns &&
     guard.watchLost?.because === was.watchLost?.because &&
+    guard.watchLost?.runs === was.watchLost?.runs &&
     (guard.unplanned === null) === (was.unplanned === null) &&
     guard.guardedBy.length === was.guardedBy.length &&
     guard.guardedBy.every((by, index) => was.guardedBy[index] === by)

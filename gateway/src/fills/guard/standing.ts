@@ -6,7 +6,7 @@ import { meterOf } from "./counted.ts";
 import type { Guard } from "./guard.ts";
 import type { GuardFacts } from "./guard-facts.ts";
 import type { GuardState } from "./guard-state.ts";
-import { risesShare } from "./stop-rules.ts";
+import { beganWet, pauseMs, risesShare } from "./stop-rules.ts";
 
 /** It calls and nothing comes for so long, ms (common practice, no source). */
 export const vainMs = 10 * 60_000;
@@ -142,8 +142,16 @@ function isFloatSilent(state: GuardState, said: DrumWitnesses, isFilling: boolea
 const isBlindCall = ({ fill, callSinceMs, said }: GuardFacts): boolean =>
   fill === null && callSinceMs !== null && said.meters.length > 0 && anyFlows(said) === null;
 
+/** A person has said that they fill: water has run since, and is over. */
+const isOverSince = ({ stillSinceMs }: GuardState, { person, atMs }: DrumWitnesses): boolean =>
+  stillSinceMs !== null && stillSinceMs > (person?.sinceMs ?? 0) && atMs - stillSinceMs >= pauseMs;
+
 /** The drum fills, and what guards it can't be heard or believed. */
-export function followLost(state: GuardState, facts: GuardFacts, pours: boolean | null): Guard["watchLost"] {
+export function followLost(
+  state: GuardState,
+  facts: GuardFacts,
+  { pours, isGuarded }: { readonly pours: boolean | null; readonly isGuarded: boolean },
+): Guard["watchLost"] {
   const { said, fill, drum } = facts;
   const tMs = said.atMs;
   const isFilling = fill !== null && pours !== false;
@@ -159,6 +167,12 @@ export function followLost(state: GuardState, facts: GuardFacts, pours: boolean 
       : null;
   state.lostSinceMs = because === null ? null : (state.lostSinceMs ?? tMs);
   if (because !== null) return { sinceMs: state.lostSinceMs as number, because };
+  if (!isGuarded && beganWet(facts) && !isOverSince(state, said))
+    return {
+      sinceMs: said.person?.sinceMs ?? tMs,
+      because: "began-wet",
+      ...(anyFlows(said) === true && { runs: true as const }),
+    };
   // One that stands at the brim, or past its trip, has told what it can.
   const standsSinceMs = state.stopFailed === null ? stoppedRising(state, facts) : null;
   return standsSinceMs === null ? null : { sinceMs: standsSinceMs, because: "level-stands" };

@@ -17,6 +17,10 @@ const wetInflowMs = 2 * 60_000;
 const wetInflowL = 1;
 /** So much of a drum may be added to salt water by hand while its float is wet, where its release is not known. */
 const addedShare = 0.25;
+/** Of the room between trip and edge: so much may come in, by hand, into a drum whose float was wet before. */
+const beganWetShare = 0.75;
+/** Of the volume, the room where nobody knows the trip. */
+const untaughtShare = 0.1;
 const chatterTimes = 2;
 /** Of the longest good fill: litres where a witness counts them, time where none does, time in any case, by hand. */
 export const litresTimes = 1.25;
@@ -140,9 +144,30 @@ export function runsIntoAnother(said: DrumWitnesses): boolean {
   );
 }
 
-/** Litres under a wet float that are no failed stop: those that a person adds to salt water, as far as they fit. */
-const wetLimitL = ({ said, drum }: GuardFacts): number =>
-  said.addsWater ? drum.volumeL - (said.stop?.releasesAtL ?? (1 - addedShare) * drum.volumeL) : wetInflowL;
+/**
+ * A person says that they fill, and the stop float was wet before: it will end nothing. Where a level with a known trip is
+ * read, that one guards.
+ */
+export function beganWet(facts: GuardFacts): boolean {
+  const { person, stop, level } = facts.said;
+  if (!person?.flowing || !stop || stop.chatters || isStopWetNow(facts.said) !== true) return false;
+  return stop.sinceMs < person.sinceMs && (level?.lastL == null || tripBound(facts) === null);
+}
+
+/** What may come in by hand into a drum whose float was wet before, litres: less than fits from its trip to the edge. */
+function beganWetLimitL(facts: GuardFacts): number {
+  const { volumeL } = facts.drum;
+  const bound = tripBound(facts);
+  const roomL = bound ? Math.max(0, volumeL - bound.tripL) : untaughtShare * volumeL;
+  return Math.max(beganWetShare * roomL, wetInflowL);
+}
+
+/** Litres under a wet float that are no failed stop: those that a person adds to salt water, or pours in, as far as they fit. */
+function wetLimitL(facts: GuardFacts, { isSaid }: Mark): number {
+  const { said, drum } = facts;
+  if (said.addsWater) return drum.volumeL - (said.stop?.releasesAtL ?? (1 - addedShare) * drum.volumeL);
+  return isSaid && beganWet(facts) ? beganWetLimitL(facts) : wetInflowL;
+}
 
 /** By its meter: it has run for two minutes itself, and for no other drum that calls or fills. */
 function byMeterAlone(state: GuardState, facts: GuardFacts, mark: Mark, tMs: number): Failing | null {
@@ -153,34 +178,36 @@ function byMeterAlone(state: GuardState, facts: GuardFacts, mark: Mark, tMs: num
   if (tMs - Math.max(mark.tMs, meter.sinceMs) < wetInflowMs) return null;
   // Whose level rises shows only after a while.
   const waitsForLevels = meter.isShared && said.level?.flowing === false;
-  const limitL = Math.max(wetLimitL(facts), waitsForLevels ? 3 * (said.level?.noticeableL ?? 0) : 0);
+  const limitL = Math.max(wetLimitL(facts, mark), waitsForLevels ? 3 * (said.level?.noticeableL ?? 0) : 0);
   const litres = meter.totalL - mark.meterL;
   return litres >= limitL ? { litres, limitL } : null;
 }
 
 /** By its level: it has risen by more than its noise, whatever a meter counts. */
-function byLevelAlone(facts: GuardFacts, { levelL }: Mark): Failing | null {
+function byLevelAlone(facts: GuardFacts, mark: Mark): Failing | null {
   const { said, drum } = facts;
   const { level } = said;
-  if (!level?.flowing || level.inflowL === null || levelL === null) return null;
-  const limitL = Math.max(wetLimitL(facts), 0.02 * drum.volumeL, level.noticeableL);
-  const litres = level.inflowL - levelL;
+  if (!level?.flowing || level.inflowL === null || mark.levelL === null) return null;
+  const limitL = Math.max(wetLimitL(facts, mark), 0.02 * drum.volumeL, level.noticeableL);
+  const litres = level.inflowL - mark.levelL;
   return litres >= limitL ? { litres, limitL } : null;
 }
 
 function withWetFloat(state: GuardState, facts: GuardFacts, tMs: number): Failing | null {
   const mark = state.wetInflow;
   const { said } = facts;
-  // A tap behind the meter is no drum that fills.
-  if (meterOf(said)?.hasTaps === true && !said.level?.flowing) return null;
+  // A tap behind the meter is no drum that fills, unless a person says that they fill it.
+  if (meterOf(said)?.hasTaps === true && !said.level?.flowing && !beganWet(facts)) return null;
   if (!mark || tMs - mark.tMs < wetInflowMs || anyFlows(said) === false) return null;
   if (runsIntoAnother(said)) return null;
   return byLevelAlone(facts, mark) ?? byMeterAlone(state, facts, mark, tMs);
 }
 
 /** How loud a rule is: only what a meter with unknown taps behind it says is no proof that water runs into the drum. */
-function attentionOf(reason: GuardReason, { said }: GuardFacts): StopFailed["attention"] {
+function attentionOf(reason: GuardReason, facts: GuardFacts): StopFailed["attention"] {
+  const { said } = facts;
   if (said.level?.flowing || reason === 1 || reason === 5) return "wake";
+  if (reason === 4 && beganWet(facts)) return "wake";
   const meter = meterOf(said);
   // Somebody may draw at a tap behind it: that it runs, and how much, is told of the drum no more than that.
   if (meter?.hasTaps === true) return "tell";

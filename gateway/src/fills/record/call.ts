@@ -163,6 +163,19 @@ function tellUnknown(of: Following, call: Call, reason: Reason): void {
   );
 }
 
+/** Its meter has counted what fits between release and trip, however late the tap was shut: it agrees with the float again. */
+function agreeByHand({ record, said }: Following, { meterL }: Call): void {
+  const [span, meter] = [spanOf(said), said.meters[0]];
+  if (record.guard.disagrees?.how !== "call-without-meter" || said.level || span === null) return;
+  if (meter && meterL !== null && meter.totalL - meterL >= leastShare * span) record.guard.disagrees = null;
+}
+
+/** Nobody said that they fill, and it is the first such trip in a row: somebody may have poured a bucket in. */
+function isMaybeBucket({ record, said: { person, stop } }: Following): true | undefined {
+  const isSaid = person?.flowing === true || (person?.flowing === false && person.sinceMs === stop?.sinceMs);
+  return isSaid || record.guard.disagrees !== null ? undefined : true;
+}
+
 /**
  * Filled by hand from its release to its trip, and the level has not moved: it stands still; or the meter has counted next
  * to nothing in all the time that the line needs for it: it is stuck. What is poured in faster runs through no meter.
@@ -175,7 +188,8 @@ function endCallByHand(of: Following, call: Call): void {
   const ms = stop.sinceMs - call.sinceMs;
   if (levelMissed(call, said, record, ms)) noteDisagreement(record.guard, factsOf(of), "call-without-level");
   else if (meterMissed(call, said) && !isTooShort(said, ms))
-    noteDisagreement(record.guard, factsOf(of), "call-without-meter");
+    noteDisagreement(record.guard, factsOf(of), "call-without-meter", isMaybeBucket(of));
+  else agreeByHand(of, call);
 }
 
 /** A level that has seen a whole call rise agrees with its float again; beside a meter their litres are compared. */

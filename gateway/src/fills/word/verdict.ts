@@ -80,7 +80,11 @@ export function verdictOf(judging: Judging): Judgement {
   const hidesAny = parts.unwatchedL > 0 || parts.restDose !== undefined;
   if (band25 !== null && worst25 > seen25 + factor * (band25 - seen25) && hidesAny) {
     const worst = Number(worst25.toPrecision(2));
-    return unknownFor({ code: "at-worst", values: { worst, band: band25, percent } });
+    const { restDose: _, ...others } = parts;
+    const isByRest = worstDose(others, atWorst) / litres <= band25 * factor;
+    return isByRest
+      ? unknownFor({ code: "left-at-worst", values: { worst, band: band25 } })
+      : unknownFor({ code: "at-worst", values: { worst, band: band25, percent } });
   }
   return { verdict: "use", reasons: [], isNotReady: false };
 }

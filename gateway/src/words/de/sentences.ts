@@ -7,6 +7,8 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   unwatched: "{percent} % davon sind unbewacht zugelaufen",
   "at-worst":
     "schlimmstenfalls {worst} µS/cm, über den {band} dieses Behälters: {percent} % sind unbewacht zugelaufen",
+  "left-at-worst":
+    "schlimmstenfalls {worst} µS/cm, über den {band} dieses Behälters: Vom abgelassenen Wasser kann etwas darin geblieben sein",
   blend: "im Mittel {blend} µS/cm, über den {band} dieses Behälters",
   "nothing-heard": "von diesem Behälter ist noch nichts gehört worden",
   "call-without-level": "der Schwimmer forderte Wasser an und schaltete, der Füllstand sah fast kein Wasser",
