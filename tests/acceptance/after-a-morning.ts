@@ -47,8 +47,8 @@ export function goOn(composer: Composer) {
   };
   const node = (name: string, records: object[], atS: number) =>
     push(nodeSays(name, "readings", records), atS);
-  push({ kind: "start" }, endS + 10);
-  for (let atS = endS + 15; atS < endS + 60; atS += 5) {
+  push({ kind: "start" }, endS + 40);
+  for (let atS = endS + 45; atS < endS + 90; atS += 5) {
     node("press", pressPack({ kappa: 8, flowLPerMin: 0, celsius: [18, 25] }), atS);
     node(
       "drums",
@@ -72,7 +72,7 @@ export function goOn(composer: Composer) {
       (told) =>
         told.kind === "measurement" && told.quantity === "conductivity25" && told.subject.id === point,
     );
-  push({ kind: "act", act: { id: "stop", by: "keeper", type: "fill-stopped", drum: "fresh" } }, endS + 61);
+  push({ kind: "act", act: { id: "stop", by: "keeper", type: "fill-stopped", drum: "fresh" } }, endS + 91);
   const done = out.findLast((told) => told.kind === "act-done");
   return {
     ...seen(composer),

@@ -7,6 +7,7 @@ import {
   type Latest,
   latestCell,
   type StaleMeasurement,
+  type Unheard,
 } from "./latest.ts";
 import { type Gone, type Measurement, seriesOf } from "./measurement.ts";
 
@@ -17,9 +18,11 @@ const backlogMs = 5 * 60_000;
 /** Clocks of nodes and of the gateway go together to within this. */
 const aheadMs = 10_000;
 const earliest = "earliest";
+/** The gateway may be away for half of the time for which a measurement is about now. */
+const briefShare = 2;
 
 type Made<Plain> = { -readonly [Key in keyof Plain]: Plain[Key] };
-type Told = CurrentMeasurement | LateMeasurement | StaleMeasurement | Gone;
+type Told = CurrentMeasurement | LateMeasurement | StaleMeasurement | Gone | Unheard;
 type Context = StageContext<Told>;
 interface Start {
   readonly kind: "start";
@@ -76,6 +79,25 @@ function tellGone(ctx: Context): void {
     const { channel, subject, quantity, tMs } = latest.measurement;
     ctx.tell({ kind: "gone", channel, subject, quantity, lastMs: tMs });
   }
+}
+
+interface Begin {
+  readonly node: NodeNow | undefined;
+  readonly receivedAt: number;
+  readonly ctx: Context;
+}
+
+/** The gateway was away: what it could not hear of a series in that time has not fallen silent. */
+function begin(series: string, latest: Latest, { node, receivedAt, ctx }: Begin): void {
+  const { measurement, spacingMs: ownMs, gone } = latest;
+  const { channel, subject, quantity, tMs } = measurement;
+  const livesMs = seriesLifeMs(node, ownMs);
+  // Between two packs nothing was to be heard, and a few that are lost are no silence otherwise either.
+  const briefMs = Math.max(node?.periodMs ?? 0, ownMs ?? 0, livesMs / briefShare);
+  if (!gone && receivedAt < tMs + briefMs) return;
+  ctx.tell({ kind: "unheard", channel, subject, quantity, lastMs: tMs });
+  const dueMs = receivedAt + livesMs;
+  if (!gone && dueMs > latest.dueMs) ctx.put(latestCell, series, { ...latest, dueMs });
 }
 
 /**
@@ -138,13 +160,9 @@ export function createCurrentStage(): Stage<Measurement | Start, Told> {
         arm(dueMs, ctx);
         ctx.tell({ kind: "current", measurement, series });
       },
-      // The gateway was away: what it could not hear in that time has not fallen silent.
       start({ receivedAt }, ctx) {
-        for (const [series, latest] of [...ctx.entries(latestCell)]) {
-          const { measurement, spacingMs: ownMs } = latest;
-          const dueMs = receivedAt + seriesLifeMs(nodeNow(measurement.channel, ctx), ownMs);
-          if (!latest.gone && dueMs > latest.dueMs) ctx.put(latestCell, series, { ...latest, dueMs });
-        }
+        for (const [series, latest] of [...ctx.entries(latestCell)])
+          begin(series, latest, { node: nodeNow(latest.measurement.channel, ctx), receivedAt, ctx });
         armAll(ctx);
       },
     },

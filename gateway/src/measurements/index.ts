@@ -16,6 +16,7 @@ export {
   type Latest,
   latestCell,
   type StaleMeasurement,
+  type Unheard,
 } from "./latest.ts";
 export type { FlagReason, Gone, Measurement, Unassigned } from "./measurement.ts";
 export { channelOfReadingSeries, seriesOf } from "./measurement.ts";

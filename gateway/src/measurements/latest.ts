@@ -1,6 +1,6 @@
 import { defineCell } from "../path/index.ts";
 import type { Spacing } from "../readings/index.ts";
-import type { Measurement } from "./measurement.ts";
+import type { Gone, Measurement } from "./measurement.ts";
 
 /** The newest measurement of a series, and until when it is about now. */
 export interface Latest {
@@ -46,4 +46,9 @@ export interface LateMeasurement {
 export interface StaleMeasurement {
   readonly kind: "stale";
   readonly measurement: Measurement;
+}
+
+/** Told at a start of the gateway: what was not heard of a series since may have been missed. It has not fallen silent. */
+export interface Unheard extends Omit<Gone, "kind"> {
+  readonly kind: "unheard";
 }

@@ -101,8 +101,8 @@ function take(all: SeenNow, measurement: Measurement, ctx: Context): void {
 
 /** What fell silent before is told on, from the board. */
 function findGaps(all: SeenNow, ctx: Context): void {
-  for (const [, { gone, measurement }] of ctx.entries(latestCell))
-    if (gone) openGap(measurement.channel, measurement.tMs, true, ctx);
+  for (const [, { gone, measurement, lateSinceMs }] of ctx.entries(latestCell))
+    if (gone && lateSinceMs === undefined) openGap(measurement.channel, measurement.tMs, true, ctx);
   for (const [channel] of ctx.entries(gapCell)) all.gaps.add(channel);
 }
 

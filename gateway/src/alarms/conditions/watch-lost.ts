@@ -38,8 +38,8 @@ export const watchLost: Condition<object, JudgedProbe | null> = {
       place !== null && (standing !== null || isPouring(look, place)) && isProbeLost(look, place);
     const isLost = guard.watchLost !== null || isUnjudged;
     const againAtMs = startedMs + backMs;
-    // What the gateway could not hear while it was away has not fallen silent.
-    if (isLost && nowMs < againAtMs)
+    // What the gateway could not hear while it was away has not fallen silent; a level that stands was heard.
+    if (isLost && guard.watchLost?.because !== "level-stands" && nowMs < againAtMs)
       return { is: "unknown", value: null, because: "just-started", againAtMs };
     // That the float will not end what a person has begun is told while they still stand beside it.
     return { is: isLost, value: null, ...(guard.watchLost?.runs && atOnce) };

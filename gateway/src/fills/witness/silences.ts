@@ -1,4 +1,4 @@
-import type { Gone } from "../../measurements/index.ts";
+import { type Gone, seriesOf, type Unheard } from "../../measurements/index.ts";
 import { silenceFloat } from "./float-trace.ts";
 import { silenceLevel } from "./level.ts";
 import { silenceMeter } from "./meter-trace.ts";
@@ -15,7 +15,7 @@ export function silenceContact(map: WitnessState["inlets"], key: string): void {
 }
 
 /** A channel says nothing more. */
-export function silence(all: Witnesses, { subject, quantity }: Gone): void {
+export function silence(all: Witnesses, { subject, quantity }: Pick<Gone, "subject" | "quantity">): void {
   if (quantity === "flow") {
     const key = keyOfMeter(subject);
     silenceMeter(meterOf(all.state, key));
@@ -46,22 +46,10 @@ export function silenceUntold(all: Witnesses, series: string, tMs: number): void
   if (before && tMs - before.lastMs > untoldMs) silence(all, before);
 }
 
-/** The gateway was away: what it could not hear is silence. A person's word is not the gateway's to forget. */
-export function silenceAll({ state, ways, touched, touchedMeters, changed }: Witnesses): void {
-  for (const [key, meter] of state.meters) {
-    silenceMeter(meter);
-    changed.add(`meter ${key}`);
-    touchedMeters.add(key);
-  }
-  for (const [key, level] of state.levels) {
-    silenceLevel(level);
-    changed.add(`level ${key}`);
-  }
-  for (const [key, float] of state.floats) {
-    silenceFloat(float);
-    changed.add(`float ${key}`);
-  }
-  for (const key of state.inlets.keys()) silenceContact(state.inlets, key);
-  for (const key of state.pumps.keys()) silenceContact(state.pumps, key);
-  for (const drum of ways.keys()) touched.add(drum);
+/**
+ * The gateway was away, and what this channel said meanwhile is not known. What waits in a node is silent once its node has
+ * caught up.
+ */
+export function silenceUnheard(all: Witnesses, unheard: Unheard): void {
+  if (!all.late.has(seriesOf(unheard))) silence(all, unheard);
 }

@@ -1,3 +1,4 @@
+import type { Gone } from "../../measurements/index.ts";
 import { forgetLevel } from "./level.ts";
 import { newLevelTrace } from "./level-trace.ts";
 import { newWitnessState, type WitnessState } from "./witness-state.ts";
@@ -13,6 +14,23 @@ export interface KeptWitnesses {
   /** Channels of contacts that their node debounces. */
   readonly debounced: Set<string>;
   atMs: number;
+  /** What was last heard by a reading that had waited in its node, by its series; and when that tells no more of now. */
+  readonly late: Map<string, Gone>;
+  caughtUpAtMs: number;
+}
+
+/** Row `own`. */
+interface OwnRow {
+  readonly atMs: number;
+  readonly greatest: readonly [drum: string, flow: number][];
+  readonly debounced?: readonly string[];
+  /** Absent: nothing had waited, or a row of versions before. */
+  readonly late?: { readonly atMs: number; readonly said: readonly [series: string, said: Gone][] };
+}
+
+function ownRow({ state, atMs, debounced, late, caughtUpAtMs }: KeptWitnesses): OwnRow {
+  const own = { atMs, greatest: [...state.greatest], debounced: [...debounced] };
+  return late.size === 0 ? own : { ...own, late: { atMs: caughtUpAtMs, said: [...late] } };
 }
 
 /** The rows that have changed since they were asked for last. */
@@ -23,8 +41,7 @@ export function* dirty(all: KeptWitnesses): Iterable<readonly [string, unknown]>
     const map = mapOf(all.state, key.slice(0, space) as (typeof kinds)[number]);
     yield [key, map.get(key.slice(space + 1))];
   }
-  if (all.changed.size > 0)
-    yield ["own", { atMs: all.atMs, greatest: [...all.state.greatest], debounced: [...all.debounced] }];
+  if (all.changed.size > 0) yield ["own", ownRow(all)];
   all.changed.clear();
 }
 
@@ -43,10 +60,10 @@ export function load(all: KeptWitnesses, rows: ReadonlyMap<string, unknown>, fro
       forgetLevel(fresh);
       all.state.levels.set(key, fresh);
     }
-  const own = rows.get("own") as
-    | { atMs: number; greatest: [string, number][]; debounced?: string[] }
-    | undefined;
+  const own = rows.get("own") as OwnRow | undefined;
   for (const channel of own?.debounced ?? []) all.debounced.add(channel);
   all.atMs = own?.atMs ?? 0;
+  all.caughtUpAtMs = own?.late?.atMs ?? 0;
+  for (const [series, said] of own?.late?.said ?? []) all.late.set(series, said);
   for (const [drum, flow] of own?.greatest ?? []) all.state.greatest.set(drum, flow);
 }

@@ -7,6 +7,7 @@ import {
   type Measurement,
   proofCell,
   seriesOf,
+  type Unheard,
 } from "../../measurements/index.ts";
 import { actsOf, type PathEvent, type Records, type Stage, type StageContext } from "../../path/index.ts";
 import type { NodePresence } from "../../readings/index.ts";
@@ -14,6 +15,7 @@ import { meterCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import { rewiredFloats } from "../floats/float-rewired.ts";
 import { isLiftAlone } from "../floats/float-tried.ts";
+import { takePresence } from "./debounced-contacts.ts";
 import { type FloatTrace, silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
@@ -21,7 +23,7 @@ import { takePersonWord } from "./person-word.ts";
 import { volumesAtEdge } from "./releases.ts";
 import { endSaidBySight, endSaidByTrip } from "./said-over.ts";
 import { seedSalt, takeSalt } from "./salt-acts.ts";
-import { silence, silenceAll, silenceContact, silenceUntold } from "./silences.ts";
+import { silence, silenceContact, silenceUnheard, silenceUntold } from "./silences.ts";
 import { callOf, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
 import { waysOf } from "./ways.ts";
 import { dirty, load } from "./witness-rows.ts";
@@ -44,7 +46,7 @@ const caughtUpMs = 60_000;
 const caughtUp = "late";
 
 interface Heard extends PathEvent {
-  readonly kind: "current" | "late" | "gone" | "act" | "start" | "presence";
+  readonly kind: "current" | "late" | "gone" | "unheard" | "act" | "presence";
 }
 
 type Current = PathEvent & { readonly kind: "current" | "late"; readonly measurement: Measurement };
@@ -154,9 +156,11 @@ function take(all: Witnesses, measurement: Measurement, isLate: boolean, ctx: St
 /** Takes a reading that had waited in its node: its witness speaks again, as of then. */
 function takeLate(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
   const { channel, subject, quantity, tMs } = measurement;
-  if (all.late.size === 0) ctx.wakeAt(caughtUp, ctx.nowMs + caughtUpMs);
+  if (all.late.size === 0) all.caughtUpAtMs = ctx.nowMs + caughtUpMs;
+  ctx.wakeAt(caughtUp, all.caughtUpAtMs);
   const series = seriesOf(measurement);
   silenceUntold(all, series, tMs);
+  all.changed.add("own");
   all.late.set(series, { kind: "gone", channel, subject, quantity, lastMs: tMs });
   take(all, measurement, true, ctx);
 }
@@ -165,7 +169,7 @@ function takeCurrent(all: Witnesses, measurement: Measurement, ctx: StageContext
   if (all.late.size > 0) {
     const series = seriesOf(measurement);
     silenceUntold(all, series, measurement.tMs);
-    all.late.delete(series);
+    if (all.late.delete(series)) all.changed.add("own");
   }
   take(all, measurement, false, ctx);
 }
@@ -233,17 +237,6 @@ function seed(all: Witnesses, records: Records): void {
   seedSalt(all, records, endedMs);
 }
 
-/** Contacts that their node debounces: one reading of them is enough. */
-function takePresence(all: Witnesses, { node, online, channels }: NodePresence): void {
-  if (!online) return;
-  for (const { name, debounced } of channels) {
-    const channel = `${node}/${name}`;
-    if (debounced) all.debounced.add(channel);
-    else all.debounced.delete(channel);
-  }
-  all.changed.add("own");
-}
-
 /** What every witness of every drum's inflow says: meters, levels, inlets, pumps, floats, persons. */
 export function createWitnesses(): Stage<Heard, Gone> {
   const all: Witnesses = {
@@ -254,6 +247,7 @@ export function createWitnesses(): Stage<Heard, Gone> {
     touched: new Set(),
     touchedMeters: new Set(),
     late: new Map(),
+    caughtUpAtMs: 0,
     changed: new Set(),
     debounced: new Set(),
     atMs: 0,
@@ -268,7 +262,7 @@ export function createWitnesses(): Stage<Heard, Gone> {
       late: (event, ctx) => takeLate(all, (event as Current).measurement, ctx),
       gone: (event) => silence(all, event as unknown as Gone),
       act: (event, ctx) => act(all, event as Acted, ctx.nowMs),
-      start: () => silenceAll(all),
+      unheard: (event) => silenceUnheard(all, event as unknown as Unheard),
       presence: (event) => takePresence(all, event as unknown as NodePresence),
     },
     useLine(line, was) {
@@ -286,11 +280,13 @@ export function createWitnesses(): Stage<Heard, Gone> {
         ctx.tell(gone);
       }
       all.late.clear();
+      all.changed.add("own");
     },
     afterStep: (ctx) => look(all, ctx),
     dirty: () => dirty(all),
-    load(rows, fromVersion) {
+    load(rows, fromVersion, ctx) {
       load(all, rows, fromVersion);
+      if (all.late.size > 0) ctx.wakeAt(caughtUp, all.caughtUpAtMs);
       return true;
     },
     seed: (records) => seed(all, records),

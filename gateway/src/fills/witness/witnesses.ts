@@ -1,5 +1,5 @@
 import type { Line } from "../../line/index.ts";
-import type { Gone, Measurement } from "../../measurements/index.ts";
+import type { Measurement } from "../../measurements/index.ts";
 import { type DrumWays, drumMeterKey, meterKey } from "./ways.ts";
 import type { KeptWitnesses } from "./witness-rows.ts";
 
@@ -11,8 +11,6 @@ export interface Witnesses extends KeptWitnesses {
   behind: ReadonlyMap<string, readonly string[]>;
   readonly touched: Set<string>;
   readonly touchedMeters: Set<string>;
-  /** What was last heard by a reading that had waited in its node, by its series. */
-  readonly late: Map<string, Gone>;
 }
 
 /** Key of the meter that measured a flow. */
