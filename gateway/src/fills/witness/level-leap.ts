@@ -32,11 +32,11 @@ function expectedL(trace: LevelTrace, last: LevelReading, tMs: number): number {
   return last.litres + (trace.says === "flowing" ? (trace.riseLPerMin * (tMs - last.tMs)) / 60_000 : 0);
 }
 
-/** Whether its float was read since a wet one first seemed to speak against the level: only then does it. */
+/** Whether its float was read again since a wet one first seemed to speak against the level: only then does it. */
 function isDoubted(trace: LevelTrace, { stopHeardMs }: LevelPlace, { tMs }: LevelReading): boolean {
   // A bucket may take more at once than lies between: the float is read a moment later, and is dry.
   trace.doubtedMs ??= tMs;
-  return stopHeardMs !== null && stopHeardMs >= trace.doubtedMs;
+  return stopHeardMs !== null && stopHeardMs > trace.doubtedMs;
 }
 
 /** A level that a wet stop float speaks against: more than 4 % under where that float releases. */
