@@ -6,6 +6,7 @@ import type { FillIsLong, Guard, StopFailed } from "./guard.ts";
 import type { GuardFacts } from "./guard-facts.ts";
 import { followOpened, type GuardState } from "./guard-state.ts";
 import { awaitsTrip, isOpenAlone, longFill, personSinceMs } from "./long-fill.ts";
+import { followRunsOn } from "./runs-on.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
 import {
   beganWet,
@@ -268,6 +269,7 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
     noInflow,
     watchLost,
     unplanned: unplannedOf(state, facts),
+    runsOn: followRunsOn(state, facts),
     guardedBy,
   };
 }

@@ -79,6 +79,8 @@ export interface GuardState {
   /** Whether its float was up, and what its level read where it last released, litres; absent: not seen, or a row of versions before. */
   wasUp?: boolean;
   releasedL?: number;
+  /** The float was dry when a person said that they stopped, then, ms, and whether it has tripped since; absent: not seen. */
+  stoppedDry?: { readonly sinceMs: number; readonly hasTripped: boolean };
 }
 
 /** Nothing has been seen of the stop yet. */

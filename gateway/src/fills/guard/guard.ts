@@ -58,6 +58,8 @@ export interface Guard {
   } | null;
   /** Water comes in that nobody called for. */
   readonly unplanned: { readonly sinceMs: number; readonly litres: number } | null;
+  /** Its float tripped minutes after a person said that they stopped: water runs on, as far as anybody can tell. */
+  readonly runsOn: { readonly sinceMs: number } | null;
   /** What guards the drum beside its stop float, and is not itself in doubt. */
   readonly guardedBy: readonly ("level" | "overflow")[];
 }
@@ -83,6 +85,7 @@ export function isSameMatter(guard: Guard, was: Guard | undefined): boolean {
     guard.watchLost?.because === was.watchLost?.because &&
     guard.watchLost?.runs === was.watchLost?.runs &&
     (guard.unplanned === null) === (was.unplanned === null) &&
+    (guard.runsOn === null) === (was.runsOn === null) &&
     guard.guardedBy.length === was.guardedBy.length &&
     guard.guardedBy.every((by, index) => was.guardedBy[index] === by)
   );

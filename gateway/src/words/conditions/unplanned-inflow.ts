@@ -4,7 +4,8 @@ import type { ConditionText } from "../form/condition-text.ts";
 export const en: ConditionText = {
   title: "Water comes in that nobody called for",
   headline: "{subject}: water coming in, nobody asked",
-  cause: "The valve leaks, a second source fills the drum, or a tap behind the meter is open.",
+  cause:
+    "The tap was left open, the valve leaks, a second source fills the drum, or a tap behind the meter is open.",
   consequence: "The drum overflows slowly, or its water changes; salt water is diluted.",
   response: "Close the supply and see whether the inflow ends.",
   after:
@@ -16,7 +17,7 @@ export const de: ConditionText = {
   title: "Wasser läuft zu, das niemand angefordert hat",
   headline: "{subject}: Wasser läuft zu, niemand hat es angefordert",
   cause:
-    "Das Ventil ist undicht, es läuft aus einer zweiten Quelle zu, oder hinter dem Zähler ist ein Hahn offen.",
+    "Der Hahn blieb offen, das Ventil ist undicht, es läuft aus einer zweiten Quelle zu, oder hinter dem Zähler ist ein Hahn offen.",
   consequence: "Der Behälter läuft langsam über, oder sein Wasser verändert sich; Salzwasser wird verdünnt.",
   response: "Zulauf absperren und nachsehen, ob der Zufluss endet.",
   after:
