@@ -151,8 +151,13 @@ describe("a part of the past derived anew", () => {
     await driver.flush();
     await again({ series, logbook }, ...hours(0, 2));
     const after = logbook.wordsIn(beginMs, nowMs);
-    expect(after.map(({ verdict }) => verdict)).toEqual(["unknown", "hold", "unknown"]);
+    expect(after.map(({ verdict }) => verdict)).toEqual(["unknown", "hold", "hold", "unknown"]);
     expect(after[1]).toMatchObject({ drum: "mix", reasons: [bad] });
+    // Told again as the blend of what was watched is over the band, too.
+    expect(after[2]).toMatchObject({
+      drum: "mix",
+      reasons: [bad, expect.stringMatching(/^the blend is 10\.3 /)],
+    });
     expect(after.at(-1)).toEqual(before.at(-1));
   });
 

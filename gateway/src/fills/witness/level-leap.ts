@@ -32,11 +32,15 @@ function expectedL(trace: LevelTrace, last: LevelReading, tMs: number): number {
   return last.litres + (trace.says === "flowing" ? (trace.riseLPerMin * (tMs - last.tMs)) / 60_000 : 0);
 }
 
-/** Whether its float was read again since a wet one first seemed to speak against the level: only then does it. */
+/** Readings that lie farther apart than this show nothing of a bucket but that it is gone. */
+const seldomMs = 30_000;
+
+/** Whether its float was read since a wet one first seemed to speak against the level, of seldom readings again: only then does it. */
 function isDoubted(trace: LevelTrace, { stopHeardMs }: LevelPlace, { tMs }: LevelReading): boolean {
   // A bucket may take more at once than lies between: the float is read a moment later, and is dry.
   trace.doubtedMs ??= tMs;
-  return stopHeardMs !== null && stopHeardMs > trace.doubtedMs;
+  if (stopHeardMs === null) return false;
+  return trace.periodMs > seldomMs ? stopHeardMs > trace.doubtedMs : stopHeardMs >= trace.doubtedMs;
 }
 
 /** A level that a wet stop float speaks against: more than 4 % under where that float releases. */
