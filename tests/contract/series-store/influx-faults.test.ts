@@ -12,6 +12,7 @@ import {
 } from "@drumlin/gateway/series";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { eventually } from "../../acceptance/gateway-process.ts";
+import { gapsOf } from "./gaps-of.ts";
 import { startInfluxd } from "./influxd.ts";
 
 const hourMs = 3_600_000;
@@ -87,19 +88,8 @@ async function rowsThere(name = series): Promise<SeriesRow[]> {
 async function arrived(count: number): Promise<SeriesRow[]> {
   const there = await eventually(rowsThere, ({ length }) => length >= count);
   await whole();
-  // What is missing and what waits, should it not be all.
-  const gaps = there.flatMap(({ tMs }, at) => {
-    const next = there[at + 1]?.tMs ?? tMs;
-    return next - tMs > 1000 ? [`${(next - tMs) / 1000} s after row ${at}`] : [];
-  });
-  const { failure, sent } = (sender as InfluxSender).state();
-  const why = JSON.stringify({
-    gaps: gaps.slice(0, 5),
-    behind: await store.log.behind("influx"),
-    failure,
-    sent,
-  });
-  expect(there, why).toHaveLength(count);
+  const state = { gaps: gapsOf(there), behind: await store.log.behind("influx"), sender: sender?.state() };
+  expect(there, JSON.stringify(state)).toHaveLength(count);
   return there;
 }
 /** Resolves when the follower is known, and has everything. */
