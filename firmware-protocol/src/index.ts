@@ -7,14 +7,20 @@ export { readPlainPack } from "./plain-pack.ts";
 export { type AnnouncedChannel, type ParsedPresence, type Presence, parsePresence } from "./presence.ts";
 export { mostRecords, type SenmlRecord, type SenmlRefusal, type SenmlRefusalCode } from "./records.ts";
 export {
+  type AskedKind,
+  type AskedRequest,
+  askedKinds,
   encodeRequest,
   type NodeRequest,
   type ParsedRequest,
   parseRequest,
+  periodRangeS,
   type RequestContext,
   type RequestRefusal,
+  type SoundRequest,
 } from "./request.ts";
 export { absoluteFromS, type ResolvedPack, type ResolvedRecord, resolvePack } from "./resolve.ts";
+export { encodeResponse, type NodeResponse, type ParsedResponse, parseResponse } from "./response.ts";
 export {
   gatewayTopic,
   type NodeTopicKind,

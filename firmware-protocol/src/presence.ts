@@ -1,3 +1,5 @@
+import { type AskedKind, askedKinds } from "./request.ts";
+
 /** One channel as a node announces it. */
 export interface AnnouncedChannel {
   readonly name: string;
@@ -19,6 +21,8 @@ export type Presence =
       readonly protocol: number;
       readonly periodS: number | null;
       readonly channels: readonly AnnouncedChannel[];
+      /** What it may be asked; absent: nothing. */
+      readonly requests?: readonly AskedKind[];
     }
   | { readonly state: "offline"; readonly boot: number | null };
 
@@ -48,6 +52,10 @@ function channelOf(item: unknown): AnnouncedChannel | null {
   };
 }
 
+/** What it says that it understands, of what is known here. */
+const asksOf = (requests: unknown): readonly AskedKind[] =>
+  Array.isArray(requests) ? askedKinds.filter((kind) => requests.includes(kind)) : [];
+
 /** Reads a presence message. Never throws. Channels that are not understood are left out; 64 at most. */
 export function parsePresence(bytes: Uint8Array): ParsedPresence {
   let document: unknown;
@@ -58,7 +66,10 @@ export function parsePresence(bytes: Uint8Array): ParsedPresence {
   }
   if (typeof document !== "object" || document === null || Array.isArray(document))
     return refuse("Presence is a JSON object.");
-  const { state, boot, firmware, protocol, period_s, channels } = document as Record<string, unknown>;
+  const { state, boot, firmware, protocol, period_s, channels, requests } = document as Record<
+    string,
+    unknown
+  >;
   if (
     boot !== undefined &&
     !(Number.isInteger(boot) && (boot as number) >= 0 && (boot as number) <= 4_294_967_295)
@@ -72,6 +83,7 @@ export function parsePresence(bytes: Uint8Array): ParsedPresence {
     return refuse(
       `Protocol ${typeof protocol === "number" ? protocol : `(${typeof protocol})`} is not spoken here: 1 is.`,
     );
+  const asks = asksOf(requests);
   const list = Array.isArray(channels) ? channels.slice(0, mostChannels) : [];
   return {
     ok: true,
@@ -82,6 +94,7 @@ export function parsePresence(bytes: Uint8Array): ParsedPresence {
       protocol: 1,
       periodS: typeof period_s === "number" && period_s > 0 && period_s <= 86_400 ? period_s : null,
       channels: list.map(channelOf).filter((channel) => channel !== null),
+      ...(asks.length === 0 ? {} : { requests: asks }),
     },
   };
 }

@@ -1,11 +1,14 @@
 import {
+  askedKinds,
   decodePack,
   encodeCbor,
   encodeJson,
   encodeRequest,
+  encodeResponse,
   type NodeRequest,
   parsePresence,
   parseRequest,
+  parseResponse,
   parseTopic,
   resolvePack,
   type SenmlRecord,
@@ -14,6 +17,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import packs from "../../../firmware-protocol/vectors/packs.json" with { type: "json" };
 import requests from "../../../firmware-protocol/vectors/requests.json" with { type: "json" };
+import responses from "../../../firmware-protocol/vectors/responses.json" with { type: "json" };
 import rfc from "../../../firmware-protocol/vectors/rfc8428.json" with { type: "json" };
 
 const bytesOf = (vector: { json?: string; hex?: string }) =>
@@ -46,13 +50,33 @@ describe("RFC 8428's own packs", () => {
 
 describe("requests to a node", () => {
   const read = (json: string, retained = false) =>
-    parseRequest(new TextEncoder().encode(json), { ...requests.context, retained });
+    parseRequest(new TextEncoder().encode(json), {
+      ...requests.context,
+      requests: askedKinds.filter((kind) => requests.context.requests.includes(kind)),
+      retained,
+    });
   it.each(requests.taken.map((one) => [one.title, one] as const))("%s", (_, { json, request }) => {
     expect(read(json)).toEqual({ ok: true, request });
     expect(read(encodeRequest(request as NodeRequest))).toEqual({ ok: true, request });
   });
   it.each(requests.passedOver.map((one) => [one.code, one] as const))("%s", (code, { json, retained }) => {
     expect(read(json, retained)).toEqual({ ok: false, code });
+  });
+});
+
+describe("answers of a node", () => {
+  const bytes = (json: string) => new TextEncoder().encode(json);
+  it.each(responses.taken.map((one) => [one.title, one] as const))("%s", (_, { json, response }) => {
+    expect(parseResponse(bytes(json))).toEqual(response);
+    expect(parseResponse(bytes(encodeResponse(response)))).toEqual(response);
+  });
+  it.each(responses.notUnderstood)("none: %s", (json) => {
+    expect(parseResponse(bytes(json))).toBeNull();
+  });
+  it.each(responses.presences)("what it may be asked stands in its presence: $json", ({ json, requests }) => {
+    const read = parsePresence(bytes(json));
+    if (!read.ok || read.presence.state !== "online") throw new Error(json);
+    expect(read.presence.requests ?? null).toEqual(requests);
   });
 });
 
@@ -88,6 +112,7 @@ describe("whatever comes", () => {
           const decoded = decodePack(bytes);
           if (decoded.ok) resolvePack(decoded.records);
           parsePresence(bytes);
+          parseResponse(bytes);
           parseTopic(new TextDecoder().decode(bytes));
           return true;
         },
