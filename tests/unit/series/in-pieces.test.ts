@@ -51,7 +51,7 @@ it("writes each item once, two pieces under way at most; before the first that w
       const there = server(turns, refused);
       let wasIdleAtTheEnd = false;
       const [result] = await Promise.all([
-        inPieces({ from, size, atOnce }, there.write).then((given) => {
+        inPieces({ from, size, atOnce: () => atOnce, goesOn: () => true }, there.write).then((given) => {
           wasIdleAtTheEnd = there.isIdle();
           return given;
         }),

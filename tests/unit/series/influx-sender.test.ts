@@ -35,6 +35,28 @@ describe("the sender, its log and its thread", () => {
     expect(here.sender.state().sent).toBe(10);
   });
 
+  it("a batch or a stretch that takes long goes on where it was left, in turns, and is no failure", async () => {
+    here = house(never);
+    here.put(1, rows(100, 4));
+    here.stored = rows(1000, 4);
+    here.owed = [{ series, fromMs: 900, toMs: 2000 }];
+    here.write = ({ from, batch }) => good(Math.min(batch.series.length, from + 2));
+    await here.sender.start();
+    await done();
+    expect(here.asked.filter((one) => /^(write|sent|paid)/.test(one))).toEqual([
+      "write 1000 4 from 0",
+      "paid 900 1002",
+      "write 100 4 from 0",
+      "write 1002 2 from 0",
+      "paid 1002 1004",
+      "paid 1004 2000",
+      "write 100 4 from 2",
+      "sent 1",
+    ]);
+    expect(here.changes).toEqual([]);
+    expect(here.sender.state().sent).toBe(8);
+  });
+
   it("a batch that was sealed while it failed takes nothing of the next one along", async () => {
     here = house();
     here.put(1, rows(100, 7));

@@ -21,7 +21,8 @@ export interface InfluxClient {
 
 /** Lines of one request at most. */
 export const maxLines = 5000;
-const answersWithinMs = 10_000;
+/** A request that is not answered for so long has failed, ms. */
+export const answersWithinMs = 10_000;
 /** Bytes from which on a request is gzipped, where that gains anything. */
 const gzipFromBytes = 1000;
 /** 3.x says 201 of a request of which it stored some lines. */

@@ -11,6 +11,8 @@ export interface Pace {
   readonly lookEveryMs: number;
   /** How long to wait after so many failures in a row, ms. */
   readonly waitMs: (failures: number) => number;
+  /** That it goes on is told once nothing has failed for so long, ms; at once where it is left out. */
+  readonly goodForMs?: number;
 }
 
 /** What the sender works with. */
@@ -31,6 +33,6 @@ export interface InfluxSenderOptions {
   readonly inDoubt: readonly OwedRange[];
   /** Told before a write goes out, and when they change; nothing is sent until it resolves. */
   readonly onDoubt: (all: readonly OwedRange[]) => Promise<void>;
-  /** Told in plain words when it begins to fail for a reason, and when it goes on. */
+  /** Told when it begins to fail for a reason, once for each, and when it goes on for good. */
   readonly onChange: (failure: InfluxState["failure"]) => void;
 }

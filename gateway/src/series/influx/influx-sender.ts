@@ -8,6 +8,7 @@ import { Rest } from "./rest.ts";
 import { rowsAsBatch } from "./rows-as-batch.ts";
 import { sentRows } from "./sent-rows.ts";
 import { SetAsides } from "./set-aside.ts";
+import { ToldFailures } from "./told-failures.ts";
 
 /** The follower's name in the log of batches. */
 const follower = "influx";
@@ -23,6 +24,7 @@ export class InfluxSender {
   /** What was told of them names a write that is over. */
   private isToldOld = false;
   private readonly failures = new Map<InfluxCode, number>();
+  private readonly told: ToldFailures;
   private failure: InfluxState["failure"] = null;
   private sent = 0;
   private behind: Behind = { batches: 0, owed: 0, sinceMs: null };
@@ -43,6 +45,7 @@ export class InfluxSender {
   constructor(options: InfluxSenderOptions) {
     this.options = options;
     this.asides = new SetAsides(options.aside);
+    this.told = new ToldFailures(options.pace.goodForMs ?? 0, options.onChange);
     this.doubts.note(options.inDoubt, options.steadyMs());
     this.wholeAtMs = options.steadyMs();
   }
@@ -69,7 +72,8 @@ export class InfluxSender {
         await this.oweDoubts();
         await this.check();
         const hasMore = await this.turn();
-        this.recovered();
+        this.failure = null;
+        this.told.good(this.options.steadyMs());
         if (!hasMore) waitMs = this.options.pace.lookEveryMs;
       } catch (thrown) {
         isFailing = true;
@@ -131,10 +135,12 @@ export class InfluxSender {
     const batch = await log.nextBatch(follower);
     if (!batch) return (await log.owed(follower, 1)).length > 0;
     const from = this.under?.id === batch.id ? this.under.rows : 0;
-    const { written, failure } = await this.write(sentRows(batch, this.options.isSent), from);
-    // One that failed goes on where it was left.
+    const rows = sentRows(batch, this.options.isSent);
+    const { written, failure } = await this.write(rows, from);
+    // One that failed, or takes long, goes on where it was left.
     this.under = { id: batch.id, rows: written };
     if (failure) throw new Failed(failure);
+    if (written < rows.series.length) return true;
     await log.sent(follower, batch.id);
     this.under = null;
     return true;
@@ -155,7 +161,8 @@ export class InfluxSender {
         fromMs = toMs;
       }
       if (failure) throw new Failed(failure);
-      if (this.isStopped) return;
+      // It takes long: what else waits has its turn.
+      if (this.isStopped || written < rows.length) return;
     }
     if (fromMs < range.toMs) await log.paid(follower, { ...range, fromMs });
   }
@@ -209,17 +216,10 @@ export class InfluxSender {
           };
     if (this.isStopped) return 0;
     this.note(code);
-    const was = this.failure;
-    const tries = (was?.tries ?? 0) + 1;
+    const tries = (this.failure?.tries ?? 0) + 1;
     this.failure = { code, said, tries };
-    if (was?.code !== code) this.options.onChange(this.failure);
+    this.told.failed(this.failure);
     return this.options.pace.waitMs(tries);
-  }
-
-  private recovered(): void {
-    if (this.failure === null) return;
-    this.failure = null;
-    this.options.onChange(null);
   }
 
   private async count(isResting: boolean): Promise<void> {

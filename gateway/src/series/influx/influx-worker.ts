@@ -4,9 +4,10 @@ import type { Flag } from "../../readings/index.ts";
 import { lineHeadOf, lineWith } from "../line-protocol.ts";
 import { LineText } from "../line-text.ts";
 import { inPieces } from "./in-pieces.ts";
-import { influxClient, maxLines } from "./influx-client.ts";
+import { answersWithinMs, influxClient, maxLines } from "./influx-client.ts";
 import { influxOutcomes, outcomeOf } from "./influx-outcome.ts";
 import type { InfluxTarget } from "./influx-target.ts";
+import { PieceSize } from "./piece-size.ts";
 import type { InfluxAnswer, InfluxRequest } from "./requests.ts";
 import { SetAsides } from "./set-aside.ts";
 import { writePoints } from "./write-points.ts";
@@ -16,7 +17,16 @@ if (!port) throw new Error("influx-worker.ts runs as a worker only.");
 
 type Batch = Extract<InfluxRequest, { type: "write" }>["batch"];
 
-const client = influxClient((workerData as { readonly target: InfluxTarget }).target);
+interface Given {
+  readonly target: InfluxTarget;
+  readonly withinMs?: number;
+}
+
+const { target, withinMs = answersWithinMs } = workerData as Given;
+const client = influxClient(target, withinMs);
+const size = new PieceSize(maxLines, withinMs);
+/** Of a long batch on a slow way it is told so often how far it is, ms. */
+const toldEveryMs = withinMs / 2;
 
 async function check(): Promise<InfluxAnswer> {
   try {
@@ -40,16 +50,34 @@ function linesOf({ names, series, tMs, values, flags }: Batch, from: number, to:
   );
 }
 
-/** Writes the rows of a batch from `from` on, piece by piece; what a failure leaves over is asked for again. */
+/** Writes lines, and learns from how long it took how many there may be. */
+async function timed(lines: number, writing: () => Promise<void>): Promise<void> {
+  const beganMs = performance.now();
+  try {
+    await writing();
+    size.answered(lines, performance.now() - beganMs);
+  } catch (thrown) {
+    if (outcomeOf(thrown).mayBeStored && performance.now() - beganMs > withinMs / 2) size.late(lines);
+    throw thrown;
+  }
+}
+
+/** Writes the rows of a batch from `from` on, piece by piece; what a failure, or the time, leaves over is asked for again. */
 async function write({ batch, from }: Extract<InfluxRequest, { type: "write" }>): Promise<InfluxAnswer> {
   const text = new LineText(batch);
   const inDoubt: [number, number][] = [];
-  const pieces = { from, size: batch.series.length, atOnce: maxLines };
+  const untilMs = performance.now() + toldEveryMs;
+  const pieces = {
+    from,
+    size: batch.series.length,
+    atOnce: () => size.lines,
+    goesOn: () => performance.now() < untilMs,
+  };
   // A batch has each row of a series once: no two pieces say anything of the same point.
   const { written, done, failure } = await inPieces(pieces, async (begin, end) => {
     const refused = new SetAsides();
     try {
-      await client.send(text.of(begin, end)).catch((thrown: unknown) => {
+      await timed(end - begin, () => client.send(text.of(begin, end))).catch((thrown: unknown) => {
         const error = outcomeOf(thrown);
         if (influxOutcomes[error.code].waits) throw error;
         return writePoints(client, linesOf(batch, begin, end), refused);

@@ -24,12 +24,18 @@ export interface InfluxSenderNeeds {
   readonly folder: string;
   readonly steadyMs: () => number;
   readonly pace?: Pace;
+  /** A request that is not answered for so long has failed, ms. */
+  readonly withinMs?: number;
   readonly onChange: (failure: InfluxState["failure"]) => void;
 }
 
 /** A thread that ended is started again after so long. */
 const againMs = 1000;
-const usualPace: Pace = { lookEveryMs: 1000, waitMs: (failures) => waitAfter(failures, Math.random()) };
+const usualPace: Pace = {
+  lookEveryMs: 1000,
+  waitMs: (failures) => waitAfter(failures, Math.random()),
+  goodForMs: 60_000,
+};
 
 /** What a file of an earlier run holds, as far as it is right. */
 function known<One>(path: string, isRight: (one: One) => boolean): readonly One[] {
@@ -82,11 +88,12 @@ export async function openInfluxSender({
   folder,
   steadyMs,
   pace = usualPace,
+  withinMs,
   onChange,
 }: InfluxSenderNeeds): Promise<InfluxSender> {
   const thread = await startStoreThread<InfluxRequest>({
     worker: new URL("./influx-worker.ts", import.meta.url),
-    data: { target },
+    data: { target, withinMs },
     againMs,
     onThread: () => {},
   });

@@ -14,6 +14,6 @@ export interface InfluxAnswer {
   readonly aside: readonly SetAside[];
   /** Rows [from, to) of writes without an answer: they may be stored later, over what is written until then. */
   readonly inDoubt: readonly (readonly [from: number, to: number])[];
-  /** Why it could not go on; null when it is done. */
+  /** Why it could not go on; null when it is done, or when it took long and only tells how far it is. */
   readonly failure: { readonly code: InfluxCode; readonly said: string } | null;
 }
