@@ -185,6 +185,10 @@ describe("a drum that is filled by hand, and its word", () => {
   it("counts a fill from the keeper's word on, says how much of the usual time is left, and ends by the keeper's word", async () => {
     await flows(0, 10);
     await flows(10, 40);
+    await choose("Filling finished");
+    await says("Noted. Water is still seen running");
+    await page.keyboard.press("Escape");
+    await closed();
     await flows(0, 10);
     await does("Filling finished");
     await rests();

@@ -32,7 +32,7 @@ export const dailyPaths: readonly Path[] = [
     }),
     steps: [/^Filling finished: Mix/, enter],
     sent: "POST /api/drums/mix/fill",
-    says: /^The fill has ended\.$/,
+    says: /^Noted\. Water is still seen running/,
   },
   {
     act: "say that the supply is closed",

@@ -1,5 +1,6 @@
 import type { AlarmView } from "@drumlin/gateway/contract";
 import { orderedAlarms } from "../data/alarm-order.ts";
+import { inLines } from "../data/alarm-rows.ts";
 import { hasEnded, isHeld, isSilent, unseen } from "../data/alarm-state.ts";
 import { mayAct } from "../data/me.ts";
 import { alarms, gatewayNowMs } from "../data/state.ts";
@@ -19,18 +20,20 @@ const maxPhoneRows = 2;
 
 /** What stands, on two lines each, most urgent first; the rest is counted. */
 export function AlarmRows() {
-  const shown = orderedAlarms(alarms.value, [], false)
-    // What only waits for somebody to turn it on again, or was made silent, stands on its own page.
-    .filter((alarm) => !isSilent(alarm) && alarm.under === null && !isCritical(alarm));
-  const others =
-    alarms.value.length - Math.min(shown.length, maxRows) - alarms.value.filter(isCritical).length;
+  const shown = inLines(
+    orderedAlarms(alarms.value, [], false)
+      // What only waits for somebody to turn it on again, or was made silent, stands on its own page.
+      .filter((alarm) => !isSilent(alarm) && alarm.under === null && !isCritical(alarm)),
+  );
+  const told = (rows: number) => shown.slice(0, rows).reduce((sum, line) => sum + line.count, 0);
+  const others = alarms.value.length - told(maxRows) - alarms.value.filter(isCritical).length;
   if (alarms.value.length === 0) return null;
   // A phone has room for two above the drums.
-  const onPhone = others + Math.max(0, Math.min(shown.length, maxRows) - maxPhoneRows);
+  const onPhone = others + told(maxRows) - told(maxPhoneRows);
   return (
     <section class="alarms" aria-label={w.frame.alarms}>
-      {shown.map((alarm, at) => (
-        <AlarmRow key={alarm.key} alarm={alarm} onPaperOnly={at >= maxRows} />
+      {shown.map((line, at) => (
+        <AlarmRow key={line.alarm.key} alarm={line.alarm} count={line.count} onPaperOnly={at >= maxRows} />
       ))}
       <div class="alarms-foot">
         {onPhone > 0 && (
@@ -67,9 +70,17 @@ function secondLine(alarm: AlarmView): { number: string; rest: string; more: str
   };
 }
 
-function AlarmRow({ alarm, onPaperOnly }: { readonly alarm: AlarmView; readonly onPaperOnly: boolean }) {
+interface AlarmRowProps {
+  readonly alarm: AlarmView;
+  /** Of so many alarms it tells. */
+  readonly count: number;
+  readonly onPaperOnly: boolean;
+}
+
+function AlarmRow({ alarm, count: many, onPaperOnly }: AlarmRowProps) {
   const acts = useActs();
-  const headline = headlineOf(alarm);
+  const isOne = many === 1;
+  const headline = isOne ? headlineOf(alarm) : count(w.alarmWords.floatsDue, many);
   const { number, rest, more } = secondLine(alarm);
   return (
     <article
@@ -88,11 +99,13 @@ function AlarmRow({ alarm, onPaperOnly }: { readonly alarm: AlarmView; readonly 
           {more !== "" && <span class="wide"> · {more}</span>}
         </p>
         {/* On a phone a row has no button: its alarm is seen on its own page. */}
-        {mayAct.value && isSeenForGood(alarm) && <p class="not-phone final">{w.alarmWords.seenFinal}</p>}
+        {mayAct.value && isOne && isSeenForGood(alarm) && (
+          <p class="not-phone final">{w.alarmWords.seenFinal}</p>
+        )}
         <ActAnswer acts={acts} />
       </div>
       <div class="acts" ref={acts.host}>
-        {mayAct.value && <SeenButtons alarm={alarm} acts={acts} />}
+        {mayAct.value && isOne && <SeenButtons alarm={alarm} acts={acts} />}
         <a
           class="btn plain icon"
           href={`#alarms?at=${encodeURIComponent(alarm.key)}`}

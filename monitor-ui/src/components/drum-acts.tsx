@@ -1,6 +1,6 @@
 import type { DrumView } from "@drumlin/gateway/contract";
 import { actOnDrum } from "../data/lists.ts";
-import { gatewayNowMs, lost } from "../data/state.ts";
+import { gatewayNowMs, line, lost } from "../data/state.ts";
 import { duration } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
 import { Icon } from "./icon.tsx";
@@ -25,6 +25,10 @@ export function Countdown({ drum }: { readonly drum: DrumView }) {
     </li>
   );
 }
+
+/** Water is still seen running into it, as the gateway has told by now. */
+const isFilling = (id: string) =>
+  line.value?.drums.some((drum) => drum.id === id && drum.filling && drum.fill);
 
 /** So long a release can be taken back. */
 const undoMs = 10 * 60_000;
@@ -60,7 +64,7 @@ export function DrumActs({ drum, ask }: DrumActsProps) {
           first
           name={w.drum.fillingFinished}
           subject={drum.title}
-          done={w.drum.fillEnded}
+          done={() => (isFilling(drum.id) ? w.drum.stillRuns : w.drum.fillEnded)}
           send={() => actOnDrum(drum.id, "fill", { do: "stop" })}
         />
       )}

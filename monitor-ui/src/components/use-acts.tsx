@@ -17,7 +17,9 @@ export interface Acts {
   readonly runInTurn: Run;
 }
 
-type Run = (name: string, done: string, send: () => Promise<Sent>) => Promise<boolean>;
+/** What is said of an act that was taken; asked of the page once its answer is shown. */
+type Done = string | (() => string);
+type Run = (name: string, done: Done, send: () => Promise<Sent>) => Promise<boolean>;
 
 /** Focus that fell to the page, as its button went away, goes to the next button of the same place. */
 function keepFocus(host: HTMLDivElement | null): void {
@@ -48,7 +50,8 @@ export function useActs(): Acts {
     setBusy(name);
     try {
       const sent = await send();
-      setAnswer({ taken: sent.taken, words: sent.taken ? done : sent.problem });
+      const said = typeof done === "string" ? done : done();
+      setAnswer({ taken: sent.taken, words: sent.taken ? said : sent.problem });
       return sent.taken;
     } finally {
       running.current = false;
@@ -76,7 +79,7 @@ interface ActButtonProps {
   /** What it acts on, for whoever hears the page: "Mark as seen: Fresh drum, overfull". */
   readonly subject: string;
   /** Said when it was taken. */
-  readonly done: string;
+  readonly done: Done;
   readonly send: () => Promise<Sent>;
   readonly first?: boolean;
 }

@@ -59,6 +59,7 @@ export const alarmWords: Translated<typeof english> = {
   open: "Öffnen: {headline}",
   andMore: "und {count} weitere",
   quiet: { one: "{count} stiller Alarm", other: "{count} stille Alarme" },
+  floatsDue: { one: "{count} Schwimmer: Test fällig", other: "{count} Schwimmer: Test fällig" },
   none: "Keine Alarme.",
   noneStood: "Als das Gateway zuletzt zu hören war, stand kein Alarm an.",
   standing: "Anstehend",

@@ -27,6 +27,7 @@ export const drum: Translated<typeof english> = {
   notWatched: "Hier nicht überwacht",
   allWatched: "Füllstand, Stopp und Überlauf sind überwacht.",
   fillEnded: "Die Füllung ist beendet.",
+  stillRuns: "Notiert. Noch ist Wasser zu sehen: Die Füllung endet, wenn keines mehr läuft.",
   fillingFinished: "Füllung beendet",
   fillingNow: "Ich fülle jetzt",
   saidStarted: "Notiert: Jemand füllt.",

@@ -51,6 +51,7 @@ export const alarmWords = {
   open: "Open: {headline}",
   andMore: "and {count} more",
   quiet: { one: "{count} quiet alarm", other: "{count} quiet alarms" },
+  floatsDue: { one: "{count} float: due for a test", other: "{count} floats: due for a test" },
   none: "No alarms.",
   noneStood: "No alarms stood when the gateway was last heard.",
   standing: "Standing",

@@ -24,6 +24,7 @@ export const drum = {
   notWatched: "Not watched here",
   allWatched: "Level, stop and overflow are watched.",
   fillEnded: "The fill has ended.",
+  stillRuns: "Noted. Water is still seen running: the fill ends once it stops.",
   fillingFinished: "Filling finished",
   fillingNow: "I'm filling now",
   saidStarted: "Noted: you're filling.",
