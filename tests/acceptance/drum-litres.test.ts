@@ -118,6 +118,24 @@ describe("trips are confirmed", () => {
     late.live(1200);
     expect(late.fills()[0]).toMatchObject({ end: "float-tripped", tripConfirmed: false });
   });
+  it.each([
+    ["a meter", meter, 0],
+    ["a level", level, 0.1],
+  ] as const)("where the valve closes slowly, over 90 s, by %s", (_by, kit, noiseL) => {
+    let trippedS: number | null = null;
+    const s = story(kit, {
+      ...each5s,
+      startL: 150,
+      noiseL,
+      valve(atS, wet) {
+        if (wet) trippedS ??= atS;
+        return trippedS === null || atS < trippedS + 90;
+      },
+      flow: (atS) => 4 * (trippedS === null ? 1 : 1 - (atS - trippedS) / 90),
+    });
+    s.live(1500);
+    expect(s.fills()).toMatchObject([{ end: "float-tripped", tripConfirmed: true }]);
+  });
 });
 
 describe("slow water, seen late by a level of coarse noise", () => {

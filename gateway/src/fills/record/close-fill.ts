@@ -11,6 +11,12 @@ const tripSlackMs = 3000;
 /** Noise hides of slow water for no longer than this when it stops; what is hidden for longer nobody saw. */
 const longestHiddenMs = 120_000;
 
+/** A valve that closes slowly is shut so long after the trip, ms: what comes meanwhile is half of what came before, or little more. */
+const slowestCloseMs = 120_000;
+const fadingShare = 0.65;
+/** A level does not see the last of it, so when it ended is known too badly: no more than a valve brings that closes for 90 s, ms of flow. */
+const fadingMs = 45_000;
+
 /** A fill's own flow, L/min: after a change of pressure or of a filter the greatest one tells of another water. */
 function flowOf({ litres, startedAtMs, stoppedAtMs, bookedMs }: OpenFill): number {
   const ranMs = (stoppedAtMs ?? bookedMs) - startedAtMs;
@@ -39,6 +45,20 @@ function restedAtTrip(open: OpenFill, { level }: DrumWitnesses, endedAtMs: numbe
   return endedAtMs > trippedAtMs && Math.abs(litres.came - litresAtTrip) <= level.noticeableL;
 }
 
+/** The valve closed slowly: from the trip on less and less came, as litres that were counted show, until nothing did. */
+function fadedOut(
+  { basis, litres, litresAtTrip, trippedAtMs, startedAtMs }: OpenFill,
+  endedAtMs: number,
+): boolean {
+  if (basis !== "flow-meter" && basis !== "level") return false;
+  if (trippedAtMs === null || litresAtTrip === null || trippedAtMs <= startedAtMs) return false;
+  const closedMs = endedAtMs - trippedAtMs;
+  if (closedMs <= 0 || closedMs > slowestCloseMs) return false;
+  const usualPerMs = litresAtTrip / (trippedAtMs - startedAtMs);
+  const mostMs = basis === "level" ? fadingMs : fadingShare * closedMs;
+  return litres.came - litresAtTrip <= usualPerMs * mostMs;
+}
+
 /** How a fill ended, and whether the end of inflow and the trip belong together. */
 export function endingOf(open: OpenFill, said: DrumWitnesses, failed: StopFailed | null): Ending {
   const seenMs = open.stoppedAtMs ?? open.silentSinceMs ?? open.bookedMs;
@@ -57,7 +77,9 @@ export function endingOf(open: OpenFill, said: DrumWitnesses, failed: StopFailed
   const tripConfirmed =
     tripped === null || byItself
       ? null
-      : !failed && !open.tripInSilence && Math.abs(endedAtMs - tripped) <= slackMs(open, said);
+      : !failed &&
+        !open.tripInSilence &&
+        (Math.abs(endedAtMs - tripped) <= slackMs(open, said) || fadedOut(open, endedAtMs));
   return { end, endedAtMs, tripConfirmed, notStopping: failed ? reasonNames[failed.reason] : null };
 }
 
