@@ -8,7 +8,7 @@ export const noInflow: Condition<object, null> = {
   words: {
     unit: "",
     source: "common practice, no source",
-    when: "a call or a fill by hand with less than a tenth of the usual flow for 10 min; for 1 min while a pump runs; over when water has come for 1 min",
+    when: "a call or a fill by hand with less than a tenth of the usual flow for 10 min; for 1 min while a pump runs; over when water has come for 1 min. Not for a day after somebody said that they closed the supply, until water comes, unless a pump runs",
     attention: "today; tell while a pump runs",
   },
   judge({ board, subject }) {

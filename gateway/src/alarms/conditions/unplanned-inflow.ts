@@ -9,7 +9,7 @@ export const unplannedInflow: Condition<object, null> = {
   words: {
     unit: "L",
     source: "common practice, no source",
-    when: "more than 1 % of the drum in more than 3 min with the float wet, or in a drum that is filled by hand, at night, though nobody said that they fill it (and somebody has said so before); over after 5 min of none. In a drum with salt water in it: any inflow over 1 %, whatever the float says. In one that is filled by hand, with neither meter nor level: its stop float trips 2 to 30 min after somebody said that they stopped",
+    when: "more than 1 % of the drum in more than 3 min with the float wet, or in a drum that is filled by hand, at night, though nobody said that they fill it (and somebody has said so before), or it runs on after they said that they stopped; over after 5 min of none. In a drum with salt water in it: any inflow over 1 %, whatever the float says. In one that is filled by hand, with neither meter nor level: its stop float trips 2 to 30 min after somebody said that they stopped",
     attention: "today; tell where salt water is in it, or its float trips after somebody stopped",
   },
   reads: [...ofEveryDrum.reads, batchCell],

@@ -1,10 +1,11 @@
 import { nodeOf } from "../../line/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { anyFlows } from "./any-flows.ts";
+import { followClosed } from "./closed.ts";
 import { markNow, meterOf } from "./counted.ts";
 import type { FillIsLong, Guard, StopFailed } from "./guard.ts";
 import type { GuardFacts } from "./guard-facts.ts";
-import { followOpened, type GuardState } from "./guard-state.ts";
+import { followOpened, type GuardState, type Mark } from "./guard-state.ts";
 import { awaitsTrip, isOpenAlone, longFill, personSinceMs } from "./long-fill.ts";
 import { followRunsOn } from "./runs-on.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
@@ -21,8 +22,6 @@ import {
 const unplannedMs = 3 * 60_000;
 /** A level that does not rise for so long while the float calls is in doubt. */
 const doubtMs = 5 * 60_000;
-/** Water that is told of for longer than this after a person closed its supply runs: two medians of 2 min, and a minute. */
-const closedMs = 5 * 60_000;
 
 function followTrip(state: GuardState, facts: GuardFacts, tMs: number): void {
   const { stop, meters, level } = facts.said;
@@ -108,14 +107,17 @@ function followWetInflow(state: GuardState, facts: GuardFacts, tMs: number): voi
 }
 
 /**
- * Inflow that begins in the night into a drum that is filled by hand, and nobody has said that they fill it. Where nobody
- * ever says so, it tells nothing.
+ * Inflow that begins in the night into a drum that is filled by hand, and nobody has said that they fill it; or that goes on,
+ * its float dry, though somebody said that they have stopped. Where nobody ever says so, it tells nothing.
  */
 function followNightInflow(state: GuardState, facts: GuardFacts, tMs: number): void {
   const { said, drum, isNight } = facts;
   if (drum.control !== "manual" || said.person === null) return;
   const flows = anyFlows(said);
-  const began = flows === true && state.stillSinceMs !== null;
+  const runsOn = state.isSaid === true && !said.person.flowing && isStopWetNow(said) !== true;
+  if (said.person.flowing) state.isSaid = true;
+  else delete state.isSaid;
+  const began = flows === true && (state.stillSinceMs !== null || runsOn);
   const stoodMs = flows === false && state.stillSinceMs !== null ? tMs - state.stillSinceMs : 0;
   if (
     said.person.flowing ||
@@ -125,7 +127,15 @@ function followNightInflow(state: GuardState, facts: GuardFacts, tMs: number): v
   )
     state.nightInflow = null;
   else if (began && !state.nightInflow && isOwnInflow(state, facts) && isNight(tMs))
-    state.nightInflow = markNow(facts, tMs);
+    state.nightInflow = runsOn ? markNow(facts, tMs) : beganAt(facts, tMs);
+}
+
+/** Where inflow that has just been seen began: a level shows slow water only after a while, and tells where it had stood. */
+function beganAt(facts: GuardFacts, tMs: number): Mark {
+  const { level } = facts.said;
+  const now = markNow(facts, tMs);
+  if (!level?.flowing || level.stillL === null || meterOf(facts.said)?.flowing) return now;
+  return { ...now, tMs: Math.min(tMs, level.sinceMs), levelL: level.stillL };
 }
 
 /** Ends what stands: no witness has said for 2 min that water runs; at the brim only a fall of 1 % tells. */
@@ -136,8 +146,6 @@ function isOver(state: GuardState, facts: GuardFacts, tMs: number): boolean {
   if (litres !== null && litres >= 0.985 * drum.volumeL) state.brimL = Math.max(state.brimL ?? 0, litres);
   if (state.brimL !== null && litres !== null && litres <= state.brimL - 0.01 * drum.volumeL)
     state.brimL = null;
-  // What ran when the supply was closed is told for a while yet: by a meter until its next reading, by a level's medians.
-  if (flows && tMs - (state.closedAtMs ?? 0) > closedMs) state.isClosed = false;
   if (state.isClosed) state.brimL = null;
   if (flows === null && !state.isClosed) return false;
   state.quietSinceMs = flows ? null : (state.quietSinceMs ?? tMs);
@@ -223,6 +231,7 @@ const isHigh = ({ reason }: StopFailed): boolean => reason === 1 || reason === 5
 export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean | null): Guard {
   const { said, fill, drum } = facts;
   const tMs = said.atMs;
+  followClosed(state, said);
   followTrip(state, facts, tMs);
   followServed(state, facts, tMs);
   followNightInflow(state, facts, tMs);

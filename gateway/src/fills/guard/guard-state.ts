@@ -52,6 +52,8 @@ export interface GuardState {
   wetInflow: Mark | null;
   /** Inflow that began in the night, into a drum that is filled by hand and that nobody fills. */
   nightInflow: Mark | null;
+  /** A person said that they fill when it was last looked at; absent: nobody did, or a row of versions before. */
+  isSaid?: true;
   long: FillIsLong | null;
   disagrees: Disagreement | null;
   /** Since when it calls and nothing comes. */

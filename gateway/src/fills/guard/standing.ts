@@ -2,6 +2,7 @@ import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { usualFlowLPerMin } from "../learned.ts";
 import { isBlurred } from "../record/best-witness.ts";
 import { anyFlows } from "./any-flows.ts";
+import { isKnownOutage } from "./closed.ts";
 import { meterOf } from "./counted.ts";
 import type { Guard } from "./guard.ts";
 import type { GuardFacts } from "./guard-facts.ts";
@@ -70,6 +71,7 @@ export function followVain(state: GuardState, facts: GuardFacts): Guard["noInflo
   if (state.vainSinceMs === null) return null;
   const sinceMs = state.vainSinceMs;
   if (pump?.flowing && tMs - Math.max(sinceMs, pump.sinceMs) >= pumpDryMs) return { sinceMs, pumpRuns: true };
+  if (isKnownOutage(state, tMs)) return null;
   const waitsMs =
     said.level && !meterOf(said) ? Math.max(vainMs, Math.min(slowestMs, hiddenMs(facts) ?? 0)) : vainMs;
   return tMs - sinceMs >= waitsMs ? { sinceMs } : null;
