@@ -7,12 +7,13 @@ import { actWords, doesResetEnd, eventOf, refusalOf } from "./alarm-acts.ts";
 import { alarmCell } from "./alarm-cell.ts";
 import { CalmSlots } from "./calm-slots.ts";
 import type { AnyCondition, Look } from "./condition.ts";
+import { GatewayStarts } from "./gateway-starts.ts";
 import { judgeSlot } from "./judge-slot.ts";
 import { keptFromRecord } from "./kept.ts";
 import { type Around, BoardOfRow, SlotLook } from "./look-at.ts";
 import { inOrder } from "./row-order.ts";
 import { ofOneShape } from "./same-shape.ts";
-import { rowsOf, savedAlarms, savedDelays, startRow } from "./saved-slots.ts";
+import { rowsOf, savedAlarms, savedDelays } from "./saved-slots.ts";
 import type { Kept, Slot, SlotDeadline } from "./slot.ts";
 import { SlotTable } from "./slot-table.ts";
 import { StatesKeeper } from "./states-keeper.ts";
@@ -32,9 +33,7 @@ export class AlarmEngine {
   private readonly touched = new TouchedSlots();
   private readonly dirtyKeys = new Set<string>();
   private line: Line | null = null;
-  /** Null: it begins with records, and could hear nothing before the first step. */
-  private startedMs: number | null = 0;
-  private isStartDirty = false;
+  private readonly starts = new GatewayStarts();
   private ctx: Context | null = null;
   private around = new Map<AnyCondition, Around>();
 
@@ -58,8 +57,7 @@ export class AlarmEngine {
 
   /** The gateway started, and could hear nothing before `atMs`. */
   started(atMs: number): void {
-    this.startedMs = atMs;
-    this.isStartDirty = true;
+    this.starts.started(atMs);
     this.calm.wakeAll();
     this.around.clear();
     for (const slot of this.slots.all()) {
@@ -87,7 +85,7 @@ export class AlarmEngine {
   judgeTouched(ctx: Context): void {
     this.ctx = ctx;
     if (this.touched.isEmpty || !this.line) return;
-    if (this.startedMs === null) this.started(ctx.nowMs);
+    if (this.starts.startedMs === null) this.started(ctx.nowMs);
     for (const slot of this.touched.take()) this.judge(slot, ctx);
   }
 
@@ -138,6 +136,7 @@ export class AlarmEngine {
     this.calm.wake(slot);
     if (what === "judge") {
       slot.againAtMs = null;
+      this.counted(slot);
       this.touched.add(slot);
     } else if (what === "shelf")
       this.states.step(slot, { event: { type: "unshelve" }, why: "shelf-ended" }, ctx);
@@ -149,8 +148,7 @@ export class AlarmEngine {
 
   *dirty(): Iterable<StateRow> {
     this.calm.bringAllForward();
-    if (this.isStartDirty) yield [startRow, this.startedMs];
-    this.isStartDirty = false;
+    yield* this.starts.dirty();
     for (const key of this.dirtyKeys) yield* rowsOf(key, this.slots.get(key));
     this.dirtyKeys.clear();
   }
@@ -158,26 +156,28 @@ export class AlarmEngine {
   /** Goes on from saved rows; what this line or this version does not have is left out. */
   load(rows: ReadonlyMap<string, unknown>, fromVersion: number, ctx: Context): void {
     this.ctx = ctx;
-    this.startedMs = (rows.get(startRow) as number | null | undefined) ?? 0;
+    const areLooksKept = this.starts.load(rows);
     for (const { key, kept, resetAtMs } of savedAlarms(rows, fromVersion))
       this.bringBack(key, kept, resetAtMs);
-    for (const { key, tally } of savedDelays(rows)) {
+    for (const { key, tally, againAtMs = null } of savedDelays(rows)) {
       const slot = this.slots.get(key);
-      if (slot) slot.tally = tally;
+      if (!slot) continue;
+      slot.tally = tally;
+      this.judgeAgain(slot, againAtMs, ctx);
     }
-    this.resume(ctx);
+    this.resume(ctx, areLooksKept);
   }
 
   /** Begins with the last change of each alarm that a logbook knows. */
   seed(records: Records, ctx: Context): void {
     this.ctx = ctx;
-    this.startedMs = null;
+    this.starts.startedMs = null;
     for (const change of records.last("alarm") as readonly AlarmChange[]) {
       const { key } = change.alarm;
       const kept = keptFromRecord(change, this.slots.get(key)?.row.isLatching ?? false);
       if (kept) this.bringBack(key, kept, null);
     }
-    this.resume(ctx);
+    this.resume(ctx, false);
   }
 
   private bringBack(key: string, kept: Kept | null, resetAtMs: number | null): void {
@@ -187,7 +187,7 @@ export class AlarmEngine {
     this.dirtyKeys.add(key);
   }
 
-  private resume(ctx: Context): void {
+  private resume(ctx: Context, areLooksKept: boolean): void {
     for (const [key] of [...ctx.entries(alarmCell)])
       if (!this.slots.get(key)) ctx.put(alarmCell, key, undefined);
     for (const slot of this.slots.all()) {
@@ -195,14 +195,15 @@ export class AlarmEngine {
         slot.kept = { ...slot.kept, attention: this.attentionOf(slot) };
       this.states.show(slot, ctx);
       this.armSilences(slot, ctx);
-      // What waits for the clock is looked at once; from there it knows its own deadline.
-      this.judgeAgain(slot, ctx.nowMs + 1, ctx);
+      // What may wait for the clock is looked at once; from there it knows its own deadline.
+      if (!areLooksKept) this.judgeAgain(slot, ctx.nowMs + 1, ctx);
     }
   }
 
   private judgeAgain(slot: Slot, atMs: number | null, ctx: Context): void {
     if (slot.againAtMs === atMs) return;
     slot.againAtMs = atMs;
+    this.counted(slot);
     this.wake(slot, "judge", atMs, ctx);
   }
 
@@ -221,7 +222,7 @@ export class AlarmEngine {
     if (known) return known;
     const { slots, line } = this;
     const ctx = this.ctx as Context;
-    const [board, startedMs] = [new BoardOfRow(row, ctx), this.startedMs ?? ctx.nowMs];
+    const [board, startedMs] = [new BoardOfRow(row, ctx), this.starts.startedMs ?? ctx.nowMs];
     const made = { board, ctx, line: line as Line, startedMs, slotOf: (key: string) => slots.get(key) };
     this.around.set(row, made);
     return made;

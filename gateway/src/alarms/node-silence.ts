@@ -1,10 +1,22 @@
 import type { BoardView } from "../path/index.ts";
 import { type NodeNow, nodeCell } from "../readings/index.ts";
 
-/** Since when nothing of now was heard of a node; what the gateway could not hear before its start is nobody's silence. */
+/** After a start of the gateway its nodes have so long to connect again. */
+const backMs = 60_000;
+
+/**
+ * Since when nothing of now was heard of a node, as if the gateway had heard all the time: what it could not hear while it
+ * was away is nobody's silence. `startedMs`: of a node of which nobody knows how long that was.
+ */
 export function silentSinceMs(node: NodeNow | undefined, startedMs: number): number | null {
   const heardMs = node?.followedMs ?? node?.lastSeenMs ?? null;
-  return heardMs === null ? null : Math.max(heardMs, startedMs);
+  if (heardMs === null) return null;
+  return node?.starts ? heardMs + node.starts.awayMs : Math.max(heardMs, startedMs);
+}
+
+/** From when a node that says nothing is missed, gateway time: after `forMs`, and not before it could connect again in `withinMs`. */
+export function missedAtMs(node: NodeNow, sinceMs: number, forMs: number, withinMs = backMs): number {
+  return Math.max(sinceMs + forMs, node.starts ? node.starts.lastMs + withinMs : 0);
 }
 
 /**
@@ -20,6 +32,8 @@ export const allowedMs = (
 const togetherMs = 30_000;
 /** A node is missed after so many of its periods, at least so long: before `node-silent` says so. */
 const missed = { periods: 3, leastMs: 15_000 } as const;
+/** What is missed by then is told before its nodes are, as their cause. */
+const missedBackMs = backMs - 35_000;
 
 /** What is known of the silences of several nodes. */
 interface Silences {
@@ -41,12 +55,19 @@ function areTogether(sinceMs: number[]): boolean {
   return sinceMs.some((ms, index) => index > 0 && ms - (sinceMs[index - 1] as number) <= togetherMs);
 }
 
-/** The silences of several nodes: looked at with each pack of any of them, so nothing is made while none is missed. */
+/** From where silences are looked at. */
+interface SilencesLook {
+  readonly board: BoardView;
+  readonly nowMs: number;
+  readonly startedMs: number;
+  /** They were told, and stay so over a start of the gateway. */
+  readonly isTold?: boolean;
+}
+
+/** The silences of several nodes: looked at with each pack of any of them, so little is made while none is missed. */
 export function silencesOf(
   nodes: readonly { readonly id: string }[],
-  board: BoardView,
-  nowMs: number,
-  startedMs: number,
+  { board, nowMs, startedMs, isTold = false }: SilencesLook,
 ): Silences {
   let known = 0;
   let missing: number[] | null = null;
@@ -56,11 +77,12 @@ export function silencesOf(
     const sinceMs = silentSinceMs(node, startedMs);
     if (sinceMs === null || !node || isPaceUnknown(node)) continue;
     known += 1;
-    const missedAtMs = sinceMs + allowedMs(node, missed);
-    if (missedAtMs <= nowMs) {
+    const allowed = allowedMs(node, missed);
+    const dueMs = isTold ? sinceMs + allowed : missedAtMs(node, sinceMs, allowed, missedBackMs);
+    if (dueMs <= nowMs) {
       missing ??= [];
       missing.push(sinceMs);
-    } else if (nextMs === null || missedAtMs < nextMs) nextMs = missedAtMs;
+    } else if (nextMs === null || dueMs < nextMs) nextMs = dueMs;
   }
   return {
     known,

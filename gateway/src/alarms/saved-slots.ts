@@ -4,9 +4,6 @@ import type { Kept, Slot } from "./slot.ts";
 import type { AlarmCore } from "./states.ts";
 import { nothingCounted, type Tally } from "./tally.ts";
 
-/** When the gateway started last. */
-export const startRow = "start";
-
 /** An alarm's row. */
 export interface AlarmRow {
   readonly key: string;
@@ -14,10 +11,12 @@ export interface AlarmRow {
   readonly resetAtMs: number | null;
 }
 
-/** The row of what was counted. */
+/** The row of what was counted, and when it is looked at again though nothing is heard, epoch ms. */
 export interface DelayRow {
   readonly key: string;
   readonly tally: Tally;
+  /** Absent in older rows. */
+  readonly againAtMs?: number | null;
 }
 
 /** Before conditions were rows, everything stood under one key, alarms by theirs. */
@@ -43,13 +42,17 @@ interface WholeState {
   >;
 }
 
+function delayRowOf({ key, tally, againAtMs }: Slot): DelayRow | undefined {
+  return tally === nothingCounted && againAtMs === null ? undefined : { key, tally, againAtMs };
+}
+
 /** The rows of an alarm and of what was counted of it, kept from now on; those of no slot are taken away: the line no longer has it. */
 export function rowsOf(key: string, slot: Slot | undefined): readonly StateRow[] {
   if (slot) slot.isRowOld = false;
   const isKept = slot && (slot.kept !== null || slot.resetAtMs !== null);
   return [
     [`alarm ${key}`, isKept ? { key, kept: slot.kept, resetAtMs: slot.resetAtMs } : undefined],
-    [`delay ${key}`, slot && slot.tally !== nothingCounted ? { key, tally: slot.tally } : undefined],
+    [`delay ${key}`, slot && delayRowOf(slot)],
   ];
 }
 

@@ -1,7 +1,7 @@
 import { nodeCell } from "../readings/index.ts";
 import type { Look, Verdict } from "./condition.ts";
 import type { NodeDrums } from "./drums-on-node.ts";
-import { allowedMs, isPaceUnknown, silentSinceMs } from "./node-silence.ts";
+import { allowedMs, isPaceUnknown, missedAtMs, silentSinceMs } from "./node-silence.ts";
 import { asksNow, fillsNow } from "./unseen-fill.ts";
 
 /** How long a node may say nothing. */
@@ -37,13 +37,19 @@ export function judgeSilence(look: SilenceLook): Verdict {
   const allowed = Math.max(leastKnownMs, allowedMs(node, isStrict ? filling : usual));
   const limitMs = limits.after_s === null ? allowed : limits.after_s * 1000;
   const silentMs = silentForMs(look);
-  const isSilent = silentMs >= limitMs;
+  const dueMs = missedAtMs(node, nowMs - silentMs, limitMs);
+  const isSilent = standing !== null ? silentMs >= limitMs : dueMs <= nowMs;
   // While it is silent and a drum on it fills its attention may rise.
   const isLookedAt = !isSilent || isFilling;
   const value = Math.round(silentMs / 1000);
   const limit = limitMs / 1000;
   const tMs = node.lastSeenMs;
   if (!isLookedAt) return { is: isSilent, value, limit, tMs };
-  const againAtMs = isSilent ? nowMs + leastMs : nowMs - silentMs + limitMs;
+  // By the minute of its silence: whoever looks in between moves nothing.
+  const againAtMs = isSilent
+    ? nowMs + leastMs - (silentMs % leastMs)
+    : standing !== null
+      ? nowMs - silentMs + limitMs
+      : dueMs;
   return { is: isSilent, value, limit, tMs, againAtMs };
 }

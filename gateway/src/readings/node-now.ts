@@ -2,6 +2,7 @@ import { defineCell } from "../path/index.ts";
 import { nowWithinMs } from "./node-clock-ahead.ts";
 import { afterPackStep, type NodeSpacing } from "./node-spacing.ts";
 import type { NodePresence, PackTaken } from "./reading.ts";
+import type { StartsUnheard } from "./starts-unheard.ts";
 
 /** What is known of a node now. */
 export interface NodeNow {
@@ -39,6 +40,8 @@ export interface NodeNow {
   readonly spacing?: NodeSpacing | undefined;
   /** When its last pack of now came, gateway time; null: what came since was made long before. Absent in older rows. */
   readonly lastPackMs?: number | null;
+  /** Starts of the gateway since it was last heard of now. Absent: none. */
+  readonly starts?: StartsUnheard | undefined;
 }
 
 /** Entries that were counted, each once: the newest of them. */
@@ -114,6 +117,7 @@ export function afterPack(node: NodeNow = unheard, pack: PackTaken): NodeNow {
     pastSinceMs,
     pastAtMs: pastSinceMs === null ? null : atMs,
     followedMs: isOfNow ? atMs : (node.followedMs ?? node.lastSeenMs ?? atMs),
+    ...(isOfNow && node.starts ? { starts: undefined } : {}),
     startedAtMs: pack.offsetMs ?? node.startedAtMs,
     packs: node.packs + 1,
     gaps: node.gaps + pack.gap,
@@ -137,7 +141,7 @@ export function afterPresence(node: NodeNow = unheard, presence: NodePresence): 
     periodMs: presence.periodMs ?? node.periodMs,
     channels: presence.online ? presence.channels : node.channels,
     lastSeenMs: presence.online ? presence.atMs : node.lastSeenMs,
-    ...(isHeard ? { followedMs: presence.atMs } : {}),
+    ...(isHeard ? { followedMs: presence.atMs, starts: undefined } : {}),
   };
 }
 
@@ -153,5 +157,6 @@ export function afterRejection(node: NodeNow = unheard, seq: number): NodeNow {
 
 /** A node of another protocol, which sends no packs, after a value of it. */
 export function afterValue(node: NodeNow = unheard, atMs: number): NodeNow {
-  return node.lastSeenMs === atMs ? node : { ...node, lastSeenMs: atMs, followedMs: atMs };
+  if (node.lastSeenMs === atMs) return node;
+  return { ...node, lastSeenMs: atMs, followedMs: atMs, starts: undefined };
 }

@@ -7,6 +7,7 @@ import type { NodePresence } from "./reading.ts";
 import { Readings, type ReadingsOutcome, type ReadingsState } from "./readings.ts";
 import { SeenPacks } from "./repeats.ts";
 import type { SavedNode } from "./saved-node.ts";
+import { startsAfter } from "./starts-unheard.ts";
 import type { WaitingPack } from "./waiting-pack.ts";
 
 type Context = StageContext<ReadingsOutcome>;
@@ -85,8 +86,12 @@ export function createReadingsStage(maxWaitingBytes?: number): Stage<Heard, Read
   const arm = (ctx: Context) => ctx.wakeAt(waitingDeadline, readings.nextDeadline());
 
   const hears: Hears<Heard, ReadingsOutcome> = {
-    start({ timeByWall }) {
+    start({ timeByWall, receivedAt }, ctx) {
       if (timeByWall) readings.doubtClocks();
+      for (const [node, known] of [...ctx.entries(nodeCell)]) {
+        const starts = startsAfter(known, ctx.nowMs, receivedAt);
+        if (starts !== known.starts) ctx.put(nodeCell, node, { ...known, starts });
+      }
     },
     message(entry, ctx) {
       readings.push(entry, ctx.nowMs, emitTo(ctx));

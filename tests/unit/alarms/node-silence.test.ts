@@ -16,7 +16,7 @@ const nodes = ["press", "drums", "shed"].map((id) => ({ id }));
 describe("the silences of several nodes", () => {
   it("leave out a node that was never heard", () => {
     const heard = { press: 100_000, drums: null };
-    expect(silencesOf(nodes, boardOf(heard), 100_000, 0)).toEqual({
+    expect(silencesOf(nodes, { board: boardOf(heard), nowMs: 100_000, startedMs: 0 })).toEqual({
       known: 1,
       missed: 0,
       isTogether: false,
@@ -26,8 +26,8 @@ describe("the silences of several nodes", () => {
 
   it("tell the next one that will be missed, three of its periods after it was heard", () => {
     const heard = { press: 105_000, drums: 100_000, shed: 103_000 };
-    expect(silencesOf(nodes, boardOf(heard), 120_000, 0).nextMs).toBe(130_000);
-    expect(silencesOf(nodes, boardOf(heard), 134_000, 0)).toEqual({
+    expect(silencesOf(nodes, { board: boardOf(heard), nowMs: 120_000, startedMs: 0 }).nextMs).toBe(130_000);
+    expect(silencesOf(nodes, { board: boardOf(heard), nowMs: 134_000, startedMs: 0 })).toEqual({
       known: 3,
       missed: 2,
       isTogether: true,
@@ -36,12 +36,15 @@ describe("the silences of several nodes", () => {
   });
 
   it("are together up to 30 s of one another, in whatever order the nodes stand", () => {
-    const at = (shed: number) => silencesOf(nodes, boardOf({ press: 200_000, drums: 0, shed }), 900_000, 0);
+    const at = (shed: number) =>
+      silencesOf(nodes, { board: boardOf({ press: 200_000, drums: 0, shed }), nowMs: 900_000, startedMs: 0 });
     expect(at(230_000)).toEqual({ known: 3, missed: 3, isTogether: true, nextMs: null });
     expect(at(230_001).isTogether).toBe(false);
   });
 
   it("begin with the gateway's start", () => {
-    expect(silencesOf(nodes, boardOf({ press: 0, drums: 0 }), 100_000, 80_000).nextMs).toBe(110_000);
+    expect(
+      silencesOf(nodes, { board: boardOf({ press: 0, drums: 0 }), nowMs: 100_000, startedMs: 80_000 }).nextMs,
+    ).toBe(110_000);
   });
 });

@@ -27,7 +27,8 @@ function judgeMissing({ board, subject, nowMs }: Look<Limits, ChannelBesideFeed>
   const seenMs = board.get(nodeCell, nodeOf(subject.id))?.lastSeenMs ?? lastMs;
   if (seenMs - lastMs >= missingMs) return { is: true, value: null, tMs: seenMs };
   const talksOn = seenMs > lastMs && nowMs - seenMs < missingMs;
-  const againAtMs = Math.max(lastMs + missingMs, nowMs + lookAgainMs);
+  // By the minute since it was heard: whoever looks in between moves nothing.
+  const againAtMs = Math.max(lastMs + missingMs, nowMs + lookAgainMs - ((nowMs - lastMs) % lookAgainMs));
   return { is: "unknown", value: null, ...(talksOn ? { againAtMs } : {}) };
 }
 

@@ -20,8 +20,13 @@ export const siteSilent: Condition<object, readonly AlarmSubject[]> = {
   place: (line) => nodesOf(line),
   reads: [nodeCell],
   hears: (nodes) => nodes.map(({ id }) => ({ cell: nodeCell, key: id })),
-  judge({ board, place, nowMs, startedMs }) {
-    const { known, missed, isTogether, nextMs } = silencesOf(place, board, nowMs, startedMs);
+  judge({ board, place, nowMs, startedMs, standing }) {
+    const { known, missed, isTogether, nextMs } = silencesOf(place, {
+      board,
+      nowMs,
+      startedMs,
+      isTold: standing !== null,
+    });
     if (known < 2) return { is: "unknown", value: null, because: "never-heard" };
     return nextMs === null
       ? { is: isTogether, value: missed }
