@@ -2,6 +2,8 @@
 // under load, many times; what is kept in FOLDER is gone on with, so that a long run can be done in parts; `npm run soak
 // -- full-disk`: a gateway on a small disk that fills up (`full-disk-minute`: at once); `npm run soak -- backup`: copies of one that is flooded, killed; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments; `npm run soak
 // -- attack [NAME…]`: a gateway under attack, with the figures of whoever means well meanwhile; `npm run soak
+// -- influx-kills [KILLS]`: kill -9 of a gateway that sends on to a real InfluxDB, which is killed beside it in some; `npm run soak
+// -- influx-way [MINUTES]`: the same over a way that is down for 2 s of 4, then one of 20 kB/s; `npm run soak
 // -- properties [RUNS] [--part I/N]`: every property with a seed of its own, told where one fails; in N parts that are run one
 // by one, with DRUMLIN_SEED=… the seed of the first; `npm run soak
 // -- drums`: the drums' lives with a pack each 5 s, as nodes send by themselves; `npm run soak -- nodes [MINUTES]`: 1,000 nodes,
@@ -30,13 +32,15 @@ const [files, environment]: [readonly string[], Readonly<Record<string, string>>
       ? [propertyFiles(String(values.part)), { DRUMLIN_RUNS: second ?? "100", DRUMLIN_SEED: seedOf() }]
       : what === "drums"
         ? [["tests/acceptance/drum-"], { DRUMLIN_PACK_S: "5" }]
-        : [
-            ["tests/acceptance/killed-gateway.test.ts"],
-            {
-              DRUMLIN_KILLS: what,
-              ...(second === undefined ? {} : { DRUMLIN_KILLS_FOLDER: resolve(second) }),
-            },
-          ];
+        : what === "influx-kills"
+          ? [["tests/acceptance/killed-beside-influx.test.ts"], { DRUMLIN_KILLS: second ?? "40" }]
+          : [
+              ["tests/acceptance/killed-gateway.test.ts"],
+              {
+                DRUMLIN_KILLS: what,
+                ...(second === undefined ? {} : { DRUMLIN_KILLS_FOLDER: resolve(second) }),
+              },
+            ];
 if (environment.DRUMLIN_SEED) console.log(`DRUMLIN_SEED=${environment.DRUMLIN_SEED}`);
 
 /** Test files that draw what they try: those of one part, "2/5", the same at each run. */
@@ -62,6 +66,7 @@ const programs: Readonly<Record<string, string>> = {
   "full-disk": "tests/soak/full-disk.ts",
   "full-disk-minute": "tests/soak/full-disk-minute.ts",
   backup: "tests/soak/backup.ts",
+  "influx-way": "tests/soak/influx-rough-way.ts",
   nodes: "tests/soak/many-nodes.ts",
   lives: "tests/soak/lives/run.ts",
 };

@@ -68,10 +68,12 @@ level = "error"
       headers: { authorization, "content-type": "application/x-www-form-urlencoded" },
       body: new URLSearchParams({ q: statement }).toString(),
     });
-    const { results } = (await answer.json()) as {
-      results: { error?: string; series?: { values: unknown[][] }[] }[];
+    const { error, results = [] } = (await answer.json()) as {
+      error?: string;
+      results?: { error?: string; series?: { values: unknown[][] }[] }[];
     };
-    if (results[0]?.error) throw new Error(results[0].error);
+    const fault = error ?? results[0]?.error;
+    if (fault !== undefined) throw new Error(`${fault}: ${statement}`);
     return results[0]?.series?.[0]?.values ?? [];
   }
   await start();
