@@ -11,6 +11,7 @@ import mqtt from "mqtt";
 import { lastAnswer, newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { signInPacket } from "../bench/sign-in-packet.ts";
 import { residentMB } from "./attack/target.ts";
+import { sentOn } from "./sent-on.ts";
 import { mountSmallDisk } from "./small-disk.ts";
 
 const hourMs = 3_600_000;
@@ -18,6 +19,7 @@ const password = "eel grass by night";
 const topic = "drumlin/1/saltmarsh-house/press/readings";
 const preload = new URL("../acceptance/fake-clock.mjs", import.meta.url).href;
 
+const beside = await sentOn(process.argv[2] === "influx");
 const disk = mountSmallDisk("320m");
 process.env.TMPDIR = disk.place;
 const beganMs = performance.now();
@@ -75,9 +77,9 @@ const forgetTime = () => rmSync(join(site.data, "clock.json"), { force: true });
 async function livedDay(hoursAgo: number): Promise<void> {
   forgetTime();
   writeFileSync(clockFile, `${-hoursAgo * hourMs} 1`);
-  const gateway = await startProcess(site, [], {
+  const gateway = await startProcess(site, beside.more, {
     nodeArguments: ["--import", preload],
-    env: { TEST_CLOCK_FILE: clockFile },
+    env: { TEST_CLOCK_FILE: clockFile, ...beside.env },
   });
   const client = await mqtt.connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
     username: "press",
@@ -255,7 +257,7 @@ try {
     `four days lived: ${next} packs, ${journals().length} journal files, ${disk.freeMB().toFixed(0)} MB free`,
   );
   forgetTime();
-  const gateway = await startProcess(site);
+  const gateway = await startProcess(site, beside.more, beside);
   const node = goodNode(gateway.mqtt);
   await lastAnswer(
     async () => acknowledged.size,
@@ -265,6 +267,7 @@ try {
   await fillsUp(gateway);
   await isFull(gateway);
   await hasRoom(gateway);
+  await beside.judge(gateway, new Set(acknowledged), say);
   disk.fillTo(0);
   await lastAnswer(
     async () => (await gateway.api("/readyz")).status,
@@ -277,7 +280,7 @@ try {
   say(tookMs < 10_000, `SIGTERM ends it on a full disk after ${Math.round(tookMs)} ms`);
   await node.stop();
   const startMs = performance.now();
-  const again = await startProcess(site).catch((error: Error) => error.message);
+  const again = await startProcess(site, beside.more, beside).catch((error: Error) => error.message);
   if (typeof again === "string")
     say(
       performance.now() - startMs < 10_000,
@@ -288,10 +291,12 @@ try {
     await again.stop();
   }
   disk.makeRoom();
-  const last = await startProcess(site);
+  const last = await startProcess(site, beside.more, beside);
+  await beside.judge(last, acknowledged, say);
   say((await last.stop()) === 0, "with room it starts, and stops in order");
   await allStored();
 } finally {
+  await beside.remove();
   disk.unmount();
 }
 console.log(`${wrong === 0 ? "1 passed, 0 failed" : `0 passed, 1 failed (${wrong} steps)`}`);

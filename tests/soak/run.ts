@@ -1,6 +1,6 @@
 // `npm run soak`: the full form of what the tests hold in small. `npm run soak [-- KILLS [FOLDER]]`: kill -9 of the gateway
 // under load, many times; what is kept in FOLDER is gone on with, so that a long run can be done in parts; `npm run soak
-// -- full-disk`: a gateway on a small disk that fills up (`full-disk-minute`: at once); `npm run soak -- backup`: copies of one that is flooded, killed; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments; `npm run soak
+// -- full-disk`: a gateway on a small disk that fills up (`full-disk influx`: beside a real InfluxDB; `full-disk-minute`: at once); `npm run soak -- backup`: copies of one that is flooded, killed; `npm run soak -- formulas [CALLS]`: every formula at the ends of its arguments; `npm run soak
 // -- attack [NAME…]`: a gateway under attack, with the figures of whoever means well meanwhile; `npm run soak
 // -- influx-kills [KILLS]`: kill -9 of a gateway that sends on to a real InfluxDB, which is killed beside it in some; `npm run soak
 // -- influx-way [MINUTES]`: the same over a way that is down for 2 s of 4, then one of 20 kB/s; `npm run soak

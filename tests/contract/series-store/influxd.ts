@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { InfluxTarget } from "@drumlin/gateway/series";
 import { freePort } from "../../acceptance/mosquitto.ts";
+import { cutTornLogs } from "./torn-logs.ts";
 
 const program =
   process.env.DRUMLIN_INFLUXD ??
@@ -48,9 +49,11 @@ level = "error"
   );
   const url = `http://127.0.0.1:${port}`;
   let child: ChildProcess | null = null;
+  let torn = 0;
   const runs = () => child !== null && child.exitCode === null && child.signalCode === null;
   async function start(): Promise<void> {
     if (runs()) return;
+    torn += cutTornLogs(folder);
     child = spawn(program, ["-config", file], { stdio: "ignore" });
     await until(async () => (await fetch(`${url}/ping`)).ok);
   }
@@ -88,6 +91,8 @@ level = "error"
   return {
     target,
     ask,
+    /** Where it keeps everything. */
+    folder,
     /** Writes lines as another client would. */
     async write(lines: string): Promise<number> {
       const query = new URLSearchParams({ db: database, precision: "ms" });
@@ -95,6 +100,8 @@ level = "error"
         await fetch(`${url}/write?${query}`, { method: "POST", headers: { authorization }, body: lines })
       ).status;
     },
+    /** How many of its logs a kill has torn so far. */
+    torn: () => torn,
     /** Its process; undefined before the first start. */
     pid: () => child?.pid,
     /** Starts it, if it does not run. */
