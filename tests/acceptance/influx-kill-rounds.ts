@@ -17,7 +17,7 @@ const topic = "drumlin/1/saltmarsh-house/press/readings";
 const isForOthers = (name: string) => !name.startsWith("arrival/");
 
 /** Numbers from 0 up to 1 that are the same at each run with a seed (mulberry32). */
-export function seeded(seed: number): () => number {
+function seeded(seed: number): () => number {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;
