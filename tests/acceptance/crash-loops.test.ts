@@ -71,6 +71,12 @@ function gateway(periodS: number) {
         all.pack("drums", atS, what);
       }
     },
+    /** When it does something next though nothing is heard, s; and when one that goes on from what it has saved would. */
+    nextS() {
+      const restored = createPipeline();
+      restored.restore(deserialize(serialize(pipeline.snapshot())));
+      return [pipeline, restored].map((path) => ((path.nextDeadline() ?? 0) - beginMs) / 1000);
+    },
     to: (atS: number) => push(atS, { kind: "tick" }),
     /** It fails at `atS`, with what it had saved then, and is back after `downS`. */
     fails(atS: number, downS: number) {
@@ -171,5 +177,18 @@ describe("a start in a silence", () => {
     house.both(663, 900);
     expect(house.of("site-silent")).toEqual([]);
     expect(house.of("node-silent")).toEqual([]);
+  });
+});
+
+describe("what a gateway has saved", () => {
+  it("makes it look again no sooner than it would have", () => {
+    const house = gateway(10);
+    house.both(0, 600, "calling");
+    for (let atS = 600; atS < 900; atS += 10) {
+      house.pack("press", atS);
+      const [straightS, restoredS] = house.nextS();
+      expect(restoredS).toBeGreaterThanOrEqual(straightS as number);
+      expect(straightS).toBeGreaterThanOrEqual(atS);
+    }
   });
 });
