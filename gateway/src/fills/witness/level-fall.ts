@@ -8,6 +8,7 @@ import {
   medianIn,
   noiseOf,
   noticeableL,
+  stepOf,
 } from "./level-trace.ts";
 import { lineOf } from "./stepped-line.ts";
 
@@ -28,6 +29,9 @@ const leastAtOnce = 4;
 const clearSigmas = 4;
 /** So many readings at least tell where it rests once it has fallen. */
 const leastAtFoot = 2;
+const footReadings = 5;
+/** Of the drum: what lies so far over where it rests was read on its way down. */
+const onTheWayShare = 0.005;
 /** A level that is read less often. */
 const seldomMs = 30_000;
 /** Where it stood before a fall is told by the readings of so long, and by so many at least. */
@@ -54,6 +58,10 @@ export const fallingL = ({ fall }: LevelTrace): number =>
 const risesLPerMs = ({ says, riseLPerMin }: LevelTrace, { stopWet, meteredLPerMin }: LevelPlace): number =>
   says === "flowing" && stopWet !== true && meteredLPerMin !== 0 ? riseLPerMin / minuteMs : 0;
 
+/** Litres of `readings`, as they would stand at `tMs` where the level rises on. */
+const restsAt = (readings: readonly LevelReading[], tMs: number, rises: number): number =>
+  median(readings.map((one) => one.litres - rises * (one.tMs - tMs)));
+
 /** Where it lies once it has fallen: the first reading near the lowest, told by those after it where it is known how it goes on. */
 function foot(trace: LevelTrace, place: LevelPlace, fall: NonNullable<LevelTrace["fall"]>): LevelReading {
   const after = trace.recent.filter(({ tMs }) => tMs > fall.fromMs);
@@ -67,8 +75,14 @@ function foot(trace: LevelTrace, place: LevelPlace, fall: NonNullable<LevelTrace
   const index = isPoint || after.length - lowest >= leastAtFoot ? lowest : near(fall.leastL);
   const first = after[index] ?? { tMs: fall.leastMs, litres: fall.leastL };
   if (isPoint) return first;
-  const five = after.slice(index, index + 5).map(({ tMs, litres }) => litres - rises * (tMs - first.tMs));
-  return { tMs: first.tMs, litres: five.length === 0 ? first.litres : median(five) };
+  const rest = after.slice(index);
+  const restL = restsAt(rest.slice(0, footReadings), first.tMs, rises);
+  // Buckets pass for noise, and then what was read on the way down lies near: it is over what follows it by more than it is worth.
+  const offL = Math.max(onTheWayShare * place.volumeL, place.resolutionL ?? stepOf(trace, place.volumeL));
+  const down = rest.findIndex(({ tMs, litres }) => litres - rises * (tMs - first.tMs) <= restL + offL);
+  const low = rest.slice(Math.max(0, down), Math.max(0, down) + footReadings);
+  const [at] = low;
+  return at ? { tMs: at.tMs, litres: restsAt(low, at.tMs, rises) } : first;
 }
 
 /** Takes a fall for a draw: what was read on the way down belongs to neither side. */
