@@ -4,6 +4,7 @@ import { bookDrawInRise } from "./draw-in-rise.ts";
 import { bookDip } from "./level-dip.ts";
 import { followFall, payOwed } from "./level-fall.ts";
 import { isFootClear, settleFoot } from "./level-foot.ts";
+import { restsUnderWetFloat } from "./level-rests.ts";
 import {
   type LevelPlace,
   type LevelReading,
@@ -227,10 +228,12 @@ function goesOn(
  */
 function risesAnewL(
   { says, sinceMs, still }: LevelTrace,
+  { stopWet }: LevelPlace,
   tMs: number,
   { byL, nowL, windowMs }: Risen & { readonly windowMs: number },
 ): number {
-  const hasStood = says === "still" && windowMs === fastMs && tMs - 2 * windowMs < sinceMs;
+  const hasEnded = says === "still" && tMs - 2 * windowMs < sinceMs;
+  const hasStood = hasEnded && (windowMs === fastMs || stopWet === true);
   return hasStood && still ? Math.min(byL, nowL - still.litres) : byL;
 }
 
@@ -238,7 +241,7 @@ function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   const windowMs = Math.max(fastMs, 5 * trace.periodMs);
   const fast = risen(trace, tMs, windowMs);
   if (!fast) return;
-  if (risesAnewL(trace, tMs, { ...fast, windowMs }) > thresholdL(trace, place, fast.count)) {
+  if (risesAnewL(trace, place, tMs, { ...fast, windowMs }) > thresholdL(trace, place, fast.count)) {
     begin(trace, place, tMs, (slopeNow(trace) ?? (fast.byL / windowMs) * minuteMs) / minuteMs);
     return;
   }
@@ -266,6 +269,10 @@ function judgeStill(trace: LevelTrace, place: LevelPlace, tMs: number): void {
 
 function judgeFlowing(trace: LevelTrace, place: LevelPlace, tMs: number): void {
   if (isFootClear(trace, tMs)) settleFoot(trace, place, tMs);
+  if (restsUnderWetFloat(trace, place)) {
+    end(trace, place, tMs);
+    return;
+  }
   const shortMs = Math.max(fastMs, 5 * trace.periodMs);
   const thr = thresholdL(trace, place, shortMs / trace.periodMs);
   const expectedMs = trace.riseLPerMin > 0 ? (2 * thr * minuteMs) / trace.riseLPerMin : longestWindowMs;
