@@ -56,6 +56,8 @@ export interface DrumRecord {
   unsettled: Unsettled | null;
   /** Where the float tripped last, in a good fill or not, L. */
   lastTripL: number | null;
+  /** Where it tripped in the last fill, whose stop had failed by then, L; absent: it had not, or a row of versions before. */
+  pastTripL?: number;
   meterZero: MeterZero | null;
   /** When the float that calls now was seen to turn dry; null: it was dry at first sight. */
   floatBeganMs: number | null;

@@ -23,7 +23,7 @@ import {
 import { learnFill } from "./learn-fill.ts";
 import { litresAtLeast, litresByTrip } from "./litres-by-trip.ts";
 import { markMissed } from "./missed-litres.ts";
-import { takeSetRight } from "./moved.ts";
+import { takeSetRight, takeTrippedAgain } from "./moved.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { followOpening } from "./opening.ts";
 import { type Following, lastHeardMs, tellRunning } from "./running.ts";
@@ -163,6 +163,7 @@ export function closeFill(of: Following): void {
   record.lastEndL = said.level?.inflowL ?? undefined;
   if (ending.tripConfirmed === true) agreeByTrip(record, said, open, fill.litres);
   if (!failed && !isRest && !isCut) learnFill(of, { open, fill, ending, isEstimated });
+  takeTrippedAgain(record, open, { failed, drumL: place.drum.volumeL });
   takeSetRight(record.learned, open, place.drum.volumeL);
   awaitLevel(record, open, fill);
   of.owe(open, fill);

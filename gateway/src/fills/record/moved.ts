@@ -1,5 +1,6 @@
 import { median } from "../../statistics/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
+import type { StopFailed } from "../guard/guard.ts";
 import { figuresOf, forgetTrips, type Learned, noteChange } from "../learned.ts";
 import type { DrumRecord } from "./drum-record.ts";
 import { pauseMs } from "./fill-over.ts";
@@ -37,4 +38,26 @@ export function takeSetRight(learned: Learned, open: OpenFill, drumL: number): v
     return;
   if (Math.abs(stoppedAtMs - trippedAtMs) > pauseMs) return;
   if (Math.abs(tripAtL - median(formerL)) <= sameShare * drumL) proveAgain(learned, formerL, tripAtL);
+}
+
+/**
+ * Past its proved trip, and its float has ended it all the same, two fills in a row at the same of its level's readings: there it
+ * trips now. Float or level was moved, or set right by part only, and nobody said so: the next fills wake nobody.
+ */
+export function takeTrippedAgain(
+  record: DrumRecord,
+  { tripAtL, trippedAtMs, stoppedAtMs, tripInSilence }: OpenFill,
+  { failed, drumL }: { readonly failed: StopFailed | null; readonly drumL: number },
+): void {
+  const { learned, pastTripL: wasL } = record;
+  delete record.pastTripL;
+  if (failed?.reason !== 1 || tripAtL === null || trippedAtMs === null || stoppedAtMs === null) return;
+  if (tripInSilence || Math.abs(stoppedAtMs - trippedAtMs) > pauseMs) return;
+  if (wasL === undefined || Math.abs(tripAtL - wasL) > sameShare * drumL) {
+    record.pastTripL = tripAtL;
+    return;
+  }
+  const formerL = figuresOf(learned).provedL === null ? learned.formerL : [...learned.proofL];
+  proveAgain(learned, [wasL, tripAtL], tripAtL);
+  if (formerL) learned.formerL = formerL;
 }

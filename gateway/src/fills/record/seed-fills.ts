@@ -18,7 +18,9 @@ export function drumOfReset(all: Pick<Fills, "places">, key: string): string | n
 const maxFills = 20;
 
 /** What a person found: the float was moved, and trips elsewhere now; or it had failed, and nothing it did counts. */
-export function afterReset({ learned, lastTripL }: DrumRecord, float: "moved" | "failed" | "unknown"): void {
+export function afterReset(record: DrumRecord, float: "moved" | "failed" | "unknown"): void {
+  const { learned, lastTripL } = record;
+  delete record.pastTripL;
   if (float === "moved") forgetTrips(learned, lastTripL);
   else if (float === "failed") forgetTrips(learned, null);
 }
