@@ -7,6 +7,7 @@ const maxKept: ReadonlyMap<string, number> = new Map([
   ["settings-changed", 200],
   ["device-added", 1000],
   ["device-removed", 1000],
+  ["node-asked", 1000],
 ]);
 
 /** One change of an account, or a sign-in. */

@@ -6,6 +6,7 @@ import type { InfluxState } from "../series/index.ts";
 import type { LiveDriver } from "./live-driver.ts";
 import type { PartHealth } from "./parts.ts";
 import type { Pipeline } from "./pipeline.ts";
+import type { NodeRequests } from "./requests/node-requests.ts";
 
 /** What is counted since the start. */
 export interface GatewayCounts {
@@ -25,6 +26,7 @@ interface MetricSources {
   readonly pipeline: Pick<Pipeline, "standing">;
   readonly counts: Readonly<GatewayCounts>;
   readonly notifications: Pick<NotificationDesk, "counts">;
+  readonly requests: Pick<NodeRequests, "counts">;
   readonly refusals: Pick<RefusalCounts, "values">;
   /** Null where nothing is sent to InfluxDB. */
   readonly influx: InfluxState | null;
@@ -119,6 +121,29 @@ function messageMetrics(counts: ReturnType<NotificationDesk["counts"]>): readonl
   ];
 }
 
+/** What nodes were asked, and what they answered. */
+function requestMetrics({
+  outcomes,
+  useless,
+  waiting,
+}: ReturnType<NodeRequests["counts"]>): readonly Metric[] {
+  return [
+    {
+      name: "drumlin_node_requests",
+      help: "What nodes were asked since the start, and what became of it",
+      type: "counter",
+      samples: outcomes.map(({ kind, outcome, count }) => ({ labels: { kind, outcome }, value: count })),
+    },
+    {
+      name: "drumlin_node_answers_without_effect",
+      help: "Answers of nodes that came late, of another start, or to nothing that was asked",
+      type: "counter",
+      samples: useless.map(({ why, count }) => ({ labels: { why }, value: count })),
+    },
+    one("drumlin_node_requests_waiting", "Requests that wait for an answer", "gauge", waiting),
+  ];
+}
+
 /** The gateway's figures for `/metrics`. */
 export function gatewayMetrics({
   journal,
@@ -128,6 +153,7 @@ export function gatewayMetrics({
   counts,
   refusals,
   notifications,
+  requests,
   health,
   influx,
 }: MetricSources): readonly Metric[] {
@@ -177,6 +203,7 @@ export function gatewayMetrics({
       samples: health().map(({ part, state }) => ({ labels: { part }, value: state === "good" ? 1 : 0 })),
     },
     ...messageMetrics(notifications.counts()),
+    ...requestMetrics(requests.counts()),
     one("drumlin_alarms_standing", "Alarms not at rest", "gauge", pipeline.standing().length),
     {
       name: "drumlin_broker_refusals",

@@ -15,6 +15,7 @@ import { notificationsPart } from "./parts/notifications-part.ts";
 import { outputsPart } from "./parts/outputs-part.ts";
 import { pathPart } from "./parts/path-part.ts";
 import { refusalsPart } from "./parts/refusals-part.ts";
+import { requestsPart } from "./parts/requests-part.ts";
 import { seriesPart } from "./parts/series-part.ts";
 import { spacePart } from "./parts/space-part.ts";
 import { timePart } from "./parts/time-part.ts";
@@ -53,32 +54,10 @@ function partsOf(options: GatewayOptions) {
   const derivation = derivationPart({ data, time, journal, series, logbook, path, log });
   const influx = influxPart({ target: options.influx ?? null, data, series, log });
   const broker = brokerPart({ options, clock, journal, accounts, path, refusals });
-  const notifications = notificationsPart({
-    options,
-    time,
-    journal,
-    series,
-    logbook,
-    accounts,
-    path,
-    broker,
-    parts: all,
-  });
-  const http = httpPart({
-    options,
-    time,
-    journal,
-    series,
-    logbook,
-    accounts,
-    path,
-    derivation,
-    broker,
-    influx,
-    notifications,
-    refusals,
-    parts: all,
-  });
+  const requests = requestsPart({ clock, journal, path, broker });
+  const common = { options, time, journal, series, logbook, accounts, path, broker, parts: all };
+  const notifications = notificationsPart(common);
+  const http = httpPart({ ...common, derivation, influx, notifications, requests, refusals });
   const parts = createParts(
     [
       journal,
@@ -94,6 +73,7 @@ function partsOf(options: GatewayOptions) {
       spacePart({ data, journal, series, log }),
       timePart(time, journal, path),
       broker,
+      requests,
       worldPart({ data, clock, journal, path, broker, health: () => all().health() }),
       notifications,
       http,

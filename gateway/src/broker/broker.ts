@@ -55,6 +55,8 @@ export interface Broker {
   tell(topic: string, payload: string): void;
   /** Says something once, to whoever listens now: never retained. False where the broker did not take it. */
   say(topic: string, payload: string): Promise<boolean>;
+  /** Asks a node something now, QoS 0: nothing of it is kept for one that is away. False where nothing can be sent. */
+  ask(topic: string, payload: string): boolean;
   /** Retained topics of the gateway that an earlier run left there. */
   toldBefore(): readonly string[];
   /** Told each time that the broker can be spoken to again; never by the embedded one. */

@@ -113,6 +113,13 @@ function embeddedBroker(shared: Shared, { aedes, door, end }: Parts): Broker {
           (error) => resolve(!error),
         ),
       ),
+    ask(topic, payload) {
+      aedes.publish(
+        { cmd: "publish", topic, payload: Buffer.from(payload), qos: 0, retain: false, dup: false },
+        () => {},
+      );
+      return true;
+    },
     onConnected() {},
     // The embedded broker asks for each pack who may send it.
     useForeign() {},

@@ -212,6 +212,8 @@ class OutsideBroker implements Broker {
       ...this.intake.foreign,
     ];
     this.client.subscribe(topics, { qos: 1 }, (error) => this.outside.subscribed(topics, error));
+    // QoS 0: an answer tells nothing after a while. Rules that forbid it are no trouble: most nodes are asked nothing.
+    this.client.subscribe(`drumlin/${protocolVersion}/${site}/+/response`, { qos: 0 }, () => {});
   }
 
   tell(topic: string, payload: string): void {
@@ -221,6 +223,12 @@ class OutsideBroker implements Broker {
     // Not kept for later: what is said of now is not to come up when the broker is back.
     if (!this.client.connected) return Promise.resolve(false);
     return this.words.publish(topic, payload, false);
+  }
+  ask(topic: string, payload: string): boolean {
+    // MQTT.js would keep it until it is connected again.
+    if (!this.client.connected) return false;
+    this.client.publish(topic, payload, { qos: 0, retain: false });
+    return true;
   }
   toldBefore(): readonly string[] {
     return this.intake.earlier;

@@ -1,3 +1,4 @@
+import { periodRangeS } from "@drumlin/firmware-protocol";
 import { z } from "zod";
 
 /** What callers send, and the answers of calls that no page shows as a whole. */
@@ -130,6 +131,27 @@ export const assignSchema = z
     id: "Assign",
     description: 'to: a place of the line file, for example "points/supply/conductivity"',
   });
+
+/** What a node is asked. */
+export const nodeRequestSchema = z
+  .discriminatedUnion("kind", [
+    z.object({ kind: z.enum(["report-now", "identify"]) }),
+    z.object({
+      kind: z.literal("set-period"),
+      periodS: z
+        .number()
+        .min(periodRangeS.min)
+        .max(periodRangeS.max)
+        .meta({ description: "seconds between two packs, until the node's next start" }),
+    }),
+  ])
+  .meta({
+    id: "NodeRequest",
+    description: "only what the node says in its presence that it understands: requests in GET /api/nodes",
+  });
+
+/** The node has done it. */
+export const nodeAskedSchema = z.object({ node: z.string(), kind: z.string(), outcome: z.literal("done") });
 
 /** Records of one kind, newest first; each in the form that its kind of record says. */
 export const recordListSchema = z.object({ items: z.array(z.unknown()), next: z.string().nullable() });

@@ -12,6 +12,8 @@ import {
   lineFileSchema,
   lineSavedSchema,
   lineTextSchema,
+  nodeAskedSchema,
+  nodeRequestSchema,
   recordListSchema,
 } from "./bodies.ts";
 import type { Call } from "./call.ts";
@@ -232,6 +234,15 @@ export const calls: readonly Call[] = [
     role: "viewer",
     summary: "Nodes: presence, counters, unassigned channels",
     answer: nodeListSchema,
+  },
+  {
+    method: "post",
+    path: "/api/nodes/{id}/request",
+    role: "operator",
+    summary:
+      "Asks a node to report now, to show which one it is, or to send each so many seconds; answers once the node has, within 5 s",
+    answer: nodeAskedSchema,
+    body: nodeRequestSchema,
   },
   {
     method: "get",

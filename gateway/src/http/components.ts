@@ -81,6 +81,26 @@ export interface LineFileAccess {
   reload(): Promise<LineFileSaved>;
 }
 
+/** What a node is asked. */
+export type AskedOfNode =
+  | { readonly kind: "report-now" | "identify" }
+  | { readonly kind: "set-period"; readonly periodS: number };
+
+/** Why a node was not asked. */
+export type NotAsked =
+  | "unknown"
+  | "offline"
+  | "not-understood"
+  | "asked-already"
+  | "too-many"
+  | "broker-away"
+  | "no-such-period";
+
+/** What became of it. */
+export type NodeAnswer =
+  | { readonly outcome: "done" | "no-answer" | NotAsked }
+  | { readonly outcome: "refused"; readonly reason: string };
+
 /** What the HTTP room needs of the rest; `app` hands it in. */
 export interface HttpComponents {
   /** The whole line as it is now; null before a line is in force. */
@@ -130,6 +150,8 @@ export interface HttpComponents {
   readonly records: Logbook["page"];
   /** Who is told, and what was. */
   readonly notifications: Pick<NotificationDesk, keyof NotificationDesk>;
+  /** Asks a node something; resolves with its answer, or with why there is none. */
+  readonly askNode: (node: string, asked: AskedOfNode) => Promise<NodeAnswer>;
   readonly accounts: Omit<Accounts, "close" | "newSetUpCode">;
   /** Told of each change with the journal's seq; gives the way to stop. */
   readonly subscribe: (listener: (told: Told, seq: number) => void) => () => void;

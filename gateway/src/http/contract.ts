@@ -27,13 +27,8 @@ export {
   drumSchema,
   type LineView,
   lineSchema,
-  type NodeView,
-  nodeListSchema,
-  nodeSchema,
   type PointView,
   pointSchema,
-  type Quantity,
-  quantitySchema,
   type RejectionView,
   rejectionListSchema,
   rejectionSchema,
@@ -48,6 +43,7 @@ export {
   nightListSchema,
   nightSchema,
 } from "./contract/nights.ts";
+export { type NodeView, nodeListSchema, nodeSchema } from "./contract/node.ts";
 export {
   type DestinationView,
   deliverySchema,
@@ -93,6 +89,7 @@ export {
   type RunningProofView,
   runningProofSchema,
 } from "./contract/proofs.ts";
+export { type Quantity, quantitySchema } from "./contract/quantity.ts";
 export {
   type AlarmChangeWord,
   type AlarmStateWord,

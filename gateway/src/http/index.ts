@@ -1,12 +1,15 @@
 export { isLoopback } from "./addresses.ts";
 export { calls } from "./calls.ts";
 export type {
+  AskedOfNode,
   AssignedChannel,
   HttpComponents,
   HttpOptions,
   LineFileAccess,
   LineFileSaved,
   Metric,
+  NodeAnswer,
+  NotAsked,
   TlsFiles,
   Told,
 } from "./components.ts";

@@ -3,10 +3,12 @@ import { type RejectionCode, rejections } from "../readings/index.ts";
 import { type InfluxCode, influxOutcomes } from "../series/index.ts";
 import { type CodeText, germanCodes, type Language } from "../words/index.ts";
 import { ofAccounts } from "./account-problems.ts";
+import { ofNodes } from "./node-problems.ts";
 
 /** Problems that only an HTTP caller meets. */
 const own = {
   ...ofAccounts,
+  ...ofNodes,
   "sign-in-needed": {
     status: 401,
     title: "This needs a session or a token",
@@ -92,11 +94,6 @@ const own = {
   },
   "no-such-point": { status: 404, title: "The line has no such point", todo: "GET /api/line lists them." },
   "no-such-stage": { status: 404, title: "The line has no such stage", todo: "GET /api/line lists them." },
-  "no-such-channel": {
-    status: 404,
-    title: "The line has no such channel",
-    todo: "The line file names its channels.",
-  },
   "no-such-place": {
     status: 404,
     title: "The line has no such place for a channel",

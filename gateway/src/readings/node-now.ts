@@ -14,6 +14,8 @@ export interface NodeNow {
   /** The period that it announced, ms. */
   readonly periodMs: number | null;
   readonly channels: NodePresence["channels"];
+  /** What it may be asked. Absent: nothing, or an older row. */
+  readonly requests?: NodePresence["requests"] | undefined;
   /** When it was last heard, gateway time. */
   readonly lastSeenMs: number | null;
   /**
@@ -140,6 +142,7 @@ export function afterPresence(node: NodeNow = unheard, presence: NodePresence): 
     protocol: presence.protocol ?? node.protocol,
     periodMs: presence.periodMs ?? node.periodMs,
     channels: presence.online ? presence.channels : node.channels,
+    ...(presence.online ? { requests: presence.requests } : {}),
     lastSeenMs: presence.online ? presence.atMs : node.lastSeenMs,
     ...(isHeard ? { followedMs: presence.atMs, starts: undefined } : {}),
   };

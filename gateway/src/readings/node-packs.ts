@@ -89,9 +89,11 @@ export class NodePacks {
     this.givenMs = saved.givenMs ?? null;
   }
 
-  /** The node announced itself. */
-  cameOnline(boot: number | null): void {
-    this.isTwice = boot !== null && this.onlineBoot === boot;
+  /** The node announced itself; with another period it does so as it was asked for that, on the connection that it has. */
+  cameOnline(boot: number | null, periodS: number | null): void {
+    const wasMs = this.periodMs;
+    this.periodMs = periodS === null ? wasMs : periodS * 1000;
+    this.isTwice = boot !== null && this.onlineBoot === boot && (this.isTwice || wasMs === this.periodMs);
     this.onlineBoot = boot;
     this.will = null;
   }
@@ -156,10 +158,7 @@ export class NodePacks {
     const clock = this.clock as BootClock;
     // While it looks as if the gateway's time had leapt, nobody knows yet whether a pack is of now or late by all of that.
     const isSure = clock.settled && !clock.doubt?.stretch;
-    if (isSure && this.waiting.length === 0) {
-      out.push(this.timed(pack, clock.offsetMs));
-      return out;
-    }
+    if (isSure && this.waiting.length === 0) return [...out, this.timed(pack, clock.offsetMs)];
     this.waiting.push(pack);
     this.timedBytes += sizeOf(pack);
     this.keepRow(pack);

@@ -1,3 +1,5 @@
+import type { AskedKind } from "@drumlin/firmware-protocol";
+
 /** QARTOD flags: 1 pass, 2 not evaluated, 3 suspect, 4 fail, 9 missing (US IOOS QARTOD flags manual v1.2, 2020). */
 export type Flag = 1 | 2 | 3 | 4 | 9;
 
@@ -37,6 +39,8 @@ export interface NodePresence {
     readonly at25: boolean;
     readonly debounced?: true;
   }[];
+  /** What it may be asked; absent: nothing. */
+  readonly requests?: readonly AskedKind[];
   readonly atMs: number;
 }
 

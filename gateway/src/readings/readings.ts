@@ -54,6 +54,7 @@ function presenceOf(
     protocol: online?.protocol ?? null,
     periodMs: online?.periodS ? online.periodS * 1000 : null,
     channels: online?.channels ?? [],
+    ...(online?.requests ? { requests: online.requests } : {}),
     atMs,
   };
 }
@@ -291,8 +292,7 @@ export class Readings {
     if (said.state === "offline" && said.boot !== null && packs.boot !== null && said.boot !== packs.boot)
       return; // A late will.
     const online = said.state === "online" ? said : null;
-    if (online?.periodS) packs.periodMs = online.periodS * 1000;
-    if (online) packs.cameOnline(said.boot);
+    if (online) packs.cameOnline(said.boot, online.periodS);
     if (online || packs.wentOffline(entry.seq, said.boot, nowMs))
       emit(presenceOf({ seq: entry.seq, node, atMs: nowMs }, said.boot, online));
     this.mark(node, packs);

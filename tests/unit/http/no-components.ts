@@ -49,6 +49,7 @@ export function noComponents(accounts: Accounts): HttpComponents {
       life: () => ({ lastMs: null, error: null }),
       counts: () => ({ sent: 0, dropped: 0, waiting: 0, overfull: 0, destinations: [] }),
     },
+    askNode: async () => ({ outcome: "unknown" }),
     accounts,
     subscribe: () => () => {},
     lastSeq: () => 0,

@@ -24,8 +24,8 @@ function stage(saved: SavedRows | null = null) {
     composer.push(entry, (event) => told.push(event as unknown as ReadingsOutcome));
   };
   return {
-    online: (atS: number, boot = 5) =>
-      push("presence", { state: "online", boot, protocol: 1, period_s: 5, channels: [] }, atS),
+    online: (atS: number, boot = 5, periodS = 5) =>
+      push("presence", { state: "online", boot, protocol: 1, period_s: periodS, channels: [] }, atS),
     will: (atS: number, boot = 5) => push("presence", { state: "offline", boot }, atS),
     pack: (packSeq: number, atS: number) =>
       push("readings", [{ boot: 5, seq: packSeq, up: 100 + atS, n: "ec-1", u: "S/m", v: 0.04 }], atS),
@@ -44,6 +44,16 @@ function stage(saved: SavedRows | null = null) {
     },
   };
 }
+
+it("a node that says that it sends more often from now on is no second one: its will tells at once", () => {
+  const node = stage();
+  node.online(0, 5, 60);
+  node.pack(1, 1);
+  node.online(20, 5, 5);
+  node.pack(2, 25);
+  node.will(26);
+  expect([node.isOnline(), node.wentAway()]).toEqual([false, [26_000]]);
+});
 
 describe("the will of a half-open connection, with the boot that is still running", () => {
   it("does not show a node offline that has connected again and goes on sending", () => {

@@ -14,6 +14,7 @@ import { LineFileDesk } from "../line-file.ts";
 import { monitorPages } from "../monitor-pages.ts";
 import { nightLines, nightReport } from "../night-report.ts";
 import { definePart, type Giving, type Parts } from "../parts.ts";
+import type { NodeRequests } from "../requests/node-requests.ts";
 import type { StartedInflux } from "./influx-part.ts";
 import type { RunningNotifications } from "./notifications-part.ts";
 import type { RunningPath } from "./path-part.ts";
@@ -36,6 +37,7 @@ interface HttpPartNeeds {
   readonly broker: Giving<Broker>;
   readonly influx: Giving<StartedInflux>;
   readonly notifications: Giving<RunningNotifications>;
+  readonly requests: Giving<NodeRequests>;
   readonly refusals: ReturnType<typeof createRefusalCounts>;
   readonly parts: () => Parts;
 }
@@ -126,6 +128,7 @@ function componentsOf(
     },
     act: (given, by) => desk.give(given, by),
     acts: (limit, before) => logbook.acts(limit, before),
+    askNode: (node, asked) => needs.requests.it.ask(node, asked),
     accounts: needs.accounts.it,
     notifications: needs.notifications.it.desk,
     subscribe: (listener) => live.subscribe(listener),
@@ -141,6 +144,7 @@ function componentsOf(
         counts,
         refusals,
         notifications: needs.notifications.it.desk,
+        requests: needs.requests.it,
         influx: influx?.state() ?? null,
         health: () => parts().health(),
       }),

@@ -48,6 +48,8 @@ function viewOf(
     id,
     online: node.online,
     firmware: node.firmware,
+    requests: [...(node.requests ?? [])],
+    periodS: node.periodMs === null ? null : node.periodMs / 1000,
     lastSeen: iso(looking, node.lastSeenMs),
     startedAt: iso(looking, node.startedAtMs),
     packs: node.packs,

@@ -1,21 +1,9 @@
 import { z } from "zod";
 import { fillSchema, runSchema } from "./fills.ts";
+import { nodeSchema } from "./node.ts";
 import { proofSchema, runningProofSchema } from "./proofs.ts";
-import { flag, flagReason, notJudged, said, time } from "./words.ts";
-
-/** A quantity as it is shown. A missing one is `{ value: null, flag: 9 }` and never left out. */
-export const quantitySchema = z
-  .object({
-    value: z.number().nullable().meta({ description: "null when missing: then flag is 9" }),
-    unit: z.string().meta({ description: "UCUM" }),
-    flag,
-    at: time.nullable(),
-    reasons: z.array(flagReason),
-    estimated: z.boolean().optional(),
-    belowResolution: z.boolean().optional(),
-    was: z.number().optional().meta({ description: "the last value, where what was last known is old" }),
-  })
-  .meta({ id: "Quantity" });
+import { quantitySchema } from "./quantity.ts";
+import { flag, notJudged, said, time } from "./words.ts";
 
 /**
  * A point of the line now. `conductivity` is κ at the water's temperature, `conductivity25` is κ25 and what limits
@@ -177,36 +165,6 @@ export const drumSchema = z
   })
   .meta({ id: "Drum" });
 
-/** A node as it was last heard; counts since the gateway knows it. */
-export const nodeSchema = z
-  .object({
-    id: z.string(),
-    online: z.boolean().nullable(),
-    firmware: z.string().nullable(),
-    lastSeen: time.nullable(),
-    startedAt: time.nullable().meta({ description: "by its own count, brought onto the gateway's clock" }),
-    packs: z.number(),
-    gaps: z.number(),
-    repeats: z.number(),
-    rejected: z.number(),
-    channels: z
-      .array(
-        z.object({
-          channel: z.string(),
-          of: z
-            .object({ kind: z.string(), id: z.string() })
-            .meta({ description: "what it tells of: point, flow, drum, float, inlet, waste, pump, floor …" }),
-          quantity: z.string().meta({ description: "what is shown of it: of a drum's level the litres" }),
-          now: quantitySchema,
-        }),
-      )
-      .meta({ description: "those that the line file names, with what was measured by them last" }),
-    unassigned: z.array(
-      z.object({ channel: z.string(), value: z.number(), unit: z.string().nullable(), at: time }),
-    ),
-  })
-  .meta({ id: "Node" });
-
 /** The whole line now: `GET /api/line`, and the first event of the stream. */
 export const lineSchema = z
   .object({
@@ -248,8 +206,6 @@ export const lineSchema = z
   })
   .meta({ id: "Line" });
 
-/** Nodes, each as it was last heard. */
-export const nodeListSchema = z.object({ items: z.array(nodeSchema), next: z.string().nullable() });
 /** What was refused under one code, with up to a few examples and what to do about it. */
 export const rejectionSchema = z
   .object({
@@ -282,16 +238,12 @@ export const bucketsSchema = z
   })
   .meta({ id: "Buckets" });
 
-/** A quantity with its unit, flag, time and reasons. */
-export type Quantity = z.infer<typeof quantitySchema>;
 /** A point of the line now. */
 export type PointView = z.infer<typeof pointSchema>;
 /** What water goes through between two points. */
 export type StageView = z.infer<typeof stageSchema>;
 /** A drum now. */
 export type DrumView = z.infer<typeof drumSchema>;
-/** A node as it was last heard. */
-export type NodeView = z.infer<typeof nodeSchema>;
 /** The whole line now. */
 export type LineView = z.infer<typeof lineSchema>;
 /** A series in buckets. */

@@ -1,6 +1,7 @@
 import type { AlarmChangeView, AlarmView } from "./alarms.ts";
 import type { FillView } from "./fills.ts";
-import type { DrumView, LineView, NodeView, PointView } from "./line.ts";
+import type { DrumView, LineView, PointView } from "./line.ts";
+import type { NodeView } from "./node.ts";
 
 /** Events of the live stream, by their SSE event name. */
 export type LiveEvent =

@@ -1,10 +1,47 @@
 import type { FastifyInstance } from "fastify";
-import type { HttpComponents } from "../components.ts";
+import { nodeRequestSchema } from "../bodies.ts";
+import type { AskedOfNode, HttpComponents, NodeAnswer } from "../components.ts";
 import { signedBy } from "../gate.ts";
-import { everyCode } from "../problems.ts";
+import { everyCode, type ProblemCode } from "../problems.ts";
+import { bodyOf } from "../read-request.ts";
+import { Refusal } from "../refusal.ts";
 import { iso } from "../views.ts";
 
-/** Nodes, and what was refused of them. */
+const problemOf: Readonly<Record<Exclude<NodeAnswer["outcome"], "done">, ProblemCode>> = {
+  unknown: "no-such-node",
+  offline: "node-offline",
+  "not-understood": "node-does-not-understand",
+  "asked-already": "node-asked-already",
+  "too-many": "work-too-much",
+  "broker-away": "broker-away",
+  "no-such-period": "body-not-understood",
+  refused: "node-refused",
+  "no-answer": "node-gave-no-answer",
+};
+
+/** Why it was not done, in a sentence. */
+function whyNot(node: string, { kind }: AskedOfNode, answer: NodeAnswer): string {
+  switch (answer.outcome) {
+    case "unknown":
+      return `No node called ${node} was heard.`;
+    case "offline":
+      return `${node} is not there now.`;
+    case "not-understood":
+      return `${node} does not say that it understands ${kind}.`;
+    case "asked-already":
+      return `${node} was asked that just now.`;
+    case "refused":
+      return `${node} refused it: ${answer.reason}.`;
+    case "no-answer":
+      return `${node} gave no answer within 5 s.`;
+    case "broker-away":
+      return "The broker can't be spoken to now.";
+    default:
+      return `${node} can't be asked for ${kind} now.`;
+  }
+}
+
+/** Nodes, what they are asked, and what was refused of them. */
 export function nodesRoutes(server: FastifyInstance, components: HttpComponents): void {
   const nodes = () => ({ items: components.lineView()?.nodes ?? [], next: null });
   server.get("/api/nodes", async () => nodes());
@@ -15,6 +52,20 @@ export function nodesRoutes(server: FastifyInstance, components: HttpComponents)
   server.delete<{ Params: { id: string } }>("/api/nodes/:id/credentials", async (request) => {
     components.accounts.nodes.revoke(request.params.id, signedBy(request));
     return nodes();
+  });
+  server.post<{ Params: { id: string } }>("/api/nodes/:id/request", async (request) => {
+    const node = request.params.id;
+    const asked = bodyOf(nodeRequestSchema, request.body);
+    const answer = await components.askNode(node, asked);
+    components.accounts.note({
+      by: signedBy(request),
+      what: "node-asked",
+      subject: node.slice(0, 64),
+      before: null,
+      after: { ...asked, ...answer },
+    });
+    if (answer.outcome === "done") return { node, kind: asked.kind, outcome: answer.outcome };
+    throw new Refusal(problemOf[answer.outcome], whyNot(node.slice(0, 64), asked, answer));
   });
   server.get("/api/rejections", async () => ({
     items: components.rejections().map((rejection) => ({

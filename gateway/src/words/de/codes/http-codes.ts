@@ -48,6 +48,31 @@ export const ofHttp = {
   "no-such-point": text("Diese Messstelle gibt es in der Anlage nicht", "Die Seite „Anlage“ zeigt alle."),
   "no-such-stage": text("Diese Stufe gibt es in der Anlage nicht", "Die Seite „Anlage“ zeigt alle."),
   "no-such-channel": text("Diesen Kanal gibt es in der Anlage nicht", "In der Anlagendatei nachsehen."),
+  "no-such-node": text(
+    "Von einem Knoten dieses Namens war nie etwas zu hören",
+    "Die Seite „Knoten“ zeigt alle.",
+  ),
+  "node-offline": text(
+    "Der Knoten ist gerade nicht da",
+    "Strom und Netz des Knotens prüfen, dann noch einmal fragen.",
+  ),
+  "node-does-not-understand": text(
+    "Der Knoten sagt nicht, dass er das versteht",
+    "In der Anwesenheitsmeldung des Knotens unter requests nennen; wie, steht in firmware-protocol/README.md.",
+  ),
+  "node-refused": text("Der Knoten hat es abgelehnt", "Am Knoten nachsehen, was er kann."),
+  "node-asked-already": text(
+    "Das wurde der Knoten eben schon gefragt",
+    "Einige Sekunden warten, dann noch einmal fragen.",
+  ),
+  "node-gave-no-answer": text(
+    "Der Knoten hat nicht innerhalb von 5 s geantwortet",
+    "Nachsehen, ob er noch sendet, dann noch einmal fragen.",
+  ),
+  "broker-away": text(
+    "Der Broker ist gerade nicht zu erreichen",
+    "Den Broker prüfen; das Gateway versucht es von selbst wieder.",
+  ),
   "no-such-float": text("Diesen Schwimmer hat der Behälter nicht", "Die Seite „Anlage“ zeigt alle."),
   "no-such-fill": text("Diese Füllung gibt es nicht", "Die Seite „Nächte“ zeigt alle."),
   "no-such-destination": text("Diesen Empfänger gibt es nicht", "Auf der Seite „Nachrichten“ stehen alle."),
