@@ -146,6 +146,7 @@ export function outcomeInCalendar(outcome: Outcome, turn: Turn, act: Act | null)
     case "chlorine":
     case "guard":
     case "float-now":
+    case "float-edge":
     case "probe-now":
       return outcome;
   }

@@ -51,6 +51,7 @@ export type { Inflow } from "./record/best-witness.ts";
 export { createFillsStage } from "./record/record-stage.ts";
 export type { FlowBasis, RunState } from "./run.ts";
 export { createRunsStage } from "./runs/runs-stage.ts";
+export type { FloatEdge } from "./witness/float-edge.ts";
 export { createWitnesses } from "./witness/witness-stage.ts";
 export { bandNow25 } from "./word/band-now.ts";
 export { createWaterStage } from "./word/water-stage.ts";

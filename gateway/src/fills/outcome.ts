@@ -5,6 +5,7 @@ import type { DrumWater, Fill } from "./fill.ts";
 import type { FloatChanged } from "./floats/float-now.ts";
 import type { GuardChange } from "./guard/guard.ts";
 import type { ProbeChanged } from "./probes/probe-now.ts";
+import type { FloatEdge } from "./witness/float-edge.ts";
 
 /** What the stages of this room tell of drums. */
 export type FillOutcome =
@@ -15,4 +16,5 @@ export type FillOutcome =
   | DrumWater
   | GuardChange
   | FloatChanged
+  | FloatEdge
   | ProbeChanged;

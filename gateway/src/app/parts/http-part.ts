@@ -14,10 +14,10 @@ import { LineFileDesk } from "../line-file.ts";
 import { monitorPages } from "../monitor-pages.ts";
 import { nightLines, nightReport } from "../night-report.ts";
 import { definePart, type Giving, type Parts } from "../parts.ts";
-import type { NodeRequests } from "../requests/node-requests.ts";
 import type { StartedInflux } from "./influx-part.ts";
 import type { RunningNotifications } from "./notifications-part.ts";
 import type { RunningPath } from "./path-part.ts";
+import type { RunningRequests } from "./requests-part.ts";
 
 /** A new line waits no longer for the disk before whoever saved it is answered. */
 const lineWithinMs = 8000;
@@ -37,7 +37,7 @@ interface HttpPartNeeds {
   readonly broker: Giving<Broker>;
   readonly influx: Giving<StartedInflux>;
   readonly notifications: Giving<RunningNotifications>;
-  readonly requests: Giving<NodeRequests>;
+  readonly requests: Giving<RunningRequests>;
   readonly refusals: ReturnType<typeof createRefusalCounts>;
   readonly parts: () => Parts;
 }
@@ -128,7 +128,7 @@ function componentsOf(
     },
     act: (given, by) => desk.give(given, by),
     acts: (limit, before) => logbook.acts(limit, before),
-    askNode: (node, asked) => needs.requests.it.ask(node, asked),
+    askNode: (node, asked) => needs.requests.it.requests.ask(node, asked),
     accounts: needs.accounts.it,
     notifications: needs.notifications.it.desk,
     subscribe: (listener) => live.subscribe(listener),
@@ -144,7 +144,7 @@ function componentsOf(
         counts,
         refusals,
         notifications: needs.notifications.it.desk,
-        requests: needs.requests.it,
+        requests: needs.requests.it.requests,
         influx: influx?.state() ?? null,
         health: () => parts().health(),
       }),

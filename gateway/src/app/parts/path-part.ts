@@ -1,4 +1,5 @@
 import type { Act } from "../../acts/index.ts";
+import type { FloatEdge } from "../../fills/index.ts";
 import type { Journal } from "../../journal/index.ts";
 import type { Logbook } from "../../logbook/index.ts";
 import type { SqliteSeries } from "../../series/index.ts";
@@ -26,6 +27,8 @@ export interface RunningPath {
   readonly live: ReturnType<typeof createLiveState>;
   readonly counts: Readonly<GatewayCounts>;
   readonly desk: ActDesk;
+  /** Tells of edges of floats that wait for a second reading, live only. */
+  onFloatEdge(listener: (edge: FloatEdge) => void): void;
   /** Tells of each act that was taken, those since the last checkpoint first. */
   onAct(listener: ActTaken): void;
 }
@@ -62,6 +65,7 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
   };
   const taken: Parameters<ActTaken>[] = [];
   let hearer: ActTaken | null = null;
+  let edgeHearer: ((edge: FloatEdge) => void) | null = null;
   let storeFailure: string | null = null;
 
   function actDone(outcome: Extract<Outcome, { kind: "act-done" }>): void {
@@ -90,6 +94,7 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
       else if (outcome.kind === "rejection") counts.rejections += 1;
       else if (outcome.kind === "pack" && outcome.repeat) counts.repeats += 1;
       else if (outcome.kind === "act-done") actDone(outcome);
+      else if (outcome.kind === "float-edge") edgeHearer?.(outcome);
     },
     onEntryFailure(seq, error, entry) {
       counts.entryFailures += 1;
@@ -111,6 +116,9 @@ function makePath({ options, time, journal, series, logbook }: PathPartNeeds): M
     live,
     counts,
     desk,
+    onFloatEdge(listener) {
+      edgeHearer = listener;
+    },
     onAct(listener) {
       hearer = listener;
       for (const act of taken.splice(0)) listener(...act);

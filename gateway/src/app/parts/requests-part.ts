@@ -4,6 +4,7 @@ import type { Line } from "../../line/index.ts";
 import { nodeCell } from "../../readings/index.ts";
 import type { Clock } from "../clock.ts";
 import { definePart, type Giving } from "../parts.ts";
+import { FloatAsks } from "../requests/float-asks.ts";
 import { NodeRequests } from "../requests/node-requests.ts";
 import type { RunningPath } from "./path-part.ts";
 
@@ -14,8 +15,14 @@ interface RequestsPartNeeds {
   readonly broker: Giving<Broker>;
 }
 
+/** Asking, and who asks by itself. */
+export interface RunningRequests {
+  readonly requests: NodeRequests;
+  readonly asks: FloatAsks;
+}
+
 /** What nodes are asked: a reading now, which one it is, how often they send. Answers are heard as they are journaled. */
-export function requestsPart({ clock, journal, path, broker }: RequestsPartNeeds): Giving<NodeRequests> {
+export function requestsPart({ clock, journal, path, broker }: RequestsPartNeeds): Giving<RunningRequests> {
   return definePart("requests", {
     start() {
       const { pipeline } = path.it;
@@ -35,8 +42,23 @@ export function requestsPart({ clock, journal, path, broker }: RequestsPartNeeds
           if (entry.kind === "message" && entry.topic.endsWith("/response"))
             requests.hear(entry.topic, entry.payload);
       });
-      return requests;
+      const asks = new FloatAsks({
+        engineMs: clock.engineMs,
+        ask: (node) => requests.ask(node, { kind: "report-now" }),
+        node(id) {
+          const node = pipeline.board.get(nodeCell, id);
+          return {
+            understands: node?.requests?.includes("report-now") === true,
+            periodMs: node?.periodMs ?? null,
+          };
+        },
+      });
+      path.it.onFloatEdge((edge) => asks.take(edge));
+      return { requests, asks };
     },
-    stop: (requests) => requests.stop(),
+    stop({ requests, asks }) {
+      asks.stop();
+      requests.stop();
+    },
   });
 }

@@ -16,6 +16,7 @@ import type { Fill } from "../fill.ts";
 import { rewiredFloats } from "../floats/float-rewired.ts";
 import { isLiftAlone } from "../floats/float-tried.ts";
 import { takePresence } from "./debounced-contacts.ts";
+import { type FloatEdge, tellEdge } from "./float-edge.ts";
 import { type FloatTrace, silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
 import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
 import { silenceMeter, takeFlow } from "./meter-trace.ts";
@@ -148,8 +149,12 @@ function take(all: Witnesses, measurement: Measurement, isLate: boolean, ctx: St
   const { quantity, subject, tMs } = measurement;
   if (quantity === "flow") takeMeter(all, measurement, isLate, ctx);
   else if (quantity === "volume" && subject.kind === "drum") takeDrumLevel(all, measurement);
-  else if (quantity === "state") takeState(all, measurement, ctx);
-  else return;
+  else if (quantity === "state") {
+    const waited = all.state.floats.get(subject.id)?.pending ?? null;
+    takeState(all, measurement, ctx);
+    if (subject.kind === "float" && !isLate)
+      tellEdge(waited, all.state.floats.get(subject.id), measurement, ctx);
+  } else return;
   all.atMs = Math.max(all.atMs, tMs);
 }
 
@@ -238,7 +243,7 @@ function seed(all: Witnesses, records: Records): void {
 }
 
 /** What every witness of every drum's inflow says: meters, levels, inlets, pumps, floats, persons. */
-export function createWitnesses(): Stage<Heard, Gone> {
+export function createWitnesses(): Stage<Heard, Gone | FloatEdge> {
   const all: Witnesses = {
     state: newWitnessState(),
     line: null,
