@@ -1,4 +1,10 @@
-import { encodeJson, nodeTopic } from "@drumlin/firmware-protocol";
+import {
+  type AskedKind,
+  encodeJson,
+  encodeResponse,
+  nodeTopic,
+  parseRequest,
+} from "@drumlin/firmware-protocol";
 import { type HouseDrum, houseDrums, type WaterLine } from "./water-line.ts";
 
 /** A message as a node sends it. */
@@ -12,6 +18,9 @@ export interface NodeMessage {
 export const houseNodes = ["press", "drums"] as const;
 /** A node of the simulated house. */
 export type HouseNode = (typeof houseNodes)[number];
+
+/** What they may be asked; their period is the demo's. */
+const simulatedRequests: readonly AskedKind[] = ["report-now", "identify"];
 
 const pulsesPerL = 450;
 /** Height of a drum's brim over its level sensor, m. */
@@ -88,9 +97,29 @@ export function createSimulatedNodes({ site, water, boot, startMs }: SimulatedNo
         node,
         topic: nodeTopic(site, node, "presence"),
         payload: new TextEncoder().encode(
-          JSON.stringify({ state: "online", boot, firmware: "simulated", protocol: 1, period_s: periodS }),
+          JSON.stringify({
+            state: "online",
+            boot,
+            firmware: "simulated",
+            protocol: 1,
+            period_s: periodS,
+            requests: simulatedRequests,
+          }),
         ),
       }));
+    },
+    /** Where a node hears what it is asked. */
+    requestTopic: (node: HouseNode): string => nodeTopic(site, node, "request"),
+    /** What a node says to a request: its answer, and the reading that was asked for; nothing to what is not for it. */
+    answers(node: HouseNode, bytes: Uint8Array, retained: boolean): readonly NodeMessage[] {
+      const read = parseRequest(bytes, { boot, channels: [], requests: simulatedRequests, retained });
+      if (!read.ok) return [];
+      const { id, request } = read.request;
+      const answer = encodeResponse({ id, boot, refused: null });
+      return [
+        ...(request === "report-now" ? [pack(node)] : []),
+        { node, topic: nodeTopic(site, node, "response"), payload: new TextEncoder().encode(answer) },
+      ];
     },
     /** The will of a node. */
     will(node: HouseNode): NodeMessage {

@@ -52,15 +52,18 @@ function speak(
   const clients = new Map<string, MqttClient>();
   for (const node of houseNodes) {
     const will = nodes.will(node);
-    clients.set(
-      node,
-      connect(`mqtt://127.0.0.1:${port}`, {
-        username: node,
-        password: secrets[node],
-        clientId: `simulated-${node}`,
-        will: { topic: will.topic, payload: Buffer.from(will.payload), qos: 1, retain: true },
-      }),
-    );
+    const client = connect(`mqtt://127.0.0.1:${port}`, {
+      username: node,
+      password: secrets[node],
+      clientId: `simulated-${node}`,
+      will: { topic: will.topic, payload: Buffer.from(will.payload), qos: 1, retain: true },
+    });
+    client.subscribe(nodes.requestTopic(node), { qos: 1 });
+    client.on("message", (_topic, payload, { retain }) => {
+      for (const said of nodes.answers(node, payload, retain))
+        client.publish(said.topic, Buffer.from(said.payload), { qos: 1 });
+    });
+    clients.set(node, client);
   }
   for (const presence of nodes.presences(periodMs / 1000))
     clients
