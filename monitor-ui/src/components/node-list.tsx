@@ -12,6 +12,7 @@ import { asSet, clock, duration } from "../format/numbers.ts";
 import { rawWords } from "../format/raw-words.ts";
 import { count, say, w } from "../words/words.ts";
 import { CouldNotLoad } from "./could-not-load.tsx";
+import { NodeAsks } from "./node-asks.tsx";
 import { NodeDay } from "./node-day.tsx";
 
 function presenceWords(node: NodeView): string {
@@ -124,6 +125,7 @@ export function NodeList({ nodes }: { readonly nodes: readonly NodeView[] }) {
           {node.unassigned.map((one) => (
             <Unassigned key={one.channel} {...one} />
           ))}
+          <NodeAsks node={node} />
           {node.rejected > 0 && <Refused node={node.id} refused={node.rejected} />}
         </article>
       ))}

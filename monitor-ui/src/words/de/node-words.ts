@@ -29,6 +29,8 @@ export const nodeWords: Translated<typeof english> = {
     pump: { on: "läuft", off: "aus" },
     button: { on: "gedrückt", off: "nicht gedrückt" },
   },
+  blink: "Blinken lassen",
+  blinks: "{node} blinkt jetzt.",
   noPlace: "noch ohne Platz",
   placeIt: "Zuordnen",
 };

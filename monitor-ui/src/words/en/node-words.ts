@@ -28,6 +28,9 @@ export const nodeWords = {
     pump: { on: "running", off: "off" },
     button: { on: "pressed", off: "not pressed" },
   },
+  /** Which one is it? */
+  blink: "Let it blink",
+  blinks: "{node} is blinking.",
   noPlace: "no place yet",
   placeIt: "Place it",
 } as const;
