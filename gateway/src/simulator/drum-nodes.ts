@@ -1,7 +1,7 @@
 import { encodeJson, nodeTopic } from "@drumlin/firmware-protocol";
 import { isFaultNow } from "./drum-faults.ts";
 import { createDrumPacks, type DrumPacksOptions } from "./drum-packs.ts";
-import type { NodeMessage } from "./simulated-nodes.ts";
+import type { NodeMessage } from "./node-message.ts";
 
 interface DrumNodesOptions extends DrumPacksOptions {
   readonly site: string;

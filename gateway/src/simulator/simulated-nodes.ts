@@ -1,27 +1,14 @@
-import {
-  type AskedKind,
-  encodeJson,
-  encodeResponse,
-  nodeTopic,
-  parseRequest,
-} from "@drumlin/firmware-protocol";
+import { encodeJson, nodeTopic } from "@drumlin/firmware-protocol";
+import { type HouseNode, houseNodes, type NodeMessage } from "./node-message.ts";
+import { simulatedAnswers, simulatedRequests } from "./simulated-answers.ts";
 import { type HouseDrum, houseDrums, type WaterLine } from "./water-line.ts";
 
-/** A message as a node sends it. */
-export interface NodeMessage {
-  readonly node: string;
-  readonly topic: string;
-  readonly payload: Uint8Array;
-}
-
-/** The nodes of the house. */
-export const houseNodes = ["press", "drums"] as const;
-/** A node of the simulated house. */
-export type HouseNode = (typeof houseNodes)[number];
-
-/** What they may be asked; their period is the demo's. */
-const simulatedRequests: readonly AskedKind[] = ["report-now", "identify"];
-
+const simulatedPresence = {
+  state: "online",
+  firmware: "simulated",
+  protocol: 1,
+  requests: simulatedRequests,
+};
 const pulsesPerL = 450;
 /** Height of a drum's brim over its level sensor, m. */
 const brimM: Readonly<Record<HouseDrum, number>> = { fresh: 0.75, mix: 0.75, topUp: 0.5 };
@@ -96,31 +83,14 @@ export function createSimulatedNodes({ site, water, boot, startMs }: SimulatedNo
       return houseNodes.map((node) => ({
         node,
         topic: nodeTopic(site, node, "presence"),
-        payload: new TextEncoder().encode(
-          JSON.stringify({
-            state: "online",
-            boot,
-            firmware: "simulated",
-            protocol: 1,
-            period_s: periodS,
-            requests: simulatedRequests,
-          }),
-        ),
+        payload: new TextEncoder().encode(JSON.stringify({ ...simulatedPresence, boot, period_s: periodS })),
       }));
     },
     /** Where a node hears what it is asked. */
     requestTopic: (node: HouseNode): string => nodeTopic(site, node, "request"),
-    /** What a node says to a request: its answer, and the reading that was asked for; nothing to what is not for it. */
-    answers(node: HouseNode, bytes: Uint8Array, retained: boolean): readonly NodeMessage[] {
-      const read = parseRequest(bytes, { boot, channels: [], requests: simulatedRequests, retained });
-      if (!read.ok) return [];
-      const { id, request } = read.request;
-      const answer = encodeResponse({ id, boot, refused: null });
-      return [
-        ...(request === "report-now" ? [pack(node)] : []),
-        { node, topic: nodeTopic(site, node, "response"), payload: new TextEncoder().encode(answer) },
-      ];
-    },
+    /** What a node says to a request. */
+    answers: (node: HouseNode, bytes: Uint8Array, retained: boolean): readonly NodeMessage[] =>
+      simulatedAnswers({ site, node, boot, bytes, retained }, () => pack(node)),
     /** The will of a node. */
     will(node: HouseNode): NodeMessage {
       return {
