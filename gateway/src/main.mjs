@@ -13,9 +13,11 @@ if (major < 26) {
 // A gateway runs for months beside other programs. V8 by itself would keep 60 MB for new objects, and let the old ones double
 // before it collects them; both can be said at the start only, so the process begins again in its own place. Not 2 MB for
 // new objects: then a burst of requests holds PUBACKs up. Saving memory means that each whole collection puts what is left
-// together and gives the rest back; by itself V8 would then collect twice more, 8 s after each.
+// together and gives the rest back; by itself V8 would then collect twice more, 8 s after each, and let the room for new objects
+// shrink: what is made in between would be kept longer, and collected with the old ones.
 const smallHeap = [
   "--max-semi-space-size=8",
+  "--min-semi-space-size=8",
   "--heap-growing-percent=35",
   "--initial-old-space-size=48",
   "--memory-saver-mode",
@@ -35,6 +37,7 @@ if (isGateway && process.platform !== "win32" && !process.channel && !process.ex
 if (isGateway) {
   setFlagsFromString("--initial-old-space-size=8");
   setFlagsFromString("--max-semi-space-size=0");
+  setFlagsFromString("--min-semi-space-size=0");
 }
 // Whatever is made from here on is its owner's alone.
 process.umask(0o077);
