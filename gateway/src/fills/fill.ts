@@ -54,6 +54,8 @@ export interface Fill {
   readonly dose25?: number | null;
   /** Beside its litres: its trip shows that so much more came in, which no meter counted; absent: nothing. */
   readonly missedL?: number;
+  /** By its last calls its meter may count less than comes in: as much as that times its litres may have come; absent: no more. */
+  readonly atMostTimes?: number;
   /** When its water was last judged to be over the limit, epoch ms. */
   readonly badAtMs?: number | null;
   /** Its witnesses contradict each other: how much came in is not known. */

@@ -9,7 +9,7 @@ import { learnOpenInCall } from "../openings.ts";
 import type { Reason } from "../reason.ts";
 import type { Call, DrumRecord } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
-import { noteCalled } from "./missed-litres.ts";
+import { markShort, noteCalled } from "./missed-litres.ts";
 import { fillOf, newFill } from "./open-fill.ts";
 import type { Following } from "./running.ts";
 import { ranMs } from "./standstill.ts";
@@ -25,7 +25,8 @@ const latePeriods = 5;
 /** A witness that said nothing for more of its periods before the trip was not there. */
 const heardPeriods = 3;
 const aheadMs = 60_000;
-const sharesKept = 3;
+const sharesKept = 12;
+const sharesAsked = 3;
 const shortShare = 0.7;
 
 /**
@@ -130,7 +131,8 @@ function readsTooLittle(call: Call, said: DrumWitnesses, record: DrumRecord): bo
   if (!call.isWhole || span === null || !meter || call.meterL === null || meter.isShared) return false;
   if (!isHeardTo(meter, said.stop?.sinceMs ?? said.atMs)) return false;
   record.callShares = [...record.callShares, (meter.totalL - call.meterL) / span].slice(-sharesKept);
-  return record.callShares.length === sharesKept && record.callShares.every((share) => share < leastShare);
+  const last = record.callShares.slice(-sharesAsked);
+  return last.length === sharesAsked && last.every((share) => share < leastShare);
 }
 
 function tellUnknown(of: Following, call: Call, reason: Reason): void {
@@ -239,6 +241,7 @@ export function endCall(of: Following): void {
   }
   noteCalled(of, call, spanOf(said));
   const meter = meterMissed(call, said) || readsTooLittle(call, said, record);
+  if (record.open) markShort(record, said, record.open);
   const level = levelMissed(call, said, record, ms);
   const how: Disagreement["how"] | null = level ? "call-without-level" : meter ? "call-without-meter" : null;
   const { open } = record;

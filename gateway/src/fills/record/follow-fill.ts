@@ -22,7 +22,7 @@ import {
 } from "./fill-over.ts";
 import { learnFill } from "./learn-fill.ts";
 import { litresAtLeast, litresByTrip } from "./litres-by-trip.ts";
-import { markMissed } from "./missed-litres.ts";
+import { markMissed, markShort } from "./missed-litres.ts";
 import { takeSetRight, takeTrippedAgain } from "./moved.ts";
 import { fillOf, litresOf, newFill, type OpenFill } from "./open-fill.ts";
 import { followOpening } from "./opening.ts";
@@ -73,6 +73,7 @@ function begin(of: Following, now: Inflow): void {
     floatBeganMs: record.floatBeganMs,
   });
   record.open = open;
+  markShort(record, said, open);
   record.cut = null;
   if (record.call) record.call.hadFill = true;
   const isOfIt = stop?.heard && stop.wet && stop.sinceMs >= startedAtMs && stop.sinceMs > record.lastEndMs;

@@ -1,10 +1,13 @@
+import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { enoughFills, leastWholeL } from "../learned.ts";
-import type { Call } from "./drum-record.ts";
+import type { Call, DrumRecord } from "./drum-record.ts";
 import type { OpenFill } from "./open-fill.ts";
 import type { Following } from "./running.ts";
 
 /** A meter that nobody calibrated counts so much too little (common practice, no source). */
 const countsShare = 0.8;
+/** Of a call of which it counted less than half nobody knows the litres: that tells nothing of the others. */
+const leastBelieved = 0.5;
 
 /**
  * The float tripped, and was seen to turn dry before: from release to trip no less comes in than fits between them, and no
@@ -27,4 +30,22 @@ export function markMissed({ said }: Following, open: OpenFill): void {
   // What came in a silence is put together from what a fill brings: it is in the fill already.
   const countedL = meter.totalL - called.fromL + (open.unheardL ?? 0);
   if (countedL < countsShare * called.leastL) open.missedL = called.leastL - countedL;
+}
+
+/** So many times what fits between release and trip a call may have brought, as more was drawn meanwhile (common practice, no source). */
+const drawnTimes = 1.25;
+
+/**
+ * From release to trip no less comes in than fits between them, and often some more, as it is drawn on: by the least share of that
+ * which its own meter counted of the last calls, it may count that much too little.
+ */
+export function markShort(
+  { callShares }: DrumRecord,
+  { meters: [meter] }: DrumWitnesses,
+  open: OpenFill,
+): void {
+  if (!meter || meter.isShared || open.meter?.key !== meter.key) return;
+  const share = Math.max(leastBelieved, Math.min(...callShares));
+  if (share < 1) open.atMostTimes = drawnTimes / share;
+  else delete open.atMostTimes;
 }

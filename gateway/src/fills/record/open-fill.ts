@@ -60,6 +60,8 @@ export interface OpenFill {
   called?: { readonly meter: string; readonly fromL: number; readonly leastL: number };
   /** What its trip shows to have come beside the meter. */
   missedL?: number;
+  /** So many times its litres may have come, by what its meter counted of the last calls; absent: no more. */
+  atMostTimes?: number;
   /** An alarm stood over it; absent: none did, or a row of versions before. */
   isDoubted?: true;
   /** It stood for longer than a pause: how long it took in all teaches nothing. */
@@ -187,6 +189,9 @@ export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fi
     ...(isRunning ? { bookedL } : {}),
     ...(open.unheardL === undefined ? {} : { unheardL: open.unheardL }),
     ...(open.missedL === undefined ? {} : { missedL: open.missedL }),
+    ...(open.atMostTimes === undefined || open.basis !== "flow-meter"
+      ? {}
+      : { atMostTimes: open.atMostTimes }),
     dose25: account.watched + account.bridged > 0 ? account.dose / (account.watched + account.bridged) : null,
     badAtMs: open.badAtMs,
     ...(open.flowUnknown || open.meterDoubted ? { flowUnknown: true as const } : {}),

@@ -7,6 +7,8 @@ export interface Parts {
   readonly ownL: number;
   /** κ25 × litres of what an emptied drum may have kept of its water before, uS/cm × L; absent: nothing, or a row of versions before. */
   readonly restDose?: number;
+  /** κ25 × litres that may be in it beside `dose`, as its meter may count less than comes in, uS/cm × L; absent: nothing, or a row of versions before. */
+  readonly shortDose?: number;
   /** Of `unwatchedL`, what each fill brought, and each silence by its name: readings of it may come late. Absent in rows of versions before. */
   readonly byFill?: Readonly<Record<string, number>>;
 }
@@ -36,10 +38,13 @@ function byFillOf(entries: Iterable<readonly [fill: string, litres: number]>): P
 const scaled = ({ byFill = {} }: Parts, factor: number): Pick<Parts, "byFill"> =>
   byFillOf(Object.entries(byFill).map(([fill, litres]) => [fill, litres * factor] as const));
 
-/** Less of an emptied drum's rest changes nothing any more, uS/cm × L. */
+/** Less of an emptied drum's rest, or of what a meter may have missed, changes nothing any more, uS/cm × L. */
 const leastDose = 1;
+const leastShortDose = 0.001;
 
 const restOf = (restDose: number): Pick<Parts, "restDose"> => (restDose > leastDose ? { restDose } : {});
+const shortOf = (shortDose: number): Pick<Parts, "shortDose"> =>
+  Math.abs(shortDose) > leastShortDose ? { shortDose } : {};
 
 function added(a: Parts, b: Parts): Pick<Parts, "byFill"> {
   if (!a.byFill || !b.byFill) return byFillOf(Object.entries(a.byFill ?? b.byFill ?? {}));
@@ -52,6 +57,7 @@ function plus(a: Parts, b: Parts): Parts {
   return {
     ...added(a, b),
     ...restOf((a.restDose ?? 0) + (b.restDose ?? 0)),
+    ...shortOf((a.shortDose ?? 0) + (b.shortDose ?? 0)),
     watchedL: a.watchedL + b.watchedL,
     dose: a.dose + b.dose,
     unwatchedL: a.unwatchedL + b.unwatchedL,
@@ -64,6 +70,7 @@ export function times(parts: Parts, factor: number): Parts {
   return {
     ...scaled(parts, factor),
     ...restOf((parts.restDose ?? 0) * factor),
+    ...shortOf((parts.shortDose ?? 0) * factor),
     watchedL: parts.watchedL * factor,
     dose: parts.dose * factor,
     unwatchedL: parts.unwatchedL * factor,
@@ -78,9 +85,13 @@ export const litresIn = ({ watchedL, unwatchedL, ownL }: Parts): number => watch
 
 /** κ25 × litres at its worst, of what nobody watched and of the drum's own, uS/cm × L: unwatched water at `feed25`, its own at its band. */
 export const worstDose = (
-  { dose, unwatchedL, ownL, restDose = 0 }: Parts,
+  { dose, unwatchedL, ownL, restDose = 0, shortDose = 0 }: Parts,
   { feed25, own25 }: { readonly feed25: number; readonly own25: number },
-): number => dose + unwatchedL * feed25 + Math.max(ownL * own25, restDose);
+): number => dose + shortDose + unwatchedL * feed25 + Math.max(ownL * own25, restDose);
+
+/** κ25 at its worst of what was watched, uS/cm; 0 where nothing was. */
+export const worstSeen25 = ({ watchedL, dose, shortDose = 0 }: Parts): number =>
+  watchedL > leastL ? (dose + shortDose) / watchedL : 0;
 
 /** A drum of which nothing is known but that it holds `litres` at most. */
 export function unknownBook(litres: number, isTight: boolean): Book {
@@ -126,6 +137,7 @@ function fitted(parts: Parts, litres: number): Parts {
   return {
     ...scaled(parts, share),
     ...restOf((parts.restDose ?? 0) * share),
+    ...shortOf(parts.shortDose ?? 0),
     watchedL: Math.max(0, litres - unknownL),
     dose,
     unwatchedL: unwatchedL * share,
@@ -145,6 +157,13 @@ function mostDose({ base, since }: Book, litres: number): number {
   return Math.max(after, leftL > 0 ? (base.dose * leftL) / oldL + since.dose : (since.dose * litres) / newL);
 }
 
+/** What may be in it beside: of the old water by as much of that as is left, of what came since the last anchor in whole. */
+function shortLeft({ base, since }: Book, litres: number): number {
+  const oldL = litresIn(base);
+  const left = oldL > 0 ? Math.max(0, litres - litresIn(since)) / oldL : 0;
+  return (base.shortDose ?? 0) * left + (since.shortDose ?? 0);
+}
+
 /**
  * The drum is known to hold `litres`. Less than was booked: it was drawn from unseen, so what nobody watched of the old
  * water counts by that share, and of what came in since the last anchor in whole. More by over `slackL`: the rest came in
@@ -154,8 +173,9 @@ export function anchor(book: Book, litres: number, slackL: number): Book {
   const bookedL = litresIn(whole(book));
   if (bookedL > litres) {
     const old = times(book.base, litres / bookedL);
-    const base = { ...fitted(plus(old, book.since), litres), dose: mostDose(book, litres) };
-    return { base, since: nothing, isTight: book.isTight };
+    const { shortDose: _, ...base } = fitted(plus(old, book.since), litres);
+    const left = { ...base, ...shortOf(shortLeft(book, litres)), dose: mostDose(book, litres) };
+    return { base: left, since: nothing, isTight: book.isTight };
   }
   const moreL = litres - bookedL;
   const all = whole(book);
@@ -173,8 +193,13 @@ export function pourUnseen(book: Book, mostL: number, guessL: number, name?: str
   const litres = litresIn(all) + guessL;
   const dosePerL = all.watchedL > 0 ? all.dose / all.watchedL : 0;
   const named = name === undefined ? all : plus(all, { ...nothing, byFill: { [name]: mostL } });
-  const base = fitted({ ...named, unwatchedL: all.unwatchedL + mostL }, litres);
-  return { base: { ...base, dose: base.watchedL * dosePerL }, since: nothing, isTight: false };
+  const { shortDose = 0, ...base } = fitted({ ...named, unwatchedL: all.unwatchedL + mostL }, litres);
+  const left = all.watchedL > 0 ? base.watchedL / all.watchedL : 0;
+  return {
+    base: { ...base, ...shortOf(shortDose * left), dose: base.watchedL * dosePerL },
+    since: nothing,
+    isTight: false,
+  };
 }
 
 /**

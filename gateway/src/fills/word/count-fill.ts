@@ -2,8 +2,20 @@ import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import { type Learned, tripVolumeL } from "../learned.ts";
-import { anchor, litresIn, mixed, nothing, type Parts, pour, times, whole, withinVolume } from "./book.ts";
+import {
+  anchor,
+  litresIn,
+  mixed,
+  nothing,
+  type Parts,
+  pour,
+  times,
+  whole,
+  withinVolume,
+  worstSeen25,
+} from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
+import { missedDose } from "./miscounted.ts";
 import { noteUnseen } from "./seen-late.ts";
 import { noteUnasked } from "./unasked.ts";
 
@@ -47,14 +59,21 @@ function unspent(word: DrumWord, come: Parts): Parts {
   return times(come, 1 - goneL / litres);
 }
 
-function add(word: DrumWord, fill: Fill, amounts: Omit<NonNullable<DrumWord["counted"]>, "fill">): void {
-  const before =
+type Amounts = Omit<NonNullable<DrumWord["counted"]>, "fill" | "shortDose" | "was25">;
+
+function add(word: DrumWord, fill: Fill, known: TripKnown, amounts: Amounts): void {
+  const before: Partial<NonNullable<DrumWord["counted"]>> & Amounts =
     word.counted?.fill === fill.id ? word.counted : { watchedL: 0, dose: 0, unwatchedL: 0, missedL: 0 };
+  const was25 = before.was25 ?? worstSeen25(whole(word.book));
+  const moreL = amounts.watchedL - before.watchedL + amounts.unwatchedL - before.unwatchedL;
+  const contentsL = litresIn(whole(word.book)) + moreL;
+  const shortDose = missedDose(fill, known, { amounts, was25, contentsL });
   const missedL = (amounts.missedL ?? 0) - (before.missedL ?? 0);
   const come = {
     ...nothing,
     watchedL: amounts.watchedL - before.watchedL,
     dose: amounts.dose - before.dose,
+    shortDose: shortDose - (before.shortDose ?? 0),
     unwatchedL: amounts.unwatchedL - before.unwatchedL,
     // No probe has seen what came in beside the line.
     byFill: { [fill.id]: amounts.unwatchedL - before.unwatchedL - missedL },
@@ -62,7 +81,7 @@ function add(word: DrumWord, fill: Fill, amounts: Omit<NonNullable<DrumWord["cou
   word.book = pour(word.book, unspent(word, come));
   word.movedL +=
     Math.abs(amounts.watchedL - before.watchedL) + Math.abs(amounts.unwatchedL - before.unwatchedL);
-  word.counted = { fill: fill.id, ...amounts };
+  word.counted = { fill: fill.id, ...amounts, ...(shortDose > 0 ? { shortDose } : {}), was25 };
 }
 
 /** Litres of a fill that nothing counts, by what is known of the float and of the drum; null: not known. */
@@ -88,7 +107,7 @@ function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
   const top = tripL(known) ?? drum.volumeL;
   const litres = fill.flowUnknown ? null : litresByTrip(word, fill, known);
   if (litres !== null && fill.dose25 != null) {
-    add(word, fill, {
+    add(word, fill, known, {
       watchedL: litres * share,
       dose: litres * share * fill.dose25,
       unwatchedL: litres * (1 - share),
@@ -98,12 +117,12 @@ function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
   // Litres unknown: watched water dilutes nothing, unwatched water counts the whole trip volume.
   if (fill.flowUnknown || share < 1 - unseenAllowed) {
     const mostL = spanL(known) ?? top;
-    add(word, fill, { watchedL: 0, dose: 0, unwatchedL: mostL });
+    add(word, fill, known, { watchedL: 0, dose: 0, unwatchedL: mostL });
     return;
   }
   // What is over the band brings the drum nearer to it with each litre, and nobody knows how many came.
   const isOver = known.band25 != null && fill.dose25 != null && fill.dose25 > known.band25;
-  if (isOver) add(word, fill, { watchedL: 0, dose: 0, unwatchedL: mostIn(fill, known) });
+  if (isOver) add(word, fill, known, { watchedL: 0, dose: 0, unwatchedL: mostIn(fill, known) });
   if (known.band25 == null) noteUnasked(word, fill, mostIn(fill, known));
 }
 
@@ -131,14 +150,14 @@ export function countFill(word: DrumWord, fill: Fill, known: TripKnown): void {
     const litres = ended ? heardL : (fill.bookedL ?? fill.litres);
     const dose = fill.dose25 == null ? 0 : litres * share * fill.dose25;
     const { missedL = 0 } = fill;
-    add(word, fill, {
+    add(word, fill, known, {
       watchedL: litres * share,
       dose,
       unwatchedL: litres * (1 - share) + missedL,
       missedL,
     });
   } else if (fill.flowUnknown && fill.litres !== null && !isFromEmpty)
-    add(word, fill, {
+    add(word, fill, known, {
       watchedL: 0,
       dose: 0,
       unwatchedL: Math.max(fill.litres, ended ? (spanL(known) ?? 0) : 0),

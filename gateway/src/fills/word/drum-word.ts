@@ -47,6 +47,10 @@ interface Counted {
   readonly unwatchedL: number;
   /** Of it, what came in beside its meter; absent: nothing. */
   readonly missedL?: number;
+  /** What may have come in beside what its meter counted, κ25 × litres over what it took the place of; absent: nothing. */
+  readonly shortDose?: number;
+  /** The worst that what was seen of the drum's water can have been when it began, uS/cm; absent in rows of versions before. */
+  readonly was25?: number;
 }
 
 /** A fill as it was told when it ended, of which something was not seen: what is seen of it later is told under its id. */

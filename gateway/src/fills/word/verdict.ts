@@ -77,14 +77,15 @@ export function verdictOf(judging: Judging): Judgement {
   const worst25 = litres > 0 ? worstDose(parts, atWorst) / litres : 0;
   // What was watched is known: only of the way from there to the band is something left open.
   const seen25 = litres > 0 ? parts.dose / litres : 0;
-  const hidesAny = parts.unwatchedL > 0 || parts.restDose !== undefined;
-  if (band25 !== null && worst25 > seen25 + factor * (band25 - seen25) && hidesAny) {
-    const worst = Number(worst25.toPrecision(2));
-    const { restDose: _, ...others } = parts;
-    const isByRest = worstDose(others, atWorst) / litres <= band25 * factor;
-    return isByRest
-      ? unknownFor({ code: "left-at-worst", values: { worst, band: band25 } })
-      : unknownFor({ code: "at-worst", values: { worst, band: band25, percent } });
+  const { restDose, shortDose } = parts;
+  const hidesAny = parts.unwatchedL > 0 || restDose !== undefined || shortDose !== undefined;
+  const limit25 = band25 === null ? Number.POSITIVE_INFINITY : seen25 + factor * (band25 - seen25);
+  if (band25 !== null && worst25 > limit25 && hidesAny) {
+    const values = { worst: Number(worst25.toPrecision(2)), band: band25 };
+    const isBy = (without: object) => worstDose({ ...parts, ...without }, atWorst) / litres <= limit25;
+    if (restDose && isBy({ restDose: 0 })) return unknownFor({ code: "left-at-worst", values });
+    if (shortDose && isBy({ shortDose: 0 })) return unknownFor({ code: "short-at-worst", values });
+    return unknownFor({ code: "at-worst", values: { ...values, percent } });
   }
   return { verdict: "use", reasons: [], isNotReady: false };
 }
