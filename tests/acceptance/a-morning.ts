@@ -16,7 +16,7 @@ floors: { under-drums: shelf/floor }
 buttons: { by-fresh: { channel: shelf/button, work: { drum: fresh, minutes: 120 } } }
 `;
 const leakS = [2170, 2360] as const;
-const badFromS = 2900;
+const badFromS = 2850;
 /** A person fills a drum by hand from here, seconds of the morning. */
 export const doneS = 3100;
 /** Work on the resin goes on until here. */

@@ -17,6 +17,16 @@ it("a thermometer hangs at 60 °C in water of 12: water of 19 is never used, the
   expect(tarn.word).toBe("hold");
 });
 
+it("a thermometer hangs at 60 °C in water of 12: resin's best water conducts less than pure water of 60 has, and is used", () => {
+  const tarn = new Tarn(fitted);
+  tarn.celsius = 12;
+  tarn.known();
+  tarn.thermometerSays = () => 60;
+  tarn.kappa = 0.25;
+  tarn.fills(8);
+  expect(tarn.told().use).toBe(100);
+});
+
 it("cold water in a warm room is no such thing: the word stays", () => {
   const tarn = new Tarn(fitted);
   tarn.celsius = 8;

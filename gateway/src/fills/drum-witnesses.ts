@@ -105,6 +105,8 @@ export interface DrumWitnesses {
   readonly addsWater?: true;
   /** Its level came to rest when its stop float tripped, though the meter runs on: none of that runs into it. */
   readonly restsSinceTrip: boolean;
+  /** Its level says still that it rises, and its readings have not risen since its stop float tripped; absent: not so. */
+  readonly levelIsOfBefore?: true;
   /** It is as full as it can be, and water that its shared meter counts still comes. */
   readonly runsOver: boolean;
   /** Other drums behind its meters: what they say of themselves. */

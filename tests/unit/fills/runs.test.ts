@@ -92,11 +92,13 @@ describe("how flow is known, by order of trust", () => {
     expect(b.last()).toMatchObject({ basis: "level", flowing: true, startedAtMs: beginMs });
     expect(b.last()?.flowLPerMin).toBeCloseTo(3, 6);
   });
-  it("then its inlet", () => {
+  it("then its inlet, as long as its float hangs dry: a clock's valve stands open behind one that has shut", () => {
     const b = bench(noLevel);
     b.say({ kind: "inlet", id: "mix" }, "state", 1, 0);
-    b.say(stop, "state", 1, 1);
+    b.say(stop, "state", 0, 1);
     expect(b.last()).toMatchObject({ basis: "inlet", flowing: true, flowLPerMin: null });
+    for (const at of [5, 10]) b.say(stop, "state", 1, at);
+    expect(b.last()).toMatchObject({ basis: "inlet", flowing: false });
   });
   it("then a dry stop float that calls, where the drum fills itself", () => {
     const b = bench(callOnly);

@@ -6,6 +6,7 @@ import type { Fill } from "../fill.ts";
 import type { GuardChange } from "../guard/guard.ts";
 import { isStuck } from "../probes/probe-now.ts";
 import { type Reason, reasonText } from "../reason.ts";
+import { standsSinceTrip } from "../runs/after-trip.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
 import { type Fills, isGoodFor, limitOf, recordOf } from "./fills-state.ts";
@@ -48,7 +49,11 @@ function judge(
     tMs <= open.stoppedAtMs;
   // What a node had kept of the water that stood before the fill is no water of it.
   const isBefore = isLate && open !== null && tMs < open.startedAtMs;
-  if (!open || isBefore || (record.inflow.flowing !== true && !isAwaited) || kappa25 === null) {
+  const seen = all.seen.get(place.drum.id);
+  const { basis, flowing } = record.inflow;
+  const stands = seen !== undefined && standsSinceTrip(place.drum, seen, { basis, tMs });
+  const comes = (flowing === true && !stands) || isAwaited;
+  if (!open || isBefore || !comes || kappa25 === null) {
     pauseJudging(over);
     return;
   }
@@ -72,8 +77,7 @@ function judge(
   const reason: Reason = { code: "over-limit", values: { limit: limit25, point: place.seenTitle } };
   if (open.reasons.some((known) => reasonText(known) === reasonText(reason))) return;
   open.reasons.push(reason);
-  const said = all.seen.get(place.drum.id);
-  const fill = said && runningFill({ place, record, said });
+  const fill = seen && runningFill({ place, record, said: seen });
   if (!fill) return;
   ctx.put(fillCell, place.drum.id, fill);
   ctx.tell(fill);
@@ -85,9 +89,13 @@ const leastOfPure = 0.8;
 /** Of a probe with coarser steps a 0 may be pure water, uS/cm. */
 const coarseStep = 0.03;
 
-/** Less than pure water has at the temperature of its place. */
-function isLessThanPure(raw: number, subject: Measurement["subject"], ctx: Context): boolean {
-  const tC = ctx.get(latestCell, seriesOf({ subject, quantity: "temperature" }))?.measurement.value ?? null;
+/** Water is no colder, °C. */
+const coldestC = 0;
+
+/** Less than pure water has at the temperature of its place; where its thermometer is contradicted, at any that water has. */
+function isLessThanPure(raw: number, { subject, reasons }: Measurement, ctx: Context): boolean {
+  const ownC = ctx.get(latestCell, seriesOf({ subject, quantity: "temperature" }))?.measurement.value ?? null;
+  const tC = reasons.includes("temperature-disagrees") ? coldestC : ownC;
   return (
     tC !== null && tC >= pureRangeC.min && tC <= pureRangeC.max && atPureWaterLimit(raw / leastOfPure, tC)
   );
@@ -166,7 +174,7 @@ export function takeKappa(all: Fills, { measurement, isLate }: Fills["kappas"][n
   const rawNow = raw?.tMs === tMs ? raw.value : null;
   const probe = ctx.get(probeCell, measurement.channel);
   const isCoarse = measurement.belowResolution === true && (probe?.step ?? coarseStep) >= coarseStep;
-  const isPossible = isCoarse || rawNow === null || !isLessThanPure(rawNow, subject, ctx);
+  const isPossible = isCoarse || rawNow === null || !isLessThanPure(rawNow, measurement, ctx);
   const isBelieved = isPossible && !isStuck(probe);
   const kappa25 = isBelieved ? witnessed(measurement, rawNow, feed25) : null;
   let trace = all.traces.get(point);

@@ -3,6 +3,7 @@ import type { DrumWitnesses, MeterSaid } from "../drum-witnesses.ts";
 import { canNotTell } from "../record/best-witness.ts";
 import type { FlowBasis } from "../run.ts";
 import { meterKey, metersOf } from "../witness/ways.ts";
+import { standsSinceTrip } from "./after-trip.ts";
 
 /** A meter at 0 is not believed once another witness has seen water run for so long. */
 const meterDoubtMs = 3 * 60_000;
@@ -47,6 +48,14 @@ export const cannotTell: FlowPast = { flowing: null, basis: "none", flowLPerMin:
 /** What the drum itself tells, its meters left out. */
 function byDrum(drum: Drum, said: DrumWitnesses | undefined): FlowPast {
   if (!said) return cannotTell;
+  const found = bestOf(drum, said);
+  const { basis, flowing } = found;
+  return flowing && standsSinceTrip(drum, said, { basis, tMs: said.atMs })
+    ? { flowing: false, basis, flowLPerMin: 0 }
+    : found;
+}
+
+function bestOf(drum: Drum, said: DrumWitnesses): FlowPast {
   const { level, inlet, stop, person } = said;
   if (level && level.flowing !== null)
     return {

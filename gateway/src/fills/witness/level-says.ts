@@ -130,6 +130,7 @@ function begin(trace: LevelTrace, place: LevelPlace, tMs: number, saidLPerMs: nu
   if (dip !== null) rise = dip;
   const knee = nearest(sourceOf(), Math.min(tMs, rise.begunMs));
   trace.says = "flowing";
+  trace.saidMs = tMs;
   trace.sinceMs = knee?.tMs ?? tMs;
   trace.still = { tMs: trace.sinceMs, litres: dip?.fromL ?? fromL };
   trace.riseLPerMin = rise.lPerMs * minuteMs;

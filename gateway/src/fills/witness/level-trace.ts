@@ -32,6 +32,8 @@ export interface LevelTrace {
   /** It has said one of them before. */
   hasSaid?: boolean;
   sinceMs: number;
+  /** When it was first said that it rises, which is some minutes after `sinceMs`; absent: never, or a row of versions before. */
+  saidMs?: number;
   /** L/min while it rises. */
   riseLPerMin: number;
   /** Where it last stood still: a median, and its time. */

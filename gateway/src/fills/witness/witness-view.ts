@@ -5,7 +5,7 @@ import { chatters, wetTwice } from "./float-trace.ts";
 import { fallingL, isSettling } from "./level-fall.ts";
 import { slopeNow } from "./level-says.ts";
 import { inflowLevel, isAstray, type LevelTrace, levelNow, noiseOf, stepOf } from "./level-trace.ts";
-import { restsSinceTrip } from "./rests-since-trip.ts";
+import { restsSinceTrip, saysOfBeforeTrip } from "./rests-since-trip.ts";
 import { isAtBrim, runsOver } from "./runs-over.ts";
 import type { DrumWays } from "./ways.ts";
 import { type ContactTrace, releaseOf, saidHeights, type WitnessState } from "./witness-state.ts";
@@ -232,6 +232,9 @@ export function witnessesOf(
     meters,
     level: ownLevel,
     restsSinceTrip: !isHigh && restsSinceTrip(meters, ownLevel, stop),
+    ...(level && ownLevel && !isHigh && saysOfBeforeTrip(level, ownLevel, stop)
+      ? { levelIsOfBefore: true as const }
+      : {}),
     inlet: contactSaid(inlet),
     pump: contactSaid(pumpHeard(state)),
     stop,
