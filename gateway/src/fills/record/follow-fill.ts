@@ -43,6 +43,15 @@ function joinTrip(of: Following, open: OpenFill): void {
   if (stop.sinceMs >= open.startedAtMs && stop.sinceMs <= toldMs + stop.periodMs) trip(of, open);
 }
 
+/**
+ * What of a draw that goes on was yet to fall to where the float releases, L: such a draw makes it call, and the level lags
+ * behind. It is none of what is drawn while the water runs.
+ */
+function toReleaseL({ place, said: { level, stop } }: Following): number {
+  if (place.drum.control !== "automatic" || level?.litres == null || !(level.fallingL > 0)) return 0;
+  return Math.max(0, level.litres - (stop?.releasesAtL ?? level.litres));
+}
+
 function begin(of: Following, now: Inflow): void {
   const { place, record, said } = of;
   const { level, stop } = said;
@@ -50,6 +59,7 @@ function begin(of: Following, now: Inflow): void {
   const counting = now.meter && said.meters.find(({ key }) => key === now.meter?.key);
   const nearest = said.meters.find(({ flowing }) => flowing !== null);
   const levelStartL = level === null ? null : now.basis === "level" ? level.stillL : level.inflowL;
+  const restL = toReleaseL(of);
   const open = newFill({
     drum: place.drum.id,
     startedAtMs,
@@ -63,12 +73,12 @@ function begin(of: Following, now: Inflow): void {
         }
       : null,
     levelStartL,
-    drawnStartL: level?.drawnL ?? 0,
+    drawnStartL: level === null ? 0 : level.drawnL + level.fallingL + restL,
     meterStart: nearest ? { key: nearest.key, totalL: beganL(nearest, startedAtMs, said) } : null,
     contentsL:
       level?.litres == null || level.inflowL === null || levelStartL === null
         ? null
-        : level.litres - (level.inflowL - levelStartL),
+        : level.litres - restL - (level.inflowL - levelStartL),
     meterDoubted: now.basis === "level" && nearest?.flowing === false,
     floatBeganMs: record.floatBeganMs,
   });
