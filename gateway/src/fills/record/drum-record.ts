@@ -3,6 +3,7 @@ import type { Fill } from "../fill.ts";
 import { type GuardState, newGuardState } from "../guard/guard-state.ts";
 import { type Learned, nothingLearned } from "../learned.ts";
 import type { Inflow, MeterZero } from "./best-witness.ts";
+import type { JudgedHole } from "./judge-hole.ts";
 import type { OpenFill } from "./open-fill.ts";
 import { notOver, type OverLimit } from "./over-limit.ts";
 import type { JudgedLate } from "./owed-fills.ts";
@@ -43,6 +44,8 @@ export interface DrumRecord {
   over: OverLimit;
   /** The same, of what a probe's node had kept of fills that are over; absent: nothing. */
   late?: JudgedLate;
+  /** The same, of what came after later readings; absent: nothing. */
+  hole?: JudgedHole;
   /** A person answered for what came in before; absent in rows of versions before. */
   answeredMs?: number;
   /** A person has emptied it, and its float has not tripped since. */

@@ -10,6 +10,7 @@ import { standsSinceTrip } from "../runs/after-trip.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { feedNow, feedOf, newFeedTrace, takeFeed } from "./feeds.ts";
 import { type Fills, isGoodFor, limitOf, recordOf } from "./fills-state.ts";
+import { isOfHole, judgeHole } from "./judge-hole.ts";
 import { judgeOwed } from "./judge-owed.ts";
 import { type KappaReading, type KappaTrace, remember, witnessed } from "./kappa-trace.ts";
 import { isOver, notOver, pauseJudging } from "./over-limit.ts";
@@ -137,11 +138,23 @@ function tellOwed(all: Fills, place: DrumPlace, trace: KappaTrace, ctx: Context)
   }
 }
 
-/** What came late of a fill that is over may show that its water was bad. */
-function tellBad(all: Fills, place: DrumPlace, reading: KappaReading, ctx: Context): void {
+/** What came late of a fill may show that its water was bad. `isHole`: it came after later readings. */
+function tellBad(
+  all: Fills,
+  place: DrumPlace,
+  reading: KappaReading & { readonly isHole: boolean },
+  ctx: Context,
+): void {
   const { id } = place.drum;
-  const bad = judgeOwed(all, place, reading);
+  const fill = reading.isHole ? (ctx.get(fillCell, id) ?? null) : null;
+  const bad = judgeOwed(all, place, reading) ?? judgeHole(all, place, { ...reading, fill });
   if (!bad) return;
+  const { open } = recordOf(all, id);
+  if (open?.id === bad.id) {
+    open.badAtMs = bad.badAtMs ?? null;
+    const known = open.reasons.map(reasonText);
+    open.reasons.push(...(bad.because ?? []).filter((one) => !known.includes(reasonText(one))));
+  }
   all.owed.set(
     id,
     (all.owed.get(id) ?? []).map((one) => (one.fill.id === bad.id ? { ...one, fill: bad } : one)),
@@ -182,6 +195,10 @@ export function takeKappa(all: Fills, { measurement, isLate }: Fills["kappas"][n
     trace = [];
     all.traces.set(point, trace);
   }
+  if (isOfHole(trace, tMs)) {
+    for (const place of drums) tellBad(all, place, { kappa25, tMs, isHole: true }, ctx);
+    return;
+  }
   remember(trace, { tMs, kappa25 });
   all.changedTraces.add(point);
   rememberPast(all, point, { drums, tMs }, ctx);
@@ -189,7 +206,7 @@ export function takeKappa(all: Fills, { measurement, isLate }: Fills["kappas"][n
   const catchesUp = ctx.nowMs - (all.lateKappaMs.get(point) ?? Number.NEGATIVE_INFINITY) < catchesUpMs;
   for (const place of drums) {
     judge(all, place, { kappa25, tMs, isLate }, ctx);
-    if (isLate) tellBad(all, place, { kappa25, tMs }, ctx);
+    if (isLate) tellBad(all, place, { kappa25, tMs, isHole: false }, ctx);
     if (catchesUp) tellOwed(all, place, trace, ctx);
   }
 }

@@ -5,6 +5,7 @@ import {
   type Gone,
   type LateMeasurement,
   latestCell,
+  type Measurement,
   proofCell,
 } from "../../measurements/index.ts";
 import type { PathEvent, Stage, StageContext } from "../../path/index.ts";
@@ -34,6 +35,7 @@ import { factsOf } from "./facts.ts";
 import { toldAtMs } from "./fill-over.ts";
 import { completed, type Fills, isGoodFor, limitOf, mapsOf, recordOf, saidTripL } from "./fills-state.ts";
 import { closeFill, followFill } from "./follow-fill.ts";
+import { hearKappa } from "./judge-hole.ts";
 import { takeKappa } from "./judge-quality.ts";
 import { judgeTold } from "./judge-told.ts";
 import { keptOf } from "./kappa-trace.ts";
@@ -49,7 +51,13 @@ import { showLearned } from "./show-learned.ts";
 
 type Context = StageContext<Fill | GuardChange>;
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
-type Heard = CurrentMeasurement | LateMeasurement | Gone | Acted | (PathEvent & { readonly kind: "start" });
+type Heard =
+  | Measurement
+  | CurrentMeasurement
+  | LateMeasurement
+  | Gone
+  | Acted
+  | (PathEvent & { readonly kind: "start" });
 
 /** What waited in a node comes within this time. */
 const backlogMs = 60_000;
@@ -130,11 +138,6 @@ function follow(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context)
   const of = followingOf(all, place, said, ctx);
   followFill(of);
   show(all, of, ctx);
-}
-
-function take(all: Fills, { kind, measurement }: CurrentMeasurement | LateMeasurement): void {
-  if (measurement.quantity === "conductivity25" && measurement.subject.kind === "point")
-    all.kappas.push({ measurement, isLate: kind === "late" });
 }
 
 function look(all: Fills, ctx: Context): void {
@@ -246,11 +249,9 @@ export function createFillsStage(): Stage<Heard, Fill | GuardChange> {
     reads: [latestCell, proofCell, witnessCell, runCell, probeCell],
     acts: ["fill-stopped", "supply-closed"],
     hears: {
-      current: (event) => take(all, event),
-      late(event) {
-        all.isLate = true;
-        take(all, event);
-      },
+      current: (event) => hearKappa(all, event),
+      late: (event) => hearKappa(all, event),
+      measurement: (one) => hearKappa(all, one),
       gone() {},
       start() {},
       act: (event, ctx) => act(all, event, ctx),
