@@ -6,6 +6,7 @@ const pure = [
   "tests/unit/**/*.test.ts",
   "tests/acceptance/conditions/*.test.ts",
   "tests/acceptance/{batches,batches-attacked,batches-kept,counters-contradict,counters-in-history,drum-*,drums,drums-*}.test.ts",
+  "tests/acceptance/millpond/*.test.ts",
   "tests/acceptance/{fill-words,fills,hidden-water,live-and-history,odd-names,proved-float,raised-versions,random-lives}.test.ts",
   "tests/acceptance/{cellar-*,clock-leapt,late-data,late-packs,lived-path,long-backlog,salt-by-pressure,unplugged}.test.ts",
   "tests/acceptance/{acknowledged,answered-*,behind-stages,poisoned-*,resin-breakthrough,silenced-alarms,silences,unseen-water}.test.ts",

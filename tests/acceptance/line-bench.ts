@@ -76,6 +76,9 @@ export function createLineBench(yaml = testLine) {
     },
     line: (next: string, atS: number) => push({ kind: "line", yaml: next }, atS),
     tick: (atS: number) => push({ kind: "tick" }, atS),
+    /** What only the gateway sees of the world, such as a step of its clock. */
+    world: (part: string, fact: string, value: number, atS: number) =>
+      push({ kind: "world", part, fact, value }, atS),
     /** The gateway stops and starts again from its checkpoint, as it lies on disk; `timeByWall`: on another run of the machine. */
     restart(atS: number, timeByWall = false) {
       const saved = deserialize(serialize(path.pipeline().snapshot()));
