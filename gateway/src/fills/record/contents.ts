@@ -19,3 +19,12 @@ export function followContents(of: Following): void {
   if (!open || !fill || open.contentsL !== null || litres === null || flowing === null) return;
   open.contentsL = litres + fill.drawnL - Math.max(fill.meterL ?? 0, fill.levelL ?? 0);
 }
+
+/**
+ * What of a draw that goes on was yet to fall to where the float releases, L: such a draw makes it call, and the level lags
+ * behind. It is none of what is drawn while the water runs.
+ */
+export function toReleaseL({ place, said: { level, stop } }: Following): number {
+  if (place.drum.control !== "automatic" || level?.litres == null || !(level.fallingL > 0)) return 0;
+  return Math.max(0, level.litres - (stop?.releasesAtL ?? level.litres));
+}

@@ -3,10 +3,9 @@ import type { Fill } from "../fill.ts";
 import { type GuardState, newGuardState } from "../guard/guard-state.ts";
 import { type Learned, nothingLearned } from "../learned.ts";
 import type { Inflow, MeterZero } from "./best-witness.ts";
-import type { JudgedHole } from "./judge-hole.ts";
 import type { OpenFill } from "./open-fill.ts";
 import { notOver, type OverLimit } from "./over-limit.ts";
-import type { JudgedLate } from "./owed-fills.ts";
+import type { JudgedHole, JudgedLate } from "./owed-fills.ts";
 
 /** A call of the float, from its release to its trip. */
 export interface Call {

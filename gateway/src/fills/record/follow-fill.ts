@@ -4,7 +4,7 @@ import { beganL, bookInflow, countFromBegin, cutWaiting, settleWaiting } from ".
 import { beginCall, endCall } from "./call.ts";
 import { endingOf, rescaleToLevel } from "./close-fill.ts";
 import { agreeByTrip, awaitLevel, settleFill } from "./compare.ts";
-import { followContents } from "./contents.ts";
+import { followContents, toReleaseL } from "./contents.ts";
 import { factsOf } from "./facts.ts";
 import {
   backMs,
@@ -41,15 +41,6 @@ function joinTrip(of: Following, open: OpenFill): void {
   const toldMs = lateToldMs(meters.find(({ key }) => key === open.meter?.key));
   if (!stop?.heard || !stop.wet || open.trippedAtMs !== null || toldMs === Number.POSITIVE_INFINITY) return;
   if (stop.sinceMs >= open.startedAtMs && stop.sinceMs <= toldMs + stop.periodMs) trip(of, open);
-}
-
-/**
- * What of a draw that goes on was yet to fall to where the float releases, L: such a draw makes it call, and the level lags
- * behind. It is none of what is drawn while the water runs.
- */
-function toReleaseL({ place, said: { level, stop } }: Following): number {
-  if (place.drum.control !== "automatic" || level?.litres == null || !(level.fallingL > 0)) return 0;
-  return Math.max(0, level.litres - (stop?.releasesAtL ?? level.litres));
 }
 
 function begin(of: Following, now: Inflow): void {

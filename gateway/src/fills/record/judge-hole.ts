@@ -5,13 +5,7 @@ import type { DrumPlace } from "./drum-record.ts";
 import { feedNow } from "./feeds.ts";
 import { type Fills, limitOf, recordOf } from "./fills-state.ts";
 import type { KappaReading, KappaTrace } from "./kappa-trace.ts";
-import { isOver, notOver, type OverLimit } from "./over-limit.ts";
-
-/** How far readings that came after later ones have been judged, of one fill. Plain data. */
-export interface JudgedHole {
-  readonly fill: string;
-  readonly over: OverLimit;
-}
+import { isOver, notOver } from "./over-limit.ts";
 
 /** A reading of a time before the newest that is known of its point: its node tells of now first, and later of a hole. */
 export const isOfHole = (trace: KappaTrace, tMs: number): boolean =>

@@ -44,6 +44,12 @@ export interface JudgedLate {
   readonly carriedMs: number;
 }
 
+/** How far readings that came after later ones have been judged, of one fill. Plain data. */
+export interface JudgedHole {
+  readonly fill: string;
+  readonly over: OverLimit;
+}
+
 function sharesIn({ fromMs, toMs }: Pick<Stretch, "fromMs" | "toMs">, by: Readings): SeenShares {
   const shares = { watched: 0, bridged: 0, dose: 0, watchedDose: 0 };
   for (const { share, kappa25, bridged } of seenIn(by, fromMs, toMs)) {
