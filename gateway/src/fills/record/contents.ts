@@ -22,9 +22,10 @@ export function followContents(of: Following): void {
 
 /**
  * What of a draw that goes on was yet to fall to where the float releases, L: such a draw makes it call, and the level lags
- * behind. It is none of what is drawn while the water runs.
+ * behind. It is none of what is drawn while the water runs. Under 0: so much fell from there on already, and that is.
  */
 export function toReleaseL({ place, said: { level, stop } }: Following): number {
-  if (place.drum.control !== "automatic" || level?.litres == null || !(level.fallingL > 0)) return 0;
-  return Math.max(0, level.litres - (stop?.releasesAtL ?? level.litres));
+  const nowL = level?.lastL ?? level?.litres;
+  if (place.drum.control !== "automatic" || !level || nowL == null || !(level.fallingL > 0)) return 0;
+  return Math.max(-level.fallingL, nowL - (stop?.releasesAtL ?? nowL));
 }

@@ -69,7 +69,7 @@ function begin(of: Following, now: Inflow): void {
     contentsL:
       level?.litres == null || level.inflowL === null || levelStartL === null
         ? null
-        : level.litres - restL - (level.inflowL - levelStartL),
+        : level.litres - Math.max(0, restL) - (level.inflowL - levelStartL),
     meterDoubted: now.basis === "level" && nearest?.flowing === false,
     floatBeganMs: record.floatBeganMs,
   });
