@@ -1,5 +1,6 @@
 // Publish to live event at 1,000 packs/s with three pages open, before and while the past is derived anew: the gateway is a
-// process of its own. DRUMLIN_DAYS: how much past there is.
+// process of its own. DRUMLIN_DAYS: how much past there is; of 10 days, derived in 2 s, the 99th percentile was
+// the second worst of a hundred events.
 import { readFileSync, rmSync } from "node:fs";
 import { connect, type Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
@@ -16,7 +17,7 @@ const nodes = 20;
 const everyMs = 20;
 const calmMs = 10_000;
 const maxDerivingMs = 120_000;
-const days = Number(process.env.DRUMLIN_DAYS ?? 10);
+const days = Number(process.env.DRUMLIN_DAYS ?? 60);
 const topicOf = (node: string) => `drumlin/1/saltmarsh-house/${node}/readings`;
 
 const pack = (boot: number, seq: number, atMs: number) =>
