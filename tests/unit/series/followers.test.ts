@@ -138,6 +138,35 @@ describe("followers of the log of batches", () => {
     store.close();
   });
 
+  it("a stretch that is paid piece by piece, from its begin on, is owed from where it was left", () => {
+    const store = storeInOneThread(folder());
+    store.write(every5s(series, beginMs, beginMs + 60_000));
+    store.followers.follow("influx");
+    store.followers.owe("influx", [{ series, fromMs: beginMs, toMs: beginMs + 60_000 }]);
+    for (const fromMs of [beginMs, beginMs + 20_000, beginMs + 40_000]) {
+      expect(store.followers.owed("influx", 10)).toEqual([{ series, fromMs, toMs: beginMs + 60_000 }]);
+      store.followers.paid("influx", { series, fromMs, toMs: fromMs + 20_000 });
+    }
+    expect(store.followers.owed("influx", 10)).toEqual([]);
+    store.close();
+  });
+
+  it("what was sent once is not given again, though an older batch is told of later", () => {
+    const store = storeInOneThread(folder());
+    store.followers.follow("influx");
+    for (const fromMs of [beginMs, beginMs + 60_000, beginMs + 120_000]) {
+      store.add(every5s(series, fromMs, fromMs + 60_000));
+      store.commit();
+    }
+    const first = store.followers.next("influx")?.id as number;
+    store.followers.sent("influx", first);
+    const second = store.followers.next("influx")?.id as number;
+    store.followers.sent("influx", second);
+    store.followers.sent("influx", first);
+    expect(store.followers.next("influx")?.tMs[0]).toBe(beginMs + 120_000);
+    store.close();
+  });
+
   it("a paid range leaves of a longer one what it did not cover", () => {
     const store = storeInOneThread(folder());
     store.write(every5s(series, beginMs, beginMs + 60_000));

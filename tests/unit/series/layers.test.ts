@@ -149,6 +149,22 @@ describe("sealing", () => {
     store.close();
   });
 
+  it("a batch that ends exactly where is sealed stays: the reading on the hour is in no block yet", () => {
+    const store = storeInOneThread(folder());
+    store.followers.follow("influx");
+    const at = (tMs: number): SeriesRow => ({ series, tMs, value: tMs - beginMs, flag: 1 });
+    const rows = [beginMs, beginMs + hourMs, beginMs + 2 * hourMs].map(at);
+    for (const one of rows) {
+      store.add([one]);
+      store.commit();
+    }
+    store.sealAll();
+    expect(store.file.sealedOf(0).sealedTo).toBe(beginMs + hourMs);
+    expect(store.rows(series)).toEqual(rows);
+    expect(store.followers.next("influx")?.tMs).toEqual(Float64Array.of(beginMs + hourMs));
+    store.close();
+  });
+
   it("late rows lie above the blocks, and are merged with their roll-ups after 64 patches", () => {
     const store = storeInOneThread(folder());
     store.add(every5s(series, beginMs, beginMs + 6 * hourMs));
