@@ -40,7 +40,8 @@ const usualPace: Pace = {
 /** What a file of an earlier run holds, as far as it is right. */
 function known<One>(path: string, isRight: (one: One) => boolean): readonly One[] {
   try {
-    return (JSON.parse(readFileSync(path, "utf8")) as readonly One[]).filter(isRight);
+    const all = JSON.parse(readFileSync(path, "utf8")) as readonly (One | null)[];
+    return all.filter((one) => one !== null && isRight(one)) as readonly One[];
   } catch {
     // None yet, or a damaged one: it begins anew, and holds nothing up.
     return [];
