@@ -7,16 +7,15 @@ import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { openAccounts } from "@drumlin/gateway/accounts";
 import { openSqliteSeries } from "@drumlin/gateway/series";
-import mqtt from "mqtt";
 import { lastAnswer, newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { signInPacket } from "../bench/sign-in-packet.ts";
 import { residentMB } from "./attack/target.ts";
+import { numberedPacks } from "./numbered-packs.ts";
 import { sentOn } from "./sent-on.ts";
 import { mountSmallDisk } from "./small-disk.ts";
 
 const hourMs = 3_600_000;
 const password = "eel grass by night";
-const topic = "drumlin/1/saltmarsh-house/press/readings";
 const preload = new URL("../acceptance/fake-clock.mjs", import.meta.url).href;
 
 const beside = await sentOn(process.argv[2] === "influx");
@@ -38,37 +37,8 @@ await accounts.people.add({ name: "Wren", role: "operator", password, by: "soak"
 accounts.close();
 const clockFile = join(site.folder, "clock");
 
-/** Numbers that have their PUBACK, and those that were sent. */
-const acknowledged = new Set<number>();
-let next = 0;
-const packOf = (number: number, tMs: number) =>
-  JSON.stringify([{ boot: 9, seq: number, n: "ec-1", u: "S/m", v: (number + 1) * 1e-7, t: tMs / 1000 }]);
-
-/** A node that sends 20 packs a second, and comes back when it is dropped. */
-function goodNode(port: number) {
-  const client = mqtt.connect(`mqtt://127.0.0.1:${port}`, {
-    username: "press",
-    password: site.secrets.press as string,
-    reconnectPeriod: 300,
-    // "Server unavailable" is no reason to give up.
-    reconnectOnConnackError: true,
-  });
-  client.on("error", () => {});
-  const timer = setInterval(() => {
-    if (!client.connected) return;
-    const number = next;
-    next += 1;
-    client.publish(topic, packOf(number, Date.now()), { qos: 1 }, (error) => {
-      if (!error) acknowledged.add(number);
-    });
-  }, 50);
-  return {
-    async stop() {
-      clearInterval(timer);
-      await client.endAsync(true);
-    },
-  };
-}
+const packs = numberedPacks(site.secrets.press as string);
+const { acknowledged } = packs;
 
 /** Else a gateway goes on with its own time, and refuses as too far ahead what comes before it believes the leap. */
 const forgetTime = () => rmSync(join(site.data, "clock.json"), { force: true });
@@ -81,22 +51,8 @@ async function livedDay(hoursAgo: number): Promise<void> {
     nodeArguments: ["--import", preload],
     env: { TEST_CLOCK_FILE: clockFile, ...beside.env },
   });
-  const client = await mqtt.connectAsync(`mqtt://127.0.0.1:${gateway.mqtt}`, {
-    username: "press",
-    password: site.secrets.press as string,
-  });
   const untilMs = Date.now() - hoursAgo * hourMs;
-  const work: Promise<unknown>[] = [];
-  for (let tMs = untilMs - 20 * hourMs; tMs < untilMs - 1000; tMs += 60_000) {
-    const number = next;
-    next += 1;
-    work.push(
-      client.publishAsync(topic, packOf(number, tMs), { qos: 1 }).then(() => acknowledged.add(number)),
-    );
-    if (work.length >= 40) await Promise.all(work.splice(0));
-  }
-  await Promise.all(work);
-  await client.endAsync();
+  await packs.sendPast(gateway.mqtt, untilMs - 20 * hourMs, untilMs - 1000);
   if ((await gateway.stop()) !== 0) throw new Error("a day's stop was not in order");
 }
 
@@ -252,13 +208,13 @@ async function allStored(): Promise<void> {
 let firstKept = 0;
 try {
   for (const hoursAgo of [100, 76, 52, 28]) await livedDay(hoursAgo);
-  firstKept = next;
+  firstKept = packs.next();
   console.log(
-    `four days lived: ${next} packs, ${journals().length} journal files, ${disk.freeMB().toFixed(0)} MB free`,
+    `four days lived: ${firstKept} packs, ${journals().length} journal files, ${disk.freeMB().toFixed(0)} MB free`,
   );
   forgetTime();
   const gateway = await startProcess(site, beside.more, beside);
-  const node = goodNode(gateway.mqtt);
+  const node = packs.goodNode(gateway.mqtt);
   await lastAnswer(
     async () => acknowledged.size,
     (count) => count > firstKept + 20,
