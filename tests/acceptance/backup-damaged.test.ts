@@ -144,6 +144,16 @@ describe("no backup is called whole", () => {
       /^The journal was pruned meanwhile: it begins at \d+, the state ends at 500\.$/,
     ],
     [
+      "whose journal lacks the one entry after its state",
+      (data) => {
+        const [first = "", second = ""] = segmentsIn(data);
+        rmSync(join(data, first));
+        putState(data, Number(/\d+/.exec(second)?.[0]) - 2);
+      },
+      () => {},
+      /^The journal was pruned meanwhile: it begins at \d+, the state ends at \d+\.$/,
+    ],
+    [
       "whose journal ends before its state",
       (data) => putState(data, 3001),
       () => {},

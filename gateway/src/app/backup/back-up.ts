@@ -1,5 +1,5 @@
 import { existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from "node:fs";
-import { open, writeFile } from "node:fs/promises";
+import { writeFile } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import { copyReadable, copyWhole, isDamage } from "../../database/index.ts";
@@ -7,6 +7,7 @@ import { lastSeqIn } from "../../journal/index.ts";
 import { diskSpaceOf } from "../disk-space.ts";
 import { leastFreeOf } from "../space-keeper.ts";
 import { type Manifest, manifestName, sumOf } from "./manifest.ts";
+import { fileOnDisk, folderOnDisk } from "./on-disk.ts";
 import { requireWholeFolder } from "./whole-folder.ts";
 
 /** What the backup is at. */
@@ -126,11 +127,6 @@ async function requireRoomBeside(
   );
 }
 
-async function synced(path: string): Promise<void> {
-  const file = await open(path, "r+");
-  await file.sync().finally(() => file.close());
-}
-
 /**
  * Copies a data folder, whose gateway may run, with a manifest. Throws in plain words when it can't be a whole one, and takes
  * away what was copied; where the program itself is ended, it lies in the folder without a manifest.
@@ -169,7 +165,7 @@ async function copied(needs: BackUpNeeds): Promise<Manifest> {
     if (!existsSync(from)) return;
     onProgress({ file: name, doneBytes, ofBytes });
     copyByName(copy, from, into);
-    await synced(into);
+    await fileOnDisk(into);
     files.push({ name, bytes: statSync(into).size, sha256: await sumOf(into) });
     doneBytes += sizeOf(name);
   }
@@ -184,11 +180,13 @@ async function copied(needs: BackUpNeeds): Promise<Manifest> {
     files,
     ...seqsOf(to),
   };
+  for (const folder of new Set(files.map(({ name }) => dirname(join(to, name))))) await folderOnDisk(folder);
   onProgress({ file: manifestName, doneBytes: ofBytes, ofBytes });
   const path = join(to, manifestName);
   await writeFile(`${path}.new`, `${JSON.stringify(manifest, null, 2)}\n`, { mode: 0o600 });
-  await synced(`${path}.new`);
+  await fileOnDisk(`${path}.new`);
   renameSync(`${path}.new`, path);
+  await folderOnDisk(to);
   return manifest;
 }
 

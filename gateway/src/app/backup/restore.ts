@@ -8,12 +8,12 @@ import {
   statSync,
   writeFileSync,
 } from "node:fs";
-import { open } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { copyWhole } from "../../database/index.ts";
 import type { BackupProgress } from "./back-up.ts";
 import { requireKnownSchema } from "./known-schemas.ts";
 import { type Manifest, manifestName, manifestSchema, sumOf } from "./manifest.ts";
+import { fileOnDisk, folderOnDisk } from "./on-disk.ts";
 import { restoringName } from "./whole-folder.ts";
 
 interface RestoreNeeds {
@@ -51,18 +51,6 @@ function requireReadable(from: string, { files }: Manifest): void {
   }
 }
 
-async function syncFile(path: string): Promise<void> {
-  const file = await open(path, "r+");
-  await file.sync().finally(() => file.close());
-}
-
-/** Waits until the disk has the names in a folder, where the system lets a folder be opened. */
-async function syncFolder(path: string): Promise<void> {
-  const folder = await open(path, "r").catch(() => null);
-  await folder?.sync().catch(() => {});
-  await folder?.close();
-}
-
 /** Takes away what a restore that was cut off had put there, and nothing else. */
 function clearCutOff(data: string): void {
   const staging = join(data, restoringName);
@@ -85,7 +73,7 @@ async function stage({ from, data, onProgress }: RestoreNeeds, manifest: Manifes
       const [source, into] = [join(from, name), join(staging, name)];
       mkdirSync(dirname(into), { recursive: true, mode: 0o700 });
       copyWhole(source, into);
-      await syncFile(into);
+      await fileOnDisk(into);
       // Of the copy: what the disk made of it counts.
       if (statSync(into).size !== bytes || (await sumOf(into)) !== sha256)
         throw new Error(`${source} is damaged (its sum is another): nothing was put back.`);
@@ -94,9 +82,9 @@ async function stage({ from, data, onProgress }: RestoreNeeds, manifest: Manifes
     // All at once: a part of it would say nothing.
     const mark = join(staging, manifestName);
     writeFileSync(`${mark}.new`, JSON.stringify(manifest), { mode: 0o600 });
-    await syncFile(`${mark}.new`);
+    await fileOnDisk(`${mark}.new`);
     renameSync(`${mark}.new`, mark);
-    await syncFolder(staging);
+    await folderOnDisk(staging);
   } catch (error) {
     rmSync(staging, { recursive: true, force: true });
     throw error;
@@ -127,9 +115,10 @@ export async function restore(needs: RestoreNeeds): Promise<Manifest> {
     mkdirSync(dirname(join(data, name)), { recursive: true, mode: 0o700 });
     renameSync(join(staging, name), join(data, name));
   }
-  await syncFolder(data);
+  for (const folder of new Set(manifest.files.map(({ name }) => dirname(join(data, name)))))
+    await folderOnDisk(folder);
   rmSync(join(staging, manifestName));
   rmSync(staging, { recursive: true });
-  await syncFolder(data);
+  await folderOnDisk(data);
   return manifest;
 }
