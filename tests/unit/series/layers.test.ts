@@ -149,6 +149,25 @@ describe("sealing", () => {
     store.close();
   });
 
+  it("a day's hours become one block also of a series that said nothing more", () => {
+    const store = storeInOneThread(folder());
+    const [spoken, silent] = names as [string, string];
+    const early = every5s(silent, beginMs, beginMs + 2 * hourMs);
+    store.add(early);
+    for (let hour = 0; hour < 26; hour += 1) {
+      store.add(every5s(spoken, beginMs + hour * hourMs, beginMs + (hour + 1) * hourMs));
+      store.commit();
+      store.sealAll();
+    }
+    const blocks = store.database.prepare("SELECT begin, span, rows FROM block ORDER BY rows").all();
+    expect(blocks.map((block) => Object.values(block))).toEqual([
+      [beginMs, dayMs, 2 * 720],
+      [beginMs, dayMs, 24 * 720],
+    ]);
+    expect(store.rows(silent)).toEqual(early);
+    store.close();
+  });
+
   it("a batch that ends exactly where is sealed stays: the reading on the hour is in no block yet", () => {
     const store = storeInOneThread(folder());
     store.followers.follow("influx");
@@ -191,6 +210,43 @@ describe("sealing", () => {
     store.close();
   });
 
+  it("late rows of before a start count among the 64, and are merged when they are", () => {
+    const path = folder();
+    const before = storeInOneThread(path);
+    before.add(every5s(series, beginMs, beginMs + 6 * hourMs));
+    before.commit();
+    before.sealAll();
+    const parts = before.count("part");
+    for (let n = 0; n < 63; n += 1) {
+      before.add([{ series, tMs: beginMs + n * minuteMs + 1, value: 500 + n, flag: 3 }]);
+      before.commit();
+    }
+    before.close();
+    const store = storeInOneThread(path);
+    store.sealAll();
+    expect(store.count("part")).toBe(parts + 63);
+    store.add([{ series, tMs: beginMs + 2, value: 7, flag: 3 }]);
+    store.commit();
+    store.sealAll();
+    expect(store.count("part")).toBe(parts);
+    store.close();
+  });
+
+  it("what was put aside is sealed, once it stands, like what came", () => {
+    const store = storeInOneThread(folder());
+    const rows = every5s(series, beginMs, beginMs + 6 * hourMs);
+    store.stage("derivation", rows);
+    store.commit();
+    store.sealAll();
+    expect(store.count("block")).toBe(0);
+    store.publish("derivation");
+    store.sealAll();
+    // An hour is sealed an hour after its end.
+    expect(store.count("block")).toBe(4);
+    expect(store.rows(series)).toEqual(rows);
+    store.close();
+  });
+
   it("a batch that stays for its later rows does not bring back what a newer one said of its sealed ones", () => {
     const store = storeInOneThread(folder());
     const at = (tMs: number, value: number): SeriesRow => ({ series, tMs, value, flag: 1 });
@@ -203,4 +259,17 @@ describe("sealing", () => {
     expect(store.rows(series)).toEqual([at(beginMs, 2), at(beginMs + 5 * hourMs, 3)]);
     store.close();
   });
+});
+
+it("how far the entries are that a store has only goes on, though entries that it has are run again", () => {
+  const store = storeInOneThread(folder());
+  for (const [seq, tMs] of [
+    [9, beginMs],
+    [5, beginMs + 1],
+  ] as const) {
+    store.add([{ series, tMs, value: 1, flag: 1 }]);
+    store.commit(seq, true);
+  }
+  expect(store.database.prepare("SELECT stored_seq FROM meta").get()).toEqual({ stored_seq: 9 });
+  store.close();
 });

@@ -70,6 +70,7 @@ export function storeInOneThread(folder: string) {
         batchOf(rows, (name) => names.numberOf(name)),
       );
     },
+    publish: (job: string) => writer.publish(job),
     retaining: (retention: Retention) => new Retaining(file, retention, () => sealing.lastCameMs),
     sealAll() {
       while (sealing.step());
