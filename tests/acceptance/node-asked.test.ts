@@ -88,7 +88,7 @@ describe.each(["embedded", "mosquitto"] as const)("by a real client, %s", (kind)
     ]);
     expect(await ask("press", { kind: "set-period", periodS: 2 })).toMatchObject([
       409,
-      { code: "node-refused", detail: "press refused it: too-often-for-me." },
+      { code: "node-refused", detail: "press refused it. Its own words: “too-often-for-me”" },
     ]);
     expect((await ask("press", { kind: "set-period", periodS: 7 }))[0]).toBe(200);
     expect(heard).toMatchObject([
@@ -181,7 +181,10 @@ it("a node can neither ask another one, nor answer for it, nor hear what it is a
     JSON.stringify({ id: heard[0]?.id, boot: 17, result: "refused", reason: "no-lamp" }),
     { qos: 1 },
   );
-  expect(await asked).toMatchObject([409, { code: "node-refused", detail: "press refused it: no-lamp." }]);
+  expect(await asked).toMatchObject([
+    409,
+    { code: "node-refused", detail: "press refused it. Its own words: “no-lamp”" },
+  ]);
   expect(heard).toMatchObject([{ request: "identify" }]);
   const metrics = await (await gateway.api("/metrics")).text();
   expect(metrics).toContain('drumlin_broker_refusals_total{code="topic-not-yours",node="drums"} 4');

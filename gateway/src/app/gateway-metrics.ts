@@ -136,7 +136,7 @@ function requestMetrics({
     },
     {
       name: "drumlin_node_answers_without_effect",
-      help: "Answers of nodes that came late, of another start, or to nothing that was asked",
+      help: "Answers of nodes that came late, twice, of another start, or to nothing that was asked",
       type: "counter",
       samples: useless.map(({ why, count }) => ({ labels: { why }, value: count })),
     },

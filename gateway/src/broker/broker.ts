@@ -38,6 +38,9 @@ export interface BrokerOptions {
   readonly maxUnknown?: number;
 }
 
+/** What becomes of a request to a node: kept back where the broker ends connections for them. */
+export type Asked = "sent" | "away" | "kept-back";
+
 /** A broker as the rest of the gateway sees it: the embedded one, or somebody else's. */
 export interface Broker {
   /** The port it listens on. */
@@ -55,8 +58,8 @@ export interface Broker {
   tell(topic: string, payload: string): void;
   /** Says something once, to whoever listens now: never retained. False where the broker did not take it. */
   say(topic: string, payload: string): Promise<boolean>;
-  /** Asks a node something now, QoS 0: nothing of it is kept for one that is away. False where nothing can be sent. */
-  ask(topic: string, payload: string): boolean;
+  /** Asks a node something now, QoS 0: nothing of it is kept for one that is away. */
+  ask(topic: string, payload: string): Asked;
   /** Retained topics of the gateway that an earlier run left there. */
   toldBefore(): readonly string[];
   /** Told each time that the broker can be spoken to again; never by the embedded one. */

@@ -118,7 +118,7 @@ function embeddedBroker(shared: Shared, { aedes, door, end }: Parts): Broker {
         { cmd: "publish", topic, payload: Buffer.from(payload), qos: 0, retain: false, dup: false },
         () => {},
       );
-      return true;
+      return "sent";
     },
     onConnected() {},
     // The embedded broker asks for each pack who may send it.

@@ -2,7 +2,8 @@ import { Socket } from "node:net";
 import { gatewayTopic, protocolVersion } from "@drumlin/firmware-protocol";
 import { connect, type MqttClient } from "mqtt";
 import { askBroker } from "./asked-broker.ts";
-import type { Broker } from "./broker.ts";
+import { AskingNodes } from "./asking-nodes.ts";
+import type { Asked, Broker } from "./broker.ts";
 import { brokerFault, unreachable } from "./broker-fault.ts";
 import { putLaneBefore } from "./client-lane.ts";
 import { askingName, clientName, connectOptions } from "./client-options.ts";
@@ -33,6 +34,7 @@ class OutsideBroker implements Broker {
   private readonly outside: OutsideTrouble;
   private readonly putOut: PutOut;
   private readonly words: OwnWords;
+  private readonly asking: AskingNodes;
   private readonly intake: OutsideIntake;
   private readonly listeners: (() => void)[] = [];
   private isStopping = false;
@@ -72,6 +74,7 @@ class OutsideBroker implements Broker {
       steadyMs,
       onRoom: () => this.tellAnew(),
     });
+    this.asking = new AskingNodes({ client: this.client, steadyMs, log });
     this.answers = new LaterAnswers(this.client, components.onRefused);
     this.intake = new OutsideIntake(
       {
@@ -162,6 +165,7 @@ class OutsideBroker implements Broker {
     if (this.isStopping) return;
     this.outside.closed();
     this.words.closed();
+    this.asking.closed();
     const isPutOut = this.putOut.closed();
     this.retries.later(() => void this.comeAgain(isPutOut));
   }
@@ -224,11 +228,8 @@ class OutsideBroker implements Broker {
     if (!this.client.connected) return Promise.resolve(false);
     return this.words.publish(topic, payload, false);
   }
-  ask(topic: string, payload: string): boolean {
-    // MQTT.js would keep it until it is connected again.
-    if (!this.client.connected) return false;
-    this.client.publish(topic, payload, { qos: 0, retain: false });
-    return true;
+  ask(topic: string, payload: string): Asked {
+    return this.asking.ask(topic, payload);
   }
   toldBefore(): readonly string[] {
     return this.intake.earlier;

@@ -94,6 +94,7 @@ export type NotAsked =
   | "asked-already"
   | "too-many"
   | "broker-away"
+  | "kept-back"
   | "no-such-period";
 
 /** What became of it. */

@@ -31,6 +31,11 @@ export const ofNodes = {
     title: "The node gave no answer within 5 s",
     todo: "Look whether it still sends; then ask again.",
   },
+  "broker-refuses-requests": {
+    status: 503,
+    title: "The broker lets no requests to nodes through",
+    todo: "Let its rules allow the gateway to write …/request; after 10 min it can be asked again.",
+  },
   "broker-away": {
     status: 503,
     title: "The broker can't be spoken to now",

@@ -15,6 +15,7 @@ export function NodeAsks({ node: { id, requests, online } }: { readonly node: No
           acts={acts}
           name={w.nodeWords.blink}
           subject={id}
+          meanwhile={w.nodeWords.asking}
           done={say(w.nodeWords.blinks, { node: id })}
           send={() => send(`/api/nodes/${encodeURIComponent(id)}/request`, { kind: "identify" })}
         />

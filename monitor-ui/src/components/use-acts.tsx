@@ -82,10 +82,12 @@ interface ActButtonProps {
   readonly done: Done;
   readonly send: () => Promise<Sent>;
   readonly first?: boolean;
+  /** What the button says while it waits; "Saving…" where nothing else is given. */
+  readonly meanwhile?: string;
 }
 
 /** A button that says what came of it, in place; it can be reached but does nothing while the gateway is not heard. */
-export function ActButton({ acts, name, subject, done, send, first }: ActButtonProps) {
+export function ActButton({ acts, name, subject, done, send, first, meanwhile }: ActButtonProps) {
   const busy = acts.busy === name;
   return (
     <button
@@ -99,7 +101,7 @@ export function ActButton({ acts, name, subject, done, send, first }: ActButtonP
         else void acts.run(name, done, send);
       }}
     >
-      {busy ? w.frame.saving : name}
+      {busy ? (meanwhile ?? w.frame.saving) : name}
     </button>
   );
 }

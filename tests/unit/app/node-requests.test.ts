@@ -24,7 +24,7 @@ function house(nodes: Readonly<Record<string, AskableNode>> = { press: everythin
     node: (id) => nodes[id] ?? null,
     send(topic, payload) {
       if (isThere) sent.push({ topic, said: JSON.parse(payload), atMs: Date.now() });
-      return isThere;
+      return isThere ? "sent" : "away";
     },
     engineMs: Date.now,
   });
@@ -128,4 +128,37 @@ it("a node is asked what it reads at most once in 3 s, few wait at once, and eac
     }),
     { numRuns: 60 },
   );
+});
+
+it("an answer that comes again is told from one to nothing that was asked, and is only its own node's", async () => {
+  const { requests, sent, answer } = house({ press: everything, drums: everything });
+  const asked = requests.ask("press", { kind: "identify" });
+  const id = sent[0]?.said.id;
+  answer("press", { id });
+  expect(await asked).toEqual({ outcome: "done" });
+  answer("press", { id });
+  answer("drums", { id });
+  const late = requests.ask("press", { kind: "identify" });
+  await vi.advanceTimersByTimeAsync(5000);
+  expect(await late).toEqual({ outcome: "no-answer" });
+  answer("drums", { id: sent[1]?.said.id });
+  expect(requests.counts().useless).toEqual([
+    { why: "repeated", count: 1 },
+    { why: "not-asked", count: 2 },
+  ]);
+});
+
+it("a report that could not be sent is none that was asked for just now", async () => {
+  const there = { isThere: false };
+  const requests = new NodeRequests({
+    site: "loch",
+    node: () => everything,
+    send: () => (there.isThere ? "sent" : "away"),
+    engineMs: Date.now,
+  });
+  expect(await requests.ask("press", { kind: "report-now" })).toEqual({ outcome: "broker-away" });
+  there.isThere = true;
+  const asked = requests.ask("press", { kind: "report-now" });
+  await vi.advanceTimersByTimeAsync(5000);
+  expect(await asked).toEqual({ outcome: "no-answer" });
 });

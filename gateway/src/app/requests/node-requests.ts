@@ -7,15 +7,16 @@ import {
   parseTopic,
   periodRangeS,
 } from "@drumlin/firmware-protocol";
+import type { Broker } from "../../broker/index.ts";
 import type { AskedOfNode, NodeAnswer, NotAsked } from "../../http/index.ts";
 
 /** A node that has not answered by then is taken to have heard nothing. */
 const answerWithinMs = 5000;
 /** A node is asked no oftener for what it reads now. */
 const reportApartMs = 3000;
-/** Requests that may wait for their answers: of all nodes, and so many ids are known as late once they have been given up. */
+/** Requests of all nodes that may wait for their answers, and of so many that are over it is known how they ended. */
 const maxWaiting = 64;
-const maxGivenUp = 256;
+const maxOver = 256;
 /** Nodes of which it is known when they were asked last. */
 const maxNodes = 1000;
 
@@ -30,8 +31,8 @@ interface NodeRequestsNeeds {
   readonly site: string;
   /** Null: it was never heard. */
   readonly node: (id: string) => AskableNode | null;
-  /** Sends it now or never; false where it can't. */
-  readonly send: (topic: string, payload: string) => boolean;
+  /** Sends it now or never. */
+  readonly send: Broker["ask"];
   readonly engineMs: () => number;
 }
 
@@ -44,7 +45,13 @@ interface Waiting {
 }
 
 /** Why an answer has no effect. */
-export type UselessAnswer = "late" | "another-boot" | "not-asked" | "not-understood";
+export type UselessAnswer = "late" | "repeated" | "another-boot" | "not-asked" | "not-understood";
+
+/** A request that is over, and what one more answer to it is. */
+interface Over {
+  readonly node: string;
+  readonly next: "late" | "repeated";
+}
 
 const plus = <Key>(counts: Map<Key, number>, key: Key): void => {
   counts.set(key, (counts.get(key) ?? 0) + 1);
@@ -57,7 +64,7 @@ const plus = <Key>(counts: Map<Key, number>, key: Key): void => {
 export class NodeRequests {
   private readonly needs: NodeRequestsNeeds;
   private readonly waiting = new Map<string, Waiting>();
-  private readonly givenUp = new Set<string>();
+  private readonly over = new Map<string, Over>();
   private readonly reportedMs = new Map<string, number>();
   private readonly outcomes = new Map<string, number>();
   private readonly useless = new Map<UselessAnswer, number>();
@@ -89,8 +96,9 @@ export class NodeRequests {
     const timer = setTimeout(() => this.giveUp(request.id), answerWithinMs);
     // Before it is sent: its answer may come at once.
     this.waiting.set(request.id, { node: id, kind, boot, timer, answered: resolve });
-    if (kind === "report-now") this.noteReport(id);
-    if (!send(nodeTopic(site, id, "request"), text)) this.end(request.id, { outcome: "broker-away" });
+    const sent = send(nodeTopic(site, id, "request"), text);
+    if (sent !== "sent") this.end(request.id, { outcome: sent === "away" ? "broker-away" : sent });
+    else if (kind === "report-now") this.noteReport(id);
     return promise;
   }
 
@@ -130,17 +138,26 @@ export class NodeRequests {
     if (!response) return "not-understood";
     const { id, boot, refused } = response;
     const asked = this.waiting.get(id);
-    if (!asked || asked.node !== node) return this.givenUp.has(id) ? "late" : "not-asked";
+    if (!asked || asked.node !== node) {
+      const over = this.over.get(id);
+      return over?.node === node ? over.next : "not-asked";
+    }
     if (boot !== asked.boot) return "another-boot";
+    this.remember(id, { node, next: "repeated" });
     this.end(id, refused === null ? { outcome: "done" } : { outcome: "refused", reason: refused });
     return null;
   }
 
   private giveUp(id: string): void {
-    this.givenUp.add(id);
-    const [oldest] = this.givenUp;
-    if (this.givenUp.size > maxGivenUp && oldest !== undefined) this.givenUp.delete(oldest);
+    const asked = this.waiting.get(id);
+    if (asked) this.remember(id, { node: asked.node, next: "late" });
     this.end(id, { outcome: "no-answer" });
+  }
+
+  private remember(id: string, over: Over): void {
+    this.over.set(id, over);
+    const [oldest] = this.over.keys();
+    if (this.over.size > maxOver && oldest !== undefined) this.over.delete(oldest);
   }
 
   private end(id: string, answer: NodeAnswer): void {

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from "fastify";
+import { say } from "../../words/index.ts";
 import { nodeRequestSchema } from "../bodies.ts";
 import type { AskedOfNode, HttpComponents, NodeAnswer } from "../components.ts";
 import { signedBy } from "../gate.ts";
@@ -14,13 +15,14 @@ const problemOf: Readonly<Record<Exclude<NodeAnswer["outcome"], "done">, Problem
   "asked-already": "node-asked-already",
   "too-many": "work-too-much",
   "broker-away": "broker-away",
+  "kept-back": "broker-refuses-requests",
   "no-such-period": "body-not-understood",
   refused: "node-refused",
   "no-answer": "node-gave-no-answer",
 };
 
-/** Why it was not done, in a sentence. */
-function whyNot(node: string, { kind }: AskedOfNode, answer: NodeAnswer): string {
+/** Why it was not done, in a sentence; a broker of somebody else may have rules that keep requests back, and does not say so. */
+function whyNot(node: string, { kind }: AskedOfNode, answer: NodeAnswer, isOutside: boolean): string {
   switch (answer.outcome) {
     case "unknown":
       return `No node called ${node} was heard.`;
@@ -31,11 +33,13 @@ function whyNot(node: string, { kind }: AskedOfNode, answer: NodeAnswer): string
     case "asked-already":
       return `${node} was asked that just now.`;
     case "refused":
-      return `${node} refused it: ${answer.reason}.`;
+      return say("node-refused", { node, reason: answer.reason });
     case "no-answer":
-      return `${node} gave no answer within 5 s.`;
+      return isOutside ? say("node-unanswered-outside", { node }) : `${node} gave no answer within 5 s.`;
     case "broker-away":
       return "The broker can't be spoken to now.";
+    case "kept-back":
+      return "The broker ends the connection for requests to nodes: none is sent for 10 min.";
     default:
       return `${node} can't be asked for ${kind} now.`;
   }
@@ -65,7 +69,10 @@ export function nodesRoutes(server: FastifyInstance, components: HttpComponents)
       after: { ...asked, ...answer },
     });
     if (answer.outcome === "done") return { node, kind: asked.kind, outcome: answer.outcome };
-    throw new Refusal(problemOf[answer.outcome], whyNot(node.slice(0, 64), asked, answer));
+    throw new Refusal(
+      problemOf[answer.outcome],
+      whyNot(node.slice(0, 64), asked, answer, components.mqtt().broker !== null),
+    );
   });
   server.get("/api/rejections", async () => ({
     items: components.rejections().map((rejection) => ({

@@ -125,6 +125,9 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "fill-onto-heel": "Der Rest eines Salzansatzes ist darin. Erst leeren und das melden.",
   "fill-onto-salt":
     "Es ist Salzwasser darin. Um neu zu füllen, leeren und das melden; zum Verdünnen melden, dass Wasser dazukommt.",
+  "node-refused": "{node} hat es abgelehnt. Seine eigenen Worte: „{reason}“",
+  "node-unanswered-outside":
+    "{node} hat nicht innerhalb von 5 s geantwortet. Nachsehen, ob er noch sendet und ob die Regeln des Brokers dem Gateway erlauben, …/request zu schreiben und …/response zu lesen.",
   "sign-in-wrong": "Name oder Passwort ist falsch.",
   "sign-in-wait": "Zu viele Versuche: {seconds} s warten.",
   "name-taken": "{name} gibt es schon.",

@@ -133,6 +133,10 @@ export const sentences = {
   "fill-onto-heel": "The heel of a salt batch is in it. Empty it and say so first.",
   "fill-onto-salt":
     "It holds salt water. To fill it anew, empty it and say so; to thin it, say that you add water.",
+  // What came of a node that was asked.
+  "node-refused": "{node} refused it. Its own words: “{reason}”",
+  "node-unanswered-outside":
+    "{node} gave no answer within 5 s. Look whether it still sends, and whether the broker's rules let the gateway write …/request and read …/response.",
   // Refusals of accounts.
   "sign-in-wrong": "The name or the password is wrong.",
   "sign-in-wait": "Too many wrong tries: wait {seconds} s.",

@@ -30,7 +30,8 @@ export const nodeWords: Translated<typeof english> = {
     button: { on: "gedrückt", off: "nicht gedrückt" },
   },
   blink: "Blinken lassen",
-  blinks: "{node} blinkt jetzt.",
+  asking: "Wird gefragt…",
+  blinks: "{node} blinkt etwa 10 s lang.",
   noPlace: "noch ohne Platz",
   placeIt: "Zuordnen",
 };

@@ -30,7 +30,8 @@ export const nodeWords = {
   },
   /** Which one is it? */
   blink: "Let it blink",
-  blinks: "{node} is blinking.",
+  asking: "Asking…",
+  blinks: "{node} blinks for about 10 s.",
   noPlace: "no place yet",
   placeIt: "Place it",
 } as const;

@@ -69,6 +69,10 @@ export const ofHttp = {
     "Der Knoten hat nicht innerhalb von 5 s geantwortet",
     "Nachsehen, ob er noch sendet, dann noch einmal fragen.",
   ),
+  "broker-refuses-requests": text(
+    "Der Broker lässt keine Anfragen an Knoten durch",
+    "In seinen Regeln dem Gateway erlauben, …/request zu schreiben; nach 10 min lässt sich wieder fragen.",
+  ),
   "broker-away": text(
     "Der Broker ist gerade nicht zu erreichen",
     "Den Broker prüfen; das Gateway versucht es von selbst wieder.",
