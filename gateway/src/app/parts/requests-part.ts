@@ -6,6 +6,7 @@ import type { Clock } from "../clock.ts";
 import { definePart, type Giving } from "../parts.ts";
 import { FloatAsks } from "../requests/float-asks.ts";
 import { NodeRequests } from "../requests/node-requests.ts";
+import { waitingEdges } from "../requests/waiting-edges.ts";
 import type { RunningPath } from "./path-part.ts";
 
 interface RequestsPartNeeds {
@@ -54,6 +55,7 @@ export function requestsPart({ clock, journal, path, broker }: RequestsPartNeeds
         },
       });
       path.it.onFloatEdge((edge) => asks.take(edge));
+      for (const edge of waitingEdges(pipeline.line() as Line, pipeline.board)) asks.take(edge);
       return { requests, asks };
     },
     stop({ requests, asks }) {
