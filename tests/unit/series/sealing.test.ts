@@ -122,21 +122,6 @@ describe("sealing", () => {
     store.close();
   });
 
-  it("what was put aside is sealed, once it stands, like what came", () => {
-    const store = storeInOneThread(folder());
-    const rows = every5s(series, beginMs, beginMs + 6 * hourMs);
-    store.stage("derivation", rows);
-    store.commit();
-    store.sealAll();
-    expect(store.count("block")).toBe(0);
-    store.publish("derivation");
-    store.sealAll();
-    // An hour is sealed an hour after its end.
-    expect(store.count("block")).toBe(4);
-    expect(store.rows(series)).toEqual(rows);
-    store.close();
-  });
-
   it("a batch that stays for its later rows does not bring back what a newer one said of its sealed ones", () => {
     const store = storeInOneThread(folder());
     const at = (tMs: number, value: number): SeriesRow => ({ series, tMs, value, flag: 1 });

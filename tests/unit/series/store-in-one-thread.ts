@@ -4,7 +4,7 @@ import { DatabaseSync } from "node:sqlite";
 import { openDatabase } from "../../../gateway/src/database/index.ts";
 import type { Columns } from "../../../gateway/src/series/columns.ts";
 import { SeriesHead } from "../../../gateway/src/series/head.ts";
-import { batchOf } from "../../../gateway/src/series/row-batch.ts";
+import { batchOf, besideBit } from "../../../gateway/src/series/row-batch.ts";
 import type { SeriesRow } from "../../../gateway/src/series/series-store.ts";
 import { BlockFile } from "../../../gateway/src/series/sqlite/block-file.ts";
 import { openEarlier } from "../../../gateway/src/series/sqlite/earlier-store.ts";
@@ -48,8 +48,8 @@ export function storeInOneThread(folder: string) {
     moving,
     names,
     add(rows: readonly SeriesRow[]) {
-      for (const { series, tMs, value, flag } of rows)
-        head.append(names.numberOf(series), tMs, value ?? Number.NaN, flag);
+      for (const { series, tMs, value, flag, beside } of rows)
+        head.append(names.numberOf(series), tMs, value ?? Number.NaN, beside ? flag | besideBit : flag);
     },
     commit(seq: number | null = null, isDurable = false) {
       const unwritten = names.unwritten();
@@ -70,6 +70,7 @@ export function storeInOneThread(folder: string) {
         batchOf(rows, (name) => names.numberOf(name)),
       );
     },
+    staged: () => writer.staged(),
     publish: (job: string) => writer.publish(job),
     retaining: (retention: Retention) => new Retaining(file, retention, () => sealing.lastCameMs),
     sealAll() {
