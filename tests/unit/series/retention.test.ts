@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import type { SeriesRow } from "@drumlin/gateway/series";
 import { afterEach, expect, it } from "vitest";
+import { Retaining } from "../../../gateway/src/series/sqlite/retention.ts";
 import { storeInOneThread } from "./store-in-one-thread.ts";
 
 const dayMs = 86_400_000;
@@ -34,6 +35,8 @@ it("rows older than is kept go a day at a time, their roll-ups stay, and the fil
   const series = names[0] as string;
   const year = () => store.buckets(series, beginMs, beginMs + 10 * dayMs, 10);
   const before = year();
+  const halfHours = () => store.buckets(series, beginMs, beginMs + dayMs / 2, 24);
+  const beforeByMinutes = halfHours();
   const retaining = store.retaining({ keepMs: 6 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
   const steps = [retaining.step(), retaining.step(), retaining.step(), retaining.step()];
   // The newest block begins on day 9 at 22:00 or so: days 0, 1 and 2 end 6 days and more before it.
@@ -46,6 +49,7 @@ it("rows older than is kept go a day at a time, their roll-ups stay, and the fil
   for (let n = 0; n < 70; n += 1) store.write([{ series, tMs: beginMs + 8 * dayMs + n, value: n, flag: 1 }]);
   store.sealAll();
   expect(year().max[0]).toBe(before.max[0]);
+  expect(halfHours().max.slice(1)).toEqual(beforeByMinutes.max.slice(1));
   store.close();
 });
 
@@ -65,6 +69,7 @@ it("a file that is too big gives its oldest days, as many as it takes; short of 
     .prepare(`SELECT count(DISTINCT begin / ${dayMs}) AS days FROM block`)
     .get() as { days: number };
   expect([days, retaining.freeOldest()]).toEqual([1, 0]);
+  expect(store.retaining({ keepMs: Number.POSITIVE_INFINITY, keepBytes: 0 }).step()).toBe(false);
   store.close();
 });
 
@@ -110,6 +115,45 @@ it("a clock that was a lifetime ahead for a while costs no history once it is ri
   store.sealAll();
   for (let n = 0; n < 20; n += 1) retaining.step();
   expect(store.rows(series)[0]?.tMs).toBe(beginMs);
+  store.close();
+});
+
+it("what a clock that was ahead has left makes nothing old before the first rows of a start came", () => {
+  const store = lived(10);
+  store.add(
+    [0, 3].map((hour) => ({
+      series: names[0] as string,
+      tMs: beginMs + 300 * dayMs + hour * 3_600_000,
+      value: 1,
+      flag: 1,
+    })),
+  );
+  store.commit();
+  store.sealAll();
+  const goes = (lastCameMs: number | null) =>
+    new Retaining(
+      store.file,
+      { keepMs: 7 * dayMs, keepBytes: Number.POSITIVE_INFINITY },
+      () => lastCameMs,
+    ).step();
+  expect([goes(null), goes(beginMs + 7 * dayMs), goes(beginMs + 10 * dayMs)]).toEqual([false, false, true]);
+  store.close();
+});
+
+it("a clock that leapt over more than 400 days costs none either until as many were lived as are kept", () => {
+  const store = lived(10);
+  const series = names[0] as string;
+  const retaining = store.retaining({ keepMs: 7 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
+  const aheadMs = beginMs + 509 * dayMs;
+  const oldestAfter = (fromDay: number, toDay: number) => {
+    for (let hour = fromDay * 24; hour < toDay * 24; hour += 12)
+      store.add([{ series, tMs: aheadMs + hour * 3_600_000, value: 1, flag: 1 }]);
+    store.commit();
+    store.sealAll();
+    for (let n = 0; n < 20; n += 1) retaining.step();
+    return ((store.rows(series)[0]?.tMs as number) - beginMs) / dayMs;
+  };
+  expect([oldestAfter(0, 7), oldestAfter(7, 8)]).toEqual([0, 509]);
   store.close();
 });
 

@@ -122,6 +122,26 @@ describe("sealing", () => {
     store.close();
   });
 
+  it("a value of a sealed hour of today that is taken back counts no more in its roll-ups", () => {
+    const store = storeInOneThread(folder());
+    const day = () => store.buckets(series, beginMs, beginMs + dayMs, 24);
+    const put = (rows: readonly SeriesRow[], lastMs: number) => {
+      store.add([...rows, { series, tMs: lastMs, value: 1, flag: 1 }]);
+      store.commit();
+      store.sealAll();
+      expect(store.file.sealedOf(0).sealedTo).toBe(lastMs - hourMs);
+    };
+    const at = { series, tMs: beginMs + 60_000 };
+    put(
+      [...every5s(series, beginMs, beginMs + hourMs), { ...at, value: 9000, flag: 1 }],
+      beginMs + 2 * hourMs,
+    );
+    expect([day().bucketMs, day().max[0]]).toEqual([hourMs, 9000]);
+    put([{ ...at, value: null, flag: 9 }], beginMs + 3 * hourMs);
+    expect([day().max[0], day().count[0]]).toEqual([96, 719]);
+    store.close();
+  });
+
   it("a batch that stays for its later rows does not bring back what a newer one said of its sealed ones", () => {
     const store = storeInOneThread(folder());
     const at = (tMs: number, value: number): SeriesRow => ({ series, tMs, value, flag: 1 });
