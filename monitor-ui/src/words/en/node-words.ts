@@ -29,9 +29,9 @@ export const nodeWords = {
     button: { on: "pressed", off: "not pressed" },
   },
   /** Which one is it? */
-  blink: "Let it blink",
+  blink: "Make it blink",
   asking: "Asking…",
-  blinks: "{node} blinks for about 10 s.",
+  blinks: "{node} will blink for about 10 s.",
   noPlace: "no place yet",
   placeIt: "Place it",
 } as const;
