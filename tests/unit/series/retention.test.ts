@@ -1,34 +1,11 @@
-import { mkdtempSync, rmSync, statSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { statSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
 import type { SeriesRow } from "@drumlin/gateway/series";
 import { afterEach, expect, it } from "vitest";
-import { Retaining } from "../../../gateway/src/series/sqlite/retention.ts";
-import { storeInOneThread } from "./store-in-one-thread.ts";
+import { beginMs, dayMs, lastFolder, lived, names, removeLived } from "./lived-days.ts";
 
-const dayMs = 86_400_000;
-const beginMs = Date.UTC(2026, 0, 1);
-const names = ["point/supply/conductivity25", "reading/press/ec-1[S/m]"];
-const folders: string[] = [];
-afterEach(() => {
-  for (const path of folders.splice(0)) rmSync(path, { recursive: true, force: true });
-});
-
-/** Two series of so many days, a row each half hour or so, all sealed. */
-function lived(days: number, everyMs = 1_800_000) {
-  const path = mkdtempSync(join(tmpdir(), "drumlin-kept-"));
-  folders.push(path);
-  const store = storeInOneThread(path);
-  const rows: SeriesRow[] = [];
-  for (let at = 0; at < (days * dayMs) / everyMs; at += 1)
-    for (const series of names)
-      rows.push({ series, tMs: beginMs + at * everyMs, value: Math.sin(at) * 100, flag: 1 });
-  store.add(rows);
-  store.commit();
-  store.sealAll();
-  return store;
-}
+afterEach(removeLived);
 
 it("rows older than is kept go a day at a time, their roll-ups stay, and the file gives the space back", () => {
   const store = lived(10);
@@ -101,88 +78,6 @@ it("a full file takes no batch: the rows stay in memory, are seen, and come in o
   store.close();
 });
 
-it("a clock that was a lifetime ahead for a while costs no history once it is right: age counts from what comes now", () => {
-  const store = lived(10);
-  const series = names[0] as string;
-  const retaining = store.retaining({ keepMs: 30 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
-  store.add([{ series, tMs: Date.UTC(2100, 0, 1), value: 1, flag: 1 }]);
-  store.add([{ series, tMs: Date.UTC(2100, 0, 1, 3), value: 1, flag: 1 }]);
-  store.commit();
-  store.sealAll();
-  // The clock is set right.
-  store.add([{ series, tMs: beginMs + 10 * dayMs, value: 1, flag: 1 }]);
-  store.commit();
-  store.sealAll();
-  for (let n = 0; n < 20; n += 1) retaining.step();
-  expect(store.rows(series)[0]?.tMs).toBe(beginMs);
-  store.close();
-});
-
-it("what a clock that was ahead has left makes nothing old before the first rows of a start came", () => {
-  const store = lived(10);
-  store.add(
-    [0, 3].map((hour) => ({
-      series: names[0] as string,
-      tMs: beginMs + 300 * dayMs + hour * 3_600_000,
-      value: 1,
-      flag: 1,
-    })),
-  );
-  store.commit();
-  store.sealAll();
-  const goes = (lastCameMs: number | null) =>
-    new Retaining(
-      store.file,
-      { keepMs: 7 * dayMs, keepBytes: Number.POSITIVE_INFINITY },
-      () => lastCameMs,
-    ).step();
-  expect([goes(null), goes(beginMs + 7 * dayMs), goes(beginMs + 10 * dayMs)]).toEqual([false, false, true]);
-  store.close();
-});
-
-it("a clock that leapt over more than 400 days costs none either until as many were lived as are kept", () => {
-  const store = lived(10);
-  const series = names[0] as string;
-  const retaining = store.retaining({ keepMs: 7 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
-  const aheadMs = beginMs + 509 * dayMs;
-  const oldestAfter = (fromDay: number, toDay: number) => {
-    for (let hour = fromDay * 24; hour < toDay * 24; hour += 12)
-      store.add([{ series, tMs: aheadMs + hour * 3_600_000, value: 1, flag: 1 }]);
-    store.commit();
-    store.sealAll();
-    for (let n = 0; n < 20; n += 1) retaining.step();
-    return ((store.rows(series)[0]?.tMs as number) - beginMs) / dayMs;
-  };
-  expect([oldestAfter(0, 7), oldestAfter(7, 8)]).toEqual([0, 509]);
-  store.close();
-});
-
-it("a clock that stays ahead by more than is kept costs no day of history until as many days were lived as are kept", () => {
-  const store = lived(10);
-  const series = names[0] as string;
-  const retaining = store.retaining({ keepMs: 7 * dayMs, keepBytes: Number.POSITIVE_INFINITY });
-  const aheadMs = beginMs + 9 * dayMs + 365 * dayMs;
-  const live = (fromDay: number, toDay: number) => {
-    for (let day = fromDay; day < toDay; day += 1)
-      store.add(
-        [0, 12].map((hour) => ({ series, tMs: aheadMs + day * dayMs + hour * 3_600_000, value: 1, flag: 1 })),
-      );
-    store.commit();
-    store.sealAll();
-  };
-  const oldest = () => {
-    for (let n = 0; n < 20; n += 1) retaining.step();
-    return ((store.rows(series)[0]?.tMs as number) - beginMs) / dayMs;
-  };
-  // Three days before the leap go by their age as ever: 7 after day 2.
-  expect(oldest()).toBe(2);
-  live(0, 1);
-  expect(oldest()).toBe(3);
-  live(1, 3);
-  expect(oldest()).toBe(5);
-  store.close();
-});
-
 it("what comes late of a series' last day, whose rows were let go, takes nothing from its roll-ups", () => {
   const store = lived(3, 60_000);
   const [silent, talking] = names as [string, string];
@@ -233,7 +128,7 @@ it("each day that goes for want of space gives the disk its room at once, not on
     keepMs: Number.POSITIVE_INFINITY,
     keepBytes: Number.POSITIVE_INFINITY,
   });
-  const bytesOf = (suffix: string) => statSync(join(folders[0] as string, `series.sqlite${suffix}`)).size;
+  const bytesOf = (suffix: string) => statSync(join(lastFolder(), `series.sqlite${suffix}`)).size;
   for (let day = 0; day < 6; day += 1) {
     const before = bytesOf("");
     expect(retaining.freeOldest()).toBeGreaterThan(50_000);
@@ -251,7 +146,7 @@ it("while another program reads the file, no more than one day goes for want of 
     keepMs: Number.POSITIVE_INFINITY,
     keepBytes: Number.POSITIVE_INFINITY,
   });
-  const reader = new DatabaseSync(join(folders[0] as string, "series.sqlite"), { readOnly: true });
+  const reader = new DatabaseSync(join(lastFolder(), "series.sqlite"), { readOnly: true });
   reader.exec("BEGIN");
   reader.prepare("SELECT count(*) FROM block").get();
   const freed = [1, 2, 3, 4, 5].map(() => retaining.freeOldest());
