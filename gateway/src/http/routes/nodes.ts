@@ -21,6 +21,9 @@ const problemOf: Readonly<Record<Exclude<NodeAnswer["outcome"], "done">, Problem
   "no-answer": "node-gave-no-answer",
 };
 
+/** Not on record: a program that asks over and over would push out what was asked. */
+const turnedAway: ReadonlySet<NodeAnswer["outcome"]> = new Set(["asked-already", "too-many", "kept-back"]);
+
 /** Why it was not done, in a sentence; a broker of somebody else may have rules that keep requests back, and does not say so. */
 function whyNot(node: string, { kind }: AskedOfNode, answer: NodeAnswer, isOutside: boolean): string {
   switch (answer.outcome) {
@@ -61,13 +64,14 @@ export function nodesRoutes(server: FastifyInstance, components: HttpComponents)
     const node = request.params.id;
     const asked = bodyOf(nodeRequestSchema, request.body);
     const answer = await components.askNode(node, asked);
-    components.accounts.note({
-      by: signedBy(request),
-      what: "node-asked",
-      subject: node.slice(0, 64),
-      before: null,
-      after: { ...asked, ...answer },
-    });
+    if (!turnedAway.has(answer.outcome))
+      components.accounts.note({
+        by: signedBy(request),
+        what: "node-asked",
+        subject: node.slice(0, 64),
+        before: null,
+        after: { ...asked, ...answer },
+      });
     if (answer.outcome === "done") return { node, kind: asked.kind, outcome: answer.outcome };
     throw new Refusal(
       problemOf[answer.outcome],
