@@ -4,12 +4,12 @@ import { rmSync } from "node:fs";
 import type { Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import { readSqliteSeries } from "@drumlin/gateway/series";
-import mqttPacket from "mqtt-packet";
 import { eventually, newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { startInfluxd } from "../contract/series-store/influxd.ts";
 import { figure } from "./figures.ts";
 import { listenLive } from "./live-latency.ts";
 import { cpuSeconds, residentMB } from "./processes.ts";
+import { publishPacket } from "./publish-packet.ts";
 import { signedIn } from "./sign-in-packet.ts";
 
 const awayMs = Number(process.env.DRUMLIN_AWAY_S ?? 120) * 1000;
@@ -41,19 +41,15 @@ function publisher(sockets: readonly Socket[], onPack: (atMs: number) => void) {
         const atMs = Date.now();
         if (place === 0) onPack(atMs);
         socket.write(
-          mqttPacket.generate({
-            cmd: "publish",
-            topic: `drumlin/1/saltmarsh-house/${nodes[place]}/readings`,
-            qos: 1,
-            retain: false,
-            dup: false,
-            messageId: (seq % 65_000) + 1,
-            payload: JSON.stringify([
+          publishPacket(
+            nodes[place] as string,
+            seq,
+            JSON.stringify([
               { boot: 1, seq, n: "t-1", u: "Cel", v: 18.2, t: atMs / 1000 },
               { n: "ec-1", u: "S/m", v: 0.0412, t: atMs / 1000 },
               { n: "ec-2", u: "S/m", v: 0.00005, t: atMs / 1000 },
             ]),
-          }),
+          ),
         );
         packs += 1;
       }

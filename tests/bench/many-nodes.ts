@@ -2,10 +2,10 @@
 // memory is its own. Bounded: 40 s.
 import { connect, type Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
-import mqttPacket from "mqtt-packet";
 import { newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { figure } from "./figures.ts";
 import { cpuSeconds, residentMB } from "./processes.ts";
+import { publishPacket } from "./publish-packet.ts";
 import { signInPacket } from "./sign-in-packet.ts";
 
 const nodes = 1000;
@@ -46,19 +46,15 @@ export async function manyNodes(): Promise<void> {
     for (const [place, socket] of sockets.entries()) {
       const t = Date.now() / 1000;
       socket.write(
-        mqttPacket.generate({
-          cmd: "publish",
-          topic: `drumlin/1/saltmarsh-house/${names[place]}/readings`,
-          qos: 1,
-          retain: false,
-          dup: false,
-          messageId: (seq % 65_000) + 1,
-          payload: JSON.stringify([
+        publishPacket(
+          names[place] as string,
+          seq,
+          JSON.stringify([
             { boot: 1, seq, n: "t-1", u: "Cel", v: 18.2, t },
             { n: "ec-1", u: "S/m", v: 0.0412, t },
             { n: "ec-2", u: "S/m", v: 0.00005, t },
           ]),
-        }),
+        ),
       );
       sent += 1;
       if (place % 50 === 49) await wait(periodMs / (nodes / 50));

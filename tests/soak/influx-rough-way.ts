@@ -4,9 +4,9 @@
 import { rmSync } from "node:fs";
 import { setTimeout as wait } from "node:timers/promises";
 import { readSqliteSeries } from "@drumlin/gateway/series";
-import mqttPacket from "mqtt-packet";
 import { lastAnswer, newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { residentMB } from "../bench/processes.ts";
+import { publishPacket } from "../bench/publish-packet.ts";
 import { signedIn } from "../bench/sign-in-packet.ts";
 import { startInfluxd } from "../contract/series-store/influxd.ts";
 import { roughWay } from "../contract/series-store/rough-way.ts";
@@ -54,17 +54,7 @@ const publishing = (async () => {
         { boot: 1, seq, n: "t-1", u: "Cel", v: 18 + (seq % 50) / 100, t },
         { n: "ec-1", u: "S/m", v: 0.0412 + (seq % 70) / 1e6, t },
       ]);
-      socket.write(
-        mqttPacket.generate({
-          cmd: "publish",
-          topic: `drumlin/1/saltmarsh-house/${nodes[place]}/readings`,
-          qos: 1,
-          retain: false,
-          dup: false,
-          messageId: (seq % 65_000) + 1,
-          payload,
-        }),
-      );
+      socket.write(publishPacket(nodes[place] as string, seq, payload));
       sent += 1;
     }
     await wait(Math.max(0, turnMs - (performance.now() - begunMs)));

@@ -4,9 +4,9 @@ import { readFileSync, rmSync } from "node:fs";
 import type { Socket } from "node:net";
 import { setTimeout as wait } from "node:timers/promises";
 import { readSqliteSeries } from "@drumlin/gateway/series";
-import mqttPacket from "mqtt-packet";
 import { newSite, startProcess } from "../acceptance/gateway-process.ts";
 import { cpuSeconds, residentMB } from "../bench/processes.ts";
+import { publishPacket } from "../bench/publish-packet.ts";
 import { signedIn } from "../bench/sign-in-packet.ts";
 
 const nodes = 1000;
@@ -85,17 +85,7 @@ let dueMs = begunMs;
 for (let seq = 0; performance.now() < endMs; seq += 1) {
   const payload = packOf(seq);
   for (const [place, socket] of sockets.entries()) {
-    socket.write(
-      mqttPacket.generate({
-        cmd: "publish",
-        topic: `drumlin/1/saltmarsh-house/${names[place]}/readings`,
-        qos: 1,
-        retain: false,
-        dup: false,
-        messageId: (seq % 65_000) + 1,
-        payload,
-      }),
-    );
+    socket.write(publishPacket(names[place] as string, seq, payload));
     sent += 1;
     if (place % 50 !== 49) continue;
     dueMs += turnMs;
