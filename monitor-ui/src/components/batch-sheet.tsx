@@ -2,14 +2,15 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { announced } from "../data/announced.ts";
 import { actOnDrum } from "../data/lists.ts";
-import { gatewayNowMs, lost } from "../data/state.ts";
+import { gatewayNowMs } from "../data/state.ts";
 import { type BatchStep, batchFacts, stepsFrom } from "../format/batch-words.ts";
 import { asSet, numberOf } from "../format/numbers.ts";
 import { sentenceOf } from "../format/reasons.ts";
 import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
-import { ActAnswer, useActs } from "./use-acts.tsx";
+import { SheetActs } from "./sheet-acts.tsx";
+import { useActs } from "./use-acts.tsx";
 
 interface Entry {
   readonly kg: string;
@@ -106,22 +107,12 @@ export function BatchSheet({ drum, onClose }: { readonly drum: DrumView; readonl
         </Field>
       )}
       {step === "emptied" && <p class="sm soft">{w.batchWords.heavy}</p>}
-      <ActAnswer acts={acts} />
-      <div class="acts" ref={acts.host}>
-        {steps.length > 0 && (
-          <button
-            type="button"
-            class="btn first"
-            aria-disabled={lost.value || acts.busy !== ""}
-            onClick={() => void save()}
-          >
-            {acts.busy === "" ? w.frame.save : w.frame.saving}
-          </button>
-        )}
-        <button type="button" class="btn" onClick={onClose}>
-          {w.frame.cancel}
-        </button>
-      </div>
+      <SheetActs
+        acts={acts}
+        name={w.frame.save}
+        go={steps.length > 0 ? () => void save() : undefined}
+        onClose={onClose}
+      />
     </Sheet>
   );
 }

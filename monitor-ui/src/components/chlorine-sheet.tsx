@@ -2,13 +2,14 @@ import type { DrumView } from "@drumlin/gateway/contract";
 import { useState } from "preact/hooks";
 import { announced } from "../data/announced.ts";
 import { send } from "../data/send.ts";
-import { line, lost } from "../data/state.ts";
+import { line } from "../data/state.ts";
 import { chlorineDecides, samplePlaces } from "../format/chlorine-words.ts";
 import { asSet, numberOf } from "../format/numbers.ts";
 import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
-import { ActAnswer, useActs } from "./use-acts.tsx";
+import { SheetActs } from "./sheet-acts.tsx";
+import { useActs } from "./use-acts.tsx";
 
 const whats = ["total-chlorine", "free-chlorine"] as const;
 const readings = ["is", "below"] as const;
@@ -60,20 +61,7 @@ export function ChlorineSheet({ drum, onClose }: { readonly drum: DrumView; read
           {decided.words}
         </p>
       )}
-      <ActAnswer acts={acts} />
-      <div class="acts" ref={acts.host}>
-        <button
-          type="button"
-          class="btn first"
-          aria-disabled={lost.value || acts.busy !== ""}
-          onClick={() => void save()}
-        >
-          {acts.busy === "" ? w.frame.save : w.frame.saving}
-        </button>
-        <button type="button" class="btn" onClick={onClose}>
-          {w.frame.cancel}
-        </button>
-      </div>
+      <SheetActs acts={acts} name={w.frame.save} go={() => void save()} onClose={onClose} />
     </Sheet>
   );
 }

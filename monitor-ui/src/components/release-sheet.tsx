@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { isStanding } from "../data/alarm-state.ts";
 import { announced } from "../data/announced.ts";
 import { actOnDrum } from "../data/lists.ts";
-import { alarms, lost } from "../data/state.ts";
+import { alarms } from "../data/state.ts";
 import { headlineOf } from "../format/headlines.ts";
 import { numberOf, whole } from "../format/numbers.ts";
 import { overBandWords } from "../format/release-words.ts";
@@ -11,7 +11,8 @@ import { fromShown, unitOf, volume } from "../format/units.ts";
 import { say, w } from "../words/words.ts";
 import { Choices, Field } from "./field.tsx";
 import { Sheet } from "./sheet.tsx";
-import { ActAnswer, type Acts, useActs } from "./use-acts.tsx";
+import { SheetActs } from "./sheet-acts.tsx";
+import { useActs } from "./use-acts.tsx";
 
 const ways = ["hand-test", "dumped", "diluted"] as const;
 
@@ -120,28 +121,4 @@ function problemOf(way: Way | null, typed: number | null, value: string, note: s
   if (value.trim() !== "" && typed === null) return say(w.drum.enterNumber, { example: whole(0.8, 1) });
   if (way !== "dumped" && typed === null && note.trim() === "") return w.drum.enterFound;
   return "";
-}
-
-interface SheetActsProps {
-  readonly acts: Acts;
-  readonly name: string;
-  readonly go: () => void;
-  readonly onClose: () => void;
-}
-
-/** The two buttons at the end of a sheet, and how the act went. */
-function SheetActs({ acts, name, go, onClose }: SheetActsProps) {
-  return (
-    <>
-      <ActAnswer acts={acts} />
-      <div class="acts" ref={acts.host}>
-        <button type="button" class="btn first" aria-disabled={lost.value || acts.busy !== ""} onClick={go}>
-          {acts.busy === "" ? name : w.frame.saving}
-        </button>
-        <button type="button" class="btn" onClick={onClose}>
-          {w.frame.cancel}
-        </button>
-      </div>
-    </>
-  );
 }

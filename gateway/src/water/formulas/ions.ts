@@ -20,6 +20,17 @@ const ionicStrength = result("mol/L", "ionic strength");
 const mccleskey = "McCleskey et al., Geochim. Cosmochim. Acta 77 (2012) 369";
 const salts = "McCleskey, J. Chem. Eng. Data 56 (2011) 317";
 
+/** A made-up tap water, mg/L of each ion: the example of several formulas. */
+const tapWater = {
+  calcium: 55,
+  magnesium: 12,
+  sodium: 28,
+  potassium: 3.2,
+  bicarbonate: 170,
+  sulfate: 77,
+  chloride: 20,
+};
+
 /** Ion analyses: charges, solids and conductivity; and the salts that stand for solids. */
 export const ionFormulas = [
   defineFormula({
@@ -76,13 +87,7 @@ export const ionFormulas = [
     holds:
       "The factor is residue over reference conductivity: measured where given, else computed from the ions, to 0.7 mol/L.",
     example: {
-      calcium: 55,
-      magnesium: 12,
-      sodium: 28,
-      potassium: 3.2,
-      bicarbonate: 170,
-      sulfate: 77,
-      chloride: 20,
+      ...tapWater,
       kappa25: 477,
     },
     inputs: {
@@ -115,15 +120,7 @@ export const ionFormulas = [
     source: "Standard Methods for the Examination of Water and Wastewater, 2510 A",
     holds:
       "Ionic strength to 0.02 mol/L. From 9 % under to 8 % over ten measured waters; single salts from 17 % under (KCl) to 20 % over (MgSO4) at the end of its range.",
-    example: {
-      calcium: 55,
-      magnesium: 12,
-      sodium: 28,
-      potassium: 3.2,
-      bicarbonate: 170,
-      sulfate: 77,
-      chloride: 20,
-    },
+    example: tapWater,
     inputs: { ...analysisInputs, pH },
     outputs: { kappa25, ionicStrength },
     compute: (given) => {
@@ -138,13 +135,7 @@ export const ionFormulas = [
     holds:
       "Ionic strength to 0.7 mol/kg, 0 to 95 °C. From 1 to 4 % over ten measured waters, one of them 11 %; single salts from 10 % under (Na2SO4) to 6 % over (MgCl2) at 0.1 mol/L of charge.",
     example: {
-      calcium: 55,
-      magnesium: 12,
-      sodium: 28,
-      potassium: 3.2,
-      bicarbonate: 170,
-      sulfate: 77,
-      chloride: 20,
+      ...tapWater,
       temperature: 18,
     },
     inputs: { ...analysisInputs, pH, temperature: quantity("Cel", 0, 95, "water temperature").default(25) },
@@ -158,15 +149,7 @@ export const ionFormulas = [
     source: `${mccleskey}; pairs of calcium and magnesium: Nordstrom et al., ACS Symp. Ser. 416 (1990) 398`,
     holds:
       "Ionic strength to 0.7 mol/L: conductivity-of-ions-paired at 25 °C. Stated from 0.0004 mol/L up; under it salts are met to 2 %, where Standard Methods 2510 A is 3 % low.",
-    example: {
-      calcium: 55,
-      magnesium: 12,
-      sodium: 28,
-      potassium: 3.2,
-      bicarbonate: 170,
-      sulfate: 77,
-      chloride: 20,
-    },
+    example: tapWater,
     inputs: { ...analysisInputs, pH },
     outputs: { kappa25, ionicStrength },
     compute: (given) => {
