@@ -38,6 +38,8 @@ function partsOf(options: GatewayOptions) {
       onFatal(
         `The journal's thread has ended (${why}): nothing can be stored any more. What was acknowledged is on disk. Start the gateway again.`,
       ),
+    // The store starts after the journal, and before the first checkpoint.
+    takeIn: (service, data) => series.it.takeIn(service, data),
     onThread: (worker) => onThread("journal", worker),
   });
   const series = seriesPart({

@@ -1,6 +1,15 @@
 export { copyReadable, copyWhole, type Unread, unreadMark } from "./copy-readable.ts";
 export { DatabaseError, type DatabaseErrorCode } from "./database-error.ts";
 export { isDamage, isDiskFault } from "./disk-fault.ts";
+export {
+  type Guest,
+  type GuestRequest,
+  Guests,
+  type NotTakenIn,
+  type ServeGuest,
+  sendGuest,
+  type TakeIn,
+} from "./guests.ts";
 export { lengthen } from "./lengthen.ts";
 export { intoOneFile } from "./one-file.ts";
 export { type Migration, openDatabase } from "./open-database.ts";

@@ -1,4 +1,5 @@
 import type { Worker } from "node:worker_threads";
+import type { TakeIn } from "../database/index.ts";
 import type { PathChanges, SavedPath } from "../path/index.ts";
 import { CheckpointCopy, type HeldChanges, mergedChanges } from "./checkpoint-copy.ts";
 import { CheckpointThread } from "./checkpoint-thread.ts";
@@ -21,10 +22,19 @@ interface CheckpointsOptions {
   /** Told in plain words what was wrong with a file. */
   readonly onFault: (text: string) => void;
   readonly copyEveryMs?: number | undefined;
+  /** A thread that takes in whoever writes them; without one that has its own. */
+  readonly takeIn?: TakeIn | undefined;
 }
 
-/** Checkpoints of a data folder, written by a thread of their own that starts with the first one. */
-export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs }: CheckpointsOptions) {
+/** Checkpoints of a data folder, written on a thread, from the first one on. */
+export function createCheckpoints({
+  folder,
+  now,
+  onThread,
+  onFault,
+  copyEveryMs,
+  takeIn,
+}: CheckpointsOptions) {
   /** Changes that no file has yet, as bytes: a thread that ends takes nothing with it. */
   let held: HeldChanges[] = [];
   let lastSafeSeq = 0;
@@ -35,7 +45,7 @@ export function createCheckpoints({ folder, now, onThread, onFault, copyEveryMs 
     told.add(text);
   }
 
-  const thread = new CheckpointThread({ folder, copyEveryMs, onThread, onFault: tell });
+  const thread = new CheckpointThread({ folder, copyEveryMs, takeIn, onThread, onFault: tell });
 
   return {
     /** Copies the changes at once; writes them when `whenStored` says that all before them is stored. */

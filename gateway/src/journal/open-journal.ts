@@ -1,4 +1,5 @@
 import type { Worker } from "node:worker_threads";
+import type { TakeIn } from "../database/index.ts";
 import type { PathChanges, SavedPath } from "../path/index.ts";
 import type { JournalEntry } from "../readings/index.ts";
 import type { CheckpointCopy } from "./checkpoint-copy.ts";
@@ -35,6 +36,8 @@ export interface JournalOptions {
   readonly onEnded?: (why: string) => void;
   /** Told in plain words what was wrong with a file and what became of it. */
   readonly onFault?: (text: string) => void;
+  /** A thread that takes in whoever writes checkpoints; without one that has its own. */
+  readonly takeIn?: TakeIn;
   /** Told of each thread that starts. */
   readonly onThread?: (worker: Worker) => void;
   /** Pages that a segment's file may have: stands in for a full disk in tests. */
@@ -54,10 +57,10 @@ type Bounds = Required<
 /** Opens (or begins) the journal of a data folder. Rejects with a JournalError when it is in use, newer, or unreadable. */
 export async function openJournal(options: JournalOptions): Promise<OpenedJournal> {
   const { folder, segmentBytes = 64 * 1024 * 1024, maxPages = 0, onThread = () => {} } = options;
-  const { now, onFault = () => {}, copyEveryMs } = options;
+  const { now, onFault = () => {}, copyEveryMs, takeIn } = options;
   const lock = lockFolder(folder, onFault);
   try {
-    const checkpoints = createCheckpoints({ folder, now, onThread, onFault, copyEveryMs });
+    const checkpoints = createCheckpoints({ folder, now, onThread, onFault, copyEveryMs, takeIn });
     const saved = await checkpoints.load();
     const { thread, opened } = await JournalThread.start({ folder, segmentBytes, maxPages, nowMs: now() });
     for (const text of opened.faults) onFault(text);

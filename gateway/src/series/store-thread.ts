@@ -1,4 +1,5 @@
-import { Worker } from "node:worker_threads";
+import { type MessagePort, Worker } from "node:worker_threads";
+import { sendGuest } from "../database/index.ts";
 
 /** A thread of the store. One that ends by itself is told of, what was asked of it fails, and it is started again. */
 export interface StoreThread<Request> {
@@ -14,6 +15,12 @@ export interface StoreThread<Request> {
   isResting(): boolean;
   /** Ends it; resolves when it has ended. */
   end(): Promise<void>;
+}
+
+/** One that takes in what runs beside its own work. */
+export interface HostThread<Request> extends StoreThread<Request> {
+  /** Null while it is away. */
+  takeIn(service: URL, data: unknown): MessagePort | null;
 }
 
 /** What a thread of the store is started with. */
@@ -51,7 +58,7 @@ interface Message {
 
 const maxSlowdown = 60;
 
-class RestartedThread<Request> implements StoreThread<Request> {
+class RestartedThread<Request> implements HostThread<Request> {
   private readonly options: StoreThreadOptions;
   private readonly waiting = new Map<number, Waiting>();
   private worker: Worker | null = null;
@@ -113,6 +120,10 @@ class RestartedThread<Request> implements StoreThread<Request> {
       this.waiting.set(id, { resolve, reject });
       there.postMessage({ ...request, id }, transfer);
     });
+  }
+
+  takeIn(service: URL, data: unknown): MessagePort | null {
+    return this.worker && sendGuest(this.worker, service, data);
   }
 
   trouble(): string | null {
@@ -192,7 +203,7 @@ class RestartedThread<Request> implements StoreThread<Request> {
 }
 
 /** Starts a thread of the store; one that may rest starts when it is asked. Rejects when the first start fails. */
-export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<StoreThread<Request>> {
+export async function startStoreThread<Request>(options: StoreThreadOptions): Promise<HostThread<Request>> {
   const thread = new RestartedThread<Request>(options);
   if (options.restMs !== undefined) return thread;
   try {

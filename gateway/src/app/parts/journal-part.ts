@@ -1,4 +1,5 @@
 import type { Worker } from "node:worker_threads";
+import type { TakeIn } from "../../database/index.ts";
 import { type Journal, openJournal } from "../../journal/index.ts";
 import { requireWholeFolder } from "../backup/whole-folder.ts";
 import type { ClockKeeper } from "../clock-keeper.ts";
@@ -10,11 +11,20 @@ interface JournalPartNeeds {
   readonly log: (message: string) => void;
   /** Told when nothing can be stored any more by this process. */
   readonly onEnded: (why: string) => void;
+  /** Takes in whoever writes checkpoints; without it that has a thread of its own. */
+  readonly takeIn?: TakeIn;
   readonly onThread?: (worker: Worker) => void;
 }
 
 /** The journal of the data folder; the clock goes on after its last entry. */
-export function journalPart({ data, time, log, onEnded, onThread }: JournalPartNeeds): Giving<Journal> {
+export function journalPart({
+  data,
+  time,
+  log,
+  onEnded,
+  takeIn,
+  onThread,
+}: JournalPartNeeds): Giving<Journal> {
   const faults: string[] = [];
   const tell = (text: string): void => {
     faults.push(text);
@@ -34,6 +44,7 @@ export function journalPart({ data, time, log, onEnded, onThread }: JournalPartN
           ),
         onEnded,
         onFault: tell,
+        ...(takeIn ? { takeIn } : {}),
         ...(onThread ? { onThread } : {}),
       });
       // Without the clock's file the steps of the calendar are in the journal alone.

@@ -1,10 +1,10 @@
 import type { BatchLog, Behind, OwedRange, SeriesBatch } from "../batch-log.ts";
-import type { StoreThread } from "../store-thread.ts";
+import type { HostThread, StoreThread } from "../store-thread.ts";
 import type { ReaderRequest, WriterRequest } from "./requests.ts";
 
 /** The threads of a store. */
 export interface Threads {
-  readonly writer: StoreThread<WriterRequest>;
+  readonly writer: HostThread<WriterRequest>;
   readonly reader: StoreThread<ReaderRequest>;
 }
 

@@ -1,3 +1,4 @@
+import type { MessagePort } from "node:worker_threads";
 import { emptyBuckets } from "../bucket-sums.ts";
 import type { Columns } from "../columns.ts";
 import { type HeadView, SeriesHead } from "../head.ts";
@@ -267,6 +268,11 @@ export class SqliteSeries implements SeriesStore, SeriesIntake {
   /** How far a store of the first schema is moved; null when there is none. */
   moveProgress(): MoveProgress | null {
     return this.moving;
+  }
+
+  /** Takes in what writes beside it on its writing thread; null while that is away. What is there ends with the store. */
+  takeIn(service: URL, data: unknown): MessagePort | null {
+    return this.threads.writer.takeIn(service, data);
   }
 
   async close(): Promise<void> {

@@ -1,7 +1,7 @@
 // The writing thread of the series store: batches when they are asked for; sealing and moving between them.
 import { existsSync } from "node:fs";
 import { parentPort, workerData } from "node:worker_threads";
-import { inTransaction, openDatabase } from "../../database/index.ts";
+import { type GuestRequest, Guests, inTransaction, openDatabase } from "../../database/index.ts";
 import { batchOfNumbered } from "../named-rows.ts";
 import { BlockFile } from "./block-file.ts";
 import { EarlierStore, leaveEarlier, openEarlier } from "./earlier-store.ts";
@@ -67,6 +67,7 @@ const sealing = new Sealing(file, followers);
 const writer = new StoreWriter(file, reader, sealing);
 const retaining = new Retaining(file, retention, () => sealing.lastCameMs);
 const moving = earlier ? new Moving(file, earlier) : null;
+const guests = new Guests();
 let steps = 0;
 let isWorking = false;
 let isClosed = false;
@@ -175,7 +176,9 @@ function answer(request: WriterRequest): unknown {
   }
 }
 
-port.on("message", (request: WriterRequest & { readonly id: number }) => {
+port.on("message", async (request: (WriterRequest & { readonly id: number }) | GuestRequest) => {
+  if (request.type === "take-in") return guests.takeIn(request);
+  if (request.type === "close") await guests.close();
   try {
     port.postMessage({ id: request.id, value: answer(request) });
   } catch (error) {
