@@ -19,6 +19,7 @@ export { createParts, definePart, type Part, PartFailed } from "./parts.ts";
 export { pastLine } from "./past-line.ts";
 export { pastRecords } from "./past-records.ts";
 export { createHistoryStages, createStages } from "./path.ts";
+export { pathHealth } from "./path-health.ts";
 export { createPipeline, type Outcome, type PathSnapshot } from "./pipeline.ts";
 export { createRefusedShares } from "./refused-shares.ts";
 export { startGateway } from "./start-gateway.ts";

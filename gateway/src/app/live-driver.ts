@@ -129,7 +129,7 @@ export class LiveDriver {
 
   /** Resolves at once while few rows wait; else when the store has caught up: intake waits on it. */
   room(): Promise<void> | null {
-    if (this.hasRoom()) return null;
+    if (this.hasRoom) return null;
     return new Promise((resolve) => {
       this.drained.push(resolve);
       void this.components.series.whenRoom().then(() => this.letIn());
@@ -217,7 +217,8 @@ export class LiveDriver {
     }
   }
 
-  private hasRoom(): boolean {
+  /** Whether what comes may still wait for the path and its stores; while not, intake is held back. */
+  get hasRoom(): boolean {
     return (
       this.notes.hasRoom &&
       this.components.series.hasRoom &&
@@ -227,7 +228,7 @@ export class LiveDriver {
   }
 
   private letIn(): void {
-    if (this.hasRoom()) for (const resolve of this.drained.splice(0)) resolve();
+    if (this.hasRoom) for (const resolve of this.drained.splice(0)) resolve();
   }
 
   private take(entry: JournalEntry): void {

@@ -10,7 +10,8 @@ import type { GatewayOptions } from "../gateway-options.ts";
 import { LiveDriver } from "../live-driver.ts";
 import { createLiveState } from "../live-state.ts";
 import { logbookRecords } from "../logbook-records.ts";
-import { definePart, type Giving, good } from "../parts.ts";
+import { definePart, type Giving } from "../parts.ts";
+import { pathHealth } from "../path-health.ts";
 import { createPipeline, type Outcome, type Pipeline } from "../pipeline.ts";
 
 const version = "0.1.0";
@@ -210,14 +211,7 @@ export function pathPart(needs: PathPartNeeds): Giving<RunningPath> {
         driver.end();
       }
     },
-    health: ({ storeFailure }) => {
-      const failure = storeFailure();
-      if (failure !== null)
-        return {
-          state: "degraded",
-          text: `${failure} can't be written now; what it should hold is kept and tried again`,
-        };
-      return behind === null ? good : { state: "degraded", text: behind };
-    },
+    health: ({ storeFailure, driver }) =>
+      pathHealth({ failure: storeFailure(), hasRoom: driver.hasRoom, behind }),
   });
 }
