@@ -174,11 +174,29 @@ describe("nobody else gets in", () => {
     await expect.poll(() => counted("frame-too-long")).toBe(before + 1);
   });
 
-  it("a signed-in node may send 60 KB and not 70 KB", async () => {
+  it("a signed-in node may send 60 KB; what is longer is refused by name and acknowledged, and the next pack is taken", async () => {
     const press = await client("press");
+    let ends = 0;
+    press.on("close", () => {
+      ends += 1;
+    });
+    const before = await counted("payload-too-long");
     await press.publishAsync(topic, `[{"n":"ec-1","u":"S/m","v":0.04}${" ".repeat(60_000)}]`, { qos: 1 });
+    for (const bytes of [65_600, 70_000, 900_000])
+      await press.publishAsync(topic, Buffer.alloc(bytes, 32), { qos: 1 });
+    expect(await counted("payload-too-long")).toBe(before + 3);
+    await press.publishAsync(topic, '[{"n":"ec-1","u":"S/m","v":0.0431}]', { qos: 1 });
+    expect(ends).toBe(0);
+    await expect
+      .poll(async () => (await gateway.json<LineView>("/api/line")).points[0]?.conductivity.value)
+      .toBeCloseTo(431, 6);
+    await press.endAsync();
+  });
+
+  it("over 1 MiB the connection ends", async () => {
+    const press = await client("press");
     const closed = new Promise((resolve) => press.on("close", () => resolve(true)));
-    press.publish(topic, Buffer.alloc(70_000, 32), { qos: 1 });
+    press.publish(topic, Buffer.alloc(1_100_000, 32), { qos: 1 });
     expect(await closed).toBe(true);
     await press.endAsync(true);
   });

@@ -3,11 +3,23 @@ import type { FastLane } from "./fast-lane.ts";
 
 /** Control packet types that are told apart here (MQTT 3.1.1 §2.2.1). */
 const connectType = 1;
+const publishType = 3;
 const subscribeType = 8;
 const unsubscribeType = 10;
 
-/** Largest MQTT frame, bytes of its remaining length: before sign-in, after it, and of filters, which cost most for each byte. */
-const frameLimits = { beforeSignIn: 2 * 1024, afterSignIn: 64 * 1024 + 512, filters: 2 * 1024 } as const;
+/**
+ * Largest MQTT frame, bytes of its remaining length: before sign-in, after it, and of filters, which cost most for each byte.
+ * A longer PUBLISH up to the last is passed over where a lane does that.
+ */
+const frameLimits = {
+  beforeSignIn: 2 * 1024,
+  afterSignIn: 64 * 1024 + 512,
+  filters: 2 * 1024,
+  passedOver: 1024 * 1024,
+} as const;
+
+/** Longest frame that a signed-in client's library gets, with its header, bytes. */
+export const longestFrame = frameLimits.afterSignIn + 4;
 
 /** A frame that ends its connection. */
 export interface BadFrame {
@@ -50,7 +62,11 @@ class FrameCounter {
     this.limit = frameLimits.afterSignIn;
   }
 
+  /** Who comes behind passes over what it can't take. */
+  passesOver = false;
+
   private limitOfType(): number {
+    if (this.passesOver && this.type === publishType) return frameLimits.passedOver;
     const isOfFilters = this.type === subscribeType || this.type === unsubscribeType;
     return isOfFilters ? Math.min(this.limit, frameLimits.filters) : this.limit;
   }
@@ -141,6 +157,7 @@ export function guardFrames(socket: Socket, onBad: (frame: BadFrame) => void): F
     },
     useLane(given) {
       lane = given;
+      counter.passesOver = true;
     },
     hold() {
       held = true;

@@ -2,7 +2,8 @@ import { parseTopic } from "@drumlin/firmware-protocol";
 import type { AedesOptions, Client } from "aedes";
 import type { Connection } from "./connection.ts";
 import { refusedAlready } from "./connection-faults.ts";
-import { FastLane } from "./fast-lane.ts";
+import { FastLane, type PublishFrame } from "./fast-lane.ts";
+import { longestFrame } from "./frame-guard.ts";
 import { mayTell } from "./permissions.ts";
 import type { BrokerRefusalCode } from "./refusals.ts";
 import type { Shared } from "./shared.ts";
@@ -23,56 +24,79 @@ interface Kept {
   readonly _keepaliveTimer?: NodeJS.Timeout | null;
 }
 
+/** Whether a topic is one that the connection's node publishes. */
+function isOwnTopic(site: string, { node, ownTopics }: Connection, topic: string): boolean {
+  if (ownTopics.has(topic)) return true;
+  if (!mayTell(site, node, topic)) return false;
+  ownTopics.add(topic);
+  return true;
+}
+
+/** A will can come when its client is gone; only a presence can be one. */
+function isPresenceHere(site: string, text: string): boolean {
+  const topic = parseTopic(text);
+  return topic.ok && topic.site === site && topic.kind === "presence";
+}
+
+/** What is looked at of what is published: `bytes` of its payload. */
+interface Published {
+  readonly topic: string;
+  readonly qos: number;
+  readonly bytes: number;
+}
+
+/** Why a packet can't be taken; null when it can. */
+function refusalOf(
+  { components: { foreignNodes }, site }: Shared,
+  connection: Connection | undefined,
+  { topic, qos, bytes }: Published,
+): readonly [code: BrokerRefusalCode, detail: string] | null {
+  const node = connection?.node ?? null;
+  const isOwn = connection ? isOwnTopic(site, connection, topic) : isPresenceHere(site, topic);
+  const isMapped = () => node !== null && foreignNodes?.(topic).has(node) === true;
+  if (!isOwn && !isMapped()) return ["topic-not-yours", topic.slice(0, 200)];
+  if (qos === 2) return ["qos-2-not-taken", topic];
+  return bytes > longestPayload ? ["payload-too-long", `${bytes} bytes`] : null;
+}
+
 /**
  * The way past the library for what a signed-in node publishes under a topic that was found to be its own: nothing of it
- * can be refused. Where the client does not read its answers the library takes them, and ends it.
+ * can be refused. Where the client does not read its answers the library takes them, and ends it. A PUBLISH that is too long
+ * to be taken is passed over and acknowledged: without a PUBACK the node would send it again for ever.
  */
-export function laneOf(
-  { components: { journal } }: Shared,
-  client: Client,
-  { node, socket, answers, ownTopics }: Connection,
-): FastLane | null {
+export function laneOf(shared: Shared, client: Client, connection: Connection): FastLane | null {
+  const { journal, onRefused } = shared.components;
+  const { node, socket, answers, ownTopics } = connection;
   if (node === null) return null;
   const kept = client as unknown as Kept;
-  return new FastLane(({ topic, payload, messageId }) => {
+  const takes = ({ topic, payload, messageId }: PublishFrame) => {
     if (!ownTopics.has(topic) || payload.length > longestPayload || socket.writableNeedDrain) return false;
     kept._keepaliveTimer?.refresh();
     journal.appendFor(answers.begin(node, payload.length, messageId), { kind: "message", topic, payload });
     return true;
+  };
+  return new FastLane(takes, {
+    frameBytes: longestFrame,
+    onOverlong({ topic, messageId, bytes }) {
+      kept._keepaliveTimer?.refresh();
+      const [code, detail] = refusalOf(shared, connection, { topic, qos: 1, bytes }) ?? [
+        "payload-too-long",
+        `${bytes} bytes`,
+      ];
+      onRefused(code, node, detail);
+      answers.begin(node, bytes, messageId ?? (() => {})).stored();
+    },
+    onBad(why) {
+      onRefused("frame-broken", node, why);
+      socket.destroy();
+    },
   });
 }
 
 /** Takes what nodes publish: to the journal, or refused by name. */
-export function createPublishing({ components, site, connections, connectionOf }: Shared): AuthorizePublish {
-  const { journal, onRefused, foreignNodes } = components;
-
-  /** Whether a topic is one that the connection's node publishes. */
-  function isOwnTopic({ node, ownTopics }: Connection, topic: string): boolean {
-    if (ownTopics.has(topic)) return true;
-    if (!mayTell(site, node, topic)) return false;
-    ownTopics.add(topic);
-    return true;
-  }
-
-  /** A will can come when its client is gone; only a presence can be one. */
-  function isPresenceHere(text: string): boolean {
-    const topic = parseTopic(text);
-    return topic.ok && topic.site === site && topic.kind === "presence";
-  }
-
-  /** Why a packet can't be taken; null when it can. */
-  function refusalOf(
-    packet: PublishedPacket,
-    connection: Connection | undefined,
-  ): readonly [code: BrokerRefusalCode, detail: string] | null {
-    const node = connection?.node ?? null;
-    const isOwn = connection ? isOwnTopic(connection, packet.topic) : isPresenceHere(packet.topic);
-    const isMapped = () => node !== null && foreignNodes?.(packet.topic).has(node) === true;
-    if (!isOwn && !isMapped()) return ["topic-not-yours", packet.topic.slice(0, 200)];
-    if (packet.qos === 2) return ["qos-2-not-taken", packet.topic];
-    const { length } = packet.payload;
-    return length > longestPayload ? ["payload-too-long", `${length} bytes`] : null;
-  }
+export function createPublishing(shared: Shared): AuthorizePublish {
+  const { components, connections, connectionOf } = shared;
+  const { journal, onRefused } = components;
 
   /** Whether the node of a will is there. */
   function isAlive(client: Client | null, connection: Connection | undefined, topic: string): boolean {
@@ -91,7 +115,11 @@ export function createPublishing({ components, site, connections, connectionOf }
     }
     const node = connection?.node ?? null;
     const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
-    const refusal = refusalOf(packet, connection);
+    const refusal = refusalOf(shared, connection, {
+      topic: packet.topic,
+      qos: packet.qos,
+      bytes: packet.payload.length,
+    });
     // Nobody hears nodes but the journal: nothing of theirs is kept for later subscribers.
     packet.retain = false;
     const entry = { kind: "message", topic: packet.topic, payload } as const;
