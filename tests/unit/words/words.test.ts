@@ -144,6 +144,13 @@ describe("a sentence of the gateway", () => {
     );
   });
 
+  it("a name of digits is a name, not a figure", () => {
+    const said = say("unseen-one-node", { node: "007" });
+    expect(readSentence(said)?.values).toEqual({ node: "007" });
+    expect(sentenceIn("de", said)).toContain("007");
+    expect(readSentence(say("last-operator", { name: "1000" }))?.values).toEqual({ name: "1000" });
+  });
+
   it("is said in German, with German figures; what has no code stays", () => {
     expect(sentenceIn("de", "water over the limit of 5.5 µS/cm came in (After resin)")).toBe(
       "Wasser über dem Grenzwert von 5,5 µS/cm ist zugelaufen (After resin)",

@@ -159,6 +159,8 @@ type Reader = ReturnType<typeof patternOf> & { readonly code: SentenceCode };
 /** Made when the first sentence is read: a page that starts has none to read yet. */
 let readers: readonly Reader[] | null = null;
 
+/** Braces that hold what somebody named, or said: a node may be called 007. */
+const given: ReadonlySet<string> = new Set(["node", "drum", "point", "person", "name", "reason"]);
 const isNumber = /^-?\d+(\.\d+)?(e[+-]?\d+)?$/;
 
 /** The code of a sentence and what stands in it, numbers as such; null for one that is none of these. */
@@ -172,7 +174,7 @@ export function readSentence(text: string): Said | null {
     if (!found) continue;
     const values = names.map((name, index) => {
       const said = found[index + 1] as string;
-      return [name, isNumber.test(said) ? Number(said) : said] as const;
+      return [name, isNumber.test(said) && !given.has(name) ? Number(said) : said] as const;
     });
     return { code, values: Object.fromEntries(values) };
   }
