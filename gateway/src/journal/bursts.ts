@@ -1,4 +1,5 @@
 import { constants, zstdCompressSync, zstdDecompressSync } from "node:zlib";
+import { giveBack } from "./given-back.ts";
 import type { EntryBatch, StoredEntry } from "./wire.ts";
 
 /** The kind of a row that holds many entries; rows of one entry are of that entry's kind. */
@@ -15,6 +16,8 @@ const maxTopicLength = 1024;
 
 const shape = 1;
 const options = {
+  // More than Node has in common for small buffers, so that each piece has memory of its own.
+  chunkSize: 48 * 1024,
   params: { [constants.ZSTD_c_compressionLevel]: 1, [constants.ZSTD_c_checksumFlag]: 1 },
 } as const;
 /**
@@ -103,9 +106,12 @@ export function packBurst(batch: EntryBatch, { from, to }: Pick<Stretch, "from" 
   whole.set(text, 4);
   whole.set(batch.bytes.subarray(begin, batch.ends[to - 1] as number), 4 + text.length);
   const packed = zstdCompressSync(whole, options);
+  giveBack(whole);
   const row = new Uint8Array(1 + packed.length);
   row[0] = shape;
   row.set(packed, 1);
+  // Its memory is longer than what was written there.
+  if (packed.buffer.byteLength === options.chunkSize) giveBack(new Uint8Array(packed.buffer));
   return row;
 }
 

@@ -1,5 +1,6 @@
 // The journal's thread: owns the files, commits one batch after the other, answers reads between them.
 import { parentPort, workerData } from "node:worker_threads";
+import { giveBack } from "./given-back.ts";
 import { JournalError } from "./journal.ts";
 import { Segments } from "./segments.ts";
 import type { EntryBatch } from "./wire.ts";
@@ -24,6 +25,11 @@ const settings = workerData as ConstructorParameters<typeof Segments>[0];
 function failure(error: unknown): { readonly code: string; readonly message: string } {
   const code = error instanceof JournalError ? error.code : "journal-failed";
   return { code, message: error instanceof Error ? error.message : String(error) };
+}
+
+/** A batch came with memory of its own. */
+function letGo({ bytes, ends, receivedAt, kinds, topicOf }: EntryBatch): void {
+  for (const column of [bytes, ends, receivedAt, kinds, topicOf]) giveBack(column);
 }
 
 function tellFaults(segments: Segments): void {
@@ -53,6 +59,7 @@ try {
         } catch (error) {
           port.postMessage({ type: "write-failed", ...failure(error) });
         }
+        letGo(request.batch);
         return;
       case "read":
         try {
