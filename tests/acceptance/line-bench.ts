@@ -31,7 +31,11 @@ export function createLineBench(yaml = testLine) {
   const path = new LivedPath(beginMs);
   let seq = 0;
   const outcomes: Outcome[] = [];
-  const take = (outcome: Outcome) => outcomes.push(outcome);
+  const changes: AlarmChange[] = [];
+  const take = (outcome: Outcome) => {
+    outcomes.push(outcome);
+    if (outcome.kind === "alarm" && isOfWater(outcome.alarm)) changes.push(outcome);
+  };
   const entries: Parameters<ReturnType<typeof createPipeline>["push"]>[0][] = [];
   const push = (given: object, atS: number) => {
     seq += 1;
@@ -42,10 +46,7 @@ export function createLineBench(yaml = testLine) {
   push({ kind: "start", version: "test", instance: "test" }, 0);
   push({ kind: "line", yaml }, 0);
   let acts = 0;
-  const alarms = () =>
-    outcomes.filter(
-      (outcome): outcome is AlarmChange => outcome.kind === "alarm" && isOfWater(outcome.alarm),
-    );
+  const alarms = () => [...changes];
   return {
     outcomes,
     /** What was journaled. */
