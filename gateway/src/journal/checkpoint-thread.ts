@@ -36,22 +36,14 @@ export class CheckpointThread {
   private lastId = 0;
   private why: string | null = null;
   private isClosing = false;
-  private before: Promise<unknown> = Promise.resolve();
   private readonly whenEnded: (() => void)[] = [];
 
   constructor(options: CheckpointThreadOptions) {
     this.options = options;
   }
 
-  /** Resolves with the greatest seq before which the journal may be pruned; rejects with JournalError `journal-failed`. */
-  write(changes: HeldChanges, nowMs: number): Promise<number> {
-    // One after the other: rows of an older one must not come last.
-    const written = this.before.then(() => this.writeNext(changes, nowMs));
-    this.before = written.catch(() => {});
-    return written;
-  }
-
-  private async writeNext({ seq, versions, rows }: HeldChanges, nowMs: number): Promise<number> {
+  /** One at a time. Resolves with the greatest seq before which the journal may be pruned; rejects with JournalError `journal-failed`. */
+  async write({ seq, versions, rows }: HeldChanges, nowMs: number): Promise<number> {
     this.lastId += 1;
     const id = this.lastId;
     this.line ??= this.options.takeIn ? this.takenIn(this.options.takeIn) : this.ownThread();

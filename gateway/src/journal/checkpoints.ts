@@ -37,6 +37,8 @@ export function createCheckpoints({
 }: CheckpointsOptions) {
   /** Changes that no file has yet, as bytes: a thread that ends takes nothing with it. */
   let held: HeldChanges[] = [];
+  /** One after the other: what an older one still held must not come after a newer one has written it. */
+  let before: Promise<unknown> = Promise.resolve();
   let lastSafeSeq = 0;
   const told = new Set<string>();
   /** Once: the same fault can be come upon at the start and by the thread. */
@@ -46,6 +48,16 @@ export function createCheckpoints({
   }
 
   const thread = new CheckpointThread({ folder, copyEveryMs, takeIn, onThread, onFault: tell });
+
+  async function writeHeld(upToSeq: number, nowMs: number): Promise<Saved> {
+    const due = held.filter(({ seq }) => seq <= upToSeq);
+    // A later save that was stored first has written these too.
+    if (due.length === 0) return { safeSeq: lastSafeSeq, bytes: 0 };
+    const given = due.length === 1 ? (due[0] as HeldChanges) : mergedChanges(due);
+    lastSafeSeq = await thread.write(given, nowMs);
+    held = held.filter((one) => !due.includes(one));
+    return { safeSeq: lastSafeSeq, bytes: given.bytes };
+  }
 
   return {
     /** Copies the changes at once; writes them when `whenStored` says that all before them is stored. */
@@ -59,16 +71,9 @@ export function createCheckpoints({
       );
       if (held.length > maxHeld) held = [mergedChanges(held)];
       if (!(await whenStored.catch(() => false))) return null;
-      const due = held.filter(({ seq }) => seq <= changes.seq);
-      // A later save that was stored first has written these too.
-      if (due.length === 0) return { safeSeq: lastSafeSeq, bytes: 0 };
-      const safeSeq = await thread.write(
-        due.length === 1 ? (due[0] as HeldChanges) : mergedChanges(due),
-        nowMs,
-      );
-      lastSafeSeq = safeSeq;
-      held = held.filter(({ seq }) => seq > changes.seq);
-      return { safeSeq, bytes: due.reduce((sum, { bytes }) => sum + bytes, 0) };
+      const written = before.then(() => writeHeld(changes.seq, nowMs));
+      before = written.catch(() => {});
+      return written;
     },
     /** Why the last thread ended; null again once a checkpoint was written. */
     trouble: (): string | null => thread.trouble(),
