@@ -19,6 +19,8 @@ export interface MeterSaid extends Said {
   /** When its own total last told what a silence had brought, be it nothing; absent: never. */
   readonly coveredMs?: number;
   readonly lastMs: number | null;
+  /** What a silence without power left out of its litres the last time; absent: never, or it was put back. */
+  readonly leftOut?: { readonly fromMs: number; readonly toMs: number; readonly litres: number };
   readonly periodMs: number;
   /** It has said 0 without a break since; null while it says otherwise or nothing. */
   readonly zeroSinceMs: number | null;

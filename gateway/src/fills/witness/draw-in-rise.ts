@@ -1,4 +1,4 @@
-import { addFrom, leastStepL } from "./level-foot.ts";
+import { addFrom, leastStepL, stoodMs } from "./level-foot.ts";
 import type { LevelPlace, LevelReading, LevelTrace } from "./level-trace.ts";
 import { lineOf, stepBetween } from "./stepped-line.ts";
 
@@ -32,6 +32,8 @@ export function bookDrawInRise(trace: LevelTrace, place: LevelPlace): void {
   const [one, two] = [lineThrough(before, first.tMs), lineThrough(after, first.tMs)];
   const { slope, litres, left } = stepBetween(one, two);
   const sdL = Math.sqrt(left / (before.length + after.length - 3));
+  const gap = { fromMs: (before.at(-1) ?? first).tMs, toMs: (after[0] ?? between).tMs };
+  if (stoodMs(trace, gap, { slope, litres, leastL: leastStepL(trace, place, sdL || 0) }) > 0) return;
   if (litres <= leastStepL(trace, place, sdL) || two.xy < goesOnShare * slope * two.xx || !(slope > 0))
     return;
   addFrom(trace, (after[0] as LevelReading).tMs, litres);

@@ -1,4 +1,5 @@
 import type { Edges } from "../../measurements/index.ts";
+import type { BeganAnew } from "./began-anew.ts";
 
 /** An edge of a float counts at its second reading in a row, so long after the first (slosh is a matter of seconds). */
 const edgeMs = 3000;
@@ -32,6 +33,8 @@ export interface FloatTrace {
   /** The silence in which its last edge lies; null when the edge was heard. */
   edgeInSilence: { readonly fromMs: number; readonly toMs: number } | null;
   silentSinceMs: number | null;
+  /** Its last silence that ended as its node started anew; absent: none. */
+  anew?: BeganAnew;
 }
 
 /** A float of which nothing was heard. */

@@ -33,6 +33,8 @@ interface Rise {
 interface Step {
   readonly at: number;
   readonly litres: number;
+  /** L/ms. */
+  readonly slope: number;
   /** Squares that are left over. */
   readonly left: number;
 }
@@ -51,12 +53,33 @@ function stepIn({ x, y }: Rise): Step | null {
 export const leastStepL = (trace: LevelTrace, place: LevelPlace, sdL: number): number =>
   Math.max(0.01 * place.volumeL, 6 * sdL, 2 * (place.resolutionL ?? stepOf(trace, place.volumeL)));
 
+/**
+ * For how long of a gap in a rise its node was off, where the rise goes on from just where it was: its valve was shut too, and
+ * nothing was drawn, ms. 0: it was not so.
+ */
+export function stoodMs(
+  { anew }: LevelTrace,
+  gap: { readonly fromMs: number; readonly toMs: number },
+  { slope, litres, leastL }: { readonly slope: number; readonly litres: number; readonly leastL: number },
+): number {
+  if (!anew || anew.fromMs < gap.fromMs || anew.toMs > gap.toMs) return 0;
+  const offMs = anew.toMs - anew.fromMs;
+  return Math.abs(litres - slope * offMs) <= leastL ? offMs : 0;
+}
+
 /** A bucket in the rise, more than noise and less than what came in meanwhile hides, is drawn as well. */
 function bookStep(trace: LevelTrace, place: LevelPlace, fromMs: number, rise: Rise): Rise {
   const step = stepIn(rise);
   const sd = step ? Math.sqrt(step.left / Math.max(1, rise.x.length - 3)) : 0;
   if (!step || step.litres <= leastStepL(trace, place, sd)) return rise;
-  addFrom(trace, fromMs + (rise.x[step.at] as number), step.litres);
+  const [before, after] = [rise.x[step.at - 1] as number, rise.x[step.at] as number];
+  const offMs = stoodMs(
+    trace,
+    { fromMs: fromMs + before, toMs: fromMs + after },
+    { ...step, leastL: leastStepL(trace, place, sd || 0) },
+  );
+  if (offMs > 0) return { x: rise.x.map((ms, at) => (at < step.at ? ms : ms - offMs)), y: rise.y };
+  addFrom(trace, fromMs + after, step.litres);
   return { x: rise.x, y: rise.y.map((litres, at) => (at < step.at ? litres : litres + step.litres)) };
 }
 

@@ -1,4 +1,5 @@
 import { median, medianInPlace } from "../../statistics/index.ts";
+import type { BeganAnew } from "./began-anew.ts";
 import type { DissolvingSalt } from "./dissolving-salt.ts";
 import type { Foot, Owed } from "./drawn-on-call.ts";
 import type { LevelRepeats } from "./level-repeats.ts";
@@ -74,6 +75,8 @@ export interface LevelTrace {
   spreadMs: number;
   heard: boolean;
   lastMs: number | null;
+  /** Its last silence that ended as its node started anew; absent: none. */
+  anew?: BeganAnew;
   /** The last believed readings as they came, for rules that go by two in a row. */
   lastL: number | null;
   /** How often it says the very same; absent in rows of versions before. */
@@ -152,7 +155,7 @@ export const stepOf = ({ stepL }: LevelTrace, volumeL: number): number =>
   Math.min(stepL ?? 0, maxStepShare * volumeL);
 
 /** Greatest of 1 % of the drum, 6 standard deviations of a reading and 2 steps: a change under it is noise. */
-export function noticeableL(trace: LevelTrace, place: LevelPlace): number {
+export function noticeableL(trace: LevelTrace, place: Pick<LevelPlace, "volumeL" | "resolutionL">): number {
   const stepL = place.resolutionL ?? stepOf(trace, place.volumeL);
   return Math.max(0.01 * place.volumeL, 6 * noiseOf(trace), 2 * stepL);
 }

@@ -1,4 +1,5 @@
 import type { Counted } from "../../measurements/index.ts";
+import type { BeganAnew, LeftOut } from "./began-anew.ts";
 
 /** Flow under this is standstill, L/min (common practice, no source). */
 const leastFlowLPerMin = 0.05;
@@ -6,6 +7,19 @@ const leastFlowLPerMin = 0.05;
 const longestStepMs = 60_000;
 /** A silence of up to this in running water is bridged, ms. */
 const bridgedMs = 15 * 60_000;
+
+/** A node that starts anew in so short a time was not without power for long enough to tell of it. */
+const leastOffMs = 15_000;
+/** Nodes whose power comes back are heard again within this time, ms. */
+const othersBackMs = 60_000;
+
+/** A silence in running water whose litres are not booked yet: whether its house was without power shows only later. Plain data. */
+export interface OwedBridge {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly lPerMs: number;
+  dueMs: number;
+}
 
 /** What is remembered of one flow meter. Plain data. */
 export interface MeterTrace {
@@ -34,6 +48,10 @@ export interface MeterTrace {
   stillL?: number;
   /** What it says had waited in its node: it is of a time that is over. */
   isLate?: boolean;
+  /** Its last silence that ended as its node started anew, and what was left out of its litres then; absent: none. */
+  anew?: BeganAnew;
+  leftOut?: LeftOut;
+  owed?: OwedBridge;
   /** Before a silence that is not over: flow and when it was last heard. */
   silence: { readonly sinceMs: number; readonly flowLPerMin: number; readonly flowing: boolean } | null;
 }
@@ -55,16 +73,38 @@ export function newMeterTrace(): MeterTrace {
   };
 }
 
-function bridge(meter: MeterTrace, flowLPerMin: number, tMs: number): void {
-  const { silence } = meter;
-  meter.silence = null;
-  if (!silence?.flowing || flowLPerMin === 0) return;
-  const goneMs = tMs - silence.sinceMs;
-  if (goneMs > bridgedMs) return;
-  const litres = (((silence.flowLPerMin + flowLPerMin) / 2) * goneMs) / 60_000;
+/** Books what came in over a silence; `off`: for so much of it there was no power, and no water ran. */
+export function payBridge(meter: MeterTrace, off: BeganAnew | null = null): void {
+  const { owed } = meter;
+  if (!owed) return;
+  delete meter.owed;
+  const offMs = off ? off.toMs - off.fromMs : 0;
+  if (off) meter.leftOut = { ...off, litres: owed.lPerMs * offMs };
+  const litres = owed.lPerMs * (owed.toMs - owed.fromMs - offMs);
   meter.totalL += litres;
   meter.bridgedL += litres;
-  meter.lastBridgedMs = goneMs;
+  meter.lastBridgedMs = owed.toMs - owed.fromMs;
+}
+
+/** What waited in a node comes before what waited in another: whether that was off too shows only behind both. */
+export function isBridgeDue({ owed, flowing }: MeterTrace, tMs: number, isLate: boolean): boolean {
+  if (!owed) return false;
+  if (isLate) owed.dueMs = tMs + 2 * othersBackMs;
+  return tMs >= owed.dueMs || flowing === false;
+}
+
+function bridge(meter: MeterTrace, flowLPerMin: number, tMs: number): void {
+  const { silence, anew } = meter;
+  meter.silence = null;
+  if (!silence?.flowing || flowLPerMin === 0) return;
+  const fromMs = silence.sinceMs;
+  if (tMs - fromMs > bridgedMs) return;
+  const isAnew = anew?.fromMs === fromMs && anew.toMs - fromMs >= leastOffMs;
+  meter.owed = {
+    ...{ fromMs, toMs: tMs, dueMs: isAnew ? tMs + othersBackMs : tMs },
+    lPerMs: (silence.flowLPerMin + flowLPerMin) / 2 / 60_000,
+  };
+  if (!isAnew) payBridge(meter);
 }
 
 /** Litres since the reading before by the meter's own total; null where it has none, or it can't be gone by. */
@@ -113,6 +153,7 @@ export function takeFlow(meter: MeterTrace, said: number, tMs: number, counted: 
 /** The meter fell silent, or the gateway did: it was heard until its last reading. */
 export function silenceMeter(meter: MeterTrace): void {
   if (meter.lastMs === null || meter.silence) return;
+  payBridge(meter);
   meter.silence = {
     sinceMs: meter.lastMs,
     flowLPerMin: meter.flowLPerMin,

@@ -14,34 +14,20 @@ import type { NodePresence } from "../../readings/index.ts";
 import { meterCell, witnessCell } from "../cells.ts";
 import type { Fill } from "../fill.ts";
 import { rewiredFloats } from "../floats/float-rewired.ts";
-import { isLiftAlone } from "../floats/float-tried.ts";
 import { takePresence } from "./debounced-contacts.ts";
 import { type FloatEdge, tellEdge } from "./float-edge.ts";
-import { type FloatTrace, silenceFloat, takeCounted, takeFloat } from "./float-trace.ts";
-import { forgetLevel, silenceLevel, takeLevel } from "./level.ts";
-import { silenceMeter, takeFlow } from "./meter-trace.ts";
+import { forgetLevel } from "./level.ts";
 import { takePersonWord } from "./person-word.ts";
-import { volumesAtEdge } from "./releases.ts";
-import { endSaidBySight, endSaidByTrip } from "./said-over.ts";
 import { seedSalt, takeSalt } from "./salt-acts.ts";
-import { silence, silenceContact, silenceUnheard, silenceUntold } from "./silences.ts";
-import { callOf, doubtLevel, meteredLPerMin, meteredSinceMs, openSinceMs } from "./water-due.ts";
+import { silence, silenceUnheard, silenceUntold } from "./silences.ts";
+import { takeDrumLevel, takeMeter, takeState } from "./take-readings.ts";
+import { doubtLevel } from "./water-due.ts";
 import { waysOf } from "./ways.ts";
 import { dirty, load } from "./witness-rows.ts";
-import {
-  floatOf,
-  levelOf,
-  meterOf,
-  newWitnessState,
-  releaseOf,
-  sawFlow,
-  takeContact,
-} from "./witness-state.ts";
+import { newWitnessState } from "./witness-state.ts";
 import { meterSaid, witnessesOf } from "./witness-view.ts";
-import { keyOfMeter, lateMsOf, touch, type Witnesses } from "./witnesses.ts";
+import { lateMsOf, touch, type Witnesses } from "./witnesses.ts";
 
-/** Until a drum's flow was seen, no more than this is taken to be possible, L/min (common practice, no source). */
-const templateGreatestLPerMin = 10;
 /** What waited in a node tells nothing of now, unless it has caught up with it by then. */
 const caughtUpMs = 60_000;
 const caughtUp = "late";
@@ -52,98 +38,6 @@ interface Heard extends PathEvent {
 
 type Current = PathEvent & { readonly kind: "current" | "late"; readonly measurement: Measurement };
 type Acted = PathEvent & { readonly kind: "act"; readonly act: Act };
-
-const isValid = ({ value, flag }: Measurement) => value !== null && flag !== 4 && flag !== 9;
-function takeMeter(all: Witnesses, measurement: Measurement, isLate: boolean, ctx: StageContext): void {
-  const key = keyOfMeter(measurement.subject);
-  const drums = all.behind.get(key) ?? [];
-  const meter = meterOf(all.state, key);
-  if (isValid(measurement)) {
-    const counted = ctx.get(countedCell, measurement.channel);
-    const beside = counted?.tMs === measurement.tMs ? counted : null;
-    takeFlow(meter, measurement.value as number, measurement.tMs, beside);
-    meter.isLate = isLate;
-    if (meter.lastFlows.length === 3 && drums.length === 1)
-      sawFlow(all.state, drums[0] as string, Math.min(...meter.lastFlows));
-  } else silenceMeter(meter);
-  all.changed.add(`meter ${key}`);
-  all.touchedMeters.add(key);
-  for (const drum of drums) touch(all, drum);
-}
-
-function takeDrumLevel(all: Witnesses, measurement: Measurement): void {
-  const { id } = measurement.subject;
-  const ways = all.ways.get(id);
-  if (!ways) return;
-  const trace = levelOf(all.state, id);
-  if (isValid(measurement)) {
-    const stop = ways.stop ? all.state.floats.get(ways.stop.id) : undefined;
-    const place = {
-      volumeL: ways.drum.volumeL,
-      greatestFlowLPerMin: Math.max(
-        all.state.greatest.get(id) ?? 0,
-        ways.drum.greatestFlowLPerMin ?? (all.state.greatest.has(id) ? 0 : templateGreatestLPerMin),
-        2,
-      ),
-      // One that has begun to change over speaks against nothing.
-      stopWet: stop?.heard && !stop.pending ? stop.wet : null,
-      stopHeardMs: stop?.lastMs ?? null,
-      releaseL: releaseOf(all.state, id, ways.stop),
-      resolutionL: ways.drum.level
-        ? ways.drum.level.as === "volume"
-          ? (all.line?.channels.get(ways.drum.level.channel)?.resolution ?? null)
-          : null
-        : null,
-      ...callOf(all, ways),
-      openSinceMs: openSinceMs(all, id),
-      meteredLPerMin: meteredLPerMin(all, ways),
-      meteredSinceMs: meteredSinceMs(all, ways),
-    };
-    takeLevel(trace, place, measurement.tMs, measurement.value as number);
-    if (trace.says === "flowing") sawFlow(all.state, id, trace.riseLPerMin);
-    endSaidBySight(all, id, trace, { stop, releaseL: place.releaseL, volumeL: place.volumeL });
-  } else silenceLevel(trace);
-  all.changed.add(`level ${id}`);
-  touch(all, id);
-}
-
-function takeStop(all: Witnesses, drum: string, float: FloatTrace, ctx: StageContext): void {
-  const ways = all.ways.get(drum);
-  if (!ways || isLiftAlone(ways.drum, float, ctx)) return;
-  endSaidByTrip(all, drum, float);
-  const volumes = volumesAtEdge(all.state, ways, float);
-  if (!volumes) return;
-  all.state.volumes.set(drum, volumes);
-  all.changed.add(`volumes ${drum}`);
-}
-
-function takeState(all: Witnesses, measurement: Measurement, ctx: StageContext): void {
-  const { subject, tMs } = measurement;
-  const on = measurement.value === 1;
-  const valid = isValid(measurement);
-  if (subject.kind === "float") {
-    const trace = floatOf(all.state, subject.id);
-    if (!valid) silenceFloat(trace);
-    else {
-      const before = trace.wet;
-      const changed = takeFloat(trace, on, tMs, all.debounced.has(measurement.channel));
-      takeCounted(trace, tMs, ctx.get(edgesCell, measurement.channel));
-      if (changed && before !== null && subject.role === "stop") takeStop(all, subject.drum, trace, ctx);
-    }
-    all.changed.add(`float ${subject.id}`);
-    touch(all, subject.drum);
-  } else if (subject.kind === "inlet") {
-    if (valid) takeContact(all.state.inlets, subject.id, on, tMs);
-    else silenceContact(all.state.inlets, subject.id);
-    all.changed.add(`inlet ${subject.id}`);
-    touch(all, subject.id);
-  } else if (subject.kind === "pump") {
-    if (valid) takeContact(all.state.pumps, subject.id, on, tMs);
-    else silenceContact(all.state.pumps, subject.id);
-    all.changed.add(`pump ${subject.id}`);
-    for (const drum of all.ways.keys()) touch(all, drum);
-  }
-}
 
 function take(all: Witnesses, measurement: Measurement, isLate: boolean, ctx: StageContext): void {
   const { quantity, subject, tMs } = measurement;

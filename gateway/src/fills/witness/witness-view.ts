@@ -32,6 +32,7 @@ export function meterSaid(
     lastBridgedMs: meter.lastBridgedMs,
     ...(meter.coveredMs === undefined ? {} : { coveredMs: meter.coveredMs }),
     lastMs: meter.lastMs,
+    ...(meter.leftOut === undefined ? {} : { leftOut: meter.leftOut }),
     periodMs: meter.periodMs,
     zeroSinceMs: meter.zeroSinceMs,
     steadyLPerMin: meter.lastFlows.length === 0 ? null : median(meter.lastFlows),
