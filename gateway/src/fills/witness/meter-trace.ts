@@ -14,7 +14,7 @@ const leastOffMs = 15_000;
 const othersBackMs = 60_000;
 
 /** A silence in running water whose litres are not booked yet: whether its house was without power shows only later. Plain data. */
-export interface OwedBridge {
+interface OwedBridge {
   readonly fromMs: number;
   readonly toMs: number;
   readonly lPerMs: number;
