@@ -276,6 +276,11 @@ describe("a supply that is shut while a drum calls", () => {
     const late = at(1200, ({ house }) => {
       house.good = 40;
     });
-    expect(words(usual(kits.float, 1.6, [at(0, drawn(120, 40)), late]))).toEqual(["unknown", "use", "hold"]);
+    expect(words(usual(kits.float, 1.6, [at(0, drawn(120, 40)), late]))).toEqual([
+      "unknown",
+      "use",
+      "unknown",
+      "hold",
+    ]);
   });
 });

@@ -54,6 +54,8 @@ export interface Fill {
   readonly dose25?: number | null;
   /** Beside its litres: its trip shows that so much more came in, which no meter counted; absent: nothing. */
   readonly missedL?: number;
+  /** Share of what came in that was seen to be over its drum's band, and κ25 of it; absent: nothing. */
+  readonly over?: { readonly share: number; readonly dose25: number };
   /** By its last calls its meter may count less than comes in: as much as that times its litres may have come; absent: no more. */
   readonly atMostTimes?: number;
   /** When its water was last judged to be over the limit, epoch ms. */

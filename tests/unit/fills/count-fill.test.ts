@@ -2,8 +2,9 @@
 import { describe, expect, it } from "vitest";
 import type { Fill } from "../../../gateway/src/fills/fill.ts";
 import { nothing, seeLate, whole } from "../../../gateway/src/fills/word/book.ts";
-import { countFill, type TripKnown } from "../../../gateway/src/fills/word/count-fill.ts";
+import { countFill } from "../../../gateway/src/fills/word/count-fill.ts";
 import { newDrumWord } from "../../../gateway/src/fills/word/drum-word.ts";
+import type { TripKnown } from "../../../gateway/src/fills/word/trip-known.ts";
 
 const known = (more: object = {}) =>
   ({

@@ -1,8 +1,8 @@
 // A meter at 0 while a drum calls for water: what may have come in all the same, unless a second witness says that none did.
 import { describe, expect, it } from "vitest";
 import { litresIn, nothing, whole } from "../../../gateway/src/fills/word/book.ts";
-import type { TripKnown } from "../../../gateway/src/fills/word/count-fill.ts";
 import { newDrumWord } from "../../../gateway/src/fills/word/drum-word.ts";
+import type { TripKnown } from "../../../gateway/src/fills/word/trip-known.ts";
 import { followUnproved, noteUncounted, unprovedL } from "../../../gateway/src/fills/word/unproved.ts";
 
 type Inflow = Parameters<typeof followUnproved>[2]["inflow"];

@@ -36,6 +36,9 @@ export interface Account {
   watchedDose: number;
   first: number;
   firstDose: number;
+  /** Of what was watched and bridged, what was over the drum's band, and κ25 × amount of it; absent: nothing, or a row of versions before. */
+  over?: number;
+  overDose?: number;
 }
 
 /** Nothing has come in yet. */
@@ -55,6 +58,10 @@ export function book(account: Account, amount: number, stretch: Stretch, by: Rea
   for (const { share, kappa25, bridged } of seenIn(by, stretch.fromMs, stretch.toMs)) {
     const part = amount * share;
     account.dose += part * kappa25;
+    if (by.band25 != null && kappa25 > by.band25) {
+      account.over = (account.over ?? 0) + part;
+      account.overDose = (account.overDose ?? 0) + part * kappa25;
+    }
     if (bridged) {
       account.bridged += part;
       continue;
@@ -71,5 +78,5 @@ export function book(account: Account, amount: number, stretch: Stretch, by: Rea
 export function rescale(account: Account, came: number): void {
   if (!(account.came > 0)) return;
   const factor = came / account.came;
-  for (const key of Object.keys(account) as (keyof Account)[]) account[key] *= factor;
+  for (const key of Object.keys(account) as (keyof Account)[]) account[key] = (account[key] ?? 0) * factor;
 }

@@ -18,6 +18,7 @@ const givenUpMs = 15 * 60_000;
 const enoughShare = 0.8;
 /** Of its volume: a level that stands there is at the brim, and shows nothing of what ran over. */
 const brimShare = 0.985;
+const timesKept = 6;
 
 /** Remembers a fill whose litres the level must still bear out. */
 export function awaitLevel(record: DrumRecord, open: OpenFill, fill: Fill): void {
@@ -53,11 +54,13 @@ export function settleFill(of: Following): void {
   if (told === null && !isLate && record.open === null) return;
   record.unsettled = null;
   if (told === null) return;
+  const roseL = (said.level?.stillL ?? 0) - unsettled.levelStartL;
+  if (unsettled.meterL > 0)
+    record.levelTimes = [...(record.levelTimes ?? []), roseL / unsettled.meterL].slice(-timesKept);
   if (told) record.guard.disagrees = null;
   else {
     noteDisagreement(record.guard, factsOf(of), "litres-apart");
     // A level that rose by less may have been drawn from slowly; one that rose by more shows water that was not counted.
-    const roseL = (said.level?.stillL ?? 0) - unsettled.levelStartL;
     if (roseL > unsettled.meterL) of.tell({ ...unsettled.fill, flowUnknown: true });
   }
 }

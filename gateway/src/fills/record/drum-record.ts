@@ -56,6 +56,8 @@ export interface DrumRecord {
   /** Of the last whole calls: the meter's litres as a share of those between release and trip. */
   callShares: number[];
   unsettled: Unsettled | null;
+  /** So many times what its meter counted did its level show of the last fills that both saw; absent: none yet, or a row of versions before. */
+  levelTimes?: readonly number[];
   /** Where the float tripped last, in a good fill or not, L. */
   lastTripL: number | null;
   /** Where it tripped in the last fill, whose stop had failed by then, L; absent: it had not, or a row of versions before. */

@@ -1,5 +1,6 @@
 import type { Measurement } from "../../measurements/index.ts";
 import { membraneLimit25 } from "../behind-membrane.ts";
+import { bandByFeed25 } from "../drum-band.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { takeSaidTrip } from "../learned.ts";
 import { type DrumPlace, type DrumRecord, newDrumRecord } from "./drum-record.ts";
@@ -58,6 +59,12 @@ export function recordOf(all: Fills, drum: string): DrumRecord {
 export function limitOf(all: Fills, place: DrumPlace): number | null {
   if (!place.isBehindMembrane || place.limit25 !== null || place.feedAt === null) return place.limit25;
   return membraneLimit25(feedOf(all.feeds.get(place.feedAt) ?? newFeedTrace()));
+}
+
+/** What a drum's fresh water may read now, uS/cm; null: nothing is asked of it, or nothing is known of its feed. */
+export function bandOf(all: Fills, { band25, feedAt }: DrumPlace): number | null {
+  if (band25 !== "by-feed") return band25;
+  return bandByFeed25(feedAt === null ? null : feedOf(all.feeds.get(feedAt) ?? newFeedTrace()));
 }
 
 /** Which readings before a drum are good by its limit, uS/cm; null: nothing is judged. */

@@ -95,6 +95,8 @@ function isUsualStep(trace: KappaTrace, index: number, nextMs: number): boolean 
 export interface Readings {
   readonly trace: KappaTrace;
   readonly isGood: (kappa25: number) => boolean;
+  /** What the drum's water may read, uS/cm; null or absent: nothing is asked of it. */
+  readonly band25?: number | null;
   /** When its water began to run, ms; absent: before all of them. */
   readonly sinceMs?: number;
 }

@@ -60,15 +60,24 @@ export function markMissed(of: Following, open: OpenFill): void {
 /** So many times what fits between release and trip a call may have brought, as more was drawn meanwhile (common practice, no source). */
 const drawnTimes = 1.25;
 
+/** Fills that a level has borne out, and by how much the next one may differ from them (common practice, no source). */
+const timesAsked = 3;
+const leastTimes = 1.05;
+
 /**
  * From release to trip no less comes in than fits between them, and often some more, as it is drawn on: by the least share of that
- * which its own meter counted of the last calls, it may count that much too little.
+ * which its own meter counted of the last calls, it may count that much too little. A level that stands after its fills says by how
+ * much it does.
  */
 export function markShort(
-  { callShares }: DrumRecord,
-  { meters: [meter] }: DrumWitnesses,
+  { callShares, levelTimes = [] }: DrumRecord,
+  { meters: [meter], level }: DrumWitnesses,
   open: OpenFill,
 ): void {
+  if (level?.litres != null && open.meter && levelTimes.length >= timesAsked) {
+    open.atMostTimes = Math.max(leastTimes, ...levelTimes);
+    return;
+  }
   if (!meter || meter.isShared || open.meter?.key !== meter.key) return;
   const share = Math.max(leastBelieved, Math.min(...callShares));
   if (share < 1) open.atMostTimes = drawnTimes / share;

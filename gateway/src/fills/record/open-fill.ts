@@ -154,6 +154,9 @@ interface Telling {
   readonly drawnL: number;
 }
 
+const overOf = ({ came, over = 0, overDose = 0 }: Account): Pick<Fill, "over"> =>
+  over > 0 && came > 0 ? { over: { share: Math.min(1, over / came), dose25: overDose / over } } : {};
+
 /** The fill as it is told. */
 export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fill {
   const account = open.knowsLitres && open.litres.came > 0 ? open.litres : open.minutes;
@@ -192,6 +195,7 @@ export function fillOf({ drum, open, ending, notStopping, drawnL }: Telling): Fi
     ...(open.atMostTimes === undefined || open.basis !== "flow-meter"
       ? {}
       : { atMostTimes: open.atMostTimes }),
+    ...overOf(account),
     dose25: account.watched + account.bridged > 0 ? account.dose / (account.watched + account.bridged) : null,
     badAtMs: open.badAtMs,
     ...(open.flowUnknown || open.meterDoubted ? { flowUnknown: true as const } : {}),

@@ -28,12 +28,11 @@ import { followGuard } from "../guard/follow-guard.ts";
 import { type GuardChange, isSameMatter } from "../guard/guard.ts";
 import { takeSaidTrip } from "../learned.ts";
 import { type Reason, readReason } from "../reason.ts";
-import type { Seeing } from "./book-inflow.ts";
 import { markDoubted } from "./doubted.ts";
 import type { DrumPlace } from "./drum-record.ts";
 import { factsOf } from "./facts.ts";
 import { toldAtMs } from "./fill-over.ts";
-import { completed, type Fills, isGoodFor, limitOf, mapsOf, recordOf, saidTripL } from "./fills-state.ts";
+import { completed, type Fills, mapsOf, recordOf, saidTripL } from "./fills-state.ts";
 import { closeFill, followFill } from "./follow-fill.ts";
 import { hearKappa } from "./judge-hole.ts";
 import { takeKappa } from "./judge-quality.ts";
@@ -43,10 +42,10 @@ import { takeMoved } from "./moved.ts";
 import { notOver } from "./over-limit.ts";
 import { overflowProvedUntilMs } from "./overflow-proof.ts";
 import { owe } from "./owed-fills.ts";
-import { withPast } from "./past-kappa.ts";
 import { placesOf } from "./places.ts";
 import { type Following, runningFill } from "./running.ts";
 import { afterReset, drumOfReset, seedFills, takeUp } from "./seed-fills.ts";
+import { seeingOf } from "./seeing.ts";
 import { showLearned } from "./show-learned.ts";
 
 type Context = StageContext<Fill | GuardChange>;
@@ -61,15 +60,6 @@ type Heard =
 
 /** What waited in a node comes within this time. */
 const backlogMs = 60_000;
-
-function seeingOf(all: Fills, place: DrumPlace, ctx: Context): Seeing {
-  const trace = keptOf(all.traces.get(place.seenAt) ?? []);
-  return {
-    trace: all.isLate ? withPast(trace, all.pasts.get(place.seenAt)) : trace,
-    isGood: isGoodFor(limitOf(all, place)),
-    isFirst: ctx.get(runCell, place.seenAt)?.settled === false,
-  };
-}
 
 function followingOf(all: Fills, place: DrumPlace, said: DrumWitnesses, ctx: Context): Following {
   const record = recordOf(all, place.drum.id);

@@ -1,7 +1,8 @@
 import { seldomMs } from "../guard/stop-rules.ts";
 import { anchor, draw, drawThrough, litresIn, unknownBook, whole } from "./book.ts";
-import { slackShare, type TripKnown } from "./count-fill.ts";
+import { slackShare } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
+import type { TripKnown } from "./trip-known.ts";
 import { byHand } from "./unseen.ts";
 
 /** Of what came in and was drawn a level may miscount this share. */

@@ -1,7 +1,4 @@
-import type { Drum } from "../../line/index.ts";
-import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
-import { type Learned, tripVolumeL } from "../learned.ts";
 import {
   anchor,
   litresIn,
@@ -16,7 +13,9 @@ import {
 } from "./book.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { missedDose } from "./miscounted.ts";
+import { mostCalledL } from "./most-come.ts";
 import { noteUnseen } from "./seen-late.ts";
+import { spanL, type TripKnown, tripL } from "./trip-known.ts";
 import { noteUnasked } from "./unasked.ts";
 
 /** A stop float of unknown height trips with the drum at least so full (common practice, no source). */
@@ -28,27 +27,6 @@ export const slackShare = 0.03;
 
 /** A book that is so near to the volume was brought down to it. */
 const leastL = 0.01;
-
-/** What is known of where a drum's float trips and releases. */
-export interface TripKnown {
-  readonly drum: Drum;
-  readonly said: DrumWitnesses;
-  readonly learned: Learned | undefined;
-  /** What the drum's water may read, uS/cm; null or absent: nothing is asked of it. */
-  readonly band25?: number | null;
-}
-
-/** Litres at the trip: as the line says, or learned; null: not known. */
-export function tripL({ said, learned }: TripKnown): number | null {
-  return said.stop?.tripsAtL ?? (learned ? tripVolumeL(learned, null) : null);
-}
-
-/** Litres between release and trip; null: not known. */
-export function spanL(known: TripKnown): number | null {
-  const top = tripL(known);
-  const low = known.said.stop?.releasesAtL ?? null;
-  return top === null || low === null || low >= top ? null : top - low;
-}
 
 /** Of what came in, what was not drawn as it came. */
 function unspent(word: DrumWord, come: Parts): Parts {
@@ -101,6 +79,19 @@ function mostIn({ startedAtMs, endedAtMs }: Fill, known: TripKnown): number {
   return Math.min(fitsL, (flow * (endedAtMs - startedAtMs)) / 60_000);
 }
 
+/** The same of what was over the band, where its mean is not: 0 where that brings the drum no way over its band, L. */
+function mostOver(word: DrumWord, fill: Fill, known: TripKnown): number {
+  const { over, peak25 } = fill;
+  const { band25 = null } = known;
+  if (band25 === null || !over || !((peak25 ?? 0) > band25)) return 0;
+  const ms = over.share * ((fill.endedAtMs ?? known.said.atMs) - fill.startedAtMs);
+  const parts = whole(word.book);
+  const inIt = litresIn(parts);
+  const litres = Math.min(mostCalledL(known, ms), mostIn(fill, known), inIt);
+  const worst = worstSeen25(parts) * (inIt - litres) + over.dose25 * litres;
+  return worst > band25 * inIt ? litres : 0;
+}
+
 function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
   const share = fill.known ?? fill.watched;
   const { drum } = known;
@@ -122,7 +113,8 @@ function countUnmeasured(word: DrumWord, fill: Fill, known: TripKnown): void {
   }
   // What is over the band brings the drum nearer to it with each litre, and nobody knows how many came.
   const isOver = known.band25 != null && fill.dose25 != null && fill.dose25 > known.band25;
-  if (isOver) add(word, fill, known, { watchedL: 0, dose: 0, unwatchedL: mostIn(fill, known) });
+  const mostL = isOver ? mostIn(fill, known) : mostOver(word, fill, known);
+  if (mostL > 0) add(word, fill, known, { watchedL: 0, dose: 0, unwatchedL: mostL });
   if (known.band25 == null) noteUnasked(word, fill, mostIn(fill, known));
 }
 

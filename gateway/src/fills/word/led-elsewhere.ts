@@ -3,7 +3,7 @@ import { fillCell, learnedCell, witnessCell } from "../cells.ts";
 import type { DrumWater } from "../fill.ts";
 import type { DrumPlace } from "../record/drum-record.ts";
 import { pourUnseen } from "./book.ts";
-import { spanL, tripL } from "./count-fill.ts";
+import { spanL, tripL } from "./trip-known.ts";
 import { type Words, wordOf } from "./words-state.ts";
 
 /**

@@ -2,9 +2,9 @@ import type { Drum } from "../../line/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Inflow } from "../record/best-witness.ts";
 import { pourUnseen } from "./book.ts";
-import type { TripKnown } from "./count-fill.ts";
 import type { DrumWord, SeenBefore } from "./drum-word.ts";
-import { mostL } from "./unseen.ts";
+import { mostL } from "./most-come.ts";
+import type { TripKnown } from "./trip-known.ts";
 
 /** Who fills by hand says so up to so long after the tap was opened (common practice, no source). */
 const saidWithinMs = 5 * 60_000;

@@ -8,8 +8,8 @@ import {
 import { median } from "../../statistics/index.ts";
 import type { FloatSaid } from "../drum-witnesses.ts";
 import { leastWholeL } from "../learned.ts";
-import { spanL, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
+import { spanL, type TripKnown } from "./trip-known.ts";
 
 /** A level may differ by so much after a silence without anything having come in, share of the drum. */
 export const levelSlack = 0.01;

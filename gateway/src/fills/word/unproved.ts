@@ -3,9 +3,9 @@ import type { DrumWitnesses } from "../drum-witnesses.ts";
 import type { Fill } from "../fill.ts";
 import type { Inflow } from "../record/best-witness.ts";
 import { pourUnseen } from "./book.ts";
-import { spanL, type TripKnown } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
-import { mostL } from "./unseen.ts";
+import { mostL } from "./most-come.ts";
+import { spanL, type TripKnown } from "./trip-known.ts";
 
 /** A meter is seen to count no later than so long after its drum has called, and so many periods of its node. */
 const countsWithinMs = 60_000;

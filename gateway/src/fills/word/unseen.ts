@@ -1,35 +1,17 @@
 import type { Counted as Total } from "../../measurements/index.ts";
 import type { DrumWitnesses } from "../drum-witnesses.ts";
-import { bareCallMs } from "../learned.ts";
 import { litresIn, pourUnseen, whole } from "./book.ts";
-import { spanL, type TripKnown, tripL } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { noteHidden, type Silence } from "./hidden-span.ts";
+import { greatestFlow, mostL } from "./most-come.ts";
 import { type Counted, countedL, isProvedEmpty, leastComeL, levelSlack } from "./silence-proof.ts";
+import { spanL, type TripKnown, tripL } from "./trip-known.ts";
 
 /** A shorter silence hides no fill. */
 const leastSilenceMs = 3 * 60_000;
 const othersWaitMs = 60_000;
 /** While it lasts, a silence is told of from here on: a node that begins anew is heard again before. */
 export const toldAfterMs = 5 * 60_000;
-/** What flows in more than usual, by the pressure of the house: + 25 % (common practice, no source). */
-const swing = 1.25;
-
-/** The greatest flow that was seen; where nothing tells of flow, by how long the float's calls take. L/min. */
-function greatestFlow(known: TripKnown): number | null {
-  const { said, learned } = known;
-  const [span, callMs] = [spanL(known), learned ? bareCallMs(learned) : null];
-  if (said.greatestFlowLPerMin !== null || span === null || callMs === null) return said.greatestFlowLPerMin;
-  return (swing * span * 60_000) / callMs;
-}
-
-/** The most that can have come in in a time, litres. */
-export function mostL(known: TripKnown, ms: number): number {
-  const flow = greatestFlow(known);
-  const { volumeL } = known.drum;
-  return flow === null ? (tripL(known) ?? volumeL) : Math.min(volumeL, (flow * ms) / 60_000);
-}
-
 /** A silence that may hide a whole fill of a drum whose float was wet before and after, ms. */
 function hidesFillMs(known: TripKnown): number {
   const span = spanL(known);

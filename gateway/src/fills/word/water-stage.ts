@@ -29,7 +29,7 @@ import { placesOf } from "../record/places.ts";
 import { answeringOf } from "./answering.ts";
 import { countedOf, isBadBefore, isGrossBefore, isSeenGood } from "./before-drum.ts";
 import { firstSight, takeLevel } from "./by-level.ts";
-import { countFill, type TripKnown } from "./count-fill.ts";
+import { countFill } from "./count-fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { coverHidden, noteTold } from "./hidden-span.ts";
 import { bandOf, holdForPast, judge } from "./holds.ts";
@@ -39,6 +39,7 @@ import { contradictDumped, refusalOf, release, undoRelease } from "./release.ts"
 import { followSaidLate } from "./said-late.ts";
 import { followCounted, takeSeenLate } from "./seen-late.ts";
 import { askAgain, tell } from "./tell-word.ts";
+import type { TripKnown } from "./trip-known.ts";
 import { askOfBefore } from "./unasked.ts";
 import { followUnproved, noteUncounted } from "./unproved.ts";
 import {

@@ -78,7 +78,7 @@ export const drum: Translated<typeof english> = {
     unwatched: "{percent} % davon unbewacht zugelaufen",
     "at-worst": "{percent} % davon unbewacht zugelaufen: schlimmstenfalls {worst}",
     "left-at-worst": "Rest des Wassers von vorher: schlimmstenfalls {worst}",
-    "short-at-worst": "sein Zähler zählt vielleicht zu wenig: schlimmstenfalls {worst}",
+    "short-at-worst": "vielleicht kam mehr hinein, als gezählt wurde: schlimmstenfalls {worst}",
     blend: "im Mittel {blend}, über den {band} dieses Behälters",
     "nothing-heard": "von diesem Behälter noch nichts gehört",
     "not-empty": "Laut Füllstand sind {litres} darin.",

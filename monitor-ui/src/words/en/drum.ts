@@ -75,7 +75,7 @@ export const drum = {
     unwatched: "{percent} % of it came in unwatched",
     "at-worst": "{percent} % of it came in unwatched: at worst {worst}",
     "left-at-worst": "what was left of the water before: at worst {worst}",
-    "short-at-worst": "its meter may count too little: at worst {worst}",
+    "short-at-worst": "more may have come in than was counted: at worst {worst}",
     blend: "{blend} on average, over this drum's {band}",
     "nothing-heard": "nothing heard of this drum yet",
     "not-empty": "Its level says that {litres} are in it.",
