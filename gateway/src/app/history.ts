@@ -8,10 +8,10 @@ import {
   type Records,
   SavedRows,
 } from "../path/index.ts";
-import { nodeCell, type Reading } from "../readings/index.ts";
+import { byTimeThenTemperature, nodeCell, type Reading } from "../readings/index.ts";
 import type { SeriesStore } from "../series/index.ts";
 import { type Arrival, compareOrders, orderOf, takenLate } from "./arrivals.ts";
-import { type PastReading, pastReadings } from "./past-readings.ts";
+import { type PastPack, pastPacks } from "./past-readings.ts";
 import { createHistoryStages } from "./path.ts";
 import type { Outcome } from "./pipeline.ts";
 
@@ -64,7 +64,7 @@ class HistoryRun {
   private readonly entries: readonly (PathEntry | PastPresence)[];
   private index = 0;
   /** What came in together, and when it was taken; null: nothing. */
-  private step: Reading[] = [];
+  private step: readonly Reading[] = [];
   private at: Arrival | null = null;
 
   constructor(
@@ -77,22 +77,21 @@ class HistoryRun {
     this.emit = emit;
   }
 
-  take(next: PastReading): void {
+  take(next: PastPack): void {
     const { at, step } = this;
-    const { reading } = next;
     const isSameStep =
       at !== null &&
       at.engineMs === next.at.engineMs &&
       at.order === next.at.order &&
-      step[0]?.tMs === reading.tMs;
+      step[0]?.tMs === next.readings[0]?.tMs;
     if (isSameStep) {
-      step.push(reading);
+      this.step = [...step, ...next.readings].sort(byTimeThenTemperature);
       return;
     }
     this.endStep();
     this.takeEntries(next.at);
     this.at = next.at;
-    this.step = [reading];
+    this.step = next.readings;
   }
 
   /** Feeds what is left, and lets time go on to the end. */
@@ -129,12 +128,12 @@ async function warmedUp(needs: HistoryNeeds, names: readonly string[], fromMs: n
   const lifeOf = (node: string) => lifeMs(composer.board.get(nodeCell, node));
   for (const name of names) {
     // That a probe ever told is remembered for ever: of each channel one reading from before.
-    for await (const [past] of pastReadings(series, [name], { fromMs: 0, toMs: beginMs, lifeOf })) {
-      if (past) run.take(past);
+    for await (const [past] of pastPacks(series, [name], { fromMs: 0, toMs: beginMs, lifeOf })) {
+      if (past) run.take({ ...past, readings: past.readings.slice(0, 1) });
       break;
     }
   }
-  for await (const some of pastReadings(series, names, { fromMs: beginMs, toMs: fromMs, lifeOf }))
+  for await (const some of pastPacks(series, names, { fromMs: beginMs, toMs: fromMs, lifeOf }))
     for (const past of some) run.take(past);
   run.end(fromMs);
   const saved = new SavedRows();
@@ -159,11 +158,12 @@ export async function* runHistory(
   });
   composer.restore(await warmedUp(needs, names, fromMs), records.before(fromMs));
   let out: Outcome[] = [];
-  const run = new HistoryRun(composer, records.between(fromMs, toMs), (outcome) =>
-    out.push(outcome as Outcome),
-  );
+  const run = new HistoryRun(composer, records.between(fromMs, toMs), (outcome) => {
+    // What went in, and which of it is newest, nobody asks for: more than half of all.
+    if (outcome.kind !== "reading" && outcome.kind !== "current") out.push(outcome as Outcome);
+  });
   const lifeOf = (node: string) => lifeMs(composer.board.get(nodeCell, node));
-  for await (const some of pastReadings(series, names, { fromMs, toMs, lifeOf }))
+  for await (const some of pastPacks(series, names, { fromMs, toMs, lifeOf }))
     for (const past of some) {
       run.take(past);
       if (out.length < outcomesAtOnce) continue;

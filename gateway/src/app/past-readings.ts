@@ -14,9 +14,10 @@ const usualLagMs = 60_000;
 /** The usual lag is the median of so many. */
 const keptLags = 101;
 
-/** A stored reading, and when the path takes it. */
-export interface PastReading {
-  readonly reading: Reading;
+/** Stored readings that came in one pack, or one that came late, and when the path takes them. */
+export interface PastPack {
+  /** Of one node and one time; temperatures before what they compensate, then by channel. */
+  readonly readings: readonly Reading[];
   readonly at: Arrival;
 }
 
@@ -88,8 +89,6 @@ class NodeArrivals {
   /** The last lags of what was current, in a ring. */
   private readonly lags = new Float64Array(keptLags);
   private lagCount = 0;
-  private current: Arrival | null = null;
-  private currentMs = Number.NaN;
 
   constructor(series: Store, node: string, fromMs: number, toMs: number) {
     this.rows = series.range(arrivalSeriesOf(node), fromMs, toMs)[Symbol.asyncIterator]();
@@ -103,8 +102,8 @@ class NodeArrivals {
     this.index = 0;
   }
 
-  /** When readings of `tMs` came; null where no row tells, undefined where rows have to be read first. */
-  at(tMs: number): Arrival | null | undefined {
+  /** When `count` readings of `tMs` came; null where no row tells, undefined where rows have to be read first. */
+  at(tMs: number, count: number): Arrival | null | undefined {
     for (;;) {
       const row = this.batch[this.index];
       if (row === undefined) return this.isOver ? null : undefined;
@@ -113,19 +112,14 @@ class NodeArrivals {
         this.index += 1;
         continue;
       }
-      let { current } = this;
-      // A pack's readings come at one time.
-      if (current === null || this.currentMs !== tMs) {
-        current = arrivalOf(tMs, row.value);
-        this.current = current;
-        this.currentMs = tMs;
-      }
-      const lagMs = current.engineMs - tMs;
-      if (lagMs <= usualLagMs) {
-        this.lags[this.lagCount % keptLags] = lagMs;
-        this.lagCount += 1;
-      }
-      return current;
+      const came = arrivalOf(tMs, row.value);
+      const lagMs = came.engineMs - tMs;
+      if (lagMs <= usualLagMs)
+        for (let reading = 0; reading < count; reading += 1) {
+          this.lags[this.lagCount % keptLags] = lagMs;
+          this.lagCount += 1;
+        }
+      return came;
     }
   }
 
@@ -135,36 +129,37 @@ class NodeArrivals {
   }
 }
 
-function before(a: PastReading, b: PastReading): number {
+function before(a: PastPack, b: PastPack): number {
   return (
     a.at.engineMs - b.at.engineMs ||
     compareOrders(a.at.order, b.at.order) ||
-    byTimeThenTemperature(a.reading, b.reading)
+    byTimeThenTemperature(a.readings[0] as Reading, b.readings[0] as Reading)
   );
 }
 
-/** Readings that wait until nothing can be taken before them any more. */
+/** Packs that wait until nothing can be taken before them any more. */
 class Waiting {
-  private readings: PastReading[] = [];
+  private packs: PastPack[] = [];
   private isInOrder = true;
 
-  add(next: PastReading): void {
-    const last = this.readings[this.readings.length - 1];
+  add(readings: readonly Reading[], at: Arrival): void {
+    const next = { readings, at };
+    const last = this.packs[this.packs.length - 1];
     if (last !== undefined && before(next, last) < 0) this.isInOrder = false;
-    this.readings.push(next);
+    this.packs.push(next);
   }
 
   /** Takes away, in order, what is taken before `engineMs`. */
-  take(engineMs: number): readonly PastReading[] {
+  take(engineMs: number): readonly PastPack[] {
     // Most come in order.
-    if (!this.isInOrder) this.readings.sort(before);
+    if (!this.isInOrder) this.packs.sort(before);
     this.isInOrder = true;
-    const { readings } = this;
+    const { packs } = this;
     let count = 0;
-    while (count < readings.length && (readings[count] as PastReading).at.engineMs < engineMs) count += 1;
-    this.readings = readings.slice(count);
-    readings.length = count;
-    return readings;
+    while (count < packs.length && (packs[count] as PastPack).at.engineMs < engineMs) count += 1;
+    this.packs = packs.slice(count);
+    packs.length = count;
+    return packs;
   }
 }
 
@@ -176,15 +171,82 @@ function oldestOf(sources: readonly Source[]): Source | null {
   return first;
 }
 
+/** Puts what the sources say into its order. Apart from whoever waits for rows: V8 makes little of a loop that lasts for months. */
+class Merge {
+  /** What can no longer change its place. */
+  ready: readonly PastPack[] = [];
+  private readonly sources: readonly Source[];
+  private readonly arrivals: ReadonlyMap<string, NodeArrivals>;
+  private readonly lifeOf: LifeOf;
+  private readonly waiting = new Waiting();
+  private sortedAtMs = Number.NEGATIVE_INFINITY;
+  /** What a node said at a time, as far as it was read; null: none is under way. */
+  private pack: { readonly node: string; readonly tMs: number; readonly readings: Reading[] } | null = null;
+
+  constructor(sources: readonly Source[], arrivals: ReadonlyMap<string, NodeArrivals>, lifeOf: LifeOf) {
+    this.sources = sources;
+    this.arrivals = arrivals;
+    this.lifeOf = lifeOf;
+  }
+
+  /** Goes on until some are ready, or whose rows have to be read first; null at the end, with the last of them ready. */
+  run(): "ready" | Source | NodeArrivals | null {
+    for (;;) {
+      if (this.pack === null) {
+        const first = oldestOf(this.sources);
+        if (!first?.head) {
+          this.ready = this.waiting.take(Number.POSITIVE_INFINITY);
+          return null;
+        }
+        const { tMs } = first.head;
+        this.pack = { node: first.node, tMs, readings: [] };
+        if (tMs - this.sortedAtMs > handOnMs) {
+          // Nothing that still comes can be taken before this: hand on what is older, in order.
+          this.ready = this.waiting.take(tMs - maxAheadMs);
+          this.sortedAtMs = tMs;
+          if (this.ready.length > 0) return "ready";
+        }
+      }
+      const dry = this.takePack(this.pack);
+      if (dry !== null) return dry;
+      this.pack = null;
+    }
+  }
+
+  /** Takes what a node said at a time; gives whose rows have to be read first, null once all is taken. */
+  private takePack({ node, tMs, readings }: NonNullable<Merge["pack"]>): Source | NodeArrivals | null {
+    const { sources, waiting } = this;
+    for (let index = 0; index < sources.length; index += 1) {
+      const source = sources[index] as Source;
+      if (source.node !== node) continue;
+      while (source.head !== undefined && source.head.tMs === tMs) {
+        readings.push(source.head);
+        if (!source.advance()) return source;
+      }
+    }
+    const of = this.arrivals.get(node) as NodeArrivals;
+    const came = of.at(tMs, readings.length);
+    if (came === undefined) return of;
+    // No life is shorter than a usual lag is.
+    const lagMs = came === null ? Number.POSITIVE_INFINITY : came.engineMs - tMs;
+    if (came !== null && (lagMs <= usualLagMs || lagMs <= this.lifeOf(node))) waiting.add(readings, came);
+    else {
+      const late = takenLate(Math.round(tMs + of.usualLag()));
+      for (const reading of readings) waiting.add([reading], late);
+    }
+    return null;
+  }
+}
+
 /**
- * Stored readings of [fromMs, toMs), some at a time, in the order in which the live path would have taken them: what was current when it
+ * Stored readings of [fromMs, toMs) in their packs, some at a time, in the order in which the live path would have taken them: what was current when it
  * came at its own arrival, what came late at its own time and its node's usual lag.
  */
-export async function* pastReadings(
+export async function* pastPacks(
   series: Store,
   names: readonly string[],
   { fromMs, toMs, lifeOf }: { readonly fromMs: number; readonly toMs: number; readonly lifeOf: LifeOf },
-): AsyncGenerator<readonly PastReading[]> {
+): AsyncGenerator<readonly PastPack[]> {
   const sources: Source[] = [];
   const heard = names.flatMap((name) => {
     const known = channelOfReadingSeries(name);
@@ -199,28 +261,9 @@ export async function* pastReadings(
   const arrivals = new Map(
     sources.map(({ node }) => [node, new NodeArrivals(series, node, fromMs, toMs)] as const),
   );
-  const waiting = new Waiting();
-  let sortedAtMs = Number.NEGATIVE_INFINITY;
-  for (;;) {
-    const first = oldestOf(sources);
-    if (!first?.head) break;
-    const reading = first.head;
-    if (reading.tMs - sortedAtMs > handOnMs) {
-      // Nothing that still comes can be taken before this: hand on what is older, in order.
-      const ready = waiting.take(reading.tMs - maxAheadMs);
-      if (ready.length > 0) yield ready;
-      sortedAtMs = reading.tMs;
-    }
-    const of = arrivals.get(first.node) as NodeArrivals;
-    let came = of.at(reading.tMs);
-    for (; came === undefined; came = of.at(reading.tMs)) await of.read();
-    const at =
-      came === null || came.engineMs - reading.tMs > lifeOf(first.node)
-        ? takenLate(Math.round(reading.tMs + of.usualLag()))
-        : came;
-    waiting.add({ reading, at });
-    if (!first.advance()) await first.read();
-  }
-  const left = waiting.take(Number.POSITIVE_INFINITY);
-  if (left.length > 0) yield left;
+  const merge = new Merge(sources, arrivals, lifeOf);
+  for (let dry = merge.run(); dry !== null; dry = merge.run())
+    if (dry === "ready") yield merge.ready;
+    else await dry.read();
+  if (merge.ready.length > 0) yield merge.ready;
 }

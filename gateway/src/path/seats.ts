@@ -12,6 +12,8 @@ interface Run {
 export interface Seat {
   readonly stage: AnyStage;
   readonly ctx: StageContext;
+  /** Kept here: no two stages are of one shape, and each step asks many of them. */
+  readonly afterStep: ((ctx: StageContext) => void) | null;
   /** Runs of events that wait, with what hears each of them; beyond `waiting` lies what was heard before. */
   readonly inbox: Run[];
   readonly handlers: Handler[];
@@ -71,6 +73,7 @@ export class Seats {
     this.all = stages.map((stage, index) => ({
       stage,
       ctx: contextFor(stage, index),
+      afterStep: stage.afterStep?.bind(stage) ?? null,
       inbox: [],
       handlers: [],
       waiting: 0,
@@ -131,7 +134,7 @@ export class Seats {
       if (seat.waiting === 0 && !seat.isTouched) continue;
       // What this one hears is told to the end: a run goes on only while nobody has begun to hear it.
       this.open = null;
-      const { stage, ctx, inbox, handlers } = seat;
+      const { afterStep, ctx, inbox, handlers } = seat;
       while (seat.heard < seat.waiting) {
         const run = inbox[seat.heard] as Run;
         const handler = handlers[seat.heard] as Handler;
@@ -141,7 +144,7 @@ export class Seats {
         for (let at = 0; at < size; at += 1) handler(events[at] as PathEvent, ctx);
       }
       seat.isTouched = false;
-      stage.afterStep?.(ctx);
+      if (afterStep !== null) afterStep(ctx);
       if (seat.waiting > 0) empty(seat);
     }
     // One entry may bring many steps: each begins with the same room.

@@ -21,16 +21,28 @@ function h(tC: Celsius): number {
 // printed table comes out to its last digit.
 const h25 = h(25);
 
-/**
- * ISO 7888 factor f25 that turns conductivity at `tC` into conductivity at 25 °C, for natural waters.
- * Outside 0–35.9 °C it goes on by the sodium chloride curve, joined at the end of the range.
- */
-export function naturalFactor25(tC: Celsius): number {
+function factor25(tC: Celsius): number {
   if (tC < naturalRangeC.min)
     return (h(naturalRangeC.min) / h25) * (sodiumChlorideRatio(naturalRangeC.min) / sodiumChlorideRatio(tC));
   if (tC > naturalRangeC.max)
     return (h(naturalRangeC.max) / h25) * (sodiumChlorideRatio(naturalRangeC.max) / sodiumChlorideRatio(tC));
   return h(tC) / h25;
+}
+
+// Of the temperature that was asked for last: water changes it seldom from one reading to the next.
+let lastC = 25;
+let lastFactor = 1;
+
+/**
+ * ISO 7888 factor f25 that turns conductivity at `tC` into conductivity at 25 °C, for natural waters.
+ * Outside 0–35.9 °C it goes on by the sodium chloride curve, joined at the end of the range.
+ */
+export function naturalFactor25(tC: Celsius): number {
+  if (tC !== lastC) {
+    lastFactor = factor25(tC);
+    lastC = tC;
+  }
+  return lastFactor;
 }
 
 /** True when `tC` lies outside the range of ISO 7888. */
