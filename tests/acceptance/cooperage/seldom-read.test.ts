@@ -27,4 +27,16 @@ const rows: readonly Row[] = kits.map(
   ],
 );
 
-table("gauges of the cooperage that are read once a minute", rows);
+const behindMembrane: Row = [
+  "a gauge behind a membrane, 60 L are drawn at a time: nobody is called; one that hangs wakes dry",
+  () => {
+    const house = cooperage({ ...slow, sigma: 0.25, membrane: true, flow: 0.5 }).known(12, 60);
+    const calls = house.since(0);
+    house.draw(24).cask.held = "dry";
+    const call = house.firstCall(10_800, ({ says }) => says.endsWith("wake"));
+    return [calls, call?.says, call?.spilt];
+  },
+  [[], "drum-not-stopping wake", 0],
+];
+
+table("gauges of the cooperage that are read once a minute", [...rows, behindMembrane]);
