@@ -9,6 +9,9 @@ const lastWaterMs = 2 * 60_000;
 /** One that trips later than this was reached by something else: a bucket that nobody spoke of (common practice, no source). */
 const leftOpenMs = 30 * 60_000;
 
+/** A level that is believed sees what comes in, though not while a bucket is drawn. */
+const seesWater = ({ said: { level } }: GuardFacts): boolean => level !== null && level.lastL !== null;
+
 /**
  * A person said that they stopped, the float still dry, and some minutes after it trips, where neither a meter nor a level could
  * tell that water ran on: the tap was left open. Over once it is dry again, or a person says that they fill it or that they closed
@@ -30,5 +33,5 @@ export function followRunsOn(state: GuardState, facts: GuardFacts): Guard["runsO
   if ((state.closedAtMs ?? 0) >= stop.sinceMs) return null;
   const afterMs = stop.sinceMs - person.sinceMs;
   if (afterMs <= lastWaterMs || afterMs > leftOpenMs || stop.chatters || !stop.wetTwice) return null;
-  return anyFlows(facts.said) === null ? { sinceMs: stop.sinceMs } : null;
+  return anyFlows(facts.said) === null && !seesWater(facts) ? { sinceMs: stop.sinceMs } : null;
 }
