@@ -56,6 +56,8 @@ export class Cooperage {
   sends: ((atS: number) => boolean) | null = null;
   flow: number;
   isShedSilent = false;
+  /** Somebody lifts its overflow float. */
+  isOverLifted = false;
   #heard = 0;
   #sequence = 0;
   constructor(kit: Kit) {
@@ -89,7 +91,7 @@ export class Cooperage {
       ...(reads === null ? [] : [{ n: "gauge", u: "m3", v: reads / 1000 }]),
       ...(kit.inlet ? [{ n: "valve", vb: cask.isRunning }] : []),
     ]);
-    if (kit.overflow) this.#pack("loft", [{ n: "over", vb: cask.litres >= 194 }]);
+    if (kit.overflow) this.#pack("loft", [{ n: "over", vb: this.isOverLifted || cask.litres >= 194 }]);
   }
   #listen() {
     const { outcomes } = this.bench;

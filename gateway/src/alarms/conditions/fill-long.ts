@@ -12,7 +12,7 @@ export const fillLong: Condition<object, null> = {
     source: "1.25 to 1.5 times the usual fill (common practice, no source)",
     when: "litres over 1.25 times the 95th percentile of the last 20 good fills (one that was long itself counts among them once three were in two weeks; or what was reached about this time of day on two days of two weeks, or on one of the last two days or the same weekday, there up to 5 times the usual where an alarm told of it) where a meter or level counts them, else 1.5 times their time, for 60 s; by hand 1.2 times the longest, of the last 20 or about this time of day, and two readings of its float, at once; where a contact alone tells, its valve open for 1.5 times as long as it ever is; after 3 calls 3 times the longest; before 5 fills 1.5 times what the volume takes at the known flow (else the greatest that the line file says, at most 2 L/min; else 2, behind a membrane 0.2), or as long as what fits between release and trip takes, 10 min at least, where a meter alone tells and sees nothing of a call",
     attention:
-      "tell; today where an overflow float that was proved in time (and hangs on another node than the stop float, or the meter has counted no more than fits under it), or a believed level with a known trip, guards the drum; of what goes on with a draw that was told, nothing, up to 1.25 times that one",
+      "tell; today where an overflow float that was proved in time (and hangs on another node than the stop float, or the meter has counted no more than fits under it), or a believed level with a known trip, guards the drum, and its level has not only fallen for 25 min (10 at night; or as long as slow water takes to show); of what goes on with a draw that was told, nothing, up to 1.25 times that one",
   },
   judge({ board, subject }) {
     const guard = guardOf(board, subject);
@@ -26,7 +26,10 @@ export const fillLong: Condition<object, null> = {
   on: () => ({ elapsedMs: onMs }),
   off: () => ({}),
   isLatching: false,
-  attention: ({ board, subject }) =>
-    (guardOf(board, subject)?.guardedBy.length ?? 0) > 0 ? "today" : "tell",
+  attention({ board, subject }) {
+    const guard = guardOf(board, subject);
+    // A level, or an overflow float, guards against too much: of a drum that only falls it tells nobody.
+    return guard && guard.guardedBy.length > 0 && !guard.long?.loses ? "today" : "tell";
+  },
   work: (_line, { id }) => [{ kind: "drum", id }],
 };

@@ -3,10 +3,10 @@ import type { DrumWitnesses } from "../drum-witnesses.ts";
 import { anyFlows } from "./any-flows.ts";
 import { followClosed } from "./closed.ts";
 import { markNow, meterOf } from "./counted.ts";
-import type { FillIsLong, Guard, StopFailed } from "./guard.ts";
+import { followLong } from "./follow-long.ts";
+import type { Guard, StopFailed } from "./guard.ts";
 import type { GuardFacts } from "./guard-facts.ts";
-import { followOpened, type GuardState, type Mark } from "./guard-state.ts";
-import { awaitsTrip, isOpenAlone, longFill, personSinceMs } from "./long-fill.ts";
+import type { GuardState, Mark } from "./guard-state.ts";
 import { followRunsOn } from "./runs-on.ts";
 import { followLost, followVain, levelStands } from "./standing.ts";
 import {
@@ -153,7 +153,7 @@ function isOver(state: GuardState, facts: GuardFacts, tMs: number): boolean {
   return state.quietSinceMs !== null && tMs - state.quietSinceMs >= pauseMs;
 }
 
-/** What was seen to contradict another witness, or does not rise while the float calls, guards nothing. */
+/** What was seen to contradict another witness, or does not rise though water is to come, guards nothing. */
 function isLevelDoubted(state: GuardState, tMs: number): boolean {
   const how = state.disagrees?.how;
   const isVain = state.vainSinceMs !== null && tMs - state.vainSinceMs >= doubtMs;
@@ -229,7 +229,7 @@ const isHigh = ({ reason }: StopFailed): boolean => reason === 1 || reason === 5
 
 /** Goes on with what the witnesses say now, and gives the drum's guard. */
 export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean | null): Guard {
-  const { said, fill, drum } = facts;
+  const { said, drum } = facts;
   const tMs = said.atMs;
   followClosed(state, said);
   followTrip(state, facts, tMs);
@@ -257,15 +257,7 @@ export function followGuard(state: GuardState, facts: GuardFacts, pours: boolean
       state.seen = {};
     }
   }
-  const open = said.inlet?.flowing ?? null;
-  state.opened = followOpened(state.opened, { callMs: facts.callSinceMs, open, tMs });
-  const long = facts.isAwaiting ? null : longFill(state, facts, pours === true);
-  const isOpen =
-    fill !== null || facts.callSinceMs !== null || personSinceMs(facts) !== null || isOpenAlone(facts);
-  const { waitsMs: _, ...stood } = state.long ?? {};
-  const sinceMs = state.long?.sinceMs ?? tMs;
-  const isLong = long ? { ...long, sinceMs } : state.long && (stood as FillIsLong);
-  state.long = isOpen && isLong ? { ...isLong, ...awaitsTrip(isLong, said) } : null;
+  followLong(state, facts, pours === true);
   const guardedBy = guardsOf(state, facts);
   const watchLost = followLost(state, facts, { pours, isGuarded: guardedBy.length > 0 });
   if (said.stop?.heard && said.stop.wet !== null) state.calledLast = facts.callSinceMs !== null;

@@ -28,6 +28,14 @@ export interface Opened {
   readonly lastMs: number;
 }
 
+/** The level of a drum that is to fill has not risen since. */
+interface Ebb {
+  readonly sinceMs: number;
+  /** Where it stood then, and where it stood lowest since, litres. */
+  readonly fromL: number;
+  readonly lowestL: number;
+}
+
 /** What is remembered of one drum's guard. Plain data. */
 export interface GuardState {
   seen: Partial<Record<GuardReason, Twice>>;
@@ -68,6 +76,8 @@ export interface GuardState {
   stopWet: boolean | null;
   /** How long its valve has stood open in the call that goes on; absent: no contact tells of the valve, or none goes on. */
   opened?: Opened | undefined;
+  /** Its level has not risen since; absent: none is read, or nothing is to come. */
+  ebb?: Ebb | undefined;
   /** Its float chatters, or did, and the water has not fallen clear of it since; absent in rows of versions before. */
   hasChattered?: boolean;
   /** What its level read before, litres; absent: nothing, or a row of versions before. */

@@ -23,6 +23,8 @@ export interface FillIsLong {
   readonly manual: boolean;
   /** Its float has just read wet: so long its second reading is waited for before anybody is told, ms; absent: not. */
   readonly waitsMs?: number;
+  /** Its level only falls: the drum loses more than comes in, and no guard of its height tells of that; absent: not so. */
+  readonly loses?: true;
 }
 
 /** Two witnesses of one drum contradict each other. */
@@ -78,6 +80,7 @@ export function isSameMatter(guard: Guard, was: Guard | undefined): boolean {
     guard.notStopping?.reason === was.notStopping?.reason &&
     guard.notStopping?.attention === was.notStopping?.attention &&
     (guard.long === null) === (was.long === null) &&
+    guard.long?.loses === was.long?.loses &&
     guard.disagrees?.how === was.disagrees?.how &&
     guard.disagrees?.isOnce === was.disagrees?.isOnce &&
     (guard.noInflow === null) === (was.noInflow === null) &&

@@ -4,11 +4,12 @@ import { bareCallMs, extentOf, longestCallMs, peaksAt, usualFlowLPerMin } from "
 import { longestOpeningMs, mostOpenInCallMs } from "../openings.ts";
 import { anyFlows } from "./any-flows.ts";
 import { meterOf } from "./counted.ts";
+import { ebbs } from "./ebb.ts";
 import { fewFillsMostL } from "./few-fills.ts";
 import type { FillIsLong } from "./guard.ts";
 import type { GuardFacts } from "./guard-facts.ts";
 import type { GuardState, Opened } from "./guard-state.ts";
-import { vainMs } from "./standing.ts";
+import { hiddenMs, vainMs } from "./standing.ts";
 import { litresTimes, pauseMs, tripBound } from "./stop-rules.ts";
 
 /** Flow before any was seen, L/min: typical, not yours (common practice, no source). */
@@ -213,7 +214,9 @@ export function longBeside(
   const cameL = fill && fillSinceMs !== null ? Math.max(fill.meterL ?? -1, fill.levelL ?? -1) : -1;
   // Below 0 while more was drawn than has come in again: that is counted too.
   const litres = fill && cameL >= 0 ? cameL - fill.drawnL : Number.NEGATIVE_INFINITY;
-  const isCounted = cameL >= 0 && anyFlows(said) === true && state.disagrees === null;
+  // What is lost meanwhile explains every litre that is counted, or seen: time does not.
+  const isEbbing = ebbs(state, facts, hiddenMs(facts));
+  const isCounted = cameL >= 0 && anyFlows(said) === true && state.disagrees === null && !isEbbing;
   // Every day at noon somebody changes water: that is explained too, at noon.
   const usualMs = callSinceMs === null ? (extent?.durationMs ?? null) : longestCallMs(learned);
   const longestMs = usualMs && Math.max(usualMs, callSinceMs === null ? peak.durationMs : peak.callMs);
@@ -241,7 +244,7 @@ export function longBeside(
     const mostOpen = openMinutes(opened, facts, peak.durationMs);
     if (opened.openMs / 60_000 > mostOpen) return over("time", opened.openMs / 60_000, mostOpen);
     // What counts litres or sees them tells by them.
-    if (isCounted || said.level || isExplainedByOpening(opened, facts, mostOpen)) return null;
+    if (isCounted || (said.level && !isEbbing) || isExplainedByOpening(opened, facts, mostOpen)) return null;
   }
   const unseen = longestMs === null ? meterAloneSeesNothing(state, facts) : null;
   if (unseen && unseen.minutes > unseen.limit) return over("time", unseen.minutes, unseen.limit);

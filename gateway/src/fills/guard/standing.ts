@@ -46,7 +46,7 @@ function trickles({ said, learned }: GuardFacts): boolean {
 }
 
 /** For so long after it came to rest a level can't tell that water comes; null where no flow is known. */
-function hiddenMs({ said, learned }: GuardFacts): number | null {
+export function hiddenMs({ said, learned }: GuardFacts): number | null {
   const flow = usualFlowLPerMin(learned) ?? said.greatestFlowLPerMin;
   if (!said.level || !flow) return null;
   const byNoiseMs = (said.level.noticeableL * 60_000) / flow;
