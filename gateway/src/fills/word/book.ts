@@ -90,8 +90,11 @@ export const worstDose = (
 ): number => dose + shortDose + unwatchedL * feed25 + Math.max(ownL * own25, restDose);
 
 /** κ25 at its worst of what was watched, uS/cm; 0 where nothing was. */
-export const worstSeen25 = ({ watchedL, dose, shortDose = 0 }: Parts): number =>
-  watchedL > leastL ? (dose + shortDose) / watchedL : 0;
+export const worstSeen25 = (parts: Parts): number => {
+  const { watchedL, dose, shortDose = 0 } = parts;
+  // What came in uncounted took the place of all that was there, not of watched water alone.
+  return watchedL > leastL ? Math.max(dose / watchedL, (dose + shortDose) / litresIn(parts)) : 0;
+};
 
 /** A drum of which nothing is known but that it holds `litres` at most. */
 export function unknownBook(litres: number, isTight: boolean): Book {

@@ -1,7 +1,7 @@
 import type { Fill } from "../fill.ts";
 import type { DrumWord } from "./drum-word.ts";
 import { mostCalledL, mostL } from "./most-come.ts";
-import type { TripKnown } from "./trip-known.ts";
+import { type TripKnown, tripL } from "./trip-known.ts";
 
 /** A meter that nothing bears out counts too little by up to so much (common practice, no source). */
 const miscounts = 1.45;
@@ -52,10 +52,12 @@ export function missedDose(
   const times = mostTimes(fill, known);
   const heldL = Math.min(contentsL - watchedL, releasedL(fill, known));
   const asBooked = heldL < contentsL - watchedL ? contentsL / (heldL + times * watchedL) : 1;
-  // Good water of hours makes the mean good: what was over the band counts by itself.
-  const { share = 0, dose25 = 0 } = fill.over ?? {};
+  // Good water of hours makes the mean good: what was over the band counts by itself, first water left out.
+  const isOver = (fill.peak25 ?? 0) > (known.band25 ?? Number.POSITIVE_INFINITY);
+  const { share = 0, dose25 = 0 } = isOver ? (fill.over ?? {}) : {};
   const worse = Math.max(dose - watchedL * was25, share * watchedL * (dose25 - was25));
   const kappa25 = Math.max(dose / watchedL, dose25);
-  const most = Math.max(0, kappa25 - was25) * Math.max(0, contentsL - watchedL);
+  const fitsL = Math.min(contentsL, tripL(known) ?? known.drum.volumeL);
+  const most = Math.max(0, kappa25 - was25) * Math.max(0, fitsL - watchedL);
   return Math.min(most, Math.max(0, times * asBooked - 1) * Math.max(0, worse));
 }
