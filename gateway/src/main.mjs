@@ -2,6 +2,7 @@
 // Plain JavaScript on purpose: an older Node reads it and says so, and no compiler for TypeScript is loaded for it.
 import module from "node:module";
 import { setFlagsFromString } from "node:v8";
+import { keepStripped } from "./stripped.mjs";
 
 const major = Number(process.versions.node.split(".")[0]);
 if (major < 26) {
@@ -25,13 +26,32 @@ const smallHeap = [
   "--memory-reducer-gc-count=1",
 ];
 const isGateway = process.argv[2] === "run" || process.argv[2] === "demo";
-if (isGateway && process.platform !== "win32" && !process.channel && !process.execArgv.includes(smallHeap[0]))
+const loadStripped = `--import=${new URL("./load-stripped.mjs", import.meta.url).href}`;
+if (
+  isGateway &&
+  process.platform !== "win32" &&
+  !process.channel &&
+  !process.execArgv.includes(smallHeap[0])
+) {
+  // Node's own cache of what it compiled stays in memory to the end. Text without types is as quick to start from.
+  const isKept = keepStripped();
   process.execve(
     process.execPath,
-    [process.execPath, ...smallHeap, ...process.execArgv, ...process.argv.slice(1)],
-    // glibc else keeps up to eight heaps a core for the threads, each with what was once free.
-    { MALLOC_ARENA_MAX: "2", ...process.env },
+    [
+      process.execPath,
+      ...smallHeap,
+      ...(isKept ? [loadStripped] : []),
+      ...process.execArgv,
+      ...process.argv.slice(1),
+    ],
+    {
+      // glibc else keeps up to eight heaps a core for the threads, each with what was once free.
+      MALLOC_ARENA_MAX: "2",
+      ...process.env,
+      ...(isKept ? { NODE_DISABLE_COMPILE_CACHE: "1" } : {}),
+    },
   );
+}
 // The threads hold less than this one. What each may keep for new objects is said where it is started (`resourceLimits`): as
 // long as the flag stands, it goes before that.
 if (isGateway) {
@@ -42,8 +62,10 @@ if (isGateway) {
 // Whatever is made from here on is its owner's alone.
 process.umask(0o077);
 // What was stripped of its types and compiled once is read from a cache at the next start, by every thread.
-module.enableCompileCache();
-process.env.NODE_COMPILE_CACHE ??= module.getCompileCacheDir();
+if (!process.execArgv.includes(loadStripped)) {
+  module.enableCompileCache();
+  process.env.NODE_COMPILE_CACHE ??= module.getCompileCacheDir();
+}
 // Node would look for each of some 900 files in several places, and ask which package each belongs to. A name with its ending says
 // where the file is, and a package is the same for all files here: a sixth of the start's work less.
 const own = new URL(".", import.meta.url).href;

@@ -34,6 +34,16 @@ it.skipIf(process.platform === "win32")(
 );
 
 it.skipIf(process.platform === "win32")(
+  "a gateway reads stripped modules, and Node keeps nothing in memory of what it compiled",
+  () => {
+    const tell = `import { getCompileCacheDir } from "node:module";
+      process.on("exit", () => console.error(process.execArgv.some((one) => one.endsWith("/load-stripped.mjs")), getCompileCacheDir()));`;
+    expect(toldBy(tell, "run")).toEqual(["true undefined"]);
+    expect(toldBy(tell, "night")[0]).toMatch(/^false \//);
+  },
+);
+
+it.skipIf(process.platform === "win32")(
   "a thread of a gateway keeps no more for new objects than it is allowed",
   () => {
     // Most of what it makes it keeps, so that its space for new objects grows as far as it may.
