@@ -6,6 +6,8 @@ import type { GuardState } from "./guard-state.ts";
 const nightMs = 10 * 60_000;
 /** By day somebody may change most of a drum at once; they stand beside it. */
 const dayMs = 25 * 60_000;
+/** A level that only wavers while slow water comes falls by less than so often what is noticed. */
+const fallTimes = 3;
 /** Where a level stands is the middle of so many readings: a seldom one shows late that it rises. */
 const readings = 5;
 
@@ -30,8 +32,8 @@ export function followEbb(state: GuardState, facts: GuardFacts, isOpen: boolean)
   if (litres === null) return;
   const { ebb } = state;
   if (!ebb || litres > ebb.lowestL + level.noticeableL)
-    state.ebb = { sinceMs: atMs, fromL: litres, lowestL: litres };
-  else if (litres < ebb.lowestL) state.ebb = { ...ebb, lowestL: litres };
+    state.ebb = { sinceMs: atMs, fromL: litres, lowestL: litres, lowestAtMs: atMs };
+  else if (litres < ebb.lowestL) state.ebb = { ...ebb, lowestL: litres, lowestAtMs: atMs };
 }
 
 /**
@@ -45,5 +47,9 @@ export function ebbs(
 ): boolean {
   if (!ebb || !level) return false;
   const leastMs = Math.max(isNight(atMs) ? nightMs : dayMs, hiddenMs ?? 0) + readings * level.periodMs;
-  return ebb.fromL - ebb.lowestL > level.noticeableL && atMs - ebb.sinceMs >= leastMs;
+  // What was drawn at once, before slow water, falls no further.
+  const stillFalls = atMs - ebb.lowestAtMs <= leastMs / 4;
+  return (
+    stillFalls && ebb.fromL - ebb.lowestL > fallTimes * level.noticeableL && atMs - ebb.sinceMs >= leastMs
+  );
 }

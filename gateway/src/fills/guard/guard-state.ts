@@ -34,6 +34,7 @@ interface Ebb {
   /** Where it stood then, and where it stood lowest since, litres. */
   readonly fromL: number;
   readonly lowestL: number;
+  readonly lowestAtMs: number;
 }
 
 /** What is remembered of one drum's guard. Plain data. */
