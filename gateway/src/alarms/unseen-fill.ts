@@ -30,13 +30,6 @@ const backlogMs = 6 * 60_000;
 /** Water that has stood for so long has ended its fill, which waits for the rest of what is to come. */
 const overMs = 5 * 60_000;
 
-/** Its float is wet, and water has stood before it for so long: only its record waits for more. */
-function hasStood(board: BoardView, drum: Drum, nowMs: number): boolean {
-  const inflow = board.get(inflowCell, drum.id);
-  const isUp = stopsOf(drum).some(({ id }) => board.get(floatCell, id)?.wet === true);
-  return isUp && inflow?.flowing === false && nowMs - inflow.sinceMs > overMs;
-}
-
 /**
  * Whether a drum fills by what was heard of now: what had waited in a node and comes in may be over for long, as what comes next
  * will tell. What it was known to do as its nodes fell silent was told then.
@@ -44,7 +37,9 @@ function hasStood(board: BoardView, drum: Drum, nowMs: number): boolean {
 export const isSeenToFill =
   ({ board, nowMs }: Pick<Look<unknown, unknown>, "board" | "nowMs">, series: NodeDrums["series"]) =>
   (drum: Drum): boolean => {
-    if (!fillsNow(board)(drum) || hasStood(board, drum, nowMs)) return false;
+    const inflow = board.get(inflowCell, drum.id);
+    if (!fillsNow(board)(drum) || (inflow?.flowing === false && nowMs - inflow.sinceMs > overMs))
+      return false;
     return (series.get(drum.id) ?? []).every((name) => {
       const sinceMs = board.get(latestCell, name)?.lateSinceMs;
       return sinceMs === undefined || nowMs - sinceMs > backlogMs;
