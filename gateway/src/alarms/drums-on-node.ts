@@ -1,4 +1,4 @@
-import { compileLine, type Drum, drumsBehind, type Line, seriesNameOf } from "../line/index.ts";
+import { compileLine, type Drum, drumsBehind, type Line } from "../line/index.ts";
 import { drumsJudgedOn } from "./judged-probe.ts";
 
 /** Drums that a node has to do with. */
@@ -7,8 +7,6 @@ export interface NodeDrums {
   readonly watched: readonly Drum[];
   /** Those, and the ones of which its probes judge the water. */
   readonly all: readonly Drum[];
-  /** Series that tell whether a drum fills, by the drum's id. */
-  readonly series: ReadonlyMap<string, readonly string[]>;
 }
 
 /** Drums that a node watches: their floats, level, inlet or meter hang on it. */
@@ -39,34 +37,9 @@ function drumsWatchedOn(line: Line, node: string): readonly Drum[] {
   );
 }
 
-const told = ["state", "volume", "flow"] as const;
-
-/** Series of the floats, level, inlet and meters of a drum. */
-function seriesOf(line: Line, drum: Drum): readonly string[] {
-  const flows = [
-    ...line.stages.map(({ to, flow }) => ({ at: to, flow })),
-    ...line.points.map(({ id, flow }) => ({ at: id, flow })),
-  ];
-  const meters = flows.flatMap(({ at, flow }) =>
-    flow && drumsBehind(line, at).includes(drum) ? [flow] : [],
-  );
-  const own = [
-    ...drum.floats.map(({ channel }) => channel),
-    drum.level?.channel,
-    drum.inlet?.channel,
-    drum.flow,
-  ];
-  const { slotOf } = compileLine(line);
-  return [...own, ...meters].flatMap((channel) => {
-    const subject = channel ? slotOf.get(channel)?.subject : undefined;
-    return subject ? told.map((quantity) => seriesNameOf(subject, quantity)) : [];
-  });
-}
-
 /** Drums of a node, in the line's order. */
 export function drumsOfNode(line: Line, node: string): NodeDrums {
   const watched = drumsWatchedOn(line, node);
   const judged = drumsJudgedOn(line, node);
-  const all = line.drums.filter((drum) => watched.includes(drum) || judged.includes(drum));
-  return { watched, all, series: new Map(all.map((drum) => [drum.id, seriesOf(line, drum)])) };
+  return { watched, all: line.drums.filter((drum) => watched.includes(drum) || judged.includes(drum)) };
 }

@@ -4,7 +4,6 @@ import { latestCell } from "../measurements/index.ts";
 import type { BoardView } from "../path/index.ts";
 import type { Attention } from "./alarm.ts";
 import type { Look } from "./condition.ts";
-import type { NodeDrums } from "./drums-on-node.ts";
 
 /** Of a look, what is asked about a drum that fills unseen. */
 type Asking = Pick<Look<unknown, unknown>, "board" | "other">;
@@ -24,27 +23,6 @@ export const fillsNow =
   (board: BoardView) =>
   (drum: Drum): boolean =>
     board.get(fillCell, drum.id)?.endedAtMs === null || asksUnseen(board, drum);
-
-/** What waited in a node is followed for so long; by then it is known whether a fill of it is over. */
-const backlogMs = 6 * 60_000;
-/** Water that has stood for so long has ended its fill, which waits for the rest of what is to come. */
-const overMs = 5 * 60_000;
-
-/**
- * Whether a drum fills by what was heard of now: what had waited in a node and comes in may be over for long, as what comes next
- * will tell. What it was known to do as its nodes fell silent was told then.
- */
-export const isSeenToFill =
-  ({ board, nowMs }: Pick<Look<unknown, unknown>, "board" | "nowMs">, series: NodeDrums["series"]) =>
-  (drum: Drum): boolean => {
-    const inflow = board.get(inflowCell, drum.id);
-    if (!fillsNow(board)(drum) || (inflow?.flowing === false && nowMs - inflow.sinceMs > overMs))
-      return false;
-    return (series.get(drum.id) ?? []).every((name) => {
-      const sinceMs = board.get(latestCell, name)?.lateSinceMs;
-      return sinceMs === undefined || nowMs - sinceMs > backlogMs;
-    });
-  };
 
 const stopsOf = ({ floats }: Drum) => floats.filter(({ role }) => role === "stop");
 /** What speaks against a stop float before it has failed. */

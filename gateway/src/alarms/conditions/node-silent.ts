@@ -6,7 +6,7 @@ import type { Condition } from "../condition.ts";
 import { drumsOfNode, type NodeDrums } from "../drums-on-node.ts";
 import { judgeSilence, type SilenceLimits, silentForMs } from "../silent-node.ts";
 import { nodesOf } from "../subject.ts";
-import { doubts, isSeenToFill, silenceAttention } from "../unseen-fill.ts";
+import { doubts, fillsNow, silenceAttention } from "../unseen-fill.ts";
 
 /** A node says nothing more. */
 export const nodeSilent: Condition<SilenceLimits, NodeDrums> = {
@@ -38,11 +38,9 @@ export const nodeSilent: Condition<SilenceLimits, NodeDrums> = {
   off: () => ({ readings: 3, elapsedMs: 60_000 }),
   isLatching: false,
   attention(look) {
-    const { place } = look;
-    const filling = place.all.filter(isSeenToFill(look, place.series));
-    const watched = filling.filter((drum) => place.watched.includes(drum));
-    const bySilence = silenceAttention(look, watched, silentForMs(look));
-    return bySilence === "today" && filling.length > 0 ? "tell" : bySilence;
+    const { board, place } = look;
+    const bySilence = silenceAttention(look, place.watched.filter(fillsNow(board)), silentForMs(look));
+    return bySilence === "today" && place.all.some(fillsNow(board)) ? "tell" : bySilence;
   },
   causes: [
     {
