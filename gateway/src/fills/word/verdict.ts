@@ -84,7 +84,7 @@ export function verdictOf(judging: Judging): Judgement {
     const values = { worst: Number(worst25.toPrecision(2)), band: band25 };
     const isBy = (without: object) => worstDose({ ...parts, ...without }, atWorst) / litres <= limit25;
     if (restDose && isBy({ restDose: 0 })) return unknownFor({ code: "left-at-worst", values });
-    if (shortDose && isBy({ shortDose: 0 })) return unknownFor({ code: "short-at-worst", values });
+    if (shortDose && isBy({ shortDose: 0 })) return unknownFor({ code: "more-at-worst", values });
     return unknownFor({ code: "at-worst", values: { ...values, percent } });
   }
   return { verdict: "use", reasons: [], isNotReady: false };

@@ -11,6 +11,7 @@ import {
 import { about } from "./about.ts";
 import { allIons, amountsOf, analysisInputs, analysisOf, mass } from "./analysis-inputs.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
+import { tapWater } from "./tap-water.ts";
 
 const silica = mass("silica, as SiO2");
 const pH = quantity("[pH]", 1, 13, "pH; left out: H+ and OH- don't count").optional();
@@ -19,17 +20,6 @@ const ionicStrength = result("mol/L", "ionic strength");
 
 const mccleskey = "McCleskey et al., Geochim. Cosmochim. Acta 77 (2012) 369";
 const salts = "McCleskey, J. Chem. Eng. Data 56 (2011) 317";
-
-/** A made-up tap water, mg/L of each ion: the example of several formulas. */
-const tapWater = {
-  calcium: 55,
-  magnesium: 12,
-  sodium: 28,
-  potassium: 3.2,
-  bicarbonate: 170,
-  sulfate: 77,
-  chloride: 20,
-};
 
 /** Ion analyses: charges, solids and conductivity; and the salts that stand for solids. */
 export const ionFormulas = [

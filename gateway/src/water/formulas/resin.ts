@@ -12,6 +12,7 @@ import { loadBehindMembrane, loadOfConductivity, resinLoad } from "../resin/load
 import { bedVolumesPerHour, litresToExhaustion } from "../resin/throughput.ts";
 import { defineFormula, quantity, result } from "./formula.ts";
 import { InputRefused } from "./refused.ts";
+import { tapWater } from "./tap-water.ts";
 
 const bed = quantity("L", 0.01, 100_000, "resin in the bed");
 const load = quantity("meq/L", 1e-4, 1000, "load of the feed");
@@ -65,13 +66,7 @@ export const resinFormulas = [
     source: weights,
     holds: "0 to 10,000 mg/L of each. Conductivity sees neither CO2 nor silica; the anion resin holds both.",
     example: {
-      calcium: 55,
-      magnesium: 12,
-      sodium: 28,
-      potassium: 3.2,
-      bicarbonate: 170,
-      sulfate: 77,
-      chloride: 20,
+      ...tapWater,
       carbonDioxide: 12,
       silica: 8,
     },

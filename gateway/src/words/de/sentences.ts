@@ -10,7 +10,9 @@ export const sentences: Readonly<Record<SentenceCode, string>> = {
   "left-at-worst":
     "schlimmstenfalls {worst} µS/cm, über den {band} dieses Behälters: Vom abgelassenen Wasser kann etwas darin geblieben sein",
   "short-at-worst":
-    "schlimmstenfalls {worst} µS/cm, über den {band} dieses Behälters: Vielleicht kam mehr hinein, als gezählt wurde",
+    "schlimmstenfalls {worst} µS/cm, über den {band} dieses Behälters: Sein Zähler zählt vielleicht zu wenig",
+  "more-at-worst":
+    "schlimmstenfalls {worst} µS/cm, über den {band} dieses Behälters: Vielleicht ist mehr zugelaufen, als gezählt wurde",
   blend: "im Mittel {blend} µS/cm, über den {band} dieses Behälters",
   "nothing-heard": "von diesem Behälter ist noch nichts gehört worden",
   "call-without-level": "der Schwimmer forderte Wasser an und schaltete, der Füllstand sah fast kein Wasser",

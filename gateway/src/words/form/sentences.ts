@@ -16,7 +16,8 @@ export const sentences = {
     "at worst it is {worst} µS/cm, over this drum's {band}: {percent} % was not watched as it came in",
   "left-at-worst":
     "at worst it is {worst} µS/cm, over this drum's {band}: some of the water that was dumped may be left in it",
-  "short-at-worst":
+  "short-at-worst": "at worst it is {worst} µS/cm, over this drum's {band}: its meter may count too little",
+  "more-at-worst":
     "at worst it is {worst} µS/cm, over this drum's {band}: more may have come in than was counted",
   blend: "the blend is {blend} µS/cm, over this drum's {band}",
   "nothing-heard": "nothing was heard of this drum yet",
