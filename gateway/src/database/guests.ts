@@ -39,7 +39,7 @@ export function sendGuest(to: Worker, service: URL, data: unknown): MessagePort 
 
 /** The guests of this thread. One that can't come leaves its owner alone, and is told of on its own line. */
 export class Guests {
-  private readonly coming: Promise<Guest | null>[] = [];
+  private readonly coming = new Set<Promise<Guest | null>>();
 
   takeIn({ service, data, port }: GuestRequest): void {
     const come = async () => {
@@ -53,11 +53,13 @@ export class Guests {
         return null;
       }
     };
-    this.coming.push(come());
+    const guest = come();
+    this.coming.add(guest);
+    port.once("close", () => this.coming.delete(guest));
   }
 
   /** Each ends in order; whatever one throws is its own. */
   async close(): Promise<void> {
-    await Promise.allSettled(this.coming.splice(0).map(async (guest) => (await guest)?.close()));
+    await Promise.allSettled([...this.coming].map(async (guest) => (await guest)?.close()));
   }
 }
